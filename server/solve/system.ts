@@ -1,0 +1,166 @@
+/**
+ * What the solver is asked and what it answers. Everything is in coherent SI.
+ *
+ * A system is a row of variables and a row of equations; a variable with a `given` is known.
+ * Equations of rank `relation` always hold; `default` and `assumed` ones enter only where the
+ * relations leave something open (defaults first, then assumed relations, each rank in the order
+ * of `order`), and never against a given.
+ *
+ * Must not know: text, units, kinds, files.
+ */
+import type { Condition, Expression } from "./expression";
+
+export interface GivenNumber {
+  readonly value: number;
+  /** Least and greatest value the builder allows; both equal `value` where no tolerance is stated. */
+  readonly low: number;
+  readonly high: number;
+  /** Half of the last written step: the number stands for `value ± rounding`. 0 for exact numbers. */
+  readonly rounding: number;
+  /** True for a fact that must not be offered as a thing to change. */
+  readonly fixed: boolean;
+}
+
+export interface Variable {
+  /** Stable name; ties between equal choices are broken by it, never by position. */
+  readonly name: string;
+  readonly given?: GivenNumber;
+  /** Natural size, above 0: 1e-3 for a length in machine parts. Scales residuals and steps. */
+  readonly scale: number;
+  /** Where solutions are looked for, inclusive. */
+  readonly range?: readonly [low: number, high: number];
+  /** Builders naturally measure or choose it: such fields are proposed first when something is missing. */
+  readonly natural: boolean;
+}
+
+/** A formula that is zero when the equation holds; shared by every equation of the same shape. */
+export interface EquationForm {
+  readonly left: Expression;
+  readonly right: Expression;
+  /** Number of slots; `Equation.variables` has as many entries, all different. */
+  readonly slots: number;
+}
+
+export type Rank = "relation" | "default" | "assumed";
+
+export interface Equation {
+  /** Stable name for tie-breaking and for reports: owner path and relation title. */
+  readonly name: string;
+  readonly form: EquationForm;
+  /** Variable index for each slot. */
+  readonly variables: readonly number[];
+  readonly rank: Rank;
+}
+
+export interface System {
+  readonly variables: readonly Variable[];
+  readonly equations: readonly Equation[];
+}
+
+/** How one variable came to its value. */
+export type Determination =
+  | { readonly how: "given" }
+  | {
+      readonly how: "solved" | "assumed";
+      /** The equation that yields it (matched to it), an index into the system. `assumed` only when that equation is a default. */
+      readonly equation: number;
+      /** The equations solved together with it, in order; one entry where it stood alone. */
+      readonly block: readonly number[];
+      /** Indices of the default and assumed equations the value rests on, ascending. */
+      readonly restsOn: readonly number[];
+    }
+  | { readonly how: "open" }
+  /** It should have been determined but was not; `failures` tells why. */
+  | { readonly how: "failed"; readonly failure: number };
+
+/** A contradiction among what was given. */
+export interface Conflict {
+  /** The equation that cannot hold as well. */
+  readonly equation: number;
+  /** Further equations of the contradiction (the ways by which the givens meet), `equation` included. */
+  readonly equations: readonly number[];
+  /** The smallest set of givens that cannot all hold: removing any one of them mends it. */
+  readonly givens: readonly {
+    readonly variable: number;
+    /** The value it would need, all others kept; undefined where none in range does. */
+    readonly needed?: number;
+  }[];
+  /** Left minus right of `equation`, in the unit of that equation. */
+  readonly gap: number;
+  /** How much of the gap roundings and tolerances could explain. */
+  readonly allowed: number;
+}
+
+/** A block that has no usable answer. */
+export interface Failure {
+  readonly why: "no-root" | "several-roots" | "no-convergence" | "not-defined";
+  readonly equations: readonly number[];
+  readonly variables: readonly number[];
+  /** For `several-roots`: the candidates of the (single) variable, ascending. */
+  readonly roots?: readonly number[];
+}
+
+export interface Solution {
+  readonly system: System;
+  /** NaN where `determinations` says open or failed; never NaN elsewhere. */
+  readonly values: Float64Array;
+  readonly determinations: readonly Determination[];
+  readonly conflicts: readonly Conflict[];
+  readonly failures: readonly Failure[];
+  /** Equations found redundant but consistent: they were checked, not used. */
+  readonly redundant: readonly number[];
+  readonly plan: Plan;
+}
+
+/** Opaque to callers: reusable for another system of the same shape (same equations, same known variables). */
+export interface Plan {
+  readonly shape: string;
+}
+
+/** A quantity that is asked of a solution: an expression over variables. */
+export interface Quantity {
+  readonly expression: Expression;
+  readonly variables: readonly number[];
+}
+
+/** ± of a value that follows from the givens' tolerances, split below and above the nominal. */
+export interface Spread {
+  readonly worstBelow: number;
+  readonly worstAbove: number;
+  /** Root sum square of the contributions, symmetric. */
+  readonly rss: number;
+  /** Largest first; `share` of the rss variance, summing to 1. */
+  readonly contributors: readonly {
+    readonly variable: number;
+    readonly sensitivity: number;
+    readonly below: number;
+    readonly above: number;
+    readonly share: number;
+  }[];
+}
+
+export interface Claim {
+  readonly condition: Condition;
+  readonly variables: readonly number[];
+}
+
+/** Whether a claim holds, and how surely. */
+export interface Verdict {
+  /** `unknown` where a variable it needs is open or failed. */
+  readonly nominal: "holds" | "fails" | "unknown";
+  readonly rss: "holds" | "fails" | "unknown";
+  readonly worst: "holds" | "fails" | "unknown";
+  /** How much is left (positive) or missing (negative) in the unit of the compared quantities; undefined for non-comparisons. */
+  readonly margin?: number;
+  readonly spread?: Spread;
+  /** Variables that are open. */
+  readonly open: readonly number[];
+}
+
+/** A change of one given that makes a failing claim hold. */
+export interface Fit {
+  readonly variable: number;
+  readonly value: number;
+  /** |change| over the variable's scale: smaller is gentler. */
+  readonly effort: number;
+}
