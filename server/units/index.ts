@@ -1,0 +1,7 @@
+/**
+ * The room of units: dimensions, measures, units, numbers, quantities and designations, read from
+ * text and written back. It is the bottom room: it imports nothing else of the project.
+ */
+export * from "./dimension";
+export { currencies, currencyDecimals } from "./currency";
+export { isUnitSymbol, unitSymbols } from "./unit";
