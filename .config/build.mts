@@ -1,0 +1,133 @@
+/**
+ * Builds what ships: `dist/client.js`, `dist/server.js` and `dist/trammel.js`, each one file that
+ * needs nothing beside it. Knows nothing of what the sources mean.
+ *
+ *     node .config/build.mts              # builds where a source has changed
+ *     node .config/build.mts --force      # builds always
+ */
+import { createHash, randomUUID } from "node:crypto";
+import {
+  chmodSync,
+  existsSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  statSync,
+  writeFileSync,
+} from "node:fs";
+import { dirname, join, relative } from "node:path";
+import type { BuildOptions, Plugin } from "esbuild";
+
+export const root = join(import.meta.dirname, "..");
+const outputFolder = join(root, "dist");
+const fingerprintFile = join(outputFolder, ".fingerprint");
+
+const sourceFolders = ["client", "grammar", "server", ".config"];
+const sourceFiles = ["package.json", "package-lock.json", "tsconfig.json"];
+const outputs = ["client.js", "server.js", "trammel.js"];
+
+/** Builds where a source differs from what was last built; tells whether it did. */
+export async function buildWhereNeeded(options: { force?: boolean } = {}): Promise<boolean> {
+  const fingerprint = fingerprintOfSources();
+  if (options.force !== true && fingerprint === fingerprintOfOutputs()) return false;
+  // The bundler is loaded here so that a run that finds everything fresh does not pay for it.
+  const { build } = await import("esbuild");
+  mkdirSync(outputFolder, { recursive: true });
+  for (const bundle of bundles()) {
+    const result = await build({ ...bundle, write: false, logLevel: "error" });
+    for (const file of result.outputFiles ?? []) put(file.path, file.contents);
+  }
+  chmodSync(join(outputFolder, "trammel.js"), 0o755);
+  put(fingerprintFile, fingerprint);
+  return true;
+}
+
+function bundles(): BuildOptions[] {
+  const common: BuildOptions = {
+    absWorkingDir: root,
+    bundle: true,
+    platform: "node",
+    format: "cjs",
+    target: "node20",
+    // Some libraries name an older module format first, which does not bundle as well.
+    mainFields: ["module", "main"],
+    minify: true,
+    sourcemap: "linked",
+    legalComments: "none",
+    plugins: [embedLibrary],
+    inject: [join(root, ".config", "older-node.mts")],
+  };
+  return [
+    {
+      ...common,
+      entryPoints: ["client/extension.ts"],
+      outfile: "dist/client.js",
+      external: ["vscode"],
+    },
+    { ...common, entryPoints: ["server/main.ts"], outfile: "dist/server.js" },
+    {
+      ...common,
+      entryPoints: ["server/command/main.ts"],
+      outfile: "dist/trammel.js",
+      banner: { js: "#!/usr/bin/env node" },
+    },
+  ];
+}
+
+/** Puts the texts of the library into the bundle in place of the module that reads them from disk. */
+const embedLibrary: Plugin = {
+  name: "embed-library",
+  setup(build) {
+    build.onLoad({ filter: /[\\/]server[\\/]library-files\.ts$/ }, async () => {
+      const { libraryFiles } = await import("../server/library-files.ts");
+      return {
+        contents: `const files = ${JSON.stringify(libraryFiles())};
+          export function libraryFiles() { return files; }`,
+        loader: "js",
+      };
+    });
+  },
+};
+
+/** Path, size and time of change of every source: a deleted file changes it as well. */
+function fingerprintOfSources(): string {
+  const hash = createHash("sha256");
+  const note = (path: string) => {
+    const { size, mtimeMs } = statSync(path);
+    hash.update(`${relative(root, path)}\0${size}\0${mtimeMs}\n`);
+  };
+  for (const folder of sourceFolders) for (const path of filesIn(join(root, folder))) note(path);
+  for (const file of sourceFiles) note(join(root, file));
+  return hash.digest("hex");
+}
+
+/** What the present outputs were built from; empty where one of them is missing. */
+function fingerprintOfOutputs(): string {
+  if (!outputs.every((name) => existsSync(join(outputFolder, name)))) return "";
+  return existsSync(fingerprintFile) ? readFileSync(fingerprintFile, "utf8") : "";
+}
+
+export function filesIn(folder: string): string[] {
+  if (!existsSync(folder)) return [];
+  return readdirSync(folder, { recursive: true, withFileTypes: true })
+    .filter((entry) => entry.isFile())
+    .map((entry) => join(entry.parentPath, entry.name))
+    .sort();
+}
+
+/** Writes beside the target and renames, so that nobody ever runs half a bundle. */
+function put(path: string, contents: string | Uint8Array): void {
+  const temporary = join(dirname(path), `.${randomUUID()}.tmp`);
+  try {
+    writeFileSync(temporary, contents);
+    renameSync(temporary, path);
+  } finally {
+    rmSync(temporary, { force: true });
+  }
+}
+
+if (import.meta.main) {
+  await buildWhereNeeded({ force: process.argv.includes("--force") });
+}

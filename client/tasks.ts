@@ -1,0 +1,46 @@
+/**
+ * Tasks of type `trammel`: the command line that ships with the extension, run on a build of the
+ * workspace, so that its findings land in the list of problems.
+ *
+ *     { "type": "trammel", "verb": "check", "path": "van/build.trammel", "problemMatcher": "$trammel" }
+ */
+import * as vscode from "vscode";
+
+const verbs = ["check", "show"] as const;
+
+export function registerTasks(context: vscode.ExtensionContext): vscode.Disposable {
+  const program = context.asAbsolutePath("dist/trammel.js");
+  return vscode.tasks.registerTaskProvider("trammel", {
+    provideTasks: () =>
+      verbs.map((verb) => taskOf({ type: "trammel", verb }, vscode.TaskScope.Workspace, program)),
+    resolveTask: (task) =>
+      isVerb(task.definition.verb)
+        ? taskOf(task.definition, task.scope ?? vscode.TaskScope.Workspace, program)
+        : undefined,
+  });
+}
+
+function taskOf(
+  definition: vscode.TaskDefinition,
+  scope: vscode.WorkspaceFolder | vscode.TaskScope,
+  program: string,
+): vscode.Task {
+  const path = typeof definition.path === "string" ? definition.path : "${file}";
+  const task = new vscode.Task(
+    definition,
+    scope,
+    `${definition.verb} ${typeof definition.path === "string" ? path : "the open build"}`,
+    "trammel",
+    // The editor's own program is a Node when told so; a person need not have one installed.
+    new vscode.ProcessExecution(process.execPath, [program, definition.verb, path], {
+      env: { ELECTRON_RUN_AS_NODE: "1" },
+    }),
+    "$trammel",
+  );
+  task.group = vscode.TaskGroup.Test;
+  return task;
+}
+
+function isVerb(value: unknown): value is (typeof verbs)[number] {
+  return verbs.some((verb) => verb === value);
+}
