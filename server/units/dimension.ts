@@ -31,12 +31,6 @@ const known = new Map<string, Dimension>();
 const mostKept = 4096;
 
 export const dimensionless = dimension({});
-export const length = dimension({ length: 1 });
-export const mass = dimension({ mass: 1 });
-export const time = dimension({ time: 1 });
-export const current = dimension({ current: 1 });
-export const temperature = dimension({ temperature: 1 });
-export const money = dimension({ money: 1 });
 
 /** The dimension with these powers; bases that are not named have the power 0. */
 export function dimension(powers: Partial<Record<BaseDimension, number>>): Dimension {

@@ -5,3 +5,6 @@
 export * from "./dimension";
 export { currencies, currencyDecimals } from "./currency";
 export { isUnitSymbol, unitSymbols } from "./unit";
+export * from "./measure";
+export * from "./number";
+export { fromSi, plainUnit, readUnit, toSi, type Unit, unitFits } from "./unit";

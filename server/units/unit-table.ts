@@ -52,7 +52,7 @@ export const unitTable: ReadonlyMap<string, UnitEntry> = new Map(
       um: 1e-6, "µm": 1e-6, "μm": 1e-6, mm: 1e-3, cm: 1e-2, dm: 1e-1, m: 1, km: 1000,
     }),
     ...group({ length: 2 }, ["area"], { sqin: inch ** 2, sqft: foot ** 2 }),
-    ...group({ length: 3 }, ["volume", "section_modulus"], {
+    ...group({ length: 3 }, ["volume"], {
       L: 1e-3, l: 1e-3, mL: 1e-6, ml: 1e-6, cL: 1e-5, dL: 1e-4, cc: 1e-6, cuin: inch ** 3, cuft: foot ** 3,
       gal: gallon, qt: gallon / 4, pt: gallon / 8, fl_oz: gallon / 128,
       imp_gal: imperialGallon, imp_qt: imperialGallon / 4, imp_pt: imperialGallon / 8,
