@@ -1,0 +1,32 @@
+#!/usr/bin/env node
+/**
+ * Stands in for the desktop editor's program: takes the arguments `@vscode/test-electron` gives it,
+ * and runs the same tests in the served editor.
+ */
+import { parseArgs } from "node:util";
+import { runInServedWorkbench } from "./host/served-workbench.mts";
+
+const { values, positionals } = parseArgs({
+  strict: false,
+  allowPositionals: true,
+  options: {
+    extensionDevelopmentPath: { type: "string" },
+    extensionTestsPath: { type: "string" },
+    "user-data-dir": { type: "string" },
+  },
+});
+
+function required(name: string): string {
+  const value = values[name];
+  if (typeof value !== "string") throw new Error(`--${name}=… is missing`);
+  return value;
+}
+
+const [workspace] = positionals;
+if (workspace === undefined) throw new Error("the folder to open is missing");
+process.exitCode = await runInServedWorkbench({
+  extension: required("extensionDevelopmentPath"),
+  tests: required("extensionTestsPath"),
+  dataFolder: required("user-data-dir"),
+  workspace,
+});
