@@ -68,8 +68,8 @@ export function describeDimension(of: Dimension): string {
   const name = names().get(of.key);
   if (name !== undefined) return name;
   const { above, below } = partsOf(of);
-  const top = above.map(withPower).join(" × ");
-  const bottom = below.map(withPower).join(" / ");
+  const top = above.map((part) => withPower(part)).join(" × ");
+  const bottom = below.map((part) => withPower(part)).join(" / ");
   const text = top === "" ? `1 / ${bottom}` : bottom === "" ? top : `${top} / ${bottom}`;
   return `${startsWithVowel(text) ? "an" : "a"} ${text}`;
 }

@@ -8,3 +8,6 @@ export { isUnitSymbol, unitSymbols } from "./unit";
 export * from "./measure";
 export * from "./number";
 export { fromSi, plainUnit, readUnit, toSi, type Unit, unitFits } from "./unit";
+export * from "./quantity";
+export { confusion, suggestUnits } from "./suggest";
+export * from "./designation";

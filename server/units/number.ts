@@ -35,13 +35,13 @@ export function readNumber(text: string): NumberReading | undefined {
  * Half of the last written step, counted in the unit the number is written in: the true value lies
  * within the number ± this. Decimals: half of the last place. Fractions: half of 1/32, or of 1 over
  * a larger denominator. Whole inches and feet are read off a tape and are as good as 1/32 in; other
- * whole numbers may be off by 0.5. Without a unit (symbol ""), whole numbers and fractions are
+ * whole numbers may be off by 0.5. Without a unit (symbol "" or "1"), whole numbers and fractions are
  * exact, being counted. 0 for a text that is no number.
  */
 export function roundingOf(text: string, unitSymbol: string): number {
   const number = readNumber(text);
   if (number === undefined) return 0;
-  const plain = unitSymbol === "";
+  const plain = unitSymbol === "" || unitSymbol === "1";
   switch (number.form) {
     case "decimal":
       return 0.5 * 10 ** -number.places;

@@ -27,20 +27,22 @@ export interface UnitEntry {
   readonly currency?: string;
 }
 
-const inch = 25.4e-3;
-const foot = 12 * inch;
-const mile = 5280 * foot;
+const inch = 0.0254;
+const foot = 0.3048;
+const yard = 0.9144;
+const mile = 1609.344;
 const pound = 0.45359237;
 const ounce = pound / 16;
 const gravity = 9.80665;
 const poundForce = pound * gravity;
 const ounceForce = ounce * gravity;
 const degree = Math.PI / 180;
-const gallon = 231 * inch ** 3;
+const cubicInch = 16.387064e-6;
+const gallon = 3.785411784e-3; // 231 cubic inches
 const imperialGallon = 4.54609e-3;
 const minute = 60;
 const hour = 3600;
-const psi = poundForce / inch ** 2;
+const psi = poundForce / 6.4516e-4;
 
 const force = { mass: 1, length: 1, time: -2 };
 const work = { mass: 1, length: 2, time: -2 };
@@ -48,12 +50,12 @@ const work = { mass: 1, length: 2, time: -2 };
 export const unitTable: ReadonlyMap<string, UnitEntry> = new Map(
   [
     ...group({ length: 1 }, ["length"], {
-      in: inch, ft: foot, yd: 3 * foot, mi: mile, thou: inch / 1000, mil: inch / 1000,
+      in: inch, ft: foot, yd: yard, mi: mile, thou: inch / 1000, mil: inch / 1000,
       um: 1e-6, "µm": 1e-6, "μm": 1e-6, mm: 1e-3, cm: 1e-2, dm: 1e-1, m: 1, km: 1000,
     }),
-    ...group({ length: 2 }, ["area"], { sqin: inch ** 2, sqft: foot ** 2 }),
+    ...group({ length: 2 }, ["area"], { sqin: 6.4516e-4, sqft: 0.09290304 }),
     ...group({ length: 3 }, ["volume"], {
-      L: 1e-3, l: 1e-3, mL: 1e-6, ml: 1e-6, cL: 1e-5, dL: 1e-4, cc: 1e-6, cuin: inch ** 3, cuft: foot ** 3,
+      L: 1e-3, l: 1e-3, mL: 1e-6, ml: 1e-6, cL: 1e-5, dL: 1e-4, cc: 1e-6, cuin: cubicInch, cuft: 0.028316846592,
       gal: gallon, qt: gallon / 4, pt: gallon / 8, fl_oz: gallon / 128,
       imp_gal: imperialGallon, imp_qt: imperialGallon / 4, imp_pt: imperialGallon / 8,
     }),
