@@ -1,0 +1,77 @@
+/** What is handed to a person: the package of the extension holds what it needs and nothing else. */
+import { spawnSync } from "node:child_process";
+import { mkdtempSync, readFileSync, rmSync, statSync } from "node:fs";
+import { builtinModules } from "node:module";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { root } from "../../.config/build.mts";
+import { packagedFiles, packageExtension } from "../../.config/package.mts";
+
+const folder = mkdtempSync(join(tmpdir(), "trammel-package-"));
+let packageFile: string;
+
+beforeAll(async () => {
+  packageFile = await packageExtension(join(folder, "trammel.vsix"));
+});
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+describe("the package of the extension", () => {
+  test("holds these files", async () => {
+    expect(await packagedFiles()).toEqual([
+      "CHANGELOG.md",
+      "LICENSE",
+      "README.md",
+      "dist/client.js",
+      "dist/server.js",
+      "dist/trammel.js",
+      "grammar/language-configuration.json",
+      "grammar/trammel.tmLanguage.json",
+      "package.json",
+    ]);
+  });
+
+  test("is light", () => {
+    // Twice what it weighed when the language server first answered; raise it knowingly.
+    expect(statSync(packageFile).size).toBeLessThan(1_000_000);
+  });
+
+  test("names only files it holds", async () => {
+    const files = await packagedFiles();
+    const named = JSON.stringify(manifest()).match(/(?<=")\.\/[^"]+(?=")/g) ?? [];
+    expect(named.length).toBeGreaterThan(2);
+    for (const path of named) expect(files).toContain(path.slice(2));
+  });
+});
+
+describe.each(["client", "server", "trammel"])("dist/%s.js", (name) => {
+  const text = readFileSync(join(root, "dist", `${name}.js`), "utf8");
+
+  test("needs nothing beside it but Node and the editor", () => {
+    const required = [...text.matchAll(/\brequire\("([^"]+)"\)/g)].map(([, module]) => module);
+    const known = new Set([
+      ...builtinModules.flatMap((module) => [module, `node:${module}`]),
+      ...(name === "client" ? ["vscode"] : []),
+    ]);
+    expect(required.length).toBeGreaterThan(0);
+    expect(required.filter((module) => module === undefined || !known.has(module))).toEqual([]);
+  });
+
+  test("is a whole program", () => {
+    const { status, stderr } = spawnSync(process.execPath, [
+      "--check",
+      join(root, "dist", `${name}.js`),
+    ]);
+    expect(stderr.toString()).toBe("");
+    expect(status).toBe(0);
+  });
+});
+
+test("dist/trammel.js starts as a program of its own", () => {
+  const text = readFileSync(join(root, "dist", "trammel.js"), "utf8");
+  expect(text.startsWith("#!/usr/bin/env node\n")).toBe(true);
+});
+
+function manifest(): unknown {
+  return JSON.parse(readFileSync(join(root, "package.json"), "utf8"));
+}
