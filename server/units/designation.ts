@@ -255,7 +255,7 @@ function waysOf(step: Exclude<Step, { readonly type: "fork" }>, text: string, at
       return word === undefined ? [] : [{ end: at + word.length, value: { text: word } }];
     }
     case "number":
-      return numbersAt(text, at).map(({ value, end }) => ({
+      return numbersFor(step.unit, text, at).map(({ value, end }) => ({
         end,
         value: { si: toSi(value, step.unit), unit: step.unit.symbol },
       }));
@@ -286,6 +286,12 @@ function numbersAt(text: string, at: number): { value: number; end: number }[] {
     if (written === undefined || number === undefined) return [];
     return [{ value: number.value, end: at + written.length }];
   });
+}
+
+/** A counted number is rarely a fraction: `116/112` are two of them. Lengths and the like often are. */
+function numbersFor(unit: Unit, text: string, at: number): { value: number; end: number }[] {
+  const found = numbersAt(text, at);
+  return unit === plainUnit ? found.reverse() : found;
 }
 
 function matchAt(pattern: RegExp, text: string, at: number): string | undefined {

@@ -11,3 +11,5 @@ export { fromSi, plainUnit, readUnit, toSi, type Unit, unitFits } from "./unit";
 export * from "./quantity";
 export { confusion, suggestUnits } from "./suggest";
 export * from "./designation";
+export * from "./style";
+export * from "./write";

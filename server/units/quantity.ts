@@ -12,7 +12,7 @@ import { type Dimension, describeDimension, sameDimension } from "./dimension";
 import { type Measure, unitsInWords } from "./measure";
 import { readNumber, roundingOf } from "./number";
 import { confusion, suggestUnits } from "./suggest";
-import { plainUnit, readUnit, type Unit, unitFits } from "./unit";
+import { plainUnit, readUnit, toSi, type Unit, unitFits } from "./unit";
 
 export interface QuantityReading {
   /** Coherent SI. */
@@ -83,7 +83,7 @@ export function combineParts(
       return { problem: "parts-not-smaller", first: unit, second: next };
     }
     const value = negative ? -number.value : number.value;
-    si += value * next.factor + next.offset;
+    si += toSi(value, next);
     rounding = roundingOf(part.number, next.symbol) * next.factor;
     unit = next;
   }

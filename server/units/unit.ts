@@ -79,7 +79,11 @@ export function unitFits(unit: Unit, measure: Measure): boolean {
 
 /** A value in `unit` as coherent SI. */
 export function toSi(value: number, unit: Unit): number {
-  return value * unit.factor + unit.offset;
+  // Dividing by 1000 is right to the last bit where multiplying by 0.001 is not.
+  const inverse = 1 / unit.factor;
+  const scaled =
+    unit.factor < 1 && Number.isInteger(inverse) ? value / inverse : value * unit.factor;
+  return scaled + unit.offset;
 }
 
 /** A value in coherent SI counted in `unit`. */
