@@ -57,7 +57,6 @@ function bundles(): BuildOptions[] {
     sourcemap: "linked",
     legalComments: "none",
     plugins: [embedLibrary],
-    inject: [join(root, ".config", "older-node.mts")],
   };
   return [
     {

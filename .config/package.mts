@@ -3,24 +3,35 @@
  *
  *     npm run package
  */
+import { spawnSync } from "node:child_process";
 import { readFileSync } from "node:fs";
+import { createRequire } from "node:module";
 import { join } from "node:path";
-import { createVSIX, listFiles, PackageManager } from "@vscode/vsce";
+import { listFiles, PackageManager } from "@vscode/vsce";
 import { buildWhereNeeded, root } from "./build.mts";
 
-/** Writes the package and gives its path. */
-export async function packageExtension(file?: string): Promise<string> {
+/** Writes the package and gives its path; tells of the work only where asked to or where it fails. */
+export async function packageExtension(
+  options: { file?: string; tell?: boolean } = {},
+): Promise<string> {
   await buildWhereNeeded();
-  const packagePath = file ?? join(root, `trammel-${version()}.vsix`);
-  await createVSIX({
-    cwd: root,
-    packagePath,
-    // All that is needed is in the bundles.
-    dependencies: false,
-    allowMissingRepository: true,
-    rewriteRelativeLinks: false,
-  });
-  return packagePath;
+  const file = options.file ?? join(root, `trammel-${version()}.vsix`);
+  const packager = createRequire(import.meta.url).resolve("@vscode/vsce/vsce");
+  const { status, stdout, stderr } = spawnSync(
+    process.execPath,
+    [
+      packager,
+      "package",
+      `--out=${file}`,
+      // All that is needed is in the bundles.
+      "--no-dependencies",
+      "--allow-missing-repository",
+      "--no-rewrite-relative-links",
+    ],
+    { cwd: root, encoding: "utf8", stdio: options.tell === true ? "inherit" : "pipe" },
+  );
+  if (status !== 0) throw new Error(`packaging failed\n${stdout ?? ""}${stderr ?? ""}`);
+  return file;
 }
 
 /** What the package holds, relative to the repository. */
@@ -37,4 +48,4 @@ function version(): string {
   return manifest.version;
 }
 
-if (import.meta.main) await packageExtension();
+if (import.meta.main) await packageExtension({ tell: true });

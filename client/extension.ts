@@ -57,11 +57,14 @@ function createClient(
     outputChannel: output,
     revealOutputChannelOn: RevealOutputChannelOn.Never,
     synchronize: { configurationSection: "trammel" },
-    initializationOptions: {
-      settings: vscode.workspace.getConfiguration("trammel"),
-    },
+    initializationOptions: { settings: settings() },
   };
   return new LanguageClient("trammel", "Trammel", server, options);
+}
+
+/** The settings as plain data: `{ display: { system, lengthIncrement }, hints: { … } }`. */
+function settings(): unknown {
+  return JSON.parse(JSON.stringify(vscode.workspace.getConfiguration("trammel")));
 }
 
 async function start(output: vscode.LogOutputChannel): Promise<void> {

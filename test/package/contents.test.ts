@@ -12,7 +12,7 @@ const folder = mkdtempSync(join(tmpdir(), "trammel-package-"));
 let packageFile: string;
 
 beforeAll(async () => {
-  packageFile = await packageExtension(join(folder, "trammel.vsix"));
+  packageFile = await packageExtension({ file: join(folder, "trammel.vsix") });
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 

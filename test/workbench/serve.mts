@@ -20,7 +20,8 @@ if (!Number.isInteger(port) || port < 0 || port > 65_535) {
 const dataFolder = mkdtempSync(join(tmpdir(), "trammel-workbench-"));
 try {
   console.log("packaging the extension");
-  await installExtension(await packageExtension(join(dataFolder, "trammel.vsix")), dataFolder);
+  const file = await packageExtension({ file: join(dataFolder, "trammel.vsix") });
+  await installExtension(file, dataFolder);
   const server = await startEditorServer({ dataFolder, port });
   try {
     const workspace = encodeURIComponent(copyWorkspace());

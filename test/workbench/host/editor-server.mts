@@ -81,6 +81,7 @@ function writeSettings(dataFolder: string): void {
     "chat.disableAIFeatures": true,
     "extensions.ignoreRecommendations": true,
     "files.autoSave": "off",
+    "editor.minimap.enabled": false,
   };
   writeFileSync(join(folder, "settings.json"), JSON.stringify(settings, undefined, 2));
 }

@@ -7,7 +7,7 @@
  */
 import { mkdtempSync, readdirSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
-import { join } from "node:path";
+import { delimiter, dirname, join } from "node:path";
 import { downloadAndUnzipVSCode, runTests, TestRunFailedError } from "@vscode/test-electron";
 import { buildWhereNeeded, root } from "../../../.config/build.mts";
 import { bundleTests } from "./bundle-tests.mts";
@@ -38,7 +38,11 @@ export async function runInEditor(run: EditorRun): Promise<boolean> {
           : join(root, "test", "workbench", "launcher.mts"),
       extensionDevelopmentPath: root,
       extensionTestsPath: fileOf(run.module),
-      extensionTestsEnv: { ...run.env },
+      // The launcher is started by name of its interpreter, which has to be the one running now.
+      extensionTestsEnv: {
+        ...run.env,
+        PATH: [dirname(process.execPath), process.env.PATH].join(delimiter),
+      },
       launchArgs: [run.workspace, `--user-data-dir=${dataFolder}`, "--disable-extensions"],
     });
     return true;
