@@ -426,3 +426,8 @@ export interface SourceFile {
   positionAt(offset: number): { line: number; character: number };
   offsetAt(position: { line: number; character: number }): number;
 }
+
+/** Everything that is a node of the tree. */
+export type AnyNode =
+  | ItemNode | Member | Expression | Name | UnitReference | Clause | DisplayEntry | Field
+  | TypeReference;

@@ -1,0 +1,148 @@
+/**
+ * One immutable answer to one reading of a build: every value with its standing and reason, every
+ * finding, every check. Editor features, reports and commands read this and nothing lower.
+ *
+ * Values are found by the path the root file calls them, `rear_housing.face_to_face`.
+ */
+import type * as syntax from "../../grammar/syntax";
+import type { SourceFile } from "../../grammar/syntax";
+import type { Anchor } from "../model/anchor";
+import type { FieldDefinition, Remarks, Vocabulary } from "../model/definition";
+import type { Finding } from "../model/finding";
+import type { ModelCurve } from "../model/model";
+import type { Thing } from "../model/thing";
+import type { Fit, Spread, Verdict } from "../solve/system";
+import type { DisplayStyle, Measure } from "../units";
+import type { BuildFile } from "./files";
+
+/** How sure a value is and where it comes from. */
+export type Standing = "given" | "assumed" | "solved" | "measured" | "missing";
+
+/** A figure or word of the build. */
+export interface Value {
+  /** Under the thing that owns it. */
+  readonly path: string;
+  readonly thing: Thing;
+  readonly field: FieldDefinition;
+  /** Set for figures. */
+  readonly measure?: Measure;
+  /** Coherent SI; `undefined` for words and for what is missing. Always finite. */
+  readonly si?: number;
+  /** Texts, choices, dates, yes/no and designations. */
+  readonly word?: string | boolean;
+  readonly standing: Standing;
+  /** Where it is written or asked for, if it is. */
+  readonly anchor?: Anchor;
+  /** ISO 4217 code for an amount of money. */
+  readonly currency?: string;
+  /** The relation, formula or default that yields it. */
+  readonly reason?: Reason;
+  /** What it rests on that was only assumed: titles of defaults and assumed relations. */
+  readonly restsOn: readonly string[];
+  /** ± from the givens' tolerances; worked out when first read. */
+  spread(): Spread | undefined;
+  /** Names of the spread's contributors, in its order. */
+  contributors(): readonly { readonly path: string; readonly below: number; readonly above: number; readonly share: number }[];
+}
+
+/** Why a value is what it is. */
+export interface Reason {
+  /** "rim halves", "assumed: …" */
+  readonly title: string;
+  readonly kind: "relation" | "assumed relation" | "formula" | "default";
+  /** As written in its declaration: `backspace = overall_width / 2 + offset`. */
+  readonly formula: string;
+  readonly remarks: Remarks;
+  /** Where the relation or default is declared. */
+  readonly anchor: Anchor;
+  /** Paths of the other quantities in it. */
+  readonly inputs: readonly string[];
+  /** Titles of relations solved together with it, itself included; one where it stood alone. */
+  readonly together: readonly string[];
+}
+
+/** `field: ?` in a file. */
+export interface AskedValue {
+  readonly value: Value;
+  readonly anchor: Anchor;
+  /** Smallest sets of further givens that would settle it, where it is missing. */
+  readonly needs: readonly (readonly Need[])[];
+}
+
+export interface Need {
+  readonly path: string;
+  /** What to measure or choose, in the trade's words. */
+  readonly advice?: string;
+}
+
+export interface CheckResult {
+  readonly title: string;
+  /** `clearance/inner-gap`. */
+  readonly code: string;
+  readonly thing?: Thing;
+  readonly own: boolean;
+  readonly verdict: Verdict;
+  /** Its condition as written. */
+  readonly condition: string;
+  readonly remarks: Remarks;
+  readonly anchor: Anchor;
+  /** Where a finding about it belongs: the check itself, or the givens it is about. */
+  readonly place: Anchor;
+  /** Paths of the quantities it compares. */
+  readonly inputs: readonly string[];
+  /** Changes of single givens that would make it hold, gentlest first; worked out when called. */
+  fits(): readonly (Fit & { readonly path: string; readonly shown: string })[];
+}
+
+export interface MissingValue {
+  readonly path: string;
+  readonly message: string;
+  readonly needs: readonly (readonly Need[])[];
+  readonly anchor: Anchor;
+}
+
+/** An option as declared, or `undefined` for the spec itself. */
+export interface OptionInfo {
+  readonly name: string;
+  readonly title?: string;
+  readonly anchor: Anchor;
+}
+
+export interface RecordInfo {
+  readonly title?: string;
+  readonly date?: string;
+  readonly node: syntax.Record;
+  readonly anchor: Anchor;
+}
+
+export interface Analysis {
+  readonly rootUri: string;
+  readonly files: ReadonlyMap<string, BuildFile>;
+  /** Source of a file by URI, library files included, for turning anchors into places. */
+  sourceOf(uri: string): SourceFile | undefined;
+  readonly vocabulary: Vocabulary;
+  /** How values are written, by the file's display block and the reader's settings. */
+  readonly style: DisplayStyle;
+  /** All things in file order, parts after their owners. */
+  readonly things: readonly Thing[];
+  /** All values in a stable order, those of one thing together. */
+  readonly values: ReadonlyMap<string, Value>;
+  readonly asked: readonly AskedValue[];
+  readonly checks: readonly CheckResult[];
+  readonly curves: readonly ModelCurve[];
+  /** Sorted by file, place and code. */
+  readonly findings: readonly Finding[];
+  readonly missing: readonly MissingValue[];
+  readonly options: readonly OptionInfo[];
+  readonly records: readonly RecordInfo[];
+  /** The value that any path reaches: `rear.housing.face_to_face` finds `rear_housing.face_to_face`. */
+  valueAt(path: string): Value | undefined;
+  /** The things a path from the root file reaches. */
+  thingAt(path: string): Thing | undefined;
+  /** The same build under one of its options; work that the option does not touch is shared. */
+  under(option: string): Analysis | undefined;
+  /** The same build with recorded measurements in place of the spec. */
+  asBuilt(): Analysis;
+  /** `58 27/32 in`, or `missing`. */
+  write(value: Value): string;
+}

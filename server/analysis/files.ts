@@ -1,0 +1,239 @@
+/**
+ * The files of a build: the root file and all it uses, with the names each of them can see.
+ *
+ *     const build = loader.load("file:///shop/build.trammel")
+ *
+ * Must not know: what things hold, the trade.
+ */
+import { parseFile } from "../../grammar/source-file";
+import type * as syntax from "../../grammar/syntax";
+import type { Item, SourceFile } from "../../grammar/syntax";
+import type { Anchor, ModelFile } from "../model/anchor";
+import type { Vocabulary } from "../model/definition";
+import type { Finding } from "../model/finding";
+import type { Declaration, FileScope } from "../model/scope";
+import { buildVocabulary, declaresWords } from "../model/vocabulary";
+import type { FileHost } from "./host";
+
+/** More files than any build uses; beyond it a `use` is refused rather than followed. */
+const mostFiles = 500;
+
+export interface BuildFile extends ModelFile {
+  readonly scope: FileScope;
+}
+
+export interface BuildFiles {
+  readonly root: BuildFile;
+  /** The root file first, then in the order they are met. */
+  readonly files: readonly BuildFile[];
+  readonly vocabulary: Vocabulary;
+  readonly findings: readonly Finding[];
+}
+
+/** Reads and reads again; keeps parsed files and their declarations between calls. */
+export class FileLoader {
+  private readonly parsed = new Map<string, SourceFile>();
+  private readonly declarations = new WeakMap<Item, Declaration>();
+  private words: { items: readonly Item[]; vocabulary: Vocabulary; findings: readonly Finding[] } | undefined;
+
+  constructor(
+    private readonly host: FileHost,
+    private readonly library: Vocabulary,
+  ) {}
+
+  /** `undefined` where the root file itself cannot be read. */
+  load(rootUri: string): BuildFiles | undefined {
+    const findings: Finding[] = [];
+    const files = new Map<string, LoadedFile>();
+    const root = this.open(rootUri, "", files, findings, []);
+    if (root === undefined) return undefined;
+    for (const uri of this.parsed.keys()) if (!files.has(uri)) this.parsed.delete(uri);
+    const all = [...files.values()];
+    const vocabulary = this.vocabularyOf(all, findings);
+    for (const file of all) file.bind(vocabulary, findings);
+    return { root, files: all, vocabulary, findings };
+  }
+
+  private open(
+    uri: string,
+    prefix: string,
+    files: Map<string, LoadedFile>,
+    findings: Finding[],
+    chain: readonly string[],
+  ): LoadedFile | undefined {
+    const read = this.host.read(uri);
+    if ("problem" in read) return undefined;
+    const source = parseFile(read.text, this.parsed.get(uri));
+    this.parsed.set(uri, source);
+    const file = new LoadedFile(uri, source, prefix, this.declarations);
+    files.set(uri, file);
+    for (const item of source.items) {
+      if (item.node.type === "use") this.follow(file, item, item.node, files, findings, [...chain, uri]);
+    }
+    return file;
+  }
+
+  private follow(
+    file: LoadedFile,
+    item: Item,
+    node: syntax.Use,
+    files: Map<string, LoadedFile>,
+    findings: Finding[],
+    chain: readonly string[],
+  ): void {
+    const anchor: Anchor = { uri: file.uri, item, span: node.path.span };
+    const say = (code: string, message: string, hint?: string): void => {
+      findings.push({ code, severity: "error", message, hint, anchor });
+    };
+    const written = node.path.value;
+    const target = written === "" ? undefined : resolveUri(file.uri, written);
+    if (target === undefined) {
+      if (written !== "") say("use/not-a-path", `"${written}" is not a path to a file`, 'write a path beside this file, such as "parts/wheels.trammel"');
+      return;
+    }
+    if (!this.inside(target, chain[0] ?? file.uri)) {
+      say("use/outside", `"${written}" lies outside of the workspace`, "keep the files of a build in one folder and use paths inside it");
+      return;
+    }
+    if (chain.includes(target)) {
+      const loop = [...chain.slice(chain.indexOf(target)), target].map(fileName).join(" uses ");
+      say("use/circular", `this goes round in a circle: ${loop}`, "move what both need into a third file");
+      return;
+    }
+    const alias = node.alias?.text;
+    let used = files.get(target);
+    if (used === undefined) {
+      if (files.size >= mostFiles) {
+        say("use/too-many", `a build can use ${mostFiles} files at most`);
+        return;
+      }
+      used = this.open(target, alias === undefined ? file.prefix : `${file.prefix}${alias}.`, files, findings, chain);
+    }
+    if (used === undefined) {
+      say("use/missing", `there is no file "${written}"`, "check the path; it is read from the folder of this file");
+      return;
+    }
+    file.uses.push({ file: used, alias, anchor });
+  }
+
+  private inside(target: string, rootUri: string): boolean {
+    const own = this.host.folders.filter((folder) => rootUri.startsWith(folder));
+    const folder = own.sort((one, other) => other.length - one.length)[0] ?? new URL(".", rootUri).href;
+    return target.startsWith(folder);
+  }
+
+  /** The library's words where no file declares any; made again only when a declaration changed. */
+  private vocabularyOf(files: readonly LoadedFile[], findings: Finding[]): Vocabulary {
+    const declaring = files.filter((file) => declaresWords(file));
+    if (declaring.length === 0) return this.library;
+    const items = declaring.flatMap((file) => file.source.items.filter((item) => isWord(item.node)));
+    const kept = this.words;
+    if (kept !== undefined && kept.items.length === items.length && items.every((item, index) => item === kept.items[index])) {
+      findings.push(...kept.findings);
+      return kept.vocabulary;
+    }
+    const found: Finding[] = [];
+    const vocabulary = buildVocabulary(declaring, this.library, (finding) => found.push(finding));
+    this.words = { items, vocabulary, findings: found };
+    findings.push(...found);
+    return vocabulary;
+  }
+}
+
+/** A file while its names are being bound; afterwards it is only read. */
+class LoadedFile implements BuildFile, FileScope {
+  readonly library = false;
+  readonly uses: { file: LoadedFile; alias: string | undefined; anchor: Anchor }[] = [];
+  readonly declarations = new Map<string, Declaration>();
+  readonly namespaces = new Map<string, FileScope>();
+  vocabulary!: Vocabulary;
+  private bound = false;
+
+  constructor(
+    readonly uri: string,
+    readonly source: SourceFile,
+    readonly prefix: string,
+    private readonly known: WeakMap<Item, Declaration>,
+  ) {}
+
+  get file(): ModelFile {
+    return this;
+  }
+
+  get scope(): FileScope {
+    return this;
+  }
+
+  bind(vocabulary: Vocabulary, findings: Finding[]): void {
+    if (this.bound) return;
+    this.bound = true;
+    this.vocabulary = vocabulary;
+    const duplicate = (name: string, anchor: Anchor, before: Declaration | undefined): void => {
+      findings.push({
+        code: "name/duplicate",
+        severity: "error",
+        message: `there is something called \`${name}\` already`,
+        hint: "give one of the two another name",
+        anchor,
+        related: before === undefined ? [] : [{ anchor: { uri: before.scope.file.uri, item: before.item, span: before.node.name.span }, message: "it is declared here" }],
+      });
+    };
+    for (const item of this.source.items) {
+      const { node } = item;
+      if (node.type !== "thing" || node.name.text === "") continue;
+      const before = this.declarations.get(node.name.text);
+      if (before !== undefined) {
+        duplicate(node.name.text, { uri: this.uri, item, span: node.name.span }, before);
+        continue;
+      }
+      this.declarations.set(node.name.text, this.declaration(item, node));
+    }
+    for (const { file, alias, anchor } of this.uses) {
+      file.bind(vocabulary, findings);
+      if (alias !== undefined) {
+        if (this.namespaces.has(alias) || this.declarations.has(alias)) duplicate(alias, anchor, this.declarations.get(alias));
+        else this.namespaces.set(alias, file);
+        continue;
+      }
+      for (const [name, declaration] of file.declarations) {
+        const before = this.declarations.get(name);
+        if (before === undefined) this.declarations.set(name, declaration);
+        else if (before !== declaration) duplicate(name, anchor, before);
+      }
+      for (const [name, namespace] of file.namespaces) {
+        if (!this.namespaces.has(name)) this.namespaces.set(name, namespace);
+      }
+    }
+  }
+
+  /** One object for one item as long as the item lives, with the scope of the latest reading. */
+  private declaration(item: Item, node: syntax.Thing): Declaration {
+    const before = this.known.get(item);
+    if (before !== undefined) {
+      (before as { scope: FileScope }).scope = this;
+      return before;
+    }
+    const declaration: Declaration = { node, item, scope: this };
+    this.known.set(item, declaration);
+    return declaration;
+  }
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+function isWord(node: syntax.ItemNode): boolean {
+  return ["kind", "designation_declaration", "table", "order"].includes(node.type);
+}
+
+function resolveUri(base: string, path: string): string | undefined {
+  if (/^[a-z][a-z0-9+.-]*:/i.test(path) || path.includes("\0")) return undefined;
+  try {
+    return new URL(path.replaceAll("\\", "/").split("/").map(encodeURIComponent).join("/"), base).href;
+  } catch {
+    return undefined;
+  }
+}
+
+function fileName(uri: string): string {
+  return decodeURIComponent(uri.slice(uri.lastIndexOf("/") + 1));
+}

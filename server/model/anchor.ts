@@ -1,0 +1,41 @@
+/**
+ * Places in files: an item and a span inside it, which stays right while other lines move.
+ *
+ * Must not know: what stands at the place.
+ */
+import type { Item, SourceFile, Span } from "../../grammar/syntax";
+
+/** A file of the build or of the library, as the model sees it. */
+export interface ModelFile {
+  /** Stable identifier, `file:///…/build.trammel` or `library:/axle.trammel`. */
+  readonly uri: string;
+  readonly source: SourceFile;
+  /** True for the trade's own files, which ship with Trammel. */
+  readonly library: boolean;
+}
+
+/** A span of an item of a file. */
+export interface Anchor {
+  readonly uri: string;
+  readonly item: Item;
+  readonly span: Span;
+}
+
+export interface Place {
+  readonly start: { readonly line: number; readonly character: number };
+  readonly end: { readonly line: number; readonly character: number };
+}
+
+/** The zero-based lines and UTF-16 columns of an anchor in the file as it stands now. */
+export function placeOf(source: SourceFile, anchor: Anchor): Place {
+  const offset = source.offsetOf(anchor.item);
+  return {
+    start: source.positionAt(offset + anchor.span.start),
+    end: source.positionAt(offset + anchor.span.end),
+  };
+}
+
+/** The text an anchor covers. */
+export function textAt(anchor: Anchor): string {
+  return anchor.item.text.slice(anchor.span.start, anchor.span.end);
+}

@@ -1,0 +1,570 @@
+/**
+ * Makes the things of a group of declarations, puts what was written into their fields, and
+ * follows names from one to another.
+ *
+ *     const world = new World(declarations, report); world.follow(rear, ["wheel", "offset"])
+ *
+ * Must not know: formulas, measures' values, the solver.
+ */
+import type * as syntax from "../../grammar/syntax";
+import type { Item, Span } from "../../grammar/syntax";
+import type { Anchor } from "./anchor";
+import type { FieldDefinition, KindDefinition } from "./definition";
+import type { Finding, Fix } from "./finding";
+import type { Declaration, FileScope } from "./scope";
+import { didYouMean, nearest } from "./spelling";
+import { type Entry, type Layer, Thing } from "./thing";
+
+/** Deep enough for every real build; deeper chains of implied things go in circles. */
+const mostImplied = 4;
+
+/** Where a dotted name led. */
+export type Target =
+  | { readonly is: "field"; readonly thing: Thing; readonly field: FieldDefinition; readonly part?: FieldDefinition }
+  | { readonly is: "thing"; readonly thing: Thing }
+  | { readonly is: "list"; readonly things: readonly Thing[]; readonly rest: readonly syntax.Name[] }
+  /** An optional reference that nobody set. */
+  | { readonly is: "unset" }
+  | { readonly is: "unknown"; readonly name: syntax.Name; readonly message: string; readonly candidates: readonly string[] };
+
+export interface Write {
+  readonly node: syntax.Given | syntax.Part;
+  readonly item: Item;
+  readonly scope: FileScope;
+  readonly layer: Layer;
+  readonly date?: string;
+}
+
+export class World {
+  /** Top-level things, by the path the root file calls them. */
+  readonly things = new Map<string, Thing>();
+  private readonly byDeclaration = new Map<Declaration, Thing>();
+  private readonly links = new Map<Thing, Map<string, Thing | undefined>>();
+  /** Written through references or from outside; done when all things are there. */
+  private readonly deferred: { thing: Thing | undefined; write: Write }[] = [];
+  readonly asks: { readonly thing: Thing; readonly key: string; readonly entry: Entry }[] = [];
+
+  constructor(
+    declarations: readonly Declaration[],
+    private readonly report: (finding: Finding) => void,
+  ) {
+    for (const declaration of declarations) this.make(declaration);
+  }
+
+  /** All things and parts that exist now, owners before their parts. */
+  *everything(): Generator<Thing> {
+    const stack = [...this.things.values()].reverse();
+    for (let thing = stack.pop(); thing !== undefined; thing = stack.pop()) {
+      yield thing;
+      const inside = [...thing.parts.values(), ...thing.children.values(), ...[...thing.lists.values()].flat()];
+      stack.push(...inside.reverse());
+    }
+  }
+
+  /** Applies what was held back, then `writes` from outside of the things, in their order. */
+  write(writes: readonly Write[]): void {
+    this.ready = true;
+    for (const { thing, write } of this.deferred.splice(0)) this.applyWrite(thing, write);
+    for (const write of writes) this.applyWrite(undefined, write);
+  }
+
+  // ── following names ──
+
+  /** Where `names` lead from inside `thing` (its own names, its owners', then the file's). */
+  resolve(thing: Thing | undefined, scope: FileScope, names: readonly syntax.Name[]): Target {
+    const [first, ...rest] = names;
+    if (first === undefined) return unknownName({ type: "name", text: "", span: { start: 0, end: 0 } }, "a name is missing here", []);
+    for (let inside = thing; inside !== undefined; inside = inside.owner) {
+      if (inside.field(first.text) !== undefined || inside.children.has(first.text)) return this.follow(inside, names);
+    }
+    const outside = this.topLevel(scope, first.text);
+    if (outside instanceof Thing) return rest.length === 0 ? { is: "thing", thing: outside } : this.follow(outside, rest);
+    if (outside !== undefined && rest[0] !== undefined) return this.resolve(undefined, outside, rest);
+    const candidates = [
+      ...(thing === undefined ? [] : visibleNames(thing)),
+      ...scope.declarations.keys(),
+      ...scope.namespaces.keys(),
+    ];
+    return unknownName(first, `there is nothing called \`${first.text}\` here`, candidates);
+  }
+
+  /** Where `names` lead from `thing` itself. */
+  follow(thing: Thing, names: readonly syntax.Name[]): Target {
+    let at = thing;
+    for (let index = 0; index < names.length; index++) {
+      const name = names[index];
+      if (name === undefined) break;
+      const last = index === names.length - 1;
+      const child = at.children.get(name.text);
+      const field = at.field(name.text);
+      if (field === undefined) {
+        if (child === undefined) return unknownField(at, name);
+        at = child;
+        continue;
+      }
+      const { type } = field;
+      if (type.form === "reference" || type.form === "part") {
+        const linked = this.linked(at, field);
+        if (linked === undefined) return { is: "unset" };
+        if (last) return { is: "thing", thing: linked };
+        at = linked;
+        continue;
+      }
+      if (type.form === "list" && (type.of.form === "reference" || type.of.form === "part")) {
+        return { is: "list", things: this.listed(at, field), rest: names.slice(index + 1) };
+      }
+      if (last) return { is: "field", thing: at, field };
+      const partName = names[index + 1];
+      if (type.form === "designation" && partName !== undefined && index === names.length - 2) {
+        const part = type.designation.parts.get(partName.text);
+        if (part !== undefined) return { is: "field", thing: at, field, part };
+        return unknownName(
+          partName,
+          `${type.designation.title.toLowerCase()} has no part \`${partName.text}\``,
+          [...type.designation.parts.keys()],
+        );
+      }
+      return unknownName(partName ?? name, `\`${name.text}\` is a single value and has nothing inside`, []);
+    }
+    return { is: "thing", thing: at };
+  }
+
+  /** The thing a reference or part field stands for; implied where nothing was written. */
+  linked(thing: Thing, field: FieldDefinition): Thing | undefined {
+    const part = thing.parts.get(field.name);
+    if (part !== undefined) return part;
+    const before = this.links.get(thing);
+    if (before?.has(field.name)) return before.get(field.name);
+    const links = before ?? new Map<string, Thing | undefined>();
+    if (before === undefined) this.links.set(thing, links);
+    const found = this.findLink(thing, field);
+    links.set(field.name, found);
+    return found;
+  }
+
+  /** The things of a list field: those written, or else the things of that kind inside. */
+  listed(thing: Thing, field: FieldDefinition): readonly Thing[] {
+    const { type } = field;
+    if (type.form !== "list" || (type.of.form !== "reference" && type.of.form !== "part")) return [];
+    const { kind } = type.of;
+    const before = thing.lists.get(field.name);
+    const entry = thing.entries.get(field.name);
+    if (entry === undefined) return before ?? [...thing.children.values()].filter((child) => child.is(kind));
+    const items = entry.value.type === "list" ? entry.value.items : [entry.value];
+    const links = this.links.get(thing) ?? new Map<string, Thing | undefined>();
+    this.links.set(thing, links);
+    const things: Thing[] = [];
+    for (const [index, item] of items.entries()) {
+      const key = `${field.name}[${index}]`;
+      if (!links.has(key)) links.set(key, this.reference(thing, { ...entry, value: item, anchor: { ...entry.anchor, span: item.span } }, kind));
+      const linked = links.get(key);
+      if (linked !== undefined) things.push(linked);
+    }
+    return things;
+  }
+
+  topLevel(scope: FileScope, name: string): Thing | FileScope | undefined {
+    const declaration = scope.declarations.get(name);
+    if (declaration !== undefined) return this.byDeclaration.get(declaration);
+    return scope.namespaces.get(name);
+  }
+
+  // ── making ──
+
+  private make(declaration: Declaration): void {
+    const { node, item, scope } = declaration;
+    const anchor = { uri: scope.file.uri, item, span: headSpan(node) };
+    const kind = this.kindOf(node.kind, scope, { ...anchor, span: node.kind.span });
+    if (kind === undefined) return;
+    const path = `${scope.prefix}${node.name.text}`;
+    const thing = new Thing(path, node.name.text, kind, scope, undefined, anchor, false, node.title?.value);
+    this.things.set(path, thing);
+    this.byDeclaration.set(declaration, thing);
+    this.fill(thing, node.members, { item, scope, layer: "spec" });
+  }
+
+  private kindOf(name: syntax.Name, scope: FileScope, anchor: Anchor): KindDefinition | undefined {
+    const kind = scope.vocabulary.kinds.get(name.text);
+    if (kind !== undefined) return kind;
+    const near = nearest(name.text, scope.vocabulary.kinds.keys());
+    this.report({
+      code: "name/unknown-kind",
+      severity: "error",
+      message: `there is no kind of thing called \`${name.text}\``,
+      hint: near === undefined ? `kinds are ${[...scope.vocabulary.kinds.keys()].sort().slice(0, 12).join(", ")}, …` : `did you mean \`${near}\`?`,
+      anchor,
+      fixes: near === undefined ? [] : [replacement(`write \`${near}\``, anchor, near)],
+    });
+    return undefined;
+  }
+
+  private fill(thing: Thing, members: readonly syntax.Member[], from: Omit<Write, "node">): void {
+    const { item, scope } = from;
+    for (const member of members) {
+      const anchor: Anchor = { uri: scope.file.uri, item, span: member.span };
+      switch (member.type) {
+        case "given":
+        case "part":
+          this.applyWrite(thing, { ...from, node: member });
+          break;
+        case "thing":
+          this.addChild(thing, member, from);
+          break;
+        case "relation":
+          thing.relations.push({ node: member, anchor });
+          break;
+        case "check":
+          thing.checks.push({ node: member, anchor });
+          break;
+        case "curve":
+          thing.curves.push({ node: member, anchor });
+          break;
+        default:
+          break;
+      }
+    }
+  }
+
+  private addChild(owner: Thing, node: syntax.Thing, from: Omit<Write, "node">): void {
+    const { item, scope } = from;
+    const anchor: Anchor = { uri: scope.file.uri, item, span: headSpan(node) };
+    const kind = this.kindOf(node.kind, scope, { ...anchor, span: node.kind.span });
+    if (kind === undefined) return;
+    const name = node.name.text;
+    const existing = owner.children.get(name);
+    if (existing !== undefined || owner.field(name) !== undefined) {
+      this.report({
+        code: "name/duplicate",
+        severity: "error",
+        message: `\`${owner.path}\` has something called \`${name}\` already`,
+        hint: "give this one another name",
+        anchor: { ...anchor, span: node.name.span },
+      });
+      return;
+    }
+    const child = new Thing(`${owner.path}.${name}`, name, kind, scope, owner, anchor, false, node.title?.value);
+    owner.children.set(name, child);
+    this.fill(child, node.members, from);
+  }
+
+  // ── writing into fields ──
+
+  private applyWrite(inside: Thing | undefined, write: Write): void {
+    const { node, scope, item } = write;
+    const names = node.path.names;
+    const [first] = names;
+    if (first === undefined || first.text === "") return;
+    if (inside !== undefined && names.length === 1) {
+      if (node.type === "given") this.setField(inside, first, node, write);
+      else this.openPart(inside, first, node, write);
+      return;
+    }
+    if (inside !== undefined && !this.ready) {
+      const field = inside.field(first.text);
+      if (field !== undefined && field.type.form === "reference") {
+        this.deferred.push({ thing: inside, write });
+        return;
+      }
+    }
+    const anchorOf = (span: Span): Anchor => ({ uri: scope.file.uri, item, span });
+    const until = node.type === "given" ? names.slice(0, -1) : names;
+    const owner = until.length === 0 ? undefined : this.resolve(inside, scope, until);
+    const last = names[names.length - 1];
+    if (last === undefined) return;
+    if (owner === undefined) {
+      this.unknownTarget({ is: "unknown", name: last, message: `\`${last.text}\` is not the field of a thing`, candidates: [...scope.declarations.keys()] }, anchorOf);
+      return;
+    }
+    if (owner.is === "field" && owner.part === undefined && node.type === "given") {
+      this.setPartOfDesignation(owner, last, node, write, anchorOf);
+      return;
+    }
+    if (owner.is !== "thing") {
+      if (owner.is === "unknown") this.unknownTarget(owner, anchorOf);
+      else this.unknownTarget({ is: "unknown", name: last, message: "this cannot be reached from here", candidates: [] }, anchorOf);
+      return;
+    }
+    if (node.type === "given") this.setField(owner.thing, last, node, write);
+    else this.fill(owner.thing, node.members, write);
+  }
+
+  /** From the first `write` on, all things are there and references can be followed while writing. */
+  private ready = false;
+
+  private setPartOfDesignation(
+    owner: Extract<Target, { is: "field" }>,
+    name: syntax.Name,
+    node: syntax.Given,
+    write: Write,
+    anchorOf: (span: Span) => Anchor,
+  ): void {
+    const { type } = owner.field;
+    if (type.form !== "designation" || !type.designation.parts.has(name.text)) {
+      this.unknownTarget({ is: "unknown", name, message: `\`${owner.field.name}\` has nothing inside called \`${name.text}\``, candidates: [] }, anchorOf);
+      return;
+    }
+    this.store(owner.thing, `${owner.field.name}.${name.text}`, name, node, write);
+  }
+
+  private setField(thing: Thing, name: syntax.Name, node: syntax.Given, write: Write): void {
+    const { scope, item } = write;
+    const anchor: Anchor = { uri: scope.file.uri, item, span: name.span };
+    if (thing.field(name.text) === undefined) {
+      const target = unknownField(thing, name);
+      if (target.is === "unknown") this.unknownTarget(target, (span) => ({ ...anchor, span }));
+      return;
+    }
+    if (thing.parts.has(name.text) && write.layer === "spec") {
+      this.report({
+        code: "given/twice",
+        severity: "error",
+        message: `\`${name.text}\` of ${thing.path} is both opened with braces and named`,
+        hint: "keep one of the two",
+        anchor,
+      });
+      return;
+    }
+    this.store(thing, name.text, name, node, write);
+  }
+
+  private store(thing: Thing, key: string, name: syntax.Name, node: syntax.Given, write: Write): void {
+    const { scope, item, layer, date } = write;
+    if (node.value.type === "missing") return;
+    const entry: Entry = {
+      field: name,
+      value: node.value,
+      anchor: { uri: scope.file.uri, item, span: node.value.span },
+      scope,
+      layer,
+      date,
+    };
+    if (node.value.type === "ask") {
+      this.asks.push({ thing, key, entry });
+      if (layer !== "spec") {
+        thing.entries.delete(key);
+        this.links.get(thing)?.delete(key);
+      }
+      return;
+    }
+    const before = thing.entries.get(key);
+    if (before !== undefined && before.layer === layer && layer !== "record") {
+      this.report({
+        code: "given/twice",
+        severity: "error",
+        message: `\`${key}\` of ${thing.path} is given twice`,
+        hint: "keep one of the two values",
+        anchor: { uri: scope.file.uri, item, span: node.span },
+        related: [{ anchor: before.anchor, message: "it is given here already" }],
+      });
+      return;
+    }
+    thing.entries.set(key, entry);
+    this.links.get(thing)?.delete(key);
+  }
+
+  private openPart(thing: Thing, name: syntax.Name, node: syntax.Part, write: Write): void {
+    const { scope, item } = write;
+    const anchor: Anchor = { uri: scope.file.uri, item, span: { start: node.span.start, end: node.body.start } };
+    const child = thing.children.get(name.text);
+    if (child !== undefined) {
+      this.fill(child, node.members, write);
+      return;
+    }
+    const field = thing.field(name.text);
+    if (field === undefined) {
+      const target = unknownField(thing, name);
+      if (target.is === "unknown") this.unknownTarget(target, (span) => ({ ...anchor, span }));
+      return;
+    }
+    const { type } = field;
+    if (type.form === "list" && (type.of.form === "part" || type.of.form === "reference")) {
+      const kind = scope.vocabulary.kinds.get(type.of.kind);
+      if (kind === undefined) return;
+      const list = thing.lists.get(field.name) ?? [];
+      thing.lists.set(field.name, list);
+      const item = new Thing(`${thing.path}.${field.name}.${list.length + 1}`, `${field.name} ${list.length + 1}`, kind, scope, thing, anchor, false, node.title?.value);
+      list.push(item);
+      this.fill(item, node.members, write);
+      return;
+    }
+    if (type.form !== "part" && type.form !== "reference") {
+      this.report({
+        code: "given/not-a-part",
+        severity: "error",
+        message: `\`${name.text}\` of ${thing.path} is a single value, it cannot be opened with braces`,
+        hint: `write \`${name.text}: …\``,
+        anchor: { ...anchor, span: name.span },
+      });
+      return;
+    }
+    const entry = thing.entries.get(name.text);
+    if (entry !== undefined) {
+      this.report({
+        code: "given/twice",
+        severity: "error",
+        message: `\`${name.text}\` of ${thing.path} is both named and opened with braces`,
+        hint: "keep one of the two",
+        anchor: { ...anchor, span: name.span },
+        related: [{ anchor: entry.anchor, message: "it is named here" }],
+      });
+      return;
+    }
+    const kind = scope.vocabulary.kinds.get(type.kind);
+    if (kind === undefined) return;
+    const before = thing.parts.get(name.text);
+    const part =
+      before ?? new Thing(`${thing.path}.${name.text}`, name.text, kind, scope, thing, anchor, false, node.title?.value);
+    thing.parts.set(name.text, part);
+    this.fill(part, node.members, write);
+  }
+
+  // ── links ──
+
+  private findLink(thing: Thing, field: FieldDefinition): Thing | undefined {
+    const { type } = field;
+    if (type.form !== "reference" && type.form !== "part") return undefined;
+    const entry = thing.entries.get(field.name);
+    if (entry !== undefined) return this.reference(thing, entry, type.kind);
+    if (type.form === "reference" && field.optional) return undefined;
+    const kind = thing.scope.vocabulary.kinds.get(type.kind);
+    if (kind === undefined) return undefined;
+    if (type.form === "reference" && impliedDepth(thing, kind) > mostImplied) return undefined;
+    const implied = new Thing(`${thing.path}.${field.name}`, field.name, kind, thing.scope, thing, undefined, type.form === "reference");
+    thing.parts.set(field.name, implied);
+    return implied;
+  }
+
+  private reference(thing: Thing, entry: Entry, wanted: string): Thing | undefined {
+    const { value, scope, anchor } = entry;
+    if (value.type !== "path") {
+      if (value.type === "missing") return undefined;
+      this.report({
+        code: "name/not-a-thing",
+        severity: "error",
+        message: `the name of a ${wanted.replaceAll("_", " ")} is expected here`,
+        hint: `write the name of a ${wanted.replaceAll("_", " ")} declared in this file or in one it uses`,
+        anchor,
+      });
+      return undefined;
+    }
+    // A file's names come before fields here: `wheel: wheel` means the thing called wheel.
+    const [first, ...rest] = value.names;
+    const outside = first === undefined ? undefined : this.topLevel(scope, first.text);
+    const target: Target =
+      outside instanceof Thing
+        ? rest.length === 0 ? { is: "thing", thing: outside } : this.follow(outside, rest)
+        : this.resolveReference(thing, entry, value.names);
+    if (target.is === "unset") return undefined;
+    if (target.is !== "thing") {
+      if (target.is === "unknown") this.unknownTarget(target, (span) => ({ ...anchor, span }), this.namesOfKind(scope, wanted));
+      else this.report({ code: "name/not-a-thing", severity: "error", message: `the name of a ${wanted.replaceAll("_", " ")} is expected here, this is a single value`, anchor });
+      return undefined;
+    }
+    const found = target.thing;
+    for (let owner: Thing | undefined = thing; owner !== undefined; owner = owner.owner) {
+      if (owner !== found) continue;
+      this.report({
+        code: "reference/itself",
+        severity: "error",
+        message: `${thing.path} refers to ${owner === thing ? "itself" : "what it is a part of"} as its \`${entry.field.text}\``,
+        hint: `name another ${wanted.replaceAll("_", " ")}`,
+        anchor,
+      });
+      return undefined;
+    }
+    if (!found.is(wanted)) {
+      this.report({
+        code: "name/wrong-kind",
+        severity: "error",
+        message: `a ${wanted.replaceAll("_", " ")} is expected here, \`${found.path}\` is a ${found.kind.name.replaceAll("_", " ")}`,
+        hint: listed(this.namesOfKind(scope, wanted), wanted),
+        anchor,
+        related: found.anchor === undefined ? [] : [{ anchor: found.anchor, message: `${found.path} is declared here` }],
+      });
+      return undefined;
+    }
+    return found;
+  }
+
+  /** The field itself must not answer for its own name. */
+  private resolveReference(thing: Thing, entry: Entry, names: readonly syntax.Name[]): Target {
+    const [first] = names;
+    if (first !== undefined && first.text === entry.field.text && names.length === 1) {
+      return unknownName(first, `there is nothing called \`${first.text}\` here`, [...entry.scope.declarations.keys()]);
+    }
+    return this.resolve(thing, entry.scope, names);
+  }
+
+  private namesOfKind(scope: FileScope, kind: string): readonly string[] {
+    const names: string[] = [];
+    for (const [name, declaration] of scope.declarations) {
+      const found = scope.vocabulary.kinds.get(declaration.node.kind.text);
+      if (found?.lineage.includes(kind)) names.push(name);
+    }
+    for (const [prefix, inside] of scope.namespaces) {
+      names.push(...this.namesOfKind(inside, kind).map((name) => `${prefix}.${name}`));
+    }
+    return names;
+  }
+
+  private unknownTarget(
+    target: Extract<Target, { is: "unknown" }>,
+    anchorOf: (span: Span) => Anchor,
+    preferred: readonly string[] = [],
+  ): void {
+    const anchor = anchorOf(target.name.span);
+    const near = nearest(target.name.text, preferred) ?? nearest(target.name.text, target.candidates);
+    this.report({
+      code: target.message.includes("has no field") ? "name/unknown-field" : "name/unknown",
+      severity: "error",
+      message: target.message,
+      hint:
+        didYouMean(target.name.text, preferred) ??
+        didYouMean(target.name.text, target.candidates) ??
+        (target.candidates.length === 0 ? undefined : `known here: ${[...target.candidates].sort().slice(0, 10).join(", ")}`),
+      anchor,
+      fixes: near === undefined ? [] : [replacement(`write \`${near}\``, anchor, near)],
+    });
+  }
+}
+
+/** A finding for a name that leads nowhere. */
+export function unknownField(thing: Thing, name: syntax.Name): Target {
+  const kind = thing.kind.name.replaceAll("_", " ");
+  return unknownName(name, `a ${kind} has no field \`${name.text}\``, [...thing.kind.fields.keys(), ...thing.children.keys()]);
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+function unknownName(name: syntax.Name, message: string, candidates: readonly string[]): Target {
+  return { is: "unknown", name, message, candidates };
+}
+
+function visibleNames(thing: Thing): string[] {
+  const names: string[] = [];
+  for (let inside: Thing | undefined = thing; inside !== undefined; inside = inside.owner) {
+    names.push(...inside.kind.fields.keys(), ...inside.children.keys());
+  }
+  return names;
+}
+
+function impliedDepth(thing: Thing, kind: KindDefinition): number {
+  let depth = 0;
+  for (let inside: Thing | undefined = thing; inside?.implied; inside = inside.owner) {
+    if (inside.kind === kind) return Number.POSITIVE_INFINITY;
+    depth++;
+  }
+  return depth;
+}
+
+function headSpan(node: syntax.Thing): Span {
+  return { start: node.span.start, end: node.body.start };
+}
+
+function listed(names: readonly string[], kind: string): string {
+  return names.length === 0 ? `there is no ${kind.replaceAll("_", " ")} in this file or those it uses` : `known here: ${names.slice(0, 8).join(", ")}`;
+}
+
+function replacement(title: string, anchor: Anchor, text: string): Fix {
+  return { title, edits: [{ anchor, text }], preferred: true };
+}

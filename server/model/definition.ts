@@ -1,0 +1,143 @@
+/**
+ * The words a build is written with: kinds and their fields, designations, tables, orders.
+ *
+ * They come from `kind`, `designation`, `table` and `order` declarations, those of the library
+ * and those of the builder's own files alike.
+ */
+import type * as syntax from "../../grammar/syntax";
+import type { Measure } from "../units";
+import type { DesignationPattern } from "../units";
+import type { Anchor } from "./anchor";
+
+export type FieldType =
+  | { readonly form: "measure"; readonly measure: Measure }
+  | { readonly form: "text" }
+  | { readonly form: "yes_no" }
+  | { readonly form: "date" }
+  | { readonly form: "choice"; readonly choices: readonly string[] }
+  | { readonly form: "designation"; readonly designation: DesignationDefinition }
+  /** Another thing, by name or opened inline. */
+  | { readonly form: "reference"; readonly kind: string }
+  /** Owned: exists with its thing. */
+  | { readonly form: "part"; readonly kind: string }
+  | { readonly form: "list"; readonly of: FieldType }
+  /** The type could not be made out; whatever is written is let be. */
+  | { readonly form: "unknown" };
+
+export interface FieldDefinition {
+  readonly name: string;
+  readonly type: FieldType;
+  readonly default?: syntax.Expression;
+  readonly range?: syntax.LimitsExpression;
+  /** A headline figure of its kind. */
+  readonly shown: boolean;
+  /** A fact of the vehicle, never offered as a thing to change. */
+  readonly fixed: boolean;
+  /** A reference that may stay unset: what would need it does not apply then. */
+  readonly optional: boolean;
+  /** What builders measure or choose. */
+  readonly natural: boolean;
+  readonly description?: string;
+  /** Why it may be open and what to measure, in the trade's words. */
+  readonly needs?: string;
+  readonly source?: string;
+  /** Name of the kind or designation that declares it. */
+  readonly owner: string;
+  readonly anchor: Anchor;
+}
+
+/** What every relation, check, default and table says of itself. */
+export interface Remarks {
+  readonly source?: string;
+  readonly because?: string;
+  readonly advise?: string;
+  readonly caution?: string;
+  readonly code?: string;
+  readonly message?: string;
+  readonly severity?: string;
+}
+
+export interface RelationDefinition {
+  readonly title: string;
+  readonly assumed: boolean;
+  readonly node: syntax.Relation;
+  readonly remarks: Remarks;
+  readonly anchor: Anchor;
+}
+
+export interface CheckDefinition {
+  readonly title: string;
+  readonly node: syntax.Check;
+  readonly remarks: Remarks;
+  readonly anchor: Anchor;
+}
+
+export interface CurveDefinition {
+  readonly name: string;
+  readonly title: string;
+  readonly node: syntax.Curve;
+  readonly remarks: Remarks;
+  readonly anchor: Anchor;
+}
+
+export interface KindDefinition {
+  readonly name: string;
+  readonly title: string;
+  /** Kinds it takes fields over from, itself first. */
+  readonly lineage: readonly string[];
+  /** The kind whose part it always is. */
+  readonly owner?: string;
+  readonly fields: ReadonlyMap<string, FieldDefinition>;
+  readonly relations: readonly RelationDefinition[];
+  readonly checks: readonly CheckDefinition[];
+  readonly curves: readonly CurveDefinition[];
+  readonly remarks: Remarks;
+  readonly anchor: Anchor;
+  readonly library: boolean;
+}
+
+export interface DesignationDefinition {
+  readonly name: string;
+  readonly title: string;
+  readonly parts: ReadonlyMap<string, FieldDefinition>;
+  readonly patterns: readonly DesignationPattern[];
+  /** The forms as written, for messages and completion. */
+  readonly forms: readonly string[];
+  readonly remarks: Remarks;
+  readonly anchor: Anchor;
+}
+
+export interface TableColumnDefinition {
+  readonly name: string;
+  readonly key: boolean;
+  readonly type: FieldType;
+  readonly description?: string;
+}
+
+/** A cell in coherent SI, or a word. */
+export type Cell = number | string | undefined;
+
+export interface TableDefinition {
+  readonly name: string;
+  readonly title: string;
+  readonly columns: readonly TableColumnDefinition[];
+  readonly rows: readonly (readonly Cell[])[];
+  readonly lookup: "exact" | "linear" | "step";
+  readonly remarks: Remarks;
+  readonly anchor: Anchor;
+}
+
+export interface OrderDefinition {
+  readonly title: string;
+  readonly node: syntax.Order;
+  readonly remarks: Remarks;
+  readonly anchor: Anchor;
+}
+
+/** All definitions that can be used in a file. */
+export interface Vocabulary {
+  readonly kinds: ReadonlyMap<string, KindDefinition>;
+  readonly designations: ReadonlyMap<string, DesignationDefinition>;
+  readonly tables: ReadonlyMap<string, TableDefinition>;
+  readonly orders: readonly OrderDefinition[];
+}

@@ -1,0 +1,33 @@
+/**
+ * Reading designations: what the trade writes as one word, taken apart by its kind's forms.
+ *
+ *     readDesignation(tireSize, "275/50R17 101W")   →   width 0.275, aspect 0.5, rim 0.4318, …
+ *
+ * Must not know: which designations there are.
+ */
+import type { DesignationDefinition } from "./definition";
+
+export type DesignationParts = ReadonlyMap<string, number | string>;
+
+/** The parts by name, numbers in SI; `undefined` where no form fits. */
+export function readDesignation(definition: DesignationDefinition, text: string): DesignationParts | undefined {
+  const clean = text.trim().replace(/\s+/g, " ");
+  for (const pattern of definition.patterns) {
+    const found = pattern.read(clean);
+    if (found === undefined) continue;
+    const parts = new Map<string, number | string>();
+    for (const [name, value] of found) parts.set(name, "si" in value ? value.si : value.text);
+    return parts;
+  }
+  return undefined;
+}
+
+/** `written like 275/50R17 or 31x10.50R15`: the forms as a reader sees them. */
+export function formsInWords(definition: DesignationDefinition): string {
+  const forms = definition.forms.map((form) =>
+    form
+      .replaceAll(/\[[^\][]*(\[[^\][]*\][^\][]*)*\]/g, "")
+      .replaceAll(/\{(\w+)[^}]*\}/g, (_, name: string) => `‹${name.replaceAll("_", " ")}›`),
+  );
+  return [...new Set(forms)].join(" or ");
+}

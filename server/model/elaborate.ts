@@ -1,0 +1,740 @@
+/**
+ * Turns things into one system of equations: a variable for every figure that is named, an
+ * equation for every relation, formula and default that applies, a claim for every check.
+ *
+ *     const model = elaborate({ declarations, scope, … })   →   variables, equations, claims, asks
+ *
+ * Must not know: how systems are solved, how files are read, the trade.
+ */
+import type * as syntax from "../../grammar/syntax";
+import type { Item } from "../../grammar/syntax";
+import type { Anchor } from "./anchor";
+import { textAt } from "./anchor";
+import { type Target, World, type Write } from "./build-things";
+import {
+  type CompiledCondition,
+  type CompiledEquation,
+  type CompiledExpression,
+  compileCondition,
+  compileEquation,
+  compileExpression,
+  type Denotation,
+  type Environment,
+  type Problem,
+} from "./compile";
+import type {
+  CheckDefinition,
+  CurveDefinition,
+  FieldDefinition,
+  RelationDefinition,
+  Vocabulary,
+} from "./definition";
+import { type DesignationParts, formsInWords, readDesignation } from "./designation";
+import { type Finding, Findings } from "./finding";
+import { compileRelation, type FormPool, type Route } from "./kind-environment";
+import { type Figure, readFigure } from "./literal";
+import type {
+  Ask,
+  Location,
+  Model,
+  ModelClaim,
+  ModelCurve,
+  ModelEquation,
+  ModelVariable,
+  Origin,
+  Word,
+} from "./model";
+import type { Declaration, FileScope } from "./scope";
+import { didYouMean, nearest } from "./spelling";
+import { remarksOf } from "./vocabulary";
+import type { Entry, Thing } from "./thing";
+
+/** What is written at the top of a file beside its things. */
+export interface TopLevel {
+  readonly item: Item;
+  readonly scope: FileScope;
+}
+
+export interface ElaborationInput {
+  readonly declarations: readonly Declaration[];
+  /** Top-level checks, relations and curves. */
+  readonly statements: readonly TopLevel[];
+  /** Top-level givens, then those of the option or records that are laid over, in order. */
+  readonly writes: readonly Write[];
+  /** Name tables and names as the root file sees them. */
+  readonly vocabulary: Vocabulary;
+  /** Shared formulas; lives as long as the vocabulary. */
+  readonly pool: FormPool;
+}
+
+export function elaborate(input: ElaborationInput): Model {
+  return new Elaboration(input).run();
+}
+
+interface Scope {
+  readonly thing?: Thing;
+  readonly scope: FileScope;
+}
+
+class Elaboration {
+  private readonly findings = new Findings();
+  private readonly world: World;
+  private readonly variables: ModelVariable[] = [];
+  private readonly equations: ModelEquation[] = [];
+  private readonly claims: ModelClaim[] = [];
+  private readonly curves: ModelCurve[] = [];
+  private readonly asks: Ask[] = [];
+  private readonly words = new Map<string, Word>();
+  private readonly byPath = new Map<string, number>();
+  private readonly designations = new Map<string, DesignationParts | undefined>();
+  private readonly done = new Set<Thing>();
+
+  constructor(private readonly input: ElaborationInput) {
+    this.world = new World(input.declarations, (finding) => this.findings.add(finding));
+    this.world.write(input.writes);
+  }
+
+  run(): Model {
+    this.touchWritten();
+    for (const { thing, key, entry } of this.world.asks) this.ask(thing, key, entry);
+    for (const statement of this.input.statements) this.statement(statement);
+    // Relations may imply further things whose parts have been written through references.
+    for (let before = -1; before !== this.done.size; ) {
+      before = this.done.size;
+      for (const thing of [...this.world.everything()]) this.expand(thing);
+    }
+    return {
+      things: [...this.world.everything()],
+      variables: this.variables,
+      equations: this.equations,
+      claims: this.claims,
+      curves: this.curves,
+      asks: this.asks,
+      words: this.words,
+      findings: this.findings.list,
+      variableAt: (path) => this.byPath.get(path),
+      resolve: (thing, scope, names) => this.world.resolve(thing, scope, names),
+    };
+  }
+
+  // ── things ──
+
+  private touchWritten(): void {
+    for (const thing of [...this.world.everything()]) {
+      for (const key of thing.entries.keys()) this.touch(thing, key);
+    }
+  }
+
+  private touch(thing: Thing, key: string): void {
+    const [fieldName = "", partName] = key.split(".");
+    const field = thing.field(fieldName);
+    if (field === undefined) return;
+    const { type } = field;
+    switch (type.form) {
+      case "measure":
+        this.variable({ thing, field });
+        break;
+      case "designation":
+        if (partName !== undefined) {
+          const part = type.designation.parts.get(partName);
+          if (part !== undefined) this.variable({ thing, field, part });
+        } else {
+          this.word(thing, field);
+          for (const [name, value] of this.partsOf(thing, field) ?? []) {
+            const part = type.designation.parts.get(name);
+            if (part !== undefined && typeof value === "number") this.variable({ thing, field, part });
+          }
+        }
+        break;
+      case "reference":
+      case "part":
+        this.world.linked(thing, field);
+        break;
+      case "list":
+        this.world.listed(thing, field);
+        break;
+      default:
+        this.word(thing, field);
+    }
+  }
+
+  /** Relations, defaults of headline figures, and checks of one thing. */
+  private expand(thing: Thing): void {
+    if (this.done.has(thing)) return;
+    // A thing nobody wrote into only lends its names; its own relations would say nothing.
+    if (thing.implied && !thing.written && !this.asked(thing)) return;
+    this.done.add(thing);
+    const { kind } = thing;
+    for (const field of kind.fields.values()) {
+      if (field.type.form === "part") this.world.linked(thing, field);
+    }
+    for (const relation of kind.relations) this.kindRelation(thing, relation);
+    for (const check of kind.checks) this.kindCheck(thing, check);
+    for (const curve of kind.curves) this.addCurve({ thing, scope: thing.scope }, curve);
+    for (const { node, anchor } of thing.relations) this.ownRelation({ thing, scope: thing.scope }, node, anchor);
+    for (const { node, anchor } of thing.checks) this.ownCheck({ thing, scope: thing.scope }, node, anchor);
+    for (const { node, anchor } of thing.curves) this.ownCurve({ thing, scope: thing.scope }, node, anchor);
+    for (const field of kind.fields.values()) {
+      if (field.shown && field.type.form === "measure") this.variable({ thing, field });
+    }
+  }
+
+  private asked(thing: Thing): boolean {
+    return this.asks.some((ask) => ask.thing === thing);
+  }
+
+  private statement({ item, scope }: TopLevel): void {
+    const { node } = item;
+    const anchor: Anchor = { uri: scope.file.uri, item, span: node.span };
+    if (node.type === "check") this.ownCheck({ scope }, node, anchor);
+    else if (node.type === "relation") this.ownRelation({ scope }, node, anchor);
+    else if (node.type === "curve") this.ownCurve({ scope }, node, anchor);
+  }
+
+  // ── relations ──
+
+  private kindRelation(thing: Thing, relation: RelationDefinition): void {
+    const compiled = this.forThing(thing, relation);
+    if (compiled === undefined) return;
+    const name = `${thing.path}: ${relation.title}`;
+    this.addEquation(compiled, { is: "relation", relation, thing }, relation.assumed, name);
+  }
+
+  private ownRelation(at: Scope, node: syntax.Relation, anchor: Anchor): void {
+    const environment = this.environment(at, anchor);
+    const when = node.when === undefined ? undefined : compileCondition(node.when, environment);
+    if (when !== undefined) {
+      this.raise(when.problems, anchor);
+      if (!isTrue(when)) return;
+    }
+    const compiled = compileEquation(node.left, node.right, environment);
+    this.raise(compiled.problems, anchor);
+    const title = node.title?.value ?? "relation";
+    const relation: RelationDefinition = { title, assumed: node.assumed, node, remarks: remarksOf(node.clauses), anchor };
+    const name = `${at.thing?.path ?? at.scope.prefix}: ${title} ${this.equations.length}`;
+    this.addEquation(compiled, { is: "relation", relation, thing: at.thing }, node.assumed, name);
+  }
+
+  private addEquation(
+    compiled: CompiledEquation<Location>,
+    origin: Origin,
+    assumed: boolean,
+    name: string,
+  ): void {
+    if (!compiled.applies || compiled.later || compiled.problems.length > 0) return;
+    const form = this.input.pool.form(compiled.left, compiled.right, compiled.references.length);
+    const variables = compiled.references.map((reference) => this.variable(reference));
+    if (variables.length === 0) return;
+    this.equations.push({ name, form, variables, rank: assumed ? "assumed" : "relation", origin, measure: compiled.measure });
+  }
+
+  /** Uses the kind's own compiled form where the relation needs nothing of the particular thing. */
+  private forThing(thing: Thing, relation: RelationDefinition): CompiledEquation<Location> | undefined {
+    const template = this.input.pool.relation(thing.kind, relation.node, this.input.vocabulary);
+    if (template === undefined) return undefined;
+    if (template === "later") return this.forThisThing(thing, relation);
+    const references: Location[] = [];
+    for (const route of template.references) {
+      const location = this.along(thing, route);
+      if (location === undefined) return undefined;
+      references.push(location);
+    }
+    // Two routes may lead to one quantity; the form must not name it twice.
+    const keys = new Set(references.map(pathOf));
+    return keys.size < references.length ? this.forThisThing(thing, relation) : { ...template, references };
+  }
+
+  private forThisThing(thing: Thing, { node }: RelationDefinition): CompiledEquation<Location> | undefined {
+    const environment = this.environment({ thing, scope: thing.scope }, undefined);
+    const compiled = compileRelation(node, environment);
+    return compiled === "later" ? undefined : compiled;
+  }
+
+  private along(thing: Thing, route: Route): Location | undefined {
+    let at: Thing | undefined = thing;
+    for (const hop of route.hops) {
+      if (at === undefined) return undefined;
+      if (hop === "^") {
+        at = at.owner;
+        continue;
+      }
+      const field: FieldDefinition | undefined = at.field(hop);
+      at = field === undefined ? at.children.get(hop) : this.world.linked(at, field);
+    }
+    const field = at?.field(route.field);
+    if (at === undefined || field === undefined) return undefined;
+    if (route.part === undefined) return { thing: at, field };
+    if (field.type.form !== "designation") return undefined;
+    const part = field.type.designation.parts.get(route.part);
+    if (part === undefined) return undefined;
+    const parts = this.partsOf(at, field);
+    if (parts !== undefined && !parts.has(route.part) && !at.entries.has(`${route.field}.${route.part}`)) return undefined;
+    return { thing: at, field, part };
+  }
+
+  // ── checks and curves ──
+
+  private kindCheck(thing: Thing, check: CheckDefinition): void {
+    const environment = this.environment({ thing, scope: thing.scope }, undefined);
+    if (check.node.when !== undefined && !isTrue(compileCondition(check.node.when, environment))) return;
+    const compiled = compileCondition(check.node.condition, environment);
+    if (!compiled.applies || compiled.later || compiled.problems.length > 0) return;
+    this.addClaim(compiled, check, thing, false);
+  }
+
+  private ownCheck(at: Scope, node: syntax.Check, anchor: Anchor): void {
+    const environment = this.environment(at, anchor);
+    if (node.when !== undefined) {
+      const when = compileCondition(node.when, environment);
+      this.raise(when.problems, anchor);
+      if (!isTrue(when)) return;
+    }
+    const compiled = compileCondition(node.condition, environment);
+    this.raise(compiled.problems, anchor);
+    if (compiled.problems.length > 0) return;
+    const title = node.title?.value ?? textAt({ ...anchor, span: node.condition.span });
+    const definition: CheckDefinition = { title, node, remarks: remarksOf(node.clauses), anchor };
+    this.addClaim(compiled, definition, at.thing, true);
+  }
+
+  private addClaim(compiled: CompiledCondition<Location>, check: CheckDefinition, thing: Thing | undefined, own: boolean): void {
+    if (compiled.condition.op === "always" && compiled.condition.value) return;
+    this.claims.push({
+      condition: compiled.condition,
+      variables: compiled.references.map((reference) => this.variable(reference)),
+      check,
+      thing,
+      own,
+      applies: compiled.applies && !compiled.later,
+    });
+  }
+
+  private addCurve(at: Scope, curve: CurveDefinition): void {
+    this.curves.push({ curve, thing: at.thing, scope: at.scope });
+  }
+
+  private ownCurve(at: Scope, node: syntax.Curve, anchor: Anchor): void {
+    this.addCurve(at, { name: node.name.text, title: node.title?.value ?? node.name.text, node, remarks: remarksOf(node.clauses), anchor });
+  }
+
+  // ── variables ──
+
+  private variable(location: Location): number {
+    const path = pathOf(location);
+    const before = this.byPath.get(path);
+    if (before !== undefined) return before;
+    const { thing, field, part } = location;
+    const definition = part ?? field;
+    if (definition.type.form !== "measure") throw new Error(`no figure: ${path}`);
+    const { measure } = definition.type;
+    const index = this.variables.length;
+    this.byPath.set(path, index);
+    const key = part === undefined ? field.name : `${field.name}.${part.name}`;
+    const entry = thing.entries.get(key);
+    const figure = this.figureOf(location, entry);
+    const variable: ModelVariable = {
+      name: path,
+      thing,
+      field,
+      part,
+      measure,
+      entry: entry ?? (part === undefined ? undefined : thing.entries.get(field.name)),
+      figure,
+      given: figure === undefined ? undefined : { value: figure.value, low: figure.low, high: figure.high, rounding: figure.rounding, fixed: field.fixed || definition.fixed || part !== undefined },
+      scale: measure.scale,
+      range: this.rangeOf(definition),
+      natural: field.natural,
+    };
+    this.variables.push(variable);
+    if (figure === undefined && entry !== undefined) this.formula(index, variable, entry);
+    else if (figure === undefined && definition.default !== undefined) this.defaultFor(index, variable, definition);
+    return index;
+  }
+
+  private figureOf({ thing, field, part }: Location, entry: Entry | undefined): Figure | undefined {
+    const definition = part ?? field;
+    if (definition.type.form !== "measure") return undefined;
+    if (entry !== undefined) {
+      const reading = readFigure(entry.value, definition.type.measure, (span) => textAt({ ...entry.anchor, span }));
+      if (reading.is === "figure") return reading.figure;
+      if (reading.is === "problem") this.raise([reading.problem], entry.anchor);
+      return undefined;
+    }
+    if (part === undefined) return undefined;
+    const value = this.partsOf(thing, field)?.get(part.name);
+    if (typeof value !== "number") return undefined;
+    return { value, low: value, high: value, rounding: 0, unit: "", toleranced: false };
+  }
+
+  private formula(index: number, variable: ModelVariable, entry: Entry): void {
+    const reading = readFigure(entry.value, variable.measure, (span) => textAt({ ...entry.anchor, span }));
+    if (reading.is !== "formula") return;
+    const environment = this.environment({ thing: variable.thing, scope: entry.scope }, entry.anchor);
+    const compiled = compileExpression(entry.value, environment, variable.measure.dimension);
+    this.raise(compiled.problems, entry.anchor);
+    this.assign(index, variable, compiled, { is: "formula", entry, thing: variable.thing }, "relation", entry.anchor);
+  }
+
+  private defaultFor(index: number, variable: ModelVariable, definition: FieldDefinition): void {
+    if (definition.default === undefined) return;
+    const environment = this.environment({ thing: variable.thing, scope: variable.thing.scope }, undefined);
+    const literal = readFigure(definition.default, variable.measure, () => "");
+    const compiled: CompiledExpression<Location> =
+      literal.is === "figure"
+        ? {
+            expression: { op: "number", value: literal.figure.value },
+            dimension: variable.measure.dimension,
+            references: [],
+            problems: [],
+            applies: true,
+            later: false,
+          }
+        : compileExpression(definition.default, environment, variable.measure.dimension);
+    this.assign(index, variable, compiled, { is: "default", field: definition, thing: variable.thing }, "default", undefined);
+  }
+
+  private assign(
+    index: number,
+    variable: ModelVariable,
+    compiled: CompiledExpression<Location>,
+    origin: Origin,
+    rank: "relation" | "default",
+    anchor: Anchor | undefined,
+  ): void {
+    if (compiled.problems.length > 0 || !compiled.applies || compiled.later || compiled.word !== undefined) return;
+    if (compiled.references.some((reference) => pathOf(reference) === variable.name)) {
+      if (anchor !== undefined) {
+        this.findings.add({
+          code: "reference/itself",
+          severity: "error",
+          message: `\`${variable.field.name}\` of ${variable.thing.path} is worked out from itself`,
+          hint: "leave it out of its own formula",
+          anchor,
+        });
+      }
+      return;
+    }
+    if (anchor !== undefined && compiled.dimension.key !== variable.measure.dimension.key && !isZero(compiled)) {
+      this.findings.add(clash(variable, compiled, anchor));
+      return;
+    }
+    const { expression } = compiled;
+    const slots = compiled.references.length;
+    const form = this.input.pool.form({ op: "slot", index: slots }, expression, slots + 1);
+    const variables = compiled.references.map((reference) => this.variable(reference));
+    this.equations.push({
+      name: `${variable.name} = …`,
+      form,
+      variables: [...variables, index],
+      rank,
+      origin,
+      measure: variable.measure,
+    });
+  }
+
+  private rangeOf(definition: FieldDefinition): readonly [number, number] | undefined {
+    return this.input.pool.range(definition);
+  }
+
+  // ── words ──
+
+  private word(thing: Thing, field: FieldDefinition): string | boolean | undefined {
+    const path = `${thing.path}.${field.name}`;
+    const before = this.words.get(path);
+    if (before !== undefined) return before.value;
+    const entry = thing.entries.get(field.name);
+    const node = entry?.value ?? field.default;
+    if (node === undefined) return undefined;
+    const value = entry === undefined ? defaultWord(node) : this.readWord(field, entry);
+    if (value === undefined) return undefined;
+    this.words.set(path, { thing, field, value, entry, assumed: entry === undefined });
+    return value;
+  }
+
+  private readWord(field: FieldDefinition, entry: Entry): string | boolean | undefined {
+    const { value, anchor } = entry;
+    const raw = textAt(anchor).trim();
+    const wrong = (message: string, hint?: string): undefined => {
+      this.findings.add({ code: "value/wrong", severity: "error", message, hint, anchor });
+      return undefined;
+    };
+    switch (field.type.form) {
+      case "text":
+        if (value.type === "text") return value.value;
+        this.findings.add({
+          code: "value/not-a-text",
+          severity: "error",
+          message: `\`${field.name}\` takes a text in double quotes`,
+          anchor,
+          fixes: [{ title: `write "${raw}"`, edits: [{ anchor, text: JSON.stringify(raw) }], preferred: true }],
+        });
+        return undefined;
+      case "yes_no":
+        return value.type === "yes_no" ? value.value : wrong(`\`${field.name}\` takes yes or no`);
+      case "date":
+        return value.type === "date" ? value.text : wrong(`\`${field.name}\` takes a date`, "write it as year-month-day: 2026-03-14");
+      case "choice": {
+        const name = value.type === "path" ? value.names.map((each) => each.text).join(".") : value.type === "text" ? value.value : raw;
+        const { choices } = field.type;
+        if (choices.includes(name)) return name;
+        const near = nearest(name, choices);
+        this.findings.add({
+          code: "value/not-a-choice",
+          severity: "error",
+          message: `\`${field.name}\` is one of ${choices.join(", ")}, not \`${name}\``,
+          hint: didYouMean(name, choices),
+          anchor,
+          fixes: near === undefined ? [] : [{ title: `write ${near}`, edits: [{ anchor, text: near }], preferred: true }],
+        });
+        return undefined;
+      }
+      case "designation": {
+        const parts = readDesignation(field.type.designation, value.type === "text" ? value.value : raw);
+        this.designations.set(`${anchor.uri} ${raw} ${field.type.designation.name}`, parts);
+        if (parts !== undefined) return value.type === "text" ? value.value : raw;
+        return wrong(
+          `\`${raw}\` is not a ${field.type.designation.name.replaceAll("_", " ")}`,
+          `it is written ${formsInWords(field.type.designation)}`,
+        );
+      }
+      default:
+        return undefined;
+    }
+  }
+
+  /** The parts of a designation, `undefined` where none is written (its parts are then unknown). */
+  private partsOf(thing: Thing, field: FieldDefinition): DesignationParts | undefined {
+    if (field.type.form !== "designation") return undefined;
+    const path = `${thing.path}.${field.name}`;
+    if (this.designations.has(path)) return this.designations.get(path);
+    const value = this.word(thing, field);
+    const parts = typeof value === "string" ? readDesignation(field.type.designation, value) : undefined;
+    this.designations.set(path, parts);
+    return parts;
+  }
+
+  // ── names in formulas ──
+
+  private environment(at: Scope, anchor: Anchor | undefined): Environment<Location> {
+    const self = this;
+    return {
+      vocabulary: at.scope.vocabulary,
+      denote: (path) => self.denoteTarget(self.world.resolve(at.thing, at.scope, path.names), path),
+      keyOf: pathOf,
+      isGiven(path) {
+        const target = self.world.resolve(at.thing, at.scope, path.names);
+        if (target.is === "thing") return target.thing.written;
+        if (target.is !== "field") return false;
+        const { thing, field, part } = target;
+        if (part !== undefined) return self.partsOf(thing, field)?.has(part.name) ?? false;
+        return thing.entries.has(field.name);
+      },
+      each: (kind, rest) => self.each(kind, rest),
+      notInTable: (message, span) => {
+        if (at.thing === undefined && anchor === undefined) return;
+        const place = anchor === undefined ? at.thing?.anchor : { ...anchor, span };
+        if (place === undefined) return;
+        const subject = at.thing === undefined ? "" : `${at.thing.path}: `;
+        self.findings.add({ code: "table/no-row", severity: "warning", message: `${subject}${message}`, hint: "give the figure itself, from its maker's data", anchor: place });
+      },
+    };
+  }
+
+  private denoteTarget(target: Target, path: syntax.Path): Denotation<Location> {
+    switch (target.is) {
+      case "unset":
+        return { is: "unset" };
+      case "unknown":
+        return {
+          is: "unknown",
+          problem: {
+            code: "name/unknown",
+            message: target.message,
+            hint: didYouMean(target.name.text, target.candidates),
+            span: target.name.span,
+            fixes: nearFix(target.name, target.candidates),
+          },
+        };
+      case "thing":
+        return { is: "thing", title: path.names.map((name) => name.text).join(".") };
+      case "list":
+        return {
+          is: "list",
+          items: target.things.map((thing) =>
+            target.rest.length === 0
+              ? ({ is: "word", value: thing.path } as const)
+              : this.denoteTarget(this.world.follow(thing, target.rest), path),
+          ),
+        };
+      case "field":
+        return this.denoteField(target);
+    }
+  }
+
+  private denoteField({ thing, field, part }: Extract<Target, { is: "field" }>): Denotation<Location> {
+    const definition = part ?? field;
+    if (part !== undefined) {
+      const parts = this.partsOf(thing, field);
+      const value = parts?.get(part.name);
+      if (typeof value === "string") return { is: "word", value };
+      const separately = thing.entries.has(`${field.name}.${part.name}`);
+      if (parts !== undefined && value === undefined && !separately) return { is: "unset" };
+      if (definition.type.form !== "measure") return { is: "unset" };
+      return { is: "quantity", reference: { thing, field, part }, measure: definition.type.measure, known: value };
+    }
+    switch (definition.type.form) {
+      case "measure": {
+        const index = this.variable({ thing, field });
+        return { is: "quantity", reference: { thing, field }, measure: definition.type.measure, known: this.variables[index]?.figure?.value };
+      }
+      case "list":
+        return { is: "list", items: this.listItems(thing, field) };
+      case "designation":
+      case "text":
+      case "yes_no":
+      case "date":
+      case "choice": {
+        const value = this.word(thing, field);
+        return value === undefined ? { is: "unset" } : { is: "word", value };
+      }
+      default:
+        return { is: "unset" };
+    }
+  }
+
+  /** Items of a list of figures or words, as written. */
+  private listItems(thing: Thing, field: FieldDefinition): Denotation<Location>[] {
+    const entry = thing.entries.get(field.name);
+    const node = entry?.value ?? field.default;
+    if (field.type.form !== "list" || node === undefined) return [];
+    const items = node.type === "list" ? node.items : [node];
+    const { of } = field.type;
+    const values: Denotation<Location>[] = [];
+    for (const [index, item] of items.entries()) {
+      if (of.form !== "measure") {
+        if (item.type === "text") values.push({ is: "word", value: item.value });
+        else if (item.type === "path") values.push({ is: "word", value: item.names.map((name) => name.text).join(".") });
+        continue;
+      }
+      const reading = readFigure(item, of.measure, () => "");
+      if (reading.is === "problem" && entry !== undefined) this.raise([reading.problem], entry.anchor);
+      if (reading.is !== "figure") continue;
+      // Each item is a quantity of its own, so that it can be named in explanations.
+      const itemField: FieldDefinition = { ...field, name: `${field.name}[${index + 1}]`, type: of, default: undefined };
+      this.itemVariable(thing, itemField, reading.figure, entry, of.measure);
+      values.push({ is: "quantity", reference: { thing, field: itemField }, measure: of.measure, known: reading.figure.value });
+    }
+    return values;
+  }
+
+  private itemVariable(thing: Thing, field: FieldDefinition, figure: Figure, entry: Entry | undefined, measure: ModelVariable["measure"]): void {
+    const path = pathOf({ thing, field });
+    if (this.byPath.has(path)) return;
+    this.byPath.set(path, this.variables.length);
+    this.variables.push({
+      name: path, thing, field, measure, entry, figure,
+      given: { value: figure.value, low: figure.low, high: figure.high, rounding: figure.rounding, fixed: field.fixed },
+      scale: measure.scale,
+      natural: false,
+    });
+  }
+
+  private each(kind: string, rest: syntax.Path | undefined): Denotation<Location> {
+    const items: Denotation<Location>[] = [];
+    for (const thing of [...this.world.everything()]) {
+      if (!thing.is(kind) || (thing.implied && !thing.written)) continue;
+      if (rest === undefined) items.push({ is: "word", value: thing.path });
+      else items.push(this.denoteTarget(this.world.follow(thing, rest.names), rest));
+    }
+    return { is: "list", items };
+  }
+
+  // ── asking ──
+
+  private ask(thing: Thing, key: string, entry: Entry): void {
+    const [fieldName = "", partName] = key.split(".");
+    const field = thing.field(fieldName);
+    if (field === undefined) return;
+    if (field.type.form === "designation" && partName !== undefined) {
+      const part = field.type.designation.parts.get(partName);
+      if (part !== undefined) this.asks.push({ thing, field, entry, variable: this.variable({ thing, field, part }) });
+      return;
+    }
+    if (field.type.form === "measure") {
+      this.asks.push({ thing, field, entry, variable: this.variable({ thing, field }) });
+      return;
+    }
+    this.findings.add({
+      code: "missing/not-a-figure",
+      severity: "warning",
+      message: `\`${fieldName}\` cannot be worked out: only figures can`,
+      hint: `write it, or leave the line out`,
+      anchor: entry.anchor,
+    });
+  }
+
+  private raise(problems: readonly Problem[], anchor: Anchor): void {
+    for (const problem of problems) {
+      const place: Anchor = { ...anchor, span: problem.span };
+      const finding: Finding = {
+        code: problem.code,
+        severity: "error",
+        message: problem.message,
+        hint: problem.hint,
+        anchor: place,
+        fixes: problem.fixes?.map((fix) => ({ title: fix.title, edits: [{ anchor: { ...anchor, span: fix.span }, text: fix.text }] })),
+      };
+      this.findings.add(finding);
+    }
+  }
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+/** `rear_housing.face_to_face`: under the thing that owns it. */
+export function pathOf({ thing, field, part }: Location): string {
+  const path = `${thing.path}.${field.name}`;
+  return part === undefined ? path : `${path}.${part.name}`;
+}
+
+function isTrue(compiled: CompiledCondition<unknown>): boolean {
+  return (
+    compiled.applies && compiled.problems.length === 0 && compiled.condition.op === "always" && compiled.condition.value
+  );
+}
+
+function isZero(compiled: CompiledExpression<unknown>): boolean {
+  return compiled.expression.op === "number" && compiled.expression.value === 0;
+}
+
+function defaultWord(node: syntax.Expression): string | boolean | undefined {
+  switch (node.type) {
+    case "text":
+      return node.value;
+    case "yes_no":
+      return node.value;
+    case "path":
+      return node.names.map((name) => name.text).join(".");
+    case "designation":
+    case "date":
+      return node.text;
+    default:
+      return undefined;
+  }
+}
+
+function nearFix(name: syntax.Name, candidates: readonly string[]): Problem["fixes"] {
+  const near = nearest(name.text, candidates);
+  return near === undefined ? [] : [{ title: `write \`${near}\``, span: name.span, text: near }];
+}
+
+function clash(variable: ModelVariable, compiled: CompiledExpression<unknown>, anchor: Anchor): Finding {
+  const found = compiled.measure?.title ?? "something else";
+  return {
+    code: "unit/clash",
+    severity: "error",
+    message: `\`${variable.field.name}\` is a ${variable.measure.title}, this formula gives ${found === "something else" ? found : `a ${found}`}`,
+    hint: "check the units of its parts",
+    anchor,
+  };
+}

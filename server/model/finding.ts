@@ -1,0 +1,55 @@
+/**
+ * What Trammel has to say about a place: typed, worded once, with what to do about it.
+ *
+ * Must not know: how findings are shown (editor, terminal, JSON).
+ */
+import type { Anchor } from "./anchor";
+
+export type Severity = "error" | "warning" | "note";
+
+/** A change of the text that would mend the finding. */
+export interface Fix {
+  readonly title: string;
+  readonly edits: readonly { readonly anchor: Anchor; readonly text: string }[];
+  /** The one to take when there is no reason for another. */
+  readonly preferred?: boolean;
+}
+
+export interface Finding {
+  /** Stable: `room/what`. */
+  readonly code: string;
+  readonly severity: Severity;
+  /** What is wrong, expected against found, in the builder's nouns. */
+  readonly message: string;
+  /** What to do about it. */
+  readonly hint?: string;
+  /** A caution where someone could get hurt. */
+  readonly caution?: string;
+  readonly anchor: Anchor;
+  readonly related?: readonly { readonly anchor: Anchor; readonly message: string }[];
+  readonly fixes?: readonly Fix[];
+}
+
+/** Collects findings; the same words at the same place are kept once. */
+export class Findings {
+  readonly list: Finding[] = [];
+  private readonly seen = new Set<string>();
+
+  add(finding: Finding): void {
+    const { anchor } = finding;
+    const key = `${finding.code} ${anchor.uri} ${anchor.span.start} ${finding.message}`;
+    const inItem = this.itemKeys.get(anchor.item) ?? this.nextItemKey(anchor.item);
+    const full = `${inItem} ${key}`;
+    if (this.seen.has(full)) return;
+    this.seen.add(full);
+    this.list.push(finding);
+  }
+
+  private readonly itemKeys = new Map<object, number>();
+
+  private nextItemKey(item: object): number {
+    const key = this.itemKeys.size;
+    this.itemKeys.set(item, key);
+    return key;
+  }
+}

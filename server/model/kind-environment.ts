@@ -1,0 +1,203 @@
+/**
+ * Formulas of kinds, compiled once and used by every thing of the kind.
+ *
+ * A path in a relation of a kind becomes a route: which fields to follow from any thing of the
+ * kind. What only a particular thing can answer (a choice, a list, a designation in a table)
+ * makes the formula wait for the thing.
+ *
+ * Must not know: things.
+ */
+import type * as syntax from "../../grammar/syntax";
+import type { Expression } from "../solve/expression";
+import type { EquationForm } from "../solve/system";
+import {
+  compileCondition,
+  type CompiledEquation,
+  compileEquation,
+  type Denotation,
+  type Environment,
+  type Problem,
+} from "./compile";
+import type { FieldDefinition, KindDefinition, Vocabulary } from "./definition";
+import { readFigure } from "./literal";
+import { didYouMean, nearest } from "./spelling";
+
+/** From a thing of a kind to a figure: `^` goes to the owner, a name through that field. */
+export interface Route {
+  readonly hops: readonly string[];
+  readonly field: string;
+  readonly part?: string;
+}
+
+/** `undefined`: does not apply or cannot be understood; `later`: compile it for each thing. */
+export type Template = CompiledEquation<Route> | "later" | undefined;
+
+const mostForms = 20_000;
+
+/** Keeps compiled forms, so that equal formulas share one form and what was worked out for it. */
+export class FormPool {
+  private readonly forms = new Map<string, EquationForm>();
+  private readonly byLeft = new WeakMap<Expression, EquationForm>();
+  private readonly templates = new Map<KindDefinition, Map<syntax.Relation, Template>>();
+  private readonly ranges = new Map<FieldDefinition, readonly [number, number] | undefined>();
+
+  form(left: Expression, right: Expression, slots: number): EquationForm {
+    const known = this.byLeft.get(left);
+    if (known !== undefined && known.right === right) return known;
+    const key = `${slots} ${JSON.stringify([left, right])}`;
+    const before = this.forms.get(key);
+    if (before !== undefined) return before;
+    if (this.forms.size >= mostForms) this.forms.clear();
+    const form: EquationForm = { left, right, slots };
+    this.forms.set(key, form);
+    this.byLeft.set(left, form);
+    return form;
+  }
+
+  relation(kind: KindDefinition, node: syntax.Relation, vocabulary: Vocabulary): Template {
+    const templates = this.templates.get(kind) ?? new Map<syntax.Relation, Template>();
+    this.templates.set(kind, templates);
+    if (templates.has(node)) return templates.get(node);
+    const template = this.template(kind, node, vocabulary);
+    templates.set(node, template);
+    return template;
+  }
+
+  private template(kind: KindDefinition, node: syntax.Relation, vocabulary: Vocabulary): Template {
+    const environment = new KindEnvironment(kind, vocabulary);
+    const compiled = compileRelation(node, environment);
+    if (environment.waits || compiled === "later" || compiled?.later) return "later";
+    if (compiled === undefined || !compiled.applies || compiled.problems.length > 0) return undefined;
+    const form = this.form(compiled.left, compiled.right, compiled.references.length);
+    return { ...compiled, left: form.left, right: form.right };
+  }
+
+  range(definition: FieldDefinition): readonly [number, number] | undefined {
+    if (this.ranges.has(definition)) return this.ranges.get(definition);
+    const range = readRange(definition);
+    this.ranges.set(definition, range);
+    return range;
+  }
+}
+
+/** The equation of a relation, `undefined` where its `when` says no. */
+export function compileRelation<R>(
+  node: syntax.Relation,
+  environment: Environment<R>,
+): CompiledEquation<R> | "later" | undefined {
+  if (node.when !== undefined) {
+    const when = compileCondition(node.when, environment);
+    if (when.later) return "later";
+    const says = when.applies && when.problems.length === 0 && when.condition.op === "always" && when.condition.value;
+    if (!says) return undefined;
+  }
+  return compileEquation(node.left, node.right, environment);
+}
+
+/** Problems in a kind's formulas, for those who write kinds. */
+export function kindEnvironment(kind: KindDefinition, vocabulary: Vocabulary): Environment<Route> {
+  return new KindEnvironment(kind, vocabulary);
+}
+
+class KindEnvironment implements Environment<Route> {
+  /** True once something was met that only a thing can answer. */
+  waits = false;
+
+  constructor(
+    private readonly kind: KindDefinition,
+    readonly vocabulary: Vocabulary,
+  ) {}
+
+  keyOf(route: Route): string {
+    return [...route.hops, route.field, route.part ?? ""].join(".");
+  }
+
+  isGiven(): boolean | undefined {
+    this.waits = true;
+    return undefined;
+  }
+
+  each(): Denotation<Route> {
+    this.waits = true;
+    return { is: "later" };
+  }
+
+  denote(path: syntax.Path): Denotation<Route> {
+    const [first] = path.names;
+    if (first === undefined) return this.later();
+    const hops: string[] = [];
+    let kind: KindDefinition | undefined = this.kind;
+    while (kind !== undefined && !kind.fields.has(first.text)) {
+      kind = kind.owner === undefined ? undefined : this.vocabulary.kinds.get(kind.owner);
+      hops.push("^");
+    }
+    if (kind === undefined) return this.unknown(first, this.kind);
+    return this.through(kind, path.names, hops);
+  }
+
+  private through(start: KindDefinition, names: readonly syntax.Name[], hops: string[]): Denotation<Route> {
+    let kind = start;
+    for (const [index, name] of names.entries()) {
+      const field = kind.fields.get(name.text);
+      if (field === undefined) return this.unknown(name, kind);
+      const { type } = field;
+      const last = index === names.length - 1;
+      switch (type.form) {
+        case "reference":
+        case "part": {
+          const next = this.vocabulary.kinds.get(type.kind);
+          if (next === undefined) return this.later();
+          if (last) return { is: "thing", title: name.text };
+          hops.push(name.text);
+          kind = next;
+          continue;
+        }
+        case "measure":
+          if (!last) return this.unknown(names[index + 1] ?? name, kind);
+          return { is: "quantity", reference: { hops, field: name.text }, measure: type.measure };
+        case "designation": {
+          const partName = names[index + 1];
+          const part = partName === undefined ? undefined : type.designation.parts.get(partName.text);
+          if (partName !== undefined && part === undefined) return this.unknown(partName, kind, [...type.designation.parts.keys()]);
+          if (part === undefined || part.type.form !== "measure") return this.later();
+          return {
+            is: "quantity",
+            reference: { hops, field: name.text, part: part.name },
+            measure: part.type.measure,
+            settled: true,
+          };
+        }
+        default:
+          return this.later();
+      }
+    }
+    return this.later();
+  }
+
+  private later(): Denotation<Route> {
+    this.waits = true;
+    return { is: "later" };
+  }
+
+  private unknown(name: syntax.Name, kind: KindDefinition, candidates: readonly string[] = [...kind.fields.keys()]): Denotation<Route> {
+    const near = nearest(name.text, candidates);
+    const problem: Problem = {
+      code: "name/unknown-field",
+      message: `a ${kind.name.replaceAll("_", " ")} has no field \`${name.text}\``,
+      hint: didYouMean(name.text, candidates),
+      span: name.span,
+      fixes: near === undefined ? [] : [{ title: `write \`${near}\``, span: name.span, text: near }],
+    };
+    return { is: "unknown", problem };
+  }
+}
+
+function readRange(definition: FieldDefinition): readonly [number, number] | undefined {
+  const { type, range } = definition;
+  if (type.form !== "measure") return undefined;
+  if (range === undefined) return type.measure.whole ? [0, 1e6] : undefined;
+  const low = readFigure(range.low, type.measure, () => "");
+  const high = readFigure(range.high, type.measure, () => "");
+  if (low.is !== "figure" || high.is !== "figure" || low.figure.value > high.figure.value) return undefined;
+  return [low.figure.value, high.figure.value];
+}

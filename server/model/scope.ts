@@ -1,0 +1,27 @@
+/**
+ * Names a file can use: its own things, those of the files it uses, and the words of all of them.
+ *
+ * Must not know: what the things hold.
+ */
+import type * as syntax from "../../grammar/syntax";
+import type { Item } from "../../grammar/syntax";
+import type { ModelFile } from "./anchor";
+import type { Vocabulary } from "./definition";
+
+/** A thing declared at the top of some file, not yet made. */
+export interface Declaration {
+  readonly node: syntax.Thing;
+  readonly item: Item;
+  readonly scope: FileScope;
+}
+
+export interface FileScope {
+  readonly file: ModelFile;
+  /** How the root file reaches this file's names: "" or `brakes.`. */
+  readonly prefix: string;
+  /** Things of this file and of those used without `as`. */
+  readonly declarations: ReadonlyMap<string, Declaration>;
+  /** Files used `as` a name. */
+  readonly namespaces: ReadonlyMap<string, FileScope>;
+  readonly vocabulary: Vocabulary;
+}

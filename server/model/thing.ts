@@ -1,0 +1,67 @@
+/**
+ * Things of a build: a tree of named things and parts with what was written into their fields.
+ *
+ * Must not know: formulas, the solver, files' names.
+ */
+import type * as syntax from "../../grammar/syntax";
+import type { Anchor } from "./anchor";
+import type { FieldDefinition, KindDefinition } from "./definition";
+import type { FileScope } from "./scope";
+
+/** Where a written value comes from; a later layer replaces an earlier one. */
+export type Layer = "spec" | "option" | "record";
+
+/** `field: value` as written. */
+export interface Entry {
+  readonly field: syntax.Name;
+  readonly value: syntax.Expression;
+  /** The value's place. */
+  readonly anchor: Anchor;
+  /** Where names in the value are looked for. */
+  readonly scope: FileScope;
+  readonly layer: Layer;
+  /** Where records give it: the day it was measured. */
+  readonly date?: string;
+}
+
+export class Thing {
+  readonly entries = new Map<string, Entry>();
+  /** Parts, and references opened or implied in place, by field name. */
+  readonly parts = new Map<string, Thing>();
+  /** Items of list fields, by field name. */
+  readonly lists = new Map<string, Thing[]>();
+  /** Things declared inside this one, by name. */
+  readonly children = new Map<string, Thing>();
+  readonly relations: { readonly node: syntax.Relation; readonly anchor: Anchor }[] = [];
+  readonly checks: { readonly node: syntax.Check; readonly anchor: Anchor }[] = [];
+  readonly curves: { readonly node: syntax.Curve; readonly anchor: Anchor }[] = [];
+
+  constructor(
+    /** How the root file calls it: `rear.left`, `brakes.rear_disc`. */
+    readonly path: string,
+    readonly name: string,
+    readonly kind: KindDefinition,
+    readonly scope: FileScope,
+    readonly owner: Thing | undefined,
+    /** Where it is opened; nothing where it is only implied by a reference or part field. */
+    readonly anchor: Anchor | undefined,
+    /** True for a reference nobody set: it stands in so that its fields can be named and solved. */
+    readonly implied: boolean,
+    readonly title?: string,
+  ) {}
+
+  field(name: string): FieldDefinition | undefined {
+    return this.kind.fields.get(name);
+  }
+
+  /** Whether the builder wrote anything into it or its parts. */
+  get written(): boolean {
+    if (this.anchor !== undefined || this.entries.size > 0) return true;
+    for (const part of this.parts.values()) if (part.written) return true;
+    return false;
+  }
+
+  is(kind: string): boolean {
+    return this.kind.lineage.includes(kind);
+  }
+}
