@@ -17,7 +17,7 @@
  *
  * Must not know: which designations there are, anything of the trade.
  */
-import { type Measure, measureNamed } from "./measure";
+import { type Measure, measureInWords, measureNamed } from "./measure";
 import { readNumber } from "./number";
 import { fromSi, plainUnit, readUnit, toSi, type Unit, unitFits } from "./unit";
 import { compactNumber, fractionNumber } from "./write-number";
@@ -137,7 +137,7 @@ function parsePattern(
     used.add(name);
     if (second === "text" || measure === "text") {
       if (measure === "text" && (second === undefined || second === "text")) return { type: "text", part: name };
-      problems.push(`\`${name}\` is ${measure === "text" ? "a text and has no unit" : `a ${measure.title}, not a text`}`);
+      problems.push(`\`${name}\` is ${measure === "text" ? "a text and has no unit" : `${measureInWords(measure)}, not a text`}`);
       return undefined;
     }
     if (second === undefined) {
@@ -149,7 +149,7 @@ function parsePattern(
     const unit = readUnit(second, measure);
     if (unit !== undefined) {
       if (unitFits(unit, measure)) return { type: "number", part: name, unit, fraction: third === "fraction" };
-      problems.push(`\`${name}\` is a ${measure.title}, which ${second} does not measure`);
+      problems.push(`\`${name}\` is ${measureInWords(measure)}, which ${second} does not measure`);
       return undefined;
     }
     if (measureNamed(second)?.name === measure.name) return { type: "quantity", part: name, measure };

@@ -105,6 +105,12 @@ export function unitsInWords(measure: Measure, most = 3): string {
   return named.length === 0 ? last : `${named.join(", ")} or ${last}`;
 }
 
+/** "a length", "an angle", "an amount of money". */
+export function measureInWords(measure: Measure): string {
+  if (measure.name === "money") return "an amount of money";
+  return `${/^[aeiou]/.test(measure.title) ? "an" : "a"} ${measure.title}`;
+}
+
 // ───────────────────────────── helpers ─────────────────────────────
 
 function force(lengthPower: number): Partial<Record<BaseDimension, number>> {

@@ -9,7 +9,7 @@
  * Must not know: expressions, tolerances, fields, anything of the trade.
  */
 import { type Dimension, describeDimension, sameDimension } from "./dimension";
-import { type Measure, unitsInWords } from "./measure";
+import { type Measure, measureInWords, measureNamed, unitsInWords } from "./measure";
 import { readNumber, roundingOf } from "./number";
 import { confusion, suggestUnits } from "./suggest";
 import { plainUnit, readUnit, toSi, type Unit, unitFits } from "./unit";
@@ -173,8 +173,8 @@ function unitOf(part: QuantityPart, wanted: Measure | undefined): Unit | Quantit
 
 function tellUnit(unit: Unit): string {
   if (unit.measure === undefined) return describeDimension(unit.dimension);
-  const title = unit.measure.replaceAll("_", " ");
-  return `${/^[aeiou]/.test(title) ? "an" : "a"} ${title}`;
+  const measure = measureNamed(unit.measure);
+  return measure === undefined ? describeDimension(unit.dimension) : measureInWords(measure);
 }
 
 function shorten(text: string): string {

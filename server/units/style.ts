@@ -8,7 +8,7 @@
  *
  * Must not know: values, text of a build, anything of the trade.
  */
-import { type Measure, measureNamed, measures, unitsInWords } from "./measure";
+import { type Measure, measureInWords, measureNamed, measures, unitsInWords } from "./measure";
 import { readNumber } from "./number";
 import { suggestUnits } from "./suggest";
 import { plainUnit, readUnit, unitFits } from "./unit";
@@ -79,7 +79,7 @@ export function parseStyle(
     const such = measure.units.length === 0 ? "it is a plain number" : `use ${unitsInWords(measure)}`;
     return {
       problem: "wrong-unit",
-      message: `a ${measure.title} cannot be shown in ${symbol === "" ? "plain numbers" : symbol}: ${such}`,
+      message: `${measureInWords(measure)} cannot be shown in ${symbol === "" ? "plain numbers" : symbol}: ${such}`,
       suggestions: measure.units.slice(0, 3),
     };
   }

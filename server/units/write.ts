@@ -13,7 +13,7 @@ import { currencyDecimals } from "./currency";
 import { type Measure, measureNamed } from "./measure";
 import { type DisplayStyle, type DisplayUnit, displayOf } from "./style";
 import { fromSi, plainUnit, readUnit, toSi, type Unit } from "./unit";
-import { fixed, fractionOfSteps, significant, trimZeros } from "./write-number";
+import { fixed, fractionNumber, fractionOfSteps, significant, trimZeros } from "./write-number";
 
 export interface Written {
   /** `58 27/32 in` */
@@ -91,6 +91,8 @@ const onStep = 1e-6;
 const fewSteps = 8;
 const digitsShown = 4;
 const digitsOfSmall = 3;
+/** The finest division of a tape or rule: a small value that lies on it is written as a fraction. */
+const finestTape = 64;
 /** Tolerances may be half of the step values are shown in. */
 const finerTolerance = 2;
 /** Beyond this many steps a fraction says nothing any more. */
@@ -135,11 +137,16 @@ function showStep(value: number, step: number): Shown {
 
 function showFraction(value: number, denominator: number, places: number): Shown {
   const steps = Math.round(value * denominator);
-  if (tooFew(value * denominator, steps)) return showNumber(smallDecimal(value, places));
+  if (tooFew(value * denominator, steps)) {
+    const finer = fractionNumber(value, finestTape);
+    return finer === undefined
+      ? showNumber(smallDecimal(value, places))
+      : { number: finer, value, decimal: decimalBeside(value, places) };
+  }
   const number = fractionOfSteps(steps, denominator);
   const shown = { number, value: steps / denominator };
   const plain = steps % denominator === 0 && Math.abs(value * denominator - steps) < onStep;
-  return plain ? shown : { ...shown, decimal: fixed(value, places) };
+  return plain ? shown : { ...shown, decimal: decimalBeside(value, places) };
 }
 
 function showFeet(value: number, denominator: number): Shown {
@@ -157,7 +164,15 @@ function showFeet(value: number, denominator: number): Shown {
     ...(rest === 0 && feet > 0 ? [] : [`${fractionOfSteps(rest, denominator)} in`]),
   ];
   const number = `${steps < 0 ? "-" : ""}${parts.join(" ")}`;
-  return { number, value: steps / denominator / 12, decimal: fixed(inches, 3), decimalUnit: "in", feet: true };
+  const shown = { number, value: steps / denominator / 12, feet: true };
+  return steps === 0 ? shown : { ...shown, decimal: decimalBeside(inches, 3), decimalUnit: "in" };
+}
+
+/** One place more where the value ends with it: 11/16 is 0.6875. */
+function decimalBeside(value: number, places: number): string {
+  const exact = Math.abs(value) * 10 ** (places + 1);
+  const text = fixed(value, Math.abs(exact - Math.round(exact)) < onStep ? places + 1 : places);
+  return text.endsWith("0") && text.length - text.indexOf(".") - 1 > places ? text.slice(0, -1) : text;
 }
 
 /** A value of a few steps, not on one of them: rounding it to a step would change it too much. */
