@@ -1,0 +1,240 @@
+/** Values written back: fractions, decimals, feet and inches, tolerances, styles. */
+import fc from "fast-check";
+import { describe, expect, test } from "vitest";
+import {
+  type DisplayStyle,
+  defaultStyle,
+  displayOf,
+  type Measure,
+  measures,
+  parseStyle,
+  readQuantity,
+  withDisplay,
+  writeIn,
+  writeQuantity,
+  writeSi,
+  writeTolerance,
+  type Written,
+} from "../../server/units";
+import { checkNear, measure, quantity, unit } from "./check";
+
+const inch = defaultStyle("inch");
+const metric = defaultStyle("metric");
+const length = measure("length");
+
+/** The inch style with one line of a display block laid over it. */
+function styled(name: string, symbol: string, increment?: string): DisplayStyle {
+  const parsed = parseStyle(name, symbol, increment);
+  if ("problem" in parsed) throw new Error(parsed.message);
+  return withDisplay(inch, [[parsed.measure, parsed.display]]);
+}
+
+function write(text: string, style: DisplayStyle, of: Measure = length): Written {
+  const written = writeQuantity(quantity(text, of).si, of, style);
+  if (written === undefined) throw new Error(`${text} was not written`);
+  return written;
+}
+
+describe("fractions of an inch", () => {
+  test.each([
+    ["58.849 in", "1/32", "58 27/32 in", "58.849 in", true],
+    ["64.375 in", "1/32", "64 3/8 in", "64.375 in", false],
+    ["11.999 in", "1/32", "12 in", "11.999 in", true],
+    ["-11.999 in", "1/32", "-12 in", "-11.999 in", true],
+    ["12 in", "1/32", "12 in", undefined, false],
+    ["0 in", "1/32", "0 in", undefined, false],
+    ["58 1/8 in", "1/32", "58 1/8 in", "58.125 in", false],
+    ["24 11/16 in", "1/16", "24 11/16 in", "24.6875 in", false],
+    ["7/8 in", "1/64", "7/8 in", "0.875 in", false],
+    ["-3/64 in", "1/64", "-3/64 in", "-0.047 in", false],
+    ["-3/64 in", "1/32", "-3/64 in", "-0.047 in", false],
+    ["0.012 in", "1/32", "0.012 in", undefined, false],
+    ["0.3 in", "1/32", "5/16 in", "0.300 in", true],
+    ["0.0001 in", "1/32", "0.0001 in", undefined, false],
+  ] as const)("%s to %s is %s", (given, increment, text, decimal, rounded) => {
+    const written = write(given, styled("length", "in", increment));
+    expect(written.text).toBe(text);
+    expect(written.decimal).toBe(decimal);
+    expect(written.rounded).toBe(rounded);
+  });
+
+  test("the remainder says by how much it was rounded", () => {
+    // 58.849 - 58.84375 = 0.00525 in, the fraction being 27/32 = 0.84375.
+    checkNear(write("58.849 in", inch).remainder, 0.00525 * 0.0254, 1e-9);
+  });
+
+  test.each([
+    ["64 3/8 in", "1/16", "5 ft 4 3/8 in"],
+    ["-64 3/8 in", "1/16", "-5 ft 4 3/8 in"],
+    ["60 in", "1/16", "5 ft"],
+    ["11.999 in", "1/16", "1 ft"],
+    ["24 11/16 in", "1/16", "2 ft 11/16 in"],
+    ["4 3/8 in", "1/16", "4 3/8 in"],
+    ["0 in", "1/16", "0 in"],
+  ])("%s in feet and inches to %s is %s", (given, increment, text) => {
+    expect(write(given, styled("length", "ft", increment)).text).toBe(text);
+  });
+});
+
+describe("decimals", () => {
+  test.each([
+    ["18 mm", length, metric, "18 mm"],
+    ["58 1/8 in", length, metric, "1476.4 mm"],
+    ["0.012 in", length, metric, "0.305 mm"],
+    ["58.849 in", length, styled("length", "in", "0.001"), "58.849 in"],
+    ["1477 mm", length, styled("length", "mm", "5"), "1475 mm"],
+    ["64 3/8 in", length, styled("length", "ft", "0.01"), "5.36 ft"],
+    ["3640 lb", measure("mass"), inch, "3640 lb"],
+    ["12732.4 psi", measure("stress"), inch, "12732 psi"],
+    ["88.01 N-m", measure("torque"), inch, "64.91 lb-ft"],
+    ["12.5 usd", measure("money"), inch, "12.50 usd"],
+    ["1200 jpy", measure("money"), styled("money", "jpy"), "1200 jpy"],
+    ["5", measure("count"), inch, "5"],
+    ["50 %", measure("ratio"), inch, "0.5"],
+    ["0.5", measure("ratio"), styled("ratio", "%"), "50 %"],
+    ["20 degC", measure("temperature"), inch, "68 degF"],
+    ["9 degF", measure("temperature_difference"), metric, "5 degC"],
+    ["3 deg", measure("angle"), metric, "3 deg"],
+  ] as const)("%s", (given, of, style, text) => {
+    expect(write(given, style, of).text).toBe(text);
+  });
+
+  test("no noise of calculating", () => {
+    const number = measure("number");
+    expect(writeQuantity(0.1 + 0.2, number, inch)?.text).toBe("0.3");
+    expect(writeQuantity(-0, number, inch)?.text).toBe("0");
+    expect(writeQuantity(-1e-17, length, inch)?.text).toBe("0 in");
+    expect(writeQuantity(-1e-17, length, styled("length", "mm", "0.1"))?.text).toBe("0 mm");
+    expect(writeQuantity(-1e-13, length, styled("length", "m", "0.001"))?.text).toBe("0 m");
+  });
+
+  test("what is not finite is not written", () => {
+    for (const value of [Number.NaN, Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY]) {
+      for (const each of measures) {
+        expect(writeQuantity(value, each, inch)).toBeUndefined();
+        expect(writeTolerance(value, each, inch)).toBeUndefined();
+      }
+      expect(writeSi(value)).toBeUndefined();
+    }
+  });
+
+  test("thousands are parted only where asked", () => {
+    const paper = { ...inch, thousands: "," };
+    expect(write("12732.4 psi", paper, measure("stress")).text).toBe("12,732 psi");
+    expect(write("999 psi", paper, measure("stress")).text).toBe("999 psi");
+    expect(write("1234567.25", { ...paper }, measure("number")).text).toBe("1,234,567");
+  });
+
+  test("in the unit the builder wrote", () => {
+    expect(writeIn(0.018, length, { unit: "mm" })?.text).toBe("18 mm");
+    expect(writeIn(0.018, length, { unit: "furlong" })).toBeUndefined();
+  });
+
+  test("for JSON", () => {
+    expect(writeSi(1.4763750000000002)).toBe(1.476375);
+    expect(Object.is(writeSi(-0), 0)).toBe(true);
+    expect(writeSi(1 / 3)).toBe(0.333333333333);
+  });
+});
+
+describe("tolerances", () => {
+  test.each([
+    ["1/32 in", inch, "± 1/32 in"],
+    ["1/64 in", inch, "± 1/64 in"],
+    ["0.010 in", inch, "± 0.010 in"],
+    ["0.0101234 in", inch, "± 0.0102 in"],
+    ["0.5 mm", metric, "± 0.5 mm"],
+    ["0 in", inch, "± 0 in"],
+    ["1/32 in", styled("length", "ft", "1/16"), "± 1/32 in"],
+  ] as const)("%s", (given, style, text) => {
+    expect(writeTolerance(quantity(given, length).si, length, style)?.text).toBe(text);
+  });
+
+  test("a temperature's has no offset", () => {
+    expect(writeTolerance(5, measure("temperature"), inch)?.text).toBe("± 9 degF");
+  });
+
+  test("never shown smaller than it is, nor a hundredth larger", () => {
+    fc.assert(
+      fc.property(fc.constantFrom(...measures), fc.double({ min: 1e-6, max: 1e6, noNaN: true }), (of, by) => {
+        const si = by * of.scale;
+        const written = writeTolerance(si, of, inch);
+        const remainder = written?.remainder ?? Number.NaN;
+        expect(remainder).toBeLessThanOrEqual(si * 1e-5);
+        expect(remainder).toBeGreaterThanOrEqual(-si * 0.0101);
+      }),
+      { numRuns: 2000 },
+    );
+  });
+});
+
+describe("write, then read", () => {
+  const increments = fc.constantFrom<readonly [string, string | undefined]>(
+    ["in", "1/32"], ["in", "1/64"], ["in", "1/16"], ["in", "0.001"], ["mm", "0.1"], ["mm", "0.5"], ["mm", "5"],
+    ["ft", "1/16"], ["ft", "0.01"], ["m", undefined], ["in", undefined], ["in", "1/10"], ["thou", "1"],
+  );
+
+  test("a length comes back within half a step, and exactly with the remainder", () => {
+    fc.assert(
+      fc.property(fc.double({ min: -10, max: 10, noNaN: true }), increments, (si, [symbol, increment]) => {
+        const style = styled("length", symbol, increment);
+        const written = writeQuantity(si, length, style);
+        const read = quantity(written?.text ?? "", length);
+        const remainder = written?.remainder ?? Number.NaN;
+        expect(Math.abs(read.si + remainder - si)).toBeLessThanOrEqual(1e-12 * Math.abs(si) + 1e-15);
+        const display = displayOf(length, style);
+        if (display.increment !== undefined) {
+          // In feet and inches the step is one of an inch.
+          const fractionOfFoot = symbol === "ft" && display.increment.denominator !== undefined;
+          const step = display.increment.step * unit(fractionOfFoot ? "in" : symbol).factor;
+          expect(Math.abs(remainder)).toBeLessThanOrEqual(step * 0.5000001);
+        }
+      }),
+      { numRuns: 3000 },
+    );
+  });
+
+  test("every measure comes back, measured ones to four digits or better", () => {
+    const sizes = fc.double({ min: -1e7, max: 1e7, noNaN: true });
+    fc.assert(
+      fc.property(fc.constantFrom(...measures), sizes, fc.constantFrom(inch, metric), (of, size, style) => {
+        const si = size * of.scale;
+        const written = writeQuantity(si, of, style);
+        const read = readQuantity(written?.text ?? "", of.whole ? measure("number") : of);
+        if ("problem" in read) throw new Error(`${written?.text}: ${read.problem}`);
+        const remainder = written?.remainder ?? Number.NaN;
+        expect(Math.abs(read.si + remainder - si)).toBeLessThanOrEqual(1e-9 * Math.abs(si) + of.scale * 1e-9);
+        const display = displayOf(of, style);
+        if (display.increment === undefined && !of.whole && of.name !== "money" && of.name !== "temperature") {
+          expect(Math.abs(remainder)).toBeLessThanOrEqual(Math.abs(si) * 0.5001e-3 + of.scale * 1e-9);
+        }
+        if (!(written?.rounded ?? true)) {
+          expect(Math.abs(remainder)).toBeLessThanOrEqual(Math.abs(si) * 1e-6 + of.scale * 1e-3);
+        }
+      }),
+      { numRuns: 4000 },
+    );
+  });
+});
+
+describe("styles", () => {
+  test.each([
+    ["lenth", "in", undefined, 'there is no measure called "lenth", did you mean length?'],
+    ["length", "inn", undefined, 'unknown unit "inn", did you mean in?'],
+    ["length", "lb", undefined, "a length cannot be shown in lb: use in, mm or ft"],
+    ["torque", "J", undefined, "a torque cannot be shown in J: use lb-ft, N-m or in-lb"],
+    ["angle", "", undefined, "an angle cannot be shown in plain numbers: use deg, rad or arcmin"],
+    ["length", "in", "0", '"0" is no step to round to: write a fraction such as 1/32 or a number such as 0.001'],
+    ["length", "in", "3/32", '"3/32" is no step to round to: write a fraction such as 1/32 or a number such as 0.001'],
+    ["length", "in", "-1", '"-1" is no step to round to: write a fraction such as 1/32 or a number such as 0.001'],
+  ] as const)("%s: %s %s", (name, symbol, increment, message) => {
+    const parsed = parseStyle(name, symbol, increment);
+    expect("problem" in parsed ? parsed.message : parsed).toBe(message);
+  });
+
+  test("a display that cannot show the measure gives way to the system's", () => {
+    const broken = withDisplay(inch, [["length", { unit: "lb" }], ["torque", { unit: "??" }]]);
+    expect(write("58 1/8 in", broken).text).toBe("58 1/8 in");
+    expect(write("100 lb-ft", broken, measure("torque")).text).toBe("100 lb-ft");
+  });
+});
