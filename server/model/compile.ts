@@ -168,7 +168,7 @@ const aggregateFunctions = new Set(["sum", "mean", "count", "min", "max"]);
 export const functionNames: readonly string[] = [
   ...new Set([
     ...angleFunctions, ...plainFunctions, ...keepingFunctions, ...aggregateFunctions,
-    "sqrt", "atan2", "each", "given",
+    "sqrt", "atan2", "each", "given", "item",
   ]),
 ].sort();
 
@@ -509,6 +509,7 @@ class Compiler<R> {
         return this.aggregate(node, name, values);
       }
       if (name === "sum" || name === "mean" || name === "count") return this.aggregate(node, name, values);
+      if (name === "item") return this.item(node, values);
       return this.functionCall(node, name, values);
     }
     this.unknownFunction(node);
@@ -593,6 +594,25 @@ class Compiler<R> {
     );
     if (name === "sum") return total;
     return combined("divide", total, constant(numbers.length, dimensionless), first.dimension, first.measure);
+  }
+
+  /** `item(ratios, 3)`: one of a list, counted from 1. */
+  private item(node: syntax.CallExpression, values: readonly Value[]): Value {
+    const [list, place] = values;
+    if (list?.is !== "list" || place?.is !== "number" || values.length !== 2) {
+      this.problem("value/arguments", "`item` takes a list and a place in it, counted from 1", node.span);
+      return nothing;
+    }
+    if (place.known === undefined) {
+      this.later = true;
+      return nothing;
+    }
+    const found = list.items[place.known - 1];
+    if (found === undefined) {
+      this.applies = false;
+      return nothing;
+    }
+    return found;
   }
 
   private givenCall(node: syntax.CallExpression): Value {

@@ -27,9 +27,22 @@ export type Expression =
 
 /** `round`, `floor` and `ceil` take an optional second argument, the step. Angles in radians. */
 export type FunctionName =
-  | "abs" | "sqrt" | "min" | "max" | "exp" | "log"
-  | "sin" | "cos" | "tan" | "asin" | "acos" | "atan" | "atan2"
-  | "round" | "floor" | "ceil";
+  | "abs"
+  | "sqrt"
+  | "min"
+  | "max"
+  | "exp"
+  | "log"
+  | "sin"
+  | "cos"
+  | "tan"
+  | "asin"
+  | "acos"
+  | "atan"
+  | "atan2"
+  | "round"
+  | "floor"
+  | "ceil";
 
 export type Condition =
   | { readonly op: "always"; readonly value: boolean }

@@ -98,6 +98,8 @@ export interface Failure {
   readonly variables: readonly number[];
   /** For `several-roots`: the candidates of the (single) variable, ascending. */
   readonly roots?: readonly number[];
+  /** For `no-root` of a single variable: an answer that would do but lies outside the range. */
+  readonly outside?: number;
 }
 
 export interface Solution {

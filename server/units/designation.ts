@@ -29,8 +29,8 @@ export interface DesignationPart {
 
 /** A part as read: coherent SI with the unit it was counted in, or a word. */
 export type DesignationValue =
-  | { readonly si: number; readonly unit?: string; readonly text?: undefined }
-  | { readonly text: string; readonly si?: undefined };
+  | { readonly si: number; readonly unit?: string }
+  | { readonly text: string };
 
 export interface DesignationPattern {
   /** The pattern as written. */
@@ -45,7 +45,10 @@ export interface DesignationPattern {
   write(values: ReadonlyMap<string, DesignationValue>): string | undefined;
 }
 
-export function compilePattern(form: string, parts: readonly DesignationPart[]): DesignationPattern {
+export function compilePattern(
+  form: string,
+  parts: readonly DesignationPart[],
+): DesignationPattern {
   const { nodes, problems } = parsePattern(form, parts);
   const usable = problems.length === 0;
   const program = usable ? flatten(nodes) : [];
@@ -63,7 +66,12 @@ export function compilePattern(form: string, parts: readonly DesignationPart[]):
 type Node =
   | { readonly type: "literal"; readonly text: string }
   | { readonly type: "blank" }
-  | { readonly type: "number"; readonly part: string; readonly unit: Unit; readonly fraction: boolean }
+  | {
+      readonly type: "number";
+      readonly part: string;
+      readonly unit: Unit;
+      readonly fraction: boolean;
+    }
   | { readonly type: "quantity"; readonly part: string; readonly measure: Measure }
   | { readonly type: "text"; readonly part: string }
   | { readonly type: "optional"; readonly nodes: readonly Node[] };
@@ -136,24 +144,32 @@ function parsePattern(
     }
     used.add(name);
     if (second === "text" || measure === "text") {
-      if (measure === "text" && (second === undefined || second === "text")) return { type: "text", part: name };
-      problems.push(`\`${name}\` is ${measure === "text" ? "a text and has no unit" : `${measureInWords(measure)}, not a text`}`);
+      if (measure === "text" && (second === undefined || second === "text"))
+        return { type: "text", part: name };
+      problems.push(
+        `\`${name}\` is ${measure === "text" ? "a text and has no unit" : `${measureInWords(measure)}, not a text`}`,
+      );
       return undefined;
     }
     if (second === undefined) {
-      if (unitFits(plainUnit, measure)) return { type: "number", part: name, unit: plainUnit, fraction: false };
+      if (unitFits(plainUnit, measure))
+        return { type: "number", part: name, unit: plainUnit, fraction: false };
       problems.push(`\`${name}\` needs a unit of ${measure.title} after it`);
       return undefined;
     }
     // A unit goes before a measure of the same name: there is none today, but units are the shorter.
     const unit = readUnit(second, measure);
     if (unit !== undefined) {
-      if (unitFits(unit, measure)) return { type: "number", part: name, unit, fraction: third === "fraction" };
+      if (unitFits(unit, measure))
+        return { type: "number", part: name, unit, fraction: third === "fraction" };
       problems.push(`\`${name}\` is ${measureInWords(measure)}, which ${second} does not measure`);
       return undefined;
     }
-    if (measureNamed(second)?.name === measure.name) return { type: "quantity", part: name, measure };
-    problems.push(`"${second}" after \`${name}\` is neither a unit of ${measure.title} nor that measure`);
+    if (measureNamed(second)?.name === measure.name)
+      return { type: "quantity", part: name, measure };
+    problems.push(
+      `"${second}" after \`${name}\` is neither a unit of ${measure.title} nor that measure`,
+    );
     return undefined;
   };
 
@@ -205,7 +221,10 @@ interface Place {
   readonly captured: Capture | undefined;
 }
 
-function run(steps: readonly Step[], text: string): ReadonlyMap<string, DesignationValue> | undefined {
+function run(
+  steps: readonly Step[],
+  text: string,
+): ReadonlyMap<string, DesignationValue> | undefined {
   const seen = new Set<number>();
   // Last in, first out: alternatives are pushed in reverse, so the first one is tried first.
   const waiting: Place[] = [{ step: 0, at: 0, captured: undefined }];
@@ -307,10 +326,14 @@ function skipBlanks(text: string, at: number): number {
 
 // ───────────────────────────── writing ─────────────────────────────
 
-function writeNodes(nodes: readonly Node[], values: ReadonlyMap<string, DesignationValue>): string | undefined {
+function writeNodes(
+  nodes: readonly Node[],
+  values: ReadonlyMap<string, DesignationValue>,
+): string | undefined {
   let text = "";
   for (const node of nodes) {
-    const piece = node.type === "optional" ? writeOptional(node.nodes, values) : writeNode(node, values);
+    const piece =
+      node.type === "optional" ? writeOptional(node.nodes, values) : writeNode(node, values);
     if (piece === undefined) return undefined;
     text += piece;
   }
@@ -318,24 +341,31 @@ function writeNodes(nodes: readonly Node[], values: ReadonlyMap<string, Designat
 }
 
 /** Written where it holds a part and all its own parts have values; marks alone say nothing. */
-function writeOptional(nodes: readonly Node[], values: ReadonlyMap<string, DesignationValue>): string {
+function writeOptional(
+  nodes: readonly Node[],
+  values: ReadonlyMap<string, DesignationValue>,
+): string {
   const own = partNames(nodes);
   if (own.length === 0 || !own.some((name) => values.has(name))) return "";
   return writeNodes(nodes, values) ?? "";
 }
 
-function writeNode(node: Exclude<Node, { readonly type: "optional" }>, values: ReadonlyMap<string, DesignationValue>): string | undefined {
+function writeNode(
+  node: Exclude<Node, { readonly type: "optional" }>,
+  values: ReadonlyMap<string, DesignationValue>,
+): string | undefined {
   if (node.type === "literal") return node.text;
   if (node.type === "blank") return " ";
   const value = values.get(node.part);
   if (node.type === "text") {
-    const text = value?.text;
-    return text !== undefined && text.length === matchAt(wordPattern, text, 0)?.length ? text : undefined;
+    const text = value !== undefined && "text" in value ? value.text : undefined;
+    return text !== undefined && text.length === matchAt(wordPattern, text, 0)?.length
+      ? text
+      : undefined;
   }
-  const si = value?.si;
-  if (si === undefined || !Number.isFinite(si)) return undefined;
-  if (node.type === "quantity") return writeWithUnit(si, value?.unit, node.measure);
-  return writeNumber(fromSi(si, node.unit), node.fraction);
+  if (value === undefined || !("si" in value) || !Number.isFinite(value.si)) return undefined;
+  if (node.type === "quantity") return writeWithUnit(value.si, value.unit, node.measure);
+  return writeNumber(fromSi(value.si, node.unit), node.fraction);
 }
 
 function writeNumber(value: number, fraction: boolean): string | undefined {

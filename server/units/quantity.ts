@@ -107,7 +107,8 @@ export function describeQuantityProblem(found: QuantityProblem): string {
     }
     case "wrong-unit": {
       const natural = unitsInWords(found.measure);
-      const such = natural === "" ? "a plain number" : `a unit of ${found.measure.title} such as ${natural}`;
+      const such =
+        natural === "" ? "a plain number" : `a unit of ${found.measure.title} such as ${natural}`;
       const hint = found.suggestion === undefined ? "" : `, did you mean ${found.suggestion}?`;
       return `expected ${such}, found ${found.unit.symbol} (${tellUnit(found.unit)})${hint}`;
     }

@@ -8,6 +8,7 @@
  *
  * Must not know: values, text of a build, anything of the trade.
  */
+import { distance } from "fastest-levenshtein";
 import { type Measure, measureInWords, measureNamed, measures, unitsInWords } from "./measure";
 import { readNumber } from "./number";
 import { suggestUnits } from "./suggest";
@@ -76,7 +77,8 @@ export function parseStyle(
     };
   }
   if (!unitFits(unit, measure)) {
-    const such = measure.units.length === 0 ? "it is a plain number" : `use ${unitsInWords(measure)}`;
+    const such =
+      measure.units.length === 0 ? "it is a plain number" : `use ${unitsInWords(measure)}`;
     return {
       problem: "wrong-unit",
       message: `${measureInWords(measure)} cannot be shown in ${symbol === "" ? "plain numbers" : symbol}: ${such}`,
@@ -142,11 +144,9 @@ function styleOf(system: UnitSystem): DisplayStyle {
   return { system, perMeasure };
 }
 
-/** A name that starts alike, or holds the same letters but one or two. */
 function isNear(name: string, typed: string): boolean {
-  const wanted = typed.toLowerCase().replace(/[\s-]/g, "_");
-  if (wanted.length < 3 || wanted.length > 40) return false;
-  return name === wanted || name.startsWith(wanted.slice(0, Math.max(3, wanted.length - 2)));
+  if (typed.length < 3 || typed.length > 40) return false;
+  return distance(name, typed.toLowerCase().replace(/[\s-]/g, "_")) <= (typed.length <= 5 ? 1 : 2);
 }
 
 const inchStyle = styleOf("inch");

@@ -6,9 +6,10 @@
  *
  * Must not know: numbers before the unit, fields, anything of the trade.
  */
+import { distance } from "fastest-levenshtein";
+import { currencies } from "./currency";
 import type { Measure } from "./measure";
 import { readUnit, unitFits, unitSymbols } from "./unit";
-import { currencies } from "./currency";
 
 const mostSuggested = 3;
 
@@ -43,7 +44,9 @@ export function confusion(text: string, wanted: Measure): string | undefined {
   const typed = text.trim();
   const unit = readUnit(typed, wanted);
   if (unit === undefined || unitFits(unit, wanted)) return undefined;
-  const pieces = new Set(piecesOf(typed).flatMap((piece) => [piece, ...(sameName.get(piece) ?? [])]));
+  const pieces = new Set(
+    piecesOf(typed).flatMap((piece) => [piece, ...(sameName.get(piece) ?? [])]),
+  );
   return wanted.units.find((symbol) =>
     [...piecesOf(symbol), ...(spokenOf.get(symbol) ?? [])].some((piece) => pieces.has(piece)),
   );
@@ -56,7 +59,7 @@ const longestTyped = 24;
 /** Words and slips for which a spelling distance is of no use; keys are lower case, bare of marks. */
 const aliases: ReadonlyMap<string, readonly string[]> = new Map(
   Object.entries({
-    in: "inch inches ins \" ” ″ in.",
+    in: 'inch inches ins " ” ″ in.',
     ft: "foot feet ' ’ ′",
     yd: "yard yards",
     mi: "mile miles",
@@ -75,7 +78,8 @@ const aliases: ReadonlyMap<string, readonly string[]> = new Map(
     t: "tonne tonnes",
     lbf: "lbs pound pounds poundforce",
     N: "newton newtons",
-    "lb-ft": "lbft ftlb ftlbs lbsft footpound footpounds poundfoot poundfeet ftpound ftpounds lbfft ftlbf",
+    "lb-ft":
+      "lbft ftlb ftlbs lbsft footpound footpounds poundfoot poundfeet ftpound ftpounds lbfft ftlbf",
     "in-lb": "inlb inlbs lbin lbsin inchpound inchpounds lbfin inlbf",
     "N-m": "nm newtonmeter newtonmetre newtonmeters newtonmetres",
     psi: "lbs lb/in2 lb/sqin poundspersquareinch",
@@ -149,7 +153,8 @@ function wordsFor(typed: string): readonly string[] {
   if (known !== undefined) return known;
   if (word.length < 5) return [];
   for (const [alias, symbols] of aliases) {
-    if (Math.abs(alias.length - word.length) <= 1 && editDistance(word, alias) === 1) return symbols;
+    if (Math.abs(alias.length - word.length) <= 1 && editDistance(word, alias) === 1)
+      return symbols;
   }
   return [];
 }
@@ -191,25 +196,12 @@ function allowedDistance(typed: string, symbol: string): number {
   return shorter <= 1 ? 0.5 : shorter <= 4 ? 1 : 2;
 }
 
-/** Insertions, deletions, replacements and swaps of neighbours that turn one text into the other. */
+/** Letters to insert, delete or replace; two neighbours swapped count as one slip. */
 function editDistance(one: string, other: string): number {
-  let beforeLast: number[] = [];
-  let last = Array.from({ length: other.length + 1 }, (_, index) => index);
-  for (let row = 1; row <= one.length; row += 1) {
-    const line = [row];
-    for (let column = 1; column <= other.length; column += 1) {
-      const same = one[row - 1] === other[column - 1];
-      let best = Math.min(
-        (last[column] ?? 0) + 1,
-        (line[column - 1] ?? 0) + 1,
-        (last[column - 1] ?? 0) + (same ? 0 : 1),
-      );
-      const swapped = one[row - 1] === other[column - 2] && one[row - 2] === other[column - 1];
-      if (row > 1 && column > 1 && swapped) best = Math.min(best, (beforeLast[column - 2] ?? 0) + 1);
-      line.push(best);
-    }
-    beforeLast = last;
-    last = line;
+  if (one.length === other.length && one !== other) {
+    const at = [...one].findIndex((letter, index) => letter !== other[index]);
+    const swapped = `${one.slice(0, at)}${one[at + 1] ?? ""}${one[at] ?? ""}${one.slice(at + 2)}`;
+    if (swapped === other) return 1;
   }
-  return last[other.length] ?? 0;
+  return distance(one, other);
 }

@@ -117,7 +117,11 @@ interface Product {
 
 type Formula = readonly { readonly entry: UnitEntry; readonly exponent: number }[];
 
-function compile(text: string, wanted: Dimension | undefined, difference: boolean): Unit | undefined {
+function compile(
+  text: string,
+  wanted: Dimension | undefined,
+  difference: boolean,
+): Unit | undefined {
   if (text === "1") return plainUnit;
   const entry = unitTable.get(text);
   if (entry !== undefined && entry.forceFactor === undefined) {
@@ -143,14 +147,24 @@ function compile(text: string, wanted: Dimension | undefined, difference: boolea
     : { ...asMass, other: asForce };
 }
 
-function prefersForce(asMass: Unit, asForce: Unit, formula: Formula, wanted: Dimension | undefined): boolean {
+function prefersForce(
+  asMass: Unit,
+  asForce: Unit,
+  formula: Formula,
+  wanted: Dimension | undefined,
+): boolean {
   if (wanted !== undefined) {
     if (sameDimension(asForce.dimension, wanted)) return true;
     if (sameDimension(asMass.dimension, wanted)) return false;
   }
   const rest = formula.filter((each) => each.entry.forceFactor === undefined);
   const around = product(rest, false)?.dimension.key;
-  return around === "length" || around === "length^-1" || around === "length^-2" || around === "length time^-1";
+  return (
+    around === "length" ||
+    around === "length^-1" ||
+    around === "length^-2" ||
+    around === "length time^-1"
+  );
 }
 
 function reading(symbol: string, formula: Formula, asForce: boolean): Unit | undefined {
@@ -173,7 +187,8 @@ function product(formula: Formula, asForce: boolean): Product | undefined {
     if (raised === undefined) return undefined;
     const scaled = size ** Math.abs(exponent);
     factor = exponent < 0 ? factor / scaled : factor * scaled;
-    dimensionSoFar = exponent < 0 ? divide(dimensionSoFar, raised) : multiply(dimensionSoFar, raised);
+    dimensionSoFar =
+      exponent < 0 ? divide(dimensionSoFar, raised) : multiply(dimensionSoFar, raised);
     currency ??= entry.currency;
   }
   if (!Number.isFinite(factor) || factor <= 0) return undefined;

@@ -33,9 +33,14 @@ export function fixed(value: number, places: number): string {
 }
 
 /** "58 27/32", "-3/64", "12": `undefined` where the value does not lie on a 1/denominator step. */
-export function fractionNumber(value: number, denominator: number, joint = " "): string | undefined {
+export function fractionNumber(
+  value: number,
+  denominator: number,
+  joint = " ",
+): string | undefined {
   const steps = Math.round(value * denominator);
-  if (!Number.isSafeInteger(steps) || Math.abs(value * denominator - steps) > 1e-6) return undefined;
+  if (!Number.isSafeInteger(steps) || Math.abs(value * denominator - steps) > 1e-6)
+    return undefined;
   return fractionOfSteps(steps, denominator, joint);
 }
 

@@ -27,12 +27,21 @@ export interface Written {
 }
 
 /** A value in SI as the style shows its measure; `undefined` for a value that is not finite. */
-export function writeQuantity(si: number, measure: Measure, style: DisplayStyle): Written | undefined {
+export function writeQuantity(
+  si: number,
+  measure: Measure,
+  style: DisplayStyle,
+): Written | undefined {
   return writeIn(si, measure, displayOf(measure, style), style.thousands);
 }
 
 /** The same in a unit of the caller's choice, for instance the one the builder wrote. */
-export function writeIn(si: number, measure: Measure, display: DisplayUnit, thousands = ""): Written | undefined {
+export function writeIn(
+  si: number,
+  measure: Measure,
+  display: DisplayUnit,
+  thousands = "",
+): Written | undefined {
   const unit = display.unit === "" ? plainUnit : readUnit(display.unit, measure);
   if (!Number.isFinite(si) || unit === undefined) return undefined;
   const settled = Math.abs(si) < measure.scale * noise ? 0 : si;
@@ -44,7 +53,9 @@ export function writeIn(si: number, measure: Measure, display: DisplayUnit, thou
   const allowed = Math.max(Math.abs(si) * noise, step * onStep, measure.scale * noise);
   return {
     text: shown.feet === true ? shown.number : join(group(shown.number, thousands), unit.symbol),
-    ...(shown.decimal === undefined ? {} : { decimal: join(group(shown.decimal, thousands), shown.decimalUnit ?? unit.symbol) }),
+    ...(shown.decimal === undefined
+      ? {}
+      : { decimal: join(group(shown.decimal, thousands), shown.decimalUnit ?? unit.symbol) }),
     remainder,
     rounded: Math.abs(remainder) > allowed,
   };
@@ -54,7 +65,11 @@ export function writeIn(si: number, measure: Measure, display: DisplayUnit, thou
  * The ± of a value, `by` in SI and not negative: `± 1/32 in` where it is such a fraction, else
  * decimals rounded up, so that the range shown never is the smaller one.
  */
-export function writeTolerance(by: number, measure: Measure, style: DisplayStyle): Written | undefined {
+export function writeTolerance(
+  by: number,
+  measure: Measure,
+  style: DisplayStyle,
+): Written | undefined {
   const spanMeasure = differenceOf(measure);
   const display = displayOf(measure, style);
   // Feet are no unit for a tolerance.
@@ -71,7 +86,11 @@ export function writeTolerance(by: number, measure: Measure, style: DisplayStyle
       : roundedUp(value, unit.symbol === "in" ? 3 : 0);
   const shown = onFraction ? value : Number(number);
   const remainder = by - shown * unit.factor;
-  return { text: `± ${join(number, unit.symbol)}`, remainder, rounded: Math.abs(remainder) > by * noise };
+  return {
+    text: `± ${join(number, unit.symbol)}`,
+    remainder,
+    rounded: Math.abs(remainder) > by * noise,
+  };
 }
 
 /** A value for JSON: 12 significant digits, no "-0"; `undefined` where it is not finite. */
@@ -110,8 +129,10 @@ interface Shown {
 
 function show(value: number, measure: Measure, unit: Unit, display: DisplayUnit): Shown {
   const increment = display.increment;
-  if (unit.currency !== undefined && measure.name === "money") return showFixed(value, currencyDecimals(unit.currency));
-  if (measure.whole && Math.abs(value - Math.round(value)) < onStep) return showFixed(Math.round(value), 0);
+  if (unit.currency !== undefined && measure.name === "money")
+    return showFixed(value, currencyDecimals(unit.currency));
+  if (measure.whole && Math.abs(value - Math.round(value)) < onStep)
+    return showFixed(Math.round(value), 0);
   if (increment === undefined || Math.abs(value) / increment.step > mostSteps) {
     return showNumber(significant(value, digitsShown));
   }
@@ -172,7 +193,9 @@ function showFeet(value: number, denominator: number): Shown {
 function decimalBeside(value: number, places: number): string {
   const exact = Math.abs(value) * 10 ** (places + 1);
   const text = fixed(value, Math.abs(exact - Math.round(exact)) < onStep ? places + 1 : places);
-  return text.endsWith("0") && text.length - text.indexOf(".") - 1 > places ? text.slice(0, -1) : text;
+  return text.endsWith("0") && text.length - text.indexOf(".") - 1 > places
+    ? text.slice(0, -1)
+    : text;
 }
 
 /** A value of a few steps, not on one of them: rounding it to a step would change it too much. */
@@ -195,7 +218,9 @@ function placesBeside(unit: Unit): number {
 function placesOf(step: number): number {
   const text = step.toString();
   const exponent = /e-(\d+)$/.exec(text)?.[1];
-  const written = text.includes(".") ? (text.split("e")[0] ?? "").length - text.indexOf(".") - 1 : 0;
+  const written = text.includes(".")
+    ? (text.split("e")[0] ?? "").length - text.indexOf(".") - 1
+    : 0;
   return Math.min(written + Number(exponent ?? 0), 20);
 }
 

@@ -28,7 +28,12 @@ export function quantity(text: string, wanted?: Measure): QuantityReading {
 }
 
 /** Equal to within `relative` of the expected value. */
-export function checkNear(actual: number, expected: number, relative: number, label?: string): void {
+export function checkNear(
+  actual: number,
+  expected: number,
+  relative: number,
+  label?: string,
+): void {
   const gap = Math.abs(actual - expected);
   expect(gap, `${label ?? ""} ${actual} against ${expected}`).toBeLessThanOrEqual(
     Math.abs(expected) * relative,

@@ -20,17 +20,43 @@ function compiled(form: string, ...parts: DesignationPart[]): DesignationPattern
 // Form of the size designation in ISO 4000-1 and UN R30.
 const size = compiled(
   "[P]{width mm}/{aspect %}[Z]R{rim in}[ {load_index}[/{dual}]{speed text}]",
-  part("width", "length"), part("aspect", "ratio"), part("rim", "length"),
-  part("load_index", "number"), part("dual", "number"), part("speed", "text"),
+  part("width", "length"),
+  part("aspect", "ratio"),
+  part("rim", "length"),
+  part("load_index", "number"),
+  part("dual", "number"),
+  part("speed", "text"),
 );
-const rim = compiled("{diameter in}x{width in}[ ][{shape text}]", part("diameter", "length"), part("width", "length"), part("shape", "text"));
-const circle = compiled("{count}x{across length}", part("count", "count"), part("across", "length"));
+const rim = compiled(
+  "{diameter in}x{width in}[ ][{shape text}]",
+  part("diameter", "length"),
+  part("width", "length"),
+  part("shape", "text"),
+);
+const circle = compiled(
+  "{count}x{across length}",
+  part("count", "count"),
+  part("across", "length"),
+);
 // Forms of thread designations in ASME B1.1 and ISO 261.
-const unified = compiled("{diameter in fraction}-{pitch tpi}[ {series text}]", part("diameter", "length"), part("pitch", "per_length"), part("series", "text"));
-const metricThread = compiled("M{diameter mm}[x{pitch mm}]", part("diameter", "length"), part("pitch", "length"));
+const unified = compiled(
+  "{diameter in fraction}-{pitch tpi}[ {series text}]",
+  part("diameter", "length"),
+  part("pitch", "per_length"),
+  part("series", "text"),
+);
+const metricThread = compiled(
+  "M{diameter mm}[x{pitch mm}]",
+  part("diameter", "length"),
+  part("pitch", "length"),
+);
 const ratio = compiled("{ring}:{pinion}", part("ring", "count"), part("pinion", "count"));
 
-function check(pattern: DesignationPattern, text: string, expected: Readonly<Record<string, number | string>> | undefined): void {
+function check(
+  pattern: DesignationPattern,
+  text: string,
+  expected: Readonly<Record<string, number | string>> | undefined,
+): void {
   const read = pattern.read(text);
   if (expected === undefined || read === undefined) {
     expect(read, text).toBe(expected);
@@ -39,8 +65,9 @@ function check(pattern: DesignationPattern, text: string, expected: Readonly<Rec
   expect([...read.keys()].sort(), text).toEqual(Object.keys(expected).sort());
   for (const [name, wanted] of Object.entries(expected)) {
     const found = read.get(name);
-    if (typeof wanted === "string") expect(found?.text, `${text} ${name}`).toBe(wanted);
-    else checkNear(found?.si ?? Number.NaN, wanted, 1e-12, `${text} ${name}`);
+    if (found === undefined) throw new Error(`${text} has no ${name}`);
+    if (typeof wanted === "string") expect(found).toEqual({ text: wanted });
+    else checkNear("si" in found ? found.si : Number.NaN, wanted, 1e-12, `${text} ${name}`);
   }
 }
 
@@ -111,12 +138,30 @@ describe("writing", () => {
 
   test("a value that is wanting, or cannot be written, gives no text", () => {
     expect(rim.write(new Map([["diameter", { si: 0.4318 }]]))).toBeUndefined();
-    expect(rim.write(new Map([["diameter", { si: 0.4318 }], ["width", { si: Number.NaN }]]))).toBeUndefined();
-    expect(rim.write(new Map([["diameter", { si: 0.4318 }], ["width", { si: -0.1 }]]))).toBeUndefined();
+    expect(
+      rim.write(
+        new Map([
+          ["diameter", { si: 0.4318 }],
+          ["width", { si: Number.NaN }],
+        ]),
+      ),
+    ).toBeUndefined();
+    expect(
+      rim.write(
+        new Map([
+          ["diameter", { si: 0.4318 }],
+          ["width", { si: -0.1 }],
+        ]),
+      ),
+    ).toBeUndefined();
   });
 
   test("without a unit to go by, the one with fewer digits is taken", () => {
-    const values = (si: number) => new Map([["count", { si: 5 }], ["across", { si }]]);
+    const values = (si: number) =>
+      new Map([
+        ["count", { si: 5 }],
+        ["across", { si }],
+      ]);
     expect(circle.write(values(0.12065))).toBe("5x4.75 in");
     expect(circle.write(values(0.112))).toBe("5x112 mm");
   });
@@ -127,11 +172,41 @@ describe("writing", () => {
     const count = fc.integer({ min: 1, max: 500 }).map((si) => ({ si }));
     const word = fc.constantFrom("H", "W", "JJ", "UNC", "A8").map((text) => ({ text }));
     const cases = fc.oneof(
-      fc.record({ width: millimetres, aspect: fc.integer({ min: 1, max: 100 }).map((n) => ({ si: n / 100 })), rim: sixteenths, load_index: count, dual: count, speed: word }, { requiredKeys: ["width", "aspect", "rim"] }).map((values) => ({ pattern: size, values })),
-      fc.record({ diameter: sixteenths, width: sixteenths, shape: word }, { requiredKeys: ["diameter", "width"] }).map((values) => ({ pattern: rim, values })),
-      fc.record({ count, across: fc.oneof(sixteenths, millimetres) }).map((values) => ({ pattern: circle, values })),
-      fc.record({ diameter: sixteenths, pitch: count.map(({ si }) => ({ si: si / 0.0254 })), series: word }, { requiredKeys: ["diameter", "pitch"] }).map((values) => ({ pattern: unified, values })),
-      fc.record({ diameter: millimetres, pitch: millimetres }, { requiredKeys: ["diameter"] }).map((values) => ({ pattern: metricThread, values })),
+      fc
+        .record(
+          {
+            width: millimetres,
+            aspect: fc.integer({ min: 1, max: 100 }).map((n) => ({ si: n / 100 })),
+            rim: sixteenths,
+            load_index: count,
+            dual: count,
+            speed: word,
+          },
+          { requiredKeys: ["width", "aspect", "rim"] },
+        )
+        .map((values) => ({ pattern: size, values })),
+      fc
+        .record(
+          { diameter: sixteenths, width: sixteenths, shape: word },
+          { requiredKeys: ["diameter", "width"] },
+        )
+        .map((values) => ({ pattern: rim, values })),
+      fc
+        .record({ count, across: fc.oneof(sixteenths, millimetres) })
+        .map((values) => ({ pattern: circle, values })),
+      fc
+        .record(
+          {
+            diameter: sixteenths,
+            pitch: count.map(({ si }) => ({ si: si / 0.0254 })),
+            series: word,
+          },
+          { requiredKeys: ["diameter", "pitch"] },
+        )
+        .map((values) => ({ pattern: unified, values })),
+      fc
+        .record({ diameter: millimetres, pitch: millimetres }, { requiredKeys: ["diameter"] })
+        .map((values) => ({ pattern: metricThread, values })),
       fc.record({ ring: count, pinion: count }).map((values) => ({ pattern: ratio, values })),
     );
     fc.assert(
@@ -143,7 +218,9 @@ describe("writing", () => {
         }
         const text = pattern.write(given);
         if (text === undefined) throw new Error("nothing was written");
-        const expected = Object.fromEntries([...given].map(([name, value]) => [name, "text" in value ? value.text : value.si]));
+        const expected = Object.fromEntries(
+          [...given].map(([name, value]) => [name, "text" in value ? value.text : value.si]),
+        );
         check(pattern, text, expected);
       }),
       { numRuns: 2000 },
@@ -166,10 +243,16 @@ describe("patterns that are wrong say so", () => {
     ["[{a mm}", ['a "[" without its "]"']],
     ["{a mm}]", ['a "]" without its "["']],
     ["}", ['a "}" without its "{"']],
-    ["{a mm sharp}", ['"{a mm sharp}" is not a part name with a unit, a measure or "text" after it']],
+    [
+      "{a mm sharp}",
+      ['"{a mm sharp}" is not a part name with a unit, a measure or "text" after it'],
+    ],
     ["x".repeat(301), ["it is longer than 300 characters"]],
   ])("%j", (form, problems) => {
-    const pattern = compilePattern(form, [{ name: "a", measure: length }, { name: "t", measure: "text" }]);
+    const pattern = compilePattern(form, [
+      { name: "a", measure: length },
+      { name: "t", measure: "text" },
+    ]);
     expect(pattern.problems).toEqual(problems);
     expect(pattern.read("5")).toBeUndefined();
     expect(pattern.write(new Map([["a", { si: 1 }]]))).toBeUndefined();
@@ -178,7 +261,10 @@ describe("patterns that are wrong say so", () => {
 
 describe("no text or pattern takes long or throws", () => {
   test("many ways to divide a text", () => {
-    const names = Array.from({ length: 30 }, (_, index) => ({ name: `p${index}`, measure: number }));
+    const names = Array.from({ length: 30 }, (_, index) => ({
+      name: `p${index}`,
+      measure: number,
+    }));
     const pattern = compilePattern(names.map(({ name }) => `[{${name}}][ ]`).join(""), names);
     expect(pattern.problems).toEqual([]);
     const from = performance.now();
@@ -189,16 +275,47 @@ describe("no text or pattern takes long or throws", () => {
   });
 
   test("any pattern, any text", () => {
-    const pieces = fc.array(fc.constantFrom("[", "]", "{a mm}", "{n}", "{t text}", "{q length}", "{", "}", " ", "x", "-", "/", "R"), { maxLength: 14 });
-    const texts = fc.array(fc.constantFrom("1", "3/8", " ", "x", "-", "/", "R", "AB", "mm", ".5"), { maxLength: 14 });
-    const parts: DesignationPart[] = [part("a", "length"), part("n", "number"), part("t", "text"), part("q", "length")];
+    const pieces = fc.array(
+      fc.constantFrom(
+        "[",
+        "]",
+        "{a mm}",
+        "{n}",
+        "{t text}",
+        "{q length}",
+        "{",
+        "}",
+        " ",
+        "x",
+        "-",
+        "/",
+        "R",
+      ),
+      { maxLength: 14 },
+    );
+    const texts = fc.array(fc.constantFrom("1", "3/8", " ", "x", "-", "/", "R", "AB", "mm", ".5"), {
+      maxLength: 14,
+    });
+    const parts: DesignationPart[] = [
+      part("a", "length"),
+      part("n", "number"),
+      part("t", "text"),
+      part("q", "length"),
+    ];
     fc.assert(
-      fc.property(pieces.map((each) => each.join("")), fc.oneof(fc.string(), texts.map((each) => each.join(""))), (form, text) => {
-        const pattern = compilePattern(form, parts);
-        const read = pattern.read(text);
-        if (read === undefined) return;
-        for (const name of read.keys()) expect(pattern.parts).toContain(name);
-      }),
+      fc.property(
+        pieces.map((each) => each.join("")),
+        fc.oneof(
+          fc.string(),
+          texts.map((each) => each.join("")),
+        ),
+        (form, text) => {
+          const pattern = compilePattern(form, parts);
+          const read = pattern.read(text);
+          if (read === undefined) return;
+          for (const name of read.keys()) expect(pattern.parts).toContain(name);
+        },
+      ),
       { numRuns: 3000 },
     );
   });

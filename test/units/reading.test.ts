@@ -38,12 +38,26 @@ describe("numbers", () => {
     expect(readNumber(text)).toEqual({ value, form, places, denominator });
   });
 
-  test.each(["", " ", "abc", "1/0", "3 1/0", "1e999", "1.2.3", "1/", "/2", "64 3", "--1", "0x10", "Infinity", "NaN", "9".repeat(41), "1,5"])(
-    "%j is no number",
-    (text) => {
-      expect(readNumber(text)).toBeUndefined();
-    },
-  );
+  test.each([
+    "",
+    " ",
+    "abc",
+    "1/0",
+    "3 1/0",
+    "1e999",
+    "1.2.3",
+    "1/",
+    "/2",
+    "64 3",
+    "--1",
+    "0x10",
+    "Infinity",
+    "NaN",
+    "9".repeat(41),
+    "1,5",
+  ])("%j is no number", (text) => {
+    expect(readNumber(text)).toBeUndefined();
+  });
 
   test.each([
     ["58.849", "in", 0.0005],
@@ -65,7 +79,10 @@ describe("numbers", () => {
   });
 
   test("never throws, and what it reads is finite", () => {
-    const numberish = fc.string({ unit: fc.constantFrom(..."0123456789./-+ eE−\t"), maxLength: 50 });
+    const numberish = fc.string({
+      unit: fc.constantFrom(..."0123456789./-+ eE−\t"),
+      maxLength: 50,
+    });
     fc.assert(
       fc.property(fc.oneof(fc.string(), numberish), (text) => {
         const read = readNumber(text);
@@ -77,7 +94,12 @@ describe("numbers", () => {
   });
 
   test("mixed numbers are whole and fraction together", () => {
-    const parts = fc.tuple(fc.nat(9999), fc.nat(999), fc.integer({ min: 1, max: 999 }), fc.constantFrom(" ", "-"));
+    const parts = fc.tuple(
+      fc.nat(9999),
+      fc.nat(999),
+      fc.integer({ min: 1, max: 999 }),
+      fc.constantFrom(" ", "-"),
+    );
     fc.assert(
       fc.property(parts, ([whole, above, below, joint]) => {
         const read = readNumber(`${whole}${joint}${above}/${below}`);
@@ -89,10 +111,31 @@ describe("numbers", () => {
 
 describe("units", () => {
   test("symbols, alone and joined", () => {
-    for (const symbol of ["in", "lb-ft", "ft-lb", "N-m", "%", "km/h", "kJ/in", "usd", "EUR", "deg", "rpm"]) {
+    for (const symbol of [
+      "in",
+      "lb-ft",
+      "ft-lb",
+      "N-m",
+      "%",
+      "km/h",
+      "kJ/in",
+      "usd",
+      "EUR",
+      "deg",
+      "rpm",
+    ]) {
       expect(isUnitSymbol(symbol), symbol).toBe(true);
     }
-    for (const symbol of ["", "inch", "IN", "lb-foo", "left", "toString", "__proto__", "constructor"]) {
+    for (const symbol of [
+      "",
+      "inch",
+      "IN",
+      "lb-foo",
+      "left",
+      "toString",
+      "__proto__",
+      "constructor",
+    ]) {
       expect(isUnitSymbol(symbol), symbol).toBe(false);
       expect(readUnit(symbol), symbol).toBeUndefined();
     }
@@ -119,7 +162,8 @@ describe("units", () => {
   });
 
   test("a unit fits the measures it is used for", () => {
-    const fits = (symbol: string, name: string): boolean => unitFits(unit(symbol, measure(name)), measure(name));
+    const fits = (symbol: string, name: string): boolean =>
+      unitFits(unit(symbol, measure(name)), measure(name));
     expect(fits("lb-ft", "torque")).toBe(true);
     expect(fits("J", "torque")).toBe(false);
     expect(fits("deg", "angle")).toBe(true);
@@ -138,16 +182,50 @@ describe("units", () => {
     expect(unit("in").currency).toBeUndefined();
   });
 
-  test.each(["in^", "in^0", "in//mm", "/in", "in-", "-in", "(in", "in)", "((((((in))))))", "in mm", "*", "in^999", `${"in*".repeat(30)}in`])(
-    "%j is no unit",
-    (text) => {
-      expect(readUnit(text)).toBeUndefined();
-    },
-  );
+  test.each([
+    "in^",
+    "in^0",
+    "in//mm",
+    "/in",
+    "in-",
+    "-in",
+    "(in",
+    "in)",
+    "((((((in))))))",
+    "in mm",
+    "*",
+    "in^999",
+    `${"in*".repeat(30)}in`,
+  ])("%j is no unit", (text) => {
+    expect(readUnit(text)).toBeUndefined();
+  });
 
   test("reading never throws, and gives a usable factor", () => {
-    const formula = fc.array(fc.constantFrom("in", "lb", "N", "m", "%", "/", "*", "-", "^2", "^-9", "(", ")", "1/", "²", "usd", "degF"), { maxLength: 16 });
-    const texts = fc.oneof(fc.string(), formula.map((pieces) => pieces.join("")));
+    const formula = fc.array(
+      fc.constantFrom(
+        "in",
+        "lb",
+        "N",
+        "m",
+        "%",
+        "/",
+        "*",
+        "-",
+        "^2",
+        "^-9",
+        "(",
+        ")",
+        "1/",
+        "²",
+        "usd",
+        "degF",
+      ),
+      { maxLength: 16 },
+    );
+    const texts = fc.oneof(
+      fc.string(),
+      formula.map((pieces) => pieces.join("")),
+    );
     fc.assert(
       fc.property(texts, fc.constantFrom(undefined, ...measures), (text, wanted) => {
         const read = readUnit(text, wanted);
@@ -161,12 +239,18 @@ describe("units", () => {
 
   test("conversion there and back", () => {
     fc.assert(
-      fc.property(fc.constantFrom(...unitSymbols), fc.double({ min: -1e9, max: 1e9, noNaN: true }), (symbol, value) => {
-        const read = unit(symbol);
-        const back = fromSi(toSi(value, read), read);
-        // An offset takes digits from small values.
-        expect(Math.abs(back - value)).toBeLessThanOrEqual(1e-12 * (Math.abs(value) + read.offset / read.factor) + 1e-300);
-      }),
+      fc.property(
+        fc.constantFrom(...unitSymbols),
+        fc.double({ min: -1e9, max: 1e9, noNaN: true }),
+        (symbol, value) => {
+          const read = unit(symbol);
+          const back = fromSi(toSi(value, read), read);
+          // An offset takes digits from small values.
+          expect(Math.abs(back - value)).toBeLessThanOrEqual(
+            1e-12 * (Math.abs(value) + read.offset / read.factor) + 1e-300,
+          );
+        },
+      ),
       { numRuns: 2000 },
     );
   });
@@ -203,11 +287,16 @@ describe("what was meant", () => {
     expect(suggestUnits("quxxly", measure("length"))).toEqual([]);
     expect(suggestUnits("", measure("length"))).toEqual([]);
     fc.assert(
-      fc.property(fc.oneof(fc.string({ maxLength: 8 }), fc.constantFrom(...unitSymbols)), fc.constantFrom(...measures), (text, wanted) => {
-        const found = suggestUnits(text, wanted);
-        expect(found.length).toBeLessThanOrEqual(3);
-        for (const symbol of found) expect(unitFits(unit(symbol, wanted), wanted), symbol).toBe(true);
-      }),
+      fc.property(
+        fc.oneof(fc.string({ maxLength: 8 }), fc.constantFrom(...unitSymbols)),
+        fc.constantFrom(...measures),
+        (text, wanted) => {
+          const found = suggestUnits(text, wanted);
+          expect(found.length).toBeLessThanOrEqual(3);
+          for (const symbol of found)
+            expect(unitFits(unit(symbol, wanted), wanted), symbol).toBe(true);
+        },
+      ),
       { numRuns: 300 },
     );
   });
@@ -257,8 +346,16 @@ describe("quantities", () => {
 
   test.each([
     ["12", "length", "12 needs a unit of length, such as in, mm or ft"],
-    ["5 lb", "torque", "expected a unit of torque such as lb-ft, N-m or in-lb, found lb (a mass), did you mean lb-ft?"],
-    ["300 J", "torque", "expected a unit of torque such as lb-ft, N-m or in-lb, found J (an energy)"],
+    [
+      "5 lb",
+      "torque",
+      "expected a unit of torque such as lb-ft, N-m or in-lb, found lb (a mass), did you mean lb-ft?",
+    ],
+    [
+      "300 J",
+      "torque",
+      "expected a unit of torque such as lb-ft, N-m or in-lb, found J (an energy)",
+    ],
     ["20 deg", "number", "expected a plain number, found deg (an angle)"],
     ["5 inches", "length", 'unknown unit "inches", did you mean in?'],
     ["5 blorps", "length", 'unknown unit "blorps"'],
@@ -275,20 +372,49 @@ describe("quantities", () => {
   });
 
   test("parts already taken apart", () => {
-    const parts = [{ number: "5", unit: "ft" }, { number: "4-3/8", unit: "in" }];
+    const parts = [
+      { number: "5", unit: "ft" },
+      { number: "4-3/8", unit: "in" },
+    ];
     const read = combineParts(parts, measure("length"), true);
     checkNear("si" in read ? read.si : Number.NaN, -64.375 * 0.0254, 1e-14);
     expect("problem" in combineParts([], measure("length"))).toBe(true);
   });
 
   test("never throws", () => {
-    const pieces = fc.array(fc.constantFrom("5", "ft", " ", "3/8", "-", "in", "1e9", "%", "lb-ft", "/", "^", "±", "(", "°", "e"), { maxLength: 20 });
+    const pieces = fc.array(
+      fc.constantFrom(
+        "5",
+        "ft",
+        " ",
+        "3/8",
+        "-",
+        "in",
+        "1e9",
+        "%",
+        "lb-ft",
+        "/",
+        "^",
+        "±",
+        "(",
+        "°",
+        "e",
+      ),
+      { maxLength: 20 },
+    );
     fc.assert(
-      fc.property(fc.oneof(fc.string(), pieces.map((each) => each.join(""))), fc.constantFrom(undefined, ...measures), (text, wanted) => {
-        const read = readQuantity(text, wanted);
-        if ("problem" in read) expect(describeQuantityProblem(read).length).toBeGreaterThan(5);
-        else expect(Number.isFinite(read.si)).toBe(true);
-      }),
+      fc.property(
+        fc.oneof(
+          fc.string(),
+          pieces.map((each) => each.join("")),
+        ),
+        fc.constantFrom(undefined, ...measures),
+        (text, wanted) => {
+          const read = readQuantity(text, wanted);
+          if ("problem" in read) expect(describeQuantityProblem(read).length).toBeGreaterThan(5);
+          else expect(Number.isFinite(read.si)).toBe(true);
+        },
+      ),
       { numRuns: 3000 },
     );
   });

@@ -9,12 +9,12 @@ import {
   measures,
   parseStyle,
   readQuantity,
+  type Written,
   withDisplay,
   writeIn,
   writeQuantity,
   writeSi,
   writeTolerance,
-  type Written,
 } from "../../server/units";
 import { checkNear, measure, quantity, unit } from "./check";
 
@@ -156,13 +156,17 @@ describe("tolerances", () => {
 
   test("never shown smaller than it is, nor a hundredth larger", () => {
     fc.assert(
-      fc.property(fc.constantFrom(...measures), fc.double({ min: 1e-6, max: 1e6, noNaN: true }), (of, by) => {
-        const si = by * of.scale;
-        const written = writeTolerance(si, of, inch);
-        const remainder = written?.remainder ?? Number.NaN;
-        expect(remainder).toBeLessThanOrEqual(si * 1e-5);
-        expect(remainder).toBeGreaterThanOrEqual(-si * 0.0101);
-      }),
+      fc.property(
+        fc.constantFrom(...measures),
+        fc.double({ min: 1e-6, max: 1e6, noNaN: true }),
+        (of, by) => {
+          const si = by * of.scale;
+          const written = writeTolerance(si, of, inch);
+          const remainder = written?.remainder ?? Number.NaN;
+          expect(remainder).toBeLessThanOrEqual(si * 1e-5);
+          expect(remainder).toBeGreaterThanOrEqual(-si * 0.0101);
+        },
+      ),
       { numRuns: 2000 },
     );
   });
@@ -170,26 +174,43 @@ describe("tolerances", () => {
 
 describe("write, then read", () => {
   const increments = fc.constantFrom<readonly [string, string | undefined]>(
-    ["in", "1/32"], ["in", "1/64"], ["in", "1/16"], ["in", "0.001"], ["mm", "0.1"], ["mm", "0.5"], ["mm", "5"],
-    ["ft", "1/16"], ["ft", "0.01"], ["m", undefined], ["in", undefined], ["in", "1/10"], ["thou", "1"],
+    ["in", "1/32"],
+    ["in", "1/64"],
+    ["in", "1/16"],
+    ["in", "0.001"],
+    ["mm", "0.1"],
+    ["mm", "0.5"],
+    ["mm", "5"],
+    ["ft", "1/16"],
+    ["ft", "0.01"],
+    ["m", undefined],
+    ["in", undefined],
+    ["in", "1/10"],
+    ["thou", "1"],
   );
 
   test("a length comes back within half a step, and exactly with the remainder", () => {
     fc.assert(
-      fc.property(fc.double({ min: -10, max: 10, noNaN: true }), increments, (si, [symbol, increment]) => {
-        const style = styled("length", symbol, increment);
-        const written = writeQuantity(si, length, style);
-        const read = quantity(written?.text ?? "", length);
-        const remainder = written?.remainder ?? Number.NaN;
-        expect(Math.abs(read.si + remainder - si)).toBeLessThanOrEqual(1e-12 * Math.abs(si) + 1e-15);
-        const display = displayOf(length, style);
-        if (display.increment !== undefined) {
-          // In feet and inches the step is one of an inch.
-          const fractionOfFoot = symbol === "ft" && display.increment.denominator !== undefined;
-          const step = display.increment.step * unit(fractionOfFoot ? "in" : symbol).factor;
-          expect(Math.abs(remainder)).toBeLessThanOrEqual(step * 0.5000001);
-        }
-      }),
+      fc.property(
+        fc.double({ min: -10, max: 10, noNaN: true }),
+        increments,
+        (si, [symbol, increment]) => {
+          const style = styled("length", symbol, increment);
+          const written = writeQuantity(si, length, style);
+          const read = quantity(written?.text ?? "", length);
+          const remainder = written?.remainder ?? Number.NaN;
+          expect(Math.abs(read.si + remainder - si)).toBeLessThanOrEqual(
+            1e-12 * Math.abs(si) + 1e-15,
+          );
+          const display = displayOf(length, style);
+          if (display.increment !== undefined) {
+            // In feet and inches the step is one of an inch.
+            const fractionOfFoot = symbol === "ft" && display.increment.denominator !== undefined;
+            const step = display.increment.step * unit(fractionOfFoot ? "in" : symbol).factor;
+            expect(Math.abs(remainder)).toBeLessThanOrEqual(step * 0.5000001);
+          }
+        },
+      ),
       { numRuns: 3000 },
     );
   });
@@ -197,21 +218,35 @@ describe("write, then read", () => {
   test("every measure comes back, measured ones to four digits or better", () => {
     const sizes = fc.double({ min: -1e7, max: 1e7, noNaN: true });
     fc.assert(
-      fc.property(fc.constantFrom(...measures), sizes, fc.constantFrom(inch, metric), (of, size, style) => {
-        const si = size * of.scale;
-        const written = writeQuantity(si, of, style);
-        const read = readQuantity(written?.text ?? "", of.whole ? measure("number") : of);
-        if ("problem" in read) throw new Error(`${written?.text}: ${read.problem}`);
-        const remainder = written?.remainder ?? Number.NaN;
-        expect(Math.abs(read.si + remainder - si)).toBeLessThanOrEqual(1e-9 * Math.abs(si) + of.scale * 1e-9);
-        const display = displayOf(of, style);
-        if (display.increment === undefined && !of.whole && of.name !== "money" && of.name !== "temperature") {
-          expect(Math.abs(remainder)).toBeLessThanOrEqual(Math.abs(si) * 0.5001e-3 + of.scale * 1e-9);
-        }
-        if (!(written?.rounded ?? true)) {
-          expect(Math.abs(remainder)).toBeLessThanOrEqual(Math.abs(si) * 1e-6 + of.scale * 1e-3);
-        }
-      }),
+      fc.property(
+        fc.constantFrom(...measures),
+        sizes,
+        fc.constantFrom(inch, metric),
+        (of, size, style) => {
+          const si = size * of.scale;
+          const written = writeQuantity(si, of, style);
+          const read = readQuantity(written?.text ?? "", of.whole ? measure("number") : of);
+          if ("problem" in read) throw new Error(`${written?.text}: ${read.problem}`);
+          const remainder = written?.remainder ?? Number.NaN;
+          expect(Math.abs(read.si + remainder - si)).toBeLessThanOrEqual(
+            1e-9 * Math.abs(si) + of.scale * 1e-9,
+          );
+          const display = displayOf(of, style);
+          if (
+            display.increment === undefined &&
+            !of.whole &&
+            of.name !== "money" &&
+            of.name !== "temperature"
+          ) {
+            expect(Math.abs(remainder)).toBeLessThanOrEqual(
+              Math.abs(si) * 0.5001e-3 + of.scale * 1e-9,
+            );
+          }
+          if (!(written?.rounded ?? true)) {
+            expect(Math.abs(remainder)).toBeLessThanOrEqual(Math.abs(si) * 1e-6 + of.scale * 1e-3);
+          }
+        },
+      ),
       { numRuns: 4000 },
     );
   });
@@ -224,16 +259,34 @@ describe("styles", () => {
     ["length", "lb", undefined, "a length cannot be shown in lb: use in, mm or ft"],
     ["torque", "J", undefined, "a torque cannot be shown in J: use lb-ft, N-m or in-lb"],
     ["angle", "", undefined, "an angle cannot be shown in plain numbers: use deg, rad or arcmin"],
-    ["length", "in", "0", '"0" is no step to round to: write a fraction such as 1/32 or a number such as 0.001'],
-    ["length", "in", "3/32", '"3/32" is no step to round to: write a fraction such as 1/32 or a number such as 0.001'],
-    ["length", "in", "-1", '"-1" is no step to round to: write a fraction such as 1/32 or a number such as 0.001'],
+    [
+      "length",
+      "in",
+      "0",
+      '"0" is no step to round to: write a fraction such as 1/32 or a number such as 0.001',
+    ],
+    [
+      "length",
+      "in",
+      "3/32",
+      '"3/32" is no step to round to: write a fraction such as 1/32 or a number such as 0.001',
+    ],
+    [
+      "length",
+      "in",
+      "-1",
+      '"-1" is no step to round to: write a fraction such as 1/32 or a number such as 0.001',
+    ],
   ] as const)("%s: %s %s", (name, symbol, increment, message) => {
     const parsed = parseStyle(name, symbol, increment);
     expect("problem" in parsed ? parsed.message : parsed).toBe(message);
   });
 
   test("a display that cannot show the measure gives way to the system's", () => {
-    const broken = withDisplay(inch, [["length", { unit: "lb" }], ["torque", { unit: "??" }]]);
+    const broken = withDisplay(inch, [
+      ["length", { unit: "lb" }],
+      ["torque", { unit: "??" }],
+    ]);
     expect(write("58 1/8 in", broken).text).toBe("58 1/8 in");
     expect(write("100 lb-ft", broken, measure("torque")).text).toBe("100 lb-ft");
   });

@@ -29,4 +29,6 @@ process.exitCode = await runInServedWorkbench({
   tests: required("extensionTestsPath"),
   dataFolder: required("user-data-dir"),
   workspace,
+  // The arguments always say that trust is not asked for; a test of that says otherwise here.
+  workspaceTrust: process.env.TRAMMEL_ASK_FOR_TRUST === "yes",
 });

@@ -37,7 +37,8 @@ export async function startEditorServer(options: EditorServerOptions): Promise<E
   writeSettings(options.dataFolder);
   const child = spawn(process.execPath, [program, ...argumentsFor(options)], {
     stdio: ["ignore", "pipe", "pipe"],
-    env: { ...process.env, ...options.env },
+    // No gallery of extensions: a test talks to nobody outside this machine.
+    env: { ...process.env, EXTENSIONS_GALLERY: "{}", ...options.env },
     // A group of its own, so that the extension hosts it starts end with it.
     detached: process.platform !== "win32",
   });

@@ -3,7 +3,7 @@
  * internet and a display, in the served one otherwise. `TRAMMEL_WORKBENCH` set to `desktop` or
  * `served` decides it.
  *
- *     await runInEditor({ module: "index", workspace: "/tmp/copy-of-samples", env: {} });
+ *     await runInEditor({ module: "index", workspace: copyWorkspace(), host: await chooseHost() });
  */
 import { mkdtempSync, readdirSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
@@ -20,20 +20,18 @@ export interface EditorRun {
   readonly module: string;
   readonly workspace: string;
   readonly env?: Record<string, string>;
-  /** Asked for where only one will do: pictures need the served editor. */
-  readonly host?: EditorHost;
+  readonly host: EditorHost;
 }
 
 /** Whether the module's `run()` succeeded. */
 export async function runInEditor(run: EditorRun): Promise<boolean> {
   await buildWhereNeeded();
   const fileOf = await bundleTests();
-  const host = run.host ?? (await chooseHost());
   const dataFolder = mkdtempSync(join(tmpdir(), "trammel-workbench-"));
   try {
     await runTests({
       vscodeExecutablePath:
-        host === "desktop"
+        run.host === "desktop"
           ? await downloadAndUnzipVSCode({ cachePath: cacheFolder })
           : join(root, "test", "workbench", "launcher.mts"),
       extensionDevelopmentPath: root,
@@ -54,7 +52,8 @@ export async function runInEditor(run: EditorRun): Promise<boolean> {
   }
 }
 
-async function chooseHost(): Promise<EditorHost> {
+/** The host for tests that do with either. */
+export async function chooseHost(): Promise<EditorHost> {
   const asked = process.env.TRAMMEL_WORKBENCH;
   if (asked === "desktop" || asked === "served") return asked;
   const hasDisplay =

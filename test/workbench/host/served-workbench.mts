@@ -62,7 +62,7 @@ export async function runInServedWorkbench(run: ServedRun): Promise<number> {
     await server.stop();
     pictures.close();
     pictures.closeAllConnections();
-    keepLog(`${log.join("\n")}\n\n${server.log()}`, code !== 0);
+    keepLog(`${server.log()}\n\n${log.join("\n")}`, code !== 0);
   }
 }
 
