@@ -104,7 +104,7 @@ export const measures: readonly Measure[] = [
     "ohm",
     1e-2,
   ),
-  row("charge", { current: 1, time: 1 }, "Ah C", "Ah", "Ah", "C", 1e1),
+  row("charge", { current: 1, time: 1 }, "Ah", "Ah", "Ah", "A*s", 1e1),
   row(
     "density",
     { mass: 1, length: -3 },

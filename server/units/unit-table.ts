@@ -208,7 +208,7 @@ export const unitTable: ReadonlyMap<string, UnitEntry> = new Map(
       mohm: 1e-3,
       kohm: 1000,
     }),
-    ...group({ current: 1, time: 1 }, ["charge"], { C: 1, Ah: hour }),
+    ...group({ current: 1, time: 1 }, ["charge"], { Ah: hour }),
     ...group(force, ["heat_input"], {
       "kJ/in": 1000 / inch,
       "kJ/mm": 1e6,

@@ -93,6 +93,12 @@ export function writeTolerance(
   };
 }
 
+/** `58 27/32 in, rounded from 58.849 in`: the text, and what it was rounded from where it was. */
+export function writtenInFull(written: Written): string {
+  if (!written.rounded || written.decimal === undefined) return written.text;
+  return `${written.text}, rounded from ${written.decimal}`;
+}
+
 /** A value for JSON: 12 significant digits, no "-0"; `undefined` where it is not finite. */
 export function writeSi(si: number): number | undefined {
   if (!Number.isFinite(si)) return undefined;

@@ -279,6 +279,8 @@ describe("what was meant", () => {
     ["percent", "ratio", "%"],
     ["dollars", "money", "usd"],
     ["litres", "volume", "L"],
+    ["C", "temperature", "degC"],
+    ["F", "temperature", "degF"],
   ] as const)("%s (%s) is %s", (text, name, expected) => {
     expect(suggestUnits(text, name === undefined ? undefined : measure(name))[0]).toBe(expected);
   });
@@ -331,7 +333,7 @@ describe("quantities", () => {
     ["50 %", "ratio", 0.5, 0.005],
     ["0.55", "ratio", 0.55, 0.005],
     ["5", "count", 5, 0],
-    ["90 lb-ft", "torque", 90 * 1.3558179483314004, 0.5 * 1.3558179483314004],
+    ["90 lb-ft", "torque", 90 * 1.3558179483314, 0.5 * 1.3558179483314],
     ["2 1/2 deg", "angle", (2.5 * Math.PI) / 180, Math.PI / 180 / 64],
     ["32 degF", "temperature", 273.15, 5 / 18],
     ["9 degF", "temperature_difference", 5, 5 / 18],

@@ -15,6 +15,7 @@ import {
   writeQuantity,
   writeSi,
   writeTolerance,
+  writtenInFull,
 } from "../../server/units";
 import { checkNear, measure, quantity, unit } from "./check";
 
@@ -56,6 +57,11 @@ describe("fractions of an inch", () => {
     expect(written.text).toBe(text);
     expect(written.decimal).toBe(decimal);
     expect(written.rounded).toBe(rounded);
+  });
+
+  test("in full, with what it was rounded from", () => {
+    expect(writtenInFull(write("58.849 in", inch))).toBe("58 27/32 in, rounded from 58.849 in");
+    expect(writtenInFull(write("64 3/8 in", inch))).toBe("64 3/8 in");
   });
 
   test("the remainder says by how much it was rounded", () => {

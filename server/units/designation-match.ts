@@ -1,0 +1,160 @@
+/**
+ * Fitting a text to the steps of a designation's pattern.
+ *
+ *     run(flatten(nodes), "M12x1.5")  // diameter 0.012, pitch 0.0015
+ *
+ * Must not know: which designations there are, anything of the trade.
+ */
+import type { Node } from "./designation-pattern";
+import { readNumber } from "./number";
+import { plainUnit, readUnit, toSi, type Unit, unitFits } from "./unit";
+
+/** A part as read: coherent SI with the unit it was counted in, or a word. */
+export type DesignationValue =
+  | { readonly si: number; readonly unit?: string }
+  | { readonly text: string };
+
+/** One step of the matcher; a fork tries the next step first and `otherwise` after it. */
+export type Step =
+  | Exclude<Node, { readonly type: "optional" }>
+  | { readonly type: "fork"; readonly otherwise: number };
+
+/** The steps of a pattern in a row, brackets turned into forks. */
+export function flatten(nodes: readonly Node[]): readonly Step[] {
+  const steps: Step[] = [];
+  const add = (each: readonly Node[]): void => {
+    for (const node of each) {
+      if (node.type !== "optional") {
+        steps.push(node);
+        continue;
+      }
+      const fork = steps.length;
+      steps.push({ type: "blank" });
+      add(node.nodes);
+      steps[fork] = { type: "fork", otherwise: steps.length };
+    }
+  };
+  add(nodes);
+  return steps;
+}
+
+interface Capture {
+  readonly name: string;
+  readonly value: DesignationValue;
+  readonly before: Capture | undefined;
+}
+
+interface Place {
+  readonly step: number;
+  readonly at: number;
+  readonly captured: Capture | undefined;
+}
+
+/**
+ * The parts of a text that fits from end to end. No step is tried twice at one place, so the work
+ * is bounded by the length of the text times the number of steps.
+ */
+export function run(
+  steps: readonly Step[],
+  text: string,
+): ReadonlyMap<string, DesignationValue> | undefined {
+  const seen = new Set<number>();
+  // Last in, first out: alternatives are pushed in reverse, so the first one is tried first.
+  const waiting: Place[] = [{ step: 0, at: 0, captured: undefined }];
+  for (let place = waiting.pop(); place !== undefined; place = waiting.pop()) {
+    const mark = place.step * (text.length + 1) + place.at;
+    if (seen.has(mark)) continue;
+    seen.add(mark);
+    const step = steps[place.step];
+    if (step === undefined) {
+      if (place.at === text.length) return collect(place.captured);
+      continue;
+    }
+    if (step.type === "fork") {
+      waiting.push({ ...place, step: step.otherwise }, { ...place, step: place.step + 1 });
+      continue;
+    }
+    for (const way of waysOf(step, text, skipBlanks(text, place.at)).reverse()) {
+      const captured =
+        way.value === undefined || !("part" in step)
+          ? place.captured
+          : { name: step.part, value: way.value, before: place.captured };
+      waiting.push({ step: place.step + 1, at: way.end, captured });
+    }
+  }
+  return undefined;
+}
+
+function collect(last: Capture | undefined): ReadonlyMap<string, DesignationValue> {
+  const found: [string, DesignationValue][] = [];
+  for (let each = last; each !== undefined; each = each.before) found.push([each.name, each.value]);
+  return new Map(found.reverse());
+}
+
+interface Way {
+  readonly end: number;
+  readonly value?: DesignationValue;
+}
+
+function waysOf(step: Exclude<Step, { readonly type: "fork" }>, text: string, at: number): Way[] {
+  switch (step.type) {
+    case "blank":
+      return [{ end: at }];
+    case "literal":
+      return text.startsWith(step.text, at) ? [{ end: at + step.text.length }] : [];
+    case "text": {
+      const word = matchAt(wordPattern, text, at);
+      return word === undefined ? [] : [{ end: at + word.length, value: { text: word } }];
+    }
+    case "number":
+      return numbersFor(step.unit, text, at).map(({ value, end }) => ({
+        end,
+        value: { si: toSi(value, step.unit), unit: step.unit.symbol },
+      }));
+    case "quantity":
+      return numbersAt(text, at).flatMap(({ value, end }) => {
+        const from = skipBlanks(text, end);
+        const symbol = matchAt(symbolPattern, text, from) ?? "";
+        const unit = readUnit(symbol, step.measure);
+        if (unit === undefined || !unitFits(unit, step.measure)) return [];
+        return [{ end: from + symbol.length, value: { si: toSi(value, unit), unit: symbol } }];
+      });
+  }
+}
+
+/** Capitals, with up to two digits after them. */
+export const wordPattern = /[A-Z]{1,12}\d{0,2}/y;
+const symbolPattern = /[A-Za-z_%°µμΩ][A-Za-z_%°µμΩ*/^²³⁴-]*(?:\^\d)?/y;
+/** Longest reading first: `3/8-24` may be 3/8 or 3, `1-1/8-12` may be 1-1/8 or 1. */
+const numberPatterns = [
+  /\d{1,9}(?:[ \t]+|-)\d{1,9}\/\d{1,9}/y,
+  /\d{1,9}\/\d{1,9}/y,
+  /(?:\d{1,15}(?:\.\d{0,15})?|\.\d{1,15})/y,
+];
+
+function numbersAt(text: string, at: number): { value: number; end: number }[] {
+  return numberPatterns.flatMap((pattern) => {
+    const written = matchAt(pattern, text, at);
+    const number = written === undefined ? undefined : readNumber(written);
+    if (written === undefined || number === undefined) return [];
+    return [{ value: number.value, end: at + written.length }];
+  });
+}
+
+/** A counted number is rarely a fraction: `116/112` are two of them. Lengths and the like often are. */
+function numbersFor(unit: Unit, text: string, at: number): { value: number; end: number }[] {
+  const found = numbersAt(text, at);
+  return unit === plainUnit ? found.reverse() : found;
+}
+
+/** What a sticky pattern finds at a place. */
+export function matchAt(pattern: RegExp, text: string, at: number): string | undefined {
+  pattern.lastIndex = at;
+  return pattern.exec(text)?.[0];
+}
+
+function skipBlanks(text: string, at: number): number {
+  let next = at;
+  while (next < text.length && /\s/.test(text[next] ?? "")) next += 1;
+  return next;
+}

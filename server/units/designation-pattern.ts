@@ -1,0 +1,138 @@
+/**
+ * Taking the pattern of a designation apart: characters, numbers, words, brackets.
+ *
+ *     parsePattern("M{diameter mm}[x{pitch mm}]", parts)
+ *     // nodes: "M", number, optional ("x", number)
+ *
+ * Must not know: texts that are read with it, anything of the trade.
+ */
+import { type Measure, measureInWords, measureNamed } from "./measure";
+import { plainUnit, readUnit, type Unit, unitFits } from "./unit";
+
+export interface DesignationPart {
+  readonly name: string;
+  readonly measure: Measure | "text";
+}
+
+/** One piece of a pattern. */
+export type Node =
+  | { readonly type: "literal"; readonly text: string }
+  | { readonly type: "blank" }
+  | {
+      readonly type: "number";
+      readonly part: string;
+      readonly unit: Unit;
+      readonly fraction: boolean;
+    }
+  | { readonly type: "quantity"; readonly part: string; readonly measure: Measure }
+  | { readonly type: "text"; readonly part: string }
+  | { readonly type: "optional"; readonly nodes: readonly Node[] };
+
+const longestForm = 300;
+const deepestNesting = 12;
+
+/** Takes a pattern apart; the problems are for its author, `nodes` are of use only without any. */
+export function parsePattern(
+  form: string,
+  parts: readonly DesignationPart[],
+): { nodes: readonly Node[]; problems: readonly string[] } {
+  const problems: string[] = [];
+  if (form.trim() === "") problems.push("it is empty");
+  if (form.length > longestForm) problems.push(`it is longer than ${longestForm} characters`);
+  if (problems.length > 0) return { nodes: [], problems };
+
+  const known = new Map(parts.map((part) => [part.name, part.measure] as const));
+  const used = new Set<string>();
+  let at = 0;
+
+  const readNodes = (depth: number): Node[] => {
+    const nodes: Node[] = [];
+    while (at < form.length) {
+      const character = form[at] ?? "";
+      at += 1;
+      if (character === "]") {
+        if (depth > 0) return nodes;
+        problems.push('a "]" without its "["');
+      } else if (character === "[") {
+        if (depth >= deepestNesting) problems.push("too many brackets inside each other");
+        const inner = readNodes(depth + 1);
+        if (form[at - 1] !== "]") problems.push('a "[" without its "]"');
+        else if (inner.length > 0) nodes.push({ type: "optional", nodes: inner });
+      } else if (character === "{") {
+        const end = form.indexOf("}", at);
+        if (end < 0) {
+          problems.push('a "{" without its "}"');
+          at = form.length;
+        } else {
+          const node = readPart(form.slice(at, end));
+          if (node !== undefined) nodes.push(node);
+          at = end + 1;
+        }
+      } else if (character === "}") {
+        problems.push('a "}" without its "{"');
+      } else if (/\s/.test(character)) {
+        nodes.push({ type: "blank" });
+      } else {
+        nodes.push({ type: "literal", text: character });
+      }
+    }
+    return nodes;
+  };
+
+  const readPart = (inside: string): Node | undefined => {
+    const [name = "", second, third, ...rest] = inside.trim().split(/\s+/);
+    const measure = known.get(name);
+    if (name === "" || rest.length > 0 || (third !== undefined && third !== "fraction")) {
+      problems.push(`"{${inside}}" is not a part name with a unit, a measure or "text" after it`);
+      return undefined;
+    }
+    if (measure === undefined) {
+      problems.push(`there is no part \`${name}\``);
+      return undefined;
+    }
+    if (used.has(name)) {
+      problems.push(`\`${name}\` stands in it twice`);
+      return undefined;
+    }
+    used.add(name);
+    if (second === "text" || measure === "text") {
+      if (measure === "text" && (second === undefined || second === "text"))
+        return { type: "text", part: name };
+      problems.push(
+        `\`${name}\` is ${measure === "text" ? "a text and has no unit" : `${measureInWords(measure)}, not a text`}`,
+      );
+      return undefined;
+    }
+    if (second === undefined) {
+      if (unitFits(plainUnit, measure))
+        return { type: "number", part: name, unit: plainUnit, fraction: false };
+      problems.push(`\`${name}\` needs a unit of ${measure.title} after it`);
+      return undefined;
+    }
+    // A unit goes before a measure of the same name: there is none today, but units are the shorter.
+    const unit = readUnit(second, measure);
+    if (unit !== undefined) {
+      if (unitFits(unit, measure))
+        return { type: "number", part: name, unit, fraction: third === "fraction" };
+      problems.push(`\`${name}\` is ${measureInWords(measure)}, which ${second} does not measure`);
+      return undefined;
+    }
+    if (measureNamed(second)?.name === measure.name)
+      return { type: "quantity", part: name, measure };
+    problems.push(
+      `"${second}" after \`${name}\` is neither a unit of ${measure.title} nor that measure`,
+    );
+    return undefined;
+  };
+
+  const nodes = readNodes(0);
+  return { nodes, problems };
+}
+
+/** The names of the parts, in order, those in brackets included. */
+export function partNames(nodes: readonly Node[]): string[] {
+  return nodes.flatMap((node) => {
+    if (node.type === "optional") return partNames(node.nodes);
+    return "part" in node ? [node.part] : [];
+  });
+}
