@@ -44,6 +44,12 @@ export type FunctionName =
   | "floor"
   | "ceil";
 
+/** `if condition then yes else no`. */
+export function choice(condition: Condition, yes: Expression, no: Expression): Expression {
+  // biome-ignore lint/suspicious/noThenProperty: plain data that is never awaited
+  return { op: "if", condition, then: yes, else: no };
+}
+
 export type Condition =
   | { readonly op: "always"; readonly value: boolean }
   | {

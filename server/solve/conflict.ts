@@ -1,0 +1,114 @@
+/**
+ * Relations left over once everything is solved: either they hold, as far as roundings and
+ * tolerances can tell, or the givens contradict each other.
+ *
+ * Must not know: names beyond ordering, wording.
+ */
+import { gradientAt, type Sweep, sweepBack } from "./adjoint";
+import { CLOSE } from "./evaluate";
+import type { Execution } from "./execution";
+import { magnitude, residual } from "./form";
+import { byName, type Network } from "./network";
+import { settle } from "./settle";
+import type { Conflict, Failure, GivenNumber } from "./system";
+
+export interface Leftovers {
+  readonly conflicts: readonly Conflict[];
+  readonly failures: readonly Failure[];
+  readonly redundant: readonly number[];
+}
+
+export function checkLeftovers(execution: Execution, checks: readonly number[]): Leftovers {
+  const { network, values } = execution;
+  const { equations } = network.system;
+  const conflicts: Conflict[] = [];
+  const failures: Failure[] = [];
+  const redundant: number[] = [];
+  for (const equation of [...checks].sort(byName(equations))) {
+    const { variables } = equations[equation]!;
+    if (variables.some((variable) => Number.isNaN(values[variable]))) continue;
+    const facts = network.facts[equation]!;
+    const gap = residual(facts, values, variables);
+    const size = magnitude(facts);
+    if (!Number.isFinite(gap)) {
+      failures.push({ why: "not-defined", equations: [equation], variables: [] });
+    } else if (Math.abs(gap) <= CLOSE * size) redundant.push(equation);
+    else {
+      const sweep = sweepBack(execution, variables, [...gradientAt(execution, equation)]);
+      const allowed = roomFor(network, sweep) + CLOSE * size;
+      if (Math.abs(gap) <= allowed) redundant.push(equation);
+      else conflicts.push(conflictOf(execution, equation, gap, allowed, sweep));
+    }
+  }
+  return { conflicts, failures, redundant };
+}
+
+/** What roundings and tolerances of the givens can make of a residual, all at their worst. */
+function roomFor(network: Network, sweep: Sweep): number {
+  let room = 0;
+  for (const [variable, sensitivity] of sweep.byGiven) {
+    const { given } = network.system.variables[variable]!;
+    if (given !== undefined) room += Math.abs(sensitivity) * halfWidth(given);
+  }
+  return room;
+}
+
+function halfWidth(given: GivenNumber): number {
+  return given.rounding + (given.high - given.low) / 2;
+}
+
+/** Sensitivities are gradients of the leftover residual, so what does not move it is no party. */
+function conflictOf(
+  execution: Execution,
+  equation: number,
+  gap: number,
+  allowed: number,
+  sweep: Sweep,
+): Conflict {
+  const { system } = execution.network;
+  const members = [...sweep.byEquation.keys(), equation].sort(byName(system.equations));
+  // Equations without influence on the gap may still be what their neighbours are solved with.
+  const solvedWith = sweep.cone.flatMap((step) => execution.steps[step]!.equations);
+  solvedWith.push(equation);
+  const givens: { variable: number; needed?: number }[] = [];
+  for (const variable of [...sweep.byGiven.keys()].sort(byName(system.variables))) {
+    const { given } = system.variables[variable]!;
+    if (given === undefined) continue;
+    const needed = given.fixed ? undefined : neededValue(execution, solvedWith, variable);
+    givens.push(needed === undefined ? { variable } : { variable, needed });
+  }
+  return { equation, equations: members, givens, gap, allowed };
+}
+
+/** The value one given would have if the contradiction's equations were to decide it. */
+function neededValue(
+  execution: Execution,
+  equations: readonly number[],
+  freed: number,
+): number | undefined {
+  const { network, stepOf, steps, values } = execution;
+  const known = new Uint8Array(network.known.length).fill(1);
+  const inputs = values.slice();
+  const free = (variable: number): void => {
+    known[variable] = 0;
+    inputs[variable] = Number.NaN;
+  };
+  free(freed);
+  const members = new Set(equations);
+  for (const equation of equations) {
+    for (const variable of network.system.equations[equation]!.variables) {
+      const step = stepOf[variable]!;
+      if (step >= 0 && steps[step]!.equations.some((e) => members.has(e))) free(variable);
+    }
+  }
+  const answer = settle({
+    network: { ...network, known },
+    equations,
+    layout: undefined,
+    values: inputs,
+    kept: { steps: [], checks: [], failures: new Map(), excluded: new Set() },
+    shape: "",
+  });
+  const needed = answer.values[freed]!;
+  return Number.isFinite(needed) ? needed : undefined;
+}

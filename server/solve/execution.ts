@@ -1,0 +1,268 @@
+/**
+ * Carrying out a plan: the values step by step, and what came in between. The finished record is
+ * what every later question (sensitivities, conflicts, derivations) is answered from.
+ *
+ * Must not know: what the questions are.
+ */
+import type { FormFacts } from "./form";
+import { byRankAndName, type Network } from "./network";
+import { type Block, type BlockAnswer, type Linearized, linearize, solveBlock } from "./newton";
+import type { Layout, Step } from "./plan";
+import { quickAnswer, type SingleQuestion, solveSingle } from "./single";
+import type { Failure, Plan, Solution, System, Variable } from "./system";
+
+export interface Execution extends Plan {
+  readonly network: Network;
+  /** The plan from structure alone, before numbers spoke; undefined where only a part was planned. */
+  readonly layout: Layout | undefined;
+  readonly steps: readonly Step[];
+  /** Number of the step that yields a variable, -1 where none does. */
+  readonly stepOf: Int32Array;
+  readonly values: Float64Array;
+  readonly failures: ReadonlyMap<number, Failure>;
+  readonly checks: readonly number[];
+  /** Equations that were set aside because, with these numbers, they add nothing. */
+  readonly excluded: ReadonlySet<number>;
+  readonly memory: Memory;
+}
+
+/** Derivatives worked out so far. */
+export interface Memory {
+  gradients: Float64Array | undefined;
+  hasGradient: Uint8Array | undefined;
+  readonly linearized: Map<Step, Linearized>;
+}
+
+export function newMemory(): Memory {
+  return { gradients: undefined, hasGradient: undefined, linearized: new Map() };
+}
+
+/** The record behind a solution; solutions come from nowhere else. */
+export function executionOf(solution: Solution): Execution {
+  return solution.plan as Execution;
+}
+
+/** What a run of steps stumbled over: equations to leave out before planning again. */
+export interface Stumble {
+  readonly step: Step;
+  readonly kind: "dependent" | "vacuous" | "failed";
+  readonly answer: BlockAnswer | undefined;
+}
+
+export interface Run {
+  readonly stumbles: readonly Stumble[];
+  readonly failures: ReadonlyMap<number, Failure>;
+}
+
+/**
+ * Carries out steps in their order. `values` must hold the givens and all other inputs; the steps'
+ * variables are written, NaN where they have no answer. Checks help to choose among several roots.
+ */
+export function runSteps(
+  network: Network,
+  steps: readonly Step[],
+  checks: readonly number[],
+  values: Float64Array,
+): Run {
+  const failures = new Map<number, Failure>();
+  const stumbles: Stumble[] = [];
+  const waiting = new Set<number>();
+  const settle = (step: Step): void => {
+    if (step.variables.length === 1) {
+      const question = questionOf(network, step);
+      const variable = question.variable;
+      const quick = quickAnswer(question, values);
+      if (!Number.isNaN(quick)) {
+        // Adding 0 turns −0 into 0.
+        values[variable] = quick + 0;
+        return;
+      }
+      values[variable] = Number.NaN;
+      const answer = solveSingle(question, values);
+      if (answer.kind === "solved") {
+        values[variable] = answer.value;
+        return;
+      }
+      if (inherit(network, step, values, failures, waiting)) return;
+      if (answer.kind === "vacuous") {
+        waiting.add(variable);
+        stumbles.push({ step, kind: "vacuous", answer: undefined });
+        return;
+      }
+      if (answer.kind === "several-roots") {
+        const chosen = chosenByChecks(network, checks, variable, answer.roots, values);
+        if (chosen !== undefined) {
+          values[variable] = chosen;
+          return;
+        }
+      }
+      if (isSoft(network, step)) stumbles.push({ step, kind: "failed", answer: undefined });
+      failures.set(variable, {
+        why: answer.kind,
+        equations: step.equations,
+        variables: step.variables,
+        ...(answer.kind === "several-roots" ? { roots: answer.roots } : {}),
+        ...(answer.outside === undefined ? {} : { outside: answer.outside }),
+      });
+      return;
+    }
+    if (inherit(network, step, values, failures, waiting)) {
+      for (const variable of step.variables) values[variable] = Number.NaN;
+      return;
+    }
+    const answer = solveBlock(blockOf(network, step, values), values);
+    if (answer.kind === "solved") {
+      for (const variable of step.variables) values[variable]! += 0;
+      return;
+    }
+    if (answer.kind === "dependent") {
+      for (const variable of step.variables) waiting.add(variable);
+      stumbles.push({ step, kind: "dependent", answer });
+      return;
+    }
+    if (isSoft(network, step)) stumbles.push({ step, kind: "failed", answer });
+    const { equations, variables } = step;
+    for (const v of variables) failures.set(v, { why: answer.why, equations, variables });
+  };
+  for (const step of steps) settle(step);
+  return { stumbles, failures };
+}
+
+function isSoft(network: Network, step: Step): boolean {
+  return step.equations.some((e) => network.system.equations[e]!.rank !== "relation");
+}
+
+/** Whether some input is missing; if so the step's variables fail for the same reason. */
+function inherit(
+  network: Network,
+  step: Step,
+  values: Float64Array,
+  failures: Map<number, Failure>,
+  waiting: Set<number>,
+): boolean {
+  for (const equation of step.equations) {
+    for (const variable of network.system.equations[equation]!.variables) {
+      if (!Number.isNaN(values[variable]) || step.variables.includes(variable)) continue;
+      const failure = failures.get(variable);
+      for (const own of step.variables) {
+        if (failure === undefined || waiting.has(variable)) waiting.add(own);
+        else failures.set(own, failure);
+      }
+      return true;
+    }
+  }
+  return false;
+}
+
+export function lowOf(variable: Variable): number {
+  return variable.range?.[0] ?? Number.NEGATIVE_INFINITY;
+}
+
+export function highOf(variable: Variable): number {
+  return variable.range?.[1] ?? Number.POSITIVE_INFINITY;
+}
+
+export function questionOf(network: Network, step: Step): SingleQuestion {
+  const variable = step.variables[0]!;
+  const equation = step.equations[0]!;
+  const slots = network.system.equations[equation]!.variables;
+  const facts = network.system.variables[variable]!;
+  return {
+    facts: network.facts[equation]!,
+    slots,
+    slot: slots.indexOf(variable),
+    variable,
+    scale: facts.scale,
+    low: lowOf(facts),
+    high: highOf(facts),
+  };
+}
+
+export function blockOf(network: Network, step: Step, values: Float64Array): Block {
+  const { system } = network;
+  const variables = step.variables.map((variable) => system.variables[variable]!);
+  const order = byRankAndName(system.equations);
+  const preference = step.equations
+    .map((equation, at) => ({ equation, at }))
+    .sort((one, other) => order(one.equation, other.equation))
+    .map(({ at }) => at);
+  return {
+    facts: step.equations.map((equation): FormFacts => network.facts[equation]!),
+    slots: step.equations.map((equation) => system.equations[equation]!.variables),
+    preference,
+    unknowns: step.variables,
+    scales: variables.map((variable) => variable.scale),
+    lows: variables.map(lowOf),
+    highs: variables.map(highOf),
+    guesses: guesses(system, step, values),
+  };
+}
+
+/** For each unknown the middle one of the known numbers of its scale that stand in the block. */
+function guesses(system: System, step: Step, values: Float64Array): number[] {
+  const seen = new Set<number>();
+  for (const equation of step.equations) {
+    for (const variable of system.equations[equation]!.variables) seen.add(variable);
+  }
+  for (const unknown of step.variables) seen.delete(unknown);
+  return step.variables.map((unknown) => {
+    const { scale } = system.variables[unknown]!;
+    const sizes: number[] = [];
+    for (const variable of seen) {
+      const value = values[variable]!;
+      if (system.variables[variable]!.scale === scale && Number.isFinite(value) && value !== 0) {
+        sizes.push(value);
+      }
+    }
+    sizes.sort((a, b) => a - b);
+    return sizes[sizes.length >> 1] ?? Number.NaN;
+  });
+}
+
+/** Among several roots the one that relations left over confirm, if exactly one is confirmed. */
+function chosenByChecks(
+  network: Network,
+  checks: readonly number[],
+  variable: number,
+  roots: readonly number[],
+  values: Float64Array,
+): number | undefined {
+  const deciding = checks.filter((equation) => {
+    const { variables } = network.system.equations[equation]!;
+    return (
+      variables.includes(variable) &&
+      variables.every((v) => v === variable || !Number.isNaN(values[v]))
+    );
+  });
+  if (deciding.length === 0) return undefined;
+  const { scale } = network.system.variables[variable]!;
+  const confirmed = roots.filter((root) =>
+    deciding.every((equation) => {
+      const slots = network.system.equations[equation]!.variables;
+      const answer = solveSingle(
+        {
+          facts: network.facts[equation]!,
+          slots,
+          slot: slots.indexOf(variable),
+          variable,
+          scale,
+          low: root - 1e-6 * (Math.abs(root) + scale),
+          high: root + 1e-6 * (Math.abs(root) + scale),
+        },
+        values,
+      );
+      return answer.kind === "solved" || answer.kind === "vacuous";
+    }),
+  );
+  return confirmed.length === 1 ? confirmed[0] : undefined;
+}
+
+export function linearizedAt(execution: Execution, step: Step): Linearized {
+  let found = execution.memory.linearized.get(step);
+  if (found === undefined) {
+    const { network, values } = execution;
+    found = linearize(blockOf(network, step, values), values);
+    execution.memory.linearized.set(step, found);
+  }
+  return found;
+}

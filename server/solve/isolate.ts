@@ -1,0 +1,338 @@
+/**
+ * Turns an equation round: from `left = right` to `slot = …`, where the slot occurs once. Operations
+ * that more than one number satisfies (squares, sines, magnitudes) give several branches; the caller
+ * keeps those inside the field's range that satisfy the equation.
+ *
+ * Must not know: variables, ranges, systems.
+ *
+ *   branchesFor({ left: slot(0), right: slot(1) * slot(1) }, 1)   // √slot(0) and −√slot(0)
+ */
+
+import { compile, isBinary, type Tape, visit, visitCondition } from "./evaluate";
+import { type Condition, choice, type Expression, type LookupCurve } from "./expression";
+import type { EquationForm } from "./system";
+
+export interface Branches {
+  readonly tapes: readonly Tape[];
+  readonly expressions: readonly Expression[];
+  /** Whether a branch's value must be put back into the equation to see whether it is an answer. */
+  readonly check: boolean;
+}
+
+/** The branches, or undefined where the slot occurs more than once or cannot be reached. */
+export function branchesFor(form: EquationForm, slot: number): Branches | undefined {
+  const inLeft = occurrences(form.left, slot);
+  const inRight = occurrences(form.right, slot);
+  if (inLeft + inRight !== 1) return undefined;
+  const state: State = { slot, check: false, results: [] };
+  const reached =
+    inLeft === 1 ? invert(form.left, form.right, state) : invert(form.right, form.left, state);
+  if (!reached || state.results.length === 0) return undefined;
+  return {
+    tapes: state.results.map((result) => compile([result])),
+    expressions: state.results,
+    check: state.check || state.results.length > 1,
+  };
+}
+
+/** How often a slot occurs, conditions included. */
+export function occurrences(expression: Expression, slot: number): number {
+  let count = 0;
+  visit(expression, (part) => {
+    if (part.op === "slot" && part.index === slot) count++;
+  });
+  return count;
+}
+
+/**
+ * Whether an equation can say anything about a slot's value: false where the slot stands only in
+ * conditions, steps (`round`, `floor`, `ceil`) or tables without slopes, which are flat.
+ */
+export function determines(expression: Expression, slot: number): boolean {
+  let part = expression;
+  while (isBinary(part)) {
+    if (determines(part.right, slot)) return true;
+    part = part.left;
+  }
+  switch (part.op) {
+    case "slot":
+      return part.index === slot;
+    case "negate":
+      return determines(part.of, slot);
+    case "lookup":
+      return part.curve.method === "linear" && determines(part.of, slot);
+    case "if":
+      return determines(part.then, slot) || determines(part.else, slot);
+    case "call":
+      if (part.name === "round" || part.name === "floor" || part.name === "ceil") return false;
+      return part.of.some((inner) => determines(inner, slot));
+    default:
+      return false;
+  }
+}
+
+/** Degree of an expression in one slot: 0, 1, or 2 for everything that is not a straight line. */
+export function degree(expression: Expression, slot: number): 0 | 1 | 2 {
+  let found = 0;
+  let part = expression;
+  // Sums are unrolled along their left side; other operations are looked at one by one.
+  while (part.op === "add" || part.op === "subtract") {
+    found = Math.max(found, degree(part.right, slot));
+    part = part.left;
+  }
+  return Math.max(found, degreeOfOther(part, slot)) as 0 | 1 | 2;
+}
+
+function degreeOfOther(part: Expression, slot: number): 0 | 1 | 2 {
+  switch (part.op) {
+    case "number":
+      return 0;
+    case "slot":
+      return part.index === slot ? 1 : 0;
+    case "negate":
+      return degree(part.of, slot);
+    case "multiply":
+      return Math.min(2, degree(part.left, slot) + degree(part.right, slot)) as 0 | 1 | 2;
+    case "divide":
+      return degree(part.right, slot) > 0 ? 2 : degree(part.left, slot);
+    default:
+      return occurrences(part, slot) > 0 ? 2 : 0;
+  }
+}
+
+interface State {
+  readonly slot: number;
+  check: boolean;
+  readonly results: Expression[];
+}
+
+const PI = Math.PI;
+const number = (value: number): Expression => ({ op: "number", value });
+const add = (left: Expression, right: Expression): Expression => ({ op: "add", left, right });
+const subtract = (left: Expression, right: Expression): Expression => ({
+  op: "subtract",
+  left,
+  right,
+});
+const multiply = (left: Expression, right: Expression): Expression => ({
+  op: "multiply",
+  left,
+  right,
+});
+const divide = (left: Expression, right: Expression): Expression => ({ op: "divide", left, right });
+const power = (left: Expression, right: Expression): Expression => ({ op: "power", left, right });
+const negate = (of: Expression): Expression => ({ op: "negate", of });
+const call = (
+  name: Extract<Expression, { op: "call" }>["name"],
+  ...of: Expression[]
+): Expression => ({ op: "call", name, of });
+
+/** Solves `whole = wanted` for the slot; false where some operation on the way has no inverse. */
+function invert(whole: Expression, wanted: Expression, state: State): boolean {
+  let part = whole;
+  let target = wanted;
+  for (;;) {
+    switch (part.op) {
+      case "slot":
+        state.results.push(target);
+        return true;
+      case "number":
+        return false;
+      case "negate":
+        target = negate(target);
+        part = part.of;
+        break;
+      case "add":
+        if (inside(part.left, state)) {
+          target = subtract(target, part.right);
+          part = part.left;
+        } else {
+          target = subtract(target, part.left);
+          part = part.right;
+        }
+        break;
+      case "subtract":
+        if (inside(part.left, state)) {
+          target = add(target, part.right);
+          part = part.left;
+        } else {
+          target = subtract(part.left, target);
+          part = part.right;
+        }
+        break;
+      case "multiply":
+        if (inside(part.left, state)) {
+          target = divide(target, part.right);
+          part = part.left;
+        } else {
+          target = divide(target, part.left);
+          part = part.right;
+        }
+        break;
+      case "divide":
+        if (inside(part.left, state)) {
+          target = multiply(target, part.right);
+          // Multiplying by a divisor that turns out to be 0 would hide that nothing is defined.
+          if (part.right.op !== "number") state.check = true;
+          part = part.left;
+        } else {
+          target = divide(part.left, target);
+          // 0 / x = 0 has every x, and 0 / x = 1 none: the check tells.
+          state.check = true;
+          part = part.right;
+        }
+        break;
+      case "power":
+        return invertPower(part.left, part.right, target, state);
+      case "lookup": {
+        const inverse = inverseOf(part.curve);
+        if (inverse === undefined) return false;
+        target = { op: "lookup", curve: inverse, of: target };
+        part = part.of;
+        break;
+      }
+      case "if": {
+        if (insideCondition(part.condition, state)) return false;
+        state.check = true;
+        part = inside(part.then, state) ? part.then : part.else;
+        break;
+      }
+      case "call":
+        return invertCall(part, target, state);
+    }
+  }
+}
+
+function inside(expression: Expression, state: State): boolean {
+  return occurrences(expression, state.slot) > 0;
+}
+
+function insideCondition(condition: Condition, state: State): boolean {
+  let found = false;
+  visitCondition(condition, (part) => {
+    if (part.op === "slot" && part.index === state.slot) found = true;
+  });
+  return found;
+}
+
+function several(part: Expression, targets: readonly Expression[], state: State): boolean {
+  state.check = true;
+  return targets.map((target) => invert(part, target, state)).every(Boolean);
+}
+
+function invertPower(
+  base: Expression,
+  exponent: Expression,
+  target: Expression,
+  state: State,
+): boolean {
+  if (!inside(base, state)) {
+    return several(exponent, [divide(call("log", target), call("log", base))], state);
+  }
+  if (exponent.op === "number" && Number.isInteger(exponent.value)) {
+    const value = exponent.value;
+    if (value === 0) return false;
+    if (value === 1) return invert(base, target, state);
+    const root =
+      value === 2
+        ? call("sqrt", target)
+        : power(value % 2 === 0 ? target : call("abs", target), number(1 / value));
+    if (value % 2 === 0) return several(base, [root, negate(root)], state);
+    const signed = choice(
+      { op: "compare", relation: "<", left: target, right: number(0) },
+      negate(root),
+      root,
+    );
+    return several(base, [signed], state);
+  }
+  const root = power(target, divide(number(1), exponent));
+  if (exponent.op === "number") return several(base, [root], state);
+  // The exponent may turn out to be an even or odd whole number; the check tells which sign fits.
+  const odd = power(call("abs", target), divide(number(1), exponent));
+  return several(base, [odd, negate(odd)], state);
+}
+
+function invertCall(
+  part: Extract<Expression, { op: "call" }>,
+  target: Expression,
+  state: State,
+): boolean {
+  const of = part.of[0];
+  if (of === undefined) return false;
+  const turns = [-1, 0, 1];
+  switch (part.name) {
+    case "abs":
+      return several(of, [target, negate(target)], state);
+    case "sqrt":
+      return several(of, [multiply(target, target)], state);
+    case "exp":
+      return several(of, [call("log", target)], state);
+    case "log":
+      return several(of, [call("exp", target)], state);
+    case "sin": {
+      const angle = call("asin", target);
+      const targets = turns.flatMap((turn) => [
+        add(angle, number(2 * PI * turn)),
+        subtract(number(PI + 2 * PI * turn), angle),
+      ]);
+      return several(of, targets, state);
+    }
+    case "cos": {
+      const angle = call("acos", target);
+      const targets = turns.flatMap((turn) => [
+        add(number(2 * PI * turn), angle),
+        subtract(number(2 * PI * turn), angle),
+      ]);
+      return several(of, targets, state);
+    }
+    case "tan": {
+      const angle = call("atan", target);
+      const halfTurns = [-2, -1, 0, 1, 2];
+      return several(
+        of,
+        halfTurns.map((turn) => add(angle, number(PI * turn))),
+        state,
+      );
+    }
+    case "asin":
+      return several(of, [call("sin", target)], state);
+    case "acos":
+      return several(of, [call("cos", target)], state);
+    case "atan":
+      return several(of, [call("tan", target)], state);
+    case "atan2": {
+      const across = part.of[1];
+      if (across === undefined) return false;
+      if (inside(of, state)) {
+        return several(of, [multiply(across, call("tan", target))], state);
+      }
+      return several(across, [divide(of, call("tan", target))], state);
+    }
+    case "min":
+    case "max": {
+      const within = part.of.find((inner) => inside(inner, state));
+      return within !== undefined && several(within, [target], state);
+    }
+    default:
+      return false;
+  }
+}
+
+/** The curve read backwards, where its values rise or fall all the way. */
+function inverseOf(curve: LookupCurve): LookupCurve | undefined {
+  const count = Math.min(curve.keys.length, curve.values.length);
+  if (curve.method !== "linear" || count < 2) return undefined;
+  const rising = curve.values[1]! > curve.values[0]!;
+  for (let i = 1; i < count; i++) {
+    const step = curve.values[i]! - curve.values[i - 1]!;
+    if (rising ? !(step > 0) : !(step < 0)) return undefined;
+  }
+  const keys = curve.values.slice(0, count);
+  const values = curve.keys.slice(0, count);
+  return {
+    name: curve.name,
+    method: "linear",
+    keys: rising ? keys : keys.reverse(),
+    values: rising ? values : values.reverse(),
+  };
+}

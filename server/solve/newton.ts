@@ -1,0 +1,444 @@
+/**
+ * Solves a block: as many equations as unknowns, together, by damped Newton steps with exact
+ * derivatives, scaled by each unknown's natural size and held inside its range.
+ *
+ * A block may look square and yet say the same thing twice. Then its Jacobian is singular wherever
+ * one looks, and the equations that add nothing are named instead of an arbitrary answer being
+ * given. A block with several answers in range has none.
+ *
+ * Must not know: names, plans, tolerances.
+ */
+import { type FormFacts, magnitude, residual, residualAndGradient } from "./form";
+import {
+  type DependentRow,
+  dependentRows,
+  type Factors,
+  factor,
+  nullSpace,
+  SINGULAR,
+  solveWith,
+} from "./linear";
+
+export interface Block {
+  readonly facts: readonly FormFacts[];
+  /** For each equation the variable of each slot. */
+  readonly slots: readonly (readonly number[])[];
+  /** Order in which equations are kept when some of them turn out to say the same thing. */
+  readonly preference: readonly number[];
+  readonly unknowns: readonly number[];
+  readonly scales: readonly number[];
+  readonly lows: readonly number[];
+  readonly highs: readonly number[];
+  /** A guess for each unknown, drawn from known neighbours; NaN where there is none. */
+  readonly guesses: readonly number[];
+}
+
+export type BlockAnswer =
+  | { readonly kind: "solved" }
+  /** Rows of the block that depend on the others, as combinations of the residuals' gradients. */
+  | { readonly kind: "dependent"; readonly rows: readonly DependentRow[] }
+  | {
+      readonly kind: "failed";
+      readonly why: "no-root" | "several-roots" | "no-convergence" | "not-defined";
+    };
+
+/** The Jacobian of a block at its answer, ready for sensitivities. */
+export interface Linearized {
+  readonly factors: Factors;
+  /** Natural size of each equation's residual. */
+  readonly rowSizes: Float64Array;
+  readonly scales: readonly number[];
+}
+
+const LARGEST = 1500;
+
+/**
+ * Solves in place: where the answer is "solved", `values` holds it at the unknowns' positions;
+ * otherwise NaN. A `start` tries only that one starting point, as after a small change.
+ */
+export function solveBlock(
+  block: Block,
+  values: Float64Array,
+  start?: readonly number[],
+): BlockAnswer {
+  if (block.unknowns.length > LARGEST) return { kind: "failed", why: "no-convergence" };
+  const work = new Work(block, values);
+  const answer = start === undefined ? solve(work) : solveFrom(work, start);
+  if (answer.kind !== "solved") for (const unknown of block.unknowns) values[unknown] = Number.NaN;
+  return answer;
+}
+
+/** The block's Jacobian at the numbers that stand in `values`. */
+export function linearize(block: Block, values: Float64Array): Linearized {
+  const work = new Work(block, values);
+  work.read();
+  work.residuals();
+  work.jacobianAndSizes();
+  return {
+    factors: factor(work.jacobian, work.size),
+    rowSizes: work.rowSizes.slice(),
+    scales: block.scales,
+  };
+}
+
+/** Rows and columns of natural size, at the current numbers: for null spaces. */
+export function scaledJacobian(block: Block, values: Float64Array): Float64Array | undefined {
+  const work = new Work(block, values);
+  work.read();
+  return Number.isFinite(work.residuals()) && work.jacobianAndSizes() ? work.jacobian : undefined;
+}
+
+function solveFrom(work: Work, start: readonly number[]): BlockAnswer {
+  const outcome = newton(work, Float64Array.from(start));
+  return outcome === "converged" ? { kind: "solved" } : { kind: "failed", why: outcome };
+}
+
+function solve(work: Work): BlockAnswer {
+  const { size } = work;
+  const generic = starts(work.block, 2);
+  const first = dependenceAt(work, generic[0]!);
+  if (first.rows.length > 0) {
+    const second = dependenceAt(work, generic[1]!);
+    if (second.rows.length > 0) return { kind: "dependent", rows: second.rows };
+  } else if (first.jacobian !== undefined && !work.kinked) {
+    const second = dependenceAt(work, generic[1]!);
+    if (second.jacobian !== undefined && sameMatrix(first.jacobian, second.jacobian)) {
+      return solveLinear(work, generic[0]!);
+    }
+  }
+  const all = starts(work.block, size <= 12 ? 14 : size <= 60 ? 7 : 3);
+  const found: Float64Array[] = [];
+  let why: "no-root" | "no-convergence" | "not-defined" = "not-defined";
+  for (const start of all) {
+    const outcome = newton(work, start.slice());
+    if (outcome !== "converged") {
+      if (outcome === "no-root" || why === "not-defined") why = outcome;
+      continue;
+    }
+    if (found.some((other) => work.sameAs(other))) continue;
+    const rows = continuumRows(work);
+    if (rows !== undefined) return { kind: "dependent", rows };
+    found.push(work.x.slice());
+  }
+  if (found.length === 0) return { kind: "failed", why };
+  if (found.length > 1) return { kind: "failed", why: "several-roots" };
+  work.place(found[0]!);
+  return { kind: "solved" };
+}
+
+/** A linear block has one answer: where it lies outside a range, there is none. */
+function solveLinear(work: Work, start: Float64Array): BlockAnswer {
+  work.place(start);
+  // The second step removes what rounding left of the first.
+  for (let i = 0; i < 3; i++) {
+    if (!Number.isFinite(work.residuals()) || !work.jacobianAndSizes()) {
+      return { kind: "failed", why: "not-defined" };
+    }
+    const factors = factor(work.jacobian, work.size);
+    if (factors.smallestPivot === 0) return { kind: "failed", why: "no-convergence" };
+    const step = solveWith(factors, work.scaledResiduals());
+    for (let j = 0; j < work.size; j++) work.x[j]! -= step[j]! * work.block.scales[j]!;
+    work.place(work.x);
+  }
+  const { lows, highs, scales } = work.block;
+  for (let j = 0; j < work.size; j++) {
+    const slack = 1e-9 * (Math.abs(work.x[j]!) + scales[j]! * 1e-3);
+    if (!Number.isFinite(work.x[j]!)) return { kind: "failed", why: "not-defined" };
+    if (work.x[j]! < lows[j]! - slack || work.x[j]! > highs[j]! + slack) {
+      return { kind: "failed", why: "no-root" };
+    }
+  }
+  return { kind: "solved" };
+}
+
+function dependenceAt(
+  work: Work,
+  point: Float64Array,
+): { rows: readonly DependentRow[]; jacobian: Float64Array | undefined } {
+  work.place(point);
+  if (!Number.isFinite(work.residuals())) return { rows: [], jacobian: undefined };
+  if (!work.jacobianAndSizes()) return { rows: [], jacobian: undefined };
+  const raw = work.rawJacobian();
+  if (factor(work.jacobian, work.size).smallestPivot > 1e-7) return { rows: [], jacobian: raw };
+  return { rows: work.dependent(), jacobian: raw };
+}
+
+function sameMatrix(one: Float64Array, other: Float64Array): boolean {
+  for (let i = 0; i < one.length; i++) {
+    const a = one[i]!;
+    const b = other[i]!;
+    if (Math.abs(a - b) > 1e-13 * Math.max(Math.abs(a), Math.abs(b))) return false;
+  }
+  return true;
+}
+
+/**
+ * At an answer with a singular Jacobian: the superfluous rows where the answer is one of a whole
+ * line of answers, undefined where it stands alone (a touching root).
+ */
+function continuumRows(work: Work): readonly DependentRow[] | undefined {
+  work.residuals();
+  if (!work.jacobianAndSizes()) return undefined;
+  if (factor(work.jacobian, work.size).smallestPivot > 1e-7) return undefined;
+  const rows = work.dependent();
+  const { basis, count } = nullSpace(work.jacobian, work.size, work.size);
+  if (rows.length === 0 || count === 0) return undefined;
+  const answer = work.x.slice();
+  const { scales } = work.block;
+  const direction = basis.subarray(0, work.size);
+  const length = Math.hypot(...direction);
+  const reach = 1e-3;
+  for (const sign of [1, -1]) {
+    const moved = answer.map((x, j) => x + (sign * reach * scales[j]! * direction[j]!) / length);
+    const outcome = newton(work, moved);
+    const gone = Math.hypot(...answer.map((x, j) => (work.x[j]! - x) / scales[j]!));
+    work.place(answer);
+    if (outcome === "converged" && gone > reach / 2) return rows;
+  }
+  return undefined;
+}
+
+type Outcome = "converged" | "no-root" | "no-convergence" | "not-defined";
+
+/** Damped Newton from one start; leaves its last point in `work.x` and the values. */
+function newton(work: Work, start: Float64Array): Outcome {
+  const { size, block } = work;
+  const { scales } = block;
+  work.clip(start);
+  work.place(start);
+  if (!Number.isFinite(work.residuals())) return "not-defined";
+  let stuck = 0;
+  for (let iteration = 0; iteration < 120; iteration++) {
+    if (!work.jacobianAndSizes()) return "not-defined";
+    const merit = work.merit();
+    if (merit === 0) return "converged";
+    const factors = factor(work.jacobian, size);
+    const right = work.scaledResiduals();
+    const regular = factors.smallestPivot > SINGULAR;
+    const step = regular ? solveWith(factors, right) : dampedStep(work, right);
+    let longest = 0;
+    for (let j = 0; j < size; j++) {
+      longest = Math.max(longest, Math.abs(step[j]!) / (1 + Math.abs(work.x[j]!) / scales[j]!));
+    }
+    if (!Number.isFinite(longest)) return "not-defined";
+    const origin = work.x.slice();
+    // Close to the answer the residuals are rounding, and only the step tells.
+    if (regular && longest < 1e-10) {
+      work.move(origin, step, 1);
+      return work.settled(1e-6) ? "converged" : "no-root";
+    }
+    let share = 1;
+    let accepted = false;
+    for (let halving = 0; halving < 45; halving++) {
+      work.move(origin, step, share);
+      const sum = work.residuals();
+      if (Number.isFinite(sum) && work.merit() <= merit * (1 - 1e-4 * share)) {
+        accepted = true;
+        break;
+      }
+      share /= 2;
+    }
+    if (!accepted) {
+      work.place(origin);
+      work.residuals();
+      return work.settled(1e-11) || Math.sqrt(merit) < 1e-11 ? "converged" : "no-root";
+    }
+    stuck = work.merit() > 0.99 * merit ? stuck + 1 : 0;
+    if (stuck > 12) return work.settled(1e-11) ? "converged" : "no-root";
+  }
+  return work.settled(1e-11) ? "converged" : "no-convergence";
+}
+
+/** Levenberg and Marquardt's step, for where the Jacobian has no inverse. */
+function dampedStep(work: Work, right: Float64Array): Float64Array {
+  const { size, jacobian } = work;
+  const normal = new Float64Array(size * size);
+  const pull = new Float64Array(size);
+  for (let i = 0; i < size; i++) {
+    for (let j = 0; j < size; j++) {
+      const left = jacobian[i * size + j]!;
+      if (left === 0) continue;
+      pull[j]! += left * right[i]!;
+      for (let k = 0; k < size; k++) normal[j * size + k]! += left * jacobian[i * size + k]!;
+    }
+  }
+  for (let j = 0; j < size; j++) normal[j * size + j]! += 1e-8;
+  return solveWith(factor(normal, size), pull);
+}
+
+/** Points to start from: neighbours, middles of ranges, and fixed scatterings of both. */
+function starts(block: Block, count: number): Float64Array[] {
+  const points: Float64Array[] = [];
+  for (let number = 0; number < count; number++) {
+    points.push(
+      Float64Array.from(block.unknowns, (_, j) => startValue(block, j, number, count === 2)),
+    );
+  }
+  return points;
+}
+
+function startValue(block: Block, j: number, number: number, generic: boolean): number {
+  const low = block.lows[j]!;
+  const high = block.highs[j]!;
+  const scale = block.scales[j]!;
+  const guess = block.guesses[j]!;
+  // The golden ratio's multiples fill an interval evenly and are never in step with one another.
+  const share = ((j + 1) * 0.6180339887498949 + (number + 1) * 0.7548776662466927) % 1;
+  const bounded = Number.isFinite(low) && Number.isFinite(high);
+  if (!generic && number === 0) {
+    if (Number.isFinite(guess)) return guess * (0.95 + 0.1 * share);
+    return bounded ? low + (0.45 + 0.1 * share) * (high - low) : oneSided(low, high, scale, share);
+  }
+  if (bounded) return low + share * (high - low);
+  const sizes = generic ? [1, 3] : [1, 0.1, 10, 1, 100, 1000, 3];
+  const size = scale * sizes[number % sizes.length]!;
+  if (Number.isFinite(low) || Number.isFinite(high)) return oneSided(low, high, size, share);
+  const sign = number % 2 === 0 || share > 0.5 ? 1 : -1;
+  return sign * size * (0.5 + share);
+}
+
+function oneSided(low: number, high: number, size: number, share: number): number {
+  if (Number.isFinite(low)) return low + size * (0.5 + share);
+  if (Number.isFinite(high)) return high - size * (0.5 + share);
+  return size * (0.5 + share);
+}
+
+class Work {
+  readonly size: number;
+  readonly x: Float64Array;
+  readonly jacobian: Float64Array;
+  readonly rowSizes: Float64Array;
+  readonly kinked: boolean;
+  private readonly values_: Float64Array;
+  private readonly f: Float64Array;
+  private readonly sizes: Float64Array;
+  private readonly gradient: Float64Array;
+  /** For each equation and slot, the unknown's place in the block, -1 for the others. */
+  private readonly places: readonly Int32Array[];
+
+  constructor(
+    readonly block: Block,
+    values: Float64Array,
+  ) {
+    this.values_ = values;
+    this.size = block.unknowns.length;
+    this.x = new Float64Array(this.size);
+    this.f = new Float64Array(this.size);
+    this.sizes = new Float64Array(this.size);
+    this.rowSizes = new Float64Array(this.size);
+    this.jacobian = new Float64Array(this.size * this.size);
+    const placeOf = new Map(block.unknowns.map((unknown, place) => [unknown, place]));
+    this.places = block.slots.map((slots) =>
+      Int32Array.from(slots, (variable) => placeOf.get(variable) ?? -1),
+    );
+    this.gradient = new Float64Array(Math.max(1, ...block.slots.map((slots) => slots.length)));
+    this.kinked = block.facts.some((facts) => facts.tape.kinked);
+  }
+
+  read(): void {
+    this.block.unknowns.forEach((unknown, j) => {
+      this.x[j] = this.values_[unknown]!;
+    });
+  }
+
+  place(point: ArrayLike<number>): void {
+    this.block.unknowns.forEach((unknown, j) => {
+      this.x[j] = point[j]!;
+      this.values_[unknown] = point[j]!;
+    });
+  }
+
+  clip(point: Float64Array): void {
+    for (let j = 0; j < this.size; j++) {
+      point[j] = Math.min(this.block.highs[j]!, Math.max(this.block.lows[j]!, point[j]!));
+    }
+  }
+
+  move(origin: Float64Array, step: Float64Array, share: number): void {
+    const point = origin.map((x, j) => x - share * step[j]! * this.block.scales[j]!);
+    this.clip(point);
+    this.place(point);
+  }
+
+  /** Evaluates all residuals; NaN or infinite where one has no value. */
+  residuals(): number {
+    let sum = 0;
+    for (let i = 0; i < this.size; i++) {
+      const facts = this.block.facts[i]!;
+      this.f[i] = residual(facts, this.values_, this.block.slots[i]!);
+      this.sizes[i] = magnitude(facts);
+      sum += Math.abs(this.f[i]!);
+    }
+    return sum;
+  }
+
+  /** Jacobian with columns in natural units and rows brought to size 1; false where it has holes. */
+  jacobianAndSizes(): boolean {
+    const { size, jacobian, gradient, block } = this;
+    jacobian.fill(0);
+    for (let i = 0; i < size; i++) {
+      residualAndGradient(block.facts[i]!, this.values_, block.slots[i]!, gradient, 0);
+      let largest = 0;
+      const places = this.places[i]!;
+      for (let slot = 0; slot < places.length; slot++) {
+        const place = places[slot]!;
+        if (place < 0) continue;
+        const entry = gradient[slot]! * block.scales[place]!;
+        if (!Number.isFinite(entry)) return false;
+        jacobian[i * size + place] = entry;
+        largest = Math.max(largest, Math.abs(entry));
+      }
+      this.rowSizes[i] = largest > 0 ? largest : 1;
+      if (largest > 0) for (let j = 0; j < size; j++) jacobian[i * size + j]! /= largest;
+    }
+    return true;
+  }
+
+  rawJacobian(): Float64Array {
+    return this.jacobian.map((entry, at) => entry * this.rowSizes[Math.floor(at / this.size)]!);
+  }
+
+  scaledResiduals(): Float64Array {
+    return this.f.map((f, i) => f / this.rowSizes[i]!);
+  }
+
+  merit(): number {
+    let sum = 0;
+    for (let i = 0; i < this.size; i++) sum += (this.f[i]! / this.rowSizes[i]!) ** 2;
+    return sum;
+  }
+
+  /** Whether every residual is as good as nothing beside the sides it is the difference of. */
+  settled(share: number): boolean {
+    this.residuals();
+    for (let i = 0; i < this.size; i++) {
+      const room = this.sizes[i]! + 1e-3 * this.rowSizes[i]!;
+      if (!(Math.abs(this.f[i]!) <= share * room)) return false;
+    }
+    return true;
+  }
+
+  sameAs(point: Float64Array): boolean {
+    return this.x.every(
+      (x, j) => Math.abs(x - point[j]!) <= 1e-6 * (Math.abs(x) + this.block.scales[j]! * 1e-3),
+    );
+  }
+
+  /** Superfluous rows by the block's preference; rows and weights count in the block's own order. */
+  dependent(): DependentRow[] {
+    const { size } = this;
+    const { preference } = this.block;
+    const ordered = new Float64Array(size * size);
+    preference.forEach((row, at) => {
+      ordered.set(this.jacobian.subarray(row * size, (row + 1) * size), at * size);
+    });
+    return dependentRows(ordered, size, size).map(({ row, weights }) => {
+      const own = new Float64Array(size);
+      // Back to residuals of natural size: the rows had been divided by theirs.
+      preference.forEach((original, at) => {
+        own[original] = weights[at]! / this.rowSizes[original]!;
+      });
+      return { row: preference[row]!, weights: own };
+    });
+  }
+}

@@ -1,0 +1,180 @@
+/**
+ * Plans and carries out until numbers and structure agree: an equation that turns out to add
+ * nothing is set aside and the rest is planned again, which may let a default or assumed relation
+ * in. A default or assumed relation always gives way before a relation does.
+ *
+ * Must not know: how conflicts are told.
+ */
+import { gradientAt, sweepBack } from "./adjoint";
+import { type Execution, newMemory, runSteps, type Stumble } from "./execution";
+import { byRankAndName, connectedEquations, type Network } from "./network";
+import { type Layout, layOut, type Step } from "./plan";
+import type { Failure } from "./system";
+
+/** Each round leaves out at least one more equation, so this is never the limit in earnest. */
+const ROUNDS = 60;
+
+export interface Start {
+  readonly network: Network;
+  /** The equations to solve with; their unknowns occur in no others. */
+  readonly equations: Iterable<number>;
+  /** Plan of these equations, where it is known already. */
+  readonly layout: Layout | undefined;
+  /** Givens and what else is known; the rest NaN. Written to. */
+  readonly values: Float64Array;
+  /** Work done elsewhere that is part of the same record. */
+  readonly kept: {
+    readonly steps: readonly Step[];
+    readonly checks: readonly number[];
+    readonly failures: ReadonlyMap<number, Failure>;
+    readonly excluded: ReadonlySet<number>;
+  };
+  readonly shape: string;
+}
+
+export function settle(start: Start): Execution {
+  const { network, values, kept } = start;
+  const excluded = new Set(kept.excluded);
+  const failures = new Map(kept.failures);
+  const first = start.layout ?? layOut(network, start.equations, new Set());
+  let steps = kept.steps.concat(first.steps);
+  let checks = kept.checks.concat(first.checks);
+  let pending = first;
+  for (let round = 0; ; round++) {
+    const run = runSteps(network, pending.steps, checks, values);
+    for (const [variable, failure] of run.failures) failures.set(variable, failure);
+    const execution: Execution = {
+      network,
+      layout: start.layout ?? (kept.steps.length === 0 ? first : undefined),
+      steps,
+      stepOf: stepsByVariable(network, steps),
+      values,
+      failures,
+      checks,
+      excluded,
+      memory: newMemory(),
+      shape: start.shape,
+    };
+    const left = softUnderChecks(execution, excluded);
+    if (run.stumbles.length === 0 && left.length === 0) return execution;
+    if (round >= ROUNDS) {
+      giveUp(run.stumbles, failures);
+      return execution;
+    }
+    const out = new Set(left);
+    for (const stumble of run.stumbles) {
+      for (const equation of leftOut(execution, stumble)) out.add(equation);
+    }
+    for (const equation of out) excluded.add(equation);
+    const again = connectedEquations(network, out);
+    const redone = new Set(again);
+    steps = steps.filter((step) => !redone.has(step.equations[0]!));
+    checks = checks.filter((equation) => !redone.has(equation));
+    for (const equation of again) {
+      for (const variable of network.system.equations[equation]!.variables) {
+        if (network.known[variable] === 1) continue;
+        values[variable] = Number.NaN;
+        failures.delete(variable);
+      }
+    }
+    pending = layOut(network, again, excluded);
+    steps = steps.concat(pending.steps);
+    checks = checks.concat(pending.checks);
+  }
+}
+
+function stepsByVariable(network: Network, steps: readonly Step[]): Int32Array {
+  const stepOf = new Int32Array(network.system.variables.length).fill(-1);
+  for (let i = 0; i < steps.length; i++) {
+    for (const variable of steps[i]!.variables) stepOf[variable] = i;
+  }
+  return stepOf;
+}
+
+/** Which equations to set aside so that a step that stumbled can be done without. */
+function leftOut(execution: Execution, stumble: Stumble): readonly number[] {
+  const { equations } = execution.network.system;
+  const { step, answer } = stumble;
+  if (stumble.kind === "vacuous") return step.equations;
+  if (answer?.kind === "dependent") {
+    const aside: number[] = [];
+    for (const { row, weights } of answer.rows) {
+      const equation = step.equations[row]!;
+      const soft =
+        equations[equation]!.rank === "relation"
+          ? lastSoft(execution, softBehind(execution, step, weights))
+          : undefined;
+      aside.push(soft ?? equation);
+    }
+    return aside;
+  }
+  const soft = step.equations.filter((equation) => equations[equation]!.rank !== "relation");
+  const last = lastSoft(execution, soft);
+  return last === undefined ? [] : [last];
+}
+
+/** Defaults and assumed relations that a combination of a block's equations rests on. */
+function softBehind(execution: Execution, step: Step, weights: Float64Array): number[] {
+  const { network } = execution;
+  const sums = new Map<number, number>();
+  step.equations.forEach((equation, row) => {
+    const weight = weights[row]!;
+    if (weight === 0) return;
+    const gradient = gradientWithout(execution, equation, step);
+    network.system.equations[equation]!.variables.forEach((variable, slot) => {
+      if (step.variables.includes(variable)) return;
+      sums.set(variable, (sums.get(variable) ?? 0) + weight * gradient[slot]!);
+    });
+  });
+  const sweep = sweepBack(execution, [...sums.keys()], [...sums.values()]);
+  return [...sweep.byEquation.keys()].filter(
+    (equation) => network.system.equations[equation]!.rank !== "relation",
+  );
+}
+
+/** The gradient at a place where the block's own variables have some number, for lack of an answer. */
+function gradientWithout(execution: Execution, equation: number, step: Step): Float64Array {
+  const { network, values } = execution;
+  const { variables } = network.system;
+  const place = values.slice();
+  for (const variable of step.variables) {
+    if (!Number.isNaN(place[variable])) continue;
+    const { range, scale } = variables[variable]!;
+    const bounded = range !== undefined && Number.isFinite(range[0]) && Number.isFinite(range[1]);
+    place[variable] = bounded ? range[0] + 0.6180339887 * (range[1] - range[0]) : scale;
+  }
+  return gradientAt({ ...execution, values: place }, equation);
+}
+
+function lastSoft(execution: Execution, soft: readonly number[]): number | undefined {
+  return [...soft].sort(byRankAndName(execution.network.system.equations)).pop();
+}
+
+/**
+ * Defaults and assumed relations that a relation set aside still rests on: with them in, it would
+ * be the relation that gives way. They are left out instead.
+ */
+function softUnderChecks(execution: Execution, excluded: ReadonlySet<number>): number[] {
+  const { network, checks, values } = execution;
+  const { equations } = network.system;
+  const out = new Set<number>();
+  for (const equation of checks) {
+    if (!excluded.has(equation)) continue;
+    const { variables } = equations[equation]!;
+    if (variables.some((variable) => Number.isNaN(values[variable]))) continue;
+    const sweep = sweepBack(execution, variables, [...gradientAt(execution, equation)]);
+    const soft = [...sweep.byEquation.keys()].filter(
+      (other) => equations[other]!.rank !== "relation" && !excluded.has(other),
+    );
+    const last = lastSoft(execution, soft);
+    if (last !== undefined) out.add(last);
+  }
+  return [...out];
+}
+
+function giveUp(stumbles: readonly Stumble[], failures: Map<number, Failure>): void {
+  for (const { step } of stumbles) {
+    const { equations, variables } = step;
+    for (const v of variables) failures.set(v, { why: "no-convergence", equations, variables });
+  }
+}

@@ -1,0 +1,165 @@
+/**
+ * Solves one equation for one variable: by turning it round, by its straight line, or by searching
+ * the variable's range.
+ *
+ * Must not know: plans, tolerances.
+ */
+import { CLOSE, evaluate } from "./evaluate";
+import { type FormFacts, magnitude, residual, residualAndGradient } from "./form";
+import { rootsOf } from "./root";
+
+export interface SingleAnswer {
+  /** `vacuous`: the equation holds whatever the variable is. */
+  readonly kind: "solved" | "vacuous" | "no-root" | "several-roots" | "not-defined";
+  readonly value: number;
+  readonly roots: readonly number[];
+  /** For `no-root`: an answer that would do, but lies outside the range. */
+  readonly outside: number | undefined;
+}
+
+export interface SingleQuestion {
+  readonly facts: FormFacts;
+  readonly slots: readonly number[];
+  /** The slot that is solved for, and its variable. */
+  readonly slot: number;
+  readonly variable: number;
+  readonly scale: number;
+  readonly low: number;
+  readonly high: number;
+}
+
+const gradient = { room: new Float64Array(16) };
+
+/** The commonest case, without making anything: NaN unless there is exactly one plain answer. */
+export function quickAnswer(question: SingleQuestion, values: Float64Array): number {
+  const { branches } = question.facts.slots[question.slot]!;
+  if (branches === undefined || branches.check) return Number.NaN;
+  const value = evaluate(branches.tapes[0]!, values, question.slots);
+  return inRange(question, value) ? value : Number.NaN;
+}
+
+/** Leaves `values` at the variable's position as it was. */
+export function solveSingle(question: SingleQuestion, values: Float64Array): SingleAnswer {
+  const kept = values[question.variable]!;
+  const slotFacts = question.facts.slots[question.slot]!;
+  const answer =
+    slotFacts.branches !== undefined
+      ? byBranches(question, values)
+      : slotFacts.straight
+        ? byLine(question, values)
+        : bySearch(question, values);
+  values[question.variable] = kept;
+  return answer;
+}
+
+function inRange({ low, high, scale }: SingleQuestion, value: number): boolean {
+  if (!Number.isFinite(value)) return false;
+  const slack = CLOSE * (Math.abs(value) + scale * 1e-3);
+  return value >= low - slack && value <= high + slack;
+}
+
+function byBranches(question: SingleQuestion, values: Float64Array): SingleAnswer {
+  const { tapes, check } = question.facts.slots[question.slot]!.branches!;
+  const roots: number[] = [];
+  let outside: number | undefined;
+  for (const tape of tapes) {
+    const value = evaluate(tape, values, question.slots);
+    if (!Number.isFinite(value) || (check && !holds(question, values, value))) continue;
+    if (inRange(question, value)) roots.push(value);
+    else outside ??= value;
+  }
+  return choose(question, values, roots, outside);
+}
+
+/** Newton from 0 is exact on a straight line; the second step removes rounding. */
+function byLine(question: SingleQuestion, values: Float64Array): SingleAnswer {
+  let value = 0;
+  for (let i = 0; i < 2; i++) {
+    const [height, slope] = heightAndSlope(question, values, value);
+    if (slope === 0 || !Number.isFinite(slope) || !Number.isFinite(height)) {
+      return choose(question, values, [], undefined);
+    }
+    value -= height / slope;
+  }
+  const fits = inRange(question, value);
+  return choose(question, values, fits ? [value] : [], Number.isFinite(value) ? value : undefined);
+}
+
+function bySearch(question: SingleQuestion, values: Float64Array): SingleAnswer {
+  const { roots } = rootsOf((x) => heightAt(question, values, x), {
+    low: question.low,
+    high: question.high,
+    scale: question.scale,
+    isRoot: (x) => holds(question, values, x),
+  });
+  return choose(question, values, roots, undefined);
+}
+
+function choose(
+  question: SingleQuestion,
+  values: Float64Array,
+  found: readonly number[],
+  outside: number | undefined,
+): SingleAnswer {
+  const roots: number[] = [];
+  for (const root of [...found].sort((a, b) => a - b)) {
+    const before = roots[roots.length - 1];
+    const apart = CLOSE * (Math.abs(root) + question.scale);
+    if (before === undefined || root - before > apart) roots.push(root);
+  }
+  const only = roots[0];
+  if (roots.length === 1 && only !== undefined) {
+    return { kind: "solved", value: only + 0, roots, outside: undefined };
+  }
+  const kind = roots.length > 1 ? "several-roots" : whyNone(question, values);
+  return { kind, value: Number.NaN, roots, outside: kind === "no-root" ? outside : undefined };
+}
+
+/** Looks at a few places to tell an equation without a root from one without a value. */
+function whyNone(question: SingleQuestion, values: Float64Array): SingleAnswer["kind"] {
+  const { low, high, scale } = question;
+  let defined = false;
+  let flat = true;
+  for (const share of [0.137, 0.541, 0.871]) {
+    const bounded = Number.isFinite(low) && Number.isFinite(high);
+    const place = bounded
+      ? low + share * (high - low)
+      : Number.isFinite(low)
+        ? low + share * scale
+        : Number.isFinite(high)
+          ? high - share * scale
+          : (share - 0.4) * scale;
+    const [height, slope] = heightAndSlope(question, values, place);
+    if (!Number.isFinite(height)) continue;
+    defined = true;
+    if (slope !== 0 || !holds(question, values, place)) flat = false;
+  }
+  return defined ? (flat ? "vacuous" : "no-root") : "not-defined";
+}
+
+function heightAt(question: SingleQuestion, values: Float64Array, x: number): number {
+  values[question.variable] = x;
+  return residual(question.facts, values, question.slots);
+}
+
+function heightAndSlope(
+  question: SingleQuestion,
+  values: Float64Array,
+  x: number,
+): readonly [number, number] {
+  values[question.variable] = x;
+  if (gradient.room.length < question.slots.length) {
+    gradient.room = new Float64Array(question.slots.length);
+  }
+  const height = residualAndGradient(question.facts, values, question.slots, gradient.room, 0);
+  return [height, gradient.room[question.slot]!];
+}
+
+/** Whether x satisfies the equation, as far as numbers of this size can tell. */
+function holds(question: SingleQuestion, values: Float64Array, x: number): boolean {
+  const height = heightAt(question, values, x);
+  if (!Number.isFinite(height)) return false;
+  if (Math.abs(height) <= CLOSE * magnitude(question.facts)) return true;
+  const [, slope] = heightAndSlope(question, values, x);
+  return Math.abs(height / slope) <= CLOSE * (Math.abs(x) + question.scale * 1e-3);
+}

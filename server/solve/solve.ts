@@ -1,0 +1,250 @@
+/**
+ * Solves a system: every variable that follows from the givens, what is assumed on the way, what
+ * contradicts, what fails and what stays open. Same system, same answer, whatever the order of its
+ * variables and equations; nothing throws, and no NaN stands for anything but open or failed.
+ *
+ * Must not know: text, units, kinds, files.
+ *
+ *   solve({ variables: [a, b], equations: [{ form: { left: slot(0), right: slot(1), … } … }] })
+ */
+
+import { sweepBack } from "./adjoint";
+import { checkLeftovers } from "./conflict";
+import { type Execution, executionOf } from "./execution";
+import { connectedEquations, type Network, networkOf } from "./network";
+import { settle } from "./settle";
+import type {
+  Determination,
+  Equation,
+  Failure,
+  GivenNumber,
+  Plan,
+  Solution,
+  System,
+  Variable,
+} from "./system";
+
+/** Solves from nothing; a plan of an earlier system of the same shape saves the planning. */
+export function solve(system: System, previous?: Plan): Solution {
+  const earlier = previous as Execution | undefined;
+  const same = earlier?.network !== undefined && sameShape(earlier.network.system, system);
+  const network = networkOf(system, earlier?.network);
+  const execution = settle({
+    network,
+    equations: system.equations.keys(),
+    layout: same ? earlier.layout : undefined,
+    values: givenValues(network),
+    kept: { steps: [], checks: [], failures: new Map(), excluded: new Set() },
+    shape: same ? earlier.shape : shapeOf(network),
+  });
+  return solutionOf(execution, undefined);
+}
+
+/** The system with some givens changed, added, or (undefined) taken away. */
+export function withGivens(
+  system: System,
+  changes: ReadonlyMap<number, GivenNumber | undefined>,
+): System {
+  const variables = system.variables.slice();
+  for (const [variable, given] of changes) {
+    const old = variables[variable];
+    if (old === undefined) continue;
+    const { given: _, ...rest } = old;
+    variables[variable] = given === undefined ? rest : { ...rest, given };
+  }
+  return { variables, equations: system.equations };
+}
+
+/**
+ * Solves a base solution's system with some givens changed. Only what hangs together with a changed
+ * variable is planned and solved again; all else is taken over.
+ */
+export function solveOverlay(
+  base: Solution,
+  changes: ReadonlyMap<number, GivenNumber | undefined>,
+): Solution {
+  const before = executionOf(base);
+  const network = networkOf(withGivens(base.system, changes), before.network);
+  const touched = new Set<number>();
+  for (const variable of changes.keys()) {
+    const from = before.network.touchStart[variable] ?? 0;
+    const to = before.network.touchStart[variable + 1] ?? 0;
+    for (let i = from; i < to; i++) touched.add(before.network.touching[i]!);
+  }
+  // What hung together before, and what hangs together now.
+  const redone = new Set(connectedEquations(network, connectedEquations(before.network, touched)));
+  const values = base.values.slice();
+  const failures = new Map(before.failures);
+  const clear = (variable: number): void => {
+    const { given } = network.system.variables[variable]!;
+    values[variable] = given?.value ?? Number.NaN;
+    failures.delete(variable);
+  };
+  for (const equation of redone) network.system.equations[equation]!.variables.forEach(clear);
+  for (const variable of changes.keys()) if (variable < values.length) clear(variable);
+  // Givens shared with untouched equations keep their value; solved neighbours were cleared above
+  // only where they belong to what is solved again.
+  const execution = settle({
+    network,
+    equations: redone,
+    layout: undefined,
+    values,
+    kept: {
+      steps: before.steps.filter((step) => !redone.has(step.equations[0]!)),
+      checks: before.checks.filter((equation) => !redone.has(equation)),
+      failures,
+      excluded: new Set([...before.excluded].filter((equation) => !redone.has(equation))),
+    },
+    shape: shapeOf(network),
+  });
+  return solutionOf(execution, { base, redone });
+}
+
+/** The value of a variable, undefined where it is open or failed. */
+function givenValues(network: Network): Float64Array {
+  const { variables } = network.system;
+  const values = new Float64Array(variables.length).fill(Number.NaN);
+  for (let v = 0; v < variables.length; v++) {
+    const { given } = variables[v]!;
+    if (given !== undefined) values[v] = given.value;
+  }
+  return values;
+}
+
+function solutionOf(
+  execution: Execution,
+  overlay: { readonly base: Solution; readonly redone: ReadonlySet<number> } | undefined,
+): Solution {
+  const { system } = execution.network;
+  const stale = (equation: number): boolean => overlay?.redone.has(equation) ?? true;
+  const found = checkLeftovers(execution, execution.checks.filter(stale));
+  const keptConflicts = overlay?.base.conflicts.filter((c) => !stale(c.equation)) ?? [];
+  const keptRedundant = overlay?.base.redundant.filter((equation) => !stale(equation)) ?? [];
+  const order = (one: number, other: number): number => {
+    const left = system.equations[one]!.name;
+    const right = system.equations[other]!.name;
+    return left < right ? -1 : left > right ? 1 : 0;
+  };
+  const failures = [...new Set([...execution.failures.values(), ...found.failures])].sort(
+    (one, other) => order(one.equations[0]!, other.equations[0]!),
+  );
+  return {
+    system,
+    values: execution.values,
+    determinations: determinations(execution, failures),
+    conflicts: [...keptConflicts, ...found.conflicts].sort((one, other) =>
+      order(one.equation, other.equation),
+    ),
+    failures,
+    redundant: [...keptRedundant, ...found.redundant].sort(order),
+    plan: execution,
+  };
+}
+
+const GIVEN: Determination = { how: "given" };
+const OPEN: Determination = { how: "open" };
+
+function determinations(execution: Execution, failures: readonly Failure[]): Determination[] {
+  const { system } = execution.network;
+  const numberOf = new Map(failures.map((failure, at) => [failure, at]));
+  const result = new Array<Determination>(system.variables.length).fill(OPEN);
+  for (let v = 0; v < result.length; v++) {
+    if (system.variables[v]!.given !== undefined) result[v] = GIVEN;
+  }
+  const soft = new Uint8Array(result.length);
+  for (const step of execution.steps) {
+    let rests = false;
+    for (const e of step.equations) {
+      const equation = system.equations[e]!;
+      rests ||= equation.rank !== "relation" || equation.variables.some((v) => soft[v] === 1);
+    }
+    step.variables.forEach((variable, at) => {
+      if (rests) soft[variable] = 1;
+      if (Number.isNaN(execution.values[variable])) return;
+      result[variable] = new Solved(execution, variable, step.pairs[at]!, step.equations, rests);
+    });
+  }
+  for (const [variable, failure] of execution.failures) {
+    result[variable] = { how: "failed", failure: numberOf.get(failure)! };
+  }
+  return result;
+}
+
+/** What a value rests on is worked out when it is first asked for. */
+class Solved {
+  readonly how: "solved" | "assumed";
+  private rests: readonly number[] | undefined;
+
+  constructor(
+    private readonly execution: Execution,
+    private readonly variable: number,
+    readonly equation: number,
+    readonly block: readonly number[],
+    private readonly mayRest: boolean,
+  ) {
+    this.how = this.rankOf(equation) === "relation" || block.length > 1 ? "solved" : "assumed";
+  }
+
+  get restsOn(): readonly number[] {
+    if (this.rests === undefined) {
+      if (!this.mayRest) this.rests = [];
+      else {
+        const sweep = sweepBack(this.execution, [this.variable], [1]);
+        const soft = (e: number): boolean => this.rankOf(e) !== "relation";
+        this.rests = sweep.exact
+          ? [...sweep.byEquation.keys()].filter(soft).sort((a, b) => a - b)
+          : sweep.cone
+              .flatMap((step) => this.execution.steps[step]!.equations)
+              .filter(soft)
+              .sort((a, b) => a - b);
+      }
+    }
+    return this.rests;
+  }
+
+  private rankOf(equation: number): Equation["rank"] {
+    return this.execution.network.system.equations[equation]!.rank;
+  }
+}
+
+/** Same equations and the same variables known: then the same plan serves. */
+function sameShape(one: System, other: System): boolean {
+  const { variables, equations } = one;
+  if (variables.length !== other.variables.length) return false;
+  if (equations.length !== other.equations.length) return false;
+  for (let v = 0; v < variables.length; v++) {
+    const left: Variable = variables[v]!;
+    const right: Variable = other.variables[v]!;
+    if (left === right) continue;
+    if ((left.given === undefined) !== (right.given === undefined)) return false;
+    if (left.name !== right.name) return false;
+  }
+  if (equations === other.equations) return true;
+  for (let e = 0; e < equations.length; e++) {
+    const left = equations[e]!;
+    const right = other.equations[e]!;
+    if (left === right) continue;
+    if (left.form !== right.form || left.rank !== right.rank || left.name !== right.name) {
+      return false;
+    }
+    for (let slot = 0; slot < left.variables.length; slot++) {
+      if (left.variables[slot] !== right.variables[slot]) return false;
+    }
+  }
+  return true;
+}
+
+/** A short mark of which equations join which variables and which of these are known. */
+function shapeOf(network: Network): string {
+  const { system, known } = network;
+  let mark = 0x811c9dc5;
+  const mix = (number: number): void => {
+    mark = Math.imul(mark ^ number, 0x01000193);
+  };
+  for (const equation of system.equations) {
+    mix(equation.rank.length);
+    for (const variable of equation.variables) mix(variable);
+  }
+  for (const flag of known) mix(flag);
+  return `${system.variables.length}/${system.equations.length}/${(mark >>> 0).toString(16)}`;
+}

@@ -1,0 +1,210 @@
+import { expect, test } from "vitest";
+import { solve, solveOverlay } from "../../server/solve";
+import {
+  add,
+  call,
+  determinationNamed,
+  div,
+  exactly,
+  mul,
+  pow,
+  restsOnNames,
+  SystemBuilder,
+  shuffled,
+  sub,
+  valueNamed,
+} from "./build";
+
+/** Two halves make a whole, twice over: the loop in which structure alone sees no redundancy. */
+function halves(givens: Record<string, number>): SystemBuilder {
+  return new SystemBuilder()
+    .given({ c: 3, ...givens })
+    .equation("face", "f", add("hl", "hr"))
+    .equation("left", "ml", add("hl", "c"))
+    .equation("right", "mr", add("hr", "c"))
+    .equation("mount", "m", add("ml", "mr"))
+    .equation("same", "hl", "hr", "assumed");
+}
+
+test("only the whole given: the halves are equal by assumption, and say so", () => {
+  const solution = solve(halves({ m: 26 }).system());
+  expect(valueNamed(solution, "hl")).toBeCloseTo(10, 12);
+  expect(valueNamed(solution, "hr")).toBeCloseTo(10, 12);
+  expect(valueNamed(solution, "f")).toBeCloseTo(20, 12);
+  expect(restsOnNames(solution, "hl")).toEqual(["same"]);
+  expect(restsOnNames(solution, "mr")).toEqual(["same"]);
+  // However the halves fall, their sum is the same.
+  expect(restsOnNames(solution, "f")).toEqual([]);
+  expect(solution.conflicts).toEqual([]);
+  expect(solution.redundant).toEqual([]);
+});
+
+test("both wholes given and in agreement: one relation is redundant, the assumption still enters", () => {
+  const solution = solve(halves({ f: 20, m: 26 }).system());
+  expect(solution.conflicts).toEqual([]);
+  expect(solution.failures).toEqual([]);
+  expect(solution.redundant).toHaveLength(1);
+  expect(solution.system.equations[solution.redundant[0]!]!.rank).toBe("relation");
+  expect(valueNamed(solution, "hl")).toBeCloseTo(10, 12);
+  expect(restsOnNames(solution, "hl")).toEqual(["same"]);
+});
+
+test("both wholes given and at odds: the least set of givens, and what each would have to be", () => {
+  const builder = halves({ f: 20, m: 27 });
+  const solution = solve(builder.system());
+  expect(solution.conflicts).toHaveLength(1);
+  const conflict = solution.conflicts[0]!;
+  const needed = Object.fromEntries(
+    conflict.givens.map((g) => [solution.system.variables[g.variable]!.name, g.needed]),
+  );
+  expect(Object.keys(needed).sort()).toEqual(["c", "f", "m"]);
+  expect(needed.f).toBeCloseTo(21, 12);
+  expect(needed.m).toBeCloseTo(26, 12);
+  expect(needed.c).toBeCloseTo(3.5, 12);
+  expect(Math.abs(conflict.gap)).toBeCloseTo(1, 12);
+  expect(conflict.equations).toHaveLength(4);
+  for (const name of ["hl", "hr", "ml", "mr"]) {
+    expect(Number.isFinite(valueNamed(solution, name))).toBe(true);
+  }
+  expect(valueNamed(solution, "hl")).toBeCloseTo(valueNamed(solution, "hr"), 12);
+});
+
+test("one whole and one side given: nothing is assumed", () => {
+  const solution = solve(halves({ f: 20, ml: 12 }).system());
+  expect(valueNamed(solution, "hl")).toBeCloseTo(9, 12);
+  expect(valueNamed(solution, "hr")).toBeCloseTo(11, 12);
+  expect(valueNamed(solution, "m")).toBeCloseTo(26, 12);
+  expect(restsOnNames(solution, "hr")).toEqual([]);
+});
+
+test("a default gives way to givens that settle its field through a singular loop", () => {
+  const builder = new SystemBuilder()
+    .given({ f: 20, m: 27 })
+    .equation("face", "f", add("hl", "hr"))
+    .equation("left", "ml", add("hl", "c"))
+    .equation("right", "mr", add("hr", "c"))
+    .equation("mount", "m", add("ml", "mr"))
+    .equation("usual c", "c", 3, "default")
+    .equation("same", "hl", "hr", "assumed");
+  const solution = solve(builder.system());
+  expect(solution.conflicts).toEqual([]);
+  expect(valueNamed(solution, "c")).toBeCloseTo(3.5, 12);
+  expect(valueNamed(solution, "hl")).toBeCloseTo(10, 12);
+  expect(restsOnNames(solution, "c")).toEqual([]);
+});
+
+test("a nonlinear redundancy is found too", () => {
+  // x·y and x·z are given, and so is y/z, written without a quotient.
+  const builder = new SystemBuilder()
+    .given({ p: 6, q: 9, r: 2, s: 3 })
+    .variable("x", { range: [0.1, 100] })
+    .variable("y", { range: [0.1, 100] })
+    .variable("z", { range: [0.1, 100] })
+    .equation("p", mul("x", "y"), "p")
+    .equation("q", mul("x", "z"), "q")
+    .equation("ratio", mul("y", "s"), mul("z", "r"))
+    .equation("usual x", "x", 3, "default");
+  const solution = solve(builder.system());
+  expect(solution.conflicts).toEqual([]);
+  expect(solution.redundant).toHaveLength(1);
+  expect(valueNamed(solution, "x")).toBeCloseTo(3, 9);
+  expect(valueNamed(solution, "y")).toBeCloseTo(2, 9);
+  expect(restsOnNames(solution, "y")).toEqual(["usual x"]);
+});
+
+test("several answers are none, and are listed", () => {
+  const builder = new SystemBuilder()
+    .given({ a: 4 })
+    .variable("x", { range: [-10, 10] })
+    .variable("y", { range: [0, 10] })
+    .equation("square", "a", pow("x", 2))
+    .equation("other square", "a", pow("y", 2))
+    .equation("after", "z", add("x", 1));
+  const solution = solve(builder.system());
+  expect(determinationNamed(solution, "x").how).toBe("failed");
+  expect(determinationNamed(solution, "z")).toEqual({ how: "failed", failure: 0 });
+  expect(solution.failures).toHaveLength(1);
+  expect(solution.failures[0]!.why).toBe("several-roots");
+  expect(solution.failures[0]!.roots).toEqual([-2, 2]);
+  expect(valueNamed(solution, "y")).toBe(2);
+});
+
+test("division by zero is said, not spread", () => {
+  const solution = solve(
+    new SystemBuilder().given({ a: 4, b: 0 }).equation("quotient", "x", div("a", "b")).system(),
+  );
+  expect(solution.failures.map((f) => f.why)).toEqual(["not-defined"]);
+  expect(valueNamed(solution, "x")).toBeNaN();
+});
+
+test("an equation that stays silent settles nothing and is no contradiction", () => {
+  const builder = new SystemBuilder()
+    .given({ a: 0, b: 5 })
+    .equation("when", mul("a", "x"), mul("a", "b"))
+    .equation("usual x", "x", 7, "default");
+  const solution = solve(builder.system());
+  expect(valueNamed(solution, "x")).toBe(7);
+  expect(solution.conflicts).toEqual([]);
+});
+
+test("roundings and tolerances of the givens explain small gaps", () => {
+  const rough = { value: 2.54, low: 2.54, high: 2.54, rounding: 0.005, fixed: false };
+  const builder = new SystemBuilder()
+    .given({ a: rough, b: 1.003, c: 3.54 })
+    .equation("sum", "c", add("a", "b"));
+  expect(solve(builder.system()).conflicts).toEqual([]);
+  builder.given({ b: 1.006 });
+  const conflict = solve(builder.system()).conflicts[0]!;
+  expect(conflict.allowed).toBeCloseTo(0.005, 7);
+  expect(Math.abs(conflict.gap)).toBeCloseTo(0.006, 8);
+});
+
+test("a plan is reused for the same shape and gives the same", () => {
+  const first = solve(halves({ m: 26 }).system());
+  const system = { ...first.system };
+  const variables = system.variables.slice();
+  const at = variables.findIndex((v) => v.name === "m");
+  variables[at] = { ...variables[at]!, given: exactly(30) };
+  const again = solve({ ...system, variables }, first.plan);
+  expect(again.plan.shape).toBe(first.plan.shape);
+  expect(valueNamed(again, "hl")).toBeCloseTo(12, 12);
+});
+
+test("an overlay equals solving the changed system afresh", () => {
+  const builder = halves({ m: 26 });
+  builder.given({ u: 2 }).equation("elsewhere", "w", mul("u", 3));
+  const base = solve(builder.system());
+  const overlay = solveOverlay(
+    base,
+    new Map([
+      [builder.index("f"), exactly(20)],
+      [builder.index("m"), undefined],
+    ]),
+  );
+  expect(valueNamed(overlay, "m")).toBeCloseTo(26, 12);
+  expect(valueNamed(overlay, "w")).toBe(6);
+  expect(overlay.determinations[builder.index("f")]).toEqual({ how: "given" });
+  const fresh = solve(overlay.system);
+  expect([...overlay.values]).toEqual([...fresh.values]);
+});
+
+test("the order of variables and equations decides nothing", () => {
+  const system = halves({ f: 20, m: 27 }).system();
+  const there = system.variables.map((_, at) => at).reverse();
+  const then = system.equations.map((_, at) => at).reverse();
+  const one = solve(system);
+  const other = solve(shuffled(system, there, then));
+  expect(there.map((old) => one.values[old])).toEqual([...other.values]);
+  expect(other.conflicts[0]!.gap).toBe(one.conflicts[0]!.gap);
+});
+
+test("sines and roots are turned round inside their range", () => {
+  const builder = new SystemBuilder()
+    .given({ a: 0.5, b: 3 })
+    .variable("angle", { range: [0, Math.PI / 2] })
+    .equation("sine", "a", call("sin", "angle"))
+    .equation("root", "b", call("sqrt", sub("r", 1)));
+  const solution = solve(builder.system());
+  expect(valueNamed(solution, "angle")).toBeCloseTo(Math.PI / 6, 14);
+  expect(valueNamed(solution, "r")).toBe(10);
+});
