@@ -126,7 +126,7 @@ export function parsePattern(
   };
 
   const nodes = readNodes(0);
-  return { nodes, problems };
+  return { nodes, problems: [...new Set(problems)] };
 }
 
 /** The names of the parts, in order, those in brackets included. */

@@ -109,11 +109,11 @@ function intern(powers: readonly number[]): Dimension {
  * near such a fraction becomes exactly the double of that fraction; others keep nine places.
  */
 function settle(exponent: number): number {
-  const steps = Math.round(exponent * 27720);
-  const fraction = steps / 27720;
-  const settled =
-    Math.abs(fraction - exponent) < 1e-9 ? fraction : Math.round(exponent * 1e9) / 1e9;
-  return settled === 0 || !Number.isFinite(settled) ? (settled === 0 ? 0 : exponent) : settled;
+  const fraction = Math.round(exponent * 27720) / 27720;
+  const near = Math.abs(fraction - exponent) < 1e-9;
+  const settled = near ? fraction : Math.round(exponent * 1e9) / 1e9;
+  if (settled === 0) return 0;
+  return Number.isFinite(settled) ? settled : exponent;
 }
 
 type Part = readonly [name: string, exponent: number];
