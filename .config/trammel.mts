@@ -7,7 +7,13 @@ import { spawnSync } from "node:child_process";
 import { join } from "node:path";
 import { buildWhereNeeded, root } from "./build.mts";
 
-await buildWhereNeeded();
+try {
+  await buildWhereNeeded();
+} catch (error) {
+  // 1 would say that the build was read and found wanting.
+  console.error(error instanceof Error ? error.message : error);
+  process.exit(2);
+}
 const result = spawnSync(
   process.execPath,
   [join(root, "dist", "trammel.js"), ...process.argv.slice(2)],

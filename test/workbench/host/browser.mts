@@ -5,11 +5,11 @@
  *     const browser = await launchBrowser();
  */
 import { spawnSync } from "node:child_process";
-import { existsSync } from "node:fs";
+import { writeFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { delimiter, dirname, join } from "node:path";
 import { type Browser, chromium } from "playwright-core";
-import { cached } from "./cache.mts";
+import { cached, cacheFolder } from "./cache.mts";
 
 export async function launchBrowser(): Promise<Browser> {
   const own = process.env.TRAMMEL_CHROMIUM;
@@ -47,7 +47,7 @@ async function packagedChromium(): Promise<{ executablePath: string; env: NodeJS
     unpack(join(packageFolder, "bin"), target),
   );
   const executablePath = join(folder, "chromium");
-  const env = { ...process.env, FONTCONFIG_PATH: process.env.FONTCONFIG_PATH ?? fonts(folder) };
+  const env = { ...process.env, FONTCONFIG_FILE: writeFontSettings(folder) };
   return { executablePath, env: withLibraries(executablePath, folder, env) };
 }
 
@@ -66,9 +66,28 @@ async function unpack(archives: string, target: string): Promise<void> {
   }
 }
 
-function fonts(folder: string): string {
-  // A machine with fonts of its own shows text better than the few that come along.
-  return existsSync("/etc/fonts/fonts.conf") ? "/etc/fonts" : join(folder, "fonts");
+/** The same fonts on every machine, so that pictures look the same and a bare one shows text at all. */
+function writeFontSettings(folder: string): string {
+  const require = createRequire(import.meta.url);
+  const monospaced = dirname(require.resolve("dejavu-fonts-ttf/ttf/DejaVuSansMono.ttf"));
+  const alias = (family: string, font: string) =>
+    `<alias binding="strong"><family>${family}</family><prefer><family>${font}</family></prefer></alias>`;
+  const file = join(cacheFolder, "fonts.conf");
+  writeFileSync(
+    file,
+    `<?xml version="1.0"?>
+<!DOCTYPE fontconfig SYSTEM "fonts.dtd">
+<fontconfig>
+  <dir>${join(folder, "fonts")}</dir>
+  <dir>${monospaced}</dir>
+  <cachedir>${join(cacheFolder, "font-cache")}</cachedir>
+  ${alias("monospace", "DejaVu Sans Mono")}
+  ${alias("system-ui", "Open Sans")}
+  ${alias("sans-serif", "Open Sans")}
+</fontconfig>
+`,
+  );
+  return file;
 }
 
 /** A bare machine lacks some of the browser's shared libraries; then those in the package are taken. */

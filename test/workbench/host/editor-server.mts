@@ -83,6 +83,7 @@ function writeSettings(dataFolder: string): void {
     "extensions.ignoreRecommendations": true,
     "files.autoSave": "off",
     "editor.minimap.enabled": false,
+    "editor.occurrencesHighlight": "off",
   };
   writeFileSync(join(folder, "settings.json"), JSON.stringify(settings, undefined, 2));
 }

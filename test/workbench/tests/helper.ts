@@ -64,7 +64,7 @@ export async function screenshot(name: string): Promise<void> {
   const address = process.env.TRAMMEL_PICTURES;
   if (address === undefined) return;
   // Inline values and squiggles are drawn a moment after their data has come.
-  await pause(1_000);
+  await pause(2_000);
   const file = name.startsWith("/") ? name : `${__dirname}/../${name}.png`;
   const response = await fetch(`${address}?${encodeURIComponent(file)}`, { method: "POST" });
   if (!response.ok) throw new Error(await response.text());
