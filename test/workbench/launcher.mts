@@ -22,6 +22,12 @@ function required(name: string): string {
   return value;
 }
 
+/** `TRAMMEL_VIEW=1280x600`: the size of the window, in place of the usual one. */
+function view(): { view?: { width: number; height: number } } {
+  const [width, height] = (process.env.TRAMMEL_VIEW ?? "").split("x").map(Number);
+  return width && height ? { view: { width, height } } : {};
+}
+
 const [workspace] = positionals;
 if (workspace === undefined) throw new Error("the folder to open is missing");
 process.exitCode = await runInServedWorkbench({
@@ -29,6 +35,7 @@ process.exitCode = await runInServedWorkbench({
   tests: required("extensionTestsPath"),
   dataFolder: required("user-data-dir"),
   workspace,
+  ...view(),
   // The arguments always say that trust is not asked for; a test of that says otherwise here.
   workspaceTrust: process.env.TRAMMEL_ASK_FOR_TRUST === "yes",
 });
