@@ -429,5 +429,5 @@ export interface SourceFile {
 
 /** Everything that is a node of the tree. */
 export type AnyNode =
-  | ItemNode | Member | Expression | Name | UnitReference | Clause | DisplayEntry | Field
+  | ItemNode | Member | Expression | Name | UnitReference | Clause | Field
   | TypeReference;

@@ -15,6 +15,26 @@ import type { Fit, Spread, Verdict } from "../solve/system";
 import type { DisplayStyle, Measure } from "../units";
 import type { BuildFile } from "./files";
 
+/** How loudly a check speaks: where it fails as drawn, by likely tolerances, in the worst case. */
+export interface Levels {
+  readonly nominal: Level;
+  readonly rss: Level;
+  readonly worst: Level;
+}
+
+export type Level = "error" | "warning" | "note" | "off";
+
+export const defaultLevels: Levels = { nominal: "error", rss: "warning", worst: "note" };
+
+/** What the reader may choose; a build's own display block goes before `system` and `lengthIncrement`. */
+export interface AnalysisSettings {
+  /** Undefined: as the build is written. */
+  readonly system?: "inch" | "metric";
+  /** For lengths in inches: "1/32", or "decimal". */
+  readonly lengthIncrement?: string;
+  readonly levels?: Partial<Levels>;
+}
+
 /** How sure a value is and where it comes from. */
 export type Standing = "given" | "assumed" | "solved" | "measured" | "missing";
 

@@ -47,11 +47,15 @@ export class FileLoader {
     const files = new Map<string, LoadedFile>();
     const root = this.open(rootUri, "", files, findings, []);
     if (root === undefined) return undefined;
-    for (const uri of this.parsed.keys()) if (!files.has(uri)) this.parsed.delete(uri);
     const all = [...files.values()];
     const vocabulary = this.vocabularyOf(all, findings);
     for (const file of all) file.bind(vocabulary, findings);
     return { root, files: all, vocabulary, findings };
+  }
+
+  /** Drops what is kept of a file. */
+  forget(uri: string): void {
+    this.parsed.delete(uri);
   }
 
   private open(

@@ -74,6 +74,19 @@ export interface CompiledEquation<R> extends Result<R> {
 
 export interface CompiledCondition<R> extends Result<R> {
   readonly condition: Condition;
+  /** The two sides, where the whole condition is one comparison of figures. */
+  readonly compared?: Compared;
+}
+
+/** One comparison, kept apart so that both sides can be written out in messages. */
+export interface Compared {
+  readonly relation: ">=" | "<=" | ">" | "<" | "==" | "!=";
+  readonly left: Expression;
+  readonly right: Expression;
+  readonly dimension: Dimension;
+  readonly measure?: Measure;
+  readonly leftNode: syntax.Expression;
+  readonly rightNode: syntax.Expression;
 }
 
 export interface CompiledExpression<R> extends Result<R> {
@@ -107,7 +120,8 @@ export function compileCondition<R>(
 ): CompiledCondition<R> {
   const compiler = new Compiler(environment);
   const condition = compiler.condition(node);
-  return { condition, ...compiler.result() };
+  const compared = condition.op === "compare" ? compiler.compared : undefined;
+  return { condition, compared, ...compiler.result() };
 }
 
 /** `wanted`: the measure the place asks for, which decides how `lb` reads. */
@@ -178,6 +192,8 @@ class Compiler<R> {
   private readonly problems: Problem[] = [];
   private applies = true;
   private later = false;
+  /** The comparison met last. */
+  compared: Compared | undefined;
 
   constructor(private readonly environment: Environment<R>) {}
 
@@ -475,6 +491,16 @@ class Compiler<R> {
       return { op: "always", value: true };
     }
     this.agree(left, right, node.span, relation);
+    const base = left.zero ? right : left;
+    this.compared = {
+      relation,
+      left: left.expression,
+      right: right.expression,
+      dimension: base.dimension,
+      measure: left.measure ?? right.measure,
+      leftNode: node.left,
+      rightNode: node.right,
+    };
     return { op: "compare", relation, left: left.expression, right: right.expression };
   }
 

@@ -301,6 +301,7 @@ class Elaboration {
     if (compiled.condition.op === "always" && compiled.condition.value) return;
     this.claims.push({
       condition: compiled.condition,
+      compared: compiled.compared,
       variables: compiled.references.map((reference) => this.variable(reference)),
       check,
       thing,

@@ -5,6 +5,7 @@ import type * as syntax from "../../grammar/syntax";
 import type { Claim, Equation, Variable } from "../solve/system";
 import type { Measure } from "../units";
 import type { Target } from "./build-things";
+import type { Compared } from "./compile";
 import type { CheckDefinition, CurveDefinition, FieldDefinition, RelationDefinition } from "./definition";
 import type { Finding } from "./finding";
 import type { Figure } from "./literal";
@@ -42,6 +43,8 @@ export interface ModelClaim extends Claim {
   readonly thing?: Thing;
   /** Written by the builder rather than by the library. */
   readonly own: boolean;
+  /** Its two sides, where it is one comparison of figures. */
+  readonly compared?: Compared;
   /** False where something it names is not there. */
   readonly applies: boolean;
 }

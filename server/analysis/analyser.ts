@@ -1,0 +1,315 @@
+/**
+ * Reads a build and answers with an analysis; keeps what an edit does not touch.
+ *
+ *     const analyser = new Analyser(host, loadLibrary(libraryFiles()));
+ *     analyser.analyse("file:///shop/build.trammel")?.valueAt("rear_housing.face_to_face")
+ *
+ * Must not know: editors, terminals, where files really are.
+ */
+import type { SourceFile } from "../../grammar/syntax";
+
+import type { Finding } from "../model/finding";
+import type { ModelCurve } from "../model/model";
+import type { Thing } from "../model/thing";
+import type { DisplayStyle } from "../units";
+import {
+  type Analysis,
+  type AnalysisSettings,
+  type AskedValue,
+  type CheckResult,
+  defaultLevels,
+  type Levels,
+  type MissingValue,
+  type OptionInfo,
+  type RecordInfo,
+  type Value,
+} from "./analysis";
+import { type BuildFile, type BuildFiles, FileLoader } from "./files";
+import { GroupResult, type Overlay } from "./group-result";
+import { type Group, groupsOf } from "./groups";
+import type { FileHost } from "./host";
+import type { Library } from "./library";
+import { recordFindings } from "./records";
+import { builtStyle } from "./style";
+import { sortFindings } from "./sorting";
+import { Writer } from "./wording";
+
+export class Analyser {
+  private readonly loader: FileLoader;
+  private readonly memory = new Map<string, RootMemory>();
+
+  constructor(
+    host: FileHost,
+    private readonly library: Library,
+  ) {
+    this.loader = new FileLoader(host, library.vocabulary);
+  }
+
+  /** `undefined` where the root file cannot be read. Never throws for anything written in a file. */
+  analyse(rootUri: string, settings: AnalysisSettings = {}): Analysis | undefined {
+    const build = this.loader.load(rootUri);
+    if (build === undefined) {
+      this.memory.delete(rootUri);
+      return undefined;
+    }
+    const { style, findings } = builtStyle(build, settings);
+    const levels: Levels = { ...defaultLevels, ...settings.levels };
+    const memory = this.memory.get(rootUri) ?? new RootMemory();
+    this.memory.set(rootUri, memory);
+    memory.begin(`${JSON.stringify([levels, style.system, [...style.perMeasure]])}`, build);
+    const results = groupsOf(build).map((group) => ({
+      group,
+      result: memory.resultOf(group, { overlay: { is: "spec" }, vocabulary: build.vocabulary, pool: this.library.pool, style, levels }),
+    }));
+    memory.end();
+    return new BuildAnalysis({ build, library: this.library, style, levels, results, outside: [...build.findings, ...findings], overlay: { is: "spec" }, memory });
+  }
+
+  /** Forgets a root file, when it is closed. */
+  forget(rootUri: string): void {
+    this.memory.delete(rootUri);
+    this.loader.forget(rootUri);
+  }
+}
+
+type GroupContext = Omit<ConstructorParameters<typeof GroupResult>[0], "group" | "plan">;
+
+/** What is kept of one root file between readings. */
+class RootMemory {
+  private kept = new Map<object, { group: Group; result: GroupResult }>();
+  private next = new Map<object, { group: Group; result: GroupResult }>();
+  private settings = "";
+  private names = "";
+  private vocabulary: object | undefined;
+  private changed = true;
+  private namesChanged = true;
+
+  begin(settings: string, build: BuildFiles): void {
+    const names = build.files.map((file) => `${file.scope.prefix} ${[...file.scope.declarations.keys()].join(" ")} ${[...file.scope.namespaces.keys()].join(" ")}`).join("\n");
+    this.namesChanged = names !== this.names;
+    this.changed = settings !== this.settings || build.vocabulary !== this.vocabulary;
+    this.settings = settings;
+    this.names = names;
+    this.vocabulary = build.vocabulary;
+    this.next = new Map();
+  }
+
+  resultOf(group: Group, context: GroupContext): GroupResult {
+    const first = group.members[0];
+    const before = first === undefined ? undefined : this.kept.get(first.item);
+    const reusable =
+      before !== undefined && !this.changed && sameMembers(before.group, group) && !(this.namesChanged && group.hasUnknownNames);
+    const plan = before?.result.solution.plan ?? this.planOfNeighbour(group);
+    const result = reusable ? before.result : new GroupResult({ ...context, group, plan });
+    if (first !== undefined) this.next.set(first.item, { group, result });
+    return result;
+  }
+
+  end(): void {
+    this.kept = this.next;
+  }
+
+  /** The first item of a group may be the edited one: look for the group by its other items. */
+  private planOfNeighbour(group: Group): GroupResult["solution"]["plan"] | undefined {
+    if (group.members.length < 2) return undefined;
+    const second = group.members[1]?.item;
+    for (const { group: old, result } of this.kept.values()) {
+      if (old.members.length === group.members.length && old.members[1]?.item === second) return result.solution.plan;
+    }
+    return undefined;
+  }
+}
+
+function sameMembers(one: Group, other: Group): boolean {
+  return (
+    one.members.length === other.members.length &&
+    one.members.every((member, index) => {
+      const match = other.members[index];
+      return member.item === match?.item && member.scope.prefix === match.scope.prefix && (member.declaration === undefined) === (match.declaration === undefined);
+    })
+  );
+}
+
+interface Parts {
+  readonly build: BuildFiles;
+  readonly library: Library;
+  readonly style: DisplayStyle;
+  readonly levels: Levels;
+  readonly results: readonly { readonly group: Group; readonly result: GroupResult }[];
+  /** Findings of files and display, outside of all groups. */
+  readonly outside: readonly Finding[];
+  readonly overlay: Overlay;
+  readonly memory: RootMemory;
+}
+
+class BuildAnalysis implements Analysis {
+  readonly rootUri: string;
+  readonly files: ReadonlyMap<string, BuildFile>;
+  readonly style: DisplayStyle;
+  readonly options: readonly OptionInfo[];
+  readonly records: readonly RecordInfo[];
+  private readonly writer: Writer;
+  private readonly variants = new Map<string, Analysis>();
+
+  constructor(private readonly parts: Parts) {
+    const { build, style } = parts;
+    this.rootUri = build.root.uri;
+    this.files = new Map(build.files.map((file) => [file.uri, file]));
+    this.style = style;
+    this.writer = new Writer(style);
+    this.options = optionsOf(build);
+    this.records = recordsOf(build);
+  }
+
+  sourceOf(uri: string): SourceFile | undefined {
+    return this.files.get(uri)?.source ?? this.parts.library.files.get(uri)?.source;
+  }
+
+  get vocabulary() {
+    return this.parts.build.vocabulary;
+  }
+
+  private once = new Map<string, unknown>();
+
+  /** Lists over all groups are put together when they are first read. */
+  private lazily<T>(name: string, make: () => T): T {
+    if (!this.once.has(name)) this.once.set(name, make());
+    return this.once.get(name) as T;
+  }
+
+  get things(): readonly Thing[] {
+    return this.lazily("things", () => this.collect(({ result }) => result.model.things));
+  }
+
+  get values(): ReadonlyMap<string, Value> {
+    return this.lazily("values", () => new Map(this.collect(({ result }) => result.values).map((value) => [value.path, value])));
+  }
+
+  get asked(): readonly AskedValue[] {
+    return this.lazily("asked", () => this.collect(({ result }) => result.asked));
+  }
+
+  get checks(): readonly CheckResult[] {
+    return this.lazily("checks", () => this.collect(({ result }) => result.checks));
+  }
+
+  get curves(): readonly ModelCurve[] {
+    return this.lazily("curves", () => this.collect(({ result }) => result.model.curves));
+  }
+
+  get missing(): readonly MissingValue[] {
+    return this.lazily("missing", () => this.collect(({ result }) => result.missing));
+  }
+
+  get findings(): readonly Finding[] {
+    return this.lazily("findings", () => {
+      const syntax = this.syntaxFindings();
+      const records = this.parts.overlay.is === "spec" ? recordFindings(this, this.writer) : [];
+      const all = [...syntax, ...this.parts.outside, ...this.collect(({ result }) => result.findings), ...records];
+      return sortFindings(all, this);
+    });
+  }
+
+  valueAt(path: string): Value | undefined {
+    for (const { result } of this.parts.results) {
+      const value = result.valueAt(path);
+      if (value !== undefined) return value;
+    }
+    const target = this.targetAt(path);
+    if (target?.target.is !== "field") return undefined;
+    const { thing, field, part } = target.target;
+    const owned = part === undefined ? `${thing.path}.${field.name}` : `${thing.path}.${field.name}.${part.name}`;
+    return target.result.valueAt(owned);
+  }
+
+  thingAt(path: string): Thing | undefined {
+    const target = this.targetAt(path)?.target;
+    return target?.is === "thing" ? target.thing : undefined;
+  }
+
+  under(option: string): Analysis | undefined {
+    if (!this.options.some(({ name }) => name === option)) return undefined;
+    return this.variant({ is: "option", name: option }, `option ${option}`);
+  }
+
+  asBuilt(): Analysis {
+    return this.variant({ is: "as built" }, "as built");
+  }
+
+  write(value: Value): string {
+    if (value.word !== undefined) return typeof value.word === "boolean" ? (value.word ? "yes" : "no") : value.word;
+    return this.writer.value(value.si, value.measure);
+  }
+
+  // ── helpers ──
+
+  private targetAt(path: string) {
+    const names = path.split(".").map((text) => ({ type: "name" as const, text, span: { start: 0, end: 0 } }));
+    for (const { result } of this.parts.results) {
+      const target = result.model.resolve(undefined, this.parts.build.root.scope, names);
+      if (target.is === "field" || target.is === "thing") return { result, target };
+    }
+    return undefined;
+  }
+
+  private collect<T>(list: (each: Parts["results"][number]) => readonly T[]): T[] {
+    return this.parts.results.flatMap((each) => [...list(each)]);
+  }
+
+  /** Groups that the overlay does not touch are the very same results. */
+  private variant(overlay: Overlay, key: string): Analysis {
+    const before = this.variants.get(key);
+    if (before !== undefined) return before;
+    const results = this.parts.results.map(({ group, result }) => {
+      const touched = group.members.some(({ item: { node } }) =>
+        overlay.is === "option" ? node.type === "option" && node.name.text === overlay.name : overlay.is === "as built" && node.type === "record",
+      );
+      return touched ? { group, result: new GroupResult({ ...result.input, overlay, plan: result.solution.plan }) } : { group, result };
+    });
+    const made = new BuildAnalysis({ ...this.parts, results, overlay });
+    this.variants.set(key, made);
+    return made;
+  }
+
+  private syntaxFindings(): Finding[] {
+    const findings: Finding[] = [];
+    for (const file of this.parts.build.files) {
+      for (const item of file.source.items) {
+        for (const problem of item.problems) {
+          const at = (span: typeof problem.span) => ({ uri: file.uri, item, span });
+          findings.push({
+            code: problem.code,
+            severity: "error",
+            message: problem.message,
+            anchor: at(problem.span),
+            fixes: problem.fix === undefined ? [] : [{ title: problem.fix.title, edits: [{ anchor: at(problem.fix.span), text: problem.fix.text }], preferred: true }],
+          });
+        }
+      }
+    }
+    return findings;
+  }
+}
+
+function optionsOf(build: BuildFiles): OptionInfo[] {
+  const options = new Map<string, OptionInfo>();
+  for (const file of build.files) {
+    for (const item of file.source.items) {
+      const { node } = item;
+      if (node.type !== "option" || node.name.text === "" || options.has(node.name.text)) continue;
+      options.set(node.name.text, { name: node.name.text, title: node.title?.value, anchor: { uri: file.uri, item, span: node.name.span } });
+    }
+  }
+  return [...options.values()];
+}
+
+function recordsOf(build: BuildFiles): RecordInfo[] {
+  return build.files.flatMap((file) =>
+    file.source.items.flatMap((item) =>
+      item.node.type === "record"
+        ? [{ title: item.node.title?.value, date: item.node.date?.text, node: item.node, anchor: { uri: file.uri, item, span: item.node.span } }]
+        : [],
+    ),
+  );
+}
+

@@ -1,0 +1,126 @@
+/**
+ * In which units a build is shown: as its display block says, else as the reader's settings say,
+ * else as most of its own lengths are written.
+ *
+ * Must not know: values.
+ */
+import { children } from "../../grammar/walk";
+import type * as syntax from "../../grammar/syntax";
+import type { Item } from "../../grammar/syntax";
+import type { Finding } from "../model/finding";
+import {
+  currencies,
+  defaultStyle,
+  type DisplayStyle,
+  type DisplayUnit,
+  measures,
+  parseStyle,
+  readUnit,
+  type UnitSystem,
+  withDisplay,
+} from "../units";
+import type { AnalysisSettings } from "./analysis";
+import type { BuildFiles } from "./files";
+
+export function builtStyle(build: BuildFiles, settings: AnalysisSettings): { style: DisplayStyle; findings: Finding[] } {
+  const findings: Finding[] = [];
+  const displays = new Map<string, DisplayUnit>();
+  const { root } = build;
+  for (const item of root.source.items) {
+    if (item.node.type !== "display") continue;
+    for (const entry of item.node.entries) readEntry(entry, item, root.uri, displays, findings);
+  }
+  const written = unitsWritten(build);
+  const system = settings.system ?? written.system;
+  let style = defaultStyle(system);
+  const currency = written.currency;
+  if (currency !== undefined) {
+    style = withDisplay(
+      style,
+      measures.flatMap((measure) =>
+        measure.name === "money" ? [[measure.name, { unit: currency }] as const] : [],
+      ),
+    );
+  }
+  const increment = settings.lengthIncrement;
+  if (system === "inch" && increment !== undefined) {
+    const parsed = parseStyle("length", "in", increment === "decimal" ? "0.001" : increment);
+    if ("measure" in parsed) style = withDisplay(style, [[parsed.measure, parsed.display]]);
+  }
+  // A reader who asks for the other system gets it throughout.
+  if (settings.system === undefined || settings.system === written.system) style = withDisplay(style, displays);
+  return { style, findings };
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+function readEntry(entry: syntax.DisplayEntry, item: Item, uri: string, displays: Map<string, DisplayUnit>, findings: Finding[]): void {
+  const parsed = parseStyle(entry.measure.text, entry.unit.text, entry.increment?.text);
+  if ("measure" in parsed) {
+    displays.set(parsed.measure, parsed.display);
+    return;
+  }
+  const span = parsed.problem === "unknown-measure" ? entry.measure.span : parsed.problem === "bad-increment" ? (entry.increment?.span ?? entry.span) : entry.unit.span;
+  const anchor = { uri, item, span };
+  findings.push({
+    code: `display/${parsed.problem}`,
+    severity: "error",
+    message: parsed.message,
+    anchor,
+    fixes: parsed.suggestions.slice(0, 3).map((text) => ({ title: `write ${text}`, edits: [{ anchor, text }] })),
+  });
+}
+
+interface UnitsWritten {
+  readonly system: UnitSystem;
+  readonly currency?: string;
+}
+
+function unitsWritten(build: BuildFiles): UnitsWritten {
+  let inch = 0;
+  let metric = 0;
+  let currency: string | undefined;
+  for (const file of build.files) {
+    const own = file === build.root;
+    for (const item of file.source.items) {
+      const counts = countsOf(item);
+      // Parts lists may be in another system: the build's own lines decide, theirs only if it has none.
+      inch += counts.inch * (own ? 1000 : 1);
+      metric += counts.metric * (own ? 1000 : 1);
+      currency ??= counts.currency;
+    }
+  }
+  return { system: metric > inch ? "metric" : "inch", currency };
+}
+
+interface Counts {
+  readonly inch: number;
+  readonly metric: number;
+  readonly currency?: string;
+}
+
+const known = new WeakMap<Item, Counts>();
+
+function countsOf(item: Item): Counts {
+  const before = known.get(item);
+  if (before !== undefined) return before;
+  let inch = 0;
+  let metric = 0;
+  let currency: string | undefined;
+  const stack: syntax.AnyNode[] = [item.node];
+  for (let node = stack.pop(); node !== undefined; node = stack.pop()) {
+    if (node.type === "unit") {
+      const unit = readUnit(node.text);
+      if (unit?.measure === "length") {
+        if (["in", "ft", "thou", "yd"].includes(node.text)) inch++;
+        else metric++;
+      }
+      if (currency === undefined && currencies.has(node.text.toLowerCase())) currency = node.text;
+      else if (currency === undefined && currencies.has(node.text.toUpperCase())) currency = node.text;
+    }
+    stack.push(...children(node));
+  }
+  const counts: Counts = { inch, metric, currency };
+  known.set(item, counts);
+  return counts;
+}

@@ -1,0 +1,63 @@
+/**
+ * The sentences of findings about values: one place, so that they read alike.
+ *
+ * Must not know: how findings are found.
+ */
+import { measuresOf, writeQuantity, type DisplayStyle, type Dimension, type Measure } from "../units";
+
+/** Writes SI values in the reader's units. */
+export class Writer {
+  constructor(readonly style: DisplayStyle) {}
+
+  /** `58 27/32 in` */
+  value(si: number | undefined, measure: Measure | undefined): string {
+    if (si === undefined) return "missing";
+    if (measure === undefined) return plain(si);
+    return writeQuantity(si, measure, this.style)?.text ?? "missing";
+  }
+
+  /** Exact enough to compare: `58.849 in` where the fraction would hide the difference. */
+  fine(si: number | undefined, measure: Measure | undefined): string {
+    if (si === undefined) return "missing";
+    if (measure === undefined) return plain(si);
+    const written = writeQuantity(si, measure, this.style);
+    if (written === undefined) return "missing";
+    return written.rounded ? (written.decimal ?? written.text) : written.text;
+  }
+
+  /** A value by its dimension alone, where no field tells its measure. */
+  ofDimension(si: number | undefined, dimension: Dimension, measure: Measure | undefined): string {
+    return this.fine(si, measure ?? measuresOf(dimension)[0]);
+  }
+}
+
+/** "a, b or c" */
+export function orList(items: readonly string[]): string {
+  return joined(items, "or");
+}
+
+/** "a, b and c" */
+export function andList(items: readonly string[]): string {
+  return joined(items, "and");
+}
+
+export function comparisonInWords(relation: ">=" | "<=" | ">" | "<" | "==" | "!="): string {
+  switch (relation) {
+    case ">=": return "at least";
+    case "<=": return "at most";
+    case ">": return "more than";
+    case "<": return "less than";
+    case "==": return "exactly";
+    case "!=": return "anything but";
+  }
+}
+
+function joined(items: readonly string[], word: string): string {
+  const last = items[items.length - 1];
+  if (items.length <= 1) return last ?? "";
+  return `${items.slice(0, -1).join(", ")} ${word} ${last}`;
+}
+
+function plain(si: number): string {
+  return String(Number(si.toPrecision(6)));
+}
