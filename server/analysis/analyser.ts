@@ -9,7 +9,6 @@
 import type { SourceFile } from "../../grammar/syntax";
 
 import type { Finding } from "../model/finding";
-import type { ModelCurve } from "../model/model";
 import type { Thing } from "../model/thing";
 import type { DisplayStyle } from "../units";
 import {
@@ -17,6 +16,7 @@ import {
   type AnalysisSettings,
   type AskedValue,
   type CheckResult,
+  type CurveResult,
   defaultLevels,
   type Levels,
   type MissingValue,
@@ -24,14 +24,15 @@ import {
   type RecordInfo,
   type Value,
 } from "./analysis";
+import { curvesOf } from "./curves";
 import { type BuildFile, type BuildFiles, FileLoader } from "./files";
 import { GroupResult, type Overlay } from "./group-result";
 import { type Group, groupsOf } from "./groups";
 import type { FileHost } from "./host";
 import type { Library } from "./library";
 import { recordFindings } from "./records";
-import { builtStyle } from "./style";
 import { sortFindings } from "./sorting";
+import { builtStyle } from "./style";
 import { Writer } from "./wording";
 
 export class Analyser {
@@ -42,7 +43,7 @@ export class Analyser {
     host: FileHost,
     private readonly library: Library,
   ) {
-    this.loader = new FileLoader(host, library.vocabulary);
+    this.loader = new FileLoader(host, library);
   }
 
   /** `undefined` where the root file cannot be read. Never throws for anything written in a file. */
@@ -59,10 +60,25 @@ export class Analyser {
     memory.begin(`${JSON.stringify([levels, style.system, [...style.perMeasure]])}`, build);
     const results = groupsOf(build).map((group) => ({
       group,
-      result: memory.resultOf(group, { overlay: { is: "spec" }, vocabulary: build.vocabulary, pool: this.library.pool, style, levels }),
+      result: memory.resultOf(group, {
+        overlay: { is: "spec" },
+        vocabulary: build.vocabulary,
+        pool: this.library.pool,
+        style,
+        levels,
+      }),
     }));
     memory.end();
-    return new BuildAnalysis({ build, library: this.library, style, levels, results, outside: [...build.findings, ...findings], overlay: { is: "spec" }, memory });
+    return new BuildAnalysis({
+      build,
+      library: this.library,
+      style,
+      levels,
+      results,
+      outside: [...build.findings, ...findings],
+      overlay: { is: "spec" },
+      memory,
+    });
   }
 
   /** Forgets a root file, when it is closed. */
@@ -85,7 +101,12 @@ class RootMemory {
   private namesChanged = true;
 
   begin(settings: string, build: BuildFiles): void {
-    const names = build.files.map((file) => `${file.scope.prefix} ${[...file.scope.declarations.keys()].join(" ")} ${[...file.scope.namespaces.keys()].join(" ")}`).join("\n");
+    const names = build.files
+      .map(
+        (file) =>
+          `${file.scope.prefix} ${[...file.scope.declarations.keys()].join(" ")} ${[...file.scope.namespaces.keys()].join(" ")}`,
+      )
+      .join("\n");
     this.namesChanged = names !== this.names;
     this.changed = settings !== this.settings || build.vocabulary !== this.vocabulary;
     this.settings = settings;
@@ -98,7 +119,10 @@ class RootMemory {
     const first = group.members[0];
     const before = first === undefined ? undefined : this.kept.get(first.item);
     const reusable =
-      before !== undefined && !this.changed && sameMembers(before.group, group) && !(this.namesChanged && group.hasUnknownNames);
+      before !== undefined &&
+      !this.changed &&
+      sameMembers(before.group, group) &&
+      !(this.namesChanged && group.hasUnknownNames);
     const plan = before?.result.solution.plan ?? this.planOfNeighbour(group);
     const result = reusable ? before.result : new GroupResult({ ...context, group, plan });
     if (first !== undefined) this.next.set(first.item, { group, result });
@@ -114,7 +138,8 @@ class RootMemory {
     if (group.members.length < 2) return undefined;
     const second = group.members[1]?.item;
     for (const { group: old, result } of this.kept.values()) {
-      if (old.members.length === group.members.length && old.members[1]?.item === second) return result.solution.plan;
+      if (old.members.length === group.members.length && old.members[1]?.item === second)
+        return result.solution.plan;
     }
     return undefined;
   }
@@ -125,7 +150,11 @@ function sameMembers(one: Group, other: Group): boolean {
     one.members.length === other.members.length &&
     one.members.every((member, index) => {
       const match = other.members[index];
-      return member.item === match?.item && member.scope.prefix === match.scope.prefix && (member.declaration === undefined) === (match.declaration === undefined);
+      return (
+        member.item === match?.item &&
+        member.scope.prefix === match.scope.prefix &&
+        (member.declaration === undefined) === (match.declaration === undefined)
+      );
     })
   );
 }
@@ -182,7 +211,11 @@ class BuildAnalysis implements Analysis {
   }
 
   get values(): ReadonlyMap<string, Value> {
-    return this.lazily("values", () => new Map(this.collect(({ result }) => result.values).map((value) => [value.path, value])));
+    return this.lazily(
+      "values",
+      () =>
+        new Map(this.collect(({ result }) => result.values).map((value) => [value.path, value])),
+    );
   }
 
   get asked(): readonly AskedValue[] {
@@ -193,8 +226,8 @@ class BuildAnalysis implements Analysis {
     return this.lazily("checks", () => this.collect(({ result }) => result.checks));
   }
 
-  get curves(): readonly ModelCurve[] {
-    return this.lazily("curves", () => this.collect(({ result }) => result.model.curves));
+  get curves(): readonly CurveResult[] {
+    return this.lazily("curves", () => this.collect(({ result }) => curvesOf(result)));
   }
 
   get missing(): readonly MissingValue[] {
@@ -205,7 +238,12 @@ class BuildAnalysis implements Analysis {
     return this.lazily("findings", () => {
       const syntax = this.syntaxFindings();
       const records = this.parts.overlay.is === "spec" ? recordFindings(this, this.writer) : [];
-      const all = [...syntax, ...this.parts.outside, ...this.collect(({ result }) => result.findings), ...records];
+      const all = [
+        ...syntax,
+        ...this.parts.outside,
+        ...this.collect(({ result }) => result.findings),
+        ...records,
+      ];
       return sortFindings(all, this);
     });
   }
@@ -218,7 +256,10 @@ class BuildAnalysis implements Analysis {
     const target = this.targetAt(path);
     if (target?.target.is !== "field") return undefined;
     const { thing, field, part } = target.target;
-    const owned = part === undefined ? `${thing.path}.${field.name}` : `${thing.path}.${field.name}.${part.name}`;
+    const owned =
+      part === undefined
+        ? `${thing.path}.${field.name}`
+        : `${thing.path}.${field.name}.${part.name}`;
     return target.result.valueAt(owned);
   }
 
@@ -237,14 +278,17 @@ class BuildAnalysis implements Analysis {
   }
 
   write(value: Value): string {
-    if (value.word !== undefined) return typeof value.word === "boolean" ? (value.word ? "yes" : "no") : value.word;
+    if (value.word !== undefined)
+      return typeof value.word === "boolean" ? (value.word ? "yes" : "no") : value.word;
     return this.writer.value(value.si, value.measure);
   }
 
   // ── helpers ──
 
   private targetAt(path: string) {
-    const names = path.split(".").map((text) => ({ type: "name" as const, text, span: { start: 0, end: 0 } }));
+    const names = path
+      .split(".")
+      .map((text) => ({ type: "name" as const, text, span: { start: 0, end: 0 } }));
     for (const { result } of this.parts.results) {
       const target = result.model.resolve(undefined, this.parts.build.root.scope, names);
       if (target.is === "field" || target.is === "thing") return { result, target };
@@ -262,9 +306,16 @@ class BuildAnalysis implements Analysis {
     if (before !== undefined) return before;
     const results = this.parts.results.map(({ group, result }) => {
       const touched = group.members.some(({ item: { node } }) =>
-        overlay.is === "option" ? node.type === "option" && node.name.text === overlay.name : overlay.is === "as built" && node.type === "record",
+        overlay.is === "option"
+          ? node.type === "option" && node.name.text === overlay.name
+          : overlay.is === "as built" && node.type === "record",
       );
-      return touched ? { group, result: new GroupResult({ ...result.input, overlay, plan: result.solution.plan }) } : { group, result };
+      return touched
+        ? {
+            group,
+            result: new GroupResult({ ...result.input, overlay, plan: result.solution.plan }),
+          }
+        : { group, result };
     });
     const made = new BuildAnalysis({ ...this.parts, results, overlay });
     this.variants.set(key, made);
@@ -282,7 +333,16 @@ class BuildAnalysis implements Analysis {
             severity: "error",
             message: problem.message,
             anchor: at(problem.span),
-            fixes: problem.fix === undefined ? [] : [{ title: problem.fix.title, edits: [{ anchor: at(problem.fix.span), text: problem.fix.text }], preferred: true }],
+            fixes:
+              problem.fix === undefined
+                ? []
+                : [
+                    {
+                      title: problem.fix.title,
+                      edits: [{ anchor: at(problem.fix.span), text: problem.fix.text }],
+                      preferred: true,
+                    },
+                  ],
           });
         }
       }
@@ -297,7 +357,11 @@ function optionsOf(build: BuildFiles): OptionInfo[] {
     for (const item of file.source.items) {
       const { node } = item;
       if (node.type !== "option" || node.name.text === "" || options.has(node.name.text)) continue;
-      options.set(node.name.text, { name: node.name.text, title: node.title?.value, anchor: { uri: file.uri, item, span: node.name.span } });
+      options.set(node.name.text, {
+        name: node.name.text,
+        title: node.title?.value,
+        anchor: { uri: file.uri, item, span: node.name.span },
+      });
     }
   }
   return [...options.values()];
@@ -307,9 +371,15 @@ function recordsOf(build: BuildFiles): RecordInfo[] {
   return build.files.flatMap((file) =>
     file.source.items.flatMap((item) =>
       item.node.type === "record"
-        ? [{ title: item.node.title?.value, date: item.node.date?.text, node: item.node, anchor: { uri: file.uri, item, span: item.node.span } }]
+        ? [
+            {
+              title: item.node.title?.value,
+              date: item.node.date?.text,
+              node: item.node,
+              anchor: { uri: file.uri, item, span: item.node.span },
+            },
+          ]
         : [],
     ),
   );
 }
-

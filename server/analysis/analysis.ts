@@ -9,7 +9,6 @@ import type { SourceFile } from "../../grammar/syntax";
 import type { Anchor } from "../model/anchor";
 import type { FieldDefinition, Remarks, Vocabulary } from "../model/definition";
 import type { Finding } from "../model/finding";
-import type { ModelCurve } from "../model/model";
 import type { Thing } from "../model/thing";
 import type { Fit, Spread, Verdict } from "../solve/system";
 import type { DisplayStyle, Measure } from "../units";
@@ -62,7 +61,12 @@ export interface Value {
   /** ± from the givens' tolerances; worked out when first read. */
   spread(): Spread | undefined;
   /** Names of the spread's contributors, in its order. */
-  contributors(): readonly { readonly path: string; readonly below: number; readonly above: number; readonly share: number }[];
+  contributors(): readonly {
+    readonly path: string;
+    readonly below: number;
+    readonly above: number;
+    readonly share: number;
+  }[];
 }
 
 /** Why a value is what it is. */
@@ -114,6 +118,20 @@ export interface CheckResult {
   fits(): readonly (Fit & { readonly path: string; readonly shown: string })[];
 }
 
+/** A function of one parameter over its range, for drawings and tables. */
+export interface CurveResult {
+  readonly name: string;
+  readonly title: string;
+  readonly thing?: Thing;
+  readonly parameter: string;
+  readonly parameterMeasure?: Measure;
+  readonly measure?: Measure;
+  readonly remarks: Remarks;
+  readonly anchor: Anchor;
+  /** In SI, ascending; at most 1,000; points at which it has no value are left out. */
+  points(): readonly { readonly x: number; readonly y: number }[];
+}
+
 export interface MissingValue {
   readonly path: string;
   readonly message: string;
@@ -149,7 +167,7 @@ export interface Analysis {
   readonly values: ReadonlyMap<string, Value>;
   readonly asked: readonly AskedValue[];
   readonly checks: readonly CheckResult[];
-  readonly curves: readonly ModelCurve[];
+  readonly curves: readonly CurveResult[];
   /** Sorted by file, place and code. */
   readonly findings: readonly Finding[];
   readonly missing: readonly MissingValue[];

@@ -12,8 +12,10 @@ import type { Anchor, ModelFile } from "../model/anchor";
 import type { Vocabulary } from "../model/definition";
 import type { Finding } from "../model/finding";
 import type { Declaration, FileScope } from "../model/scope";
+import { didYouMean } from "../model/spelling";
 import { buildVocabulary, declaresWords } from "../model/vocabulary";
 import type { FileHost } from "./host";
+import { type Library, libraryScheme } from "./library";
 
 /** More files than any build uses; beyond it a `use` is refused rather than followed. */
 const mostFiles = 500;
@@ -34,11 +36,13 @@ export interface BuildFiles {
 export class FileLoader {
   private readonly parsed = new Map<string, SourceFile>();
   private readonly declarations = new WeakMap<Item, Declaration>();
-  private words: { items: readonly Item[]; vocabulary: Vocabulary; findings: readonly Finding[] } | undefined;
+  private words:
+    | { items: readonly Item[]; vocabulary: Vocabulary; findings: readonly Finding[] }
+    | undefined;
 
   constructor(
     private readonly host: FileHost,
-    private readonly library: Vocabulary,
+    private readonly library: Pick<Library, "files" | "vocabulary">,
   ) {}
 
   /** `undefined` where the root file itself cannot be read. */
@@ -65,16 +69,24 @@ export class FileLoader {
     findings: Finding[],
     chain: readonly string[],
   ): LoadedFile | undefined {
+    const source = this.read(uri);
+    if (source === undefined) return undefined;
+    const file = new LoadedFile(uri, source, prefix, this.declarations);
+    files.set(uri, file);
+    for (const item of source.items) {
+      if (item.node.type === "use")
+        this.follow(file, item, item.node, files, findings, [...chain, uri]);
+    }
+    return file;
+  }
+
+  private read(uri: string): SourceFile | undefined {
+    if (uri.startsWith(libraryScheme)) return this.library.files.get(uri)?.source;
     const read = this.host.read(uri);
     if ("problem" in read) return undefined;
     const source = parseFile(read.text, this.parsed.get(uri));
     this.parsed.set(uri, source);
-    const file = new LoadedFile(uri, source, prefix, this.declarations);
-    files.set(uri, file);
-    for (const item of source.items) {
-      if (item.node.type === "use") this.follow(file, item, item.node, files, findings, [...chain, uri]);
-    }
-    return file;
+    return source;
   }
 
   private follow(
@@ -92,16 +104,30 @@ export class FileLoader {
     const written = node.path.value;
     const target = written === "" ? undefined : resolveUri(file.uri, written);
     if (target === undefined) {
-      if (written !== "") say("use/not-a-path", `"${written}" is not a path to a file`, 'write a path beside this file, such as "parts/wheels.trammel"');
+      if (written !== "")
+        say(
+          "use/not-a-path",
+          `"${written}" is not a path to a file`,
+          'write a path beside this file, such as "parts/wheels.trammel"',
+        );
       return;
     }
-    if (!this.inside(target, chain[0] ?? file.uri)) {
-      say("use/outside", `"${written}" lies outside of the workspace`, "keep the files of a build in one folder and use paths inside it");
+    const inLibrary = target.startsWith(libraryScheme);
+    if (!inLibrary && !this.inside(target, chain[0] ?? file.uri)) {
+      say(
+        "use/outside",
+        `"${written}" lies outside of the workspace`,
+        "keep the files of a build in one folder and use paths inside it",
+      );
       return;
     }
     if (chain.includes(target)) {
       const loop = [...chain.slice(chain.indexOf(target)), target].map(fileName).join(" uses ");
-      say("use/circular", `this goes round in a circle: ${loop}`, "move what both need into a third file");
+      say(
+        "use/circular",
+        `this goes round in a circle: ${loop}`,
+        "move what both need into a third file",
+      );
       return;
     }
     const alias = node.alias?.text;
@@ -111,10 +137,22 @@ export class FileLoader {
         say("use/too-many", `a build can use ${mostFiles} files at most`);
         return;
       }
-      used = this.open(target, alias === undefined ? file.prefix : `${file.prefix}${alias}.`, files, findings, chain);
+      used = this.open(
+        target,
+        alias === undefined ? file.prefix : `${file.prefix}${alias}.`,
+        files,
+        findings,
+        chain,
+      );
     }
     if (used === undefined) {
-      say("use/missing", `there is no file "${written}"`, "check the path; it is read from the folder of this file");
+      say(
+        "use/missing",
+        inLibrary ? `Trammel's library has no file "${written}"` : `there is no file "${written}"`,
+        inLibrary
+          ? didYouMean(target, this.library.files.keys())
+          : "check the path; it is read from the folder of this file",
+      );
       return;
     }
     file.uses.push({ file: used, alias, anchor });
@@ -122,22 +160,31 @@ export class FileLoader {
 
   private inside(target: string, rootUri: string): boolean {
     const own = this.host.folders.filter((folder) => rootUri.startsWith(folder));
-    const folder = own.sort((one, other) => other.length - one.length)[0] ?? new URL(".", rootUri).href;
+    const folder =
+      own.sort((one, other) => other.length - one.length)[0] ?? new URL(".", rootUri).href;
     return target.startsWith(folder);
   }
 
   /** The library's words where no file declares any; made again only when a declaration changed. */
   private vocabularyOf(files: readonly LoadedFile[], findings: Finding[]): Vocabulary {
-    const declaring = files.filter((file) => declaresWords(file));
-    if (declaring.length === 0) return this.library;
-    const items = declaring.flatMap((file) => file.source.items.filter((item) => isWord(item.node)));
+    const declaring = files.filter((file) => !file.library && declaresWords(file));
+    if (declaring.length === 0) return this.library.vocabulary;
+    const items = declaring.flatMap((file) =>
+      file.source.items.filter((item) => isWord(item.node)),
+    );
     const kept = this.words;
-    if (kept !== undefined && kept.items.length === items.length && items.every((item, index) => item === kept.items[index])) {
+    if (
+      kept !== undefined &&
+      kept.items.length === items.length &&
+      items.every((item, index) => item === kept.items[index])
+    ) {
       findings.push(...kept.findings);
       return kept.vocabulary;
     }
     const found: Finding[] = [];
-    const vocabulary = buildVocabulary(declaring, this.library, (finding) => found.push(finding));
+    const vocabulary = buildVocabulary(declaring, this.library.vocabulary, (finding) =>
+      found.push(finding),
+    );
     this.words = { items, vocabulary, findings: found };
     findings.push(...found);
     return vocabulary;
@@ -146,7 +193,7 @@ export class FileLoader {
 
 /** A file while its names are being bound; afterwards it is only read. */
 class LoadedFile implements BuildFile, FileScope {
-  readonly library = false;
+  readonly library: boolean;
   readonly uses: { file: LoadedFile; alias: string | undefined; anchor: Anchor }[] = [];
   readonly declarations = new Map<string, Declaration>();
   readonly namespaces = new Map<string, FileScope>();
@@ -158,7 +205,9 @@ class LoadedFile implements BuildFile, FileScope {
     readonly source: SourceFile,
     readonly prefix: string,
     private readonly known: WeakMap<Item, Declaration>,
-  ) {}
+  ) {
+    this.library = uri.startsWith(libraryScheme);
+  }
 
   get file(): ModelFile {
     return this;
@@ -179,7 +228,19 @@ class LoadedFile implements BuildFile, FileScope {
         message: `there is something called \`${name}\` already`,
         hint: "give one of the two another name",
         anchor,
-        related: before === undefined ? [] : [{ anchor: { uri: before.scope.file.uri, item: before.item, span: before.node.name.span }, message: "it is declared here" }],
+        related:
+          before === undefined
+            ? []
+            : [
+                {
+                  anchor: {
+                    uri: before.scope.file.uri,
+                    item: before.item,
+                    span: before.node.name.span,
+                  },
+                  message: "it is declared here",
+                },
+              ],
       });
     };
     for (const item of this.source.items) {
@@ -195,7 +256,8 @@ class LoadedFile implements BuildFile, FileScope {
     for (const { file, alias, anchor } of this.uses) {
       file.bind(vocabulary, findings);
       if (alias !== undefined) {
-        if (this.namespaces.has(alias) || this.declarations.has(alias)) duplicate(alias, anchor, this.declarations.get(alias));
+        if (this.namespaces.has(alias) || this.declarations.has(alias))
+          duplicate(alias, anchor, this.declarations.get(alias));
         else this.namespaces.set(alias, file);
         continue;
       }
@@ -229,10 +291,14 @@ function isWord(node: syntax.ItemNode): boolean {
   return ["kind", "designation_declaration", "table", "order"].includes(node.type);
 }
 
+/** `library:chapters/weld.trammel` names a file that ships with Trammel; other schemes lead nowhere. */
 function resolveUri(base: string, path: string): string | undefined {
+  if (path.startsWith(libraryScheme))
+    return `${libraryScheme}/${path.slice(libraryScheme.length).replace(/^\/+/, "")}`;
   if (/^[a-z][a-z0-9+.-]*:/i.test(path) || path.includes("\0")) return undefined;
   try {
-    return new URL(path.replaceAll("\\", "/").split("/").map(encodeURIComponent).join("/"), base).href;
+    return new URL(path.replaceAll("\\", "/").split("/").map(encodeURIComponent).join("/"), base)
+      .href;
   } catch {
     return undefined;
   }

@@ -18,7 +18,10 @@ export interface FindingContext {
 }
 
 /** Givens that cannot all hold: which, by how much, and what each would have to be. */
-export function conflictFinding(conflict: Conflict, { model, writer }: FindingContext): Finding | undefined {
+export function conflictFinding(
+  conflict: Conflict,
+  { model, writer }: FindingContext,
+): Finding | undefined {
   const givens = conflict.givens.flatMap(({ variable, needed }) => {
     const found = model.variables[variable];
     return found === undefined ? [] : [{ variable: found, needed }];
@@ -27,11 +30,24 @@ export function conflictFinding(conflict: Conflict, { model, writer }: FindingCo
   const equation = model.equations[conflict.equation];
   const anchor = last?.entry?.anchor ?? anchorOfEquation(equation?.origin) ?? undefined;
   if (anchor === undefined) return undefined;
-  const list = andList(givens.map(({ variable }) => `${variable.name} ${writer.fine(variable.figure?.value, variable.measure)}`));
-  const gap = equation === undefined ? undefined : writer.fine(Math.abs(conflict.gap), equation.measure);
-  const title = equation === undefined ? "" : equation.origin.is === "relation" ? ` by “${equation.origin.relation.title}”` : "";
+  const list = andList(
+    givens.map(
+      ({ variable }) => `${variable.name} ${writer.fine(variable.figure?.value, variable.measure)}`,
+    ),
+  );
+  const gap =
+    equation === undefined ? undefined : writer.fine(Math.abs(conflict.gap), equation.measure);
+  const title =
+    equation === undefined
+      ? ""
+      : equation.origin.is === "relation"
+        ? ` by “${equation.origin.relation.title}”`
+        : "";
   const mends = givens.filter(({ needed }) => needed !== undefined && Number.isFinite(needed));
-  const changes = mends.map(({ variable, needed }) => `${variable.name} would have to be ${writer.fine(needed, variable.measure)}`);
+  const changes = mends.map(
+    ({ variable, needed }) =>
+      `${variable.name} would have to be ${writer.fine(needed, variable.measure)}`,
+  );
   return {
     code: "conflict/givens",
     severity: "error",
@@ -39,7 +55,10 @@ export function conflictFinding(conflict: Conflict, { model, writer }: FindingCo
       givens.length === 1
         ? `this cannot hold${title}: ${list}${gap === undefined ? "" : `, it misses by ${gap}`}`
         : `these cannot all hold${title}: ${list}${gap === undefined ? "" : `; they miss by ${gap}`}`,
-    hint: changes.length === 0 ? "leave one of them out, and it is solved from the others" : `change one: ${orList(changes)}`,
+    hint:
+      changes.length === 0
+        ? "leave one of them out, and it is solved from the others"
+        : `change one: ${orList(changes)}`,
     anchor,
     related: givens.flatMap(({ variable }) =>
       variable.entry === undefined || variable === last
@@ -56,17 +75,30 @@ export function conflictFinding(conflict: Conflict, { model, writer }: FindingCo
 }
 
 /** Figures that should have come out and did not. */
-export function failureFinding(failure: Failure, index: number, { model, solution, writer }: FindingContext): Finding | undefined {
+export function failureFinding(
+  failure: Failure,
+  index: number,
+  { model, solution, writer }: FindingContext,
+): Finding | undefined {
   const variables = failure.variables.flatMap((each) => model.variables[each] ?? []);
   const names = andList(variables.slice(0, 5).map((variable) => variable.name));
   const asked = model.asks.find((ask) => failure.variables.includes(ask.variable));
   const equations = failure.equations.flatMap((each) => model.equations[each] ?? []);
   const anchor =
     asked?.entry.anchor ??
-    variables.map((variable) => variable.entry?.anchor ?? openingOf(variable)).find((each) => each !== undefined) ??
+    variables
+      .map((variable) => variable.entry?.anchor ?? openingOf(variable))
+      .find((each) => each !== undefined) ??
     anchorOfEquation(equations[0]?.origin);
   if (anchor === undefined) return undefined;
-  const by = andList(equations.slice(0, 3).map((equation) => `“${equation.origin.is === "relation" ? equation.origin.relation.title : equation.name}”`));
+  const by = andList(
+    equations
+      .slice(0, 3)
+      .map(
+        (equation) =>
+          `“${equation.origin.is === "relation" ? equation.origin.relation.title : equation.name}”`,
+      ),
+  );
   const inputs = inputsOf(failure, model, solution, writer);
   const common = { severity: "error" as const, anchor };
   switch (failure.why) {
@@ -85,7 +117,10 @@ export function failureFinding(failure: Failure, index: number, { model, solutio
         ...common,
         code: "solve/no-answer",
         message: `no ${names} ${variables.length > 1 ? "are" : "is"} possible${rangeInWords(variables, writer)} by ${by}`,
-        hint: inputs === "" ? "check the figures it is worked out from" : `check the figures it is worked out from: ${inputs}`,
+        hint:
+          inputs === ""
+            ? "check the figures it is worked out from"
+            : `check the figures it is worked out from: ${inputs}`,
       };
     case "not-defined":
       return {
@@ -106,11 +141,24 @@ export function failureFinding(failure: Failure, index: number, { model, solutio
 }
 
 /** A check that does not hold, at the level the settings ask for. */
-export function checkFinding(check: CheckResult, claim: ModelClaim, levels: Levels, context: FindingContext): Finding | undefined {
+export function checkFinding(
+  check: CheckResult,
+  claim: ModelClaim,
+  levels: Levels,
+  context: FindingContext,
+): Finding | undefined {
   const { verdict } = check;
-  const own: Severity = check.remarks.severity === "warning" || check.remarks.severity === "note" ? check.remarks.severity : "error";
+  const own: Severity =
+    check.remarks.severity === "warning" || check.remarks.severity === "note"
+      ? check.remarks.severity
+      : "error";
   const subject = check.thing === undefined ? "" : `${check.thing.path}: `;
-  const base = { code: check.code, anchor: check.place, caution: check.remarks.caution, hint: check.remarks.advise };
+  const base = {
+    code: check.code,
+    anchor: check.place,
+    caution: check.remarks.caution,
+    hint: check.remarks.advise,
+  };
   if (verdict.nominal === "unknown") {
     if (!check.own) return undefined;
     const open = verdict.open.flatMap((index) => context.model.variables[index]?.name ?? []);
@@ -119,7 +167,10 @@ export function checkFinding(check: CheckResult, claim: ModelClaim, levels: Leve
       code: "check/cannot-judge",
       severity: "note",
       message: `cannot judge yet: ${check.title}`,
-      hint: open.length === 0 ? "something it names is not there" : `${andList(open.slice(0, 4))} ${open.length > 1 ? "are" : "is"} missing`,
+      hint:
+        open.length === 0
+          ? "something it names is not there"
+          : `${andList(open.slice(0, 4))} ${open.length > 1 ? "are" : "is"} missing`,
       caution: undefined,
     };
   }
@@ -134,7 +185,14 @@ export function checkFinding(check: CheckResult, claim: ModelClaim, levels: Leve
     };
   }
   const spread = verdict.spread;
-  const below = spread === undefined ? undefined : context.writer.ofDimension(Math.abs(spread.worstBelow), claim.compared?.dimension ?? noDimension, claim.compared?.measure);
+  const below =
+    spread === undefined
+      ? undefined
+      : context.writer.ofDimension(
+          Math.abs(spread.worstBelow),
+          claim.compared?.dimension ?? noDimension,
+          claim.compared?.measure,
+        );
   const reach = below === undefined ? "" : `, tolerances take up to ${below}`;
   if (verdict.rss === "fails" && levels.rss !== "off") {
     return {
@@ -157,7 +215,13 @@ export function checkFinding(check: CheckResult, claim: ModelClaim, levels: Leve
 export function missingMessage(value: Value, needs: readonly (readonly Need[])[]): string {
   const name = `${value.path} cannot be worked out yet`;
   if (needs.length === 0) return `${name}: nothing in the build leads to it`;
-  const sets = needs.slice(0, 4).map((set) => set.map((need) => (need.advice === undefined ? need.path : `${need.path} (${need.advice})`)).join(" and "));
+  const sets = needs
+    .slice(0, 4)
+    .map((set) =>
+      set
+        .map((need) => (need.advice === undefined ? need.path : `${need.path} (${need.advice})`))
+        .join(" and "),
+    );
   return `${name}: give ${sets.join(", or ")}`;
 }
 
@@ -173,19 +237,32 @@ function comparedInWords(claim: ModelClaim, { solution, writer, model }: Finding
       .slice(0, 4)
       .flatMap((index) => {
         const variable = model.variables[index];
-        return variable === undefined ? [] : [`${variable.field.name} ${writer.fine(solution.values[index], variable.measure)}`];
+        return variable === undefined
+          ? []
+          : [`${variable.field.name} ${writer.fine(solution.values[index], variable.measure)}`];
       })
       .join(", ");
   }
   const left = valueOf(solution, { expression: compared.left, variables: claim.variables });
   const right = valueOf(solution, { expression: compared.right, variables: claim.variables });
   if (left === undefined || right === undefined) return "";
-  const write = (si: number): string => writer.ofDimension(si, compared.dimension, compared.measure);
-  const name = textAt({ ...claim.check.anchor, span: compared.leftNode.span }).replaceAll(/\s+/g, " ");
-  const other = textAt({ ...claim.check.anchor, span: compared.rightNode.span }).replaceAll(/\s+/g, " ");
+  const write = (si: number): string =>
+    writer.ofDimension(si, compared.dimension, compared.measure);
+  const name = textAt({ ...claim.check.anchor, span: compared.leftNode.span }).replaceAll(
+    /\s+/g,
+    " ",
+  );
+  const other = textAt({ ...claim.check.anchor, span: compared.rightNode.span }).replaceAll(
+    /\s+/g,
+    " ",
+  );
   const literal = ["number", "quantity"].includes(compared.rightNode.type);
   const wanted = literal ? write(right) : `${other} = ${write(right)}`;
-  const short = ["==", "!="].includes(compared.relation) ? "" : left < right === (compared.relation === ">=" || compared.relation === ">") ? `: ${write(Math.abs(left - right))} ${left < right ? "short" : "over"}` : "";
+  const short = ["==", "!="].includes(compared.relation)
+    ? ""
+    : left < right === (compared.relation === ">=" || compared.relation === ">")
+      ? `: ${write(Math.abs(left - right))} ${left < right ? "short" : "over"}`
+      : "";
   return `${name} is ${write(left)}, ${comparisonInWords(compared.relation)} ${wanted} is wanted${short}`;
 }
 
@@ -196,22 +273,32 @@ function gentler(one: Severity, other: Severity): Severity {
 
 /** The one written last in its file: the line most likely just typed. */
 function latest(variables: readonly ModelVariable[]): ModelVariable | undefined {
-  const written = variables.filter((variable) => variable.entry !== undefined && variable.part === undefined);
-  const pool = written.length > 0 ? written : variables.filter((variable) => variable.entry !== undefined);
+  const written = variables.filter(
+    (variable) => variable.entry !== undefined && variable.part === undefined,
+  );
+  const pool =
+    written.length > 0 ? written : variables.filter((variable) => variable.entry !== undefined);
   return [...pool].sort((one, other) => (one.name < other.name ? 1 : -1))[0];
 }
 
 function openingOf(variable: ModelVariable): Anchor | undefined {
-  for (let thing: ModelVariable["thing"] | undefined = variable.thing; thing !== undefined; thing = thing.owner) {
+  for (
+    let thing: ModelVariable["thing"] | undefined = variable.thing;
+    thing !== undefined;
+    thing = thing.owner
+  ) {
     if (thing.anchor !== undefined) return thing.anchor;
   }
   return undefined;
 }
 
-function anchorOfEquation(origin: Model["equations"][number]["origin"] | undefined): Anchor | undefined {
+function anchorOfEquation(
+  origin: Model["equations"][number]["origin"] | undefined,
+): Anchor | undefined {
   if (origin === undefined) return undefined;
   if (origin.is === "formula") return origin.entry.anchor;
-  for (let thing = origin.thing; thing !== undefined; thing = thing.owner) if (thing.anchor !== undefined) return thing.anchor;
+  for (let thing = origin.thing; thing !== undefined; thing = thing.owner)
+    if (thing.anchor !== undefined) return thing.anchor;
   return origin.is === "relation" ? origin.relation.anchor : undefined;
 }
 
@@ -226,15 +313,17 @@ function inputsOf(failure: Failure, model: Model, solution: Solution, writer: Wr
   const inputs = new Set<number>();
   for (const index of failure.equations) {
     for (const variable of model.equations[index]?.variables ?? []) {
-      if (!failure.variables.includes(variable) && Number.isFinite(solution.values[variable])) inputs.add(variable);
+      if (!failure.variables.includes(variable) && Number.isFinite(solution.values[variable]))
+        inputs.add(variable);
     }
   }
   return [...inputs]
     .slice(0, 5)
     .flatMap((index) => {
       const variable = model.variables[index];
-      return variable === undefined ? [] : [`${variable.name} ${writer.fine(solution.values[index], variable.measure)}`];
+      return variable === undefined
+        ? []
+        : [`${variable.name} ${writer.fine(solution.values[index], variable.measure)}`];
     })
     .join(", ");
 }
-

@@ -4,18 +4,26 @@
  * Must not know: files as a whole, other groups, how anything is shown.
  */
 import { type Anchor, textAt } from "../model/anchor";
-import type { FieldDefinition } from "../model/definition";
+import type { Write } from "../model/build-things";
+import type { FieldDefinition, Vocabulary } from "../model/definition";
 import { elaborate } from "../model/elaborate";
 import { type Finding, Findings } from "../model/finding";
 import type { FormPool } from "../model/kind-environment";
 import type { Model, ModelClaim, ModelEquation, ModelVariable } from "../model/model";
 import type { Thing } from "../model/thing";
-import type { Write } from "../model/build-things";
-import type { Vocabulary } from "../model/definition";
 import { fitFor, missingFor, solve, spreadOf, verdictOf } from "../solve";
 import type { Fit, Plan, Solution, Spread } from "../solve/system";
-import { displayOf, type DisplayStyle, readUnit } from "../units";
-import type { AskedValue, CheckResult, Levels, MissingValue, Need, Reason, Standing, Value } from "./analysis";
+import { type DisplayStyle, displayOf, readUnit } from "../units";
+import type {
+  AskedValue,
+  CheckResult,
+  Levels,
+  MissingValue,
+  Need,
+  Reason,
+  Standing,
+  Value,
+} from "./analysis";
 import { checkFinding, conflictFinding, failureFinding, missingMessage } from "./findings";
 import type { Group, Placed } from "./groups";
 import { Writer } from "./wording";
@@ -53,8 +61,12 @@ export class GroupResult {
     const { group, overlay, pool, vocabulary, plan } = input;
     this.writer = new Writer(input.style);
     this.model = elaborate({
-      declarations: group.members.flatMap(({ declaration }) => (declaration === undefined ? [] : [declaration])),
-      statements: group.members.filter(({ item }) => ["check", "relation", "curve"].includes(item.node.type)),
+      declarations: group.members.flatMap(({ declaration }) =>
+        declaration === undefined ? [] : [declaration],
+      ),
+      statements: group.members.filter(({ item }) =>
+        ["check", "relation", "curve"].includes(item.node.type),
+      ),
       writes: writesOf(group.members, overlay),
       vocabulary,
       pool,
@@ -64,7 +76,9 @@ export class GroupResult {
     this.values = this.inThingOrder();
     this.asked = this.model.asks.map((ask) => this.askedValue(ask.variable, ask.entry.anchor));
     this.checks = this.model.claims.map((claim) => this.check(claim));
-    this.missing = this.asked.flatMap((asked) => (asked.value.standing === "missing" ? [this.missingValue(asked)] : []));
+    this.missing = this.asked.flatMap((asked) =>
+      asked.value.standing === "missing" ? [this.missingValue(asked)] : [],
+    );
     this.findings = this.collectFindings();
   }
 
@@ -107,12 +121,14 @@ export class GroupResult {
       },
       spread: () => this.spreadOf(index),
       contributors: () =>
-        (this.spreadOf(index)?.contributors ?? []).map(({ variable: other, below, above, share }) => ({
-          path: this.model.variables[other]?.name ?? "",
-          below,
-          above,
-          share,
-        })),
+        (this.spreadOf(index)?.contributors ?? []).map(
+          ({ variable: other, below, above, share }) => ({
+            path: this.model.variables[other]?.name ?? "",
+            below,
+            above,
+            share,
+          }),
+        ),
     };
   }
 
@@ -140,7 +156,9 @@ export class GroupResult {
     if (equation === undefined) return undefined;
     return {
       ...this.describe(equation),
-      inputs: equation.variables.filter((other) => other !== index).map((other) => this.model.variables[other]?.name ?? ""),
+      inputs: equation.variables
+        .filter((other) => other !== index)
+        .map((other) => this.model.variables[other]?.name ?? ""),
       together: determination.block.map((other) => this.titleOf(other)),
     };
   }
@@ -153,7 +171,10 @@ export class GroupResult {
         return {
           title: relation.title,
           kind: relation.assumed ? "assumed relation" : "relation",
-          formula: textAt({ ...relation.anchor, span: { start: left.span.start, end: right.span.end } }).replaceAll(/\s+/g, " "),
+          formula: textAt({
+            ...relation.anchor,
+            span: { start: left.span.start, end: right.span.end },
+          }).replaceAll(/\s+/g, " "),
           remarks: relation.remarks,
           anchor: relation.anchor,
         };
@@ -190,7 +211,9 @@ export class GroupResult {
       if (origin.is === "relation") return origin.relation.title;
       const last = this.model.equations[equation]?.variables.at(-1) ?? -1;
       const value = this.byVariable[last];
-      return value === undefined ? origin.thing.path : `${value.path} is ${this.writer.value(value.si, value.measure)}`;
+      return value === undefined
+        ? origin.thing.path
+        : `${value.path} is ${this.writer.value(value.si, value.measure)}`;
     });
   }
 
@@ -199,7 +222,9 @@ export class GroupResult {
       const known = Number.isFinite(this.solution.values[index]);
       this.spreads.set(
         index,
-        known ? spreadOf(this.solution, { expression: { op: "slot", index: 0 }, variables: [index] }) : undefined,
+        known
+          ? spreadOf(this.solution, { expression: { op: "slot", index: 0 }, variables: [index] })
+          : undefined,
       );
     }
     return this.spreads.get(index);
@@ -207,11 +232,23 @@ export class GroupResult {
 
   private inThingOrder(): Value[] {
     const order = new Map<Thing, number>(this.model.things.map((thing, index) => [thing, index]));
-    const fieldOrder = (value: Value): number => [...value.thing.kind.fields.keys()].indexOf(value.path.slice(value.thing.path.length + 1).split(/[.[]/)[0] ?? "");
+    const fieldOrder = (value: Value): number =>
+      [...value.thing.kind.fields.keys()].indexOf(
+        value.path.slice(value.thing.path.length + 1).split(/[.[]/)[0] ?? "",
+      );
     const all = [...this.byVariable, ...this.wordsByPath().values()];
     return all
-      .map((value) => ({ value, thing: order.get(value.thing) ?? order.size, field: fieldOrder(value) }))
-      .sort((one, other) => one.thing - other.thing || one.field - other.field || (one.value.path < other.value.path ? -1 : 1))
+      .map((value) => ({
+        value,
+        thing: order.get(value.thing) ?? order.size,
+        field: fieldOrder(value),
+      }))
+      .sort(
+        (one, other) =>
+          one.thing - other.thing ||
+          one.field - other.field ||
+          (one.value.path < other.value.path ? -1 : 1),
+      )
       .map(({ value }) => value);
   }
 
@@ -226,7 +263,11 @@ export class GroupResult {
           thing: word.thing,
           field: word.field,
           word: word.value,
-          standing: word.assumed ? ("assumed" as const) : word.entry?.layer === "record" ? ("measured" as const) : ("given" as const),
+          standing: word.assumed
+            ? ("assumed" as const)
+            : word.entry?.layer === "record"
+              ? ("measured" as const)
+              : ("given" as const),
           anchor: word.entry?.anchor,
           restsOn: [],
           spread: () => undefined,
@@ -254,7 +295,10 @@ export class GroupResult {
         const variable = this.model.variables[other];
         if (variable === undefined) continue;
         // A part of a designation is settled by writing the designation.
-        const path = variable.part === undefined ? variable.name : `${variable.thing.path}.${variable.field.name}`;
+        const path =
+          variable.part === undefined
+            ? variable.name
+            : `${variable.thing.path}.${variable.field.name}`;
         needs.set(path, { path, advice: variable.field.needs });
       }
       const key = [...needs.keys()].sort().join(" ");
@@ -276,11 +320,15 @@ export class GroupResult {
       : ({ nominal: "unknown", rss: "unknown", worst: "unknown", open: [] } as const);
     return {
       title: check.title,
-      code: check.remarks.code ?? (claim.own ? "check/own" : `check/${thing?.kind.name ?? "build"}`),
+      code:
+        check.remarks.code ?? (claim.own ? "check/own" : `check/${thing?.kind.name ?? "build"}`),
       thing,
       own: claim.own,
       verdict,
-      condition: textAt({ ...check.anchor, span: check.node.condition.span }).replaceAll(/\s+/g, " "),
+      condition: textAt({ ...check.anchor, span: check.node.condition.span }).replaceAll(
+        /\s+/g,
+        " ",
+      ),
       remarks: check.remarks,
       anchor: check.anchor,
       place: claim.own ? check.anchor : (anchorOfThing(thing) ?? check.anchor),
@@ -293,14 +341,23 @@ export class GroupResult {
     if (!claim.applies) return [];
     return fitFor(this.solution, claim, (index) => this.incrementOf(index)).map((fit) => {
       const variable = this.model.variables[fit.variable];
-      return { ...fit, path: variable?.name ?? "", shown: this.writer.fine(fit.value, variable?.measure) };
+      return {
+        ...fit,
+        path: variable?.name ?? "",
+        shown: this.writer.fine(fit.value, variable?.measure),
+      };
     });
   }
 
   /** The step a builder can work to; none for what is not theirs to change. */
   private incrementOf(index: number): number | undefined {
     const variable = this.model.variables[index];
-    if (variable?.figure === undefined || variable.entry === undefined || variable.part !== undefined) return undefined;
+    if (
+      variable?.figure === undefined ||
+      variable.entry === undefined ||
+      variable.part !== undefined
+    )
+      return undefined;
     const display = displayOf(variable.measure, this.input.style);
     const unit = display.unit === "" ? undefined : readUnit(display.unit, variable.measure);
     const step = display.increment?.step;
@@ -324,7 +381,12 @@ export class GroupResult {
       if (finding !== undefined) findings.add(finding);
     }
     for (const [index, check] of this.checks.entries()) {
-      const finding = checkFinding(check, this.model.claims[index] as ModelClaim, this.input.levels, context);
+      const finding = checkFinding(
+        check,
+        this.model.claims[index] as ModelClaim,
+        this.input.levels,
+        context,
+      );
       if (finding !== undefined) findings.add(finding);
     }
     for (const missing of this.missing) {
@@ -341,7 +403,8 @@ export class GroupResult {
 
 /** Where the builder opened the thing, or the nearest owner of it that was opened. */
 export function anchorOfThing(thing: Thing | undefined): Anchor | undefined {
-  for (let at = thing; at !== undefined; at = at.owner) if (at.anchor !== undefined) return at.anchor;
+  for (let at = thing; at !== undefined; at = at.owner)
+    if (at.anchor !== undefined) return at.anchor;
   return undefined;
 }
 
@@ -356,7 +419,8 @@ function writesOf(members: readonly Placed[], overlay: Overlay): Write[] {
     const { node } = item;
     if (node.type === "option" && overlay.is === "option" && node.name.text === overlay.name) {
       for (const member of node.members) {
-        if (member.type === "given" || member.type === "part") writes.push({ node: member, item, scope, layer: "option" });
+        if (member.type === "given" || member.type === "part")
+          writes.push({ node: member, item, scope, layer: "option" });
       }
     }
     if (node.type === "record" && overlay.is === "as built") {

@@ -4,9 +4,10 @@
  *
  * Must not know: what items mean beyond the names in them.
  */
-import { children } from "../../grammar/walk";
+
 import type * as syntax from "../../grammar/syntax";
 import type { Item } from "../../grammar/syntax";
+import { children } from "../../grammar/walk";
 import type { Vocabulary } from "../model/definition";
 import type { Declaration, FileScope } from "../model/scope";
 import type { BuildFiles } from "./files";
@@ -25,7 +26,10 @@ export interface Group {
   readonly hasUnknownNames: boolean;
 }
 
-/** Groups that hold at least one item of the root file, in file order. */
+/**
+ * Groups that hold at least one item of the root file or of a library file it takes in, in file
+ * order. A shop's list of parts is only taken in as far as the build names them.
+ */
 export function groupsOf(build: BuildFiles): Group[] {
   const placed = placedItems(build);
   const sets = new DisjointSets(placed.length);
@@ -47,7 +51,8 @@ export function groupsOf(build: BuildFiles): Group[] {
     }
   }
   if (firstOverall !== undefined) {
-    for (const [index, { item }] of placed.entries()) if (item.node.type === "thing") sets.join(index, firstOverall);
+    for (const [index, { item }] of placed.entries())
+      if (item.node.type === "thing") sets.join(index, firstOverall);
   }
   const rootUri = build.root.uri;
   const byRoot = new Map<number, { members: Placed[]; inRoot: boolean; unknown: boolean }>();
@@ -56,7 +61,7 @@ export function groupsOf(build: BuildFiles): Group[] {
     const group = byRoot.get(key) ?? { members: [], inRoot: false, unknown: false };
     byRoot.set(key, group);
     group.members.push(each);
-    group.inRoot ||= each.scope.file.uri === rootUri;
+    group.inRoot ||= each.scope.file.uri === rootUri || each.scope.file.library;
     group.unknown ||= unknown.has(index);
   }
   return [...byRoot.values()]
@@ -74,7 +79,11 @@ function placedItems(build: BuildFiles): Placed[] {
       switch (node.type) {
         case "thing": {
           const declaration = file.scope.declarations.get(node.name.text);
-          placed.push({ item, scope: file.scope, declaration: declaration?.item === item ? declaration : undefined });
+          placed.push({
+            item,
+            scope: file.scope,
+            declaration: declaration?.item === item ? declaration : undefined,
+          });
           break;
         }
         case "check":
@@ -144,7 +153,8 @@ function usesEach(vocabulary: Vocabulary): boolean {
   let found = false;
   for (const kind of vocabulary.kinds.values()) {
     for (const { anchor } of [...kind.relations, ...kind.checks]) {
-      if (/\beach\s*\(/.test(anchor.item.text.slice(anchor.span.start, anchor.span.end))) found = true;
+      if (/\beach\s*\(/.test(anchor.item.text.slice(anchor.span.start, anchor.span.end)))
+        found = true;
     }
   }
   eachKnown.set(vocabulary, found);

@@ -2,9 +2,7 @@
  * Where files come from: the disk, the editor, or a test's own texts.
  */
 
-export type ReadResult =
-  | { readonly text: string }
-  | { readonly problem: "missing" | "unreadable" };
+export type ReadResult = { readonly text: string } | { readonly problem: "missing" | "unreadable" };
 
 export interface FileHost {
   /** `uri` is a `file:` (or other hierarchical) URI. Never throws. */
@@ -14,7 +12,10 @@ export interface FileHost {
 }
 
 /** A host over texts held in memory, by URI. */
-export function memoryHost(texts: ReadonlyMap<string, string>, folders: readonly string[] = []): FileHost {
+export function memoryHost(
+  texts: ReadonlyMap<string, string>,
+  folders: readonly string[] = [],
+): FileHost {
   return {
     folders,
     read(uri) {

@@ -21,13 +21,17 @@ export interface Library {
 }
 
 /** `path` is the path below the library folder, `axle.trammel`. */
-export function loadLibrary(files: readonly { readonly path: string; readonly text: string }[]): Library {
+export function loadLibrary(
+  files: readonly { readonly path: string; readonly text: string }[],
+): Library {
   const loaded = new Map<string, ModelFile>();
   for (const { path, text } of files) {
     const uri = `${libraryScheme}/${path}`;
     loaded.set(uri, { uri, source: parseFile(text), library: true });
   }
   const findings: Finding[] = [];
-  const vocabulary = buildVocabulary([...loaded.values()], emptyVocabulary, (finding) => findings.push(finding));
+  const vocabulary = buildVocabulary([...loaded.values()], emptyVocabulary, (finding) =>
+    findings.push(finding),
+  );
   return { files: loaded, vocabulary, findings, pool: new FormPool() };
 }

@@ -7,10 +7,11 @@
  *
  * Must not know: steps, joints, the order of work.
  */
+
+import type * as syntax from "../../grammar/syntax";
 import { textAt } from "../model/anchor";
 import type { Finding } from "../model/finding";
 import { readFigure } from "../model/literal";
-import type * as syntax from "../../grammar/syntax";
 import type { Analysis, RecordInfo, Value } from "./analysis";
 import type { Writer } from "./wording";
 
@@ -37,7 +38,8 @@ export function measurementsOf(analysis: Analysis): Measurement[] {
 export function recordFindings(analysis: Analysis, writer: Writer): Finding[] {
   return measurementsOf(analysis).flatMap((measurement) => {
     const { value, si, within, record, low, high } = measurement;
-    if (within !== false || value.si === undefined || low === undefined || high === undefined) return [];
+    if (within !== false || value.si === undefined || low === undefined || high === undefined)
+      return [];
     const far = si > value.si ? si - value.si : value.si - si;
     const write = (figure: number): string => writer.fine(figure, value.measure);
     const when = record.date === undefined ? "" : ` on ${record.date}`;
@@ -49,7 +51,8 @@ export function recordFindings(analysis: Analysis, writer: Writer): Finding[] {
         message: `${value.path} was measured ${write(si)}${when}, the spec has ${write(value.si)}: ${write(far)} ${si > value.si ? "over" : "under"}${allowed}`,
         hint: "measure again; if it stands, see what it changes in the as-built view and mend the part or the spec",
         anchor: measurement.anchor,
-        related: value.anchor === undefined ? [] : [{ anchor: value.anchor, message: "the spec is here" }],
+        related:
+          value.anchor === undefined ? [] : [{ anchor: value.anchor, message: "the spec is here" }],
       },
     ];
   });
@@ -57,9 +60,20 @@ export function recordFindings(analysis: Analysis, writer: Writer): Finding[] {
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-function measured(record: RecordInfo, members: readonly syntax.Member[], prefix: readonly string[], analysis: Analysis): Measurement[] {
+function measured(
+  record: RecordInfo,
+  members: readonly syntax.Member[],
+  prefix: readonly string[],
+  analysis: Analysis,
+): Measurement[] {
   return members.flatMap((member) => {
-    if (member.type === "part") return measured(record, member.members, [...prefix, ...member.path.names.map((name) => name.text)], analysis);
+    if (member.type === "part")
+      return measured(
+        record,
+        member.members,
+        [...prefix, ...member.path.names.map((name) => name.text)],
+        analysis,
+      );
     if (member.type !== "given") return [];
     const path = [...prefix, ...member.path.names.map((name) => name.text)].join(".");
     const value = analysis.valueAt(path);
@@ -71,7 +85,10 @@ function measured(record: RecordInfo, members: readonly syntax.Member[], prefix:
     const sureness = figure.toleranced ? (figure.high - figure.low) / 2 : figure.rounding;
     const limits = limitsOf(value);
     const slack = sureness + 1e-9 * Math.abs(figure.value);
-    const within = limits === undefined ? undefined : figure.value >= limits.low - slack && figure.value <= limits.high + slack;
+    const within =
+      limits === undefined
+        ? undefined
+        : figure.value >= limits.low - slack && figure.value <= limits.high + slack;
     return [{ record, value, si: figure.value, sureness, ...limits, within, anchor }];
   });
 }

@@ -4,15 +4,25 @@
 import type { Finding } from "../model/finding";
 import type { Analysis } from "./analysis";
 
-export function sortFindings(findings: readonly Finding[], analysis: Pick<Analysis, "rootUri" | "sourceOf">): Finding[] {
+export function sortFindings(
+  findings: readonly Finding[],
+  analysis: Pick<Analysis, "rootUri" | "sourceOf">,
+): Finding[] {
   const placed = findings.map((finding) => {
     const { uri, item, span } = finding.anchor;
     const source = analysis.sourceOf(uri);
-    return { finding, file: uri === analysis.rootUri ? "" : uri, offset: (source?.offsetOf(item) ?? 0) + span.start };
+    return {
+      finding,
+      file: uri === analysis.rootUri ? "" : uri,
+      offset: (source?.offsetOf(item) ?? 0) + span.start,
+    };
   });
   placed.sort(
     (one, other) =>
-      compare(one.file, other.file) || one.offset - other.offset || compare(one.finding.code, other.finding.code) || compare(one.finding.message, other.finding.message),
+      compare(one.file, other.file) ||
+      one.offset - other.offset ||
+      compare(one.finding.code, other.finding.code) ||
+      compare(one.finding.message, other.finding.message),
   );
   return placed.map(({ finding }) => finding);
 }

@@ -4,15 +4,16 @@
  *
  * Must not know: values.
  */
-import { children } from "../../grammar/walk";
+
 import type * as syntax from "../../grammar/syntax";
 import type { Item } from "../../grammar/syntax";
+import { children } from "../../grammar/walk";
 import type { Finding } from "../model/finding";
 import {
   currencies,
-  defaultStyle,
   type DisplayStyle,
   type DisplayUnit,
+  defaultStyle,
   measures,
   parseStyle,
   readUnit,
@@ -22,7 +23,10 @@ import {
 import type { AnalysisSettings } from "./analysis";
 import type { BuildFiles } from "./files";
 
-export function builtStyle(build: BuildFiles, settings: AnalysisSettings): { style: DisplayStyle; findings: Finding[] } {
+export function builtStyle(
+  build: BuildFiles,
+  settings: AnalysisSettings,
+): { style: DisplayStyle; findings: Finding[] } {
   const findings: Finding[] = [];
   const displays = new Map<string, DisplayUnit>();
   const { root } = build;
@@ -48,26 +52,40 @@ export function builtStyle(build: BuildFiles, settings: AnalysisSettings): { sty
     if ("measure" in parsed) style = withDisplay(style, [[parsed.measure, parsed.display]]);
   }
   // A reader who asks for the other system gets it throughout.
-  if (settings.system === undefined || settings.system === written.system) style = withDisplay(style, displays);
+  if (settings.system === undefined || settings.system === written.system)
+    style = withDisplay(style, displays);
   return { style, findings };
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-function readEntry(entry: syntax.DisplayEntry, item: Item, uri: string, displays: Map<string, DisplayUnit>, findings: Finding[]): void {
+function readEntry(
+  entry: syntax.DisplayEntry,
+  item: Item,
+  uri: string,
+  displays: Map<string, DisplayUnit>,
+  findings: Finding[],
+): void {
   const parsed = parseStyle(entry.measure.text, entry.unit.text, entry.increment?.text);
   if ("measure" in parsed) {
     displays.set(parsed.measure, parsed.display);
     return;
   }
-  const span = parsed.problem === "unknown-measure" ? entry.measure.span : parsed.problem === "bad-increment" ? (entry.increment?.span ?? entry.span) : entry.unit.span;
+  const span =
+    parsed.problem === "unknown-measure"
+      ? entry.measure.span
+      : parsed.problem === "bad-increment"
+        ? (entry.increment?.span ?? entry.span)
+        : entry.unit.span;
   const anchor = { uri, item, span };
   findings.push({
     code: `display/${parsed.problem}`,
     severity: "error",
     message: parsed.message,
     anchor,
-    fixes: parsed.suggestions.slice(0, 3).map((text) => ({ title: `write ${text}`, edits: [{ anchor, text }] })),
+    fixes: parsed.suggestions
+      .slice(0, 3)
+      .map((text) => ({ title: `write ${text}`, edits: [{ anchor, text }] })),
   });
 }
 
@@ -116,7 +134,8 @@ function countsOf(item: Item): Counts {
         else metric++;
       }
       if (currency === undefined && currencies.has(node.text.toLowerCase())) currency = node.text;
-      else if (currency === undefined && currencies.has(node.text.toUpperCase())) currency = node.text;
+      else if (currency === undefined && currencies.has(node.text.toUpperCase()))
+        currency = node.text;
     }
     stack.push(...children(node));
   }

@@ -3,7 +3,13 @@
  *
  * Must not know: how findings are found.
  */
-import { measuresOf, writeQuantity, type DisplayStyle, type Dimension, type Measure } from "../units";
+import {
+  type Dimension,
+  type DisplayStyle,
+  type Measure,
+  measuresOf,
+  writeQuantity,
+} from "../units";
 
 /** Writes SI values in the reader's units. */
 export class Writer {
@@ -43,12 +49,18 @@ export function andList(items: readonly string[]): string {
 
 export function comparisonInWords(relation: ">=" | "<=" | ">" | "<" | "==" | "!="): string {
   switch (relation) {
-    case ">=": return "at least";
-    case "<=": return "at most";
-    case ">": return "more than";
-    case "<": return "less than";
-    case "==": return "exactly";
-    case "!=": return "anything but";
+    case ">=":
+      return "at least";
+    case "<=":
+      return "at most";
+    case ">":
+      return "more than";
+    case "<":
+      return "less than";
+    case "==":
+      return "exactly";
+    case "!=":
+      return "anything but";
   }
 }
 

@@ -20,12 +20,26 @@ const mostImplied = 4;
 
 /** Where a dotted name led. */
 export type Target =
-  | { readonly is: "field"; readonly thing: Thing; readonly field: FieldDefinition; readonly part?: FieldDefinition }
+  | {
+      readonly is: "field";
+      readonly thing: Thing;
+      readonly field: FieldDefinition;
+      readonly part?: FieldDefinition;
+    }
   | { readonly is: "thing"; readonly thing: Thing }
-  | { readonly is: "list"; readonly things: readonly Thing[]; readonly rest: readonly syntax.Name[] }
+  | {
+      readonly is: "list";
+      readonly things: readonly Thing[];
+      readonly rest: readonly syntax.Name[];
+    }
   /** An optional reference that nobody set. */
   | { readonly is: "unset" }
-  | { readonly is: "unknown"; readonly name: syntax.Name; readonly message: string; readonly candidates: readonly string[] };
+  | {
+      readonly is: "unknown";
+      readonly name: syntax.Name;
+      readonly message: string;
+      readonly candidates: readonly string[];
+    };
 
 export interface Write {
   readonly node: syntax.Given | syntax.Part;
@@ -56,7 +70,11 @@ export class World {
     const stack = [...this.things.values()].reverse();
     for (let thing = stack.pop(); thing !== undefined; thing = stack.pop()) {
       yield thing;
-      const inside = [...thing.parts.values(), ...thing.children.values(), ...[...thing.lists.values()].flat()];
+      const inside = [
+        ...thing.parts.values(),
+        ...thing.children.values(),
+        ...[...thing.lists.values()].flat(),
+      ];
       stack.push(...inside.reverse());
     }
   }
@@ -73,13 +91,21 @@ export class World {
   /** Where `names` lead from inside `thing` (its own names, its owners', then the file's). */
   resolve(thing: Thing | undefined, scope: FileScope, names: readonly syntax.Name[]): Target {
     const [first, ...rest] = names;
-    if (first === undefined) return unknownName({ type: "name", text: "", span: { start: 0, end: 0 } }, "a name is missing here", []);
+    if (first === undefined)
+      return unknownName(
+        { type: "name", text: "", span: { start: 0, end: 0 } },
+        "a name is missing here",
+        [],
+      );
     for (let inside = thing; inside !== undefined; inside = inside.owner) {
-      if (inside.field(first.text) !== undefined || inside.children.has(first.text)) return this.follow(inside, names);
+      if (inside.field(first.text) !== undefined || inside.children.has(first.text))
+        return this.follow(inside, names);
     }
     const outside = this.topLevel(scope, first.text);
-    if (outside instanceof Thing) return rest.length === 0 ? { is: "thing", thing: outside } : this.follow(outside, rest);
-    if (outside !== undefined && rest[0] !== undefined) return this.resolve(undefined, outside, rest);
+    if (outside instanceof Thing)
+      return rest.length === 0 ? { is: "thing", thing: outside } : this.follow(outside, rest);
+    if (outside !== undefined && rest[0] !== undefined)
+      return this.resolve(undefined, outside, rest);
     const candidates = [
       ...(thing === undefined ? [] : visibleNames(thing)),
       ...scope.declarations.keys(),
@@ -124,7 +150,11 @@ export class World {
           [...type.designation.parts.keys()],
         );
       }
-      return unknownName(partName ?? name, `\`${name.text}\` is a single value and has nothing inside`, []);
+      return unknownName(
+        partName ?? name,
+        `\`${name.text}\` is a single value and has nothing inside`,
+        [],
+      );
     }
     return { is: "thing", thing: at };
   }
@@ -145,18 +175,28 @@ export class World {
   /** The things of a list field: those written, or else the things of that kind inside. */
   listed(thing: Thing, field: FieldDefinition): readonly Thing[] {
     const { type } = field;
-    if (type.form !== "list" || (type.of.form !== "reference" && type.of.form !== "part")) return [];
+    if (type.form !== "list" || (type.of.form !== "reference" && type.of.form !== "part"))
+      return [];
     const { kind } = type.of;
     const before = thing.lists.get(field.name);
     const entry = thing.entries.get(field.name);
-    if (entry === undefined) return before ?? [...thing.children.values()].filter((child) => child.is(kind));
+    if (entry === undefined)
+      return before ?? [...thing.children.values()].filter((child) => child.is(kind));
     const items = entry.value.type === "list" ? entry.value.items : [entry.value];
     const links = this.links.get(thing) ?? new Map<string, Thing | undefined>();
     this.links.set(thing, links);
     const things: Thing[] = [];
     for (const [index, item] of items.entries()) {
       const key = `${field.name}[${index}]`;
-      if (!links.has(key)) links.set(key, this.reference(thing, { ...entry, value: item, anchor: { ...entry.anchor, span: item.span } }, kind));
+      if (!links.has(key))
+        links.set(
+          key,
+          this.reference(
+            thing,
+            { ...entry, value: item, anchor: { ...entry.anchor, span: item.span } },
+            kind,
+          ),
+        );
       const linked = links.get(key);
       if (linked !== undefined) things.push(linked);
     }
@@ -177,7 +217,16 @@ export class World {
     const kind = this.kindOf(node.kind, scope, { ...anchor, span: node.kind.span });
     if (kind === undefined) return;
     const path = `${scope.prefix}${node.name.text}`;
-    const thing = new Thing(path, node.name.text, kind, scope, undefined, anchor, false, node.title?.value);
+    const thing = new Thing(
+      path,
+      node.name.text,
+      kind,
+      scope,
+      undefined,
+      anchor,
+      false,
+      node.title?.value,
+    );
     this.things.set(path, thing);
     this.byDeclaration.set(declaration, thing);
     this.fill(thing, node.members, { item, scope, layer: "spec" });
@@ -191,7 +240,10 @@ export class World {
       code: "name/unknown-kind",
       severity: "error",
       message: `there is no kind of thing called \`${name.text}\``,
-      hint: near === undefined ? `kinds are ${[...scope.vocabulary.kinds.keys()].sort().slice(0, 12).join(", ")}, …` : `did you mean \`${near}\`?`,
+      hint:
+        near === undefined
+          ? `kinds are ${[...scope.vocabulary.kinds.keys()].sort().slice(0, 12).join(", ")}, …`
+          : `did you mean \`${near}\`?`,
       anchor,
       fixes: near === undefined ? [] : [replacement(`write \`${near}\``, anchor, near)],
     });
@@ -242,7 +294,16 @@ export class World {
       });
       return;
     }
-    const child = new Thing(`${owner.path}.${name}`, name, kind, scope, owner, anchor, false, node.title?.value);
+    const child = new Thing(
+      `${owner.path}.${name}`,
+      name,
+      kind,
+      scope,
+      owner,
+      anchor,
+      false,
+      node.title?.value,
+    );
     owner.children.set(name, child);
     this.fill(child, node.members, from);
   }
@@ -272,7 +333,15 @@ export class World {
     const last = names[names.length - 1];
     if (last === undefined) return;
     if (owner === undefined) {
-      this.unknownTarget({ is: "unknown", name: last, message: `\`${last.text}\` is not the field of a thing`, candidates: [...scope.declarations.keys()] }, anchorOf);
+      this.unknownTarget(
+        {
+          is: "unknown",
+          name: last,
+          message: `\`${last.text}\` is not the field of a thing`,
+          candidates: [...scope.declarations.keys()],
+        },
+        anchorOf,
+      );
       return;
     }
     if (owner.is === "field" && owner.part === undefined && node.type === "given") {
@@ -281,7 +350,16 @@ export class World {
     }
     if (owner.is !== "thing") {
       if (owner.is === "unknown") this.unknownTarget(owner, anchorOf);
-      else this.unknownTarget({ is: "unknown", name: last, message: "this cannot be reached from here", candidates: [] }, anchorOf);
+      else
+        this.unknownTarget(
+          {
+            is: "unknown",
+            name: last,
+            message: "this cannot be reached from here",
+            candidates: [],
+          },
+          anchorOf,
+        );
       return;
     }
     if (node.type === "given") this.setField(owner.thing, last, node, write);
@@ -300,7 +378,15 @@ export class World {
   ): void {
     const { type } = owner.field;
     if (type.form !== "designation" || !type.designation.parts.has(name.text)) {
-      this.unknownTarget({ is: "unknown", name, message: `\`${owner.field.name}\` has nothing inside called \`${name.text}\``, candidates: [] }, anchorOf);
+      this.unknownTarget(
+        {
+          is: "unknown",
+          name,
+          message: `\`${owner.field.name}\` has nothing inside called \`${name.text}\``,
+          candidates: [],
+        },
+        anchorOf,
+      );
       return;
     }
     this.store(owner.thing, `${owner.field.name}.${name.text}`, name, node, write);
@@ -327,7 +413,13 @@ export class World {
     this.store(thing, name.text, name, node, write);
   }
 
-  private store(thing: Thing, key: string, name: syntax.Name, node: syntax.Given, write: Write): void {
+  private store(
+    thing: Thing,
+    key: string,
+    name: syntax.Name,
+    node: syntax.Given,
+    write: Write,
+  ): void {
     const { scope, item, layer, date } = write;
     if (node.value.type === "missing") return;
     const entry: Entry = {
@@ -364,7 +456,11 @@ export class World {
 
   private openPart(thing: Thing, name: syntax.Name, node: syntax.Part, write: Write): void {
     const { scope, item } = write;
-    const anchor: Anchor = { uri: scope.file.uri, item, span: { start: node.span.start, end: node.body.start } };
+    const anchor: Anchor = {
+      uri: scope.file.uri,
+      item,
+      span: { start: node.span.start, end: node.body.start },
+    };
     const child = thing.children.get(name.text);
     if (child !== undefined) {
       this.fill(child, node.members, write);
@@ -382,7 +478,16 @@ export class World {
       if (kind === undefined) return;
       const list = thing.lists.get(field.name) ?? [];
       thing.lists.set(field.name, list);
-      const item = new Thing(`${thing.path}.${field.name}.${list.length + 1}`, `${field.name} ${list.length + 1}`, kind, scope, thing, anchor, false, node.title?.value);
+      const item = new Thing(
+        `${thing.path}.${field.name}.${list.length + 1}`,
+        `${field.name} ${list.length + 1}`,
+        kind,
+        scope,
+        thing,
+        anchor,
+        false,
+        node.title?.value,
+      );
       list.push(item);
       this.fill(item, node.members, write);
       return;
@@ -413,7 +518,17 @@ export class World {
     if (kind === undefined) return;
     const before = thing.parts.get(name.text);
     const part =
-      before ?? new Thing(`${thing.path}.${name.text}`, name.text, kind, scope, thing, anchor, false, node.title?.value);
+      before ??
+      new Thing(
+        `${thing.path}.${name.text}`,
+        name.text,
+        kind,
+        scope,
+        thing,
+        anchor,
+        false,
+        node.title?.value,
+      );
     thing.parts.set(name.text, part);
     this.fill(part, node.members, write);
   }
@@ -429,7 +544,15 @@ export class World {
     const kind = thing.scope.vocabulary.kinds.get(type.kind);
     if (kind === undefined) return undefined;
     if (type.form === "reference" && impliedDepth(thing, kind) > mostImplied) return undefined;
-    const implied = new Thing(`${thing.path}.${field.name}`, field.name, kind, thing.scope, thing, undefined, type.form === "reference");
+    const implied = new Thing(
+      `${thing.path}.${field.name}`,
+      field.name,
+      kind,
+      thing.scope,
+      thing,
+      undefined,
+      type.form === "reference",
+    );
     thing.parts.set(field.name, implied);
     return implied;
   }
@@ -452,12 +575,25 @@ export class World {
     const outside = first === undefined ? undefined : this.topLevel(scope, first.text);
     const target: Target =
       outside instanceof Thing
-        ? rest.length === 0 ? { is: "thing", thing: outside } : this.follow(outside, rest)
+        ? rest.length === 0
+          ? { is: "thing", thing: outside }
+          : this.follow(outside, rest)
         : this.resolveReference(thing, entry, value.names);
     if (target.is === "unset") return undefined;
     if (target.is !== "thing") {
-      if (target.is === "unknown") this.unknownTarget(target, (span) => ({ ...anchor, span }), this.namesOfKind(scope, wanted));
-      else this.report({ code: "name/not-a-thing", severity: "error", message: `the name of a ${wanted.replaceAll("_", " ")} is expected here, this is a single value`, anchor });
+      if (target.is === "unknown")
+        this.unknownTarget(
+          target,
+          (span) => ({ ...anchor, span }),
+          this.namesOfKind(scope, wanted),
+        );
+      else
+        this.report({
+          code: "name/not-a-thing",
+          severity: "error",
+          message: `the name of a ${wanted.replaceAll("_", " ")} is expected here, this is a single value`,
+          anchor,
+        });
       return undefined;
     }
     const found = target.thing;
@@ -479,7 +615,10 @@ export class World {
         message: `a ${wanted.replaceAll("_", " ")} is expected here, \`${found.path}\` is a ${found.kind.name.replaceAll("_", " ")}`,
         hint: listed(this.namesOfKind(scope, wanted), wanted),
         anchor,
-        related: found.anchor === undefined ? [] : [{ anchor: found.anchor, message: `${found.path} is declared here` }],
+        related:
+          found.anchor === undefined
+            ? []
+            : [{ anchor: found.anchor, message: `${found.path} is declared here` }],
       });
       return undefined;
     }
@@ -490,7 +629,9 @@ export class World {
   private resolveReference(thing: Thing, entry: Entry, names: readonly syntax.Name[]): Target {
     const [first] = names;
     if (first !== undefined && first.text === entry.field.text && names.length === 1) {
-      return unknownName(first, `there is nothing called \`${first.text}\` here`, [...entry.scope.declarations.keys()]);
+      return unknownName(first, `there is nothing called \`${first.text}\` here`, [
+        ...entry.scope.declarations.keys(),
+      ]);
     }
     return this.resolve(thing, entry.scope, names);
   }
@@ -513,7 +654,8 @@ export class World {
     preferred: readonly string[] = [],
   ): void {
     const anchor = anchorOf(target.name.span);
-    const near = nearest(target.name.text, preferred) ?? nearest(target.name.text, target.candidates);
+    const near =
+      nearest(target.name.text, preferred) ?? nearest(target.name.text, target.candidates);
     this.report({
       code: target.message.includes("has no field") ? "name/unknown-field" : "name/unknown",
       severity: "error",
@@ -521,7 +663,9 @@ export class World {
       hint:
         didYouMean(target.name.text, preferred) ??
         didYouMean(target.name.text, target.candidates) ??
-        (target.candidates.length === 0 ? undefined : `known here: ${[...target.candidates].sort().slice(0, 10).join(", ")}`),
+        (target.candidates.length === 0
+          ? undefined
+          : `known here: ${[...target.candidates].sort().slice(0, 10).join(", ")}`),
       anchor,
       fixes: near === undefined ? [] : [replacement(`write \`${near}\``, anchor, near)],
     });
@@ -531,7 +675,10 @@ export class World {
 /** A finding for a name that leads nowhere. */
 export function unknownField(thing: Thing, name: syntax.Name): Target {
   const kind = thing.kind.name.replaceAll("_", " ");
-  return unknownName(name, `a ${kind} has no field \`${name.text}\``, [...thing.kind.fields.keys(), ...thing.children.keys()]);
+  return unknownName(name, `a ${kind} has no field \`${name.text}\``, [
+    ...thing.kind.fields.keys(),
+    ...thing.children.keys(),
+  ]);
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
@@ -562,7 +709,9 @@ function headSpan(node: syntax.Thing): Span {
 }
 
 function listed(names: readonly string[], kind: string): string {
-  return names.length === 0 ? `there is no ${kind.replaceAll("_", " ")} in this file or those it uses` : `known here: ${names.slice(0, 8).join(", ")}`;
+  return names.length === 0
+    ? `there is no ${kind.replaceAll("_", " ")} in this file or those it uses`
+    : `known here: ${names.slice(0, 8).join(", ")}`;
 }
 
 function replacement(title: string, anchor: Anchor, text: string): Fix {

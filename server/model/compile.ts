@@ -10,8 +10,8 @@
 import type * as syntax from "../../grammar/syntax";
 import type { Condition, Expression, FunctionName } from "../solve/expression";
 import {
-  describeDimension,
   type Dimension,
+  describeDimension,
   dimensionless,
   divide,
   type Measure,
@@ -21,11 +21,17 @@ import {
   sameDimension,
 } from "../units";
 import type { Vocabulary } from "./definition";
-import { lookUp, type KeyValue } from "./look-up";
+import { type KeyValue, lookUp } from "./look-up";
 
 /** What a path stands for. */
 export type Denotation<R> =
-  | { readonly is: "quantity"; readonly reference: R; readonly measure: Measure; readonly known?: number; readonly settled?: boolean }
+  | {
+      readonly is: "quantity";
+      readonly reference: R;
+      readonly measure: Measure;
+      readonly known?: number;
+      readonly settled?: boolean;
+    }
   /** A text, choice, yes/no or date that was given. */
   | { readonly is: "word"; readonly value: string | boolean }
   | { readonly is: "list"; readonly items: readonly Denotation<R>[] }
@@ -54,7 +60,11 @@ export interface Problem {
   readonly message: string;
   readonly hint?: string;
   readonly span: syntax.Span;
-  readonly fixes?: readonly { readonly title: string; readonly span: syntax.Span; readonly text: string }[];
+  readonly fixes?: readonly {
+    readonly title: string;
+    readonly span: syntax.Span;
+    readonly text: string;
+  }[];
 }
 
 interface Result<R> {
@@ -181,8 +191,15 @@ const steppedFunctions = new Set(["round", "floor", "ceil"]);
 const aggregateFunctions = new Set(["sum", "mean", "count", "min", "max"]);
 export const functionNames: readonly string[] = [
   ...new Set([
-    ...angleFunctions, ...plainFunctions, ...keepingFunctions, ...aggregateFunctions,
-    "sqrt", "atan2", "each", "given", "item",
+    ...angleFunctions,
+    ...plainFunctions,
+    ...keepingFunctions,
+    ...aggregateFunctions,
+    "sqrt",
+    "atan2",
+    "each",
+    "given",
+    "item",
   ]),
 ].sort();
 
@@ -406,7 +423,13 @@ class Compiler<R> {
         const right = this.number(node.right, wanted ?? left.dimension);
         this.agree(left, right, node.span, operator);
         const base = left.zero ? right : left;
-        return combined(operator === "+" ? "add" : "subtract", left, right, base.dimension, left.measure ?? right.measure);
+        return combined(
+          operator === "+" ? "add" : "subtract",
+          left,
+          right,
+          base.dimension,
+          left.measure ?? right.measure,
+        );
       }
       case "*": {
         const left = this.number(node.left);
@@ -440,7 +463,10 @@ class Compiler<R> {
       return nothing;
     }
     if (base.dimension.key === "") return combined("power", base, exponent, dimensionless);
-    const dimension = exponent.expression.op === "number" ? power(base.dimension, exponent.expression.value) : undefined;
+    const dimension =
+      exponent.expression.op === "number"
+        ? power(base.dimension, exponent.expression.value)
+        : undefined;
     if (dimension === undefined) {
       this.problem(
         "unit/clash",
@@ -484,7 +510,8 @@ class Compiler<R> {
         this.problem("value/clash", "a word and a figure cannot be compared", node.span);
         return { op: "always", value: true };
       }
-      if (left.is === "word" && right.is === "word") return { op: "always", value: compareWords(relation, left.value, right.value) };
+      if (left.is === "word" && right.is === "word")
+        return { op: "always", value: compareWords(relation, left.value, right.value) };
     }
     if (left.is !== "number" || right.is !== "number") {
       this.problem("value/list", "several values stand here where one is expected", node.span);
@@ -516,7 +543,8 @@ class Compiler<R> {
     const leftWord = asWord(node.left, node.right);
     const rightWord = asWord(node.right, node.left);
     const left = leftWord ?? this.value(node.left);
-    const right = rightWord ?? this.value(node.right, left.is === "number" ? left.dimension : undefined);
+    const right =
+      rightWord ?? this.value(node.right, left.is === "number" ? left.dimension : undefined);
     return [left, right];
   }
 
@@ -534,7 +562,8 @@ class Compiler<R> {
       if (aggregateFunctions.has(name) && values.some((value) => value.is === "list")) {
         return this.aggregate(node, name, values);
       }
-      if (name === "sum" || name === "mean" || name === "count") return this.aggregate(node, name, values);
+      if (name === "sum" || name === "mean" || name === "count")
+        return this.aggregate(node, name, values);
       if (name === "item") return this.item(node, values);
       return this.functionCall(node, name, values);
     }
@@ -555,8 +584,17 @@ class Compiler<R> {
       return nothing;
     }
     if (first === undefined || numbers.length < range[0] || numbers.length > range[1]) {
-      const count = range[0] === range[1] ? `${range[0]}` : range[1] > 9 ? `${range[0]} or more` : `${range[0]} or ${range[1]}`;
-      this.problem("value/arguments", `\`${name}\` takes ${count} value${count === "1" ? "" : "s"}, not ${numbers.length}`, node.span);
+      const count =
+        range[0] === range[1]
+          ? `${range[0]}`
+          : range[1] > 9
+            ? `${range[0]} or more`
+            : `${range[0]} or ${range[1]}`;
+      this.problem(
+        "value/arguments",
+        `\`${name}\` takes ${count} value${count === "1" ? "" : "s"}, not ${numbers.length}`,
+        node.span,
+      );
       return nothing;
     }
     const expression: Expression = folded({
@@ -575,7 +613,11 @@ class Compiler<R> {
     if (angleFunctions.has(name) || plainFunctions.has(name)) {
       if (first.dimension.key !== "") {
         const wanted = angleFunctions.has(name) ? "an angle" : "a plain number";
-        this.problem("unit/clash", `\`${name}\` takes ${wanted}, not ${describeDimension(first.dimension)}`, node.span);
+        this.problem(
+          "unit/clash",
+          `\`${name}\` takes ${wanted}, not ${describeDimension(first.dimension)}`,
+          node.span,
+        );
       }
       return { is: "number", expression, dimension: dimensionless };
     }
@@ -597,7 +639,8 @@ class Compiler<R> {
     if (name === "count") return constant(items.length, dimensionless);
     const numbers = items.filter((item): item is NumberValue => item.is === "number");
     if (numbers.length !== items.length) {
-      if (!this.later && this.applies) this.problem("value/not-a-number", `\`${name}\` takes figures`, node.span);
+      if (!this.later && this.applies)
+        this.problem("value/not-a-number", `\`${name}\` takes figures`, node.span);
       return nothing;
     }
     const [first, ...others] = numbers;
@@ -619,14 +662,24 @@ class Compiler<R> {
       first,
     );
     if (name === "sum") return total;
-    return combined("divide", total, constant(numbers.length, dimensionless), first.dimension, first.measure);
+    return combined(
+      "divide",
+      total,
+      constant(numbers.length, dimensionless),
+      first.dimension,
+      first.measure,
+    );
   }
 
   /** `item(ratios, 3)`: one of a list, counted from 1. */
   private item(node: syntax.CallExpression, values: readonly Value[]): Value {
     const [list, place] = values;
     if (list?.is !== "list" || place?.is !== "number" || values.length !== 2) {
-      this.problem("value/arguments", "`item` takes a list and a place in it, counted from 1", node.span);
+      this.problem(
+        "value/arguments",
+        "`item` takes a list and a place in it, counted from 1",
+        node.span,
+      );
       return nothing;
     }
     if (place.known === undefined) {
@@ -657,7 +710,8 @@ class Compiler<R> {
 
   private eachCall(node: syntax.CallExpression): Value {
     const [argument] = node.arguments;
-    const kind = argument?.type === "path" && argument.names.length === 1 ? argument.names[0] : undefined;
+    const kind =
+      argument?.type === "path" && argument.names.length === 1 ? argument.names[0] : undefined;
     if (kind === undefined || node.arguments.length !== 1) {
       this.problem("value/arguments", "`each` takes the name of one kind", node.span);
       return nothing;
@@ -733,17 +787,42 @@ class Compiler<R> {
 type Comparison = ">=" | "<=" | ">" | "<" | "==" | "!=";
 
 const argumentCounts: Readonly<Record<string, readonly [least: number, most: number]>> = {
-  abs: [1, 1], sqrt: [1, 1], exp: [1, 1], log: [1, 1],
-  sin: [1, 1], cos: [1, 1], tan: [1, 1], asin: [1, 1], acos: [1, 1], atan: [1, 1],
-  atan2: [2, 2], min: [1, 99], max: [1, 99], round: [1, 2], floor: [1, 2], ceil: [1, 2],
+  abs: [1, 1],
+  sqrt: [1, 1],
+  exp: [1, 1],
+  log: [1, 1],
+  sin: [1, 1],
+  cos: [1, 1],
+  tan: [1, 1],
+  asin: [1, 1],
+  acos: [1, 1],
+  atan: [1, 1],
+  atan2: [2, 2],
+  min: [1, 99],
+  max: [1, 99],
+  round: [1, 2],
+  floor: [1, 2],
+  ceil: [1, 2],
 };
 
 function isComparison(operator: syntax.BinaryOperator): operator is Comparison {
   return [">=", "<=", ">", "<", "==", "!="].includes(operator);
 }
 
-function constant(value: number, dimension: Dimension, measure?: Measure, zero = false): NumberValue {
-  return { is: "number", expression: { op: "number", value }, dimension, measure, zero, known: value };
+function constant(
+  value: number,
+  dimension: Dimension,
+  measure?: Measure,
+  zero = false,
+): NumberValue {
+  return {
+    is: "number",
+    expression: { op: "number", value },
+    dimension,
+    measure,
+    zero,
+    known: value,
+  };
 }
 
 function combined(
@@ -769,11 +848,16 @@ function combined(
 
 function calculate(op: string, left: number, right: number): number {
   switch (op) {
-    case "add": return left + right;
-    case "subtract": return left - right;
-    case "multiply": return left * right;
-    case "divide": return left / right;
-    default: return left ** right;
+    case "add":
+      return left + right;
+    case "subtract":
+      return left - right;
+    case "multiply":
+      return left * right;
+    case "divide":
+      return left / right;
+    default:
+      return left ** right;
   }
 }
 
@@ -788,9 +872,23 @@ function folded(expression: Expression): Expression {
 }
 
 /** A length times a plain number still is that kind of length. */
-function keptMeasure(dimension: Dimension, left: NumberValue, right: NumberValue): Measure | undefined {
-  if (left.measure !== undefined && sameDimension(left.measure.dimension, dimension) && dimension.key !== "") return left.measure;
-  if (right.measure !== undefined && sameDimension(right.measure.dimension, dimension) && dimension.key !== "") return right.measure;
+function keptMeasure(
+  dimension: Dimension,
+  left: NumberValue,
+  right: NumberValue,
+): Measure | undefined {
+  if (
+    left.measure !== undefined &&
+    sameDimension(left.measure.dimension, dimension) &&
+    dimension.key !== ""
+  )
+    return left.measure;
+  if (
+    right.measure !== undefined &&
+    sameDimension(right.measure.dimension, dimension) &&
+    dimension.key !== ""
+  )
+    return right.measure;
   return undefined;
 }
 
@@ -799,7 +897,9 @@ function flattened(value: Value): readonly Value[] {
 }
 
 function negated(condition: Condition): Condition {
-  return condition.op === "always" ? { op: "always", value: !condition.value } : { op: "not", of: condition };
+  return condition.op === "always"
+    ? { op: "always", value: !condition.value }
+    : { op: "not", of: condition };
 }
 
 function joined(op: "and" | "or", left: Condition, right: Condition): Condition {
@@ -809,16 +909,26 @@ function joined(op: "and" | "or", left: Condition, right: Condition): Condition 
   return { op, left, right };
 }
 
-function compareWords(relation: Comparison, left: string | boolean, right: string | boolean): boolean {
+function compareWords(
+  relation: Comparison,
+  left: string | boolean,
+  right: string | boolean,
+): boolean {
   const one = String(left);
   const other = String(right);
   switch (relation) {
-    case "==": return one === other;
-    case "!=": return one !== other;
-    case ">=": return one >= other;
-    case "<=": return one <= other;
-    case ">": return one > other;
-    case "<": return one < other;
+    case "==":
+      return one === other;
+    case "!=":
+      return one !== other;
+    case ">=":
+      return one >= other;
+    case "<=":
+      return one <= other;
+    case ">":
+      return one > other;
+    case "<":
+      return one < other;
   }
 }
 
@@ -826,8 +936,11 @@ function compareWords(relation: Comparison, left: string | boolean, right: strin
 function comparedBounds(node: syntax.BinaryExpression): syntax.Expression | undefined {
   if (node.operator !== "==" && node.operator !== "!=") return undefined;
   const { left, right, span } = node;
-  const binary = (operator: syntax.BinaryOperator, one: syntax.Expression, other: syntax.Expression): syntax.Expression =>
-    ({ type: "binary", operator, left: one, right: other, span });
+  const binary = (
+    operator: syntax.BinaryOperator,
+    one: syntax.Expression,
+    other: syntax.Expression,
+  ): syntax.Expression => ({ type: "binary", operator, left: one, right: other, span });
   let between: syntax.Expression | undefined;
   if (right.type === "limits") {
     between = binary("and", binary(">=", left, right.low), binary("<=", left, right.high));

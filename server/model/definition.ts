@@ -5,8 +5,7 @@
  * and those of the builder's own files alike.
  */
 import type * as syntax from "../../grammar/syntax";
-import type { Measure } from "../units";
-import type { DesignationPattern } from "../units";
+import type { DesignationPattern, Measure } from "../units";
 import type { Anchor } from "./anchor";
 
 export type FieldType =

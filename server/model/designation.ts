@@ -10,7 +10,10 @@ import type { DesignationDefinition } from "./definition";
 export type DesignationParts = ReadonlyMap<string, number | string>;
 
 /** The parts by name, numbers in SI; `undefined` where no form fits. */
-export function readDesignation(definition: DesignationDefinition, text: string): DesignationParts | undefined {
+export function readDesignation(
+  definition: DesignationDefinition,
+  text: string,
+): DesignationParts | undefined {
   const clean = text.trim().replace(/\s+/g, " ");
   for (const pattern of definition.patterns) {
     const found = pattern.read(clean);

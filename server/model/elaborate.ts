@@ -8,6 +8,8 @@
  */
 import type * as syntax from "../../grammar/syntax";
 import type { Item } from "../../grammar/syntax";
+import type { Quantity } from "../solve/system";
+import { dimensionless, measuresOf } from "../units";
 import type { Anchor } from "./anchor";
 import { textAt } from "./anchor";
 import { type Target, World, type Write } from "./build-things";
@@ -46,8 +48,8 @@ import type {
 } from "./model";
 import type { Declaration, FileScope } from "./scope";
 import { didYouMean, nearest } from "./spelling";
-import { remarksOf } from "./vocabulary";
 import type { Entry, Thing } from "./thing";
+import { remarksOf } from "./vocabulary";
 
 /** What is written at the top of a file beside its things. */
 export interface TopLevel {
@@ -142,7 +144,8 @@ class Elaboration {
           this.word(thing, field);
           for (const [name, value] of this.partsOf(thing, field) ?? []) {
             const part = type.designation.parts.get(name);
-            if (part !== undefined && typeof value === "number") this.variable({ thing, field, part });
+            if (part !== undefined && typeof value === "number")
+              this.variable({ thing, field, part });
           }
         }
         break;
@@ -170,10 +173,13 @@ class Elaboration {
     }
     for (const relation of kind.relations) this.kindRelation(thing, relation);
     for (const check of kind.checks) this.kindCheck(thing, check);
-    for (const curve of kind.curves) this.addCurve({ thing, scope: thing.scope }, curve);
-    for (const { node, anchor } of thing.relations) this.ownRelation({ thing, scope: thing.scope }, node, anchor);
-    for (const { node, anchor } of thing.checks) this.ownCheck({ thing, scope: thing.scope }, node, anchor);
-    for (const { node, anchor } of thing.curves) this.ownCurve({ thing, scope: thing.scope }, node, anchor);
+    for (const curve of kind.curves) this.addCurve({ thing, scope: thing.scope }, curve, undefined);
+    for (const { node, anchor } of thing.relations)
+      this.ownRelation({ thing, scope: thing.scope }, node, anchor);
+    for (const { node, anchor } of thing.checks)
+      this.ownCheck({ thing, scope: thing.scope }, node, anchor);
+    for (const { node, anchor } of thing.curves)
+      this.ownCurve({ thing, scope: thing.scope }, node, anchor);
     for (const field of kind.fields.values()) {
       if (field.shown && field.type.form === "measure") this.variable({ thing, field });
     }
@@ -210,7 +216,13 @@ class Elaboration {
     const compiled = compileEquation(node.left, node.right, environment);
     this.raise(compiled.problems, anchor);
     const title = node.title?.value ?? "relation";
-    const relation: RelationDefinition = { title, assumed: node.assumed, node, remarks: remarksOf(node.clauses), anchor };
+    const relation: RelationDefinition = {
+      title,
+      assumed: node.assumed,
+      node,
+      remarks: remarksOf(node.clauses),
+      anchor,
+    };
     const name = `${at.thing?.path ?? at.scope.prefix}: ${title} ${this.equations.length}`;
     this.addEquation(compiled, { is: "relation", relation, thing: at.thing }, node.assumed, name);
   }
@@ -225,11 +237,21 @@ class Elaboration {
     const form = this.input.pool.form(compiled.left, compiled.right, compiled.references.length);
     const variables = compiled.references.map((reference) => this.variable(reference));
     if (variables.length === 0) return;
-    this.equations.push({ name, form, variables, rank: assumed ? "assumed" : "relation", origin, measure: compiled.measure });
+    this.equations.push({
+      name,
+      form,
+      variables,
+      rank: assumed ? "assumed" : "relation",
+      origin,
+      measure: compiled.measure,
+    });
   }
 
   /** Uses the kind's own compiled form where the relation needs nothing of the particular thing. */
-  private forThing(thing: Thing, relation: RelationDefinition): CompiledEquation<Location> | undefined {
+  private forThing(
+    thing: Thing,
+    relation: RelationDefinition,
+  ): CompiledEquation<Location> | undefined {
     const template = this.input.pool.relation(thing.kind, relation.node, this.input.vocabulary);
     if (template === undefined) return undefined;
     if (template === "later") return this.forThisThing(thing, relation);
@@ -241,10 +263,15 @@ class Elaboration {
     }
     // Two routes may lead to one quantity; the form must not name it twice.
     const keys = new Set(references.map(pathOf));
-    return keys.size < references.length ? this.forThisThing(thing, relation) : { ...template, references };
+    return keys.size < references.length
+      ? this.forThisThing(thing, relation)
+      : { ...template, references };
   }
 
-  private forThisThing(thing: Thing, { node }: RelationDefinition): CompiledEquation<Location> | undefined {
+  private forThisThing(
+    thing: Thing,
+    { node }: RelationDefinition,
+  ): CompiledEquation<Location> | undefined {
     const environment = this.environment({ thing, scope: thing.scope }, undefined);
     const compiled = compileRelation(node, environment);
     return compiled === "later" ? undefined : compiled;
@@ -268,7 +295,12 @@ class Elaboration {
     const part = field.type.designation.parts.get(route.part);
     if (part === undefined) return undefined;
     const parts = this.partsOf(at, field);
-    if (parts !== undefined && !parts.has(route.part) && !at.entries.has(`${route.field}.${route.part}`)) return undefined;
+    if (
+      parts !== undefined &&
+      !parts.has(route.part) &&
+      !at.entries.has(`${route.field}.${route.part}`)
+    )
+      return undefined;
     return { thing: at, field, part };
   }
 
@@ -276,7 +308,8 @@ class Elaboration {
 
   private kindCheck(thing: Thing, check: CheckDefinition): void {
     const environment = this.environment({ thing, scope: thing.scope }, undefined);
-    if (check.node.when !== undefined && !isTrue(compileCondition(check.node.when, environment))) return;
+    if (check.node.when !== undefined && !isTrue(compileCondition(check.node.when, environment)))
+      return;
     const compiled = compileCondition(check.node.condition, environment);
     if (!compiled.applies || compiled.later || compiled.problems.length > 0) return;
     this.addClaim(compiled, check, thing, false);
@@ -297,7 +330,12 @@ class Elaboration {
     this.addClaim(compiled, definition, at.thing, true);
   }
 
-  private addClaim(compiled: CompiledCondition<Location>, check: CheckDefinition, thing: Thing | undefined, own: boolean): void {
+  private addClaim(
+    compiled: CompiledCondition<Location>,
+    check: CheckDefinition,
+    thing: Thing | undefined,
+    own: boolean,
+  ): void {
     if (compiled.condition.op === "always" && compiled.condition.value) return;
     this.claims.push({
       condition: compiled.condition,
@@ -310,12 +348,68 @@ class Elaboration {
     });
   }
 
-  private addCurve(at: Scope, curve: CurveDefinition): void {
-    this.curves.push({ curve, thing: at.thing, scope: at.scope });
+  private addCurve(at: Scope, curve: CurveDefinition, anchor: Anchor | undefined): void {
+    const { node } = curve;
+    const environment = this.environment(at, anchor);
+    const bounds = [node.from, node.to, ...(node.step === undefined ? [] : [node.step])].map(
+      (bound) => compileExpression(bound, environment),
+    );
+    const dimension = bounds[0]?.dimension ?? dimensionless;
+    const parameterMeasure =
+      bounds.find((bound) => bound.measure !== undefined)?.measure ?? measuresOf(dimension)[0];
+    if (parameterMeasure === undefined) return;
+    const compiled = compileExpression(node.value, {
+      ...environment,
+      denote: (path) =>
+        path.names.length === 1 && path.names[0]?.text === node.parameter.text
+          ? { is: "quantity", reference: "parameter", measure: parameterMeasure }
+          : environment.denote(path),
+      keyOf: (reference) => (reference === "parameter" ? "" : pathOf(reference)),
+      each: (kind, rest) => environment.each(kind, rest),
+    } as Environment<Location | "parameter">);
+    const all = [compiled, ...bounds];
+    if (anchor !== undefined) for (const each of all) this.raise(each.problems, anchor);
+    if (
+      all.some(
+        (each) =>
+          each.problems.length > 0 || !each.applies || each.later || each.word !== undefined,
+      )
+    )
+      return;
+    const quantity = (each: CompiledExpression<Location | "parameter">): Quantity => ({
+      expression: each.expression,
+      variables: each.references.map((reference) =>
+        reference === "parameter" ? -1 : this.variable(reference),
+      ),
+    });
+    const slot = compiled.references.indexOf("parameter");
+    const [from, to, step] = bounds.map(quantity);
+    if (from === undefined || to === undefined) return;
+    this.curves.push({
+      curve,
+      thing: at.thing,
+      value: quantity(compiled),
+      parameterSlot: slot < 0 ? undefined : slot,
+      measure: compiled.measure ?? measuresOf(compiled.dimension)[0],
+      parameterMeasure,
+      from,
+      to,
+      step,
+    });
   }
 
   private ownCurve(at: Scope, node: syntax.Curve, anchor: Anchor): void {
-    this.addCurve(at, { name: node.name.text, title: node.title?.value ?? node.name.text, node, remarks: remarksOf(node.clauses), anchor });
+    this.addCurve(
+      at,
+      {
+        name: node.name.text,
+        title: node.title?.value ?? node.name.text,
+        node,
+        remarks: remarksOf(node.clauses),
+        anchor,
+      },
+      anchor,
+    );
   }
 
   // ── variables ──
@@ -341,14 +435,24 @@ class Elaboration {
       measure,
       entry: entry ?? (part === undefined ? undefined : thing.entries.get(field.name)),
       figure,
-      given: figure === undefined ? undefined : { value: figure.value, low: figure.low, high: figure.high, rounding: figure.rounding, fixed: field.fixed || definition.fixed || part !== undefined },
+      given:
+        figure === undefined
+          ? undefined
+          : {
+              value: figure.value,
+              low: figure.low,
+              high: figure.high,
+              rounding: figure.rounding,
+              fixed: field.fixed || definition.fixed || part !== undefined,
+            },
       scale: measure.scale,
       range: this.rangeOf(definition),
       natural: field.natural,
     };
     this.variables.push(variable);
     if (figure === undefined && entry !== undefined) this.formula(index, variable, entry);
-    else if (figure === undefined && definition.default !== undefined) this.defaultFor(index, variable, definition);
+    else if (figure === undefined && definition.default !== undefined)
+      this.defaultFor(index, variable, definition);
     return index;
   }
 
@@ -356,7 +460,9 @@ class Elaboration {
     const definition = part ?? field;
     if (definition.type.form !== "measure") return undefined;
     if (entry !== undefined) {
-      const reading = readFigure(entry.value, definition.type.measure, (span) => textAt({ ...entry.anchor, span }));
+      const reading = readFigure(entry.value, definition.type.measure, (span) =>
+        textAt({ ...entry.anchor, span }),
+      );
       if (reading.is === "figure") return reading.figure;
       if (reading.is === "problem") this.raise([reading.problem], entry.anchor);
       return undefined;
@@ -368,17 +474,32 @@ class Elaboration {
   }
 
   private formula(index: number, variable: ModelVariable, entry: Entry): void {
-    const reading = readFigure(entry.value, variable.measure, (span) => textAt({ ...entry.anchor, span }));
+    const reading = readFigure(entry.value, variable.measure, (span) =>
+      textAt({ ...entry.anchor, span }),
+    );
     if (reading.is !== "formula") return;
-    const environment = this.environment({ thing: variable.thing, scope: entry.scope }, entry.anchor);
+    const environment = this.environment(
+      { thing: variable.thing, scope: entry.scope },
+      entry.anchor,
+    );
     const compiled = compileExpression(entry.value, environment, variable.measure.dimension);
     this.raise(compiled.problems, entry.anchor);
-    this.assign(index, variable, compiled, { is: "formula", entry, thing: variable.thing }, "relation", entry.anchor);
+    this.assign(
+      index,
+      variable,
+      compiled,
+      { is: "formula", entry, thing: variable.thing },
+      "relation",
+      entry.anchor,
+    );
   }
 
   private defaultFor(index: number, variable: ModelVariable, definition: FieldDefinition): void {
     if (definition.default === undefined) return;
-    const environment = this.environment({ thing: variable.thing, scope: variable.thing.scope }, undefined);
+    const environment = this.environment(
+      { thing: variable.thing, scope: variable.thing.scope },
+      undefined,
+    );
     const literal = readFigure(definition.default, variable.measure, () => "");
     const compiled: CompiledExpression<Location> =
       literal.is === "figure"
@@ -391,7 +512,14 @@ class Elaboration {
             later: false,
           }
         : compileExpression(definition.default, environment, variable.measure.dimension);
-    this.assign(index, variable, compiled, { is: "default", field: definition, thing: variable.thing }, "default", undefined);
+    this.assign(
+      index,
+      variable,
+      compiled,
+      { is: "default", field: definition, thing: variable.thing },
+      "default",
+      undefined,
+    );
   }
 
   private assign(
@@ -402,7 +530,13 @@ class Elaboration {
     rank: "relation" | "default",
     anchor: Anchor | undefined,
   ): void {
-    if (compiled.problems.length > 0 || !compiled.applies || compiled.later || compiled.word !== undefined) return;
+    if (
+      compiled.problems.length > 0 ||
+      !compiled.applies ||
+      compiled.later ||
+      compiled.word !== undefined
+    )
+      return;
     if (compiled.references.some((reference) => pathOf(reference) === variable.name)) {
       if (anchor !== undefined) {
         this.findings.add({
@@ -415,7 +549,11 @@ class Elaboration {
       }
       return;
     }
-    if (anchor !== undefined && compiled.dimension.key !== variable.measure.dimension.key && !isZero(compiled)) {
+    if (
+      anchor !== undefined &&
+      compiled.dimension.key !== variable.measure.dimension.key &&
+      !isZero(compiled)
+    ) {
       this.findings.add(clash(variable, compiled, anchor));
       return;
     }
@@ -467,15 +605,28 @@ class Elaboration {
           severity: "error",
           message: `\`${field.name}\` takes a text in double quotes`,
           anchor,
-          fixes: [{ title: `write "${raw}"`, edits: [{ anchor, text: JSON.stringify(raw) }], preferred: true }],
+          fixes: [
+            {
+              title: `write "${raw}"`,
+              edits: [{ anchor, text: JSON.stringify(raw) }],
+              preferred: true,
+            },
+          ],
         });
         return undefined;
       case "yes_no":
         return value.type === "yes_no" ? value.value : wrong(`\`${field.name}\` takes yes or no`);
       case "date":
-        return value.type === "date" ? value.text : wrong(`\`${field.name}\` takes a date`, "write it as year-month-day: 2026-03-14");
+        return value.type === "date"
+          ? value.text
+          : wrong(`\`${field.name}\` takes a date`, "write it as year-month-day: 2026-03-14");
       case "choice": {
-        const name = value.type === "path" ? value.names.map((each) => each.text).join(".") : value.type === "text" ? value.value : raw;
+        const name =
+          value.type === "path"
+            ? value.names.map((each) => each.text).join(".")
+            : value.type === "text"
+              ? value.value
+              : raw;
         const { choices } = field.type;
         if (choices.includes(name)) return name;
         const near = nearest(name, choices);
@@ -485,12 +636,18 @@ class Elaboration {
           message: `\`${field.name}\` is one of ${choices.join(", ")}, not \`${name}\``,
           hint: didYouMean(name, choices),
           anchor,
-          fixes: near === undefined ? [] : [{ title: `write ${near}`, edits: [{ anchor, text: near }], preferred: true }],
+          fixes:
+            near === undefined
+              ? []
+              : [{ title: `write ${near}`, edits: [{ anchor, text: near }], preferred: true }],
         });
         return undefined;
       }
       case "designation": {
-        const parts = readDesignation(field.type.designation, value.type === "text" ? value.value : raw);
+        const parts = readDesignation(
+          field.type.designation,
+          value.type === "text" ? value.value : raw,
+        );
         this.designations.set(`${anchor.uri} ${raw} ${field.type.designation.name}`, parts);
         if (parts !== undefined) return value.type === "text" ? value.value : raw;
         return wrong(
@@ -509,7 +666,8 @@ class Elaboration {
     const path = `${thing.path}.${field.name}`;
     if (this.designations.has(path)) return this.designations.get(path);
     const value = this.word(thing, field);
-    const parts = typeof value === "string" ? readDesignation(field.type.designation, value) : undefined;
+    const parts =
+      typeof value === "string" ? readDesignation(field.type.designation, value) : undefined;
     this.designations.set(path, parts);
     return parts;
   }
@@ -536,7 +694,13 @@ class Elaboration {
         const place = anchor === undefined ? at.thing?.anchor : { ...anchor, span };
         if (place === undefined) return;
         const subject = at.thing === undefined ? "" : `${at.thing.path}: `;
-        self.findings.add({ code: "table/no-row", severity: "warning", message: `${subject}${message}`, hint: "give the figure itself, from its maker's data", anchor: place });
+        self.findings.add({
+          code: "table/no-row",
+          severity: "warning",
+          message: `${subject}${message}`,
+          hint: "give the figure itself, from its maker's data",
+          anchor: place,
+        });
       },
     };
   }
@@ -572,7 +736,11 @@ class Elaboration {
     }
   }
 
-  private denoteField({ thing, field, part }: Extract<Target, { is: "field" }>): Denotation<Location> {
+  private denoteField({
+    thing,
+    field,
+    part,
+  }: Extract<Target, { is: "field" }>): Denotation<Location> {
     const definition = part ?? field;
     if (part !== undefined) {
       const parts = this.partsOf(thing, field);
@@ -581,12 +749,22 @@ class Elaboration {
       const separately = thing.entries.has(`${field.name}.${part.name}`);
       if (parts !== undefined && value === undefined && !separately) return { is: "unset" };
       if (definition.type.form !== "measure") return { is: "unset" };
-      return { is: "quantity", reference: { thing, field, part }, measure: definition.type.measure, known: value };
+      return {
+        is: "quantity",
+        reference: { thing, field, part },
+        measure: definition.type.measure,
+        known: value,
+      };
     }
     switch (definition.type.form) {
       case "measure": {
         const index = this.variable({ thing, field });
-        return { is: "quantity", reference: { thing, field }, measure: definition.type.measure, known: this.variables[index]?.figure?.value };
+        return {
+          is: "quantity",
+          reference: { thing, field },
+          measure: definition.type.measure,
+          known: this.variables[index]?.figure?.value,
+        };
       }
       case "list":
         return { is: "list", items: this.listItems(thing, field) };
@@ -614,27 +792,56 @@ class Elaboration {
     for (const [index, item] of items.entries()) {
       if (of.form !== "measure") {
         if (item.type === "text") values.push({ is: "word", value: item.value });
-        else if (item.type === "path") values.push({ is: "word", value: item.names.map((name) => name.text).join(".") });
+        else if (item.type === "path")
+          values.push({ is: "word", value: item.names.map((name) => name.text).join(".") });
         continue;
       }
       const reading = readFigure(item, of.measure, () => "");
-      if (reading.is === "problem" && entry !== undefined) this.raise([reading.problem], entry.anchor);
+      if (reading.is === "problem" && entry !== undefined)
+        this.raise([reading.problem], entry.anchor);
       if (reading.is !== "figure") continue;
       // Each item is a quantity of its own, so that it can be named in explanations.
-      const itemField: FieldDefinition = { ...field, name: `${field.name}[${index + 1}]`, type: of, default: undefined };
+      const itemField: FieldDefinition = {
+        ...field,
+        name: `${field.name}[${index + 1}]`,
+        type: of,
+        default: undefined,
+      };
       this.itemVariable(thing, itemField, reading.figure, entry, of.measure);
-      values.push({ is: "quantity", reference: { thing, field: itemField }, measure: of.measure, known: reading.figure.value });
+      values.push({
+        is: "quantity",
+        reference: { thing, field: itemField },
+        measure: of.measure,
+        known: reading.figure.value,
+      });
     }
     return values;
   }
 
-  private itemVariable(thing: Thing, field: FieldDefinition, figure: Figure, entry: Entry | undefined, measure: ModelVariable["measure"]): void {
+  private itemVariable(
+    thing: Thing,
+    field: FieldDefinition,
+    figure: Figure,
+    entry: Entry | undefined,
+    measure: ModelVariable["measure"],
+  ): void {
     const path = pathOf({ thing, field });
     if (this.byPath.has(path)) return;
     this.byPath.set(path, this.variables.length);
     this.variables.push({
-      name: path, thing, field, measure, entry, figure,
-      given: { value: figure.value, low: figure.low, high: figure.high, rounding: figure.rounding, fixed: field.fixed },
+      name: path,
+      thing,
+      field,
+      measure,
+      entry,
+      figure,
+      given: {
+        value: figure.value,
+        low: figure.low,
+        high: figure.high,
+        rounding: figure.rounding,
+        fixed: field.fixed,
+      },
       scale: measure.scale,
       natural: false,
     });
@@ -658,7 +865,8 @@ class Elaboration {
     if (field === undefined) return;
     if (field.type.form === "designation" && partName !== undefined) {
       const part = field.type.designation.parts.get(partName);
-      if (part !== undefined) this.asks.push({ thing, field, entry, variable: this.variable({ thing, field, part }) });
+      if (part !== undefined)
+        this.asks.push({ thing, field, entry, variable: this.variable({ thing, field, part }) });
       return;
     }
     if (field.type.form === "measure") {
@@ -683,7 +891,10 @@ class Elaboration {
         message: problem.message,
         hint: problem.hint,
         anchor: place,
-        fixes: problem.fixes?.map((fix) => ({ title: fix.title, edits: [{ anchor: { ...anchor, span: fix.span }, text: fix.text }] })),
+        fixes: problem.fixes?.map((fix) => ({
+          title: fix.title,
+          edits: [{ anchor: { ...anchor, span: fix.span }, text: fix.text }],
+        })),
       };
       this.findings.add(finding);
     }
@@ -700,7 +911,10 @@ export function pathOf({ thing, field, part }: Location): string {
 
 function isTrue(compiled: CompiledCondition<unknown>): boolean {
   return (
-    compiled.applies && compiled.problems.length === 0 && compiled.condition.op === "always" && compiled.condition.value
+    compiled.applies &&
+    compiled.problems.length === 0 &&
+    compiled.condition.op === "always" &&
+    compiled.condition.value
   );
 }
 
@@ -729,7 +943,11 @@ function nearFix(name: syntax.Name, candidates: readonly string[]): Problem["fix
   return near === undefined ? [] : [{ title: `write \`${near}\``, span: name.span, text: near }];
 }
 
-function clash(variable: ModelVariable, compiled: CompiledExpression<unknown>, anchor: Anchor): Finding {
+function clash(
+  variable: ModelVariable,
+  compiled: CompiledExpression<unknown>,
+  anchor: Anchor,
+): Finding {
   const found = compiled.measure?.title ?? "something else";
   return {
     code: "unit/clash",

@@ -11,8 +11,8 @@ import type * as syntax from "../../grammar/syntax";
 import type { Expression } from "../solve/expression";
 import type { EquationForm } from "../solve/system";
 import {
-  compileCondition,
   type CompiledEquation,
+  compileCondition,
   compileEquation,
   type Denotation,
   type Environment,
@@ -67,7 +67,8 @@ export class FormPool {
     const environment = new KindEnvironment(kind, vocabulary);
     const compiled = compileRelation(node, environment);
     if (environment.waits || compiled === "later" || compiled?.later) return "later";
-    if (compiled === undefined || !compiled.applies || compiled.problems.length > 0) return undefined;
+    if (compiled === undefined || !compiled.applies || compiled.problems.length > 0)
+      return undefined;
     const form = this.form(compiled.left, compiled.right, compiled.references.length);
     return { ...compiled, left: form.left, right: form.right };
   }
@@ -88,7 +89,11 @@ export function compileRelation<R>(
   if (node.when !== undefined) {
     const when = compileCondition(node.when, environment);
     if (when.later) return "later";
-    const says = when.applies && when.problems.length === 0 && when.condition.op === "always" && when.condition.value;
+    const says =
+      when.applies &&
+      when.problems.length === 0 &&
+      when.condition.op === "always" &&
+      when.condition.value;
     if (!says) return undefined;
   }
   return compileEquation(node.left, node.right, environment);
@@ -135,7 +140,11 @@ class KindEnvironment implements Environment<Route> {
     return this.through(kind, path.names, hops);
   }
 
-  private through(start: KindDefinition, names: readonly syntax.Name[], hops: string[]): Denotation<Route> {
+  private through(
+    start: KindDefinition,
+    names: readonly syntax.Name[],
+    hops: string[],
+  ): Denotation<Route> {
     let kind = start;
     for (const [index, name] of names.entries()) {
       const field = kind.fields.get(name.text);
@@ -157,8 +166,10 @@ class KindEnvironment implements Environment<Route> {
           return { is: "quantity", reference: { hops, field: name.text }, measure: type.measure };
         case "designation": {
           const partName = names[index + 1];
-          const part = partName === undefined ? undefined : type.designation.parts.get(partName.text);
-          if (partName !== undefined && part === undefined) return this.unknown(partName, kind, [...type.designation.parts.keys()]);
+          const part =
+            partName === undefined ? undefined : type.designation.parts.get(partName.text);
+          if (partName !== undefined && part === undefined)
+            return this.unknown(partName, kind, [...type.designation.parts.keys()]);
           if (part === undefined || part.type.form !== "measure") return this.later();
           return {
             is: "quantity",
@@ -179,14 +190,19 @@ class KindEnvironment implements Environment<Route> {
     return { is: "later" };
   }
 
-  private unknown(name: syntax.Name, kind: KindDefinition, candidates: readonly string[] = [...kind.fields.keys()]): Denotation<Route> {
+  private unknown(
+    name: syntax.Name,
+    kind: KindDefinition,
+    candidates: readonly string[] = [...kind.fields.keys()],
+  ): Denotation<Route> {
     const near = nearest(name.text, candidates);
     const problem: Problem = {
       code: "name/unknown-field",
       message: `a ${kind.name.replaceAll("_", " ")} has no field \`${name.text}\``,
       hint: didYouMean(name.text, candidates),
       span: name.span,
-      fixes: near === undefined ? [] : [{ title: `write \`${near}\``, span: name.span, text: near }],
+      fixes:
+        near === undefined ? [] : [{ title: `write \`${near}\``, span: name.span, text: near }],
     };
     return { is: "unknown", problem };
   }
@@ -198,6 +214,7 @@ function readRange(definition: FieldDefinition): readonly [number, number] | und
   if (range === undefined) return type.measure.whole ? [0, 1e6] : undefined;
   const low = readFigure(range.low, type.measure, () => "");
   const high = readFigure(range.high, type.measure, () => "");
-  if (low.is !== "figure" || high.is !== "figure" || low.figure.value > high.figure.value) return undefined;
+  if (low.is !== "figure" || high.is !== "figure" || low.figure.value > high.figure.value)
+    return undefined;
   return [low.figure.value, high.figure.value];
 }

@@ -6,7 +6,9 @@
  * Must not know: names, other fields, the solver.
  */
 import type * as syntax from "../../grammar/syntax";
+import type { GivenNumber } from "../solve/system";
 import {
+  confusion,
   describeDimension,
   type Measure,
   readNumber,
@@ -14,11 +16,9 @@ import {
   readUnit,
   roundingOf,
   suggestUnits,
-  confusion,
   unitFits,
   unitsInWords,
 } from "../units";
-import type { GivenNumber } from "../solve/system";
 import type { Problem } from "./compile";
 
 /** A number in coherent SI with its limits and the room its rounding leaves. */
@@ -50,7 +50,9 @@ export function readFigure(
     case "quantity":
       return readWithUnits(node, measure);
     case "unary":
-      return node.operator === "-" ? negative(readFigure(node.operand, measure, text)) : { is: "formula" };
+      return node.operator === "-"
+        ? negative(readFigure(node.operand, measure, text))
+        : { is: "formula" };
     case "tolerance":
       return readTolerance(node, measure, text);
     case "limits":
@@ -60,7 +62,12 @@ export function readFigure(
     case "text":
     case "yes_no":
     case "date":
-      return problem("value/not-a-number", `${article(measure)} is expected here, not ${wordFor(node)}`, node.span, example(measure));
+      return problem(
+        "value/not-a-number",
+        `${article(measure)} is expected here, not ${wordFor(node)}`,
+        node.span,
+        example(measure),
+      );
     case "list":
       return problem("value/list", "one value is expected here, not a list", node.span);
     default:
@@ -70,7 +77,11 @@ export function readFigure(
 
 /** "a length", "an angle". */
 export function article(measure: Measure): string {
-  return /^[aeiou]/.test(measure.title) ? `an ${measure.title}` : measure.title === "money" ? "an amount of money" : `a ${measure.title}`;
+  return /^[aeiou]/.test(measure.title)
+    ? `an ${measure.title}`
+    : measure.title === "money"
+      ? "an amount of money"
+      : `a ${measure.title}`;
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
@@ -94,7 +105,11 @@ function readPlain(node: syntax.NumberLiteral, measure: Measure): FigureReading 
   const decimals = node.form === "decimal";
   const rounding = decimals && !measure.whole ? roundingOf(node.text, "1") : 0;
   if (measure.whole && !Number.isInteger(node.value)) {
-    return problem("value/not-whole", `a whole number is expected here, not ${node.text}`, node.span);
+    return problem(
+      "value/not-whole",
+      `a whole number is expected here, not ${node.text}`,
+      node.span,
+    );
   }
   return figure(node.value, rounding, "");
 }
@@ -107,28 +122,51 @@ function readWithUnits(node: syntax.QuantityLiteral, measure: Measure): FigureRe
   for (const { number, unit } of node.parts) {
     const read = readUnit(unit.text, measure);
     if (read === undefined) return unknownUnit(unit, measure);
-    if (!unitFits(read, measure)) return wrongUnit(node, unit, measure, describeDimension(read.dimension));
+    if (!unitFits(read, measure))
+      return wrongUnit(node, unit, measure, describeDimension(read.dimension));
     total += number.value * read.factor + read.offset;
     rounding = roundingOf(number.text, unit.text) * Math.abs(read.factor);
     shown = unit.text;
     currency = read.currency ?? currency;
   }
   const reading = figure(total, rounding, shown);
-  if (reading.is === "figure" && currency !== undefined) return { is: "figure", figure: { ...reading.figure, currency } };
+  if (reading.is === "figure" && currency !== undefined)
+    return { is: "figure", figure: { ...reading.figure, currency } };
   return reading;
 }
 
 function unknownUnit(unit: syntax.UnitReference, measure: Measure): FigureReading {
   const near = suggestUnits(unit.text, measure);
   const fixes = near.map((symbol) => ({ title: `write ${symbol}`, span: unit.span, text: symbol }));
-  const meant = near.length > 0 ? `did you mean ${near.map((symbol) => `\`${symbol}\``).join(" or ")}?` : example(measure);
-  return { is: "problem", problem: { code: "unit/unknown", message: `unknown unit \`${unit.text}\``, hint: meant, span: unit.span, fixes } };
+  const meant =
+    near.length > 0
+      ? `did you mean ${near.map((symbol) => `\`${symbol}\``).join(" or ")}?`
+      : example(measure);
+  return {
+    is: "problem",
+    problem: {
+      code: "unit/unknown",
+      message: `unknown unit \`${unit.text}\``,
+      hint: meant,
+      span: unit.span,
+      fixes,
+    },
+  };
 }
 
-function wrongUnit(node: syntax.QuantityLiteral, unit: syntax.UnitReference, measure: Measure, found: string): FigureReading {
+function wrongUnit(
+  node: syntax.QuantityLiteral,
+  unit: syntax.UnitReference,
+  measure: Measure,
+  found: string,
+): FigureReading {
   const meant = confusion(unit.text, measure);
   if (measure.units.length === 0) {
-    return problem("unit/wrong", `a plain number is expected here, not ${found} (\`${unit.text}\`)`, node.span);
+    return problem(
+      "unit/wrong",
+      `a plain number is expected here, not ${found} (\`${unit.text}\`)`,
+      node.span,
+    );
   }
   const fixes = (meant === undefined ? measure.units.slice(0, 2) : [meant]).map((symbol) => ({
     title: `write ${symbol}`,
@@ -140,14 +178,21 @@ function wrongUnit(node: syntax.QuantityLiteral, unit: syntax.UnitReference, mea
     problem: {
       code: "unit/wrong",
       message: `${article(measure)} is expected here, \`${unit.text}\` is a unit of ${found.replace(/^(a|an) /, "")}`,
-      hint: meant === undefined ? `units of ${measure.title} are ${unitsInWords(measure)}` : `is \`${meant}\` meant?`,
+      hint:
+        meant === undefined
+          ? `units of ${measure.title} are ${unitsInWords(measure)}`
+          : `is \`${meant}\` meant?`,
       span: node.span,
       fixes,
     },
   };
 }
 
-function readTolerance(node: syntax.ToleranceExpression, measure: Measure, text: (span: syntax.Span) => string): FigureReading {
+function readTolerance(
+  node: syntax.ToleranceExpression,
+  measure: Measure,
+  text: (span: syntax.Span) => string,
+): FigureReading {
   const nominal = readFigure(node.nominal, measure, text);
   if (nominal.is !== "figure") return nominal;
   const by = readSpan(node.by, measure, nominal.figure, text);
@@ -155,20 +200,35 @@ function readTolerance(node: syntax.ToleranceExpression, measure: Measure, text:
   const half = Math.abs(by.figure.value);
   return {
     is: "figure",
-    figure: { ...nominal.figure, low: nominal.figure.value - half, high: nominal.figure.value + half, toleranced: true },
+    figure: {
+      ...nominal.figure,
+      low: nominal.figure.value - half,
+      high: nominal.figure.value + half,
+      toleranced: true,
+    },
   };
 }
 
 /** A tolerance may leave its unit out only where the nominal is a plain number, or be a share of it. */
-function readSpan(node: syntax.Expression, measure: Measure, nominal: Figure, text: (span: syntax.Span) => string): FigureReading {
+function readSpan(
+  node: syntax.Expression,
+  measure: Measure,
+  nominal: Figure,
+  text: (span: syntax.Span) => string,
+): FigureReading {
   if (node.type === "quantity" && node.parts[0]?.unit.text === "%" && measure.name !== "ratio") {
     return figure(((node.parts[0]?.number.value ?? 0) / 100) * nominal.value, 0, "%");
   }
-  const spanMeasure = measure.name === "temperature" ? { ...measure, name: "temperature_difference" } : measure;
+  const spanMeasure =
+    measure.name === "temperature" ? { ...measure, name: "temperature_difference" } : measure;
   return readFigure(node, spanMeasure, text);
 }
 
-function readLimits(node: syntax.LimitsExpression, measure: Measure, text: (span: syntax.Span) => string): FigureReading {
+function readLimits(
+  node: syntax.LimitsExpression,
+  measure: Measure,
+  text: (span: syntax.Span) => string,
+): FigureReading {
   const low = readFigure(node.low, measure, text);
   if (low.is !== "figure") return low;
   const high = readFigure(node.high, measure, text);
@@ -177,7 +237,12 @@ function readLimits(node: syntax.LimitsExpression, measure: Measure, text: (span
   if (nominal !== undefined && nominal.is !== "figure") return nominal;
   const value = nominal?.figure.value ?? (low.figure.value + high.figure.value) / 2;
   if (low.figure.value > high.figure.value) {
-    return problem("value/limits", "the lower limit is above the upper one", node.span, "write the smaller limit first");
+    return problem(
+      "value/limits",
+      "the lower limit is above the upper one",
+      node.span,
+      "write the smaller limit first",
+    );
   }
   if (value < low.figure.value || value > high.figure.value) {
     return problem("value/limits", "the value lies outside of its own limits", node.span);
@@ -205,7 +270,12 @@ function readWord(node: syntax.DesignationLiteral, measure: Measure): FigureRead
   if (turns !== null && measure.units.length === 0 && Number(turns[2]) !== 0) {
     return figure(Number(turns[1]) / Number(turns[2]), 0, "");
   }
-  return problem("value/not-a-number", `${article(measure)} is expected here, not \`${node.text}\``, node.span, example(measure));
+  return problem(
+    "value/not-a-number",
+    `${article(measure)} is expected here, not \`${node.text}\``,
+    node.span,
+    example(measure),
+  );
 }
 
 function negative(reading: FigureReading): FigureReading {
@@ -215,7 +285,10 @@ function negative(reading: FigureReading): FigureReading {
 }
 
 function figure(value: number, rounding: number, unit: string): FigureReading {
-  return { is: "figure", figure: { value, low: value, high: value, rounding, unit, toleranced: false } };
+  return {
+    is: "figure",
+    figure: { value, low: value, high: value, rounding, unit, toleranced: false },
+  };
 }
 
 function problem(code: string, message: string, span: syntax.Span, hint?: string): FigureReading {
@@ -229,9 +302,13 @@ function example(measure: Measure): string {
 
 function wordFor(node: syntax.Expression): string {
   switch (node.type) {
-    case "text": return "a text";
-    case "yes_no": return "yes or no";
-    case "date": return "a date";
-    default: return "a word";
+    case "text":
+      return "a text";
+    case "yes_no":
+      return "yes or no";
+    case "date":
+      return "a date";
+    default:
+      return "a word";
   }
 }

@@ -12,7 +12,13 @@ import type { Cell, TableColumnDefinition, TableDefinition } from "./definition"
 
 /** A key while compiling; `known` where its value does not wait for the solver. */
 export type KeyValue =
-  | { readonly is: "number"; readonly expression: Expression; readonly dimension: Dimension; readonly known?: number; readonly zero?: boolean }
+  | {
+      readonly is: "number";
+      readonly expression: Expression;
+      readonly dimension: Dimension;
+      readonly known?: number;
+      readonly zero?: boolean;
+    }
   | { readonly is: "word"; readonly value: string | boolean };
 
 export interface Found {
@@ -25,15 +31,28 @@ export interface Found {
 }
 
 /** `column` may be left out where the table has one result. */
-export function lookUp(table: TableDefinition, column: string | undefined, keys: readonly KeyValue[]): Found {
+export function lookUp(
+  table: TableDefinition,
+  column: string | undefined,
+  keys: readonly KeyValue[],
+): Found {
   const keyColumns = table.columns.filter((each) => each.key);
   const results = table.columns.filter((each) => !each.key);
-  const result = column === undefined ? (results.length === 1 ? results[0] : undefined) : results.find((each) => each.name === column);
+  const result =
+    column === undefined
+      ? results.length === 1
+        ? results[0]
+        : undefined
+      : results.find((each) => each.name === column);
   if (result === undefined) {
-    return misuse(`say which column of \`${table.name}\` is wanted: ${results.map((each) => `${table.name}.${each.name}`).join(", ")}`);
+    return misuse(
+      `say which column of \`${table.name}\` is wanted: ${results.map((each) => `${table.name}.${each.name}`).join(", ")}`,
+    );
   }
   if (keys.length !== keyColumns.length) {
-    return misuse(`\`${table.name}\` is looked up by ${keyColumns.map((each) => each.name).join(", ")}, ${keys.length === 1 ? "one value is" : `${keys.length} values are`} given`);
+    return misuse(
+      `\`${table.name}\` is looked up by ${keyColumns.map((each) => each.name).join(", ")}, ${keys.length === 1 ? "one value is" : `${keys.length} values are`} given`,
+    );
   }
   for (const [index, key] of keys.entries()) {
     const clash = clashOf(table, keyColumns[index], key);
@@ -41,13 +60,18 @@ export function lookUp(table: TableDefinition, column: string | undefined, keys:
   }
   const last = keys.length - 1;
   const rows = table.rows.filter((row) =>
-    keys.every((key, index) => index === last || sameCell(cellOf(table, row, keyColumns[index]), key)),
+    keys.every(
+      (key, index) => index === last || sameCell(cellOf(table, row, keyColumns[index]), key),
+    ),
   );
   const lastKey = keys[last];
   const lastColumn = keyColumns[last];
-  if (lastKey === undefined || lastColumn === undefined) return misuse(`\`${table.name}\` has no key`);
-  if (keys.some((key, index) => index !== last && key.is === "number" && key.known === undefined)) return { later: true };
-  if (lastKey.is === "number" && resultMeasure(result) !== undefined) return numeric(table, rows, lastColumn, lastKey, result);
+  if (lastKey === undefined || lastColumn === undefined)
+    return misuse(`\`${table.name}\` has no key`);
+  if (keys.some((key, index) => index !== last && key.is === "number" && key.known === undefined))
+    return { later: true };
+  if (lastKey.is === "number" && resultMeasure(result) !== undefined)
+    return numeric(table, rows, lastColumn, lastKey, result);
   return exactRow(table, rows, keyColumns, keys, result);
 }
 
@@ -60,7 +84,10 @@ function numeric(
 ): Found {
   const points = rows
     .map((row) => [cellOf(table, row, keyColumn), cellOf(table, row, result)] as const)
-    .filter((pair): pair is readonly [number, number] => typeof pair[0] === "number" && typeof pair[1] === "number")
+    .filter(
+      (pair): pair is readonly [number, number] =>
+        typeof pair[0] === "number" && typeof pair[1] === "number",
+    )
     .sort((one, other) => one[0] - other[0]);
   if (points.length === 0) return noRow(table, "no row fits");
   const curve: LookupCurve = {
@@ -70,7 +97,8 @@ function numeric(
     values: points.map(([, value]) => value),
   };
   const measure = resultMeasure(result);
-  if (key.known === undefined) return { expression: { op: "lookup", curve, of: key.expression }, measure };
+  if (key.known === undefined)
+    return { expression: { op: "lookup", curve, of: key.expression }, measure };
   const value = valueOn(curve, key.known);
   if (value === undefined) {
     const first = curve.keys[0];
@@ -96,7 +124,11 @@ function exactRow(
   if (key === undefined) return misuse(`\`${table.name}\` has no key`);
   if (key.is === "number" && key.known === undefined) return { later: true };
   const row = rows.find((each) => sameCell(cellOf(table, each, keyColumns[last]), key));
-  if (row === undefined) return noRow(table, key.is === "word" ? `it has no row for "${key.value}"` : "it has no row for this value");
+  if (row === undefined)
+    return noRow(
+      table,
+      key.is === "word" ? `it has no row for "${key.value}"` : "it has no row for this value",
+    );
   const cell = cellOf(table, row, result);
   if (cell === undefined) return noRow(table, "that place of the table is empty");
   if (typeof cell === "string") return { word: cell };
@@ -123,7 +155,11 @@ export function valueOn(curve: LookupCurve, key: number): number | undefined {
   return undefined;
 }
 
-function cellOf(table: TableDefinition, row: readonly Cell[], column: TableColumnDefinition | undefined): Cell {
+function cellOf(
+  table: TableDefinition,
+  row: readonly Cell[],
+  column: TableColumnDefinition | undefined,
+): Cell {
   return column === undefined ? undefined : row[table.columns.indexOf(column)];
 }
 
@@ -133,10 +169,15 @@ function sameCell(cell: Cell, key: KeyValue): boolean {
   return Math.abs(cell - key.known) <= 1e-9 * Math.max(Math.abs(cell), Number.MIN_VALUE);
 }
 
-function clashOf(table: TableDefinition, column: TableColumnDefinition | undefined, key: KeyValue): string | undefined {
+function clashOf(
+  table: TableDefinition,
+  column: TableColumnDefinition | undefined,
+  key: KeyValue,
+): string | undefined {
   if (column === undefined) return undefined;
   if (column.type.form === "measure") {
-    if (key.is === "word") return `\`${table.name}\` takes ${column.type.measure.title} for \`${column.name}\`, not a word`;
+    if (key.is === "word")
+      return `\`${table.name}\` takes ${column.type.measure.title} for \`${column.name}\`, not a word`;
     if (!key.zero && !sameDimension(column.type.measure.dimension, key.dimension)) {
       return `\`${table.name}\` takes ${column.type.measure.title} for \`${column.name}\`, not ${describeDimension(key.dimension)}`;
     }

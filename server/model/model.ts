@@ -2,11 +2,16 @@
  * What elaboration yields: the things, and the system of equations they stand for.
  */
 import type * as syntax from "../../grammar/syntax";
-import type { Claim, Equation, Variable } from "../solve/system";
+import type { Claim, Equation, Quantity, Variable } from "../solve/system";
 import type { Measure } from "../units";
 import type { Target } from "./build-things";
 import type { Compared } from "./compile";
-import type { CheckDefinition, CurveDefinition, FieldDefinition, RelationDefinition } from "./definition";
+import type {
+  CheckDefinition,
+  CurveDefinition,
+  FieldDefinition,
+  RelationDefinition,
+} from "./definition";
 import type { Finding } from "./finding";
 import type { Figure } from "./literal";
 import type { FileScope } from "./scope";
@@ -49,10 +54,18 @@ export interface ModelClaim extends Claim {
   readonly applies: boolean;
 }
 
+/** A drawn function of one parameter, with the thing's other fields as they are solved. */
 export interface ModelCurve {
   readonly curve: CurveDefinition;
   readonly thing?: Thing;
-  readonly scope: FileScope;
+  readonly value: Quantity;
+  /** The slot of `value` that is the parameter; `undefined` where the value does not depend on it. */
+  readonly parameterSlot?: number;
+  readonly measure?: Measure;
+  readonly parameterMeasure?: Measure;
+  readonly from: Quantity;
+  readonly to: Quantity;
+  readonly step?: Quantity;
 }
 
 /** `field: ?` */

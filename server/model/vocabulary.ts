@@ -36,7 +36,11 @@ export const emptyVocabulary: Vocabulary = {
 type Report = (finding: Finding) => void;
 
 /** The vocabulary of `base` and of all declarations in `files`; `base` itself stays as it is. */
-export function buildVocabulary(files: readonly ModelFile[], base: Vocabulary, report: Report): Vocabulary {
+export function buildVocabulary(
+  files: readonly ModelFile[],
+  base: Vocabulary,
+  report: Report,
+): Vocabulary {
   return new Builder(files, base, report).build();
 }
 
@@ -53,7 +57,8 @@ export function remarksOf(clauses: readonly syntax.Clause[]): Remarks {
   for (const clause of clauses) {
     const { value } = clause;
     if (value.type === "text") remarks[clause.word.text] ??= value.value;
-    else if (value.type === "path") remarks[clause.word.text] ??= value.names.map((name) => name.text).join(".");
+    else if (value.type === "path")
+      remarks[clause.word.text] ??= value.names.map((name) => name.text).join(".");
   }
   return remarks;
 }
@@ -66,7 +71,10 @@ class Builder {
   private readonly designations: Map<string, DesignationDefinition>;
   private readonly tables: Map<string, TableDefinition>;
   private readonly orders: OrderDefinition[];
-  private readonly kindNodes = new Map<string, { node: syntax.Kind; file: ModelFile; item: syntax.Item }>();
+  private readonly kindNodes = new Map<
+    string,
+    { node: syntax.Kind; file: ModelFile; item: syntax.Item }
+  >();
 
   constructor(
     private readonly files: readonly ModelFile[],
@@ -87,7 +95,8 @@ class Builder {
     for (const { file, item } of items) {
       if (item.node.type === "designation_declaration") this.addDesignation(item.node, file, item);
     }
-    for (const { file, item } of items) if (item.node.type === "table") this.addTable(item.node, file, item);
+    for (const { file, item } of items)
+      if (item.node.type === "table") this.addTable(item.node, file, item);
     for (const name of this.kindNodes.keys()) this.kind(name, []);
     for (const { file, item } of items) {
       if (item.node.type !== "order") continue;
@@ -99,7 +108,12 @@ class Builder {
         anchor: { uri: file.uri, item, span: node.span },
       });
     }
-    return { kinds: this.kinds, designations: this.designations, tables: this.tables, orders: this.orders };
+    return {
+      kinds: this.kinds,
+      designations: this.designations,
+      tables: this.tables,
+      orders: this.orders,
+    };
   }
 
   // ── kinds ──
@@ -108,7 +122,12 @@ class Builder {
     const name = node.name.text;
     if (name === "") return;
     if (this.kinds.has(name) || this.kindNodes.has(name)) {
-      this.say("name/duplicate", `there is a kind \`${name}\` already`, { uri: file.uri, item, span: node.name.span }, "give this one another name");
+      this.say(
+        "name/duplicate",
+        `there is a kind \`${name}\` already`,
+        { uri: file.uri, item, span: node.name.span },
+        "give this one another name",
+      );
       return;
     }
     this.kindNodes.set(name, { node, file, item });
@@ -124,13 +143,22 @@ class Builder {
     let base: KindDefinition | undefined;
     if (node.base !== undefined) {
       if (below.includes(node.base.text) || node.base.text === name) {
-        this.say("name/circular", `the kind \`${name}\` takes over from itself`, at(node.base.span), "take over from another kind");
+        this.say(
+          "name/circular",
+          `the kind \`${name}\` takes over from itself`,
+          at(node.base.span),
+          "take over from another kind",
+        );
       } else {
         base = this.kind(node.base.text, [...below, name]);
         if (base === undefined) this.unknownKind(node.base, at(node.base.span));
       }
     }
-    if (node.owner !== undefined && !this.kindNodes.has(node.owner.text) && !this.kinds.has(node.owner.text)) {
+    if (
+      node.owner !== undefined &&
+      !this.kindNodes.has(node.owner.text) &&
+      !this.kinds.has(node.owner.text)
+    ) {
       this.unknownKind(node.owner, at(node.owner.span));
     }
     const fields = new Map(base?.fields ?? []);
@@ -144,7 +172,12 @@ class Builder {
         case "field": {
           const fieldName = member.name.text;
           if (own.has(fieldName)) {
-            this.say("name/duplicate", `the kind \`${name}\` has a field \`${fieldName}\` already`, at(member.name.span), "give this one another name");
+            this.say(
+              "name/duplicate",
+              `the kind \`${name}\` has a field \`${fieldName}\` already`,
+              at(member.name.span),
+              "give this one another name",
+            );
             break;
           }
           own.add(fieldName);
@@ -152,19 +185,38 @@ class Builder {
           break;
         }
         case "relation":
-          relations.push({ title: member.title?.value ?? "relation", assumed: member.assumed, node: member, remarks: remarksOf(member.clauses), anchor });
+          relations.push({
+            title: member.title?.value ?? "relation",
+            assumed: member.assumed,
+            node: member,
+            remarks: remarksOf(member.clauses),
+            anchor,
+          });
           break;
         case "check":
-          checks.push({ title: member.title?.value ?? "check", node: member, remarks: remarksOf(member.clauses), anchor });
+          checks.push({
+            title: member.title?.value ?? "check",
+            node: member,
+            remarks: remarksOf(member.clauses),
+            anchor,
+          });
           break;
         case "curve":
-          curves.push({ name: member.name.text, title: member.title?.value ?? member.name.text, node: member, remarks: remarksOf(member.clauses), anchor });
+          curves.push({
+            name: member.name.text,
+            title: member.title?.value ?? member.name.text,
+            node: member,
+            remarks: remarksOf(member.clauses),
+            anchor,
+          });
           break;
         default:
           break;
       }
     }
-    const clauses = node.members.filter((member): member is syntax.Clause => member.type === "clause");
+    const clauses = node.members.filter(
+      (member): member is syntax.Clause => member.type === "clause",
+    );
     const definition: KindDefinition = {
       name,
       title: node.title?.value ?? name,
@@ -191,11 +243,20 @@ class Builder {
     );
   }
 
-  private field(node: syntax.Field, owner: string, at: (span: syntax.Span) => Anchor): FieldDefinition {
+  private field(
+    node: syntax.Field,
+    owner: string,
+    at: (span: syntax.Span) => Anchor,
+  ): FieldDefinition {
     const words = new Set(node.words.map((word) => word.text));
     for (const word of node.words) {
       if (wordsOfFields.includes(word.text)) continue;
-      this.say("name/unknown-word", `a field cannot be \`${word.text}\``, at(word.span), didYouMean(word.text, wordsOfFields) ?? `it can be ${wordsOfFields.join(", ")}`);
+      this.say(
+        "name/unknown-word",
+        `a field cannot be \`${word.text}\``,
+        at(word.span),
+        didYouMean(word.text, wordsOfFields) ?? `it can be ${wordsOfFields.join(", ")}`,
+      );
     }
     const remarks = remarksOf(node.clauses) as Remarks & { needs?: string };
     return {
@@ -232,7 +293,11 @@ class Builder {
     return { form: "unknown" };
   }
 
-  private named(node: syntax.TypeReference, name: string, at: (span: syntax.Span) => Anchor): FieldType {
+  private named(
+    node: syntax.TypeReference,
+    name: string,
+    at: (span: syntax.Span) => Anchor,
+  ): FieldType {
     if (name === "text" || name === "yes_no" || name === "date") return { form: name };
     // A kind may share its name with a measure (`mass`): then the measure is meant.
     const measure = measureNamed(name);
@@ -244,7 +309,11 @@ class Builder {
     return { form: "unknown" };
   }
 
-  private unknownType(node: syntax.TypeReference, name: string, at: (span: syntax.Span) => Anchor): void {
+  private unknownType(
+    node: syntax.TypeReference,
+    name: string,
+    at: (span: syntax.Span) => Anchor,
+  ): void {
     const known = [
       ...measures.map((measure) => measure.name),
       ...plainTypes,
@@ -270,7 +339,12 @@ class Builder {
     const name = node.name.text;
     const at = (span: syntax.Span): Anchor => ({ uri: file.uri, item, span });
     if (this.designations.has(name)) {
-      this.say("name/duplicate", `there is a designation \`${name}\` already`, at(node.name.span), "give this one another name");
+      this.say(
+        "name/duplicate",
+        `there is a designation \`${name}\` already`,
+        at(node.name.span),
+        "give this one another name",
+      );
       return;
     }
     const parts = new Map<string, FieldDefinition>();
@@ -303,7 +377,12 @@ class Builder {
     const name = node.name.text;
     const at = (span: syntax.Span): Anchor => ({ uri: file.uri, item, span });
     if (this.tables.has(name)) {
-      this.say("name/duplicate", `there is a table \`${name}\` already`, at(node.name.span), "give this one another name");
+      this.say(
+        "name/duplicate",
+        `there is a table \`${name}\` already`,
+        at(node.name.span),
+        "give this one another name",
+      );
       return;
     }
     const columns: TableColumnDefinition[] = node.columns.map((column) => ({
@@ -314,9 +393,15 @@ class Builder {
     }));
     const rows = node.rows.map((row) => {
       if (row.cells.length !== columns.length) {
-        this.say("table/row", `this row has ${row.cells.length} values, the table has ${columns.length} columns`, at(row.span));
+        this.say(
+          "table/row",
+          `this row has ${row.cells.length} values, the table has ${columns.length} columns`,
+          at(row.span),
+        );
       }
-      return columns.map((column, index) => this.cell(row.cells[index], column, node.columns[index]?.unit, at));
+      return columns.map((column, index) =>
+        this.cell(row.cells[index], column, node.columns[index]?.unit, at),
+      );
     });
     const remarks = remarksOf(node.clauses) as Remarks & { lookup?: string };
     const lookup = remarks.lookup;
@@ -362,7 +447,11 @@ class Builder {
       for (const part of inner.parts) {
         const read = readUnit(part.unit.text, measure.dimension);
         if (read === undefined || !sameDimension(read.dimension, measure.dimension)) {
-          this.say("unit/wrong", `\`${part.unit.text}\` is not a unit of ${measure.title}`, at(part.unit.span));
+          this.say(
+            "unit/wrong",
+            `\`${part.unit.text}\` is not a unit of ${measure.title}`,
+            at(part.unit.span),
+          );
           return undefined;
         }
         total += part.number.value * read.factor + (read.offset ?? 0);
