@@ -44,7 +44,7 @@ export function checkLeftovers(execution: Execution, checks: readonly number[]):
 }
 
 /** What roundings and tolerances of the givens can make of a residual, all at their worst. */
-function roomFor(network: Network, sweep: Sweep): number {
+export function roomFor(network: Network, sweep: Sweep): number {
   let room = 0;
   for (const [variable, sensitivity] of sweep.byGiven) {
     const { given } = network.system.variables[variable]!;

@@ -39,9 +39,18 @@ import {
  * `tape.adjoint` holds, at each position, d (Σ seeds · results) / d (value there).
  */
 export function differentiate(tape: Tape, seeds: readonly number[]): void {
+  differentiateAt(tape, tape.results, seeds);
+}
+
+/** The same for any positions on the tape instead of its results. */
+export function differentiateAt(
+  tape: Tape,
+  positions: ArrayLike<number>,
+  seeds: readonly number[],
+): void {
   const { codes, first, second, third, work, adjoint } = tape;
   adjoint.fill(0);
-  for (let i = 0; i < seeds.length; i++) adjoint[tape.results[i]!]! += seeds[i]!;
+  for (let i = 0; i < seeds.length; i++) adjoint[positions[i]!]! += seeds[i]!;
   for (let i = codes.length - 1; i >= tape.start; i--) {
     const weight = adjoint[i]!;
     // A branch that was not taken has weight 0; its own derivatives, which may be NaN, do not count.

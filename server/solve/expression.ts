@@ -46,7 +46,6 @@ export type FunctionName =
 
 /** `if condition then yes else no`. */
 export function choice(condition: Condition, yes: Expression, no: Expression): Expression {
-  // biome-ignore lint/suspicious/noThenProperty: plain data that is never awaited
   return { op: "if", condition, then: yes, else: no };
 }
 

@@ -1,4 +1,19 @@
 /** The solver's public functions. */
+export {
+  type Candidate,
+  type Choice,
+  type ChoiceAnswer,
+  type ChoiceControl,
+  type ChoiceProblem,
+  type ChoiceSlot,
+  choose,
+} from "./choose";
+export { type Derivation, explain } from "./explain";
 export * from "./expression";
+export { fitFor } from "./fit";
+export { missingFor } from "./missing";
+export { quantityValue, quantityValue as valueOf, sensitivities } from "./sensitivity";
 export { solve, solveOverlay, withGivens } from "./solve";
+export { spreadOf } from "./spread";
 export * from "./system";
+export { marginOf, verdictOf } from "./verdict";

@@ -129,8 +129,10 @@ export interface Quantity {
 export interface Spread {
   readonly worstBelow: number;
   readonly worstAbove: number;
-  /** Root sum square of the contributions, symmetric. */
+  /** Root sum square of the contributions' half widths, symmetric about nominal + `shift`. */
   readonly rss: number;
+  /** How far the middle of all limits lies from the nominal: not 0 where tolerances are lopsided. */
+  readonly shift: number;
   /** Largest first; `share` of the rss variance, summing to 1. */
   readonly contributors: readonly {
     readonly variable: number;

@@ -156,7 +156,6 @@ export class SystemBuilder {
         return {
           ...expression,
           condition: this.slottedCondition(expression.condition, used),
-          // biome-ignore lint/suspicious/noThenProperty: plain data that is never awaited
           then: this.slotted(expression.then, used),
           else: this.slotted(expression.else, used),
         };

@@ -1,0 +1,226 @@
+/**
+ * Which few further givens would settle an open variable.
+ *
+ * The open part's equations leave some directions free in which its variables can still move
+ * together. A variable is settled by a set of givens when fixing those leaves it no direction to
+ * move in: a question of linear algebra at a typical place, confirmed by planning anew. Structure
+ * alone would also propose fields that only repeat what is known.
+ *
+ * Must not know: wording.
+ */
+import { executionOf, highOf, lowOf } from "./execution";
+import { residualAndGradient } from "./form";
+import { nullSpace } from "./linear";
+import { connectedEquations } from "./network";
+import { layOut } from "./plan";
+import type { Solution } from "./system";
+
+const MOST = 6;
+const LARGEST_SET = 4;
+/** Open parts with more variables than this are looked at in the neighbourhood only. */
+const NEIGHBOURHOOD = 240;
+
+/** Sets of variables, smallest first, fields that builders naturally measure first. */
+export function missingFor(solution: Solution, variable: number): number[][] {
+  if (solution.determinations[variable]?.how !== "open") return [];
+  const part = openPart(solution, variable);
+  const space = freedom(solution, part);
+  if (space === undefined) return [];
+  const { variables } = solution.system;
+  const candidates = part.variables
+    .filter((other) => other !== variable && space.moves(other))
+    .sort((one, other) => {
+      const left = variables[one]!;
+      const right = variables[other]!;
+      return (
+        Number(right.natural) - Number(left.natural) ||
+        part.distance.get(one)! - part.distance.get(other)! ||
+        (left.name < right.name ? -1 : 1)
+      );
+    });
+  const found: number[][] = [];
+  const keep = (set: readonly number[]): void => {
+    const sorted = [...set].sort((a, b) => candidates.indexOf(a) - candidates.indexOf(b));
+    const known = found.some((other) => other.every((v) => sorted.includes(v)));
+    if (!known && found.length < MOST && settles(solution, variable, sorted)) found.push(sorted);
+  };
+  for (const one of candidates) if (space.settles(variable, [one])) keep([one]);
+  if (found.length > 0) return found;
+  for (const first of candidates.slice(0, 60)) {
+    if (found.length >= MOST) break;
+    const set = grow(first, candidates, variable, space);
+    if (set !== undefined) keep(set);
+  }
+  return found.sort((one, other) => one.length - other.length);
+}
+
+/** Adds candidates that still move once the set is fixed, until the variable no longer does. */
+function grow(
+  first: number,
+  candidates: readonly number[],
+  variable: number,
+  space: Freedom,
+): number[] | undefined {
+  // Taking the candidate that alone completes the set first keeps sets small and to the point.
+  let set = [first];
+  while (set.length < LARGEST_SET) {
+    const last = candidates.find(
+      (other) => !set.includes(other) && space.settles(variable, [...set, other]),
+    );
+    if (last !== undefined) {
+      set.push(last);
+      break;
+    }
+    const next = candidates.find((other) => !set.includes(other) && !space.settles(other, set));
+    if (next === undefined) return undefined;
+    set.push(next);
+  }
+  if (!space.settles(variable, set)) return undefined;
+  for (const member of [...set].reverse()) {
+    const fewer = set.filter((other) => other !== member);
+    if (fewer.length > 0 && space.settles(variable, fewer)) set = fewer;
+  }
+  return set;
+}
+
+interface OpenPart {
+  readonly variables: readonly number[];
+  readonly equations: readonly number[];
+  /** Equations between a variable and the asked one. */
+  readonly distance: ReadonlyMap<number, number>;
+}
+
+function openPart(solution: Solution, variable: number): OpenPart {
+  const { network } = executionOf(solution);
+  const { touchStart, touching } = network;
+  const distance = new Map([[variable, 0]]);
+  const queue = [variable];
+  const equations = new Set<number>();
+  for (let at = 0; at < queue.length && queue.length < NEIGHBOURHOOD; at++) {
+    const from = queue[at]!;
+    for (let i = touchStart[from]!; i < touchStart[from + 1]!; i++) {
+      const equation = touching[i]!;
+      if (equations.has(equation)) continue;
+      const members = solution.system.equations[equation]!.variables;
+      // What failed cannot be reasoned with.
+      if (members.some((v) => solution.determinations[v]!.how === "failed")) continue;
+      equations.add(equation);
+      for (const other of members) {
+        if (solution.determinations[other]!.how !== "open" || distance.has(other)) continue;
+        distance.set(other, distance.get(from)! + 1);
+        queue.push(other);
+      }
+    }
+  }
+  return { variables: queue, equations: [...equations], distance };
+}
+
+interface Freedom {
+  readonly moves: (variable: number) => boolean;
+  /** Whether fixing the set leaves the variable no freedom. */
+  readonly settles: (variable: number, set: readonly number[]) => boolean;
+}
+
+function freedom(solution: Solution, part: OpenPart): Freedom | undefined {
+  const { network } = executionOf(solution);
+  const { system } = network;
+  const columnOf = new Map(part.variables.map((variable, column) => [variable, column]));
+  const columns = part.variables.length;
+  const matrix = typicalJacobian(solution, part, columnOf);
+  if (matrix === undefined) return undefined;
+  const { basis, count } = nullSpace(matrix, part.equations.length, columns);
+  const rowOf = (variable: number): number[] => {
+    const column = columnOf.get(variable);
+    const row: number[] = [];
+    if (column !== undefined) {
+      for (let i = 0; i < count; i++) row.push(basis[i * columns + column]!);
+    }
+    return row;
+  };
+  const moves = (variable: number): boolean =>
+    rowOf(variable).some((entry) => Math.abs(entry) > 1e-9);
+  return {
+    moves,
+    settles: (variable, set) =>
+      system.variables[variable] !== undefined && inSpan(rowOf(variable), set.map(rowOf)),
+  };
+}
+
+function typicalJacobian(
+  solution: Solution,
+  part: OpenPart,
+  columnOf: ReadonlyMap<number, number>,
+): Float64Array | undefined {
+  const { network } = executionOf(solution);
+  const { system, facts } = network;
+  const columns = part.variables.length;
+  for (let attempt = 0; attempt < 4; attempt++) {
+    const values = solution.values.slice();
+    part.variables.forEach((variable, column) => {
+      const { scale, ...about } = system.variables[variable]!;
+      const share = ((column + 1) * 0.6180339887498949 + attempt * 0.7548776662466927) % 1;
+      const low = lowOf({ scale, ...about });
+      const high = highOf({ scale, ...about });
+      values[variable] =
+        Number.isFinite(low) && Number.isFinite(high)
+          ? low + (0.1 + 0.8 * share) * (high - low)
+          : (Number.isFinite(low) ? low : 0) + scale * (0.5 + share);
+    });
+    const matrix = new Float64Array(part.equations.length * columns);
+    let sound = true;
+    part.equations.forEach((equation, row) => {
+      const slots = system.equations[equation]!.variables;
+      const gradient = new Float64Array(slots.length);
+      residualAndGradient(facts[equation]!, values, slots, gradient, 0);
+      let largest = 0;
+      slots.forEach((variable, slot) => {
+        const column = columnOf.get(variable);
+        if (column === undefined) return;
+        const entry = gradient[slot]! * system.variables[variable]!.scale;
+        if (!Number.isFinite(entry)) sound = false;
+        matrix[row * columns + column] = entry;
+        largest = Math.max(largest, Math.abs(entry));
+      });
+      if (largest > 0) for (let j = 0; j < columns; j++) matrix[row * columns + j]! /= largest;
+    });
+    if (sound) return matrix;
+  }
+  return undefined;
+}
+
+/** Whether a row is a combination of others (modified Gram and Schmidt). */
+function inSpan(row: readonly number[], others: readonly (readonly number[])[]): boolean {
+  const basis: number[][] = [];
+  for (const other of others) {
+    const rest = without(other, basis);
+    const length = Math.hypot(...rest);
+    if (length > 1e-8 * Math.hypot(...other)) basis.push(rest.map((entry) => entry / length));
+  }
+  const length = Math.hypot(...row);
+  return length === 0 || Math.hypot(...without(row, basis)) <= 1e-8 * length;
+}
+
+function without(row: readonly number[], basis: readonly (readonly number[])[]): number[] {
+  let rest = [...row];
+  // Twice is enough to be rid of rounding.
+  for (let pass = 0; pass < 2; pass++) {
+    for (const direction of basis) {
+      const share = rest.reduce((sum, entry, i) => sum + entry * direction[i]!, 0);
+      rest = rest.map((entry, i) => entry - share * direction[i]!);
+    }
+  }
+  return rest;
+}
+
+/** Whether a plan with the set known as well reaches the variable. */
+function settles(solution: Solution, variable: number, set: readonly number[]): boolean {
+  const { network, excluded } = executionOf(solution);
+  const known = network.known.slice();
+  for (const other of set) known[other] = 1;
+  const { touchStart, touching } = network;
+  const around: number[] = [];
+  for (let i = touchStart[variable]!; i < touchStart[variable + 1]!; i++) around.push(touching[i]!);
+  const more = { ...network, known };
+  const { steps } = layOut(more, connectedEquations(more, around), excluded);
+  return steps.some((step) => step.variables.includes(variable));
+}

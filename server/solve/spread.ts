@@ -1,0 +1,205 @@
+/**
+ * The ± of a quantity from the givens' tolerances.
+ *
+ * Worst case: every given at whichever of its limits is worse, by the sensitivities at the nominal
+ * (first order, the usual stack-up). Root sum square: half the width between a given's limits times
+ * its sensitivity, squared, summed and rooted; it is centred on the middle of the limits, so that
+ * lopsided tolerances move its centre by `shift` and do not widen it (the usual treatment: make the
+ * limits bilateral first).
+ *
+ * Where a kink lies within the tolerances, sensitivities at the nominal tell too little: then
+ * the quantity is worked out again at the corners of the tolerances, and along the line between the
+ * two worst corners. RSS then takes each given's larger one-at-a-time deviation, which errs on the
+ * safe side.
+ *
+ * Must not know: claims.
+ */
+import { evaluate, tapeOf } from "./evaluate";
+import { givensAcrossKinks } from "./kinks";
+import { Replay } from "./replay";
+import { sweepOf } from "./sensitivity";
+import type { GivenNumber, Quantity, Solution, Spread } from "./system";
+
+/** Undefined where the quantity has no value. */
+export function spreadOf(solution: Solution, quantity: Quantity): Spread | undefined {
+  const sweep = sweepOf(solution, quantity);
+  if (sweep === undefined) return undefined;
+  const movers: Mover[] = [];
+  for (const [variable, sensitivity] of sweep.byGiven) {
+    const given = solution.system.variables[variable]!.given;
+    if (given !== undefined && given.high > given.low)
+      movers.push(straight(variable, given, sensitivity));
+  }
+  const across = givensAcrossKinks(solution, quantity, sweep.cone);
+  if (across.size === 0 && sweep.exact) {
+    let worstBelow = 0;
+    let worstAbove = 0;
+    let shift = 0;
+    for (const mover of movers) {
+      worstBelow += mover.below;
+      worstAbove += mover.above;
+      shift += (mover.above - mover.below) / 2;
+    }
+    return summed(solution, movers, worstBelow, worstAbove, shift);
+  }
+  if (!sweep.exact)
+    for (const variable of tolerancedInputs(solution, quantity)) across.add(variable);
+  for (const mover of movers) across.delete(mover.variable);
+  for (const variable of across) {
+    movers.push(straight(variable, solution.system.variables[variable]!.given!, 0));
+  }
+  return byCorners(solution, quantity, movers);
+}
+
+/** What one given does to the quantity: downwards and upwards (both at least 0), half of both. */
+interface Mover {
+  readonly variable: number;
+  readonly given: GivenNumber;
+  readonly sensitivity: number;
+  readonly below: number;
+  readonly above: number;
+  readonly half: number;
+}
+
+function straight(variable: number, given: GivenNumber, sensitivity: number): Mover {
+  const up = Math.max(0, given.high - given.value);
+  const down = Math.max(0, given.value - given.low);
+  const size = Math.abs(sensitivity);
+  return {
+    variable,
+    given,
+    sensitivity,
+    below: size * (sensitivity > 0 ? down : up),
+    above: size * (sensitivity > 0 ? up : down),
+    half: (size * (up + down)) / 2,
+  };
+}
+
+function summed(
+  solution: Solution,
+  movers: readonly Mover[],
+  worstBelow: number,
+  worstAbove: number,
+  shift: number,
+): Spread {
+  const variance = movers.reduce((sum, mover) => sum + mover.half ** 2, 0);
+  const { variables } = solution.system;
+  const contributors = movers
+    .filter((mover) => mover.below > 0 || mover.above > 0)
+    .map(({ variable, sensitivity, below, above, half }) => ({
+      variable,
+      sensitivity,
+      below,
+      above,
+      share: variance > 0 ? half ** 2 / variance : 0,
+    }))
+    .sort(
+      (one, other) =>
+        other.share - one.share ||
+        (variables[one.variable]!.name < variables[other.variable]!.name ? -1 : 1),
+    );
+  return { worstBelow, worstAbove, rss: Math.sqrt(variance), shift, contributors };
+}
+
+/** All toleranced givens that the quantity rests on by structure. */
+function tolerancedInputs(solution: Solution, quantity: Quantity): Set<number> {
+  const found = new Set<number>();
+  const see = (variable: number): void => {
+    const given = solution.system.variables[variable]!.given;
+    if (given !== undefined && given.high > given.low) found.add(variable);
+  };
+  quantity.variables.forEach(see);
+  for (const { step } of new Replay(solution, quantity.variables).steps) {
+    for (const equation of step.equations)
+      solution.system.equations[equation]!.variables.forEach(see);
+  }
+  return found;
+}
+
+/** So many givens are tried in all combinations; more than these by turns. */
+const CORNERS = 8;
+
+function byCorners(solution: Solution, quantity: Quantity, unsorted: readonly Mover[]): Spread {
+  const { variables } = solution.system;
+  const replay = new Replay(solution, quantity.variables);
+  const tape = tapeOf(quantity.expression);
+  const nominal = evaluate(tape, solution.values, quantity.variables);
+  const valueAt = (movers: readonly Mover[], places: ArrayLike<number>): number => {
+    const values = replay.at(movers.map((mover, i) => [mover.variable, placed(mover, places[i]!)]));
+    return evaluate(tape, values, quantity.variables);
+  };
+  const alone = unsorted.map((mover): Mover => {
+    const low = valueAt([mover], [-1]) - nominal;
+    const high = valueAt([mover], [1]) - nominal;
+    const below = Math.max(0, -low, -high) || 0;
+    const above = Math.max(0, low, high) || 0;
+    return { ...mover, below, above, half: Math.max(below, above) };
+  });
+  const movers = alone.sort(
+    (one, other) =>
+      other.half - one.half ||
+      (variables[one.variable]!.name < variables[other.variable]!.name ? -1 : 1),
+  );
+  const extremes = {
+    low: nominal,
+    high: nominal,
+    lowAt: new Float64Array(movers.length),
+    highAt: new Float64Array(movers.length),
+  };
+  const look = (places: Float64Array): void => {
+    const value = valueAt(movers, places);
+    if (value < extremes.low) {
+      extremes.low = value;
+      extremes.lowAt = places.slice();
+    }
+    if (value > extremes.high) {
+      extremes.high = value;
+      extremes.highAt = places.slice();
+    }
+  };
+  const leading = Math.min(CORNERS, movers.length);
+  // The others stand where the sensitivities at the nominal say they are worst, first low, then high.
+  for (const way of [-1, 1]) {
+    const places = Float64Array.from(movers, (mover) => way * (mover.sensitivity < 0 ? -1 : 1));
+    for (let corner = 0; corner < 1 << leading; corner++) {
+      for (let i = 0; i < leading; i++) places[i] = (corner >> i) & 1 ? 1 : -1;
+      look(places);
+    }
+  }
+  improve(movers.length, () => extremes.lowAt, look);
+  improve(movers.length, () => extremes.highAt, look);
+  alongLine(extremes.lowAt.slice(), extremes.highAt.slice(), look);
+  return summed(solution, movers, nominal - extremes.low, extremes.high - nominal, 0);
+}
+
+/** Moves one given at a time from the worst corner found, three times round. */
+function improve(
+  count: number,
+  from: () => Float64Array,
+  look: (places: Float64Array) => void,
+): void {
+  for (let round = 0; round < 3; round++) {
+    for (let i = 0; i < count; i++) {
+      for (const place of [-1, 0, 1]) {
+        const places = from().slice();
+        places[i] = place;
+        look(places);
+      }
+    }
+  }
+}
+
+/** A magnitude is least between corners: looks there, ever more closely. */
+function alongLine(
+  from: Float64Array,
+  to: Float64Array,
+  look: (places: Float64Array) => void,
+): void {
+  for (let i = 1; i < 64; i++) look(from.map((place, j) => place + ((to[j]! - place) * i) / 64));
+}
+
+/** −1 is the low limit, 0 the nominal, 1 the high limit. */
+function placed({ given }: Mover, place: number): number {
+  const width = place < 0 ? given.value - given.low : given.high - given.value;
+  return given.value + place * Math.max(0, width);
+}
