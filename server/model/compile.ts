@@ -9,6 +9,7 @@
  */
 import type * as syntax from "../../grammar/syntax";
 import type { Condition, Expression, FunctionName } from "../solve/expression";
+import { mostPiecesInStack, stackCountCurve, stackCurve } from "../solve/stack";
 import {
   type Dimension,
   describeDimension,
@@ -200,6 +201,8 @@ export const functionNames: readonly string[] = [
     "each",
     "given",
     "item",
+    "stack",
+    "stack_count",
   ]),
 ].sort();
 
@@ -565,6 +568,7 @@ class Compiler<R> {
       if (name === "sum" || name === "mean" || name === "count")
         return this.aggregate(node, name, values);
       if (name === "item") return this.item(node, values);
+      if (name === "stack" || name === "stack_count") return this.stack(node, name, values);
       return this.functionCall(node, name, values);
     }
     this.unknownFunction(node);
@@ -692,6 +696,44 @@ class Compiler<R> {
       return nothing;
     }
     return found;
+  }
+
+  /**
+   * `stack(sizes, wanted, allowed)`: what the fewest pieces of a kit add up to, as near to the
+   * wanted size as is allowed; `stack_count` is how many pieces that takes.
+   */
+  private stack(node: syntax.CallExpression, name: string, values: readonly Value[]): Value {
+    const [list, wanted, allowed] = values;
+    if (
+      values.length !== 3 ||
+      list?.is !== "list" ||
+      wanted?.is !== "number" ||
+      allowed?.is !== "number"
+    ) {
+      this.problem(
+        "value/arguments",
+        `\`${name}\` takes a list of sizes, the wanted size and what may be left over`,
+        node.span,
+      );
+      return nothing;
+    }
+    const sizes = list.items.flatMap(flattened);
+    const numbers = sizes.filter((size): size is NumberValue => size.is === "number");
+    const known = numbers.flatMap((size) => (size.known === undefined ? [] : [size.known]));
+    if (known.length < sizes.length || known.length === 0 || allowed.known === undefined) {
+      this.later = true;
+      return nothing;
+    }
+    for (const size of numbers) this.agree(size, wanted, node.span, name);
+    this.agree(wanted, allowed, node.span, name);
+    const count = name === "stack_count";
+    const curve = (count ? stackCountCurve : stackCurve)(known, mostPiecesInStack, allowed.known);
+    return {
+      is: "number",
+      expression: { op: "lookup", curve, of: wanted.expression },
+      dimension: count ? dimensionless : wanted.dimension,
+      measure: count ? undefined : wanted.measure,
+    };
   }
 
   private givenCall(node: syntax.CallExpression): Value {
