@@ -106,7 +106,7 @@ function neededValue(
     equations,
     layout: undefined,
     values: inputs,
-    kept: { steps: [], checks: [], failures: new Map(), excluded: new Set() },
+    kept: { steps: [], stepOf: undefined, checks: [], failures: new Map(), excluded: new Set() },
     shape: "",
   });
   const needed = answer.values[freed]!;

@@ -4,11 +4,12 @@
  *
  * Must not know: what the questions are.
  */
+import { evaluate } from "./evaluate";
 import type { FormFacts } from "./form";
 import { byRankAndName, type Network } from "./network";
 import { type Block, type BlockAnswer, type Linearized, linearize, solveBlock } from "./newton";
 import type { Layout, Step } from "./plan";
-import { quickAnswer, type SingleQuestion, solveSingle } from "./single";
+import { isInRange, type SingleQuestion, solveSingle } from "./single";
 import type { Failure, Plan, Solution, System, Variable } from "./system";
 
 export interface Execution extends Plan {
@@ -69,14 +70,14 @@ export function runSteps(
   const waiting = new Set<number>();
   const settle = (step: Step): void => {
     if (step.variables.length === 1) {
-      const question = questionOf(network, step);
-      const variable = question.variable;
-      const quick = quickAnswer(question, values);
+      const variable = step.variables[0]!;
+      const quick = plainAnswer(network, step.equations[0]!, variable, values);
       if (!Number.isNaN(quick)) {
         // Adding 0 turns −0 into 0.
         values[variable] = quick + 0;
         return;
       }
+      const question = questionOf(network, step);
       values[variable] = Number.NaN;
       const answer = solveSingle(question, values);
       if (answer.kind === "solved") {
@@ -126,6 +127,22 @@ export function runSteps(
   };
   for (const step of steps) settle(step);
   return { stumbles, failures };
+}
+
+/** `quickAnswer` without asking for anything to be made: the commonest step by far. */
+function plainAnswer(
+  network: Network,
+  equation: number,
+  variable: number,
+  values: Float64Array,
+): number {
+  const { variables } = network.system.equations[equation]!;
+  const { branches } = network.facts[equation]!.slots[variables.indexOf(variable)]!;
+  if (branches === undefined || branches.check) return Number.NaN;
+  const { range, scale } = network.system.variables[variable]!;
+  const value = evaluate(branches.tapes[0]!, values, variables);
+  if (range === undefined) return Number.isFinite(value) ? value : Number.NaN;
+  return isInRange(range[0], range[1], scale, value) ? value : Number.NaN;
 }
 
 function isSoft(network: Network, step: Step): boolean {

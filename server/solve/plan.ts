@@ -29,6 +29,9 @@ export interface Step {
   readonly pairs: readonly number[];
 }
 
+/** Stands where a step was taken out of a plan that is otherwise kept. */
+export const NO_STEP: Step = { equations: [], variables: [], pairs: [] };
+
 /**
  * Lays out the work on some equations; their unknowns must not occur in any other equation. The
  * excluded ones are not solved with: excluded relations become checks, others are left out.
@@ -74,13 +77,13 @@ class Drafting {
     );
   }
 
-  /** Follows equations with exactly one unknown, in waves, so that no order of equations matters. */
-  propagate(relations: readonly number[]): void {
+  /** Follows equations with exactly one unknown, in waves, so that no order of them matters. */
+  propagate(followed: readonly number[]): void {
     const { system, touchStart, touching } = this.network;
     const active = new Uint8Array(system.equations.length);
     const best = new Int32Array(system.variables.length).fill(-1);
     let wave: number[] = [];
-    for (const equation of relations) {
+    for (const equation of followed) {
       active[equation] = 1;
       let count = 0;
       for (const variable of system.equations[equation]!.variables) {
@@ -176,23 +179,26 @@ class Drafting {
     matching: Matching,
   ): void {
     const { equations, variables } = this.network.system;
-    const unknownsIn = candidates.map((equation) => {
-      const locals: number[] = [];
-      for (const variable of equations[equation]!.variables) {
-        if (localOf[variable] !== -1) locals.push(localOf[variable]!);
-      }
-      return locals;
-    });
-    const open = openUnknowns(unknownsIn, matching);
-    const nodes: number[] = [];
-    candidates.forEach((_, at) => {
+    const open = this.openUnknowns(candidates, unknowns, matching);
+    const paired: number[] = [];
+    for (let at = 0; at < candidates.length; at++) {
       const unknown = matching.unknownOf[at]!;
-      if (unknown !== -1 && open[unknown] === 0) nodes.push(at);
-    });
+      if (unknown !== -1 && open[unknown] === 0) paired.push(candidates[at]!);
+    }
+    // What follows one by one needs no search for blocks.
+    this.propagate(paired);
+    const nodes: number[] = [];
+    for (let at = 0; at < candidates.length; at++) {
+      const unknown = matching.unknownOf[at]!;
+      if (unknown === -1 || open[unknown] === 1) continue;
+      if (this.settled[unknowns[unknown]!] === 0) nodes.push(at);
+    }
+    if (nodes.length === 0) return;
     const blocks = stronglyConnected(nodes, candidates.length, (at) => {
       const next: number[] = [];
-      for (const unknown of unknownsIn[at]!) {
-        const other = matching.equationOf[unknown]!;
+      for (const variable of equations[candidates[at]!]!.variables) {
+        if (this.settled[variable] === 1) continue;
+        const other = matching.equationOf[localOf[variable]!]!;
         if (other !== at) next.push(other);
       }
       return next;
@@ -211,31 +217,34 @@ class Drafting {
       this.steps.push({ equations: members, variables: solved, pairs });
     }
   }
-}
 
-/** Marks the unknowns that nothing pairs off, and all that depend on them. */
-function openUnknowns(unknownsIn: readonly (readonly number[])[], matching: Matching): Uint8Array {
-  const count = matching.equationOf.length;
-  const usersOf: number[][] = [];
-  for (let unknown = 0; unknown < count; unknown++) usersOf.push([]);
-  unknownsIn.forEach((unknowns, at) => {
-    if (matching.unknownOf[at] === -1) return;
-    for (const unknown of unknowns) usersOf[unknown]!.push(at);
-  });
-  const open = new Uint8Array(count);
-  const queue: number[] = [];
-  for (let unknown = 0; unknown < count; unknown++) {
-    if (matching.equationOf[unknown] !== -1) continue;
-    open[unknown] = 1;
-    queue.push(unknown);
-  }
-  for (let at = 0; at < queue.length; at++) {
-    for (const equation of usersOf[queue[at]!]!) {
-      const dependent = matching.unknownOf[equation]!;
-      if (open[dependent] === 1) continue;
-      open[dependent] = 1;
-      queue.push(dependent);
+  /** Marks the unknowns that nothing pairs off, and all that depend on them. */
+  private openUnknowns(
+    candidates: readonly number[],
+    unknowns: readonly number[],
+    matching: Matching,
+  ): Uint8Array {
+    const { system, touchStart, touching } = this.network;
+    const open = new Uint8Array(unknowns.length);
+    const queue: number[] = [];
+    for (let unknown = 0; unknown < unknowns.length; unknown++) {
+      if (matching.equationOf[unknown] !== -1) continue;
+      open[unknown] = 1;
+      queue.push(unknown);
     }
+    if (queue.length === 0) return open;
+    const placeOf = new Int32Array(system.equations.length).fill(-1);
+    for (let at = 0; at < candidates.length; at++) placeOf[candidates[at]!] = at;
+    for (let at = 0; at < queue.length; at++) {
+      const variable = unknowns[queue[at]!]!;
+      for (let i = touchStart[variable]!; i < touchStart[variable + 1]!; i++) {
+        const place = placeOf[touching[i]!]!;
+        const dependent = place < 0 ? -1 : matching.unknownOf[place]!;
+        if (dependent < 0 || open[dependent] === 1) continue;
+        open[dependent] = 1;
+        queue.push(dependent);
+      }
+    }
+    return open;
   }
-  return open;
 }

@@ -8,7 +8,7 @@
 import { gradientAt, sweepBack } from "./adjoint";
 import { type Execution, newMemory, runSteps, type Stumble } from "./execution";
 import { byRankAndName, connectedEquations, type Network } from "./network";
-import { type Layout, layOut, type Step } from "./plan";
+import { type Layout, layOut, NO_STEP, type Step } from "./plan";
 import type { Failure } from "./system";
 
 /** Each round leaves out at least one more equation, so this is never the limit in earnest. */
@@ -24,7 +24,9 @@ export interface Start {
   readonly values: Float64Array;
   /** Work done elsewhere that is part of the same record. */
   readonly kept: {
+    /** With `NO_STEP` where a step is to be done again; `stepOf` counts in it. */
     readonly steps: readonly Step[];
+    readonly stepOf: Int32Array | undefined;
     readonly checks: readonly number[];
     readonly failures: ReadonlyMap<number, Failure>;
     readonly excluded: ReadonlySet<number>;
@@ -37,17 +39,22 @@ export function settle(start: Start): Execution {
   const excluded = new Set(kept.excluded);
   const failures = new Map(kept.failures);
   const first = start.layout ?? layOut(network, start.equations, new Set());
-  let steps = kept.steps.concat(first.steps);
+  const steps = kept.steps.slice();
+  const stepOf = kept.stepOf?.slice() ?? new Int32Array(network.system.variables.length).fill(-1);
   let checks = kept.checks.concat(first.checks);
   let pending = first;
   for (let round = 0; ; round++) {
+    for (const step of pending.steps) {
+      for (const variable of step.variables) stepOf[variable] = steps.length;
+      steps.push(step);
+    }
     const run = runSteps(network, pending.steps, checks, values);
     for (const [variable, failure] of run.failures) failures.set(variable, failure);
     const execution: Execution = {
       network,
       layout: start.layout ?? (kept.steps.length === 0 ? first : undefined),
       steps,
-      stepOf: stepsByVariable(network, steps),
+      stepOf,
       values,
       failures,
       checks,
@@ -68,7 +75,7 @@ export function settle(start: Start): Execution {
     for (const equation of out) excluded.add(equation);
     const again = connectedEquations(network, out);
     const redone = new Set(again);
-    steps = steps.filter((step) => !redone.has(step.equations[0]!));
+    removeSteps(network, again, steps, stepOf);
     checks = checks.filter((equation) => !redone.has(equation));
     for (const equation of again) {
       for (const variable of network.system.equations[equation]!.variables) {
@@ -78,17 +85,25 @@ export function settle(start: Start): Execution {
       }
     }
     pending = layOut(network, again, excluded);
-    steps = steps.concat(pending.steps);
     checks = checks.concat(pending.checks);
   }
 }
 
-function stepsByVariable(network: Network, steps: readonly Step[]): Int32Array {
-  const stepOf = new Int32Array(network.system.variables.length).fill(-1);
-  for (let i = 0; i < steps.length; i++) {
-    for (const variable of steps[i]!.variables) stepOf[variable] = i;
+/** Takes out the steps of some equations, leaving the others at their places. */
+export function removeSteps(
+  network: Network,
+  equations: readonly number[],
+  steps: Step[],
+  stepOf: Int32Array,
+): void {
+  for (const equation of equations) {
+    for (const variable of network.system.equations[equation]!.variables) {
+      const step = stepOf[variable]!;
+      if (step < 0 || !steps[step]!.equations.includes(equation)) continue;
+      for (const solved of steps[step]!.variables) stepOf[solved] = -1;
+      steps[step] = NO_STEP;
+    }
   }
-  return stepOf;
 }
 
 /** Which equations to set aside so that a step that stumbled can be done without. */

@@ -28,8 +28,6 @@ export interface SingleQuestion {
   readonly high: number;
 }
 
-const gradient = { room: new Float64Array(16) };
-
 /** The commonest case, without making anything: NaN unless there is exactly one plain answer. */
 export function quickAnswer(question: SingleQuestion, values: Float64Array): number {
   const { branches } = question.facts.slots[question.slot]!;
@@ -53,6 +51,11 @@ export function solveSingle(question: SingleQuestion, values: Float64Array): Sin
 }
 
 function inRange({ low, high, scale }: SingleQuestion, value: number): boolean {
+  return isInRange(low, high, scale, value);
+}
+
+/** Inside the range, or outside by no more than rounding. */
+export function isInRange(low: number, high: number, scale: number, value: number): boolean {
   if (!Number.isFinite(value)) return false;
   const slack = CLOSE * (Math.abs(value) + scale * 1e-3);
   return value >= low - slack && value <= high + slack;
@@ -148,11 +151,9 @@ function heightAndSlope(
   x: number,
 ): readonly [number, number] {
   values[question.variable] = x;
-  if (gradient.room.length < question.slots.length) {
-    gradient.room = new Float64Array(question.slots.length);
-  }
-  const height = residualAndGradient(question.facts, values, question.slots, gradient.room, 0);
-  return [height, gradient.room[question.slot]!];
+  const gradient = new Float64Array(question.slots.length);
+  const height = residualAndGradient(question.facts, values, question.slots, gradient, 0);
+  return [height, gradient[question.slot]!];
 }
 
 /** Whether x satisfies the equation, as far as numbers of this size can tell. */

@@ -12,7 +12,7 @@ import { sweepBack } from "./adjoint";
 import { checkLeftovers } from "./conflict";
 import { type Execution, executionOf } from "./execution";
 import { connectedEquations, type Network, networkOf } from "./network";
-import { settle } from "./settle";
+import { removeSteps, settle } from "./settle";
 import type {
   Determination,
   Equation,
@@ -34,7 +34,7 @@ export function solve(system: System, previous?: Plan): Solution {
     equations: system.equations.keys(),
     layout: same ? earlier.layout : undefined,
     values: givenValues(network),
-    kept: { steps: [], checks: [], failures: new Map(), excluded: new Set() },
+    kept: { steps: [], stepOf: undefined, checks: [], failures: new Map(), excluded: new Set() },
     shape: same ? earlier.shape : shapeOf(network),
   });
   return solutionOf(execution, undefined);
@@ -64,7 +64,7 @@ export function solveOverlay(
   changes: ReadonlyMap<number, GivenNumber | undefined>,
 ): Solution {
   const before = executionOf(base);
-  const network = networkOf(withGivens(base.system, changes), before.network);
+  const network = networkWith(before.network, withGivens(base.system, changes), changes.keys());
   const touched = new Set<number>();
   for (const variable of changes.keys()) {
     const from = before.network.touchStart[variable] ?? 0;
@@ -72,35 +72,52 @@ export function solveOverlay(
     for (let i = from; i < to; i++) touched.add(before.network.touching[i]!);
   }
   // What hung together before, and what hangs together now.
-  const redone = new Set(connectedEquations(network, connectedEquations(before.network, touched)));
+  const again = connectedEquations(network, connectedEquations(before.network, touched));
+  const redone = new Set(again);
   const values = base.values.slice();
   const failures = new Map(before.failures);
   const clear = (variable: number): void => {
-    const { given } = network.system.variables[variable]!;
-    values[variable] = given?.value ?? Number.NaN;
+    values[variable] = network.system.variables[variable]!.given?.value ?? Number.NaN;
     failures.delete(variable);
   };
-  for (const equation of redone) network.system.equations[equation]!.variables.forEach(clear);
+  for (const equation of again) network.system.equations[equation]!.variables.forEach(clear);
   for (const variable of changes.keys()) if (variable < values.length) clear(variable);
-  // Givens shared with untouched equations keep their value; solved neighbours were cleared above
-  // only where they belong to what is solved again.
+  const steps = before.steps.slice();
+  const stepOf = before.stepOf.slice();
+  removeSteps(network, again, steps, stepOf);
   const execution = settle({
     network,
-    equations: redone,
+    equations: again,
     layout: undefined,
     values,
     kept: {
-      steps: before.steps.filter((step) => !redone.has(step.equations[0]!)),
+      steps,
+      stepOf,
       checks: before.checks.filter((equation) => !redone.has(equation)),
       failures,
       excluded: new Set([...before.excluded].filter((equation) => !redone.has(equation))),
     },
-    shape: shapeOf(network),
+    shape: overlayShape(before, network, changes.keys()),
   });
-  return solutionOf(execution, { base, redone });
+  return solutionOf(execution, { base, redone, changed: [...changes.keys()] });
 }
 
-/** The value of a variable, undefined where it is open or failed. */
+function networkWith(network: Network, system: System, changed: Iterable<number>): Network {
+  const known = network.known.slice();
+  for (const variable of changed) {
+    if (variable < known.length) {
+      known[variable] = system.variables[variable]!.given === undefined ? 0 : 1;
+    }
+  }
+  return { ...network, system, known };
+}
+
+/** The base's shape, and what is known otherwise than there. */
+function overlayShape(before: Execution, network: Network, changed: Iterable<number>): string {
+  const others = [...changed].filter((v) => before.network.known[v] !== network.known[v]);
+  return others.length === 0 ? before.shape : `${before.shape}~${others.sort((a, b) => a - b)}`;
+}
+
 function givenValues(network: Network): Float64Array {
   const { variables } = network.system;
   const values = new Float64Array(variables.length).fill(Number.NaN);
@@ -111,10 +128,13 @@ function givenValues(network: Network): Float64Array {
   return values;
 }
 
-function solutionOf(
-  execution: Execution,
-  overlay: { readonly base: Solution; readonly redone: ReadonlySet<number> } | undefined,
-): Solution {
+interface Overlay {
+  readonly base: Solution;
+  readonly redone: ReadonlySet<number>;
+  readonly changed: readonly number[];
+}
+
+function solutionOf(execution: Execution, overlay: Overlay | undefined): Solution {
   const { system } = execution.network;
   const stale = (equation: number): boolean => overlay?.redone.has(equation) ?? true;
   const found = checkLeftovers(execution, execution.checks.filter(stale));
@@ -131,7 +151,7 @@ function solutionOf(
   return {
     system,
     values: execution.values,
-    determinations: determinations(execution, failures),
+    determinations: determinations(execution, failures, overlay),
     conflicts: [...keptConflicts, ...found.conflicts].sort((one, other) =>
       order(one.equation, other.equation),
     ),
@@ -144,28 +164,43 @@ function solutionOf(
 const GIVEN: Determination = { how: "given" };
 const OPEN: Determination = { how: "open" };
 
-function determinations(execution: Execution, failures: readonly Failure[]): Determination[] {
+function determinations(
+  execution: Execution,
+  failures: readonly Failure[],
+  overlay: Overlay | undefined,
+): Determination[] {
   const { system } = execution.network;
-  const numberOf = new Map(failures.map((failure, at) => [failure, at]));
-  const result = new Array<Determination>(system.variables.length).fill(OPEN);
-  for (let v = 0; v < result.length; v++) {
-    if (system.variables[v]!.given !== undefined) result[v] = GIVEN;
+  const kept = overlay === undefined ? undefined : overlay.base.determinations.slice();
+  const result = kept ?? new Array<Determination>(system.variables.length).fill(OPEN);
+  const reset = (v: number): void => {
+    result[v] = system.variables[v]!.given === undefined ? OPEN : GIVEN;
+  };
+  if (overlay === undefined) for (let v = 0; v < result.length; v++) reset(v);
+  else {
+    for (const e of overlay.redone) system.equations[e]!.variables.forEach(reset);
+    for (const v of overlay.changed) if (v < result.length) reset(v);
   }
+  const first = overlay === undefined ? 0 : executionOf(overlay.base).steps.length;
   const soft = new Uint8Array(result.length);
-  for (const step of execution.steps) {
+  for (let at = first; at < execution.steps.length; at++) {
+    const step = execution.steps[at]!;
     let rests = false;
     for (const e of step.equations) {
       const equation = system.equations[e]!;
       rests ||= equation.rank !== "relation" || equation.variables.some((v) => soft[v] === 1);
     }
-    step.variables.forEach((variable, at) => {
+    for (let i = 0; i < step.variables.length; i++) {
+      const variable = step.variables[i]!;
       if (rests) soft[variable] = 1;
-      if (Number.isNaN(execution.values[variable])) return;
-      result[variable] = new Solved(execution, variable, step.pairs[at]!, step.equations, rests);
-    });
+      if (Number.isNaN(execution.values[variable])) continue;
+      result[variable] = new Solved(execution, variable, step.pairs[i]!, step.equations, rests);
+    }
   }
-  for (const [variable, failure] of execution.failures) {
-    result[variable] = { how: "failed", failure: numberOf.get(failure)! };
+  if (execution.failures.size > 0) {
+    const numberOf = new Map(failures.map((failure, at) => [failure, at]));
+    for (const [variable, failure] of execution.failures) {
+      result[variable] = { how: "failed", failure: numberOf.get(failure)! };
+    }
   }
   return result;
 }

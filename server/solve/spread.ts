@@ -146,7 +146,7 @@ function byCorners(solution: Solution, quantity: Quantity, unsorted: readonly Mo
     lowAt: new Float64Array(movers.length),
     highAt: new Float64Array(movers.length),
   };
-  const look = (places: Float64Array): void => {
+  const look = (places: Float64Array): number => {
     const value = valueAt(movers, places);
     if (value < extremes.low) {
       extremes.low = value;
@@ -156,6 +156,7 @@ function byCorners(solution: Solution, quantity: Quantity, unsorted: readonly Mo
       extremes.high = value;
       extremes.highAt = places.slice();
     }
+    return value;
   };
   const leading = Math.min(CORNERS, movers.length);
   // The others stand where the sensitivities at the nominal say they are worst, first low, then high.
@@ -168,7 +169,10 @@ function byCorners(solution: Solution, quantity: Quantity, unsorted: readonly Mo
   }
   improve(movers.length, () => extremes.lowAt, look);
   improve(movers.length, () => extremes.highAt, look);
-  alongLine(extremes.lowAt.slice(), extremes.highAt.slice(), look);
+  const opposite = (places: Float64Array): Float64Array => places.map((place) => -place);
+  const ends = [extremes.lowAt.slice(), extremes.highAt.slice()] as const;
+  alongLine(ends[0], ends[1], look);
+  for (const end of ends) alongLine(end, opposite(end), look);
   return summed(solution, movers, nominal - extremes.low, extremes.high - nominal, 0);
 }
 
@@ -176,7 +180,7 @@ function byCorners(solution: Solution, quantity: Quantity, unsorted: readonly Mo
 function improve(
   count: number,
   from: () => Float64Array,
-  look: (places: Float64Array) => void,
+  look: (places: Float64Array) => number,
 ): void {
   for (let round = 0; round < 3; round++) {
     for (let i = 0; i < count; i++) {
@@ -189,13 +193,33 @@ function improve(
   }
 }
 
-/** A magnitude is least between corners: looks there, ever more closely. */
+/** A magnitude is least between corners: looks there, and closes in on the least and greatest. */
 function alongLine(
   from: Float64Array,
   to: Float64Array,
-  look: (places: Float64Array) => void,
+  look: (places: Float64Array) => number,
 ): void {
-  for (let i = 1; i < 64; i++) look(from.map((place, j) => place + ((to[j]! - place) * i) / 64));
+  const at = (share: number): number =>
+    look(from.map((place, j) => place + (to[j]! - place) * share));
+  const samples = 32;
+  for (const sign of [1, -1]) {
+    let best = 0;
+    let least = Number.POSITIVE_INFINITY;
+    for (let i = 0; i <= samples; i++) {
+      const height = sign * at(i / samples);
+      if (height < least) {
+        least = height;
+        best = i;
+      }
+    }
+    let low = Math.max(0, best - 1) / samples;
+    let high = Math.min(samples, best + 1) / samples;
+    for (let i = 0; i < 50; i++) {
+      const third = (high - low) / 3;
+      if (sign * at(low + third) <= sign * at(high - third)) high -= third;
+      else low += third;
+    }
+  }
 }
 
 /** −1 is the low limit, 0 the nominal, 1 the high limit. */

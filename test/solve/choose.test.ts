@@ -1,0 +1,174 @@
+import fc from "fast-check";
+import { expect, test } from "vitest";
+import { type ChoiceProblem, choose } from "../../server/solve";
+import { add, compare, exactly, mul, SystemBuilder, sub } from "./build";
+
+/** Three rows of parts, each with a length, a mass and a price; the lengths must add up to fit. */
+function parts(rows: readonly (readonly (readonly [number, number, number])[])[], room: number) {
+  const builder = new SystemBuilder().given({ room });
+  const letters = rows.map((_, row) => String.fromCharCode(97 + row));
+  const sum = (what: string) =>
+    letters
+      .map((letter) => `${letter}.${what}`)
+      .reduce<ReturnType<typeof add>>((left, name) => add(left, name), add(0, 0));
+  builder
+    .equation("length", "length", sum("length"))
+    .equation("mass", "mass", sum("mass"))
+    .equation("price", "price", sum("price"))
+    .equation("gap", "gap", sub("room", "length"));
+  const claims = [
+    builder.claim(compare("gap", ">=", 0)),
+    builder.claim(compare("gap", "<=", 3)),
+    builder.claim(compare("mass", "<=", mul(12, letters.length))),
+    builder.claim(compare("a.mass", "<=", "b.length")),
+  ];
+  const problem: ChoiceProblem = {
+    claims,
+    objective: builder.quantity("price"),
+    slots: rows.map((candidates, row) => ({
+      candidates: candidates.map(([length, mass, price]) => ({
+        givens: [
+          { variable: builder.index(`${letters[row]}.length`), given: exactly(length) },
+          { variable: builder.index(`${letters[row]}.mass`), given: exactly(mass) },
+          { variable: builder.index(`${letters[row]}.price`), given: exactly(price) },
+        ],
+      })),
+    })),
+    keep: 3,
+    system: builder.system(),
+  };
+  return problem;
+}
+
+function byTrying(rows: readonly (readonly (readonly [number, number, number])[])[], room: number) {
+  const all: { picks: number[]; objective: number }[] = [];
+  const walk = (picks: number[]): void => {
+    if (picks.length < rows.length) {
+      rows[picks.length]!.forEach((_, pick) => {
+        walk([...picks, pick]);
+      });
+      return;
+    }
+    const chosen = picks.map((pick, row) => rows[row]![pick]!);
+    const total = (at: 0 | 1 | 2): number => chosen.reduce((sum, part) => sum + part[at], 0);
+    const gap = room - total(0);
+    if (gap < 0 || gap > 3 || total(1) > 12 * rows.length) return;
+    if (chosen[0]![1] > chosen[1]![0]) return;
+    all.push({ picks, objective: total(2) });
+  };
+  walk([]);
+  const order = (one: (typeof all)[0], other: (typeof all)[0]): number => {
+    const at = one.picks.findIndex((pick, slot) => pick !== other.picks[slot]);
+    return one.objective - other.objective || (at < 0 ? 0 : one.picks[at]! - other.picks[at]!);
+  };
+  return all.sort(order);
+}
+
+const part = fc.tuple(
+  fc.integer({ min: 1, max: 20 }),
+  fc.integer({ min: 1, max: 20 }),
+  fc.integer({ min: 1, max: 50 }),
+);
+
+test("the best combinations are those that trying all of them finds", async () => {
+  await fc.assert(
+    fc.asyncProperty(
+      fc.array(fc.array(part, { minLength: 1, maxLength: 6 }), { minLength: 2, maxLength: 4 }),
+      fc.integer({ min: 5, max: 60 }),
+      async (rows, room) => {
+        const answer = await choose(parts(rows, room));
+        const wanted = byTrying(rows, room);
+        expect(answer.choices).toEqual(wanted.slice(0, 3));
+        expect(answer.complete).toBe(true);
+        if (wanted.length === 0) expect(answer.blocking).toBeTypeOf("number");
+      },
+    ),
+    { numRuns: 60 },
+  );
+});
+
+function many(counts: readonly number[]) {
+  let seed = 1;
+  const next = (below: number): number => {
+    seed = (seed * 48271) % 2147483647;
+    return 1 + (seed % below);
+  };
+  return counts.map((count) =>
+    Array.from({ length: count }, () => [next(20), next(20), next(900)] as const),
+  );
+}
+
+test("50 × 50 × 20 combinations are settled well within two seconds", async () => {
+  const rows = many([50, 50, 20]);
+  const since = performance.now();
+  const answer = await choose(parts(rows, 31));
+  expect(performance.now() - since).toBeLessThan(2000);
+  expect(answer.choices).toEqual(byTrying(rows, 31).slice(0, 3));
+});
+
+test("a search can be cancelled, tells how far it is, and lets others work meanwhile", async () => {
+  // The claim can only be tried once all slots are filled, so that thirteen million are to be tried.
+  const rows = many([60, 60, 60, 60]);
+  const { objective: price, ...problem } = parts(rows, 4);
+  const impossible = {
+    condition: { ...compare(0, ">=", 1e9), left: price!.expression } as const,
+    variables: price!.variables,
+  };
+  const shares: number[] = [];
+  let calls = 0;
+  let others = 0;
+  const ticking = setInterval(() => others++, 1);
+  const answer = await choose(
+    { ...problem, claims: [impossible] },
+    { cancelled: () => ++calls >= 5, progress: (share) => shares.push(share) },
+  );
+  clearInterval(ticking);
+  expect(calls).toBe(5);
+  expect(others).toBeGreaterThan(0);
+  expect(answer.complete).toBe(false);
+  expect(answer.choices).toEqual([]);
+  expect(shares).toHaveLength(5);
+  expect([...shares].sort((a, b) => a - b)).toEqual(shares);
+  for (const share of shares) expect(share).toBeLessThan(1);
+});
+
+test("candidates may leave different things open", async () => {
+  const builder = new SystemBuilder()
+    .equation("gap", "gap", sub("room", "length"))
+    .equation("usual", "room", 10, "default");
+  const slot = {
+    candidates: [
+      { givens: [{ variable: builder.index("length"), given: exactly(12) }] },
+      {
+        givens: [
+          { variable: builder.index("length"), given: exactly(12) },
+          { variable: builder.index("room"), given: exactly(13) },
+        ],
+      },
+    ],
+  };
+  const answer = await choose({
+    claims: [builder.claim(compare("gap", ">=", 0))],
+    slots: [slot],
+    system: builder.system(),
+  });
+  expect(answer.choices.map((choice) => choice.picks)).toEqual([[1]]);
+});
+
+test("a pick that contradicts what is given is none", async () => {
+  const builder = new SystemBuilder()
+    .given({ whole: 10, rest: 4 })
+    .equation("sum", "whole", add("part", "rest"));
+  const answer = await choose({
+    claims: [],
+    slots: [
+      {
+        candidates: [5, 6, 7].map((value) => ({
+          givens: [{ variable: builder.index("part"), given: exactly(value) }],
+        })),
+      },
+    ],
+    system: builder.system(),
+  });
+  expect(answer.choices.map((choice) => choice.picks)).toEqual([[1]]);
+});

@@ -1,0 +1,412 @@
+/** What must be so for every system. */
+import fc from "fast-check";
+import { expect, test } from "vitest";
+import type { Solution, System } from "../../server/solve";
+import { quantityValue, sensitivities, solve, solveOverlay, spreadOf } from "../../server/solve";
+import {
+  add,
+  call,
+  div,
+  exactly,
+  mul,
+  SystemBuilder,
+  shuffled,
+  sub,
+  type Term,
+  within,
+} from "./build";
+
+/**
+ * A chain of relations in which each new variable follows from earlier ones: consistent by
+ * construction, with known values, and every relation can be turned round.
+ */
+interface Link {
+  readonly kind: number;
+  readonly one: number;
+  readonly other: number;
+  readonly factor: number;
+}
+
+const linkArbitrary: fc.Arbitrary<Link> = fc.record({
+  kind: fc.nat(6),
+  one: fc.nat(1000),
+  other: fc.nat(1000),
+  factor: fc.double({ min: 0.5, max: 2, noNaN: true }),
+});
+
+const chainArbitrary = fc.record({
+  givens: fc.array(fc.double({ min: 1, max: 5, noNaN: true }), { minLength: 2, maxLength: 4 }),
+  links: fc.array(linkArbitrary, { minLength: 1, maxLength: 14 }),
+});
+
+type Chain = typeof chainArbitrary extends fc.Arbitrary<infer T> ? T : never;
+
+function right({ kind, factor }: Link, one: string, other: string): Term {
+  switch (kind) {
+    case 0:
+      return add(one, mul(factor, other));
+    case 1:
+      return sub(mul(3, one), other);
+    case 2:
+      return mul(factor, one);
+    case 3:
+      return mul(0.2, mul(one, other));
+    case 4:
+      return div(mul(factor, one), other);
+    case 5:
+      return call("sqrt", add(mul(one, one), mul(other, other)));
+    default:
+      return add(one, call("exp", mul(-0.1, one)));
+  }
+}
+
+function chain({ givens, links }: Chain, tolerance = 0): SystemBuilder {
+  const builder = new SystemBuilder();
+  givens.forEach((value, at) => {
+    builder.variable(`g${at}`, { given: within(value, tolerance) });
+  });
+  const names = givens.map((_, at) => `g${at}`);
+  links.forEach((link, at) => {
+    const one = names[link.one % names.length]!;
+    let other = names[link.other % names.length]!;
+    if (other === one) other = names[(link.other + 1) % names.length]!;
+    builder.equation(`e${at}`, `v${at}`, right(link, one, other));
+    names.push(`v${at}`);
+  });
+  return builder;
+}
+
+const unknowns = (system: System): number[] =>
+  system.variables.flatMap((variable, at) => (variable.given === undefined ? [at] : []));
+
+test("a chain of relations is solved to the end, and nothing is left over", () => {
+  fc.assert(
+    fc.property(chainArbitrary, (parts) => {
+      const solution = solve(chain(parts).system());
+      expect(solution.conflicts).toEqual([]);
+      expect(solution.redundant).toEqual([]);
+      for (const determination of solution.determinations)
+        expect(determination.how).not.toBe("open");
+    }),
+    { numRuns: 200 },
+  );
+});
+
+test("swap a given with a value solved from it, and get the given back", () => {
+  let swaps = 0;
+  fc.assert(
+    fc.property(chainArbitrary, fc.nat(1000), fc.nat(1000), (parts, which, what) => {
+      const builder = chain(parts);
+      const system = builder.system();
+      const first = solve(system);
+      fc.pre(first.failures.length === 0);
+      const given = builder.index(`g${which % parts.givens.length}`);
+      const value = first.system.variables[given]!.given!.value;
+      const targets = unknowns(system).filter((v) => {
+        const by = sensitivities(first, { expression: { op: "slot", index: 0 }, variables: [v] });
+        const share = (Math.abs(by.get(given) ?? 0) * value) / Math.abs(first.values[v]!);
+        return share > 1e-2;
+      });
+      fc.pre(targets.length > 0);
+      const solved = targets[what % targets.length]!;
+      // The search stays near the known answer, so that only one root is meant.
+      const near = (v: number): readonly [number, number] => {
+        const at = first.values[v]!;
+        return at > 0 ? [at / 1.02, at * 1.02] : [at * 1.02, at / 1.02];
+      };
+      const bounded: System = {
+        variables: system.variables.map((variable, v) => ({ ...variable, range: near(v) })),
+        equations: system.equations,
+      };
+      const swapped = solveOverlay(
+        solve(bounded),
+        new Map([
+          [given, undefined],
+          [solved, exactly(first.values[solved]!)],
+        ]),
+      );
+      const back = swapped.values[given]!;
+      if (swapped.failures.some((failure) => failure.why === "several-roots")) return;
+      swaps++;
+      expect(swapped.failures).toEqual([]);
+      expect(Math.abs(back - value)).toBeLessThanOrEqual(1e-9 * Math.abs(value) * 10);
+    }),
+    { numRuns: 300 },
+  );
+  expect(swaps).toBeGreaterThan(100);
+});
+
+const linearArbitrary = fc.integer({ min: 2, max: 7 }).chain((size) =>
+  fc.record({
+    size: fc.constant(size),
+    answer: fc.array(fc.double({ min: -5, max: 5, noNaN: true }), {
+      minLength: size,
+      maxLength: size,
+    }),
+    rows: fc.array(
+      fc.array(fc.integer({ min: -3, max: 3 }), { minLength: size, maxLength: size }),
+      { minLength: size + 1, maxLength: size + 2 },
+    ),
+  }),
+);
+
+/** Random linear relations, as many as or more than needed, all true of one answer. */
+function linear({ size, answer, rows }: { size: number; answer: number[]; rows: number[][] }) {
+  const builder = new SystemBuilder();
+  for (let j = 0; j < size; j++) builder.variable(`x${j}`);
+  rows.forEach((row, i) => {
+    let left: Term = 0;
+    let total = 0;
+    row.forEach((entry, j) => {
+      if (entry === 0) return;
+      left = add(left, mul(entry, `x${j}`));
+      total += entry * answer[j]!;
+    });
+    builder.variable(`b${i}`, { given: { ...within(total, 0), rounding: 1e-9 } });
+    builder.equation(`row ${i}`, left, `b${i}`);
+  });
+  return builder;
+}
+
+test("random linear systems: what is determined is right, and what is too much agrees", () => {
+  fc.assert(
+    fc.property(linearArbitrary, (parts) => {
+      const solution = solve(linear(parts).system());
+      expect(solution.conflicts).toEqual([]);
+      expect(solution.failures).toEqual([]);
+      for (let j = 0; j < parts.size; j++) {
+        const value = solution.values[j]!;
+        if (!Number.isNaN(value)) expect(value).toBeCloseTo(parts.answer[j]!, 7);
+      }
+    }),
+    { numRuns: 300 },
+  );
+});
+
+test("a wrong right-hand side in an overfull linear system is a contradiction that names it", () => {
+  fc.assert(
+    fc.property(linearArbitrary, fc.nat(100), (parts, which) => {
+      const builder = linear(parts);
+      const good = solve(builder.system());
+      fc.pre(good.redundant.length > 0);
+      const i = which % parts.rows.length;
+      const at = builder.index(`b${i}`);
+      const old = good.system.variables[at]!.given!.value;
+      const bad = solveOverlay(good, new Map([[at, exactly(old + 1)]]));
+      for (const conflict of bad.conflicts) {
+        const party = conflict.givens.find((given) => given.variable === at);
+        expect(party).toBeDefined();
+        expect(party!.needed).toBeCloseTo(old, 6);
+        // Mending any one of them mends it.
+        for (const { variable, needed } of conflict.givens) {
+          if (needed === undefined) continue;
+          const mended = solveOverlay(
+            bad,
+            new Map([[variable, { ...exactly(needed), rounding: 1e-7 }]]),
+          );
+          expect(mended.conflicts.map((c) => c.equation)).not.toContain(conflict.equation);
+        }
+      }
+    }),
+    { numRuns: 150 },
+  );
+});
+
+function sameAnswer(one: Solution, other: Solution, variableOrder: readonly number[]): void {
+  expect([...other.values]).toEqual(variableOrder.map((old) => one.values[old]!));
+  expect(other.determinations.map((d) => d.how)).toEqual(
+    variableOrder.map((old) => one.determinations[old]!.how),
+  );
+  const names = (solution: Solution, list: readonly number[]): string[] =>
+    list.map((e) => solution.system.equations[e]!.name);
+  expect(names(other, other.redundant)).toEqual(names(one, one.redundant));
+  expect(other.conflicts.map((c) => names(other, c.equations))).toEqual(
+    one.conflicts.map((c) => names(one, c.equations)),
+  );
+  expect(other.failures.map((f) => names(other, f.equations))).toEqual(
+    one.failures.map((f) => names(one, f.equations)),
+  );
+}
+
+test("putting variables and equations in another order changes nothing, not even a digit", () => {
+  const builders = fc.oneof(
+    chainArbitrary.map((parts) => chain(parts)),
+    linearArbitrary.map((parts) => linear(parts)),
+  );
+  fc.assert(
+    fc.property(builders, fc.infiniteStream(fc.nat(1 << 20)), (builder, numbers) => {
+      const system = builder.system();
+      const order = (count: number): number[] => {
+        const keys = Array.from({ length: count }, () => numbers.next().value as number);
+        return [...keys.keys()].sort((a, b) => keys[a]! - keys[b]!);
+      };
+      const variableOrder = order(system.variables.length);
+      const other = shuffled(system, variableOrder, order(system.equations.length));
+      sameAnswer(solve(system), solve(other), variableOrder);
+    }),
+    { numRuns: 200 },
+  );
+});
+
+test("a reused plan and an overlay give what solving afresh gives", () => {
+  fc.assert(
+    fc.property(
+      chainArbitrary,
+      fc.nat(10),
+      fc.double({ min: 1, max: 5, noNaN: true }),
+      (parts, which, value) => {
+        const builder = chain(parts);
+        const first = solve(builder.system());
+        const changes = new Map([
+          [builder.index(`g${which % parts.givens.length}`), exactly(value)],
+        ]);
+        const overlay = solveOverlay(first, changes);
+        const reused = solve(overlay.system, first.plan);
+        const fresh = solve(overlay.system);
+        expect([...overlay.values]).toEqual([...fresh.values]);
+        expect([...reused.values]).toEqual([...fresh.values]);
+        expect(overlay.determinations.map((d) => d.how)).toEqual(
+          fresh.determinations.map((d) => d.how),
+        );
+        expect(overlay.failures).toEqual(fresh.failures);
+      },
+    ),
+    { numRuns: 150 },
+  );
+});
+
+test("sensitivities agree with central differences", () => {
+  fc.assert(
+    fc.property(chainArbitrary, (parts) => {
+      const builder = chain(parts);
+      const solution = solve(builder.system());
+      fc.pre(solution.failures.length === 0);
+      const last = builder.quantity(`v${parts.links.length - 1}`);
+      const found = sensitivities(solution, last);
+      parts.givens.forEach((value, at) => {
+        const variable = builder.index(`g${at}`);
+        const step = 1e-5 * value;
+        const moved = (by: number): number =>
+          quantityValue(solveOverlay(solution, new Map([[variable, exactly(value + by)]])), last)!;
+        const difference = (moved(step) - moved(-step)) / (2 * step);
+        const own = found.get(variable) ?? 0;
+        const size = 1 + Math.abs(difference) + Math.abs(quantityValue(solution, last)! / value);
+        expect(Math.abs(own - difference)).toBeLessThan(1e-5 * size);
+      });
+    }),
+    { numRuns: 100 },
+  );
+});
+
+/** A small fixed generator, so that a draw that fails can be looked at again. */
+function uniform(seed: number): () => number {
+  let state = seed;
+  return () => {
+    state = (state + 0x6d2b79f5) | 0;
+    let t = Math.imul(state ^ (state >>> 15), 1 | state);
+    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
+    return ((t ^ (t >>> 14)) >>> 0) / 4294967296;
+  };
+}
+
+test("worst case and root sum square against 100,000 random draws", () => {
+  const builder = new SystemBuilder()
+    .given({
+      a: within(40, 0.1),
+      b: within(25, 0.05),
+      c: within(2, 0.03),
+      angle: within(0.3, 0.002),
+    })
+    .equation("stack", "gap", sub("a", "b", "c"))
+    .equation("slope", "rise", mul("gap", call("sin", "angle")))
+    .equation("total", "total", add("rise", mul(0.1, "a")));
+  const solution = solve(builder.system());
+  const spread = spreadOf(solution, builder.quantity("total"))!;
+  const random = uniform(7);
+  const draw = (): number => 2 * random() - 1;
+  const nominal = 13 * Math.sin(0.3) + 4;
+  let sum = 0;
+  let squares = 0;
+  let lowest = 0;
+  let highest = 0;
+  const draws = 100_000;
+  for (let i = 0; i < draws; i++) {
+    const a = 40 + 0.1 * draw();
+    const total =
+      (a - (25 + 0.05 * draw()) - (2 + 0.03 * draw())) * Math.sin(0.3 + 0.002 * draw()) + 0.1 * a;
+    const off = total - nominal;
+    sum += off;
+    squares += off * off;
+    lowest = Math.min(lowest, off);
+    highest = Math.max(highest, off);
+  }
+  // An even draw within ± t has the standard deviation t / √3, and so has the root sum square.
+  const deviation = Math.sqrt(squares / draws - (sum / draws) ** 2);
+  expect(Math.abs(deviation * Math.sqrt(3) - spread.rss)).toBeLessThan(0.01 * spread.rss);
+  expect(highest).toBeLessThanOrEqual(spread.worstAbove * 1.001);
+  expect(-lowest).toBeLessThanOrEqual(spread.worstBelow * 1.001);
+  expect(highest).toBeGreaterThan(0.8 * spread.worstAbove);
+  expect(-lowest).toBeGreaterThan(0.8 * spread.worstBelow);
+});
+
+const wildNumber = fc.oneof(
+  fc.constantFrom(0, -1, 1, 1e300, -1e300, 1e-300, Number.NaN, Number.POSITIVE_INFINITY),
+  fc.double(),
+);
+
+test("nothing throws and no NaN or infinity stands for a value, whatever is given", () => {
+  const names = ["a", "b", "c", "d", "e"];
+  const term: fc.Arbitrary<Term> = fc.letrec<{ term: Term }>((tie) => ({
+    term: fc.oneof(
+      { maxDepth: 3, depthIdentifier: "term" },
+      fc.constantFrom(...names),
+      wildNumber,
+      fc.tuple(tie("term"), tie("term")).map(([x, y]) => add(x, y)),
+      fc.tuple(tie("term"), tie("term")).map(([x, y]) => mul(x, y)),
+      fc.tuple(tie("term"), tie("term")).map(([x, y]) => div(x, y)),
+      fc
+        .tuple(fc.constantFrom("sqrt", "log", "asin", "tan", "abs", "floor", "exp"), tie("term"))
+        .map(([name, x]) => call(name as "sqrt", x)),
+      fc.tuple(tie("term"), tie("term")).map(([x, y]) => call("min", x, y)),
+    ),
+  })).term;
+  fc.assert(
+    fc.property(
+      fc.dictionary(fc.constantFrom(...names), wildNumber, { maxKeys: 3 }),
+      fc.array(
+        fc.tuple(
+          term,
+          term,
+          fc.constantFrom("relation", "default", "assumed") as fc.Arbitrary<"relation">,
+        ),
+        { minLength: 1, maxLength: 6 },
+      ),
+      (givens, equations) => {
+        const builder = new SystemBuilder();
+        for (const [name, value] of Object.entries(givens))
+          builder.variable(name, { given: value });
+        equations.forEach(([left, rightSide, rank], at) => {
+          builder.equation(`e${at}`, left, rightSide, rank);
+        });
+        const solution = solve(builder.system());
+        solution.determinations.forEach((determination, v) => {
+          const open = determination.how === "open" || determination.how === "failed";
+          if (determination.how === "given") return;
+          expect(Number.isFinite(solution.values[v])).toBe(!open);
+          if (determination.how === "solved" || determination.how === "assumed") {
+            expect(Array.isArray(determination.restsOn)).toBe(true);
+          }
+          const spread = spreadOf(solution, {
+            expression: { op: "slot", index: 0 },
+            variables: [v],
+          });
+          if (open) expect(spread).toBeUndefined();
+        });
+        for (const conflict of solution.conflicts) {
+          expect(Math.abs(conflict.gap)).toBeGreaterThan(conflict.allowed);
+        }
+      },
+    ),
+    { numRuns: 400 },
+  );
+});
