@@ -94,6 +94,7 @@ type GroupContext = Omit<ConstructorParameters<typeof GroupResult>[0], "group" |
 class RootMemory {
   private kept = new Map<object, { group: Group; result: GroupResult }>();
   private next = new Map<object, { group: Group; result: GroupResult }>();
+  private bySecond = new Map<object, { group: Group; result: GroupResult }>();
   private settings = "";
   private names = "";
   private vocabulary: object | undefined;
@@ -113,6 +114,11 @@ class RootMemory {
     this.names = names;
     this.vocabulary = build.vocabulary;
     this.next = new Map();
+    this.bySecond = new Map();
+    for (const kept of this.kept.values()) {
+      const second = kept.group.members[1];
+      if (second !== undefined) this.bySecond.set(second.item, kept);
+    }
   }
 
   resultOf(group: Group, context: GroupContext): GroupResult {
@@ -133,15 +139,13 @@ class RootMemory {
     this.kept = this.next;
   }
 
-  /** The first item of a group may be the edited one: look for the group by its other items. */
+  /** The first item of a group may be the edited one: look for the group by its second item. */
   private planOfNeighbour(group: Group): GroupResult["solution"]["plan"] | undefined {
-    if (group.members.length < 2) return undefined;
-    const second = group.members[1]?.item;
-    for (const { group: old, result } of this.kept.values()) {
-      if (old.members.length === group.members.length && old.members[1]?.item === second)
-        return result.solution.plan;
-    }
-    return undefined;
+    const second = group.members[1];
+    const old = second === undefined ? undefined : this.bySecond.get(second.item);
+    return old?.group.members.length === group.members.length
+      ? old.result.solution.plan
+      : undefined;
   }
 }
 
@@ -280,7 +284,7 @@ class BuildAnalysis implements Analysis {
   write(value: Value): string {
     if (value.word !== undefined)
       return typeof value.word === "boolean" ? (value.word ? "yes" : "no") : value.word;
-    return this.writer.value(value.si, value.measure);
+    return value.written ?? this.writer.value(value.si, value.measure);
   }
 
   // ── helpers ──

@@ -52,6 +52,8 @@ export interface Value {
   readonly standing: Standing;
   /** Where it is written or asked for, if it is. */
   readonly anchor?: Anchor;
+  /** A given figure as the builder wrote it, without its tolerance: `18 mm`. */
+  readonly written?: string;
   /** ISO 4217 code for an amount of money. */
   readonly currency?: string;
   /** The relation, formula or default that yields it. */

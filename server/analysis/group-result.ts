@@ -10,7 +10,7 @@ import { elaborate } from "../model/elaborate";
 import { type Finding, Findings } from "../model/finding";
 import type { FormPool } from "../model/kind-environment";
 import type { Model, ModelClaim, ModelEquation, ModelVariable } from "../model/model";
-import type { Thing } from "../model/thing";
+import type { Entry, Thing } from "../model/thing";
 import { fitFor, missingFor, solve, spreadOf, verdictOf } from "../solve";
 import type { Fit, Plan, Solution, Spread } from "../solve/system";
 import { type DisplayStyle, displayOf, readUnit } from "../units";
@@ -48,12 +48,7 @@ export interface GroupInput {
 export class GroupResult {
   readonly model: Model;
   readonly solution: Solution;
-  readonly values: readonly Value[];
-  readonly asked: readonly AskedValue[];
-  readonly checks: readonly CheckResult[];
-  readonly missing: readonly MissingValue[];
-  readonly findings: readonly Finding[];
-  private readonly byVariable: Value[] = [];
+  private readonly figures: (Value | undefined)[] = [];
   private readonly spreads = new Map<number, Spread | undefined>();
   private readonly writer: Writer;
 
@@ -72,71 +67,63 @@ export class GroupResult {
       pool,
     });
     this.solution = solve(this.model, plan);
-    for (const index of this.model.variables.keys()) this.byVariable.push(this.valueOf(index));
-    this.values = this.inThingOrder();
-    this.asked = this.model.asks.map((ask) => this.askedValue(ask.variable, ask.entry.anchor));
-    this.checks = this.model.claims.map((claim) => this.check(claim));
-    this.missing = this.asked.flatMap((asked) =>
-      asked.value.standing === "missing" ? [this.missingValue(asked)] : [],
+  }
+
+  /** All values in the order of things and their fields. */
+  get values(): readonly Value[] {
+    return this.lazily("values", () => this.inThingOrder());
+  }
+
+  get asked(): readonly AskedValue[] {
+    return this.lazily("asked", () =>
+      this.model.asks.map((ask) => this.askedValue(ask.variable, ask.entry.anchor)),
     );
-    this.findings = this.collectFindings();
+  }
+
+  get checks(): readonly CheckResult[] {
+    return this.lazily("checks", () => this.model.claims.map((claim) => this.check(claim)));
+  }
+
+  get missing(): readonly MissingValue[] {
+    return this.lazily("missing", () =>
+      this.asked.flatMap((asked) =>
+        asked.value.standing === "missing" ? [this.missingValue(asked)] : [],
+      ),
+    );
+  }
+
+  get findings(): readonly Finding[] {
+    return this.lazily("findings", () => this.collectFindings());
   }
 
   valueAt(path: string): Value | undefined {
     const index = this.model.variableAt(path);
-    if (index !== undefined) return this.byVariable[index];
-    return this.wordsByPath().get(path);
+    return index === undefined ? this.words().get(path) : this.figure(index);
   }
 
-  /** The value of a variable by its index in the model. */
-  valueOfVariable(index: number): Value | undefined {
-    return this.byVariable[index];
+  private readonly once = new Map<string, unknown>();
+
+  private lazily<T>(name: string, make: () => T): T {
+    if (!this.once.has(name)) this.once.set(name, make());
+    return this.once.get(name) as T;
   }
 
   // ── values ──
 
-  private valueOf(index: number): Value {
-    const variable = this.model.variables[index] as ModelVariable;
-    const si = this.solution.values[index];
-    const known = si !== undefined && Number.isFinite(si);
-    const self = this;
-    let reason: Reason | undefined;
-    let reasonMade = false;
-    return {
-      path: variable.name,
-      thing: variable.thing,
-      field: variable.part === undefined ? variable.field : variable.part,
-      measure: variable.measure,
-      si: known ? si : undefined,
-      standing: this.standingOf(index, variable),
-      anchor: variable.entry?.anchor ?? this.askAnchor(index),
-      currency: variable.figure?.currency,
-      get reason() {
-        if (!reasonMade) reason = self.reasonOf(index);
-        reasonMade = true;
-        return reason;
-      },
-      get restsOn() {
-        return self.restsOn(index);
-      },
-      spread: () => this.spreadOf(index),
-      contributors: () =>
-        (this.spreadOf(index)?.contributors ?? []).map(
-          ({ variable: other, below, above, share }) => ({
-            path: this.model.variables[other]?.name ?? "",
-            below,
-            above,
-            share,
-          }),
-        ),
-    };
+  /** The value of a variable by its index in the model. */
+  figure(index: number): Value {
+    const before = this.figures[index];
+    if (before !== undefined) return before;
+    const value = new FigureValue(this, index);
+    this.figures[index] = value;
+    return value;
   }
 
-  private standingOf(index: number, variable: ModelVariable): Standing {
+  standingOf(index: number): Standing {
     const determination = this.solution.determinations[index];
     switch (determination?.how) {
       case "given":
-        return variable.entry?.layer === "record" ? "measured" : "given";
+        return this.model.variables[index]?.entry?.layer === "record" ? "measured" : "given";
       case "solved":
       case "assumed":
         return determination.how;
@@ -145,11 +132,11 @@ export class GroupResult {
     }
   }
 
-  private askAnchor(index: number): Anchor | undefined {
+  askAnchor(index: number): Anchor | undefined {
     return this.model.asks.find((ask) => ask.variable === index)?.entry.anchor;
   }
 
-  private reasonOf(index: number): Reason | undefined {
+  reasonOf(index: number): Reason | undefined {
     const determination = this.solution.determinations[index];
     if (determination?.how !== "solved" && determination?.how !== "assumed") return undefined;
     const equation = this.model.equations[determination.equation];
@@ -203,21 +190,21 @@ export class GroupResult {
     return found === undefined ? "" : this.describe(found).title;
   }
 
-  private restsOn(index: number): string[] {
+  restsOn(index: number): string[] {
     const determination = this.solution.determinations[index];
     if (determination?.how !== "solved" && determination?.how !== "assumed") return [];
     return determination.restsOn.map((equation) => {
       const { origin } = this.model.equations[equation] as ModelEquation;
       if (origin.is === "relation") return origin.relation.title;
       const last = this.model.equations[equation]?.variables.at(-1) ?? -1;
-      const value = this.byVariable[last];
+      const value = last < 0 ? undefined : this.figure(last);
       return value === undefined
         ? origin.thing.path
         : `${value.path} is ${this.writer.value(value.si, value.measure)}`;
     });
   }
 
-  private spreadOf(index: number): Spread | undefined {
+  spreadOf(index: number): Spread | undefined {
     if (!this.spreads.has(index)) {
       const known = Number.isFinite(this.solution.values[index]);
       this.spreads.set(
@@ -231,16 +218,22 @@ export class GroupResult {
   }
 
   private inThingOrder(): Value[] {
-    const order = new Map<Thing, number>(this.model.things.map((thing, index) => [thing, index]));
-    const fieldOrder = (value: Value): number =>
-      [...value.thing.kind.fields.keys()].indexOf(
-        value.path.slice(value.thing.path.length + 1).split(/[.[]/)[0] ?? "",
-      );
-    const all = [...this.byVariable, ...this.wordsByPath().values()];
-    return all
+    const thingOrder = new Map<Thing, number>(
+      this.model.things.map((thing, index) => [thing, index]),
+    );
+    const fieldOrders = new Map<Thing["kind"], ReadonlyMap<string, number>>();
+    const fieldOrder = ({ thing, path }: Value): number => {
+      const order =
+        fieldOrders.get(thing.kind) ??
+        new Map([...thing.kind.fields.keys()].map((name, index) => [name, index]));
+      fieldOrders.set(thing.kind, order);
+      return order.get(path.slice(thing.path.length + 1).split(/[.[]/)[0] ?? "") ?? order.size;
+    };
+    const figures = this.model.variables.map((_, index) => this.figure(index));
+    return [...figures, ...this.words().values()]
       .map((value) => ({
         value,
-        thing: order.get(value.thing) ?? order.size,
+        thing: thingOrder.get(value.thing) ?? thingOrder.size,
         field: fieldOrder(value),
       }))
       .sort(
@@ -252,36 +245,31 @@ export class GroupResult {
       .map(({ value }) => value);
   }
 
-  private words: ReadonlyMap<string, Value> | undefined;
-
-  private wordsByPath(): ReadonlyMap<string, Value> {
-    this.words ??= new Map(
-      [...this.model.words].map(([path, word]) => [
-        path,
-        {
+  private words(): ReadonlyMap<string, Value> {
+    return this.lazily("words", () => {
+      const words = new Map<string, Value>();
+      for (const [path, word] of this.model.words) {
+        const measured = word.entry?.layer === "record";
+        words.set(path, {
           path,
           thing: word.thing,
           field: word.field,
           word: word.value,
-          standing: word.assumed
-            ? ("assumed" as const)
-            : word.entry?.layer === "record"
-              ? ("measured" as const)
-              : ("given" as const),
+          standing: word.assumed ? "assumed" : measured ? "measured" : "given",
           anchor: word.entry?.anchor,
           restsOn: [],
           spread: () => undefined,
           contributors: () => [],
-        },
-      ]),
-    );
-    return this.words;
+        });
+      }
+      return words;
+    });
   }
 
   // ── asks and checks ──
 
   private askedValue(index: number, anchor: Anchor): AskedValue {
-    const value = this.byVariable[index] as Value;
+    const value = this.figure(index);
     return { value, anchor, needs: value.standing === "missing" ? this.needsOf(index) : [] };
   }
 
@@ -401,6 +389,82 @@ export class GroupResult {
   }
 }
 
+/** One figure, put together as far as it is read. */
+class FigureValue implements Value {
+  private reasonMade: { readonly reason: Reason | undefined } | undefined;
+
+  constructor(
+    private readonly group: GroupResult,
+    private readonly index: number,
+  ) {}
+
+  private get variable(): ModelVariable {
+    return this.group.model.variables[this.index] as ModelVariable;
+  }
+
+  get path(): string {
+    return this.variable.name;
+  }
+
+  get thing(): Thing {
+    return this.variable.thing;
+  }
+
+  get field(): FieldDefinition {
+    return this.variable.part ?? this.variable.field;
+  }
+
+  get measure() {
+    return this.variable.measure;
+  }
+
+  get si(): number | undefined {
+    const si = this.group.solution.values[this.index];
+    return si !== undefined && Number.isFinite(si) ? si : undefined;
+  }
+
+  get standing(): Standing {
+    return this.group.standingOf(this.index);
+  }
+
+  get anchor(): Anchor | undefined {
+    return this.variable.entry?.anchor ?? this.group.askAnchor(this.index);
+  }
+
+  get currency(): string | undefined {
+    return this.variable.figure?.currency;
+  }
+
+  get written(): string | undefined {
+    const { entry, figure, part } = this.variable;
+    if (entry === undefined || figure === undefined || part !== undefined) return undefined;
+    return nominalText(entry);
+  }
+
+  get reason(): Reason | undefined {
+    this.reasonMade ??= { reason: this.group.reasonOf(this.index) };
+    return this.reasonMade.reason;
+  }
+
+  get restsOn(): readonly string[] {
+    return this.group.restsOn(this.index);
+  }
+
+  spread(): Spread | undefined {
+    return this.group.spreadOf(this.index);
+  }
+
+  contributors() {
+    const { model } = this.group;
+    return (this.spread()?.contributors ?? []).map(({ variable, below, above, share }) => ({
+      path: model.variables[variable]?.name ?? "",
+      below,
+      above,
+      share,
+    }));
+  }
+}
+
 /** Where the builder opened the thing, or the nearest owner of it that was opened. */
 export function anchorOfThing(thing: Thing | undefined): Anchor | undefined {
   for (let at = thing; at !== undefined; at = at.owner)
@@ -432,6 +496,14 @@ function writesOf(members: readonly Placed[], overlay: Overlay): Write[] {
     }
   }
   return writes;
+}
+
+/** `24 3/4 in` of `24 3/4 in ± 1/16 in`; nothing where only limits are written. */
+function nominalText({ value, anchor }: Entry): string | undefined {
+  const nominal = value.type === "tolerance" || value.type === "limits" ? value.nominal : value;
+  if (nominal === undefined) return undefined;
+  if (!["number", "quantity", "unary", "designation"].includes(nominal.type)) return undefined;
+  return textAt({ ...anchor, span: nominal.span }).replaceAll(/\s+/g, " ");
 }
 
 function defaultText(field: FieldDefinition): string {

@@ -106,12 +106,18 @@ export class World {
       return rest.length === 0 ? { is: "thing", thing: outside } : this.follow(outside, rest);
     if (outside !== undefined && rest[0] !== undefined)
       return this.resolve(undefined, outside, rest);
-    const candidates = [
-      ...(thing === undefined ? [] : visibleNames(thing)),
-      ...scope.declarations.keys(),
-      ...scope.namespaces.keys(),
-    ];
-    return unknownName(first, `there is nothing called \`${first.text}\` here`, candidates);
+    return {
+      is: "unknown",
+      name: first,
+      message: `there is nothing called \`${first.text}\` here`,
+      get candidates() {
+        return [
+          ...(thing === undefined ? [] : visibleNames(thing)),
+          ...scope.declarations.keys(),
+          ...scope.namespaces.keys(),
+        ];
+      },
+    };
   }
 
   /** Where `names` lead from `thing` itself. */

@@ -33,7 +33,7 @@ import type {
 } from "./definition";
 import { type DesignationParts, formsInWords, readDesignation } from "./designation";
 import { type Finding, Findings } from "./finding";
-import { compileRelation, type FormPool, type Route } from "./kind-environment";
+import { compileCheck, compileRelation, type FormPool, type Route } from "./kind-environment";
 import { type Figure, readFigure } from "./literal";
 import type {
   Ask,
@@ -255,17 +255,20 @@ class Elaboration {
     const template = this.input.pool.relation(thing.kind, relation.node, this.input.vocabulary);
     if (template === undefined) return undefined;
     if (template === "later") return this.forThisThing(thing, relation);
-    const references: Location[] = [];
-    for (const route of template.references) {
+    const references = this.locations(thing, template.references);
+    if (references === undefined) return undefined;
+    // Two routes may lead to one quantity; the form must not name it twice.
+    return distinct(references) ? { ...template, references } : this.forThisThing(thing, relation);
+  }
+
+  private locations(thing: Thing, routes: readonly Route[]): Location[] | undefined {
+    const locations: Location[] = [];
+    for (const route of routes) {
       const location = this.along(thing, route);
       if (location === undefined) return undefined;
-      references.push(location);
+      locations.push(location);
     }
-    // Two routes may lead to one quantity; the form must not name it twice.
-    const keys = new Set(references.map(pathOf));
-    return keys.size < references.length
-      ? this.forThisThing(thing, relation)
-      : { ...template, references };
+    return locations;
   }
 
   private forThisThing(
@@ -307,12 +310,20 @@ class Elaboration {
   // ── checks and curves ──
 
   private kindCheck(thing: Thing, check: CheckDefinition): void {
-    const environment = this.environment({ thing, scope: thing.scope }, undefined);
-    if (check.node.when !== undefined && !isTrue(compileCondition(check.node.when, environment)))
-      return;
-    const compiled = compileCondition(check.node.condition, environment);
-    if (!compiled.applies || compiled.later || compiled.problems.length > 0) return;
-    this.addClaim(compiled, check, thing, false);
+    const compiled = this.checkForThing(thing, check.node);
+    if (compiled === undefined || !compiled.applies || compiled.later) return;
+    if (compiled.problems.length === 0) this.addClaim(compiled, check, thing, false);
+  }
+
+  private checkForThing(thing: Thing, node: syntax.Check): CompiledCondition<Location> | undefined {
+    const template = this.input.pool.check(thing.kind, node, this.input.vocabulary);
+    if (template === undefined) return undefined;
+    if (template !== "later") {
+      const references = this.locations(thing, template.references);
+      return references === undefined ? undefined : { ...template, references };
+    }
+    const compiled = compileCheck(node, this.environment({ thing, scope: thing.scope }, undefined));
+    return compiled === "later" ? undefined : compiled;
   }
 
   private ownCheck(at: Scope, node: syntax.Check, anchor: Anchor): void {
@@ -715,9 +726,14 @@ class Elaboration {
           problem: {
             code: "name/unknown",
             message: target.message,
-            hint: didYouMean(target.name.text, target.candidates),
             span: target.name.span,
-            fixes: nearFix(target.name, target.candidates),
+            // Looked up only where someone reads it: most unknown names turn out to be bare words.
+            get hint() {
+              return didYouMean(target.name.text, target.candidates);
+            },
+            get fixes() {
+              return nearFix(target.name, target.candidates);
+            },
           },
         };
       case "thing":
@@ -915,6 +931,19 @@ function isTrue(compiled: CompiledCondition<unknown>): boolean {
     compiled.problems.length === 0 &&
     compiled.condition.op === "always" &&
     compiled.condition.value
+  );
+}
+
+function distinct(locations: readonly Location[]): boolean {
+  return locations.every(
+    (one, index) =>
+      !locations.some(
+        (other, at) =>
+          at > index &&
+          one.thing === other.thing &&
+          one.field === other.field &&
+          one.part === other.part,
+      ),
   );
 }
 

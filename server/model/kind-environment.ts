@@ -11,6 +11,7 @@ import type * as syntax from "../../grammar/syntax";
 import type { Expression } from "../solve/expression";
 import type { EquationForm } from "../solve/system";
 import {
+  type CompiledCondition,
   type CompiledEquation,
   compileCondition,
   compileEquation,
@@ -31,6 +32,7 @@ export interface Route {
 
 /** `undefined`: does not apply or cannot be understood; `later`: compile it for each thing. */
 export type Template = CompiledEquation<Route> | "later" | undefined;
+export type CheckTemplate = CompiledCondition<Route> | "later" | undefined;
 
 const mostForms = 20_000;
 
@@ -39,6 +41,7 @@ export class FormPool {
   private readonly forms = new Map<string, EquationForm>();
   private readonly byLeft = new WeakMap<Expression, EquationForm>();
   private readonly templates = new Map<KindDefinition, Map<syntax.Relation, Template>>();
+  private readonly checks = new Map<KindDefinition, Map<syntax.Check, CheckTemplate>>();
   private readonly ranges = new Map<FieldDefinition, readonly [number, number] | undefined>();
 
   form(left: Expression, right: Expression, slots: number): EquationForm {
@@ -59,6 +62,19 @@ export class FormPool {
     this.templates.set(kind, templates);
     if (templates.has(node)) return templates.get(node);
     const template = this.template(kind, node, vocabulary);
+    templates.set(node, template);
+    return template;
+  }
+
+  check(kind: KindDefinition, node: syntax.Check, vocabulary: Vocabulary): CheckTemplate {
+    const templates = this.checks.get(kind) ?? new Map<syntax.Check, CheckTemplate>();
+    this.checks.set(kind, templates);
+    if (templates.has(node)) return templates.get(node);
+    const environment = new KindEnvironment(kind, vocabulary);
+    const compiled = compileCheck(node, environment);
+    const waits = environment.waits || compiled === "later" || compiled?.later;
+    const usable = compiled !== "later" && compiled?.applies && compiled.problems.length === 0;
+    const template = waits ? "later" : usable ? compiled : undefined;
     templates.set(node, template);
     return template;
   }
@@ -86,17 +102,30 @@ export function compileRelation<R>(
   node: syntax.Relation,
   environment: Environment<R>,
 ): CompiledEquation<R> | "later" | undefined {
-  if (node.when !== undefined) {
-    const when = compileCondition(node.when, environment);
-    if (when.later) return "later";
-    const says =
-      when.applies &&
-      when.problems.length === 0 &&
-      when.condition.op === "always" &&
-      when.condition.value;
-    if (!says) return undefined;
-  }
+  const applies = whenSays(node.when, environment);
+  if (applies !== true) return applies === "later" ? "later" : undefined;
   return compileEquation(node.left, node.right, environment);
+}
+
+/** The condition of a check, `undefined` where its `when` says no. */
+export function compileCheck<R>(
+  node: syntax.Check,
+  environment: Environment<R>,
+): CompiledCondition<R> | "later" | undefined {
+  const applies = whenSays(node.when, environment);
+  if (applies !== true) return applies === "later" ? "later" : undefined;
+  return compileCondition(node.condition, environment);
+}
+
+function whenSays<R>(
+  node: syntax.Expression | undefined,
+  environment: Environment<R>,
+): boolean | "later" {
+  if (node === undefined) return true;
+  const when = compileCondition(node, environment);
+  if (when.later) return "later";
+  const { condition } = when;
+  return when.applies && when.problems.length === 0 && condition.op === "always" && condition.value;
 }
 
 /** Problems in a kind's formulas, for those who write kinds. */
