@@ -127,9 +127,19 @@ export interface UnaryExpression {
 }
 
 export type BinaryOperator =
-  | "+" | "-" | "*" | "/" | "^"
-  | ">=" | "<=" | ">" | "<" | "==" | "!="
-  | "and" | "or";
+  | "+"
+  | "-"
+  | "*"
+  | "/"
+  | "^"
+  | ">="
+  | "<="
+  | ">"
+  | "<"
+  | "=="
+  | "!="
+  | "and"
+  | "or";
 
 export interface BinaryExpression {
   readonly type: "binary";
@@ -168,10 +178,23 @@ export interface MissingExpression {
 }
 
 export type Expression =
-  | NumberLiteral | QuantityLiteral | ToleranceExpression | LimitsExpression
-  | DesignationLiteral | Text | YesNoLiteral | DateLiteral | ListLiteral
-  | Path | CallExpression | UnaryExpression | BinaryExpression | IfExpression
-  | GroupExpression | Ask | MissingExpression;
+  | NumberLiteral
+  | QuantityLiteral
+  | ToleranceExpression
+  | LimitsExpression
+  | DesignationLiteral
+  | Text
+  | YesNoLiteral
+  | DateLiteral
+  | ListLiteral
+  | Path
+  | CallExpression
+  | UnaryExpression
+  | BinaryExpression
+  | IfExpression
+  | GroupExpression
+  | Ask
+  | MissingExpression;
 
 // ───────────────────────────── members and items ─────────────────────────────
 
@@ -392,8 +415,20 @@ export type Member = Given | Part | Thing | Check | Relation | Curve | Unreadabl
 
 /** What may stand at the top of a file. */
 export type ItemNode =
-  | Use | Display | Thing | Check | Option | Record | Given
-  | Kind | Relation | Designation | Table | Order | Curve | Unreadable;
+  | Use
+  | Display
+  | Thing
+  | Check
+  | Option
+  | Record
+  | Given
+  | Kind
+  | Relation
+  | Designation
+  | Table
+  | Order
+  | Curve
+  | Unreadable;
 
 export interface SyntaxProblem {
   /** `syntax/…`, stable. */
@@ -429,5 +464,11 @@ export interface SourceFile {
 
 /** Everything that is a node of the tree. */
 export type AnyNode =
-  | ItemNode | Member | Expression | Name | UnitReference | Clause | Field
+  | ItemNode
+  | Member
+  | Expression
+  | Name
+  | UnitReference
+  | Clause
+  | Field
   | TypeReference;

@@ -1,0 +1,256 @@
+/**
+ * One file as read: its items in order, each with its tree and problems.
+ *
+ *     const first = parseFile("wheel a { }\nwheel b { }\n");
+ *     const second = parseFile("wheel a { }\nwheel b { offset: ? }\n", first);
+ *     second.items[0] === first.items[0]  // true: its text is the same
+ *
+ * With the file before the edit at hand, only the text between the first and the last difference is
+ * split and parsed again; the result is the same as that of a fresh parse.
+ *
+ * Must not know: what any name means, other files.
+ */
+import { itemEnd, significantFrom, splitItems, unclosed } from "./items";
+import { parseItem } from "./parser";
+import { notText } from "./problems";
+import type { Item, SourceFile } from "./syntax";
+
+export function parseFile(text: string, previous?: SourceFile): SourceFile {
+  if (text.includes("\0")) return binaryFile(text);
+  if (previous instanceof ParsedFile) {
+    if (previous.text === text) return previous;
+    return reparsed(text, previous);
+  }
+  const split = splitItems(text);
+  return new ParsedFile(text, itemsOf(text, split.starts, text.length), split.starts, split.closed);
+}
+
+class ParsedFile implements SourceFile {
+  private indexes?: Map<Item, number>;
+  private lines?: Int32Array;
+
+  constructor(
+    readonly text: string,
+    readonly items: readonly Item[],
+    /** Absolute offset of each item. */
+    readonly starts: readonly number[],
+    /** Every brace is closed: no item depends on text far behind it. */
+    readonly closed: boolean,
+  ) {}
+
+  offsetOf(item: Item): number {
+    if (this.indexes === undefined) {
+      this.indexes = new Map();
+      for (let index = 0; index < this.items.length; index++) {
+        this.indexes.set(this.items[index]!, index);
+      }
+    }
+    const index = this.indexes.get(item);
+    return index === undefined ? -1 : this.starts[index]!;
+  }
+
+  itemAt(offset: number): Item | undefined {
+    return this.items[lastNotAbove(this.starts, offset)];
+  }
+
+  positionAt(offset: number): { line: number; character: number } {
+    const lines = this.lineStarts();
+    const place = clamp(offset, 0, this.text.length);
+    const line = Math.max(0, lastNotAbove(lines, place));
+    return { line, character: place - lines[line]! };
+  }
+
+  offsetAt(position: { line: number; character: number }): number {
+    const lines = this.lineStarts();
+    if (!(position.line >= 0)) return 0;
+    const line = Math.floor(position.line);
+    if (line >= lines.length) return this.text.length;
+    const start = lines[line]!;
+    let end = line + 1 < lines.length ? lines[line + 1]! : this.text.length;
+    // A place past the last character is the end of the line, before its newline.
+    if (line + 1 < lines.length) {
+      end--;
+      if (end > start && this.text[end] === "\n" && this.text[end - 1] === "\r") end--;
+    }
+    return clamp(
+      start + (Number.isFinite(position.character) ? position.character : 0),
+      start,
+      end,
+    );
+  }
+
+  private lineStarts(): Int32Array {
+    this.lines ??= lineStartsOf(this.text);
+    return this.lines;
+  }
+}
+
+// ───────────────────────────── reading again ─────────────────────────────
+
+function reparsed(text: string, previous: ParsedFile): ParsedFile {
+  const spliced = previous.closed ? spliceItems(text, previous) : undefined;
+  if (spliced !== undefined) return spliced;
+  const split = splitItems(text);
+  const items = itemsOf(text, split.starts, text.length, previous.items);
+  return new ParsedFile(text, items, split.starts, split.closed);
+}
+
+/**
+ * Splits again only around the difference. Undefined where a brace is left open: then items far
+ * behind the difference may change too.
+ */
+function spliceItems(text: string, previous: ParsedFile): ParsedFile | undefined {
+  const old = previous.text;
+  const shorter = Math.min(text.length, old.length);
+  const prefix = commonPrefix(text, old, shorter);
+  const suffix = commonSuffix(text, old, shorter - prefix);
+  const shift = text.length - old.length;
+  const { starts, items } = previous;
+
+  // An item's end is decided by the first words of the next one, so two items before the one that
+  // holds the difference are safe, and so is everything before them.
+  const first = Math.max(0, lastNotAbove(starts, prefix) - 2);
+  const fresh: number[] = [];
+  let start = starts[first] ?? 0;
+  let next = first;
+  for (;;) {
+    while (next < starts.length && starts[next]! + shift < start) next++;
+    const met = next < starts.length && starts[next]! + shift === start;
+    if (met && starts[next]! >= old.length - suffix) break;
+    if (significantFrom(text, start) >= text.length) {
+      next = starts.length;
+      break;
+    }
+    fresh.push(start);
+    const end = itemEnd(text, start);
+    if (end === unclosed) return undefined;
+    start = end;
+  }
+  // Nothing but blanks and comments is left: they belong to the last item, which is new then.
+  const reachesEnd = next >= starts.length;
+  if (reachesEnd && fresh.length === 0 && first > 0) return undefined;
+  const middleEnd = reachesEnd ? text.length : start;
+  const middle = itemsOf(text, fresh, middleEnd, items.slice(first, next), true);
+  const tail = items.slice(next);
+  const shifted = starts.slice(next);
+  if (shift !== 0) for (let index = 0; index < shifted.length; index++) shifted[index]! += shift;
+  return new ParsedFile(
+    text,
+    items.slice(0, first).concat(middle, tail),
+    starts.slice(0, first).concat(fresh, shifted),
+    true,
+  );
+}
+
+/**
+ * The items of a row of places, taken from `old` where first or last ones have the same text. With
+ * `copied`, new items do not hold on to the whole text of the file.
+ */
+function itemsOf(
+  text: string,
+  starts: readonly number[],
+  end: number,
+  old: readonly Item[] = [],
+  copied = false,
+): Item[] {
+  const items: Item[] = new Array(starts.length);
+  const endOf = (index: number): number => starts[index + 1] ?? end;
+  const same = (index: number, item: Item | undefined): item is Item => {
+    const start = starts[index]!;
+    return item?.text.length === endOf(index) - start && text.startsWith(item.text, start);
+  };
+  let head = 0;
+  while (head < starts.length && same(head, old[head])) {
+    items[head] = old[head]!;
+    head++;
+  }
+  let tail = starts.length;
+  let oldTail = old.length;
+  while (tail > head && oldTail > head && same(tail - 1, old[oldTail - 1])) {
+    items[--tail] = old[--oldTail]!;
+  }
+  for (let index = head; index < tail; index++) {
+    const part = text.slice(starts[index]!, endOf(index));
+    items[index] = parseItem(copied ? ownCopy(part) : part);
+  }
+  return items;
+}
+
+/** A slice keeps the text it was cut from alive; this one stands alone. */
+function ownCopy(part: string): string {
+  return ` ${part}`.slice(1);
+}
+
+/** Length of the longest common beginning, at most `most`. */
+function commonPrefix(one: string, other: string, most: number): number {
+  let same = 0;
+  while (same < most) {
+    const end = Math.min(same + chunk, most);
+    if (one.slice(same, end) !== other.slice(same, end)) break;
+    same = end;
+  }
+  while (same < most && one.charCodeAt(same) === other.charCodeAt(same)) same++;
+  return same;
+}
+
+/** Length of the longest common end, at most `most`. */
+function commonSuffix(one: string, other: string, most: number): number {
+  let same = 0;
+  while (same < most) {
+    const end = Math.min(same + chunk, most);
+    const left = one.slice(one.length - end, one.length - same);
+    if (left !== other.slice(other.length - end, other.length - same)) break;
+    same = end;
+  }
+  while (
+    same < most &&
+    one.charCodeAt(one.length - 1 - same) === other.charCodeAt(other.length - 1 - same)
+  ) {
+    same++;
+  }
+  return same;
+}
+
+const chunk = 4096;
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+function binaryFile(text: string): ParsedFile {
+  const end = Math.min(1, text.length);
+  const item: Item = {
+    node: { type: "unreadable", span: { start: 0, end: text.length } },
+    text,
+    problems: [notText({ start: 0, end })],
+    comments: [],
+  };
+  // Never spliced into: `closed` false makes the next text be split afresh.
+  return new ParsedFile(text, [item], [0], false);
+}
+
+/** Index of the last entry that is not above `value`; -1 where all are. */
+function lastNotAbove(ascending: readonly number[] | Int32Array, value: number): number {
+  let low = 0;
+  let high = ascending.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (ascending[middle]! <= value) low = middle + 1;
+    else high = middle;
+  }
+  return low - 1;
+}
+
+function lineStartsOf(text: string): Int32Array {
+  const starts = [0];
+  for (let at = text.indexOf("\n"); at >= 0; at = text.indexOf("\n", at + 1)) starts.push(at + 1);
+  // A carriage return alone ends a line too, but it is rare enough to be looked for once.
+  if (/\r(?!\n)/.test(text)) {
+    for (const lone of text.matchAll(/\r(?!\n)/g)) starts.push(lone.index + 1);
+    starts.sort((one, other) => one - other);
+  }
+  return Int32Array.from(starts);
+}
+
+function clamp(value: number, low: number, high: number): number {
+  if (!(value >= low)) return low;
+  return value > high ? high : value;
+}
