@@ -10,12 +10,15 @@ import type { SourceFile } from "../../grammar/syntax";
 
 import type { Finding } from "../model/finding";
 import type { Thing } from "../model/thing";
+import type { ChoiceControl } from "../solve/choose";
 import type { DisplayStyle } from "../units";
 import {
   type Analysis,
   type AnalysisSettings,
   type AskedValue,
   type CheckResult,
+  type ChooseAnswer,
+  type ChooseRequest,
   type CurveResult,
   defaultLevels,
   type Levels,
@@ -24,10 +27,11 @@ import {
   type RecordInfo,
   type Value,
 } from "./analysis";
+import { chooseThings, trialItem, trialName } from "./choose-things";
 import { curvesOf } from "./curves";
 import { type BuildFile, type BuildFiles, FileLoader } from "./files";
-import { GroupResult, type Overlay } from "./group-result";
-import { type Group, groupsOf } from "./groups";
+import { type GroupContext, GroupResult, type Overlay } from "./group-result";
+import { type Group, groupsOf, type Placed } from "./groups";
 import type { FileHost } from "./host";
 import type { Library } from "./library";
 import { recordFindings } from "./records";
@@ -87,8 +91,6 @@ export class Analyser {
     this.loader.forget(rootUri);
   }
 }
-
-type GroupContext = Omit<ConstructorParameters<typeof GroupResult>[0], "group" | "plan">;
 
 /** What is kept of one root file between readings. */
 class RootMemory {
@@ -277,6 +279,25 @@ class BuildAnalysis implements Analysis {
     return this.variant({ is: "option", name: option }, `option ${option}`);
   }
 
+  trying(lines: string): Analysis {
+    const { build } = this.parts;
+    const placed: Placed = { item: trialItem(lines), scope: build.root.scope };
+    const before = new Map(this.parts.results.map((each) => [each.group.members[0]?.item, each]));
+    const overlay: Overlay = { is: "option", name: trialName };
+    const results = groupsOf(build, [placed]).map((group) => {
+      const same = before.get(group.members[0]?.item);
+      const touched = group.members.includes(placed);
+      if (!touched && same !== undefined && sameMembers(same.group, group)) return same;
+      const input = { ...this.context(), group, overlay: touched ? overlay : this.parts.overlay };
+      return { group, result: new GroupResult({ ...input, plan: same?.result.solution.plan }) };
+    });
+    return new BuildAnalysis({ ...this.parts, results, overlay });
+  }
+
+  choose(request: ChooseRequest, control: ChoiceControl = {}): Promise<ChooseAnswer> {
+    return chooseThings(this, this.parts.build, this.context(), request, control);
+  }
+
   asBuilt(): Analysis {
     return this.variant({ is: "as built" }, "as built");
   }
@@ -288,6 +309,11 @@ class BuildAnalysis implements Analysis {
   }
 
   // ── helpers ──
+
+  private context(): GroupContext {
+    const { build, library, style, levels, overlay } = this.parts;
+    return { vocabulary: build.vocabulary, pool: library.pool, style, levels, overlay };
+  }
 
   private targetAt(path: string) {
     const names = path

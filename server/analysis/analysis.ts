@@ -10,6 +10,7 @@ import type { Anchor } from "../model/anchor";
 import type { FieldDefinition, Remarks, Vocabulary } from "../model/definition";
 import type { Finding } from "../model/finding";
 import type { Thing } from "../model/thing";
+import type { ChoiceControl } from "../solve/choose";
 import type { Fit, Spread, Verdict } from "../solve/system";
 import type { DisplayStyle, Measure } from "../units";
 import type { BuildFile } from "./files";
@@ -32,6 +33,42 @@ export interface AnalysisSettings {
   /** For lengths in inches: "1/32", or "decimal". */
   readonly lengthIncrement?: string;
   readonly levels?: Partial<Levels>;
+}
+
+/** Which fields to fill from the things in scope, and what to be sparing with. */
+export interface ChooseRequest {
+  /** Reference fields: `rear.wheel`, `rear.tire`. */
+  readonly fields: readonly string[];
+  /** A figure to be least: a path (`rear.left.outer_gap`), or a field that all things have (`price`). */
+  readonly by?: string;
+  /** How many combinations are wanted, best first; 5 unless said. */
+  readonly keep?: number;
+}
+
+export interface ChosenThings {
+  readonly picks: readonly {
+    readonly field: string;
+    readonly thing: string;
+    readonly title?: string;
+  }[];
+  /** What it comes to by `by`, in SI. */
+  readonly objective?: number;
+  /** The build with these things in it, solved as a whole: every check holds. */
+  readonly analysis: Analysis;
+}
+
+export interface ChooseAnswer {
+  readonly choices: readonly ChosenThings[];
+  readonly measure?: Measure;
+  readonly combinations: number;
+  /** For each field the things that were looked at. */
+  readonly candidates: readonly { readonly field: string; readonly things: readonly string[] }[];
+  /** Where nothing fits: the check that rules out most. */
+  readonly blocking?: string;
+  /** False where the search was cancelled. */
+  readonly complete: boolean;
+  /** Why the request could not be carried out, in words. */
+  readonly problem?: string;
 }
 
 /** How sure a value is and where it comes from. */
@@ -183,6 +220,13 @@ export interface Analysis {
   under(option: string): Analysis | undefined;
   /** The same build with recorded measurements in place of the spec. */
   asBuilt(): Analysis;
+  /**
+   * The same build with further lines laid over it, written as in an option:
+   * `rear.wheel: wheels.deep`. Lines that make no sense are findings of the answer.
+   */
+  trying(lines: string): Analysis;
+  /** Finds the things of a shop's lists that fit together best; see `choose-things.ts`. */
+  choose(request: ChooseRequest, control?: ChoiceControl): Promise<ChooseAnswer>;
   /** `58 27/32 in`, or `missing`. */
   write(value: Value): string;
 }

@@ -45,6 +45,9 @@ export interface GroupInput {
   readonly plan?: Plan;
 }
 
+/** What all groups of one reading have in common. */
+export type GroupContext = Omit<GroupInput, "group" | "plan">;
+
 export class GroupResult {
   readonly model: Model;
   readonly solution: Solution;

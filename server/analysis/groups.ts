@@ -5,9 +5,8 @@
  * Must not know: what items mean beyond the names in them.
  */
 
-import type * as syntax from "../../grammar/syntax";
 import type { Item } from "../../grammar/syntax";
-import { children } from "../../grammar/walk";
+import { walk } from "../../grammar/walk";
 import type { Vocabulary } from "../model/definition";
 import type { Declaration, FileScope } from "../model/scope";
 import type { BuildFiles } from "./files";
@@ -28,10 +27,11 @@ export interface Group {
 
 /**
  * Groups that hold at least one item of the root file or of a library file it takes in, in file
- * order. A shop's list of parts is only taken in as far as the build names them.
+ * order. A shop's list of parts is only taken in as far as the build names them. `further` items
+ * are tried out with the build without standing in a file.
  */
-export function groupsOf(build: BuildFiles): Group[] {
-  const placed = placedItems(build);
+export function groupsOf(build: BuildFiles, further: readonly Placed[] = []): Group[] {
+  const placed = [...placedItems(build), ...further];
   const sets = new DisjointSets(placed.length);
   const indexOf = new Map<Item, number>(placed.map((each, index) => [each.item, index]));
   const unknown = new Set<number>();
@@ -118,8 +118,8 @@ function namesIn(item: Item): Names {
   const paths = new Map<string, readonly string[]>();
   const inside = new Set<string>();
   let each = false;
-  const stack: syntax.AnyNode[] = [item.node];
-  for (let node = stack.pop(); node !== undefined; node = stack.pop()) {
+  walk(item.node, (node) => {
+    if (!("type" in node)) return;
     if (node.type === "path") {
       const names = node.names.map((name) => name.text).slice(0, 4);
       paths.set(names.join("."), names);
@@ -129,8 +129,7 @@ function namesIn(item: Item): Names {
     } else if (node.type === "call" && node.callee.names[0]?.text === "each") {
       each = true;
     }
-    stack.push(...children(node));
-  }
+  });
   const names: Names = { paths: [...paths.values()], inside, each };
   known.set(item, names);
   return names;

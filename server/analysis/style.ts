@@ -7,7 +7,7 @@
 
 import type * as syntax from "../../grammar/syntax";
 import type { Item } from "../../grammar/syntax";
-import { children } from "../../grammar/walk";
+import { walk } from "../../grammar/walk";
 import type { Finding } from "../model/finding";
 import {
   currencies,
@@ -125,21 +125,21 @@ function countsOf(item: Item): Counts {
   let inch = 0;
   let metric = 0;
   let currency: string | undefined;
-  const stack: syntax.AnyNode[] = [item.node];
-  for (let node = stack.pop(); node !== undefined; node = stack.pop()) {
-    if (node.type === "unit") {
-      const unit = readUnit(node.text);
-      if (unit?.measure === "length") {
-        if (["in", "ft", "thou", "yd"].includes(node.text)) inch++;
-        else metric++;
-      }
-      if (currency === undefined && currencies.has(node.text.toLowerCase())) currency = node.text;
-      else if (currency === undefined && currencies.has(node.text.toUpperCase()))
-        currency = node.text;
+  walk(item.node, (node) => {
+    if (!("type" in node) || node.type !== "unit") return;
+    if (readUnit(node.text)?.measure === "length") {
+      if (["in", "ft", "thou", "yd"].includes(node.text)) inch++;
+      else metric++;
     }
-    stack.push(...children(node));
-  }
+    currency ??= currencyOf(node.text);
+  });
   const counts: Counts = { inch, metric, currency };
   known.set(item, counts);
   return counts;
+}
+
+function currencyOf(unit: string): string | undefined {
+  return currencies.has(unit.toLowerCase()) || currencies.has(unit.toUpperCase())
+    ? unit
+    : undefined;
 }

@@ -889,6 +889,8 @@ class Elaboration {
       this.asks.push({ thing, field, entry, variable: this.variable({ thing, field }) });
       return;
     }
+    // An option may free a reference, so that any thing of the kind can stand there.
+    if (entry.layer !== "spec") return;
     this.findings.add({
       code: "missing/not-a-figure",
       severity: "warning",
