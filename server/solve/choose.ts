@@ -265,8 +265,14 @@ class Search {
         : evaluate(tapeOf(objective.expression), this.values, objective.variables);
     if (!Number.isFinite(quick)) return;
     const last = this.found[this.keep - 1];
-    if (last !== undefined && (last.objective ?? 0) < quick - CLOSE * Math.abs(quick)) return;
     const picks = this.picks.slice();
+    if (last !== undefined) {
+      const beyond = quick - (last.objective ?? 0);
+      const slack = CLOSE * Math.abs(quick);
+      // Of equals those whose candidates stand earlier are kept.
+      if (beyond > slack) return;
+      if (beyond >= -slack && comparePicks({ picks }, last) > 0) return;
+    }
     const value = this.verified(picks);
     if (value === undefined) return;
     this.found.push({ picks, objective: objective === undefined ? undefined : value });
@@ -482,7 +488,9 @@ class Search {
   }
 }
 
-function comparePicks(one: Choice, other: Choice): number {
+type Picks = Pick<Choice, "picks">;
+
+function comparePicks(one: Picks, other: Picks): number {
   const at = one.picks.findIndex((pick, slot) => pick !== other.picks[slot]);
   return at < 0 ? 0 : one.picks[at]! - other.picks[at]!;
 }

@@ -8,9 +8,9 @@ import { gradientAt, type Sweep, sweepBack } from "./adjoint";
 import { CLOSE } from "./evaluate";
 import type { Execution } from "./execution";
 import { magnitude, residual } from "./form";
-import { byName, type Network } from "./network";
+import { byName, type Network, networkOf } from "./network";
 import { settle } from "./settle";
-import type { Conflict, Failure, GivenNumber } from "./system";
+import type { Conflict, Equation, Failure, GivenNumber, Variable } from "./system";
 
 export interface Leftovers {
   readonly conflicts: readonly Conflict[];
@@ -80,35 +80,50 @@ function conflictOf(
   return { equation, equations: members, givens, gap, allowed };
 }
 
-/** The value one given would have if the contradiction's equations were to decide it. */
+/**
+ * The value one given would have if the contradiction's equations were to decide it: they are taken
+ * out into a small system of their own, in which everything else that they use stands as it is.
+ */
 function neededValue(
   execution: Execution,
   equations: readonly number[],
   freed: number,
 ): number | undefined {
   const { network, stepOf, steps, values } = execution;
-  const known = new Uint8Array(network.known.length).fill(1);
-  const inputs = values.slice();
-  const free = (variable: number): void => {
-    known[variable] = 0;
-    inputs[variable] = Number.NaN;
-  };
-  free(freed);
+  const { system } = network;
   const members = new Set(equations);
-  for (const equation of equations) {
-    for (const variable of network.system.equations[equation]!.variables) {
-      const step = stepOf[variable]!;
-      if (step >= 0 && steps[step]!.equations.some((e) => members.has(e))) free(variable);
+  const placeOf = new Map<number, number>();
+  const variables: Variable[] = [];
+  const place = (variable: number): number => {
+    let at = placeOf.get(variable);
+    if (at === undefined) {
+      at = variables.length;
+      placeOf.set(variable, at);
+      const { given: _, ...rest } = system.variables[variable]!;
+      const step = steps[stepOf[variable]!];
+      const solvedHere = step?.equations.some((e) => members.has(e)) ?? false;
+      const given = exactly(values[variable]!);
+      variables.push(variable === freed || solvedHere ? rest : { ...rest, given });
     }
-  }
+    return at;
+  };
+  const own = equations.map((e): Equation => {
+    const equation = system.equations[e]!;
+    return { ...equation, variables: equation.variables.map(place) };
+  });
+  const small = networkOf({ variables, equations: own });
   const answer = settle({
-    network: { ...network, known },
-    equations,
+    network: small,
+    equations: own.keys(),
     layout: undefined,
-    values: inputs,
+    values: Float64Array.from(variables, ({ given }) => given?.value ?? Number.NaN),
     kept: { steps: [], stepOf: undefined, checks: [], failures: new Map(), excluded: new Set() },
     shape: "",
   });
-  const needed = answer.values[freed]!;
+  const needed = answer.values[placeOf.get(freed)!]!;
   return Number.isFinite(needed) ? needed : undefined;
+}
+
+function exactly(value: number): GivenNumber {
+  return { value, low: value, high: value, rounding: 0, fixed: false };
 }

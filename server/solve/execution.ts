@@ -123,7 +123,8 @@ export function runSteps(
     }
     if (isSoft(network, step)) stumbles.push({ step, kind: "failed", answer });
     const { equations, variables } = step;
-    for (const v of variables) failures.set(v, { why: answer.why, equations, variables });
+    const failure: Failure = { why: answer.why, equations, variables };
+    for (const variable of variables) failures.set(variable, failure);
   };
   for (const step of steps) settle(step);
   return { stumbles, failures };

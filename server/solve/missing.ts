@@ -18,7 +18,7 @@ import type { Solution } from "./system";
 const MOST = 6;
 const LARGEST_SET = 4;
 /** Open parts with more variables than this are looked at in the neighbourhood only. */
-const NEIGHBOURHOOD = 240;
+const NEIGHBOURHOOD = 120;
 
 /** Sets of variables, smallest first, fields that builders naturally measure first. */
 export function missingFor(solution: Solution, variable: number): number[][] {

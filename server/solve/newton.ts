@@ -50,7 +50,10 @@ export interface Linearized {
   readonly scales: readonly number[];
 }
 
-const LARGEST = 1500;
+/** Blocks beyond this are not attempted: dense matrices would take too long. */
+const LARGEST = 700;
+/** Multiplications that may be spent on factoring from one starting point. */
+const EFFORT = 1e9;
 
 /**
  * Solves in place: where the answer is "solved", `values` holds it at the unknowns' positions;
@@ -208,7 +211,8 @@ function newton(work: Work, start: Float64Array): Outcome {
   work.place(start);
   if (!Number.isFinite(work.residuals())) return "not-defined";
   let stuck = 0;
-  for (let iteration = 0; iteration < 120; iteration++) {
+  const most = Math.max(8, Math.min(120, Math.floor(EFFORT / size ** 3)));
+  for (let iteration = 0; iteration < most; iteration++) {
     if (!work.jacobianAndSizes()) return "not-defined";
     const merit = work.merit();
     if (merit === 0) return "converged";

@@ -190,6 +190,7 @@ function softUnderChecks(execution: Execution, excluded: ReadonlySet<number>): n
 function giveUp(stumbles: readonly Stumble[], failures: Map<number, Failure>): void {
   for (const { step } of stumbles) {
     const { equations, variables } = step;
-    for (const v of variables) failures.set(v, { why: "no-convergence", equations, variables });
+    const failure: Failure = { why: "no-convergence", equations, variables };
+    for (const variable of variables) failures.set(variable, failure);
   }
 }

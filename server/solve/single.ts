@@ -111,11 +111,27 @@ function choose(
     if (before === undefined || root - before > apart) roots.push(root);
   }
   const only = roots[0];
+  if (roots.length === 1 && only !== undefined && isOneOfMany(question, values, only)) {
+    const silent = whyNone(question, values) === "vacuous";
+    return { kind: silent ? "vacuous" : "several-roots", value: Number.NaN, roots, outside };
+  }
   if (roots.length === 1 && only !== undefined) {
     return { kind: "solved", value: only + 0, roots, outside: undefined };
   }
   const kind = roots.length > 1 ? "several-roots" : whyNone(question, values);
   return { kind, value: Number.NaN, roots, outside: kind === "no-root" ? outside : undefined };
+}
+
+/**
+ * Whether the equation holds beside the root as well: in a branch that says nothing of the variable,
+ * or where a least or greatest of several is another one.
+ */
+function isOneOfMany(question: SingleQuestion, values: Float64Array, root: number): boolean {
+  if (!question.facts.tape.kinked) return false;
+  const apart = 1e-3 * (Math.abs(root) + question.scale);
+  return [root - apart, root + apart].some(
+    (place) => inRange(question, place) && holds(question, values, place),
+  );
 }
 
 /** Looks at a few places to tell an equation without a root from one without a value. */

@@ -117,7 +117,7 @@ function tolerancedInputs(solution: Solution, quantity: Quantity): Set<number> {
 }
 
 /** So many givens are tried in all combinations; more than these by turns. */
-const CORNERS = 8;
+const CORNERS = 6;
 
 function byCorners(solution: Solution, quantity: Quantity, unsorted: readonly Mover[]): Spread {
   const { variables } = solution.system;
@@ -201,7 +201,7 @@ function alongLine(
 ): void {
   const at = (share: number): number =>
     look(from.map((place, j) => place + (to[j]! - place) * share));
-  const samples = 32;
+  const samples = 16;
   for (const sign of [1, -1]) {
     let best = 0;
     let least = Number.POSITIVE_INFINITY;
@@ -212,9 +212,10 @@ function alongLine(
         best = i;
       }
     }
+    if (best === 0 || best === samples) continue;
     let low = Math.max(0, best - 1) / samples;
     let high = Math.min(samples, best + 1) / samples;
-    for (let i = 0; i < 50; i++) {
+    for (let i = 0; i < 45; i++) {
       const third = (high - low) / 3;
       if (sign * at(low + third) <= sign * at(high - third)) high -= third;
       else low += third;
