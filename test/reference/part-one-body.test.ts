@@ -62,22 +62,22 @@ describe("tub and fender", () => {
     expect(build.figure("a.left.body.tub_gap")).toBeCloseTo(19 * inch - diameter / 2, 9);
     const grown = diameter / 2 + 0.04 * height;
     expect(build.figure("a.left.body.tub_bump_gap")).toBeCloseTo(15.5 * inch - grown, 9);
-    expect(build.check("clearance/tub").verdict.nominal).toBe("holds");
+    expect(build.check("clearance/tub", "a.left.body").verdict.nominal).toBe("holds");
   });
 
   test("a tub too low", () => {
     const low = solved(`${parts} axle a { tire: t  left { body { tub_room: 17 in  bump_travel: 3 in } } }`);
-    expect(low.check("clearance/tub").verdict.nominal).toBe("fails");
+    expect(low.check("clearance/tub", "a.left.body").verdict.nominal).toBe("fails");
   });
 
   test("poke, and how far the fender must move", () => {
     const poke = 31 * inch + width / 2 - 36 * inch;
     expect(build.figure("a.left.body.poke")).toBeCloseTo(poke, 9);
     expect(build.figure("a.left.body.fender_move")).toBeCloseTo(poke + inch / 8, 9);
-    expect(build.check("clearance/fender").verdict.nominal).toBe("fails");
+    expect(build.check("clearance/fender", "a.left.body").verdict.nominal).toBe("fails");
     const covered = solved(`${parts}
       axle a { tire: t  wheel: w  left { tire_center: 31 in  body { fender_edge: 37 in } } }`);
-    expect(covered.check("clearance/fender").verdict.nominal).toBe("holds");
+    expect(covered.check("clearance/fender", "a.left.body").verdict.nominal).toBe("holds");
   });
 });
 
