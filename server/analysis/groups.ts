@@ -35,7 +35,7 @@ export function groupsOf(build: BuildFiles, further: readonly Placed[] = []): Gr
   const sets = new DisjointSets(placed.length);
   const indexOf = new Map<Item, number>(placed.map((each, index) => [each.item, index]));
   const unknown = new Set<number>();
-  const overall = usesEach(build.vocabulary);
+  const overall = kindsUsingEach(build.vocabulary);
   let firstOverall: number | undefined;
   for (const [index, { item, scope }] of placed.entries()) {
     const names = namesIn(item);
@@ -45,7 +45,7 @@ export function groupsOf(build: BuildFiles, further: readonly Placed[] = []): Gr
       if (other !== undefined) sets.join(index, other);
       else if (!names.inside.has(name[0] ?? "")) unknown.add(index);
     }
-    if (names.each || (overall && item.node.type === "thing")) {
+    if (names.each || names.kinds.some((kind) => overall.has(kind))) {
       if (firstOverall === undefined) firstOverall = index;
       else sets.join(index, firstOverall);
     }
@@ -107,7 +107,10 @@ interface Names {
   readonly paths: readonly (readonly string[])[];
   /** Names that fields inside the item itself answer to. */
   readonly inside: ReadonlySet<string>;
+  /** It speaks of each thing of a kind itself. */
   readonly each: boolean;
+  /** Kinds of the things in it. */
+  readonly kinds: readonly string[];
 }
 
 const known = new WeakMap<Item, Names>();
@@ -117,6 +120,7 @@ function namesIn(item: Item): Names {
   if (before !== undefined) return before;
   const paths = new Map<string, readonly string[]>();
   const inside = new Set<string>();
+  const kinds: string[] = [];
   let each = false;
   walk(item.node, (node) => {
     if (!("type" in node)) return;
@@ -126,11 +130,13 @@ function namesIn(item: Item): Names {
     } else if (node.type === "given" || node.type === "part") {
       const [first] = node.path.names;
       if (first !== undefined && node.path.names.length === 1) inside.add(first.text);
+    } else if (node.type === "thing") {
+      kinds.push(node.kind.text);
     } else if (node.type === "call" && node.callee.names[0]?.text === "each") {
       each = true;
     }
   });
-  const names: Names = { paths: [...paths.values()], inside, each };
+  const names: Names = { paths: [...paths.values()], inside, each, kinds };
   known.set(item, names);
   return names;
 }
@@ -143,17 +149,17 @@ function leadsTo(scope: FileScope, names: readonly string[]): Declaration | unde
   return namespace === undefined || rest.length === 0 ? undefined : leadsTo(namespace, rest);
 }
 
-const eachKnown = new WeakMap<Vocabulary, boolean>();
+const eachKnown = new WeakMap<Vocabulary, ReadonlySet<string>>();
 
-/** Whether some kind's own formulas speak of each thing of a kind: then all things belong together. */
-function usesEach(vocabulary: Vocabulary): boolean {
+/** Kinds whose own formulas speak of each thing of a kind: where one is, all things belong together. */
+function kindsUsingEach(vocabulary: Vocabulary): ReadonlySet<string> {
   const before = eachKnown.get(vocabulary);
   if (before !== undefined) return before;
-  let found = false;
+  const found = new Set<string>();
   for (const kind of vocabulary.kinds.values()) {
     for (const { anchor } of [...kind.relations, ...kind.checks]) {
-      if (/\beach\s*\(/.test(anchor.item.text.slice(anchor.span.start, anchor.span.end)))
-        found = true;
+      const text = anchor.item.text.slice(anchor.span.start, anchor.span.end);
+      if (/\beach\s*\(/.test(text)) found.add(kind.name);
     }
   }
   eachKnown.set(vocabulary, found);
