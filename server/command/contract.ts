@@ -1,0 +1,242 @@
+/**
+ * What the verbs write with `--format json`: a documented contract. Its JSON Schemas are generated
+ * from here, checked in under `server/command/schema/` and printed by `trammel schema`.
+ *
+ * Fields may be added within a version; a change of meaning raises `schemaVersion`.
+ *
+ * Must not know: how the values come about.
+ */
+import { z } from "zod";
+import { schemaVersion } from "./contract-version";
+
+const version = z.literal(schemaVersion).describe("Version of this contract.");
+
+const position = z
+  .strictObject({
+    line: z.int().min(0).describe("Line, the first is 0."),
+    character: z.int().min(0).describe("Column in UTF-16 code units, the first is 0."),
+  })
+  .meta({ id: "position" });
+
+const range = z
+  .strictObject({ start: position, end: position })
+  .describe("Half-open: the end is the first character after it.")
+  .meta({ id: "range" });
+
+const file = z
+  .string()
+  .describe("Relative to the folder the command ran in, with forward slashes.");
+
+const severity = z.enum(["error", "warning", "note"]);
+
+const path = z.string().describe("Path of a field under the thing that owns it.");
+
+export const standing = z
+  .enum(["given", "assumed", "solved", "measured", "missing"])
+  .describe(
+    "given: written in the build. assumed: a default of the library. solved: worked out. measured: from a record. missing: too little is given.",
+  );
+
+const finding = z
+  .strictObject({
+    code: z.string().regex(/^[^/\s]+\/[^\s]+$/).describe("Stable: room/what."),
+    severity,
+    message: z.string().describe("What is wrong, expected against found."),
+    hint: z.string().optional().describe("What to do about it."),
+    caution: z.string().optional().describe("Where someone could get hurt."),
+    file,
+    range,
+    related: z
+      .array(z.strictObject({ message: z.string(), file, range }))
+      .optional()
+      .describe("Other places that have to do with it."),
+  })
+  .meta({ id: "finding" });
+
+const value = z
+  .strictObject({
+    si: z
+      .number()
+      .optional()
+      .describe("In coherent SI: metres, radians, ratios as plain numbers. Left out for words and where missing."),
+    unit: z.string().optional().describe('The coherent SI unit of si: "m", "N*m", "rad", "1".'),
+    currency: z.string().optional().describe("ISO 4217 code, for an amount of money."),
+    word: z
+      .union([z.string(), z.boolean()])
+      .optional()
+      .describe("Texts, choices, dates, designations, and yes or no."),
+    shown: z.string().describe("As the build displays it, with its unit, rounded as it says."),
+    decimal: z.string().optional().describe("The same in decimals, beside a fraction."),
+    standing,
+    worst: z
+      .number()
+      .min(0)
+      .optional()
+      .describe("Worst-case ± from the tolerances given, in SI; the larger side where they differ."),
+    rss: z.number().min(0).optional().describe("Root-sum-square ± from the tolerances given, in SI."),
+    low: z.number().optional().describe("Least value in the worst case, in SI."),
+    high: z.number().optional().describe("Greatest value in the worst case, in SI."),
+    relation: z.string().optional().describe("The relation that yields it, as written."),
+    title: z.string().optional().describe("What that relation is called."),
+    source: z.string().optional().describe("Where that relation comes from."),
+    restsOn: z.array(z.string()).optional().describe("What it rests on that was only assumed."),
+  })
+  .meta({ id: "value" });
+
+const need = z.strictObject({
+  path,
+  advice: z.string().optional().describe("What to measure or choose, in the words of the trade."),
+});
+
+const missing = z
+  .strictObject({
+    path,
+    message: z.string(),
+    needs: z
+      .array(z.array(need))
+      .describe("Smallest sets of further givens, each of which would settle it; most natural first."),
+    file: file.optional(),
+    range: range.optional(),
+  })
+  .meta({ id: "missing" });
+
+const view = {
+  file,
+  option: z.string().optional().describe("The option the build was solved under."),
+  asBuilt: z.literal(true).optional().describe("Measurements of the records stand in for the spec."),
+};
+
+export const showOutput = z.strictObject({
+  schemaVersion: version,
+  ...view,
+  asked: z
+    .record(z.string(), z.array(path))
+    .optional()
+    .describe("For each path asked for: the values it reaches, as they are listed in values."),
+  values: z
+    .record(z.string(), value)
+    .describe("By path; a value is listed once, under the thing that owns it."),
+  findings: z.array(finding).describe("Sorted by file, place and code."),
+  missing: z.array(missing),
+});
+
+export const checkOutput = z.strictObject({
+  schemaVersion: version,
+  findings: z.array(finding).describe("Sorted by file, place and code."),
+  summary: z.strictObject({
+    files: z.int().min(0).describe("Builds that were checked."),
+    errors: z.int().min(0),
+    warnings: z.int().min(0),
+    notes: z.int().min(0),
+  }),
+});
+
+const fit = z.strictObject({
+  path,
+  si: z.number(),
+  shown: z.string(),
+  was: z.string().optional().describe("What is given now."),
+});
+
+export const explainOutput = z.strictObject({
+  schemaVersion: version,
+  ...view,
+  path: path.optional(),
+  derivation: z
+    .lazy(() => derivation)
+    .optional()
+    .describe("Where the value comes from, each input in turn."),
+  checks: z
+    .array(
+      z.strictObject({
+        title: z.string(),
+        code: z.string(),
+        thing: z.string().optional(),
+        condition: z.string(),
+        fits: z.array(fit).describe("Changes of one given that make it hold, gentlest first."),
+      }),
+    )
+    .optional()
+    .describe("With --fit: the checks that fail."),
+});
+
+const derivation: z.ZodType<DerivationOutput> = z
+  .strictObject({
+    path,
+    value,
+    formula: z.string().optional().describe("The relation in symbols."),
+    numbers: z.string().optional().describe("The same with numbers."),
+    together: z
+      .array(z.string())
+      .optional()
+      .describe("Relations that were solved together with it."),
+    contributors: z
+      .array(z.strictObject({ path, share: z.number(), below: z.number(), above: z.number() }))
+      .optional()
+      .describe("Where its tolerance comes from, largest first."),
+    inputs: z.array(z.lazy(() => derivation)),
+    closed: z
+      .enum(["elsewhere", "deeper"])
+      .optional()
+      .describe("Why inputs it has are not listed: opened at another place, or deeper than asked."),
+  })
+  .meta({ id: "derivation" });
+
+export interface DerivationOutput {
+  path: string;
+  value: ValueOutput;
+  formula?: string;
+  numbers?: string;
+  together?: string[];
+  contributors?: { path: string; share: number; below: number; above: number }[];
+  inputs: DerivationOutput[];
+  closed?: "elsewhere" | "deeper";
+}
+
+export const compareOutput = z.strictObject({
+  schemaVersion: version,
+  file,
+  options: z
+    .array(z.strictObject({ name: z.string(), title: z.string().optional() }))
+    .describe('The columns; "spec" is the build without any option.'),
+  values: z.record(z.string(), z.record(z.string(), value)).describe("By path, then by option."),
+  checks: z.array(
+    z.strictObject({
+      title: z.string(),
+      thing: z.string().optional(),
+      verdicts: z.record(
+        z.string(),
+        z.enum(["holds", "likely fails", "may fail", "fails", "unknown"]),
+      ),
+    }),
+  ),
+  cost: z
+    .record(z.string(), z.strictObject({
+        totals: z.array(z.strictObject({ amount: z.number(), currency: z.string() })),
+        unpriced: z.array(z.string()).describe("Things in use that could have a price and have none."),
+      }))
+    .optional()
+    .describe("By option: the prices of what it uses, times their quantities."),
+});
+
+export type ShowOutput = z.infer<typeof showOutput>;
+export type CheckOutput = z.infer<typeof checkOutput>;
+export type ExplainOutput = z.infer<typeof explainOutput>;
+export type CompareOutput = z.infer<typeof compareOutput>;
+export type FindingOutput = z.infer<typeof finding>;
+export type ValueOutput = z.infer<typeof value>;
+export type MissingOutput = z.infer<typeof missing>;
+
+/** By verb. */
+export const outputs = {
+  show: showOutput,
+  check: checkOutput,
+  explain: explainOutput,
+  compare: compareOutput,
+} as const;
+
+/** The JSON Schema (draft 2020-12) of what a verb writes. */
+export function schemaOf(verb: keyof typeof outputs): Record<string, unknown> {
+  const schema = z.toJSONSchema(outputs[verb], { target: "draft-2020-12" });
+  return { ...schema, title: `trammel ${verb} --format json` };
+}

@@ -1,0 +1,123 @@
+/**
+ * Derivations and ways to make a check hold, as lines of text.
+ *
+ *     rear_housing.face_to_face = 58 27/32 in, rounded from 58.849 in: solved
+ *       housing.face_to_face = left.half + right.half
+ *       58.849 in = 29.4245 in + 29.4245 in
+ *
+ * Must not know: files, arguments.
+ */
+import type { Analysis, CheckResult, Value } from "../analysis/analysis";
+import type { Derivation } from "../report/derivation";
+import { figureOf, plainFigure, toleranceOf } from "../report/figure";
+import { textTable } from "../report/table";
+import { writeTolerance } from "../units";
+import { type Palette, paintStanding } from "./palette";
+
+export function derivationLines(top: Derivation, analysis: Analysis, palette: Palette): string[] {
+  const lines = [...valueLines(top, analysis, palette), ...contributorLines(top.value, analysis)];
+  const assumed = top.value.restsOn.filter((title) => title !== top.value.reason?.title);
+  if (assumed.length > 0) lines.push(`  rests on ${assumed.length > 1 ? "assumptions" : "an assumption"}: ${assumed.join("; ")}`);
+  if (top.inputs.length > 0) lines.push("", ...inputLines(top.inputs, "", analysis, palette));
+  return lines;
+}
+
+export function fitLines(checks: readonly CheckResult[], analysis: Analysis, palette: Palette): string[] {
+  if (checks.length === 0) return ["no such check fails"];
+  return checks.flatMap((check, index) => [
+    ...(index === 0 ? [] : [""]),
+    palette.bold(`${subjectOf(check)}${check.title}`),
+    `  fails: ${check.condition}`,
+    ...candidateLines(check, analysis),
+  ]);
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+function candidateLines(check: CheckResult, analysis: Analysis): string[] {
+  const fits = check.fits();
+  if (fits.length === 0) return ["  no change of a single given makes it hold"];
+  const rows = fits.map((fit) => {
+    const now = analysis.valueAt(fit.path);
+    return [`${fit.path}: ${fit.shown}`, now === undefined ? "" : `instead of ${analysis.write(now)}`];
+  });
+  return [`  it would hold with ${fits.length === 1 ? "this change" : "any one of these changes, the gentlest first"}:`, ...textTable(rows, "    ")];
+}
+
+function subjectOf(check: CheckResult): string {
+  return check.thing === undefined || check.thing.path === "" ? "" : `${check.thing.path}: `;
+}
+
+/** The value, and its relation in symbols and in numbers. */
+function valueLines(node: Derivation, analysis: Analysis, palette: Palette): string[] {
+  const { value } = node;
+  const figure = figureOf(value, analysis);
+  const tolerance = toleranceOf(value, analysis);
+  const parts = [
+    value.standing === "missing" ? "missing" : `${palette.bold(figure.text)}${figure.decimal === undefined ? "" : figure.rounded ? `, rounded from ${figure.decimal}` : ` = ${figure.decimal}`}`,
+    ...(tolerance === undefined ? [] : [`${tolerance.worst} worst case`, `${tolerance.rss} likely (rss)`]),
+  ];
+  const standing = value.standing === "missing" ? "" : `: ${paintStanding(palette, value.standing)(standingInWords(value))}`;
+  const lines = [`${value.path} = ${parts.join(", ")}${standing}`];
+  const { reason } = value;
+  if (value.field.description !== undefined && reason === undefined) lines[0] += palette.dim(`  (${value.field.description})`);
+  if (reason === undefined) return lines;
+  if (reason.kind !== "default") lines.push(`  ${reason.formula}`);
+  if (node.numbers !== undefined && reason.inputs.length > 0) lines.push(`  ${node.numbers}`);
+  const { source, because } = reason.remarks;
+  if (source !== undefined) lines.push(palette.dim(`  source: ${source}`));
+  if (because !== undefined) lines.push(palette.dim(`  because: ${because}`));
+  if (reason.together.length > 1) lines.push(palette.dim(`  solved together with: ${reason.together.filter((title) => title !== reason.title).join("; ")}`));
+  return lines;
+}
+
+function standingInWords({ standing, reason }: Value): string {
+  if (reason === undefined) return standing;
+  switch (reason.kind) {
+    case "relation":
+      return `${standing} by “${reason.title}”`;
+    case "assumed relation":
+      return `${standing} by “${reason.title}”, which is assumed`;
+    case "formula":
+      return `${standing} as the build writes it`;
+    case "default":
+      return `${standing}, the default`;
+  }
+}
+
+/** Where its ± comes from, the largest share first. */
+function contributorLines(value: Value, analysis: Analysis): string[] {
+  if (value.standing === "given" || value.standing === "measured") return [];
+  const contributors = value.contributors();
+  const { measure } = value;
+  if (contributors.length === 0 || measure === undefined) return [];
+  const most = 12;
+  const rows = contributors.slice(0, most).map(({ path, share, below, above }) => {
+    const given = analysis.valueAt(path);
+    const own = given === undefined ? undefined : toleranceOf(given, analysis);
+    return [
+      { text: `${Math.round(share * 100)} %`, right: true },
+      path,
+      given === undefined ? "" : `${plainFigure(given, analysis)}${own === undefined ? "" : ` ${own.worst}`}`,
+      `moves it by ${writeTolerance(Math.max(below, above), measure, analysis.style)?.text.replace(/^±\s*/, "") ?? ""}`,
+    ];
+  });
+  const left = contributors.length - most;
+  return ["  its ± comes from:", ...textTable(rows, "    "), ...(left > 0 ? [`    and ${left} more`] : [])];
+}
+
+/** The inputs as a tree, each with its own below it. */
+function inputLines(inputs: readonly Derivation[], prefix: string, analysis: Analysis, palette: Palette): string[] {
+  return inputs.flatMap((input, index) => {
+    const last = index === inputs.length - 1;
+    const own = valueLines(input, analysis, palette);
+    const more = input.closed === undefined ? [] : [palette.dim(input.closed === "deeper" ? "  … goes deeper" : "  … opened at another place of this list")];
+    const below = `${prefix}${last ? "   " : "│  "}`;
+    const bar = input.inputs.length > 0 ? "│" : " ";
+    return [
+      `${prefix}${last ? "└─ " : "├─ "}${own[0] ?? ""}`,
+      ...[...own.slice(1), ...more].map((line) => `${below}${bar}${line.slice(1)}`),
+      ...inputLines(input.inputs, below, analysis, palette),
+    ];
+  });
+}

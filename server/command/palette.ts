@@ -1,0 +1,51 @@
+/**
+ * Colour for people, none for files and programs: `--color` decides, then `NO_COLOR`, then whether
+ * a terminal that can show it reads along. Nothing is told by colour alone.
+ */
+import pc from "picocolors";
+import type { Severity } from "../model/finding";
+import type { Standing } from "../analysis/analysis";
+import type { World } from "./world";
+
+export type ColorChoice = "auto" | "always" | "never";
+
+export type Palette = ReturnType<typeof pc.createColors>;
+
+export function paletteFor(choice: ColorChoice, world: World): Palette {
+  return pc.createColors(wantsColor(choice, world));
+}
+
+export function paintSeverity(palette: Palette, severity: Severity): (text: string) => string {
+  switch (severity) {
+    case "error":
+      return palette.red;
+    case "warning":
+      return palette.yellow;
+    case "note":
+      return palette.cyan;
+  }
+}
+
+export function paintStanding(palette: Palette, standing: Standing): (text: string) => string {
+  switch (standing) {
+    case "given":
+      return palette.reset;
+    case "assumed":
+      return palette.yellow;
+    case "solved":
+      return palette.green;
+    case "measured":
+      return palette.cyan;
+    case "missing":
+      return palette.red;
+  }
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+function wantsColor(choice: ColorChoice, { environment, isTerminal }: World): boolean {
+  if (choice !== "auto") return choice === "always";
+  const refused = environment.NO_COLOR;
+  if (refused !== undefined && refused !== "") return false;
+  return isTerminal && environment.TERM !== "dumb";
+}

@@ -1,0 +1,132 @@
+/**
+ * Opens builds for a verb: the library, the files of the disk and the analyser put together, and
+ * the names files go by in output.
+ *
+ *     const session = new Session(world);
+ *     const { analysis } = session.open("van/build.trammel", {});
+ *
+ * Must not know: how results are written.
+ */
+import { relative, resolve } from "node:path";
+import { distance } from "fastest-levenshtein";
+import { Analyser } from "../analysis/analyser";
+import type { Analysis, AnalysisSettings } from "../analysis/analysis";
+import { type Library, loadLibrary } from "../analysis/library";
+import { libraryFiles } from "../library-files";
+import { DiskHost, pathOf, textOf, uriOf, workspaceFolder } from "./disk-host";
+import { CommandProblem } from "./problem";
+import type { World } from "./world";
+
+/** Which reading of the build is wanted. */
+export interface View {
+  readonly option?: string;
+  readonly asBuilt?: boolean;
+  readonly settings?: AnalysisSettings;
+}
+
+export interface OpenBuild {
+  /** As files are named in output. */
+  readonly name: string;
+  readonly uri: string;
+  /** The view that was asked for. */
+  readonly analysis: Analysis;
+  /** The same build without option and records. */
+  readonly spec: Analysis;
+}
+
+export class Session {
+  private readonly analysers = new Map<string, { host: DiskHost; analyser: Analyser }>();
+  private loaded: Library | undefined;
+  private inputNamed: string | undefined;
+  private inputText = "";
+
+  constructor(readonly world: World) {}
+
+  /** Takes standard input for the text of a file; `-` opens it too. */
+  async takeInput(filename = "input.trammel"): Promise<void> {
+    const reading = textOf(await this.world.readInput());
+    if ("problem" in reading) throw new CommandProblem(`cannot read standard input: ${reading.why}`);
+    this.inputNamed = resolve(this.world.folder, filename);
+    this.inputText = reading.text;
+  }
+
+  get library(): Library {
+    this.loaded ??= loadLibrary(libraryFiles());
+    return this.loaded;
+  }
+
+  /** Throws a problem where the file cannot be read or there is no such option. */
+  open(written: string, view: View): OpenBuild {
+    const path = this.pathOf(written);
+    const { host, analyser } = this.analyserFor(path);
+    const uri = uriOf(path);
+    const reading = host.look(uri);
+    if ("problem" in reading) throw new CommandProblem(`cannot read ${written}: ${reading.why}`);
+    const spec = analyser.analyse(uri, view.settings ?? {});
+    if (spec === undefined) throw new CommandProblem(`cannot read ${written}`);
+    return { name: this.nameOf(uri), uri, spec, analysis: viewOf(spec, view) };
+  }
+
+  /** The text of a file; throws a problem where it cannot be read. */
+  textOf(written: string): string {
+    const path = this.pathOf(written);
+    const reading = this.analyserFor(path).host.look(uriOf(path));
+    if ("problem" in reading) throw new CommandProblem(`cannot read ${written}: ${reading.why}`);
+    return reading.text;
+  }
+
+  /** Lets go of a build that will not be asked for again. */
+  close(build: OpenBuild): void {
+    const path = pathOf(build.uri);
+    if (path !== undefined) this.analyserFor(path).analyser.forget(build.uri);
+  }
+
+  /** Absolute path of what was written on the command line. */
+  pathOf(written: string): string {
+    if (written === "-" && this.inputNamed !== undefined) return this.inputNamed;
+    return resolve(this.world.folder, written);
+  }
+
+  /** Relative to the current folder with forward slashes; files of the library keep their URI. */
+  nameOf(uri: string): string {
+    const path = pathOf(uri);
+    return path === undefined ? uri : relative(this.world.folder, path).replaceAll("\\", "/");
+  }
+
+  private analyserFor(path: string): { host: DiskHost; analyser: Analyser } {
+    const folder = workspaceFolder(this.world.folder, path);
+    const before = this.analysers.get(folder);
+    if (before !== undefined) return before;
+    const host = new DiskHost(folder);
+    if (this.inputNamed !== undefined) host.standIn(uriOf(this.inputNamed), this.inputText);
+    const made = { host, analyser: new Analyser(host, this.library) };
+    this.analysers.set(folder, made);
+    return made;
+  }
+}
+
+/** `there is no x called y, did you mean z?` */
+export function noSuch(what: string, name: string, known: readonly string[]): CommandProblem {
+  const near = known
+    .map((each) => ({ each, far: distance(each, name) }))
+    .filter(({ far, each }) => far <= Math.max(2, Math.floor(each.length / 4)))
+    .sort((one, other) => one.far - other.far)[0];
+  const hint =
+    near !== undefined
+      ? `, did you mean ${near.each}?`
+      : known.length > 0 && known.length <= 12
+        ? `; there ${known.length === 1 ? "is" : "are"} ${known.join(", ")}`
+        : "";
+  return new CommandProblem(`there is no ${what} called ${name}${hint}`);
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+function viewOf(spec: Analysis, { option, asBuilt }: View): Analysis {
+  if (option !== undefined) {
+    const found = spec.under(option);
+    if (found !== undefined) return found;
+    throw noSuch("option", option, spec.options.map(({ name }) => name));
+  }
+  return asBuilt === true ? spec.asBuilt() : spec;
+}

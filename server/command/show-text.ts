@@ -1,0 +1,179 @@
+/**
+ * A build as a sheet of text: figures by thing, then findings, then what is missing, then what was
+ * only assumed.
+ *
+ *     rear_housing  Housing, cut to width
+ *       face_to_face  58 27/32 in  rounded from 58.849 in  ± 0.020 in  solved by “housing halves”
+ *
+ * Must not know: files, arguments.
+ */
+import type { Analysis, MissingValue, Value } from "../analysis/analysis";
+import { figureOf, toleranceOf } from "../report/figure";
+import { countsOf, type PlacedFinding } from "../report/placed-finding";
+import { nameInThing, type ThingValues } from "../report/selection";
+import { type Row, textTable, wrapped } from "../report/table";
+import { countWords, findingLines, plural } from "./finding-text";
+import { type Palette, paintStanding } from "./palette";
+import type { OpenBuild, View } from "./session";
+
+export interface Sheet {
+  readonly build: OpenBuild;
+  readonly view: View;
+  readonly groups: readonly ThingValues[];
+  readonly findings: readonly PlacedFinding[];
+  readonly missing: readonly MissingValue[];
+  readonly palette: Palette;
+}
+
+const width = 100;
+
+export function showLines(sheet: Sheet): string[] {
+  const assumptions = new Assumptions();
+  const figures = figureLines(sheet, assumptions);
+  return [
+    ...titleLines(sheet),
+    ...figures,
+    ...findingSection(sheet),
+    ...missingSection(sheet),
+    ...assumptionSection(sheet, assumptions),
+    "",
+    ...closingLines(sheet),
+  ];
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+/** Numbers assumptions in the order they are met. */
+class Assumptions {
+  readonly titles: string[] = [];
+
+  /** ` [1, 3]`, or nothing. */
+  marks(titles: readonly string[]): string {
+    const numbers = titles.map((title) => this.numberOf(title)).sort((one, other) => one - other);
+    return numbers.length === 0 ? "" : ` [${numbers.join(", ")}]`;
+  }
+
+  private numberOf(title: string): number {
+    const at = this.titles.indexOf(title);
+    return at >= 0 ? at + 1 : this.titles.push(title);
+  }
+}
+
+function titleLines({ build, view, palette }: Sheet): string[] {
+  const option = build.spec.options.find(({ name }) => name === view.option);
+  const lines = [palette.bold(build.name)];
+  if (option !== undefined) lines.push(`under the option ${option.name}${option.title === undefined ? "" : `: ${option.title}`}`);
+  if (view.asBuilt === true) lines.push("as built: what the records measured stands in for the spec");
+  return lines;
+}
+
+function figureLines({ build: { analysis }, groups, palette }: Sheet, assumptions: Assumptions): string[] {
+  if (groups.length === 0) return ["", "no figures yet: ask for one with a question mark, as in width: ?"];
+  const rows: Row[] = [];
+  const titles: (string | undefined)[] = [];
+  for (const { thing, values } of groups) {
+    titles.push("", heading(thing.path, thing.title ?? thing.kind.title, palette));
+    for (const value of values) {
+      titles.push(undefined);
+      rows.push(figureRow(value, analysis, assumptions, palette));
+    }
+  }
+  // Columns line up over all things; the names of those for ± come where there are any.
+  const toleranced = rows.some((row) => row[3] !== "");
+  const table = textTable(toleranced ? [columnNames(palette), ...rows] : rows, "  ");
+  const header = toleranced ? ["", table.shift() ?? ""] : [];
+  const lines = titles.map((title) => title ?? table.shift() ?? "");
+  return [...header, ...(toleranced ? lines.slice(1) : lines)];
+}
+
+function heading(path: string, title: string | undefined, palette: Palette): string {
+  const name = palette.bold(path === "" ? "the build" : path);
+  return title === undefined || title === "" ? name : `${name}  ${title}`;
+}
+
+function columnNames(palette: Palette): Row {
+  return ["", "", "", "worst case", "likely (rss)", "standing"].map((text) => ({ text, paint: palette.dim }));
+}
+
+function figureRow(value: Value, analysis: Analysis, assumptions: Assumptions, palette: Palette): Row {
+  const figure = figureOf(value, analysis);
+  const tolerance = toleranceOf(value, analysis);
+  const missing = value.standing === "missing";
+  return [
+    nameInThing(value),
+    { text: missing ? "?" : figure.text, paint: palette.bold },
+    figure.decimal === undefined ? "" : figure.rounded ? `rounded from ${figure.decimal}` : `= ${figure.decimal}`,
+    tolerance?.worst ?? "",
+    tolerance?.rss ?? "",
+    { text: `${value.standing}${assumptions.marks(value.restsOn)}`, paint: paintStanding(palette, value.standing) },
+    value.reason === undefined ? "" : { text: reasonInWords(value.reason), paint: palette.dim },
+  ];
+}
+
+function reasonInWords(reason: NonNullable<Value["reason"]>): string {
+  switch (reason.kind) {
+    case "relation":
+      return `by “${reason.title}”`;
+    case "assumed relation":
+      return `by “${reason.title}”, assumed`;
+    case "formula":
+      return reason.formula;
+    case "default":
+      return "default";
+  }
+}
+
+function findingSection({ findings, palette }: Sheet): string[] {
+  // What is missing has a section of its own.
+  const others = findings.filter(({ code }) => code !== "missing/value");
+  if (others.length === 0) return [];
+  return ["", palette.bold("Findings"), ...findingLines(others, palette).map((line) => (line === "" ? line : `  ${line}`))];
+}
+
+function missingSection({ missing, palette }: Sheet): string[] {
+  if (missing.length === 0) return [];
+  const lines = ["", palette.bold("Missing")];
+  for (const { path, message, needs } of missing) {
+    if (needs.length === 0) {
+      lines.push(...indented(message, 2));
+      continue;
+    }
+    lines.push(`  ${path} would be settled by${needs.length === 1 ? "" : " any one of these"}:`);
+    for (const set of needs.slice(0, 4)) {
+      lines.push(...indented(set.map((need) => (need.advice === undefined ? need.path : `${need.path} (${need.advice})`)).join(" and "), 4));
+    }
+  }
+  return lines;
+}
+
+function assumptionSection({ build: { analysis }, palette }: Sheet, { titles }: Assumptions): string[] {
+  if (titles.length === 0) return [];
+  return [
+    "",
+    palette.bold("Assumed, as nothing in the build says otherwise"),
+    ...titles.flatMap((title, index) => indented(`[${index + 1}] ${title}${sourceOf(title, analysis)}`, 2)),
+  ];
+}
+
+/** Where an assumed relation comes from; a default says it with its field. */
+function sourceOf(title: string, analysis: Analysis): string {
+  for (const kind of analysis.vocabulary.kinds.values()) {
+    const relation = kind.relations.find((each) => each.assumed && each.title === title);
+    if (relation?.remarks.source !== undefined) return ` (${relation.remarks.source})`;
+  }
+  return "";
+}
+
+function closingLines({ build: { analysis }, findings, palette }: Sheet): string[] {
+  const judged = analysis.checks.filter(({ verdict }) => verdict.nominal !== "unknown");
+  const holding = judged.filter(({ verdict }) => verdict.nominal === "holds").length;
+  const checks = judged.length === 0 ? "" : holding === judged.length ? `${plural(judged.length, "check")} hold${judged.length === 1 ? "s" : ""}` : `${holding} of ${plural(judged.length, "check")} hold`;
+  const counts = countsOf(findings);
+  const words = countWords(counts);
+  const paint = counts.errors > 0 ? palette.red : counts.warnings > 0 ? palette.yellow : palette.green;
+  return [paint([words === "" ? "nothing to object to" : words, checks].filter((each) => each !== "").join("; "))];
+}
+
+function indented(text: string, by: number): string[] {
+  return wrapped(text, width - by).map((line, index) => " ".repeat(index === 0 ? by : by + 2) + line);
+}

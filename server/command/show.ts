@@ -1,0 +1,108 @@
+/** `trammel show`: the solved build, for the person at the saw or for a program. */
+import type { Analysis, MissingValue, Value } from "../analysis/analysis";
+import { countsOf, placedAnchor, type PlacedFinding, placedFindings } from "../report/placed-finding";
+import { byThing, everything, headlines } from "../report/selection";
+import { type AskedPath, askedPath } from "./asked-paths";
+import type { MissingOutput, ShowOutput } from "./contract";
+import { schemaVersion } from "./contract-version";
+import { findingOutput } from "./finding-json";
+import { type Palette } from "./palette";
+import { CommandProblem, exit } from "./problem";
+import type { OpenBuild, Session, View } from "./session";
+import { showLines } from "./show-text";
+import { valueOutput } from "./value-json";
+
+export interface ShowOptions extends View {
+  readonly format: "text" | "json";
+  readonly all: boolean;
+}
+
+export function show(file: string, paths: readonly string[], options: ShowOptions, session: Session, palette: Palette): number {
+  const build = session.open(file, options);
+  const { analysis } = build;
+  const findings = placedFindings(analysis, (uri) => session.nameOf(uri));
+  const failing = countsOf(findings).errors > 0;
+  const asked = reachedBy(paths, analysis, failing, session);
+  const missing = missingIn(analysis, asked);
+  if (options.format === "json") {
+    const output = showOutput(build, options, { asked, findings, missing }, session);
+    session.world.out(`${JSON.stringify(output, undefined, 2)}\n`);
+  } else {
+    const groups = asked.length > 0 ? byThing(unique(asked.flatMap(({ values }) => values)), analysis) : options.all ? everything(analysis) : headlines(analysis);
+    session.world.out(`${showLines({ build, view: options, groups, findings, missing, palette }).join("\n")}\n`);
+  }
+  return failing ? exit.findings : exit.clean;
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+/** A path that leads nowhere is wrong usage, unless errors in the text may be why. */
+function reachedBy(paths: readonly string[], analysis: Analysis, failing: boolean, session: Session): AskedPath[] {
+  return paths.flatMap((path) => {
+    const reached = askedPath(path, analysis);
+    if (!(reached instanceof CommandProblem)) return [reached];
+    if (!failing) throw reached;
+    session.world.log(`trammel: ${reached.message}\n`);
+    return [];
+  });
+}
+
+/** What the build asks for and does not get, and what the command line does. */
+function missingIn(analysis: Analysis, asked: readonly AskedPath[]): MissingValue[] {
+  const missing = new Map(analysis.missing.map((each) => [each.path, each]));
+  for (const { path, values, silent } of asked) {
+    for (const value of values.length === 1 ? values : []) {
+      if (value.standing === "missing" && !missing.has(value.path)) missing.set(value.path, unasked(value.path, value.field.needs, value.anchor ?? value.thing.anchor, analysis));
+    }
+    if (silent !== undefined) {
+      const field = silent.thing.field(silent.field);
+      missing.set(path, unasked(`${silent.thing.path}.${silent.field}`, field?.needs, silent.thing.anchor, analysis));
+    }
+  }
+  return [...missing.values()];
+}
+
+function unasked(path: string, advice: string | undefined, anchor: MissingValue["anchor"] | undefined, analysis: Analysis): MissingValue {
+  const root = analysis.files.get(analysis.rootUri)?.source.items[0];
+  return {
+    path,
+    message: `${path} cannot be worked out yet${advice === undefined ? "" : `: ${advice}`}`,
+    needs: [],
+    anchor: anchor ?? { uri: analysis.rootUri, item: root as MissingValue["anchor"]["item"], span: { start: 0, end: 0 } },
+  };
+}
+
+interface Parts {
+  readonly asked: readonly AskedPath[];
+  readonly findings: readonly PlacedFinding[];
+  readonly missing: readonly MissingValue[];
+}
+
+function showOutput(build: OpenBuild, { option, asBuilt }: View, { asked, findings, missing }: Parts, session: Session): ShowOutput {
+  const { analysis } = build;
+  const values = asked.length > 0 ? unique(asked.flatMap((each) => each.values)) : [...analysis.values.values()];
+  return {
+    schemaVersion,
+    file: build.name,
+    ...(option === undefined ? {} : { option }),
+    ...(asBuilt === true ? { asBuilt: true as const } : {}),
+    ...(asked.length === 0 ? {} : { asked: Object.fromEntries(asked.map((each) => [each.path, each.values.map(({ path }) => path)])) }),
+    values: Object.fromEntries(values.map((value) => [value.path, valueOutput(value, analysis)])),
+    findings: findings.map(findingOutput),
+    missing: missing.map((each) => missingOutput(each, analysis, session)),
+  };
+}
+
+function missingOutput({ path, message, needs, anchor }: MissingValue, analysis: Analysis, session: Session): MissingOutput {
+  const where = placedAnchor(anchor, analysis, (uri) => session.nameOf(uri));
+  return {
+    path,
+    message,
+    needs: needs.map((set) => set.map((need) => (need.advice === undefined ? { path: need.path } : { path: need.path, advice: need.advice }))),
+    ...(where === undefined ? {} : { file: where.file, range: where.place }),
+  };
+}
+
+function unique(values: readonly Value[]): Value[] {
+  return [...new Map(values.map((value) => [value.path, value])).values()];
+}

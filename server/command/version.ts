@@ -1,0 +1,2 @@
+/** The version of what runs, as the package states it. */
+export { version } from "../../package.json";

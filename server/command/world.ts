@@ -1,0 +1,39 @@
+/**
+ * All that a command touches outside of itself: arguments apart, it reads, writes and knows nothing
+ * else, so that tests run it with another world.
+ *
+ * Must not know: verbs, builds.
+ */
+
+export interface World {
+  /** Absolute path that relative paths on the command line start from. */
+  readonly folder: string;
+  readonly environment: Readonly<Record<string, string | undefined>>;
+  /** True where a person reads the output, not a file or another program. */
+  readonly isTerminal: boolean;
+  /** All of standard input. */
+  readInput(): Promise<Uint8Array>;
+  /** Results and findings. */
+  out(text: string): void;
+  /** What went wrong and what is being done. */
+  log(text: string): void;
+}
+
+export function processWorld(): World {
+  // A reader that has seen enough (`| head`) is no reason to fail.
+  for (const stream of [process.stdout, process.stderr]) stream.on("error", () => undefined);
+  return {
+    folder: process.cwd(),
+    environment: process.env,
+    isTerminal: process.stdout.isTTY === true,
+    async readInput() {
+      const chunks: Uint8Array[] = [];
+      for await (const chunk of process.stdin) {
+        chunks.push(typeof chunk === "string" ? new TextEncoder().encode(chunk) : chunk);
+      }
+      return Buffer.concat(chunks);
+    },
+    out: (text) => void process.stdout.write(text),
+    log: (text) => void process.stderr.write(text),
+  };
+}

@@ -1,0 +1,80 @@
+/**
+ * What the things a build uses cost together: price times quantity of each, by currency.
+ *
+ * A thing counts where it is in use: something the build stands for refers to it, or nothing does
+ * under any of its options, so that it is not one of several to choose from.
+ *
+ * Must not know: where it is written to.
+ */
+import type { Analysis, Value } from "../analysis/analysis";
+import type { Thing } from "../model/thing";
+
+export interface Cost {
+  /** By currency, alphabetical; empty where nothing in use has a price. */
+  readonly total: readonly { readonly currency: string; readonly amount: number; readonly price: Value }[];
+  readonly lines: readonly { readonly thing: Thing; readonly quantity: number; readonly price: Value }[];
+  /** Paths of things in use that could have a price and have none. */
+  readonly unpriced: readonly string[];
+}
+
+/** `variants` are all readings of the build, the one to be priced among them. */
+export function costOf(analysis: Analysis, variants: readonly Analysis[]): Cost {
+  const lines: { thing: Thing; quantity: number; price: Value }[] = [];
+  const unpriced: string[] = [];
+  for (const thing of thingsInUse(analysis, variants)) {
+    const field = thing.kind.fields.get("price");
+    if (field?.type.form !== "measure" || field.type.measure.name !== "money") continue;
+    const price = analysis.values.get(`${thing.path}.price`);
+    if (price?.si === undefined) {
+      if (!thing.implied) unpriced.push(thing.path);
+      continue;
+    }
+    lines.push({ thing, price, quantity: analysis.values.get(`${thing.path}.quantity`)?.si ?? 1 });
+  }
+  const totals = new Map<string, { currency: string; amount: number; price: Value }>();
+  for (const { price, quantity } of lines) {
+    const currency = (price.currency ?? "").toUpperCase();
+    const total = totals.get(currency) ?? { currency, amount: 0, price };
+    totals.set(currency, { ...total, amount: total.amount + (price.si ?? 0) * quantity });
+  }
+  return {
+    lines,
+    unpriced,
+    total: [...totals.values()].sort((one, other) => (one.currency < other.currency ? -1 : 1)),
+  };
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+function thingsInUse(analysis: Analysis, variants: readonly Analysis[]): Thing[] {
+  const anywhere = new Set(variants.flatMap((variant) => [...references(variant).values()].flatMap((each) => [...each])));
+  const own = references(analysis);
+  const used = new Set<string>();
+  const waiting = analysis.things
+    .filter((thing) => thing.owner === undefined && thing.scope.file.uri === analysis.rootUri && !anywhere.has(thing.path))
+    .map((thing) => thing.path);
+  for (let path = waiting.pop(); path !== undefined; path = waiting.pop()) {
+    if (used.has(path)) continue;
+    used.add(path);
+    waiting.push(...(own.get(path) ?? []));
+  }
+  return analysis.things.filter((thing) => used.has(thing.path));
+}
+
+/** By path of a thing: the things its fields, parts and children are. */
+function references(analysis: Analysis): Map<string, Set<string>> {
+  const found = new Map<string, Set<string>>();
+  for (const thing of analysis.things) {
+    const others = new Set<string>();
+    for (const part of [...thing.parts.values(), ...thing.children.values(), ...[...thing.lists.values()].flat()]) {
+      others.add(part.path);
+    }
+    for (const field of thing.kind.fields.values()) {
+      if (field.type.form !== "reference") continue;
+      const other = analysis.thingAt(`${thing.path}.${field.name}`);
+      if (other !== undefined) others.add(other.path);
+    }
+    found.set(thing.path, others);
+  }
+  return found;
+}
