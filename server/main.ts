@@ -1,12 +1,8 @@
 /** Starts the language server on the connection its arguments name (`--stdio`, `--node-ipc`). */
-import {
-  createConnection,
-  ProposedFeatures,
-  TextDocumentSyncKind,
-} from "vscode-languageserver/node";
+import "../grammar/older-runtime";
+import { createConnection, ProposedFeatures } from "vscode-languageserver/node";
+import { loadLibrary } from "./analysis/library";
+import { libraryFiles } from "./library-files";
+import { serve } from "./service";
 
-const connection = createConnection(ProposedFeatures.all);
-connection.onInitialize(() => ({
-  capabilities: { textDocumentSync: TextDocumentSyncKind.Incremental },
-}));
-connection.listen();
+serve(createConnection(ProposedFeatures.all), loadLibrary(libraryFiles()));

@@ -1,0 +1,585 @@
+/**
+ * What can be written at the cursor: kinds, fields with their measures, units after a number, names
+ * of things of the wanted kind, choices, designation forms, functions.
+ *
+ *     completions(analysis, uri, offset)   →   [{ label: "inner_gap", detail: "length (in, …)" }, …]
+ *
+ * Must not know: how answers travel.
+ */
+import {
+  type CompletionItem,
+  CompletionItemKind,
+  InsertTextFormat,
+  MarkupKind,
+  type Range,
+} from "vscode-languageserver";
+import type { Analysis } from "../analysis/analysis";
+import type { FieldDefinition, FieldType, KindDefinition } from "../model/definition";
+import type { FileScope } from "../model/scope";
+import { type Measure, measures } from "../units";
+import { formInWords, inWords, typeInWords } from "./figures";
+import { functions, signature } from "./functions";
+import {
+  designationOf,
+  follow,
+  followFromFile,
+  type Holder,
+  holderOf,
+  type Names,
+  namesAt,
+  ofKind,
+  type Target,
+} from "./holder";
+import { type Opener, type WritingPlace, writingPlace } from "./writing-place";
+
+export interface CompletionAbilities {
+  /** Whether the editor fills in places of a text one after the other. */
+  readonly snippets: boolean;
+}
+
+const mostItems = 400;
+
+export function completions(
+  analysis: Analysis,
+  uri: string,
+  offset: number,
+  abilities: CompletionAbilities,
+): CompletionItem[] {
+  const source = analysis.sourceOf(uri);
+  if (source === undefined) return [];
+  const item = source.itemAt(offset);
+  const from = item === undefined ? 0 : source.offsetOf(item);
+  const place = writingPlace(source.text, offset, Math.min(from, offset));
+  if (place.inside !== "code") return [];
+  const names = namesAt(analysis, uri);
+  const wordEnd =
+    offset + (/^[\p{L}\p{N}_]*/u.exec(source.text.slice(offset, offset + 100))?.[0].length ?? 0);
+  const range: Range = { start: source.positionAt(place.start), end: source.positionAt(wordEnd) };
+  const offers = new Offers(names, place, source.text.slice(wordEnd, wordEnd + 40));
+  return offers
+    .list()
+    .slice(0, mostItems)
+    .map(({ text, ...offer }) => ({
+      ...offer,
+      filterText: offer.label,
+      insertTextFormat:
+        abilities.snippets && text?.includes("$")
+          ? InsertTextFormat.Snippet
+          : InsertTextFormat.PlainText,
+      textEdit: {
+        range,
+        newText: abilities.snippets ? (text ?? offer.label) : plain(text ?? offer.label),
+      },
+    }));
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+/** `text`: what is put in, with places to fill in as `${1:name}`; the label where it is left out. */
+type Offer = Pick<CompletionItem, "label" | "kind" | "detail" | "documentation" | "sortText"> & {
+  readonly text?: string;
+};
+
+class Offers {
+  private readonly holder: Holder | undefined;
+
+  constructor(
+    private readonly names: Names,
+    private readonly place: WritingPlace,
+    private readonly after: string,
+  ) {
+    this.holder = holderOfOpeners(names, place.openers);
+  }
+
+  list(): Offer[] {
+    const { place } = this;
+    const innermost = place.openers.at(-1);
+    if (innermost?.is === "display") return this.inDisplay();
+    if (innermost?.is === "kind") return this.inKind();
+    if (innermost?.is === "table" || innermost?.is === "designation") return this.inDeclaration();
+    if (/^\s*use\b/.test(place.lead)) return [];
+    const statement = /^\s*(check|relation|assume|curve|order)\b/.exec(place.lead);
+    if (statement !== null) return this.inStatement();
+    const given = /([\p{L}_][\p{L}\p{N}_]*(?:\.[\p{L}_][\p{L}\p{N}_]*)*)\s*:([^:{}]*)$/u.exec(
+      place.lead,
+    );
+    if (given !== null) return this.inGiven((given[1] ?? "").split("."), given[2] ?? "");
+    if (place.path.length > 0) return this.members();
+    if (place.lead.trim() !== "") return [];
+    return innermost === undefined ? this.atTop() : this.atMember();
+  }
+
+  // ── where a member begins ──
+
+  private atTop(): Offer[] {
+    const kinds = [...this.names.vocabulary.kinds.values()]
+      .filter((kind) => kind.owner === undefined)
+      .map((kind) => kindOffer(kind));
+    return [...kinds, ...topSnippets];
+  }
+
+  private atMember(): Offer[] {
+    const innermost = this.place.openers.at(-1);
+    if (innermost?.is === "option" || innermost?.is === "record" || this.holder === undefined) {
+      return this.namesInScope((target) => target.is !== "namespace");
+    }
+    const { kind, thing } = this.holder;
+    const fields = [...kind.fields.values()]
+      .filter(
+        (field) => !(thing?.entries.has(field.name) ?? false) || field.name === this.place.word,
+      )
+      .map((field) => this.fieldOffer(field));
+    const inside = [...this.names.vocabulary.kinds.values()]
+      .filter((each) => each.owner === undefined && takes(kind, each))
+      .map((each) => ({ ...kindOffer(each), sortText: `5${each.name}` }));
+    return [...fields, ...inside, ...memberSnippets];
+  }
+
+  private fieldOffer(field: FieldDefinition): Offer {
+    const rank = field.natural ? 1 : field.shown ? 2 : field.default !== undefined ? 4 : 3;
+    const opens = field.type.form === "part";
+    const hasMore = /^\s*[:{]/.test(this.after);
+    const value = opens ? `${field.name} {\n\t$0\n}` : `${field.name}: $0`;
+    return {
+      label: field.name,
+      kind: opens ? CompletionItemKind.Struct : CompletionItemKind.Field,
+      detail: typeInWords(field.type),
+      documentation: aboutField(field),
+      sortText: `${rank}${field.name}`,
+      text: hasMore ? field.name : value,
+    };
+  }
+
+  // ── values ──
+
+  private inGiven(path: readonly string[], before: string): Offer[] {
+    const target = follow(this.names, this.holder, path);
+    const field = target?.is === "field" ? (target.part ?? target.field) : undefined;
+    const measure = field?.type.form === "measure" ? field.type.measure : undefined;
+    if (this.place.path.length > 0) return this.members();
+    if (afterNumber(before)) return [...unitOffers(measure), ...this.nextMember(before)];
+    if (before.trim() === "") return field === undefined ? [] : this.valueOffers(field, field.type);
+    if (/[-+*/^(,]\s*$|±\s*$|\b(?:if|then|else|and|or|not)\s+$/.test(before))
+      return this.inFormula(measure);
+    return this.nextMember(before);
+  }
+
+  /** After a whole value on the same line another member may begin. */
+  private nextMember(before: string): Offer[] {
+    const whole = /(?:[\p{L}\p{N}%"?)\]}])\s+$/u.test(before);
+    return whole && this.place.openers.length > 0 ? this.atMember() : [];
+  }
+
+  private valueOffers(field: FieldDefinition, type: FieldType): Offer[] {
+    const ask: Offer = {
+      label: "?",
+      kind: CompletionItemKind.Operator,
+      detail: "the solved value is wanted here",
+      sortText: "0",
+    };
+    switch (type.form) {
+      case "measure":
+        return [ask, ...this.inFormula(type.measure)];
+      case "choice":
+        return type.choices.map((choice) => ({
+          label: choice,
+          kind: CompletionItemKind.EnumMember,
+          detail: field.description,
+        }));
+      case "yes_no":
+        return ["yes", "no"].map((label) => ({ label, kind: CompletionItemKind.Keyword }));
+      case "designation":
+        return type.designation.forms.map((form) => ({
+          label: formInWords(form),
+          kind: CompletionItemKind.Value,
+          detail: type.designation.title,
+          text: formSnippet(form),
+        }));
+      case "reference":
+        return this.thingsOfKind(type.kind);
+      case "list":
+        return this.valueOffers(field, type.of);
+      default:
+        return [];
+    }
+  }
+
+  private thingsOfKind(kind: string): Offer[] {
+    const offers: Offer[] = [];
+    const collect = (scope: FileScope, prefix: string): void => {
+      for (const [name, { node }] of scope.declarations) {
+        const definition = this.names.vocabulary.kinds.get(node.kind.text);
+        if (definition?.lineage.includes(kind) !== true) continue;
+        offers.push({
+          label: `${prefix}${name}`,
+          kind: CompletionItemKind.Variable,
+          detail: node.title?.value ?? inWords(node.kind.text),
+        });
+      }
+      if (prefix !== "") return;
+      for (const [alias, inner] of scope.namespaces) collect(inner, `${alias}.`);
+    };
+    if (this.names.scope !== undefined) collect(this.names.scope, "");
+    return offers;
+  }
+
+  // ── formulas ──
+
+  private inStatement(): Offer[] {
+    const { lead } = this.place;
+    // Before the colon there are only the title and `when`.
+    const formula = /:(?!.*"$)([\s\S]*)$/.exec(lead.replace(/"[^"\n]*"/g, '""'))?.[1];
+    if (formula === undefined && !/\bwhen\b/.test(lead)) return [];
+    if (this.place.path.length > 0) return this.members();
+    if (afterNumber(formula ?? "")) return unitOffers(this.measureBefore(formula ?? ""));
+    return this.inFormula(undefined);
+  }
+
+  /** The measure of the last name before a number: that is what it is compared with. */
+  private measureBefore(formula: string): Measure | undefined {
+    const paths = formula.match(/[\p{L}_][\p{L}\p{N}_]*(?:\.[\p{L}_][\p{L}\p{N}_]*)*/gu) ?? [];
+    for (const path of paths.reverse()) {
+      const target = follow(this.names, this.holder, path.split("."));
+      const field = target?.is === "field" ? (target.part ?? target.field) : undefined;
+      if (field?.type.form === "measure") return field.type.measure;
+    }
+    return undefined;
+  }
+
+  private inFormula(measure: Measure | undefined): Offer[] {
+    const named = this.namesInScope((target) => {
+      if (target.is !== "field" || measure === undefined) return true;
+      const { type } = target.field;
+      return type.form !== "measure" || type.measure.name === measure.name;
+    });
+    const calls = [...functions].map(
+      ([name, help]): Offer => ({
+        label: name,
+        kind: CompletionItemKind.Function,
+        detail: signature(name, help),
+        documentation: help.says,
+        sortText: `7${name}`,
+        text: `${name}($0)`,
+      }),
+    );
+    const tables = [...this.names.vocabulary.tables.values()].map(
+      (table): Offer => ({
+        label: table.name,
+        kind: CompletionItemKind.Function,
+        detail: table.title,
+        sortText: `8${table.name}`,
+        text: `${table.name}($0)`,
+      }),
+    );
+    return [...named, ...calls, ...tables];
+  }
+
+  // ── names ──
+
+  private members(): Offer[] {
+    const { path } = this.place;
+    const target = follow(this.names, this.holder, path) ?? followFromFile(this.names, path);
+    if (target === undefined) return [];
+    if (target.is === "namespace") return declaredIn(target.scope);
+    const designation = designationOf(target);
+    if (designation !== undefined)
+      return [...designation.parts.values()].map((part) => nameOffer(part));
+    const holder = holderOf(target);
+    return holder === undefined
+      ? []
+      : fieldsOf(holder)
+          .map((field) => nameOffer(field))
+          .concat(childrenOf(holder));
+  }
+
+  private namesInScope(wanted: (target: Target) => boolean): Offer[] {
+    const offers: Offer[] = [];
+    for (let inside = this.holder; inside !== undefined; inside = inside.owner) {
+      const holder = inside;
+      offers.push(
+        ...fieldsOf(holder)
+          .filter((field) => wanted({ is: "field", field, holder }))
+          .map((field) => nameOffer(field)),
+        ...childrenOf(holder),
+      );
+    }
+    if (this.names.scope !== undefined) {
+      offers.push(...declaredIn(this.names.scope));
+      for (const alias of this.names.scope.namespaces.keys()) {
+        offers.push({ label: alias, kind: CompletionItemKind.Module, sortText: `6${alias}` });
+      }
+    }
+    return offers;
+  }
+
+  // ── declarations ──
+
+  private inDisplay(): Offer[] {
+    const entry = /([\p{L}_]+)\s*:\s*[^:]*$/u.exec(this.place.lead);
+    const measure = measures.find((each) => each.name === entry?.[1]);
+    if (entry !== null) return unitOffers(measure);
+    return measures.map((each) => ({
+      label: each.name,
+      kind: CompletionItemKind.Property,
+      detail: each.units.slice(0, 4).join(", "),
+      text: `${each.name}: $0`,
+    }));
+  }
+
+  private inKind(): Offer[] {
+    const { lead } = this.place;
+    if (/^\s*(relation|assume|check|curve)\b/.test(lead)) return this.inStatement();
+    if (/^\s*[\p{L}_][\p{L}\p{N}_]*\s*:\s*(?:part\s+|list\s+of\s+)?$/u.test(lead))
+      return this.types();
+    if (/^\s*[\p{L}_][\p{L}\p{N}_]*\s*:/u.test(lead)) {
+      if (/\bdefault\s+$/.test(lead)) return this.inFormula(undefined);
+      return fieldWords.map((label) => ({ label, kind: CompletionItemKind.Keyword }));
+    }
+    return lead.trim() === "" ? memberSnippets : clauseWords;
+  }
+
+  private inDeclaration(): Offer[] {
+    return /:\s*$/.test(this.place.lead) ? this.types() : clauseWords;
+  }
+
+  private types(): Offer[] {
+    const { kinds, designations } = this.names.vocabulary;
+    return [
+      ...measures.map(
+        (each): Offer => ({
+          label: each.name,
+          kind: CompletionItemKind.TypeParameter,
+          detail: each.units.slice(0, 4).join(", "),
+          sortText: `1${each.name}`,
+        }),
+      ),
+      ...["text", "yes_no", "date"].map(
+        (label): Offer => ({
+          label,
+          kind: CompletionItemKind.TypeParameter,
+          sortText: `2${label}`,
+        }),
+      ),
+      ...[...designations.values()].map(
+        (each): Offer => ({
+          label: each.name,
+          kind: CompletionItemKind.Struct,
+          detail: each.title,
+          sortText: `3${each.name}`,
+        }),
+      ),
+      ...[...kinds.values()].map(
+        (each): Offer => ({
+          label: each.name,
+          kind: CompletionItemKind.Class,
+          detail: each.title,
+          sortText: `4${each.name}`,
+        }),
+      ),
+    ];
+  }
+}
+
+// ── what is around the cursor ──
+
+function holderOfOpeners(names: Names, openers: readonly Opener[]): Holder | undefined {
+  let holder: Holder | undefined;
+  for (const opener of openers) {
+    switch (opener.is) {
+      case "thing": {
+        const child = holder?.thing?.children.get(opener.name);
+        const kind = names.vocabulary.kinds.get(opener.kind);
+        if (child !== undefined) holder = { kind: child.kind, thing: child, owner: holder };
+        else if (holder === undefined) {
+          const target = followFromFile(names, [opener.name]);
+          const known = target?.is === "thing" && target.holder.kind.name === opener.kind;
+          holder = known ? target.holder : kind === undefined ? undefined : { kind };
+        } else if (kind !== undefined) holder = { kind, owner: holder };
+        break;
+      }
+      case "part": {
+        const target = follow(names, holder, opener.path);
+        holder = target === undefined ? holder : (holderOf(target) ?? holder);
+        break;
+      }
+      case "kind": {
+        const kind = names.vocabulary.kinds.get(opener.name);
+        holder = kind === undefined ? undefined : ofKind(names, kind);
+        break;
+      }
+      default:
+        break;
+    }
+  }
+  return holder;
+}
+
+/** `5`, `24 3/4 `, `5 ft 4 3/8`, `± 1/32 `: a unit comes next. */
+function afterNumber(text: string): boolean {
+  return /(?:^|[\s:([,+*/^<>=±-])\.?\d[\d.]*(?:[\s-]\d+\/\d+|\/\d+)?\s*$/.test(text);
+}
+
+function takes(kind: KindDefinition, inner: KindDefinition): boolean {
+  for (const { type } of kind.fields.values()) {
+    if (type.form !== "list") continue;
+    const { of } = type;
+    if ((of.form === "part" || of.form === "reference") && inner.lineage.includes(of.kind))
+      return true;
+  }
+  return false;
+}
+
+function fieldsOf(holder: Holder): FieldDefinition[] {
+  return [...holder.kind.fields.values()];
+}
+
+function childrenOf(holder: Holder): Offer[] {
+  return [...(holder.thing?.children.values() ?? [])].map((child) => ({
+    label: child.name,
+    kind: CompletionItemKind.Variable,
+    detail: child.title ?? inWords(child.kind.name),
+    sortText: `2${child.name}`,
+  }));
+}
+
+function declaredIn(scope: FileScope): Offer[] {
+  return [...scope.declarations].map(([name, { node }]) => ({
+    label: name,
+    kind: CompletionItemKind.Variable,
+    detail: node.title?.value ?? inWords(node.kind.text),
+    sortText: `4${name}`,
+  }));
+}
+
+// ── offers ──
+
+function nameOffer(field: FieldDefinition): Offer {
+  return {
+    label: field.name,
+    kind: CompletionItemKind.Field,
+    detail: typeInWords(field.type),
+    documentation: aboutField(field),
+    sortText: `3${field.name}`,
+  };
+}
+
+function aboutField(field: FieldDefinition): Offer["documentation"] {
+  const lines = [field.description, field.needs].filter((line) => line !== undefined);
+  return lines.length === 0 ? undefined : { kind: MarkupKind.Markdown, value: lines.join("\n\n") };
+}
+
+function kindOffer(kind: KindDefinition): Offer {
+  return {
+    label: kind.name,
+    kind: CompletionItemKind.Class,
+    detail: kind.title,
+    sortText: `1${kind.name}`,
+    text: `${kind.name} \${1:name} {\n\t$0\n}`,
+  };
+}
+
+function unitOffers(measure: Measure | undefined): Offer[] {
+  const known = measure === undefined ? measures : [measure];
+  const symbols = [...new Set(known.flatMap((each) => each.units))];
+  return symbols.map((label, index) => ({
+    label,
+    kind: CompletionItemKind.Unit,
+    detail: measure?.title ?? known.find((each) => each.units.includes(label))?.title,
+    sortText: `0${String(index).padStart(3, "0")}`,
+  }));
+}
+
+/** `{diameter in}x{width in}[ …]` as places to fill in; what may be left out is left out. */
+function formSnippet(form: string): string {
+  let place = 0;
+  return form
+    .replace(/\[[^\]]*\]/g, "")
+    .replace(/\{\s*([^\s}]+)[^}]*\}/g, (_, name: string) => `\${${++place}:${name}}`);
+}
+
+/** The text of a snippet for an editor that knows none. */
+function plain(text: string): string {
+  return text
+    .replace(/\$\{\d+:([^}]*)\}/g, "$1")
+    .replace(/\$\d/g, "")
+    .replaceAll("\t", "  ");
+}
+
+const fieldWords = ["default", "range", "shown", "natural", "fixed", "optional", "needs", "source"];
+
+const clauseWords: Offer[] = [
+  "source",
+  "because",
+  "advise",
+  "caution",
+  "code",
+  "severity",
+  "message",
+].map((label) => ({
+  label,
+  kind: CompletionItemKind.Keyword,
+  text: label === "severity" ? `${label} $0` : `${label} "$0"`,
+}));
+
+const memberSnippets: Offer[] = [
+  {
+    label: "check",
+    kind: CompletionItemKind.Keyword,
+    detail: "a claim that is held against the figures",
+    sortText: "6check",
+    text: 'check "${1:what must hold}": $0',
+  },
+  {
+    label: "relation",
+    kind: CompletionItemKind.Keyword,
+    detail: "an equation between figures",
+    sortText: "6relation",
+    text: 'relation "${1:title}": $0',
+  },
+];
+
+const topSnippets: Offer[] = [
+  {
+    label: "use",
+    kind: CompletionItemKind.Keyword,
+    detail: "take in the things of another file",
+    sortText: "2use",
+    text: 'use "$0"',
+  },
+  {
+    label: "display",
+    kind: CompletionItemKind.Keyword,
+    detail: "the units figures are shown in",
+    sortText: "2display",
+    text: "display { $0 }",
+  },
+  {
+    label: "option",
+    kind: CompletionItemKind.Keyword,
+    detail: "another way to build it, solved beside the spec",
+    sortText: "2option",
+    text: 'option ${1:name} "${2:title}" {\n\t$0\n}',
+  },
+  {
+    label: "record",
+    kind: CompletionItemKind.Keyword,
+    detail: "what was measured or done, and when",
+    sortText: "2record",
+    text: 'record "${1:what}" ${2:2026-01-31} {\n\t$0\n}',
+  },
+  {
+    label: "kind",
+    kind: CompletionItemKind.Keyword,
+    detail: "a kind of thing of the shop's own",
+    sortText: "3kind",
+    text: 'kind ${1:name} "${2:title}" {\n\t$0\n}',
+  },
+  {
+    label: "table",
+    kind: CompletionItemKind.Keyword,
+    detail: "figures to look up",
+    sortText: "3table",
+    text: 'table ${1:name} "${2:title}" {\n\t$0\n}',
+  },
+  ...memberSnippets,
+];

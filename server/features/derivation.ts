@@ -1,0 +1,139 @@
+/**
+ * Why a value is what it is, as lines of Markdown: the relation in symbols, the same with numbers,
+ * its source, and each input in turn.
+ *
+ *     face_to_face = left.half + right.half
+ *     58 27/32 in = 29 27/64 in + 29 27/64 in
+ *
+ * Must not know: where the lines are shown.
+ */
+import type { Analysis, Reason, Value } from "../analysis/analysis";
+import { isUnitSymbol } from "../units";
+import { inWords, toleranceOf } from "./figures";
+import { fileName, locationOf } from "./place";
+
+const mostInputs = 14;
+const deepest = 3;
+
+/** The derivation of a value; nothing where it was given or is missing. */
+export function derivation(analysis: Analysis, value: Value): string[] {
+  const { reason } = value;
+  if (reason === undefined) return [];
+  const lines = [
+    `**${reason.title}**${reason.kind === "relation" || reason.kind === "formula" ? "" : " (assumed)"}`,
+    "```trammel",
+    reason.formula,
+    withNumbers(analysis, value, reason),
+    "```",
+  ];
+  const { source, because } = reason.remarks;
+  if (because !== undefined) lines.push(`${because}  `);
+  lines.push(`source: ${source ?? "none stated"}${declaredIn(analysis, reason)}`);
+  if (reason.together.length > 1) {
+    lines.push(
+      "",
+      `solved together with: ${reason.together.filter((title) => title !== reason.title).join(", ")}`,
+    );
+  }
+  const inputs = inputLines(analysis, value);
+  return inputs.length === 0 ? lines : [...lines, "", ...inputs];
+}
+
+/** A formula with its names replaced by the values they stand for. */
+export function withNumbers(analysis: Analysis, value: Value, reason: Reason): string {
+  const paths = [value.path, ...reason.inputs];
+  const used = new Set<string>();
+  const resolve = (dotted: string): string | undefined => {
+    const names = dotted.split(".");
+    const scored = paths
+      .map((path) => ({ path, score: sharedEnd(path.split("."), names) }))
+      .filter(({ score }) => score > 0)
+      .sort(
+        (one, other) =>
+          other.score - one.score || Number(used.has(one.path)) - Number(used.has(other.path)),
+      );
+    const best = scored[0]?.path;
+    if (best === undefined) return undefined;
+    used.add(best);
+    const found = analysis.valueAt(best);
+    return found === undefined || found.standing === "missing" ? undefined : analysis.write(found);
+  };
+  return reason.formula.replace(
+    piece,
+    (text: string, dotted: string | undefined, after: string | undefined) => {
+      if (dotted === undefined) return afterNumber(text, resolve);
+      if (after !== undefined || words.has(dotted)) return text;
+      return resolve(dotted) ?? text;
+    },
+  );
+}
+
+/** The givens that the tolerance of a value comes from, the largest first. */
+export function contributorLines(analysis: Analysis, value: Value): string[] {
+  const contributors = value.contributors().slice(0, 6);
+  return contributors.map(({ path, below, above, share }) => {
+    const by = toleranceOf(Math.max(Math.abs(below), Math.abs(above)), value.measure, analysis);
+    return `- \`${path}\`: ${by ?? ""}, ${Math.round(share * 100)} %`;
+  });
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+const words = new Set(["if", "then", "else", "and", "or", "not", "yes", "no"]);
+/** A number with what may be its unit, a text, or a dotted name with the parenthesis after it. */
+const piece =
+  /\d[\d.]*(?:\s*\/\s*\d+)?(?:\s*(?:[A-Za-z%°][\w%°]*(?:[-/*^][\w%°]+)*))?|"[^"]*"|([A-Za-z_]\w*(?:\.[A-Za-z_]\w*)*)(\s*\()?/g;
+
+/** `2 width`: what follows a number is its unit where it is one, else a name of its own. */
+function afterNumber(text: string, resolve: (name: string) => string | undefined): string {
+  const [, number = "", name] = /^(\d[\d.]*(?:\s*\/\s*\d+)?\s*)([A-Za-z_][\w.]*)$/.exec(text) ?? [];
+  if (name === undefined || isUnitSymbol(name)) return text;
+  return `${number}${resolve(name) ?? name}`;
+}
+
+function sharedEnd(path: readonly string[], names: readonly string[]): number {
+  let score = 0;
+  while (score < names.length && path.at(-1 - score) === names.at(-1 - score)) score++;
+  return score;
+}
+
+function inputLines(analysis: Analysis, value: Value): string[] {
+  const lines: string[] = [];
+  const seen = new Set([value.path]);
+  const walk = (path: string, depth: number): void => {
+    const input = analysis.valueAt(path);
+    if (input === undefined || lines.length >= mostInputs) return;
+    const known = seen.has(path);
+    seen.add(path);
+    const place =
+      input.standing === "given" || input.standing === "measured" ? linkTo(analysis, input) : "";
+    lines.push(
+      `${"  ".repeat(depth)}- \`${path}\` = ${analysis.write(input)}, ${input.standing}${place}${becauseOf(input, depth)}`,
+    );
+    if (known || depth + 1 >= deepest) return;
+    for (const next of input.reason?.inputs ?? []) if (next !== value.path) walk(next, depth + 1);
+  };
+  for (const path of value.reason?.inputs ?? []) walk(path, 0);
+  return lines.length >= mostInputs ? [...lines, "- …"] : lines;
+}
+
+function becauseOf(input: Value, depth: number): string {
+  if (input.reason === undefined) return "";
+  if (input.reason.kind === "default") return "";
+  return depth + 1 >= deepest ? "" : ` by ${inWords(input.reason.title)}`;
+}
+
+/** ` in [build.trammel:12](file:///…#L12)` */
+export function linkTo(analysis: Analysis, value: Value): string {
+  const location = value.anchor === undefined ? undefined : locationOf(analysis, value.anchor);
+  if (location === undefined) return "";
+  const line = location.range.start.line + 1;
+  return ` in [${fileName(location.uri)}:${line}](${location.uri}#L${line})`;
+}
+
+function declaredIn(analysis: Analysis, reason: Reason): string {
+  const location = locationOf(analysis, reason.anchor);
+  if (location === undefined) return "";
+  const line = location.range.start.line + 1;
+  return ` ([${fileName(location.uri)}:${line}](${location.uri}#L${line}))`;
+}

@@ -1,0 +1,133 @@
+/**
+ * Values in words, as hints, hovers and outlines tell them.
+ *
+ *     standingInWords(value)   →   "solved", "assumed", "given", …
+ *
+ * Must not know: where the words are shown.
+ */
+import type { Analysis, Need, Value } from "../analysis/analysis";
+import type { FieldDefinition, FieldType } from "../model/definition";
+import type { Thing } from "../model/thing";
+import { defaultStyle, type Measure, unitsInWords, writeQuantity, writeTolerance } from "../units";
+
+/** `mount width` of `mount_width`. */
+export function inWords(name: string): string {
+  return name.replaceAll("_", " ");
+}
+
+/** `58.849 in` beside `58 27/32 in`, where the two differ. */
+export function decimalOf(analysis: Analysis, value: Value): string | undefined {
+  if (value.si === undefined || value.measure === undefined) return undefined;
+  const written = writeQuantity(value.si, value.measure, analysis.style);
+  return written?.decimal === undefined || written.decimal === written.text
+    ? undefined
+    : written.decimal;
+}
+
+/** The same in the units of the other half of the trade: `1494.8 mm`. */
+export function otherSystem(analysis: Analysis, value: Value): string | undefined {
+  if (value.si === undefined || value.measure === undefined || value.measure.name === "money") {
+    return undefined;
+  }
+  const own = analysis.write(value);
+  const metric = writeQuantity(value.si, value.measure, defaultStyle("metric"))?.text;
+  if (metric !== undefined && unitPart(metric) !== unitPart(own)) return metric;
+  const inch = writeQuantity(value.si, value.measure, defaultStyle("inch"));
+  const text = inch?.decimal ?? inch?.text;
+  return text === undefined || unitPart(text) === unitPart(own) ? undefined : text;
+}
+
+/** `± 1/32 in at worst, ± 0.023 in likely`; nothing where there is no tolerance. */
+export function toleranceInWords(analysis: Analysis, value: Value): string | undefined {
+  const spread = value.measure === undefined ? undefined : value.spread();
+  if (spread === undefined || value.measure === undefined) return undefined;
+  const { worstBelow, worstAbove, rss } = spread;
+  const write = (by: number): string | undefined => toleranceOf(by, value.measure, analysis);
+  const low = write(Math.abs(worstBelow));
+  const high = write(Math.abs(worstAbove));
+  const likely = write(Math.abs(rss));
+  if (low === undefined || high === undefined || Math.max(worstAbove, worstBelow) <= 0) {
+    return undefined;
+  }
+  const worst = low === high ? high : `+ ${bare(high)} and - ${bare(low)}`;
+  return likely === undefined || likely === high
+    ? `${worst} at worst`
+    : `${worst} at worst, ${likely} likely (root sum square)`;
+}
+
+export function toleranceOf(
+  by: number,
+  measure: Measure | undefined,
+  analysis: Analysis,
+): string | undefined {
+  return measure === undefined ? undefined : writeTolerance(by, measure, analysis.style)?.text;
+}
+
+/** `length (in, mm or ft)`, `a wheel`, `red or green`. */
+export function typeInWords(type: FieldType): string {
+  switch (type.form) {
+    case "measure": {
+      const units = unitsInWords(type.measure);
+      return units === "" ? type.measure.title : `${type.measure.title} (${units})`;
+    }
+    case "text":
+      return "text";
+    case "yes_no":
+      return "yes or no";
+    case "date":
+      return "date";
+    case "choice":
+      return type.choices.join(" or ");
+    case "designation":
+      return type.designation.title.toLowerCase();
+    case "reference":
+      return `a ${inWords(type.kind)}`;
+    case "part":
+      return `part: ${inWords(type.kind)}`;
+    case "list":
+      return `list of ${typeInWords(type.of)}`;
+    case "unknown":
+      return "unknown";
+  }
+}
+
+/** `{size}x{width}` patterns as a person would speak them: `diameter in x width in`. */
+export function formInWords(form: string): string {
+  return form.replace(/\{([^}]*)\}/g, (_, part: string) => `‹${part.trim()}›`);
+}
+
+/** Headline figures of a thing that are not written in it, in the kind's order. */
+export function headlines(analysis: Analysis, thing: Thing): Value[] {
+  const values: Value[] = [];
+  for (const field of thing.kind.fields.values()) {
+    if (!field.shown) continue;
+    const value = analysis.values.get(`${thing.path}.${field.name}`);
+    if (value?.si === undefined || value.standing === "given") continue;
+    values.push(value);
+  }
+  return values;
+}
+
+/** `rear_wheel.offset`, or less of it where the thing is the one spoken of. */
+export function shortPath(path: string, thing: Thing): string {
+  return path.startsWith(`${thing.path}.`) ? path.slice(thing.path.length + 1) : path;
+}
+
+export function needInWords(need: Need): string {
+  return need.advice === undefined ? `\`${need.path}\`` : `\`${need.path}\`: ${need.advice}`;
+}
+
+/** The figure a field's name in a path ends with: `offset` of `rear_wheel.offset`. */
+export function titleOf(field: FieldDefinition): string {
+  return field.description ?? inWords(field.name);
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+function unitPart(text: string): string {
+  return text.replace(/^[-−]?[\d\s./,]+/, "");
+}
+
+function bare(tolerance: string): string {
+  return tolerance.replace(/^±\s*/, "");
+}

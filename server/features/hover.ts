@@ -1,0 +1,292 @@
+/**
+ * What the word under the pointer is and how its value came about: value, unit and standing first,
+ * then tolerance, derivation and place, then what the field is.
+ *
+ *     hover(analysis, uri, offset)   →   **58 27/32 in** … solved …
+ *
+ * Must not know: how answers travel.
+ */
+import { type Hover, MarkupKind } from "vscode-languageserver";
+import type * as syntax from "../../grammar/syntax";
+import type { Analysis, Value } from "../analysis/analysis";
+import { textAt } from "../model/anchor";
+import type { FieldDefinition, KindDefinition, TableDefinition } from "../model/definition";
+import type { Thing } from "../model/thing";
+import { type Measure, readQuantity, readUnit, unitsInWords } from "../units";
+import { contributorLines, derivation, linkTo } from "./derivation";
+import {
+  decimalOf,
+  formInWords,
+  inWords,
+  needInWords,
+  otherSystem,
+  toleranceInWords,
+  typeInWords,
+} from "./figures";
+import { functionHelp } from "./functions";
+import { namesAt, pathOf, type Target } from "./holder";
+import { givenAt, type Meaning, meaningOf } from "./meaning";
+import { rangeIn } from "./place";
+import { type Spot, spotAt } from "./spot";
+
+export function hover(analysis: Analysis, uri: string, offset: number): Hover | undefined {
+  const source = analysis.sourceOf(uri);
+  const spot = source === undefined ? undefined : spotAt(source, offset);
+  if (spot === undefined || inComment(spot)) return undefined;
+  const names = namesAt(analysis, uri);
+  const named = meaningOf(names, uri, spot);
+  const under = optionAround(analysis, spot);
+  if (named !== undefined) {
+    return answer(spot, named.name.span, meaningInMarkdown(under, named.meaning));
+  }
+  const unit = spot.nodes.find((node) => node.type === "unit");
+  if (unit?.type === "unit") return answer(spot, unit.span, unitInMarkdown(unit));
+  const given = givenAt(names, spot.nodes);
+  if (given === undefined || !onValue(spot, given.node)) return undefined;
+  return answer(spot, given.node.value.span, meaningInMarkdown(under, given.target));
+}
+
+/** A value, how sure it is, how it came about, and what may be missing. */
+export function valueInMarkdown(analysis: Analysis, value: Value): string {
+  return [...valueLines(analysis, value), "", ...derivation(analysis, value)].join("\n").trimEnd();
+}
+
+/** What a name stands for. */
+export function meaningInMarkdown(analysis: Analysis, meaning: Meaning): string {
+  switch (meaning.is) {
+    case "field":
+      return fieldInMarkdown(analysis, meaning);
+    case "thing":
+      return thingInMarkdown(analysis, meaning.holder.kind, meaning.holder.thing);
+    case "kind":
+      return kindInMarkdown(meaning.kind);
+    case "designation": {
+      const { title, name, forms, remarks } = meaning.designation;
+      const list = forms.map((form) => `- \`${formInWords(form)}\``);
+      return joined([
+        `**${title}**, designation \`${name}\``,
+        "",
+        "written as",
+        ...list,
+        "",
+        sourceLine(remarks.source),
+      ]);
+    }
+    case "table":
+      return tableInMarkdown(meaning.table, meaning.column?.name);
+    case "function":
+      return functionHelp(meaning.name);
+    case "measure":
+      return measureInMarkdown(meaning.measure);
+    case "namespace":
+      return `things of [${meaning.alias}](${meaning.scope.file.uri})`;
+    case "option":
+      return `**${meaning.option.title ?? meaning.option.name}**, option: givens laid over the spec`;
+    case "choice":
+      return joined([`**${meaning.choice}**`, "", fieldInMarkdown(analysis, meaning.target)]);
+  }
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+function answer(spot: Spot, span: syntax.Span, value: string): Hover | undefined {
+  if (value === "") return undefined;
+  return {
+    contents: { kind: MarkupKind.Markdown, value },
+    range: rangeIn(spot.source, spot.item, span),
+  };
+}
+
+function inComment({ item, offset }: Spot): boolean {
+  return item.comments.some((span) => span.start < offset && offset < span.end);
+}
+
+/** Inside of an option, values are those under it. */
+function optionAround(analysis: Analysis, { item }: Spot): Analysis {
+  return item.node.type === "option" ? (analysis.under(item.node.name.text) ?? analysis) : analysis;
+}
+
+function onValue({ offset }: Spot, node: syntax.Given): boolean {
+  return node.value.span.start <= offset && offset <= node.value.span.end;
+}
+
+// ── values ──
+
+function valueLines(analysis: Analysis, value: Value): string[] {
+  const lines: string[] = [];
+  if (value.standing === "missing") {
+    lines.push(`**missing**, \`${value.path}\` cannot be worked out yet`);
+    lines.push(...needLines(analysis, value));
+    return lines;
+  }
+  const decimal = decimalOf(analysis, value);
+  const other = otherSystem(analysis, value);
+  const also = [decimal, other].filter((text) => text !== undefined).join(", ");
+  const place =
+    value.reason === undefined && value.anchor !== undefined ? linkTo(analysis, value) : "";
+  lines.push(
+    `**${analysis.write(value)}**${also === "" ? "" : ` (${also})`}, ${value.standing}${place}  `,
+  );
+  lines.push(`\`${value.path}\``);
+  if (value.restsOn.length > 0) {
+    const list = value.restsOn.slice(0, 6).map((title) => `- ${title}`);
+    if (value.restsOn.length > 6) list.push(`- and ${value.restsOn.length - 6} more`);
+    lines.push(
+      "",
+      value.standing === "assumed"
+        ? "assumed, unless something is given for it:"
+        : "rests on what was only assumed:",
+      ...list,
+    );
+  }
+  const tolerance = toleranceInWords(analysis, value);
+  if (tolerance !== undefined) {
+    lines.push("", `tolerance ${tolerance}`);
+    if (value.standing !== "given") lines.push("", ...contributorLines(analysis, value));
+  }
+  return lines;
+}
+
+function needLines(analysis: Analysis, value: Value): string[] {
+  const asked = analysis.asked.find((each) => each.value.path === value.path);
+  const sets = asked?.needs ?? [];
+  if (sets.length === 0) return value.field.needs === undefined ? [] : ["", value.field.needs];
+  return [
+    "",
+    "any of these would settle it:",
+    ...sets.slice(0, 5).map((set) => `- ${set.map(needInWords).join(" and ")}`),
+  ];
+}
+
+// ── fields, things, kinds ──
+
+function fieldInMarkdown(analysis: Analysis, target: Target): string {
+  if (target.is !== "field") return "";
+  const field = target.part ?? target.field;
+  const path = pathOf(target);
+  const value =
+    path === undefined ? undefined : (analysis.values.get(path) ?? analysis.valueAt(path));
+  if (value === undefined && target.next?.thing !== undefined) {
+    return joined([
+      thingInMarkdown(analysis, target.next.kind, target.next.thing),
+      "",
+      ...aboutField(field),
+    ]);
+  }
+  if (value === undefined) return joined(aboutField(field));
+  return joined([
+    ...valueLines(analysis, value),
+    "",
+    ...aboutField(field),
+    "",
+    ...derivation(analysis, value),
+  ]);
+}
+
+function aboutField(field: FieldDefinition): string[] {
+  const words = [
+    typeInWords(field.type),
+    field.fixed ? "a fact of the vehicle" : undefined,
+    field.default === undefined
+      ? undefined
+      : `assumed ${textAt({ ...field.anchor, span: field.default.span })} unless given`,
+    field.range === undefined
+      ? undefined
+      : `looked for in ${textAt({ ...field.anchor, span: field.range.span })}`,
+  ].filter((word) => word !== undefined);
+  return [
+    `${field.description ?? inWords(field.name)}  `,
+    `*${words.join("; ")}*`,
+    ...(field.needs === undefined ? [] : ["", `where it is open: ${field.needs}`]),
+  ];
+}
+
+function thingInMarkdown(
+  analysis: Analysis,
+  kind: KindDefinition,
+  thing: Thing | undefined,
+): string {
+  if (thing === undefined) return kindInMarkdown(kind);
+  const figures: string[] = [];
+  for (const field of kind.fields.values()) {
+    const value = analysis.values.get(`${thing.path}.${field.name}`);
+    if (value === undefined || (!field.shown && value.standing !== "given")) continue;
+    const text = analysis.write(value);
+    figures.push(`- ${inWords(field.name)}: ${text}, ${value.standing}`);
+    if (figures.length >= 12) break;
+  }
+  const failing = analysis.checks.filter(
+    (check) => check.thing === thing && check.verdict.nominal === "fails",
+  );
+  return joined([
+    `**${thing.title ?? thing.path}**, ${inWords(kind.name)} \`${thing.path}\``,
+    "",
+    ...figures,
+    ...(failing.length === 0
+      ? []
+      : ["", ...failing.map((check) => `does not hold: ${check.title}`)]),
+  ]);
+}
+
+function kindInMarkdown(kind: KindDefinition): string {
+  const fields = [...kind.fields.values()];
+  const shown = fields
+    .slice(0, 14)
+    .map((field) => `- \`${field.name}\`: ${field.description ?? typeInWords(field.type)}`);
+  return joined([
+    `**${kind.title}**, kind \`${kind.name}\``,
+    "",
+    ...shown,
+    ...(fields.length > 14 ? [`- and ${fields.length - 14} more`] : []),
+    "",
+    sourceLine(kind.remarks.source),
+  ]);
+}
+
+function tableInMarkdown(table: TableDefinition, column: string | undefined): string {
+  const columns = table.columns.map((each) => {
+    const name = each.name === column ? `**\`${each.name}\`**` : `\`${each.name}\``;
+    return `- ${name}${each.key ? ", looked up by" : ""}: ${each.description ?? typeInWords(each.type)}`;
+  });
+  const between = {
+    exact: "exact rows only",
+    linear: "straight lines between the rows",
+    step: "each row up to the next",
+  };
+  return joined([
+    `**${table.title}**, table \`${table.name}\`, ${table.rows.length} rows, ${between[table.lookup]}`,
+    "",
+    ...columns,
+    "",
+    sourceLine(table.remarks.source),
+  ]);
+}
+
+function measureInMarkdown(measure: Measure): string {
+  const units = unitsInWords(measure, 8);
+  return units === ""
+    ? `**${measure.title}**, a plain number`
+    : `**${measure.title}**, in ${units}`;
+}
+
+/** `lb-ft`: a torque; 1 lb-ft = 1.3558 N-m */
+function unitInMarkdown(unit: syntax.UnitReference): string {
+  const read = readUnit(unit.text);
+  const one = readQuantity(`1 ${unit.text}`);
+  if (read === undefined || "problem" in one) return "";
+  const si = Number(one.si.toPrecision(7));
+  const what = read.measure === undefined ? "a unit" : `a unit of ${inWords(read.measure)}`;
+  return `**${unit.text}**, ${what}${read.offset === 0 && si !== 1 ? `; 1 ${unit.text} is ${si} in SI units` : ""}`;
+}
+
+function sourceLine(source: string | undefined): string {
+  return source === undefined ? "" : `source: ${source}`;
+}
+
+/** Paragraphs without empty ones in a row. */
+function joined(lines: readonly string[]): string {
+  return lines
+    .join("\n")
+    .replace(/\n{3,}/g, "\n\n")
+    .trim();
+}
