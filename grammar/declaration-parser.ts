@@ -349,7 +349,7 @@ export class DeclarationParser extends ExpressionParser {
 
   /** Reads one of the parts that may follow a field's type in any order; false where none does. */
   private fieldPart(field: Mutable<Field>, words: Name[], clauses: Clause[]): boolean {
-    if (this.LA(1).tokenType === End && this.LA(1).image !== ";") {
+    if (this.LA(1).tokenType === End) {
       if (!this.fieldGoesOn(this.LA(2), this.LA(3))) return false;
       this.take();
     }
@@ -835,7 +835,9 @@ export class DeclarationParser extends ExpressionParser {
       word.tokenType === Word &&
       this.LA(2).tokenType === QuotedText &&
       this.LA(3).tokenType !== LeftBrace &&
-      !titledWords.has(word.image)
+      !titledWords.has(word.image) &&
+      word.image !== "row" &&
+      word.image !== "form"
     );
   }
 
@@ -1049,9 +1051,10 @@ export class DeclarationParser extends ExpressionParser {
     while (this.LA(1).tokenType === End) this.take();
   }
 
+  /** True where a word of the language is next, and no field of that name. */
   private nextIs(word: string): boolean {
     const next = this.LA(1);
-    return next.tokenType === Word && next.image === word;
+    return next.tokenType === Word && next.image === word && this.LA(2).tokenType !== Colon;
   }
 
   /** `kind name {` or `kind name "…" {`. */

@@ -116,12 +116,15 @@ export function opensMember(look: Look, inCondition = false): boolean {
   if (follower === Colon) return !inCondition;
   if (follower === LeftBrace) return true;
   if (next > 1) return false;
+  if (word === "row" && follower !== undefined && beginners.has(follower)) {
+    return follower !== Word || look(2)?.tokenType === Comma;
+  }
   if (follower === QuotedText) {
+    if (word === "form") return true;
     if (clauseWords.has(word)) return false;
     return titledWords.has(word) || look(2)?.tokenType === LeftBrace;
   }
   if (follower === DateWord) return word === "record";
-  if (follower === NumberWord || follower === Minus) return word === "row";
   if (follower !== Word) return false;
   if (namedWords.has(word)) return true;
   const second = look(2)?.tokenType;
