@@ -87,7 +87,7 @@ class Elaboration {
   private readonly curves: ModelCurve[] = [];
   private readonly asks: Ask[] = [];
   private readonly words = new Map<string, Word>();
-  private readonly byPath = new Map<string, number>();
+  private byPath: ReadonlyMap<string, number> | undefined;
   private readonly designations = new Map<string, DesignationParts | undefined>();
   private readonly done = new Set<Thing>();
 
@@ -114,9 +114,14 @@ class Elaboration {
       asks: this.asks,
       words: this.words,
       findings: this.findings.list,
-      variableAt: (path) => this.byPath.get(path),
+      variableAt: (path) => this.variablesByPath().get(path),
       resolve: (thing, scope, names) => this.world.resolve(thing, scope, names),
     };
+  }
+
+  private variablesByPath(): ReadonlyMap<string, number> {
+    this.byPath ??= new Map(this.variables.map(({ name }, index) => [name, index]));
+    return this.byPath;
   }
 
   // ── things ──
@@ -200,10 +205,31 @@ class Elaboration {
   // ── relations ──
 
   private kindRelation(thing: Thing, relation: RelationDefinition): void {
-    const compiled = this.forThing(thing, relation);
-    if (compiled === undefined) return;
     const name = `${thing.path}: ${relation.title}`;
-    this.addEquation(compiled, { is: "relation", relation, thing }, relation.assumed, name);
+    const origin: Origin = { is: "relation", relation, thing };
+    const template = this.input.pool.relation(thing.kind, relation.node, this.input.vocabulary);
+    if (template === undefined) return;
+    if (template !== "later") {
+      const variables = this.figuresAlong(thing, template.references);
+      if (variables === undefined) return;
+      // Two routes may lead to one quantity; the form must not name it twice.
+      if (distinct(variables)) {
+        const rank = relation.assumed ? "assumed" : "relation";
+        this.equations.push({
+          name,
+          form: template.form,
+          variables,
+          rank,
+          origin,
+          measure: template.measure,
+        });
+        return;
+      }
+    }
+    const environment = this.environment({ thing, scope: thing.scope }, undefined);
+    const compiled = compileRelation(relation.node, environment);
+    if (compiled === undefined || compiled === "later") return;
+    this.addEquation(compiled, origin, relation.assumed, name);
   }
 
   private ownRelation(at: Scope, node: syntax.Relation, anchor: Anchor): void {
@@ -247,83 +273,58 @@ class Elaboration {
     });
   }
 
-  /** Uses the kind's own compiled form where the relation needs nothing of the particular thing. */
-  private forThing(
-    thing: Thing,
-    relation: RelationDefinition,
-  ): CompiledEquation<Location> | undefined {
-    const template = this.input.pool.relation(thing.kind, relation.node, this.input.vocabulary);
-    if (template === undefined) return undefined;
-    if (template === "later") return this.forThisThing(thing, relation);
-    const references = this.locations(thing, template.references);
-    if (references === undefined) return undefined;
-    // Two routes may lead to one quantity; the form must not name it twice.
-    return distinct(references) ? { ...template, references } : this.forThisThing(thing, relation);
-  }
-
-  private locations(thing: Thing, routes: readonly Route[]): Location[] | undefined {
-    const locations: Location[] = [];
+  /** The variables at the ends of routes from a thing; nothing where one leads nowhere. */
+  private figuresAlong(thing: Thing, routes: readonly Route[]): number[] | undefined {
+    const variables: number[] = [];
     for (const route of routes) {
-      const location = this.along(thing, route);
-      if (location === undefined) return undefined;
-      locations.push(location);
+      const variable = this.figureAlong(thing, route);
+      if (variable === undefined) return undefined;
+      variables.push(variable);
     }
-    return locations;
+    return variables;
   }
 
-  private forThisThing(
-    thing: Thing,
-    { node }: RelationDefinition,
-  ): CompiledEquation<Location> | undefined {
-    const environment = this.environment({ thing, scope: thing.scope }, undefined);
-    const compiled = compileRelation(node, environment);
-    return compiled === "later" ? undefined : compiled;
-  }
-
-  private along(thing: Thing, route: Route): Location | undefined {
+  private figureAlong(thing: Thing, route: Route): number | undefined {
     let at: Thing | undefined = thing;
     for (const hop of route.hops) {
-      if (at === undefined) return undefined;
       if (hop === "^") {
         at = at.owner;
-        continue;
+      } else {
+        const field = at.field(hop);
+        at = field === undefined ? at.children.get(hop) : this.world.linked(at, field);
       }
-      const field: FieldDefinition | undefined = at.field(hop);
-      at = field === undefined ? at.children.get(hop) : this.world.linked(at, field);
+      if (at === undefined) return undefined;
     }
-    const field = at?.field(route.field);
-    if (at === undefined || field === undefined) return undefined;
-    if (route.part === undefined) return { thing: at, field };
+    const known = at.figures.get(route.key);
+    if (known !== undefined) return known;
+    const field = at.field(route.field);
+    if (field === undefined) return undefined;
+    if (route.part === undefined) return this.variable({ thing: at, field });
     if (field.type.form !== "designation") return undefined;
     const part = field.type.designation.parts.get(route.part);
     if (part === undefined) return undefined;
     const parts = this.partsOf(at, field);
-    if (
-      parts !== undefined &&
-      !parts.has(route.part) &&
-      !at.entries.has(`${route.field}.${route.part}`)
-    )
-      return undefined;
-    return { thing: at, field, part };
+    const written = parts === undefined || parts.has(route.part) || at.entries.has(route.key);
+    return written ? this.variable({ thing: at, field, part }) : undefined;
   }
 
   // ── checks and curves ──
 
   private kindCheck(thing: Thing, check: CheckDefinition): void {
-    const compiled = this.checkForThing(thing, check.node);
-    if (compiled === undefined || !compiled.applies || compiled.later) return;
-    if (compiled.problems.length === 0) this.addClaim(compiled, check, thing, false);
-  }
-
-  private checkForThing(thing: Thing, node: syntax.Check): CompiledCondition<Location> | undefined {
-    const template = this.input.pool.check(thing.kind, node, this.input.vocabulary);
-    if (template === undefined) return undefined;
+    const template = this.input.pool.check(thing.kind, check.node, this.input.vocabulary);
+    if (template === undefined) return;
     if (template !== "later") {
-      const references = this.locations(thing, template.references);
-      return references === undefined ? undefined : { ...template, references };
+      const variables = this.figuresAlong(thing, template.references);
+      if (variables === undefined) return;
+      const { condition, compared } = template;
+      this.claims.push({ condition, compared, variables, check, thing, own: false, applies: true });
+      return;
     }
-    const compiled = compileCheck(node, this.environment({ thing, scope: thing.scope }, undefined));
-    return compiled === "later" ? undefined : compiled;
+    const environment = this.environment({ thing, scope: thing.scope }, undefined);
+    const compiled = compileCheck(check.node, environment);
+    if (compiled === undefined || compiled === "later") return;
+    if (!compiled.applies || compiled.later || compiled.problems.length > 0) return;
+    this.addClaim(compiled, check, thing, false);
   }
 
   private ownCheck(at: Scope, node: syntax.Check, anchor: Anchor): void {
@@ -426,16 +427,19 @@ class Elaboration {
   // ── variables ──
 
   private variable(location: Location): number {
-    const path = pathOf(location);
-    const before = this.byPath.get(path);
-    if (before !== undefined) return before;
+    const { thing, field, part } = location;
+    const key = part === undefined ? field.name : `${field.name}.${part.name}`;
+    return thing.figures.get(key) ?? this.newVariable(location, key);
+  }
+
+  private newVariable(location: Location, key: string): number {
     const { thing, field, part } = location;
     const definition = part ?? field;
+    const path = `${thing.path}.${key}`;
     if (definition.type.form !== "measure") throw new Error(`no figure: ${path}`);
     const { measure } = definition.type;
     const index = this.variables.length;
-    this.byPath.set(path, index);
-    const key = part === undefined ? field.name : `${field.name}.${part.name}`;
+    thing.figures.set(key, index);
     const entry = thing.entries.get(key);
     const figure = this.figureOf(location, entry);
     const variable: ModelVariable = {
@@ -841,9 +845,9 @@ class Elaboration {
     entry: Entry | undefined,
     measure: ModelVariable["measure"],
   ): void {
+    if (thing.figures.has(field.name)) return;
     const path = pathOf({ thing, field });
-    if (this.byPath.has(path)) return;
-    this.byPath.set(path, this.variables.length);
+    thing.figures.set(field.name, this.variables.length);
     this.variables.push({
       name: path,
       thing,
@@ -936,17 +940,8 @@ function isTrue(compiled: CompiledCondition<unknown>): boolean {
   );
 }
 
-function distinct(locations: readonly Location[]): boolean {
-  return locations.every(
-    (one, index) =>
-      !locations.some(
-        (other, at) =>
-          at > index &&
-          one.thing === other.thing &&
-          one.field === other.field &&
-          one.part === other.part,
-      ),
-  );
+function distinct(indices: readonly number[]): boolean {
+  return indices.every((index, at) => indices.indexOf(index) === at);
 }
 
 function isZero(compiled: CompiledExpression<unknown>): boolean {

@@ -28,10 +28,15 @@ export interface Route {
   readonly hops: readonly string[];
   readonly field: string;
   readonly part?: string;
+  /** `offset` or `size.width`: how the thing at the end keeps it. */
+  readonly key: string;
 }
 
 /** `undefined`: does not apply or cannot be understood; `later`: compile it for each thing. */
-export type Template = CompiledEquation<Route> | "later" | undefined;
+export type Template =
+  | (CompiledEquation<Route> & { readonly form: EquationForm })
+  | "later"
+  | undefined;
 export type CheckTemplate = CompiledCondition<Route> | "later" | undefined;
 
 const mostForms = 20_000;
@@ -86,7 +91,7 @@ export class FormPool {
     if (compiled === undefined || !compiled.applies || compiled.problems.length > 0)
       return undefined;
     const form = this.form(compiled.left, compiled.right, compiled.references.length);
-    return { ...compiled, left: form.left, right: form.right };
+    return { ...compiled, form };
   }
 
   range(definition: FieldDefinition): readonly [number, number] | undefined {
@@ -143,7 +148,7 @@ class KindEnvironment implements Environment<Route> {
   ) {}
 
   keyOf(route: Route): string {
-    return [...route.hops, route.field, route.part ?? ""].join(".");
+    return [...route.hops, route.key].join(".");
   }
 
   isGiven(): boolean | undefined {
@@ -192,7 +197,11 @@ class KindEnvironment implements Environment<Route> {
         }
         case "measure":
           if (!last) return this.unknown(names[index + 1] ?? name, kind);
-          return { is: "quantity", reference: { hops, field: name.text }, measure: type.measure };
+          return {
+            is: "quantity",
+            reference: { hops, field: name.text, key: name.text },
+            measure: type.measure,
+          };
         case "designation": {
           const partName = names[index + 1];
           const part =
@@ -202,7 +211,12 @@ class KindEnvironment implements Environment<Route> {
           if (part === undefined || part.type.form !== "measure") return this.later();
           return {
             is: "quantity",
-            reference: { hops, field: name.text, part: part.name },
+            reference: {
+              hops,
+              field: name.text,
+              part: part.name,
+              key: `${name.text}.${part.name}`,
+            },
             measure: part.type.measure,
             settled: true,
           };

@@ -28,6 +28,8 @@ export class Thing {
   readonly entries = new Map<string, Entry>();
   /** Parts, and references opened or implied in place, by field name. */
   readonly parts = new Map<string, Thing>();
+  /** Index of the variable of each figure that has one, by field (`offset`) or part (`size.width`). */
+  readonly figures = new Map<string, number>();
   /** Items of list fields, by field name. */
   readonly lists = new Map<string, Thing[]>();
   /** Things declared inside this one, by name. */
