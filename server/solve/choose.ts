@@ -6,11 +6,11 @@
  * Must not know: what is being chosen.
  */
 import { gradientAt, sweepBack } from "./adjoint";
-import { roomFor } from "./conflict";
 import { CLOSE, conditionTapeOf, evaluate, type Tape, tapeOf } from "./evaluate";
 import { type Execution, executionOf } from "./execution";
 import { magnitude, residual } from "./form";
 import { carryOut, prepare, type ReplayStep } from "./replay";
+import { roomFor } from "./room";
 import { quantityValue } from "./sensitivity";
 import { solve, solveOverlay, withGivens } from "./solve";
 import type { Claim, GivenNumber, Quantity, Solution, System } from "./system";

@@ -8,7 +8,8 @@ import { gradientAt, type Sweep, sweepBack } from "./adjoint";
 import { CLOSE } from "./evaluate";
 import type { Execution } from "./execution";
 import { magnitude, residual } from "./form";
-import { byName, type Network, networkOf } from "./network";
+import { byName, networkOf } from "./network";
+import { roomFor } from "./room";
 import { settle } from "./settle";
 import type { Conflict, Equation, Failure, GivenNumber, Variable } from "./system";
 
@@ -41,20 +42,6 @@ export function checkLeftovers(execution: Execution, checks: readonly number[]):
     }
   }
   return { conflicts, failures, redundant };
-}
-
-/** What roundings and tolerances of the givens can make of a residual, all at their worst. */
-export function roomFor(network: Network, sweep: Sweep): number {
-  let room = 0;
-  for (const [variable, sensitivity] of sweep.byGiven) {
-    const { given } = network.system.variables[variable]!;
-    if (given !== undefined) room += Math.abs(sensitivity) * halfWidth(given);
-  }
-  return room;
-}
-
-function halfWidth(given: GivenNumber): number {
-  return given.rounding + (given.high - given.low) / 2;
 }
 
 /** Sensitivities are gradients of the leftover residual, so what does not move it is no party. */

@@ -6,8 +6,9 @@
  */
 
 import { differentiate } from "./differentiate";
-import { compile, load, run, type Tape } from "./evaluate";
-import { type Branches, branchesFor, degree, determines, occurrences } from "./isolate";
+import { compile, isBinary, load, run, type Tape, visit, visitCondition } from "./evaluate";
+import type { Expression } from "./expression";
+import { type Branches, branchesFor } from "./isolate";
 import type { EquationForm } from "./system";
 
 export interface SlotFacts {
@@ -32,28 +33,96 @@ const known = new WeakMap<EquationForm, FormFacts>();
 export function factsOf(form: EquationForm): FormFacts {
   let facts = known.get(form);
   if (facts === undefined) {
+    const places = new Places(form.slots);
+    places.look(form.left, true, false);
+    places.look(form.right, true, false);
     const slots: SlotFacts[] = [];
-    for (let slot = 0; slot < form.slots; slot++) slots.push(new LazySlotFacts(form, slot));
+    for (let slot = 0; slot < form.slots; slot++) {
+      const determines = places.determines[slot] === 1;
+      slots.push(new LazySlotFacts(form, slot, determines, determines && places.bent[slot] === 0));
+    }
     facts = { form, tape: compile([form.left, form.right]), slots };
     known.set(form, facts);
   }
   return facts;
 }
 
+/** Where the slots of a form stand: one walk for all of them. */
+class Places {
+  /** 1 where the slot stands somewhere that is not flat. */
+  readonly determines: Uint8Array;
+  /** 1 where the form is not a straight line in the slot. */
+  readonly bent: Uint8Array;
+
+  constructor(slots: number) {
+    this.determines = new Uint8Array(slots);
+    this.bent = new Uint8Array(slots);
+  }
+
+  /** `straight`: every operation above keeps straight lines straight; `flat`: some is flat. */
+  look(whole: Expression, straight: boolean, flat: boolean): void {
+    let part = whole;
+    let still = straight;
+    // Down the left side in a loop: sums may have thousands of terms.
+    while (isBinary(part)) {
+      if (part.op === "multiply" && still) this.bendShared(part.left, part.right);
+      const keeps = part.op !== "power";
+      this.look(part.right, still && keeps && part.op !== "divide", flat);
+      still &&= keeps;
+      part = part.left;
+    }
+    switch (part.op) {
+      case "slot":
+        if (!flat) this.determines[part.index] = 1;
+        if (!still) this.bent[part.index] = 1;
+        return;
+      case "negate":
+        this.look(part.of, still, flat);
+        return;
+      case "lookup":
+        this.look(part.of, false, flat || part.curve.method !== "linear");
+        return;
+      case "call": {
+        const steps = part.name === "round" || part.name === "floor" || part.name === "ceil";
+        for (const inner of part.of) this.look(inner, false, flat || steps);
+        return;
+      }
+      case "if":
+        visitCondition(part.condition, (inner) => {
+          if (inner.op === "slot") this.bent[inner.index] = 1;
+        });
+        this.look(part.then, false, flat);
+        this.look(part.else, false, flat);
+        return;
+      default:
+        return;
+    }
+  }
+
+  /** A slot on both sides of a product is squared. */
+  private bendShared(left: Expression, right: Expression): void {
+    const there = new Set<number>();
+    visit(right, (part) => {
+      if (part.op === "slot") there.add(part.index);
+    });
+    if (there.size === 0) return;
+    visit(left, (part) => {
+      if (part.op === "slot" && there.has(part.index)) this.bent[part.index] = 1;
+    });
+  }
+}
+
 /** Isolation is worked out only for the slots that are in fact solved for. */
 class LazySlotFacts implements SlotFacts {
-  readonly determines: boolean;
-  readonly straight: boolean;
   private found: Branches | undefined;
   private sought = false;
 
   constructor(
     private readonly form: EquationForm,
     private readonly slot: number,
-  ) {
-    this.determines = determines(form.left, slot) || determines(form.right, slot);
-    this.straight = this.determines && degree(form.left, slot) < 2 && degree(form.right, slot) < 2;
-  }
+    readonly determines: boolean,
+    readonly straight: boolean,
+  ) {}
 
   get branches(): Branches | undefined {
     if (!this.sought) {
@@ -108,9 +177,4 @@ export function residualAndGradient(
     gradient[offset + tape.slotIndices[i]!] = tape.adjoint[tape.slotPositions[i]!]!;
   }
   return value;
-}
-
-/** Whether the slot occurs at all. */
-export function occursIn(form: EquationForm, slot: number): boolean {
-  return occurrences(form.left, slot) + occurrences(form.right, slot) > 0;
 }

@@ -8,8 +8,8 @@
  *   branchesFor({ left: slot(0), right: slot(1) * slot(1) }, 1)   // √slot(0) and −√slot(0)
  */
 
-import { compile, isBinary, type Tape, visit, visitCondition } from "./evaluate";
-import { type Condition, choice, type Expression, type LookupCurve } from "./expression";
+import { compile, isBinary, type Tape, visit } from "./evaluate";
+import { choice, type Expression, type LookupCurve } from "./expression";
 import type { EquationForm } from "./system";
 
 export interface Branches {
@@ -24,9 +24,11 @@ export function branchesFor(form: EquationForm, slot: number): Branches | undefi
   const inLeft = occurrences(form.left, slot);
   const inRight = occurrences(form.right, slot);
   if (inLeft + inRight !== 1) return undefined;
-  const state: State = { slot, check: false, results: [] };
-  const reached =
-    inLeft === 1 ? invert(form.left, form.right, state) : invert(form.right, form.left, state);
+  const side = inLeft === 1 ? form.left : form.right;
+  const path = new Set<Expression>();
+  if (!findPath(side, slot, path)) return undefined;
+  const state: State = { path, check: false, results: [] };
+  const reached = invert(side, inLeft === 1 ? form.right : form.left, state);
   if (!reached || state.results.length === 0) return undefined;
   return {
     tapes: state.results.map((result) => compile([result])),
@@ -45,63 +47,46 @@ export function occurrences(expression: Expression, slot: number): number {
 }
 
 /**
- * Whether an equation can say anything about a slot's value: false where the slot stands only in
- * conditions, steps (`round`, `floor`, `ceil`) or tables without slopes, which are flat.
+ * Collects the expressions from a side down to the one place where the slot stands; false where it
+ * stands only in a condition. Sums are followed in a loop, so that long ones do not exhaust the stack.
  */
-export function determines(expression: Expression, slot: number): boolean {
-  let part = expression;
+function findPath(whole: Expression, slot: number, path: Set<Expression>): boolean {
+  const spine: Expression[] = [];
+  let part = whole;
+  let found = false;
   while (isBinary(part)) {
-    if (determines(part.right, slot)) return true;
+    spine.push(part);
+    found = findPath(part.right, slot, path);
+    if (found) break;
     part = part.left;
   }
+  if (!found) {
+    found = isOnPath(part, slot, path);
+    if (found) path.add(part);
+  }
+  if (found) for (const above of spine) path.add(above);
+  return found;
+}
+
+function isOnPath(part: Expression, slot: number, path: Set<Expression>): boolean {
   switch (part.op) {
     case "slot":
       return part.index === slot;
     case "negate":
-      return determines(part.of, slot);
     case "lookup":
-      return part.curve.method === "linear" && determines(part.of, slot);
-    case "if":
-      return determines(part.then, slot) || determines(part.else, slot);
+      return findPath(part.of, slot, path);
     case "call":
-      if (part.name === "round" || part.name === "floor" || part.name === "ceil") return false;
-      return part.of.some((inner) => determines(inner, slot));
+      return part.of.some((inner) => findPath(inner, slot, path));
+    case "if":
+      return findPath(part.then, slot, path) || findPath(part.else, slot, path);
     default:
       return false;
   }
 }
 
-/** Degree of an expression in one slot: 0, 1, or 2 for everything that is not a straight line. */
-export function degree(expression: Expression, slot: number): 0 | 1 | 2 {
-  let found = 0;
-  let part = expression;
-  // Sums are unrolled along their left side; other operations are looked at one by one.
-  while (part.op === "add" || part.op === "subtract") {
-    found = Math.max(found, degree(part.right, slot));
-    part = part.left;
-  }
-  return Math.max(found, degreeOfOther(part, slot)) as 0 | 1 | 2;
-}
-
-function degreeOfOther(part: Expression, slot: number): 0 | 1 | 2 {
-  switch (part.op) {
-    case "number":
-      return 0;
-    case "slot":
-      return part.index === slot ? 1 : 0;
-    case "negate":
-      return degree(part.of, slot);
-    case "multiply":
-      return Math.min(2, degree(part.left, slot) + degree(part.right, slot)) as 0 | 1 | 2;
-    case "divide":
-      return degree(part.right, slot) > 0 ? 2 : degree(part.left, slot);
-    default:
-      return occurrences(part, slot) > 0 ? 2 : 0;
-  }
-}
-
 interface State {
-  readonly slot: number;
+  /** The expressions that contain the slot. */
+  readonly path: ReadonlySet<Expression>;
   check: boolean;
   readonly results: Expression[];
 }
@@ -192,7 +177,6 @@ function invert(whole: Expression, wanted: Expression, state: State): boolean {
         break;
       }
       case "if": {
-        if (insideCondition(part.condition, state)) return false;
         state.check = true;
         part = inside(part.then, state) ? part.then : part.else;
         break;
@@ -204,15 +188,7 @@ function invert(whole: Expression, wanted: Expression, state: State): boolean {
 }
 
 function inside(expression: Expression, state: State): boolean {
-  return occurrences(expression, state.slot) > 0;
-}
-
-function insideCondition(condition: Condition, state: State): boolean {
-  let found = false;
-  visitCondition(condition, (part) => {
-    if (part.op === "slot" && part.index === state.slot) found = true;
-  });
-  return found;
+  return state.path.has(expression);
 }
 
 function several(part: Expression, targets: readonly Expression[], state: State): boolean {

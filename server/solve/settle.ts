@@ -6,9 +6,12 @@
  * Must not know: how conflicts are told.
  */
 import { gradientAt, sweepBack } from "./adjoint";
+import { CLOSE } from "./evaluate";
 import { type Execution, newMemory, runSteps, type Stumble } from "./execution";
+import { magnitude, residual } from "./form";
 import { byRankAndName, connectedEquations, type Network } from "./network";
 import { type Layout, layOut, NO_STEP, type Step } from "./plan";
+import { roomFor } from "./room";
 import type { Failure } from "./system";
 
 /** Each round leaves out at least one more equation, so this is never the limit in earnest. */
@@ -166,8 +169,8 @@ function lastSoft(execution: Execution, soft: readonly number[]): number | undef
 }
 
 /**
- * Defaults and assumed relations that a relation set aside still rests on: with them in, it would
- * be the relation that gives way. They are left out instead.
+ * Where a relation that was set aside does not hold: the default or assumed relation that it rests
+ * on, which gives way instead of the relation.
  */
 function softUnderChecks(execution: Execution, excluded: ReadonlySet<number>): number[] {
   const { network, checks, values } = execution;
@@ -177,7 +180,12 @@ function softUnderChecks(execution: Execution, excluded: ReadonlySet<number>): n
     if (!excluded.has(equation)) continue;
     const { variables } = equations[equation]!;
     if (variables.some((variable) => Number.isNaN(values[variable]))) continue;
+    const facts = network.facts[equation]!;
+    const gap = Math.abs(residual(facts, values, variables));
+    const size = CLOSE * magnitude(facts);
+    if (!(gap > size)) continue;
     const sweep = sweepBack(execution, variables, [...gradientAt(execution, equation)]);
+    if (gap <= roomFor(network, sweep) + size) continue;
     const soft = [...sweep.byEquation.keys()].filter(
       (other) => equations[other]!.rank !== "relation" && !excluded.has(other),
     );

@@ -4,8 +4,9 @@ import { lusolve, matrix, multiply, norm, transpose } from "mathjs";
 import { expect, test } from "vitest";
 import { stronglyConnected } from "../../server/solve/components";
 import { evaluate } from "../../server/solve/evaluate";
-import type { Expression } from "../../server/solve/expression";
-import { branchesFor, determines } from "../../server/solve/isolate";
+import { choice, type Expression } from "../../server/solve/expression";
+import { factsOf } from "../../server/solve/form";
+import { branchesFor } from "../../server/solve/isolate";
 import {
   dependentRows,
   factor,
@@ -15,7 +16,7 @@ import {
 } from "../../server/solve/linear";
 import { Matching } from "../../server/solve/matching";
 import { rootsOf } from "../../server/solve/root";
-import { add, call, div, mul, neg, of, pow, sub } from "./build";
+import { add, call, compare, div, mul, neg, of, pow, sub } from "./build";
 
 const slot = (index: number): Expression => ({ op: "slot", index });
 
@@ -74,8 +75,34 @@ test("a falling table is read backwards, one that turns is not", () => {
 
 test("what stands twice, in a condition or under rounding is not turned round", () => {
   expect(branchesFor({ left: mul(slot(0), slot(0)), right: of(4), slots: 1 }, 0)).toBeUndefined();
-  expect(determines(call("round", slot(0)), 0)).toBe(false);
-  expect(determines(add(call("round", slot(0)), slot(0)), 0)).toBe(true);
+  const inCondition = choice(compare(slot(0), ">", 1), of(2), of(3));
+  expect(branchesFor({ left: inCondition, right: slot(1), slots: 2 }, 0)).toBeUndefined();
+});
+
+test("which slots an equation can settle, and in which it is a straight line", () => {
+  const facts = (left: Expression) => factsOf({ left, right: slot(1), slots: 2 }).slots[0]!;
+  const about = (left: Expression) => [facts(left).determines, facts(left).straight];
+  expect(about(call("round", slot(0)))).toEqual([false, false]);
+  expect(about(add(call("round", slot(0)), slot(0)))).toEqual([true, false]);
+  expect(about(choice(compare(slot(0), ">", 1), of(2), of(3)))).toEqual([false, false]);
+  expect(about(add(mul(3, slot(0)), div(slot(0), 2)))).toEqual([true, true]);
+  expect(about(mul(slot(0), add(slot(0), 1)))).toEqual([true, false]);
+  expect(about(div(1, slot(0)))).toEqual([true, false]);
+  expect(about(pow(slot(0), 2))).toEqual([true, false]);
+  expect(about(neg(sub(1, slot(0))))).toEqual([true, true]);
+});
+
+test("a sum of ten thousand terms is turned round at once", () => {
+  let sum = slot(1);
+  for (let i = 2; i < 10_000; i++) sum = add(sum, slot(i));
+  const since = performance.now();
+  const form = { left: slot(0), right: sum, slots: 10_000 };
+  expect(factsOf(form).slots[5000]!.straight).toBe(true);
+  const [tape] = branchesFor(form, 5000)!.tapes;
+  const values = new Float64Array(10_000).fill(1);
+  values[0] = 12_345;
+  expect(evaluate(tape!, values, [...values.keys()])).toBe(12_345 - 9998);
+  expect(performance.now() - since).toBeLessThan(1000);
 });
 
 const edgesArbitrary = fc.array(fc.uniqueArray(fc.nat(6), { maxLength: 4 }), { maxLength: 7 });

@@ -223,6 +223,17 @@ test("a relation whose branch says nothing of a field leaves it to others", () =
   expect(valueNamed(solve(builder.system()), "x")).toBe(4);
 });
 
+test("a default of 0 that silences a relation stays in", () => {
+  const builder = new SystemBuilder()
+    .given({ b: 5 })
+    .equation("usual a", "a", 0, "default")
+    .equation("scaled", mul("a", "x"), mul("a", "b"))
+    .equation("usual x", "x", 7, "default");
+  const solution = solve(builder.system());
+  expect([valueNamed(solution, "a"), valueNamed(solution, "x")]).toEqual([0, 7]);
+  expect(solution.conflicts).toEqual([]);
+});
+
 test("the lesser of two, given: the other is settled only where it is the lesser", () => {
   const least = (m: number) =>
     solve(
