@@ -226,7 +226,7 @@ class Elaboration {
         return;
       }
     }
-    const environment = this.environment({ thing, scope: thing.scope }, undefined);
+    const environment = this.environmentOf(thing);
     const compiled = compileRelation(relation.node, environment);
     if (compiled === undefined || compiled === "later") return;
     this.addEquation(compiled, origin, relation.assumed, name);
@@ -320,7 +320,7 @@ class Elaboration {
       this.claims.push({ condition, compared, variables, check, thing, own: false, applies: true });
       return;
     }
-    const environment = this.environment({ thing, scope: thing.scope }, undefined);
+    const environment = this.environmentOf(thing);
     const compiled = compileCheck(check.node, environment);
     if (compiled === undefined || compiled === "later") return;
     if (!compiled.applies || compiled.later || compiled.problems.length > 0) return;
@@ -511,30 +511,19 @@ class Elaboration {
 
   private defaultFor(index: number, variable: ModelVariable, definition: FieldDefinition): void {
     if (definition.default === undefined) return;
-    const environment = this.environment(
-      { thing: variable.thing, scope: variable.thing.scope },
-      undefined,
-    );
-    const literal = readFigure(definition.default, variable.measure, () => "");
-    const compiled: CompiledExpression<Location> =
-      literal.is === "figure"
-        ? {
-            expression: { op: "number", value: literal.figure.value },
-            dimension: variable.measure.dimension,
-            references: [],
-            problems: [],
-            applies: true,
-            later: false,
-          }
-        : compileExpression(definition.default, environment, variable.measure.dimension);
-    this.assign(
-      index,
-      variable,
-      compiled,
-      { is: "default", field: definition, thing: variable.thing },
-      "default",
-      undefined,
-    );
+    const { thing } = variable;
+    const origin: Origin = { is: "default", field: definition, thing };
+    const form = this.input.pool.defaultForm(definition);
+    if (form !== undefined) {
+      const name = `${variable.name} = …`;
+      const { measure } = variable;
+      this.equations.push({ name, form, variables: [index], rank: "default", origin, measure });
+      return;
+    }
+    const environment = this.environmentOf(thing);
+    const dimension = variable.measure.dimension;
+    const compiled = compileExpression(definition.default, environment, dimension);
+    this.assign(index, variable, compiled, origin, "default", undefined);
   }
 
   private assign(
@@ -688,6 +677,17 @@ class Elaboration {
   }
 
   // ── names in formulas ──
+
+  private readonly environments = new Map<Thing, Environment<Location>>();
+
+  /** For formulas of the thing's kind. */
+  private environmentOf(thing: Thing): Environment<Location> {
+    const before = this.environments.get(thing);
+    if (before !== undefined) return before;
+    const made = this.environment({ thing, scope: thing.scope }, undefined);
+    this.environments.set(thing, made);
+    return made;
+  }
 
   private environment(at: Scope, anchor: Anchor | undefined): Environment<Location> {
     const self = this;

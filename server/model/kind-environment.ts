@@ -47,6 +47,7 @@ export class FormPool {
   private readonly byLeft = new WeakMap<Expression, EquationForm>();
   private readonly templates = new Map<KindDefinition, Map<syntax.Relation, Template>>();
   private readonly checks = new Map<KindDefinition, Map<syntax.Check, CheckTemplate>>();
+  private readonly defaults = new Map<FieldDefinition, EquationForm | undefined>();
   private readonly ranges = new Map<FieldDefinition, readonly [number, number] | undefined>();
 
   form(left: Expression, right: Expression, slots: number): EquationForm {
@@ -92,6 +93,22 @@ export class FormPool {
       return undefined;
     const form = this.form(compiled.left, compiled.right, compiled.references.length);
     return { ...compiled, form };
+  }
+
+  /** Field = its default, where the default is a figure and no formula. */
+  defaultForm(definition: FieldDefinition): EquationForm | undefined {
+    if (this.defaults.has(definition)) return this.defaults.get(definition);
+    const { type, default: node } = definition;
+    const literal =
+      type.form === "measure" && node !== undefined
+        ? readFigure(node, type.measure, () => "")
+        : undefined;
+    const form =
+      literal?.is === "figure"
+        ? this.form({ op: "slot", index: 0 }, { op: "number", value: literal.figure.value }, 1)
+        : undefined;
+    this.defaults.set(definition, form);
+    return form;
   }
 
   range(definition: FieldDefinition): readonly [number, number] | undefined {
