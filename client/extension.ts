@@ -10,7 +10,15 @@ import {
   type ServerOptions,
   TransportKind,
 } from "vscode-languageclient/node";
+import { showStatus } from "./status";
 import { registerTasks } from "./tasks";
+
+// The left side of a diff ("git:") is on purpose not among these: it would be objected to twice.
+// "library:" are the trade's own files, which the server hands out to be read.
+const selector = ["file", "untitled", "vscode-vfs", "library"].map((scheme) => ({
+  scheme,
+  language: "trammel",
+}));
 
 let client: LanguageClient | undefined;
 
@@ -22,6 +30,7 @@ export async function activate(context: vscode.ExtensionContext): Promise<void> 
     client,
     vscode.commands.registerCommand("trammel.showOutput", () => output.show()),
     vscode.commands.registerCommand("trammel.restartServer", () => restart(output)),
+    showStatus(client, selector),
     registerTasks(context),
   );
   await start(output);
@@ -49,15 +58,10 @@ function createClient(
     },
   };
   const options: LanguageClientOptions = {
-    // The left side of a diff ("git:") is on purpose not among these: it would be objected to twice.
-    documentSelector: ["file", "untitled", "vscode-vfs"].map((scheme) => ({
-      scheme,
-      language: "trammel",
-    })),
+    documentSelector: selector,
     outputChannel: output,
     revealOutputChannelOn: RevealOutputChannelOn.Never,
-    synchronize: { configurationSection: "trammel" },
-    initializationOptions: { settings: settings() },
+    initializationOptions: { settings: settings(), summaries: true },
   };
   return new LanguageClient("trammel", "Trammel", server, options);
 }

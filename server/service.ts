@@ -23,6 +23,7 @@ import {
   type Location,
   LSPErrorCodes,
   type Position,
+  type Range,
   RequestType,
   ResponseError,
   SemanticTokensBuilder,
@@ -32,6 +33,7 @@ import {
   type WorkspaceEdit,
 } from "vscode-languageserver";
 import { TextDocument } from "vscode-languageserver-textdocument";
+import { format } from "../grammar/format";
 import type { Analysis } from "./analysis/analysis";
 import { type Library, libraryScheme } from "./analysis/library";
 import { Builds } from "./builds";
@@ -41,6 +43,7 @@ import { documentLinks } from "./features/document-links";
 import { editsForMoves } from "./features/file-renames";
 import { diagnostics } from "./features/findings";
 import { foldingRanges } from "./features/folding";
+import { minimalEdits } from "./features/formatting";
 import { hover } from "./features/hover";
 import { inlayHints } from "./features/inlay-hints";
 import { meaningAt } from "./features/meaning";
@@ -138,6 +141,8 @@ class Service {
         codeActionProvider: {
           codeActionKinds: [CodeActionKind.QuickFix, CodeActionKind.RefactorRewrite],
         },
+        documentFormattingProvider: true,
+        documentRangeFormattingProvider: true,
         foldingRangeProvider: true,
         selectionRangeProvider: true,
         documentLinkProvider: {},
@@ -171,7 +176,7 @@ class Service {
         });
         this.files.watched = true;
       }
-      if (client.settings) {
+      if (client.settingsChanges) {
         await connection.client.register(DidChangeConfigurationNotification.type, {
           section: "trammel",
         });
@@ -390,6 +395,14 @@ class Service {
             );
       }),
     );
+    connection.onDocumentFormatting(
+      this.answer("layout", null, async ({ textDocument: { uri } }) => this.laidOut(uri)),
+    );
+    connection.onDocumentRangeFormatting(
+      this.answer("layout", null, async ({ textDocument: { uri }, range }) =>
+        this.laidOut(uri, range),
+      ),
+    );
     connection.onFoldingRanges(
       this.answer("folding", [], async ({ textDocument: { uri } }) => {
         const source = (await this.analysis(uri))?.analysis.sourceOf(uri);
@@ -442,12 +455,25 @@ class Service {
     );
   }
 
+  /** Nothing is changed in a text that cannot be read: moving it about would make it worse. */
+  private laidOut(uri: string, range?: Range): TextEdit[] | null {
+    const document = this.documents.get(uri);
+    if (document === undefined || uri.startsWith(libraryScheme)) return null;
+    const { text, refused } = format(document.getText());
+    if (refused !== undefined) return null;
+    const source = {
+      text: document.getText(),
+      positionAt: (at: number) => document.positionAt(at),
+    };
+    return minimalEdits(source, text, range);
+  }
+
   private answerTokens(): void {
     const { semanticTokens: tokens } = this.connection.languages;
     const fill = async (
       uri: string,
       builder: SemanticTokensBuilder,
-      range?: Location["range"],
+      range?: Range,
     ): Promise<void> => {
       const found = await this.analysis(uri);
       if (found !== undefined) semanticTokens(found.analysis, uri, builder, range);
@@ -698,6 +724,7 @@ function abilitiesOf(params: InitializeParams | undefined) {
     refreshDiagnostics: workspace?.diagnostics?.refreshSupport === true,
     refreshHints: workspace?.inlayHint?.refreshSupport === true,
     settings: workspace?.configuration === true,
+    settingsChanges: workspace?.didChangeConfiguration?.dynamicRegistration === true,
     watching: workspace?.didChangeWatchedFiles?.dynamicRegistration === true,
     folders: workspace?.workspaceFolders === true,
     versionedEdits: workspace?.workspaceEdit?.documentChanges === true,
