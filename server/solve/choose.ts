@@ -6,7 +6,7 @@
  * Must not know: what is being chosen.
  */
 import { gradientAt, sweepBack } from "./adjoint";
-import { CLOSE, conditionTapeOf, evaluate, type Tape, tapeOf } from "./evaluate";
+import { CLOSE, evaluate } from "./evaluate";
 import { type Execution, executionOf } from "./execution";
 import { magnitude, residual } from "./form";
 import { carryOut, prepare, type ReplayStep } from "./replay";
@@ -14,6 +14,7 @@ import { roomFor } from "./room";
 import { quantityValue } from "./sensitivity";
 import { solve, solveOverlay, withGivens } from "./solve";
 import type { Claim, GivenNumber, Quantity, Solution, System } from "./system";
+import { conditionTapeOf, type Tape, tapeOf } from "./tape";
 import { verdictOf } from "./verdict";
 
 export interface Candidate {

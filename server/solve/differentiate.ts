@@ -7,6 +7,7 @@
  *
  *   differentiate(tape, [1]);   // after a run: d result / d slot stands at the slot's position
  */
+import { segmentOf } from "./evaluate";
 import {
   ABS,
   ACOS,
@@ -29,10 +30,9 @@ import {
   SIN,
   SQRT,
   SUBTRACT,
-  segmentOf,
   TAN,
   type Tape,
-} from "./evaluate";
+} from "./tape";
 
 /**
  * Sweeps back over the last run of the tape. `seeds[i]` is the weight of result i; afterwards

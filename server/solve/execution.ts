@@ -4,10 +4,12 @@
  *
  * Must not know: what the questions are.
  */
+
+import type { Block } from "./block";
 import { evaluate } from "./evaluate";
 import type { FormFacts } from "./form";
 import { byRankAndName, type Network } from "./network";
-import { type Block, type BlockAnswer, type Linearized, linearize, solveBlock } from "./newton";
+import { type BlockAnswer, type Linearized, linearize, solveBlock } from "./newton";
 import type { Layout, Step } from "./plan";
 import { isInRange, type SingleQuestion, solveSingle } from "./single";
 import type { Failure, Plan, Solution, System, Variable } from "./system";

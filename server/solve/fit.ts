@@ -4,7 +4,7 @@
  *
  * Must not know: wording, units.
  */
-import { evaluate, tapeOf } from "./evaluate";
+import { evaluate } from "./evaluate";
 import { highOf, lowOf } from "./execution";
 import { Replay } from "./replay";
 import { closeIn } from "./root";
@@ -12,6 +12,7 @@ import { quantityValue, sensitivities } from "./sensitivity";
 import { solveOverlay } from "./solve";
 import { spreadOf } from "./spread";
 import type { Claim, Fit, GivenNumber, Solution } from "./system";
+import { tapeOf } from "./tape";
 import { type Comparison, differenceOf, marginOf, verdictOf } from "./verdict";
 
 /** More givens than this are not tried; those with the gentlest change go first. */

@@ -6,10 +6,12 @@
  */
 
 import { differentiate } from "./differentiate";
-import { compile, isBinary, load, run, type Tape, visit, visitCondition } from "./evaluate";
+import { load, run } from "./evaluate";
 import type { Expression } from "./expression";
 import { type Branches, branchesFor } from "./isolate";
 import type { EquationForm } from "./system";
+import { compile, type Tape } from "./tape";
+import { isBinary, visit, visitCondition } from "./walk";
 
 export interface SlotFacts {
   /** False where the equation is flat in this slot, so that it can never be solved for it. */

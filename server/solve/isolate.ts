@@ -8,9 +8,10 @@
  *   branchesFor({ left: slot(0), right: slot(1) * slot(1) }, 1)   // √slot(0) and −√slot(0)
  */
 
-import { compile, isBinary, type Tape, visit } from "./evaluate";
 import { choice, type Expression, type LookupCurve } from "./expression";
 import type { EquationForm } from "./system";
+import { compile, type Tape } from "./tape";
+import { isBinary, visit } from "./walk";
 
 export interface Branches {
   readonly tapes: readonly Tape[];

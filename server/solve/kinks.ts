@@ -5,11 +5,15 @@
  * Must not know: what is concluded from it.
  */
 import { differentiateAt } from "./differentiate";
+import { evaluate } from "./evaluate";
+import { executionOf } from "./execution";
+import { residual } from "./form";
+import { sweepSlots } from "./sensitivity";
+import type { GivenNumber, Quantity, Solution } from "./system";
 import {
   ABS,
   AT_LEAST,
   CEIL,
-  evaluate,
   FLOOR,
   LOOKUP,
   MAX,
@@ -18,11 +22,7 @@ import {
   type Tape,
   tapeOf,
   UNEQUAL,
-} from "./evaluate";
-import { executionOf } from "./execution";
-import { residual } from "./form";
-import { sweepSlots } from "./sensitivity";
-import type { GivenNumber, Quantity, Solution } from "./system";
+} from "./tape";
 
 /** The toleranced givens that may carry some operation over a kink; empty where none is in reach. */
 export function givensAcrossKinks(

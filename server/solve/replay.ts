@@ -6,8 +6,9 @@
  * Must not know: why the givens vary.
  */
 import { coneOf } from "./adjoint";
+import type { Block } from "./block";
 import { blockOf, type Execution, executionOf, questionOf } from "./execution";
-import { type Block, solveBlock } from "./newton";
+import { solveBlock } from "./newton";
 import type { Step } from "./plan";
 import { quickAnswer, type SingleQuestion, solveSingle } from "./single";
 import type { Solution } from "./system";

@@ -5,9 +5,10 @@
  */
 import { type Sweep, sweepBack } from "./adjoint";
 import { differentiate } from "./differentiate";
-import { evaluate, type Tape, tapeOf } from "./evaluate";
+import { evaluate } from "./evaluate";
 import { executionOf } from "./execution";
 import type { Quantity, Solution } from "./system";
+import { type Tape, tapeOf } from "./tape";
 
 /** Undefined where a variable it needs is open or failed, or the expression has no value there. */
 export function quantityValue(solution: Solution, quantity: Quantity): number | undefined {

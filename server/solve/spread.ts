@@ -14,11 +14,12 @@
  *
  * Must not know: claims.
  */
-import { evaluate, tapeOf } from "./evaluate";
+import { evaluate } from "./evaluate";
 import { givensAcrossKinks } from "./kinks";
 import { Replay } from "./replay";
 import { sweepOf } from "./sensitivity";
 import type { GivenNumber, Quantity, Solution, Spread } from "./system";
+import { tapeOf } from "./tape";
 
 /** Undefined where the quantity has no value. */
 export function spreadOf(solution: Solution, quantity: Quantity): Spread | undefined {

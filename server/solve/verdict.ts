@@ -10,11 +10,13 @@
  *
  * Must not know: wording.
  */
-import { CLOSE, conditionTapeOf, evaluate, tapeOf, visit } from "./evaluate";
+import { CLOSE, evaluate } from "./evaluate";
 import type { Condition, Expression } from "./expression";
 import { quantityValue, sensitivities } from "./sensitivity";
 import { spreadOf } from "./spread";
 import type { Claim, Quantity, Solution, Verdict } from "./system";
+import { conditionTapeOf, tapeOf } from "./tape";
+import { visit } from "./walk";
 
 export function verdictOf(solution: Solution, claim: Claim): Verdict {
   const open = [...new Set(claim.variables)].filter((v) => Number.isNaN(solution.values[v]));

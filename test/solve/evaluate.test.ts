@@ -2,8 +2,9 @@ import fc from "fast-check";
 import { derivative, parse } from "mathjs";
 import { expect, test } from "vitest";
 import { differentiate } from "../../server/solve/differentiate";
-import { conditionTapeOf, evaluate, lookUp, tapeOf } from "../../server/solve/evaluate";
+import { evaluate, lookUp } from "../../server/solve/evaluate";
 import { choice, type Expression, type LookupCurve } from "../../server/solve/expression";
+import { conditionTapeOf, tapeOf } from "../../server/solve/tape";
 import { call, compare, div, mul, of, pow, sub } from "./build";
 
 const slot = (index: number): Expression => ({ op: "slot", index });
