@@ -219,6 +219,26 @@ export const compareOutput = z.strictObject({
     .describe("By option: the prices of what it uses, times their quantities."),
 });
 
+export const chooseOutput = z.strictObject({
+  schemaVersion: version,
+  file,
+  combinations: z.int().min(0).describe("How many there are."),
+  candidates: z.array(z.strictObject({ field: path, things: z.array(z.string()) })),
+  choices: z
+    .array(
+      z.strictObject({
+        picks: z.array(z.strictObject({ field: path, thing: z.string(), title: z.string().optional() })),
+        by: z.string().optional().describe("What is least."),
+        least: z.number().optional().describe("What it comes to, in SI."),
+        shown: z.string().optional(),
+        values: z.record(z.string(), value).describe("The values the build asks for, with these things."),
+      }),
+    )
+    .describe("Those that satisfy every check, the best first."),
+  blocking: z.string().optional().describe("Where nothing fits: the check that rules out most."),
+});
+
+export type ChooseOutput = z.infer<typeof chooseOutput>;
 export type ShowOutput = z.infer<typeof showOutput>;
 export type CheckOutput = z.infer<typeof checkOutput>;
 export type ExplainOutput = z.infer<typeof explainOutput>;
@@ -233,6 +253,7 @@ export const outputs = {
   check: checkOutput,
   explain: explainOutput,
   compare: compareOutput,
+  choose: chooseOutput,
 } as const;
 
 /** The JSON Schema (draft 2020-12) of what a verb writes. */

@@ -54,7 +54,7 @@ function valueLines(node: Derivation, analysis: Analysis, palette: Palette): str
   const figure = figureOf(value, analysis);
   const tolerance = toleranceOf(value, analysis);
   const parts = [
-    value.standing === "missing" ? "missing" : `${palette.bold(figure.text)}${figure.decimal === undefined ? "" : figure.rounded ? `, rounded from ${figure.decimal}` : ` = ${figure.decimal}`}`,
+    value.standing === "missing" ? "missing" : figure.full.replace(figure.text, palette.bold),
     ...(tolerance === undefined ? [] : [`${tolerance.worst} worst case`, `${tolerance.rss} likely (rss)`]),
   ];
   const standing = value.standing === "missing" ? "" : `: ${paintStanding(palette, value.standing)(standingInWords(value))}`;

@@ -18,19 +18,24 @@ export function format(written: readonly string[], options: FormatOptions, sessi
     throw new CommandProblem("several builds cannot go to standard output: add --write to change the files or --check to list those to change");
   }
   let changed = 0;
+  let broken = false;
   for (const { path, written: name } of files) {
     const text = session.textOf(name ?? path);
-    const formatted = laidOut(text);
+    const { text: formatted, refused } = laidOut(text);
+    if (refused !== undefined) {
+      session.world.log(`trammel: ${name ?? session.nameOf(uriOf(path))} is left as it is: ${refused}\n`);
+      broken = true;
+    }
     if (!options.write && !options.check) {
       session.world.out(formatted);
-      return exit.clean;
+      return broken ? exit.findings : exit.clean;
     }
     if (formatted === text) continue;
     changed++;
     session.world.out(`${session.nameOf(uriOf(path))}\n`);
     if (options.write) save(path, formatted, name ?? path);
   }
-  return options.check && changed > 0 ? exit.findings : exit.clean;
+  return broken || (options.check && changed > 0) ? exit.findings : exit.clean;
 }
 
 // ───────────────────────────── helpers ─────────────────────────────

@@ -10,11 +10,13 @@
 import { Command, CommanderError, InvalidArgumentError, Option } from "commander";
 import type { AnalysisSettings, Level, Levels } from "../analysis/analysis";
 import { check } from "./check";
+import { choose } from "./choose";
 import { compare } from "./compare";
 import { explain } from "./explain";
 import { format } from "./format";
 import { type ColorChoice, type Palette, paletteFor } from "./palette";
 import { CommandProblem, exit } from "./problem";
+import { plan } from "./plan";
 import { reference } from "./reference";
 import { printSchema, schemaVerbs } from "./schema";
 import { Session } from "./session";
@@ -57,11 +59,11 @@ export function programFor(world: World, finish: (code: number) => void): Comman
       .argument("[files...]", "builds or folders; - with --stdin")
       .addOption(formats("text", "json", "sarif", "github"))
       .addOption(new Option("--fail-on <severity>", "The gentlest finding that ends with 1.").choices(["error", "warning"]).default("error"))
-      .option("--exit-zero", "End with 0 whatever is found, for steps that hand a report on.", false),
-  ).action(async (files: string[], options: CommonOptions & { format: "text" | "json" | "sarif" | "github"; failOn: "error" | "warning"; exitZero: boolean }) => {
+      .option("--exit-zero", "End with 0 whatever is found, for steps that hand a report on."),
+  ).action(async (files: string[], options: CommonOptions & { format: "text" | "json" | "sarif" | "github"; failOn: "error" | "warning"; exitZero?: boolean }) => {
     const all = await withInput(files, options, session);
     if (all.length === 0) throw new CommandProblem("name a build or a folder to check");
-    finish(check(all, { ...viewOf(options), format: options.format, failOn: options.failOn, exitZero: options.exitZero }, session, palette()));
+    finish(check(all, { ...viewOf(options), format: options.format, failOn: options.failOn, exitZero: options.exitZero === true }, session, palette()));
   });
 
   viewOptions(
@@ -72,10 +74,10 @@ export function programFor(world: World, finish: (code: number) => void): Comman
       .argument("[file]", "the build; - with --stdin")
       .argument("[paths...]", "fields or things, by any path: rear.housing.face_to_face")
       .addOption(formats("text", "json"))
-      .option("--all", "Print every figure, not only the asked and headline ones.", false),
-  ).action(async (file: string | undefined, paths: string[], options: CommonOptions & { format: "text" | "json"; all: boolean }) => {
+      .option("--all", "Print every figure, not only the asked and headline ones."),
+  ).action(async (file: string | undefined, paths: string[], options: CommonOptions & { format: "text" | "json"; all?: boolean }) => {
     const { build, rest } = await oneBuild(file, paths, options, session);
-    finish(show(build, rest, { ...viewOf(options), format: options.format, all: options.all }, session, palette()));
+    finish(show(build, rest, { ...viewOf(options), format: options.format, all: options.all === true }, session, palette()));
   });
 
   viewOptions(
@@ -86,11 +88,11 @@ export function programFor(world: World, finish: (code: number) => void): Comman
       .argument("[file]", "the build; - with --stdin")
       .argument("[path]", "the field; with --fit also a thing, or a check by its title or code")
       .addOption(formats("text", "json"))
-      .option("--fit", "For checks that fail: the changes of one given that would make them hold.", false)
+      .option("--fit", "For checks that fail: the changes of one given that would make them hold.")
       .addOption(new Option("--depth <levels>", "How many levels of inputs to open.").argParser(wholeNumber)),
-  ).action(async (file: string | undefined, path: string | undefined, options: CommonOptions & { format: "text" | "json"; fit: boolean; depth?: number }) => {
+  ).action(async (file: string | undefined, path: string | undefined, options: CommonOptions & { format: "text" | "json"; fit?: boolean; depth?: number }) => {
     const { build, rest } = await oneBuild(file, path === undefined ? [] : [path], options, session);
-    finish(explain(build, rest[0], { ...viewOf(options), format: options.format, fit: options.fit, depth: options.depth }, session, palette()));
+    finish(explain(build, rest[0], { ...viewOf(options), format: options.format, fit: options.fit === true, depth: options.depth }, session, palette()));
   });
 
   inputOptions(
@@ -103,8 +105,7 @@ export function programFor(world: World, finish: (code: number) => void): Comman
       .option("--fields <paths...>", "The fields to compare; else those asked for and the headline ones that differ.", []),
   ).action(async (file: string | undefined, options: CommonOptions & { format: "text" | "json"; fields: string[] }) => {
     const { build } = await oneBuild(file, [], options, session);
-    const fields = options.fields.flatMap((each) => each.split(",")).filter((each) => each !== "");
-    finish(compare(build, { ...viewOf(options), format: options.format, fields }, session, palette()));
+    finish(compare(build, { ...viewOf(options), format: options.format, fields: separated(options.fields) }, session, palette()));
   });
 
   inputOptions(
@@ -113,12 +114,39 @@ export function programFor(world: World, finish: (code: number) => void): Comman
       .summary("lay builds out the usual way")
       .description("Writes a build in the usual layout to standard output, or changes the files themselves.")
       .argument("[files...]", "builds or folders; - with --stdin")
-      .option("--write", "Change the files.", false)
-      .option("--check", "Only list files that are laid out otherwise; ends with 1 where there are any.", false),
-  ).action(async (files: string[], options: CommonOptions & { write: boolean; check: boolean }) => {
+      .option("--write", "Change the files.")
+      .option("--check", "Only list files that are laid out otherwise; ends with 1 where there are any."),
+  ).action(async (files: string[], options: CommonOptions & { write?: boolean; check?: boolean }) => {
     const all = await withInput(files, options, session);
     if (all.length === 0) throw new CommandProblem("name a build or a folder to format");
-    finish(format(all, options, session));
+    finish(format(all, { write: options.write === true, check: options.check === true }, session));
+  });
+
+  viewOptions(
+    program
+      .command("plan")
+      .summary("print the order of work")
+      .description("Prints the steps of a build in an order they can be done in, its joints with their passes, what is done and what is left.")
+      .argument("[file]", "the build; - with --stdin")
+      .option("--left", "Only what is left to do."),
+  ).action(async (file: string | undefined, options: CommonOptions & { left?: boolean }) => {
+    const { build } = await oneBuild(file, [], options, session);
+    finish(plan(build, { ...viewOf(options), left: options.left === true }, session, palette()));
+  });
+
+  inputOptions(
+    program
+      .command("choose")
+      .summary("find the things of a shop's lists that fit together")
+      .description("Finds, among the things in scope, those that fit a build together: every check holds, and what --by names is least.")
+      .argument("[file]", "the build; - with --stdin")
+      .option("--for <fields...>", "The fields to fill: rear.wheel,rear.tire", [])
+      .option("--by <field>", "What is to be least: a figure of the build, or a field of the things, such as price.")
+      .addOption(new Option("--keep <count>", "How many to list, the best first.").argParser(wholeNumber))
+      .addOption(formats("text", "json")),
+  ).action(async (file: string | undefined, options: CommonOptions & { format: "text" | "json"; for: string[]; by?: string; keep?: number }) => {
+    const { build } = await oneBuild(file, [], options, session);
+    finish(await choose(build, { ...viewOf(options), format: options.format, for: separated(options.for), by: options.by, keep: options.keep }, session, palette()));
   });
 
   program
@@ -206,6 +234,11 @@ async function oneBuild(file: string | undefined, rest: readonly string[], optio
   if (file === undefined) throw new CommandProblem("name a build to read");
   if (file === "-") await session.takeInput(options.stdinFilename);
   return { build: file, rest };
+}
+
+/** `a,b c` as well as `a b c`. */
+function separated(list: readonly string[]): string[] {
+  return list.flatMap((each) => each.split(",")).map((each) => each.trim()).filter((each) => each !== "");
 }
 
 function wholeNumber(text: string): number {

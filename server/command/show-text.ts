@@ -102,7 +102,7 @@ function figureRow(value: Value, analysis: Analysis, assumptions: Assumptions, p
   return [
     nameInThing(value),
     { text: missing ? "?" : figure.text, paint: palette.bold },
-    figure.decimal === undefined ? "" : figure.rounded ? `rounded from ${figure.decimal}` : `= ${figure.decimal}`,
+    figure.beside,
     tolerance?.worst ?? "",
     tolerance?.rss ?? "",
     { text: `${value.standing}${assumptions.marks(value.restsOn)}`, paint: paintStanding(palette, value.standing) },

@@ -1,6 +1,9 @@
 /** `trammel show`: the solved build, for the person at the saw or for a program. */
 import type { Analysis, MissingValue, Value } from "../analysis/analysis";
+import type { Anchor } from "../model/anchor";
+import type { Thing } from "../model/thing";
 import { countsOf, placedAnchor, type PlacedFinding, placedFindings } from "../report/placed-finding";
+import { thingsInUse, variantsOf } from "../report/in-use";
 import { byThing, everything, headlines } from "../report/selection";
 import { type AskedPath, askedPath } from "./asked-paths";
 import type { MissingOutput, ShowOutput } from "./contract";
@@ -23,12 +26,12 @@ export function show(file: string, paths: readonly string[], options: ShowOption
   const findings = placedFindings(analysis, (uri) => session.nameOf(uri));
   const failing = countsOf(findings).errors > 0;
   const asked = reachedBy(paths, analysis, failing, session);
-  const missing = missingIn(analysis, asked);
+  const missing = missingIn(analysis, asked, analysis === build.spec);
   if (options.format === "json") {
     const output = showOutput(build, options, { asked, findings, missing }, session);
     session.world.out(`${JSON.stringify(output, undefined, 2)}\n`);
   } else {
-    const groups = asked.length > 0 ? byThing(unique(asked.flatMap(({ values }) => values)), analysis) : options.all ? everything(analysis) : headlines(analysis);
+    const groups = asked.length > 0 ? byThing(unique(asked.flatMap(({ values }) => values)), analysis) : options.all ? everything(analysis) : headlines(analysis, new Set(thingsInUse(analysis, [...variantsOf(build.spec), analysis])));
     session.world.out(`${showLines({ build, view: options, groups, findings, missing, palette }).join("\n")}\n`);
   }
   return failing ? exit.findings : exit.clean;
@@ -47,29 +50,31 @@ function reachedBy(paths: readonly string[], analysis: Analysis, failing: boolea
   });
 }
 
-/** What the build asks for and does not get, and what the command line does. */
-function missingIn(analysis: Analysis, asked: readonly AskedPath[]): MissingValue[] {
+/** What the build asks for and does not get, and what the command line asks for in vain. */
+function missingIn(analysis: Analysis, asked: readonly AskedPath[], isSpec: boolean): MissingValue[] {
   const missing = new Map(analysis.missing.map((each) => [each.path, each]));
-  for (const { path, values, silent } of asked) {
-    for (const value of values.length === 1 ? values : []) {
-      if (value.standing === "missing" && !missing.has(value.path)) missing.set(value.path, unasked(value.path, value.field.needs, value.anchor ?? value.thing.anchor, analysis));
-    }
-    if (silent !== undefined) {
-      const field = silent.thing.field(silent.field);
-      missing.set(path, unasked(`${silent.thing.path}.${silent.field}`, field?.needs, silent.thing.anchor, analysis));
-    }
+  const open = asked.flatMap(({ path, values, silent }) => {
+    const [value] = values;
+    if (silent !== undefined) return [{ path, owned: `${silent.thing.path}.${silent.field}`, thing: silent.thing }];
+    return values.length === 1 && value?.standing === "missing" ? [{ path, owned: value.path, thing: value.thing }] : [];
+  });
+  const unknown = open.filter(({ owned }) => !missing.has(owned));
+  if (unknown.length === 0) return [...missing.values()];
+  // What would settle it is only worked out for what is asked for: ask as the build would.
+  const asking = isSpec ? analysis.trying(unknown.map(({ path }) => `${path}: ?`).join("\n")) : undefined;
+  for (const { owned, thing } of unknown) {
+    const found = asking?.missing.find(({ path }) => path === owned);
+    const anchor = anchorOf(thing);
+    if (anchor === undefined) continue;
+    missing.set(owned, found === undefined ? { path: owned, message: `${owned} cannot be worked out yet`, needs: [], anchor } : { ...found, anchor });
   }
   return [...missing.values()];
 }
 
-function unasked(path: string, advice: string | undefined, anchor: MissingValue["anchor"] | undefined, analysis: Analysis): MissingValue {
-  const root = analysis.files.get(analysis.rootUri)?.source.items[0];
-  return {
-    path,
-    message: `${path} cannot be worked out yet${advice === undefined ? "" : `: ${advice}`}`,
-    needs: [],
-    anchor: anchor ?? { uri: analysis.rootUri, item: root as MissingValue["anchor"]["item"], span: { start: 0, end: 0 } },
-  };
+/** Where the thing or the nearest of its owners is opened. */
+function anchorOf(thing: Thing | undefined): Anchor | undefined {
+  for (let at = thing; at !== undefined; at = at.owner) if (at.anchor !== undefined) return at.anchor;
+  return undefined;
 }
 
 interface Parts {

@@ -6,7 +6,9 @@
  * Must not know: where it is written to.
  */
 import type { Analysis, CheckResult, Value } from "../analysis/analysis";
+import type { Thing } from "../model/thing";
 import { type Cost, costOf } from "./cost";
+import { references, thingsInUse } from "./in-use";
 import { askedPaths, isHeadline } from "./selection";
 
 export interface Variant {
@@ -61,26 +63,70 @@ export function outcomeOf({ verdict }: CheckResult): Outcome {
 
 // ───────────────────────────── helpers ─────────────────────────────
 
+/**
+ * What any variant asks for, and the headline figures of things in use that differ. Where a field
+ * leads to another thing under another option, its figures go by the path through that field:
+ * `rear.housing.face_to_face`, whichever housing that is.
+ */
 function pathsOf(variants: readonly Variant[]): string[] {
-  const asked = new Set(variants.flatMap(({ analysis }) => [...askedPaths(analysis)]));
-  const [spec] = variants;
-  const order = spec === undefined ? [] : [...spec.analysis.values.keys()];
-  const all = new Set([...order, ...variants.flatMap(({ analysis }) => [...analysis.values.keys()])]);
-  return [...all].filter((path) => asked.has(path) || isTelling(path, variants));
+  const all = variants.map(({ analysis }) => analysis);
+  const switched = switchedFields(all);
+  const inUse = all.map((analysis) => new Set(thingsInUse(analysis, all)));
+  const asked = all.map(askedPaths);
+  const wanted = new Set<string>();
+  const order = new Set(all.flatMap((analysis) => [...analysis.values.keys()]));
+  for (const path of order) {
+    for (const [column, analysis] of all.entries()) {
+      const value = analysis.values.get(path);
+      if (value === undefined || inUse[column]?.has(value.thing) !== true) continue;
+      if (asked[column]?.has(path) !== true && !isHeadline(value)) continue;
+      const named = throughField(value, switched[column]);
+      if (asked[column]?.has(path) === true || isTelling(named, all)) wanted.add(named);
+    }
+  }
+  return [...wanted];
 }
 
-/** A headline figure that is not the same throughout. */
-function isTelling(path: string, variants: readonly Variant[]): boolean {
-  const values = variants.map(({ analysis }) => ({ value: analysis.values.get(path), analysis }));
-  if (!values.some(({ value }) => value !== undefined && isHeadline(value))) return false;
-  const texts = new Set(values.map(({ value, analysis }) => (value === undefined ? "" : analysis.write(value))));
-  return texts.size > 1;
+/** For each variant: paths of the things that a field leads to, where it leads elsewhere in another. */
+function switchedFields(variants: readonly Analysis[]): ReadonlyMap<string, string>[] {
+  const switched = variants.map(() => new Map<string, string>());
+  const [first] = variants;
+  if (first === undefined) return switched;
+  for (const [owner, fields] of references(first)) {
+    for (const name of fields.keys()) {
+      const targets = variants.map((variant) => references(variant).get(owner)?.get(name));
+      if (new Set(targets).size <= 1) continue;
+      for (const [column, target] of targets.entries()) if (target !== undefined) switched[column]?.set(target, `${owner}.${name}`);
+    }
+  }
+  return switched;
 }
 
+function throughField(value: Value, switched: ReadonlyMap<string, string> | undefined): string {
+  for (let thing: Thing | undefined = value.thing; thing !== undefined; thing = thing.owner) {
+    const field = switched?.get(thing.path);
+    if (field !== undefined) return `${field}${value.path.slice(thing.path.length)}`;
+  }
+  return value.path;
+}
+
+/** True for a figure that is not the same throughout. */
+function isTelling(path: string, variants: readonly Analysis[]): boolean {
+  const texts = variants.map((analysis) => {
+    const value = analysis.valueAt(path);
+    return value === undefined ? "" : analysis.write(value);
+  });
+  return new Set(texts).size > 1;
+}
+
+/** Checks of things in use; those of a thing that only one variant uses cannot be judged elsewhere. */
 function checksOf(variants: readonly Variant[]): ComparedCheck[] {
   const rows = new Map<string, { title: string; thing?: string; verdicts: Outcome[] }>();
+  const all = variants.map(({ analysis }) => analysis);
   for (const [column, { analysis }] of variants.entries()) {
+    const inUse = new Set(thingsInUse(analysis, all));
     for (const check of analysis.checks) {
+      if (check.thing !== undefined && check.thing.path !== "" && !inUse.has(check.thing)) continue;
       const thing = check.thing === undefined || check.thing.path === "" ? undefined : check.thing.path;
       const key = `${thing ?? ""}\0${check.title}`;
       const row = rows.get(key) ?? { title: check.title, thing, verdicts: variants.map(() => "unknown" as const) };

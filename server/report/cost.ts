@@ -1,13 +1,11 @@
 /**
  * What the things a build uses cost together: price times quantity of each, by currency.
  *
- * A thing counts where it is in use: something the build stands for refers to it, or nothing does
- * under any of its options, so that it is not one of several to choose from.
- *
  * Must not know: where it is written to.
  */
 import type { Analysis, Value } from "../analysis/analysis";
 import type { Thing } from "../model/thing";
+import { thingsInUse } from "./in-use";
 
 export interface Cost {
   /** By currency, alphabetical; empty where nothing in use has a price. */
@@ -42,39 +40,4 @@ export function costOf(analysis: Analysis, variants: readonly Analysis[]): Cost 
     unpriced,
     total: [...totals.values()].sort((one, other) => (one.currency < other.currency ? -1 : 1)),
   };
-}
-
-// ───────────────────────────── helpers ─────────────────────────────
-
-function thingsInUse(analysis: Analysis, variants: readonly Analysis[]): Thing[] {
-  const anywhere = new Set(variants.flatMap((variant) => [...references(variant).values()].flatMap((each) => [...each])));
-  const own = references(analysis);
-  const used = new Set<string>();
-  const waiting = analysis.things
-    .filter((thing) => thing.owner === undefined && thing.scope.file.uri === analysis.rootUri && !anywhere.has(thing.path))
-    .map((thing) => thing.path);
-  for (let path = waiting.pop(); path !== undefined; path = waiting.pop()) {
-    if (used.has(path)) continue;
-    used.add(path);
-    waiting.push(...(own.get(path) ?? []));
-  }
-  return analysis.things.filter((thing) => used.has(thing.path));
-}
-
-/** By path of a thing: the things its fields, parts and children are. */
-function references(analysis: Analysis): Map<string, Set<string>> {
-  const found = new Map<string, Set<string>>();
-  for (const thing of analysis.things) {
-    const others = new Set<string>();
-    for (const part of [...thing.parts.values(), ...thing.children.values(), ...[...thing.lists.values()].flat()]) {
-      others.add(part.path);
-    }
-    for (const field of thing.kind.fields.values()) {
-      if (field.type.form !== "reference") continue;
-      const other = analysis.thingAt(`${thing.path}.${field.name}`);
-      if (other !== undefined) others.add(other.path);
-    }
-    found.set(thing.path, others);
-  }
-  return found;
 }

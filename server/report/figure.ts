@@ -7,15 +7,19 @@
  * Must not know: where it is written to.
  */
 import type { Analysis, Value } from "../analysis/analysis";
-import { type Measure, writeQuantity, writeTolerance } from "../units";
+import { type Measure, readQuantity, writeQuantity, writeTolerance } from "../units";
 
 export interface Figure {
-  /** `58 27/32 in`, `275/50R17`, `yes`, or `missing`. */
+  /** `58 27/32 in`, `275/50R17`, `yes`, or `missing`; what was given stands as it was written. */
   readonly text: string;
-  /** The same in decimals, beside a fraction. */
+  /** Beside it: the decimals of a fraction, or what was written in another unit. */
   readonly decimal?: string;
-  /** True where the text is not the whole truth. */
+  /** True where the text is rounded; `decimal` then says from what. */
   readonly rounded: boolean;
+  /** `58 27/32 in, rounded from 58.849 in` */
+  readonly full: string;
+  /** The second half of that alone: `rounded from 58.849 in`, `= 0.875 in`; empty where all is said. */
+  readonly beside: string;
 }
 
 export interface Tolerance {
@@ -25,19 +29,27 @@ export interface Tolerance {
 }
 
 export function figureOf(value: Value, analysis: Pick<Analysis, "style" | "write">): Figure {
-  if (value.si === undefined || value.measure === undefined) {
-    return { text: analysis.write(value), rounded: false };
+  const text = analysis.write(value);
+  if (value.si === undefined || value.measure === undefined) return { text, rounded: false, full: text, beside: "" };
+  const shown = writeQuantity(value.si, value.measure, analysis.style);
+  if (shown === undefined) return { text: "missing", rounded: false, full: "missing", beside: "" };
+  if (text === shown.text) {
+    const beside = shown.decimal === undefined ? "" : shown.rounded ? `rounded from ${shown.decimal}` : `= ${shown.decimal}`;
+    return { text, decimal: shown.decimal, rounded: shown.rounded, full: joined(text, beside), beside };
   }
-  const written = writeQuantity(value.si, value.measure, analysis.style);
-  if (written === undefined) return { text: "missing", rounded: false };
-  const text = value.currency === undefined ? written.text : inCurrency(value, written.text);
-  return { text, decimal: written.decimal, rounded: written.rounded };
+  // Written by the builder, perhaps in another unit: it is exact, what stands beside may not be.
+  const decimal = shown.decimal ?? shown.text;
+  if (decimal === text) return { text, rounded: false, full: text, beside: "" };
+  const exact = shown.decimal === undefined ? !shown.rounded : !isCut(value.si, decimal, value);
+  const beside = `${exact ? "=" : "about"} ${decimal}`;
+  return { text, decimal, rounded: false, full: joined(text, beside), beside };
 }
 
-/** The figure in decimals: nothing a sum could not be checked with. */
+/** The figure in the decimals of the build's own unit: nothing a sum could not be checked with. */
 export function plainFigure(value: Value, analysis: Pick<Analysis, "style" | "write">): string {
-  const figure = figureOf(value, analysis);
-  return figure.decimal ?? figure.text;
+  const { si, measure } = value;
+  const shown = si === undefined || measure === undefined ? undefined : writeQuantity(si, measure, analysis.style);
+  return shown === undefined ? analysis.write(value) : (shown.decimal ?? shown.text);
 }
 
 /** `undefined` where nothing it depends on states a tolerance. */
@@ -61,10 +73,12 @@ function sides(below: number, above: number, write: (by: number) => string, meas
   return `+${bare(above)} -${bare(below)}`;
 }
 
-/** The amount in the currency it was given in, not in the one the style happens to show. */
-function inCurrency(value: Value, text: string): string {
-  const currency = value.currency;
-  return currency === undefined || text.toLowerCase().endsWith(currency.toLowerCase())
-    ? text
-    : text.replace(/\s*[a-z]{3}$/i, ` ${currency.toLowerCase()}`);
+function joined(text: string, beside: string): string {
+  return beside === "" ? text : `${text}${beside.startsWith("rounded") ? "," : ""} ${beside}`;
+}
+
+/** True where the decimals leave something of the value out. */
+function isCut(si: number, decimal: string, { measure }: Value): boolean {
+  const read = readQuantity(decimal, measure);
+  return !("si" in read) || Math.abs(read.si - si) > Math.abs(si) * 1e-9;
 }

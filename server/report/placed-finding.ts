@@ -6,6 +6,7 @@
 import type { Analysis } from "../analysis/analysis";
 import { type Anchor, type Place, placeOf } from "../model/anchor";
 import type { Finding, Severity } from "../model/finding";
+import { sequenceOf } from "../sequence";
 
 export interface PlacedFinding {
   readonly code: string;
@@ -28,9 +29,10 @@ export interface PlacedFix {
 
 export type NameOf = (uri: string) => string;
 
-/** In the order of the analysis; what stands in a file that is gone is left out. */
+/** All findings of a build, those about the order of work included, by file and place. */
 export function placedFindings(analysis: Analysis, nameOf: NameOf): PlacedFinding[] {
-  return analysis.findings.flatMap((finding) => placed(finding, analysis, nameOf) ?? []);
+  const all = [...analysis.findings, ...orderFindings(analysis)];
+  return sortedFindings(all.flatMap((finding) => placed(finding, analysis, nameOf) ?? []));
 }
 
 export function placedAnchor(anchor: Anchor, analysis: Analysis, nameOf: NameOf): { file: string; place: Place } | undefined {
@@ -60,6 +62,10 @@ export function countsOf(findings: readonly { readonly severity: Severity }[]): 
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+function orderFindings(analysis: Analysis): readonly Finding[] {
+  return sequenceOf(analysis).findings;
+}
 
 function placed(finding: Finding, analysis: Analysis, nameOf: NameOf): PlacedFinding | undefined {
   const at = (anchor: Anchor) => placedAnchor(anchor, analysis, nameOf);

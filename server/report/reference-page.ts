@@ -201,8 +201,7 @@ function exampleSection(block: CommentBlock, library: Library): string[] {
   const analysis = new Analyser(memoryHost(new Map([[uri, text]])), library).analyse(uri);
   if (analysis === undefined) return [];
   const figures = headlines(analysis).flatMap(({ values }) => values.filter(({ standing }) => standing !== "given")).map((value) => {
-    const { text: shown, decimal, rounded } = figureOf(value, analysis);
-    return `${value.path} = ${shown}${decimal !== undefined && rounded ? ` (${decimal})` : ""}, ${value.standing}`;
+    return `${value.path} = ${figureOf(value, analysis).full}: ${value.standing}`;
   });
   const findings = analysis.findings.map(({ severity, message, code }) => `${severity === "note" ? "info" : severity}: ${message} [${code}]`);
   return [`## Example${title[1] === "" || title[1] === undefined ? "" : `: ${title[1]}`}`, "", "```trammel", text.trimEnd(), "```", "", "comes out at", "", "```text", ...figures, ...findings, "```"];

@@ -11,10 +11,14 @@ export interface ThingValues {
   readonly values: readonly Value[];
 }
 
-/** Values asked for with `?` and headline figures, things in file order, the asked ones first. */
-export function headlines(analysis: Analysis): ThingValues[] {
+/**
+ * Values asked for with `?`, and headline figures of the things in use (all, unless said); things
+ * in file order, the asked values first.
+ */
+export function headlines(analysis: Analysis, inUse?: ReadonlySet<Thing>): ThingValues[] {
   const asked = askedPaths(analysis);
-  return byThing([...analysis.values.values()].filter((value) => asked.has(value.path) || isHeadline(value)), analysis);
+  const wanted = (value: Value): boolean => asked.has(value.path) || (isHeadline(value) && (inUse === undefined || inUse.has(value.thing)));
+  return byThing([...analysis.values.values()].filter(wanted), analysis);
 }
 
 /** Every value, each thing's asked and headline ones first. */

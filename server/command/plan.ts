@@ -1,0 +1,29 @@
+/** `trammel plan`: the order of work, joint by joint, with what is done and what is left. */
+import { countsOf, type PlacedFinding, placedFindings } from "../report/placed-finding";
+import { sequenceOf, writePlan } from "../sequence";
+import { findingLines } from "./finding-text";
+import type { Palette } from "./palette";
+import { exit } from "./problem";
+import type { Session, View } from "./session";
+
+export interface PlanOptions extends View {
+  /** Leaves out what is done. */
+  readonly left: boolean;
+}
+
+export function plan(file: string, options: PlanOptions, session: Session, palette: Palette): number {
+  const build = session.open(file, options);
+  const sequence = sequenceOf(build.analysis);
+  session.world.out(ended(writePlan(sequence, { onlyLeft: options.left })));
+  const codes = new Set(sequence.findings.map(({ code }) => code));
+  const findings = placedFindings(build.analysis, (uri) => session.nameOf(uri));
+  const own: PlacedFinding[] = findings.filter(({ code }) => codes.has(code));
+  if (own.length > 0) session.world.out(`\n${findingLines(own, palette).join("\n")}\n`);
+  return countsOf(findings).errors > 0 ? exit.findings : exit.clean;
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+function ended(text: string): string {
+  return text.endsWith("\n") ? text : `${text}\n`;
+}
