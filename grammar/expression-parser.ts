@@ -16,7 +16,7 @@ import {
 } from "chevrotain";
 import { readNumber } from "../server/units";
 import { deepest, foldOperators, type Piece } from "./fold-operators";
-import { endOf, spanOf } from "./lexer";
+import { endOf, singleBlanks, spanOf } from "./lexer";
 import { beginners, isWordLike, type Look, touches } from "./line-structure";
 import * as problems from "./problems";
 import type {
@@ -143,7 +143,11 @@ export abstract class ExpressionParser extends EmbeddedActionsParser {
       {
         ALT: () => {
           const token = this.CONSUME(DesignationWord);
-          return { type: "designation", text: token.image, span: spanOf(token) } as const;
+          return {
+            type: "designation",
+            text: singleBlanks(token.image),
+            span: spanOf(token),
+          } as const;
         },
       },
       {
@@ -231,7 +235,7 @@ export abstract class ExpressionParser extends EmbeddedActionsParser {
       type: "number",
       value: reading?.value ?? 0,
       form: reading?.form ?? "decimal",
-      text: token.image,
+      text: singleBlanks(token.image),
       span,
     };
   }

@@ -15,14 +15,15 @@
  * Must not know: what any name means.
  */
 
-import type { TokenType } from "chevrotain";
+import type { IToken, TokenType } from "chevrotain";
 import { itemMarks, type LayoutMarks } from "./layout-marks";
-import { endOf, readTokens } from "./lexer";
+import { endOf, readTokens, singleBlanks } from "./lexer";
 import { parseFile } from "./source-file";
 import type { Item, SourceFile } from "./syntax";
 import {
   Colon,
   Comma,
+  DesignationWord,
   Dot,
   DotDot,
   LeftBrace,
@@ -30,6 +31,7 @@ import {
   LeftParenthesis,
   Minus,
   Newline,
+  NumberWord,
   RightBrace,
   RightBracket,
   RightParenthesis,
@@ -137,10 +139,16 @@ function lexemesOf(text: string, breaksBefore: number): Lexeme[] {
     addCommentsBefore(token.startOffset);
     if (token.tokenType === Newline) breaks++;
     else if (token.tokenType === Semicolon) separated = true;
-    else add(token.image, token.startOffset, endOf(token), token.tokenType);
+    else add(settled(token), token.startOffset, endOf(token), token.tokenType);
   }
   addCommentsBefore(Number.POSITIVE_INFINITY);
   return lexemes;
+}
+
+/** Literals of several words have one blank between them; texts stay as typed. */
+function settled(token: IToken): string {
+  const ofWords = token.tokenType === NumberWord || token.tokenType === DesignationWord;
+  return ofWords ? singleBlanks(token.image) : token.image;
 }
 
 class Printer {

@@ -39,5 +39,12 @@ export function spanOf(token: IToken): Span {
   return { start: token.startOffset, end: token.startOffset + token.image.length };
 }
 
+/** A literal of several words as it is kept: `64  3/8` as `64 3/8`. */
+export function singleBlanks(image: string): string {
+  return severalBlanks.test(image) ? image.replace(/[ \t]+/g, " ") : image;
+}
+
+const severalBlanks = /\t|[ \t]{2}/;
+
 let lexer: Lexer | undefined;
 const noComments: readonly Span[] = [];

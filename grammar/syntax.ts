@@ -44,7 +44,7 @@ export interface NumberLiteral {
   readonly type: "number";
   readonly value: number;
   readonly form: NumberForm;
-  /** As typed: `64-3/8`, `0.188`. */
+  /** As typed, several blanks as one: `64-3/8`, `0.188`. */
   readonly text: string;
   readonly span: Span;
 }
@@ -73,7 +73,7 @@ export interface ToleranceExpression {
 
 /**
  * `low..high`; where only `high` carries a unit (`0.008..0.012 in`), the parser has put the same
- * unit on `low`. With a nominal: `2.500 in within 2.495..2.510 in`.
+ * unit on `low`, with an empty span at the end of the number. With a nominal: `2.500 in within 2.495..2.510 in`.
  */
 export interface LimitsExpression {
   readonly type: "limits";
@@ -86,6 +86,7 @@ export interface LimitsExpression {
 /** What the trade writes as one word: `275/50R17 101W`, `17x9`, `5x4.75 in`, `M12x1.5`, `37:10`. */
 export interface DesignationLiteral {
   readonly type: "designation";
+  /** As typed, several blanks as one. */
   readonly text: string;
   readonly span: Span;
 }
