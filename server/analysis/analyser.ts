@@ -225,7 +225,10 @@ class BuildAnalysis implements Analysis {
   }
 
   get asked(): readonly AskedValue[] {
-    return this.lazily("asked", () => this.collect(({ result }) => result.asked));
+    return this.lazily("asked", () => [
+      ...this.collect(({ result }) => result.asked),
+      ...this.overOptions(({ result }, option) => askedInside(result.asked, option)),
+    ]);
   }
 
   get checks(): readonly CheckResult[] {
@@ -244,12 +247,14 @@ class BuildAnalysis implements Analysis {
     return this.lazily("findings", () => {
       const syntax = this.syntaxFindings();
       const records = this.parts.overlay.is === "spec" ? recordFindings(this, this.writer) : [];
-      const all = [
-        ...syntax,
-        ...this.parts.outside,
-        ...this.collect(({ result }) => result.findings),
-        ...records,
-      ];
+      const own = this.collect(({ result }) => result.findings);
+      const known = new Set(own.map(({ code, message }) => `${code} ${message}`));
+      const ofOptions = this.overOptions(({ result }, option) =>
+        result.findings
+          .filter(({ code, message }) => !known.has(`${code} ${message}`))
+          .map((finding) => inOption(finding, option)),
+      );
+      const all = [...syntax, ...this.parts.outside, ...own, ...ofOptions, ...records];
       return sortFindings(all, this);
     });
   }
@@ -330,6 +335,20 @@ class BuildAnalysis implements Analysis {
     return this.parts.results.flatMap((each) => [...list(each)]);
   }
 
+  /** What each option says by itself; nothing while looking at one of them. */
+  private overOptions<T>(
+    list: (each: Parts["results"][number], option: OptionInfo) => readonly T[],
+  ): T[] {
+    if (this.parts.overlay.is !== "spec") return [];
+    return this.options.flatMap((option) => {
+      const variant = this.under(option.name);
+      if (!(variant instanceof BuildAnalysis)) return [];
+      return variant.parts.results.flatMap((each, index) =>
+        each.result === this.parts.results[index]?.result ? [] : [...list(each, option)],
+      );
+    });
+  }
+
   /** Groups that the overlay does not touch are the very same results. */
   private variant(overlay: Overlay, key: string): Analysis {
     const before = this.variants.get(key);
@@ -379,6 +398,29 @@ class BuildAnalysis implements Analysis {
     }
     return findings;
   }
+}
+
+function askedInside(asked: readonly AskedValue[], option: OptionInfo): AskedValue[] {
+  return asked
+    .filter(({ anchor }) => anchor.item === option.anchor.item)
+    .map((each) => ({ ...each, option: option.name }));
+}
+
+/** An option is there to be tried: what is wrong with it does not make the build wrong. */
+function inOption(finding: Finding, option: OptionInfo): Finding {
+  const inside = finding.anchor.item === option.anchor.item;
+  return {
+    ...finding,
+    severity: finding.severity === "error" ? "warning" : finding.severity,
+    message: `with option ${option.name}: ${finding.message}`,
+    anchor: inside ? finding.anchor : option.anchor,
+    related: inside
+      ? finding.related
+      : [
+          { anchor: finding.anchor, message: "this is the place in the spec" },
+          ...(finding.related ?? []),
+        ],
+  };
 }
 
 function optionsOf(build: BuildFiles): OptionInfo[] {

@@ -128,6 +128,8 @@ export interface Reason {
 export interface AskedValue {
   readonly value: Value;
   readonly anchor: Anchor;
+  /** Set where it is asked inside an option, whose value it then is. */
+  readonly option?: string;
   /** Smallest sets of further givens that would settle it, where it is missing. */
   readonly needs: readonly (readonly Need[])[];
 }
