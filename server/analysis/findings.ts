@@ -6,6 +6,7 @@
 import { type Anchor, textAt } from "../model/anchor";
 import type { Finding, Severity } from "../model/finding";
 import type { Model, ModelClaim, ModelVariable } from "../model/model";
+import { nominalAnchor } from "../model/thing";
 import { valueOf } from "../solve";
 import type { Conflict, Failure, Solution } from "../solve/system";
 import type { CheckResult, Levels, Need, Value } from "./analysis";
@@ -66,7 +67,7 @@ export function conflictFinding(
         : [{ anchor: variable.entry.anchor, message: `${variable.name} is given here` }],
     ),
     fixes: mends.flatMap(({ variable, needed }) => {
-      const place = variable.entry?.anchor;
+      const place = variable.entry === undefined ? undefined : nominalAnchor(variable.entry);
       if (place === undefined || variable.part !== undefined) return [];
       const text = writer.fine(needed, variable.measure);
       return [{ title: `set ${variable.name} to ${text}`, edits: [{ anchor: place, text }] }];

@@ -7,10 +7,10 @@ import { type Anchor, textAt } from "../model/anchor";
 import type { Write } from "../model/build-things";
 import type { FieldDefinition, Vocabulary } from "../model/definition";
 import { elaborate } from "../model/elaborate";
-import { type Finding, Findings } from "../model/finding";
+import { type Finding, Findings, type Fix } from "../model/finding";
 import type { FormPool } from "../model/kind-environment";
 import type { Model, ModelClaim, ModelEquation, ModelVariable } from "../model/model";
-import type { Entry, Thing } from "../model/thing";
+import { nominalAnchor, type Thing } from "../model/thing";
 import { fitFor, missingFor, solve, spreadOf, verdictOf } from "../solve";
 import type { Fit, Plan, Solution, Spread } from "../solve/system";
 import { type DisplayStyle, displayOf, readUnit } from "../units";
@@ -340,6 +340,15 @@ export class GroupResult {
     });
   }
 
+  private fitFixes(check: CheckResult): Fix[] {
+    return check.fits().flatMap(({ variable, path, shown }) => {
+      const entry = this.model.variables[variable]?.entry;
+      const anchor = entry === undefined ? undefined : nominalAnchor(entry);
+      if (anchor === undefined) return [];
+      return [{ title: `make it hold: ${path} ${shown}`, edits: [{ anchor, text: shown }] }];
+    });
+  }
+
   /** The step a builder can work to; none for what is not theirs to change. */
   private incrementOf(index: number): number | undefined {
     const variable = this.model.variables[index];
@@ -378,7 +387,8 @@ export class GroupResult {
         this.input.levels,
         context,
       );
-      if (finding !== undefined) findings.add(finding);
+      if (finding === undefined) continue;
+      findings.add({ ...finding, furtherFixes: () => this.fitFixes(check) });
     }
     for (const missing of this.missing) {
       findings.add({
@@ -441,7 +451,8 @@ class FigureValue implements Value {
   get written(): string | undefined {
     const { entry, figure, part } = this.variable;
     if (entry === undefined || figure === undefined || part !== undefined) return undefined;
-    return nominalText(entry);
+    const anchor = nominalAnchor(entry);
+    return anchor === undefined ? undefined : textAt(anchor).replaceAll(/\s+/g, " ");
   }
 
   get reason(): Reason | undefined {
@@ -499,14 +510,6 @@ function writesOf(members: readonly Placed[], overlay: Overlay): Write[] {
     }
   }
   return writes;
-}
-
-/** `24 3/4 in` of `24 3/4 in ± 1/16 in`; nothing where only limits are written. */
-function nominalText({ value, anchor }: Entry): string | undefined {
-  const nominal = value.type === "tolerance" || value.type === "limits" ? value.nominal : value;
-  if (nominal === undefined) return undefined;
-  if (!["number", "quantity", "unary", "designation"].includes(nominal.type)) return undefined;
-  return textAt({ ...anchor, span: nominal.span }).replaceAll(/\s+/g, " ");
 }
 
 function defaultText(field: FieldDefinition): string {

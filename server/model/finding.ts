@@ -28,6 +28,8 @@ export interface Finding {
   readonly anchor: Anchor;
   readonly related?: readonly { readonly anchor: Anchor; readonly message: string }[];
   readonly fixes?: readonly Fix[];
+  /** Changes that take some solving to find: what would make a failing check hold. */
+  readonly furtherFixes?: () => readonly Fix[];
 }
 
 /** Collects findings; the same words at the same place are kept once. */

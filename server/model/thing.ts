@@ -67,3 +67,14 @@ export class Thing {
     return this.kind.lineage.includes(kind);
   }
 }
+
+/**
+ * Where the figure itself is written, its tolerance left out: what a fix replaces. Nothing where
+ * only limits or a formula are written.
+ */
+export function nominalAnchor({ value, anchor }: Entry): Anchor | undefined {
+  const nominal = value.type === "tolerance" || value.type === "limits" ? value.nominal : value;
+  if (nominal === undefined) return undefined;
+  const literal = ["number", "quantity", "unary", "designation"].includes(nominal.type);
+  return literal ? { ...anchor, span: nominal.span } : undefined;
+}
