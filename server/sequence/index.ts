@@ -1,0 +1,18 @@
+/**
+ * The room of the order of work: joints, passes, procedures, records. It reads an analysis and
+ * answers with a sequence; it knows steps and joints only by the names in `vocabulary.ts`.
+ */
+
+export { passesOf } from "./passes";
+export type {
+  Blocker,
+  Left,
+  PlannedJoint,
+  PlannedPass,
+  PlannedStep,
+  Sequence,
+  State,
+} from "./sequence";
+export { sequenceOf } from "./sequence";
+export { groupedOrder, type Pattern, tighteningOrder } from "./tightening-order";
+export { type PlanSettings, writePlan } from "./write-plan";

@@ -1,0 +1,141 @@
+/**
+ * What is wrong with the plan: loops, broken rules, joints nobody tightens, passes that do not
+ * climb, neighbours in succession.
+ *
+ * Must not know: records.
+ */
+import type { Finding, Fix, Severity } from "../model/finding";
+import { passProblem } from "./passes";
+import type { Joint, Plan, Step } from "./plan";
+import { gapsOfOrder, neighboursInSuccession, tighteningOrder } from "./tightening-order";
+import type { Broken, Waiting } from "./waiting";
+import { type Said, plan as words } from "./wording";
+
+/** Torques of passes may be rounded to what a wrench shows: the last may miss by this share. */
+const lastPassSlack = 0.02;
+
+export function planFindings(plan: Plan, waiting: Waiting): Finding[] {
+  return [
+    ...loopFindings(waiting),
+    ...waiting.broken.map(brokenFinding),
+    ...waiting.lacking.map(({ rule, step, needs }) =>
+      found("order/missing-step", "warning", words.lacking(step, rule, needs), step, [
+        { anchor: rule.anchor, message: "the rule is here" },
+      ]),
+    ),
+    ...plan.joints.flatMap((joint) => [
+      ...tighteningFindings(plan, joint),
+      ...passFindings(joint),
+      ...sequenceFindings(joint),
+    ]),
+  ];
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+function loopFindings({ loops, stuck, graph }: Waiting): Finding[] {
+  const findings = loops.flatMap((loop) => {
+    const [first] = loop;
+    return first === undefined ? [] : [found("step/loop", "error", words.loop(loop), first)];
+  });
+  for (const step of stuck) {
+    const ancestors = graph.ancestors(step.index);
+    const loop = loops.find((each) => each.some(({ index }) => ancestors.has(index)));
+    if (loop !== undefined)
+      findings.push(found("step/never-starts", "error", words.stuck(step, loop), step));
+  }
+  return findings;
+}
+
+function brokenFinding(broken: Broken): Finding {
+  const { before, after, why } = broken;
+  const code =
+    why.is === "rule" ? "order/broken" : why.is === "final" ? "joint/before-final" : "joint/order";
+  const related = [{ anchor: before.anchor, message: `${before.title} is here` }];
+  if (why.is === "rule") related.push({ anchor: why.rule.anchor, message: "the rule is here" });
+  return found(code, "error", words.broken(broken), after, related);
+}
+
+/** Only where there is a plan at all: a build without steps says nothing about tightening. */
+function tighteningFindings(plan: Plan, joint: Joint): Finding[] {
+  if (plan.steps.length === 0) return [];
+  const findings: Finding[] = [];
+  const tightening = plan.steps.filter((step) => step.tighten.includes(joint));
+  const last = [...tightening].sort((one, other) => other.tightenTo - one.tightenTo)[0];
+  if (last === undefined) {
+    findings.push(found("joint/never-tightened", "warning", words.neverTightened(joint), joint));
+    return findings;
+  }
+  if (last.tightenTo < 1 - 1e-6) {
+    findings.push(
+      found("joint/not-full", "warning", words.notFull(joint, last, last.tightenTo), last),
+    );
+  }
+  if (joint.torque === undefined) {
+    findings.push(found("joint/no-torque", "warning", words.noTorque(joint, last), joint));
+  }
+  const wanted = joint.adjustable || joint.recheckAfter !== undefined;
+  if (wanted && !plan.steps.some((step) => step.recheck.includes(joint))) {
+    findings.push(found("joint/no-recheck", "warning", words.noRecheck(joint), joint));
+  }
+  return findings;
+}
+
+function passFindings(joint: Joint): Finding[] {
+  const problem = passProblem(joint.shares, lastPassSlack);
+  if (problem === undefined) return [];
+  const fixes: Fix[] = [];
+  if (joint.passesAnchor !== undefined && joint.thing.entries.has("passes")) {
+    fixes.push({
+      title: "write [30 %, 70 %, 100 %]",
+      edits: [{ anchor: joint.passesAnchor, text: "[30 %, 70 %, 100 %]" }],
+    });
+  }
+  const finding = found("joint/passes", "warning", words.passes(joint, problem), joint);
+  return [{ ...finding, anchor: joint.passesAnchor ?? joint.anchor, fixes }];
+}
+
+function sequenceFindings(joint: Joint): Finding[] {
+  if (joint.groups > 1 && joint.count % joint.groups !== 0) {
+    return [found("joint/groups", "warning", words.groups(joint), joint)];
+  }
+  const { written, count, pattern } = joint;
+  if (written === undefined) return [];
+  const better = tighteningOrder(count, pattern);
+  const fixes: Fix[] =
+    better.length === 0
+      ? []
+      : [
+          {
+            title: `write ${better.join(", ")}`,
+            edits: [{ anchor: written.anchor, text: `[${better.join(", ")}]` }],
+            preferred: true,
+          },
+        ];
+  const gaps = gapsOfOrder(written.order, count);
+  if (gaps.missing.length + gaps.twice.length + gaps.unknown.length > 0) {
+    const finding = found("joint/sequence", "error", words.sequence(joint, gaps, better), joint);
+    return [{ ...finding, anchor: written.anchor, fixes }];
+  }
+  if (pattern !== "cross" || joint.groups > 1) return [];
+  const pairs = neighboursInSuccession(written.order, count);
+  // Of four fasteners some are always neighbours: only more of them than need be is worth a word.
+  if (pairs.length <= neighboursInSuccession(better, count).length) return [];
+  const finding = found(
+    "joint/neighbours",
+    "warning",
+    words.neighbours(joint, pairs, better),
+    joint,
+  );
+  return [{ ...finding, anchor: written.anchor, fixes }];
+}
+
+export function found(
+  code: string,
+  severity: Severity,
+  { message, hint }: Said,
+  at: Pick<Step | Joint, "anchor">,
+  related: Finding["related"] = [],
+): Finding {
+  return { code, severity, message, hint, anchor: at.anchor, related };
+}

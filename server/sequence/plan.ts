@@ -1,0 +1,286 @@
+/**
+ * Joints and steps as the build has them, ready to be put in order.
+ *
+ *     const plan = readPlan(analysis)   →   plan.steps, plan.joints
+ *
+ * Must not know: order rules, records, how anything is worded.
+ */
+import type { Analysis, CheckResult, Value } from "../analysis/analysis";
+import type { Anchor } from "../model/anchor";
+import type { Thing } from "../model/thing";
+import { figureOf, figuresOf, isYes, wordOf } from "./fields";
+import { type Named, Names } from "./names";
+import { type Pass, passesOf } from "./passes";
+import { groupedOrder, type Pattern } from "./tightening-order";
+import { instrumentFields, jointFields, kinds, stepFields, words } from "./vocabulary";
+
+export interface Joint {
+  readonly thing: Thing;
+  readonly path: string;
+  readonly title: string;
+  readonly anchor: Anchor;
+  readonly count: number;
+  readonly groups: number;
+  readonly pattern: Pattern;
+  /** In N·m; open where missing. */
+  readonly torque?: number;
+  /** What the nut is to feel, running torque included, in N·m. */
+  readonly applied?: number;
+  /** What to set the wrench to at full torque, in N·m. */
+  readonly setting?: number;
+  readonly passes: readonly Pass[];
+  /** Shares as written or by default, before any closing pass. */
+  readonly shares: readonly number[];
+  readonly passesAnchor?: Anchor;
+  /** Fasteners of each group in the order they are tightened. */
+  readonly order: readonly (readonly number[])[];
+  /** A way round the builder wrote. */
+  readonly written?: { readonly order: readonly number[]; readonly anchor: Anchor };
+  readonly wrench?: Thing;
+  /** What the wrench is to be used from and to, in N·m. */
+  readonly wrenchRange?: { readonly least: number; readonly most: number };
+  readonly adjustable: boolean;
+  /** In metres; set where it is to be checked again. */
+  readonly recheckAfter?: number;
+  readonly after: readonly Thing[];
+}
+
+export interface Step {
+  /** Place in `plan.steps`, which is the order of writing. */
+  readonly index: number;
+  readonly thing: Thing;
+  readonly path: string;
+  readonly title: string;
+  /** Where to speak about it: in the build even where the step is the library's. */
+  readonly anchor: Anchor;
+  readonly work?: string;
+  /** What it is done to, by path; empty for the whole vehicle. */
+  readonly on: readonly string[];
+  /** Steps and chapters inside it; a step that has some is done when they are. */
+  readonly inside: readonly number[];
+  /** The procedures and steps it belongs to. */
+  readonly within: readonly number[];
+  /** What it comes after as written, its own and that of what it belongs to. */
+  readonly after: readonly number[];
+  readonly tighten: readonly Joint[];
+  readonly tightenTo: number;
+  readonly recheck: readonly Joint[];
+  readonly measure: readonly Named[];
+  readonly needs: readonly Named[];
+  readonly hold?: string;
+  /** In seconds. */
+  readonly holdTime?: number;
+  readonly hands: number;
+  readonly caution?: string;
+  readonly note?: string;
+  /** Claims written inside the step: values that have to lie within limits. */
+  readonly checks: readonly CheckResult[];
+}
+
+export interface Plan {
+  readonly steps: readonly Step[];
+  readonly joints: readonly Joint[];
+  readonly stepOf: ReadonlyMap<Thing, Step>;
+  readonly jointOf: ReadonlyMap<Thing, Joint>;
+  readonly names: Names;
+}
+
+export function readPlan(analysis: Analysis): Plan {
+  const names = new Names(analysis);
+  const joints = analysis.things
+    .filter((thing) => thing.is(kinds.joint) && thing.written && thing.anchor !== undefined)
+    .flatMap((thing) => readJoint(analysis, names, thing) ?? []);
+  const jointOf = new Map(joints.map((joint) => [joint.thing, joint]));
+  const things = analysis.things.filter(
+    (thing) => thing.is(kinds.step) && !thing.implied && anchorOf(thing) !== undefined,
+  );
+  const { within, inside, after, spoken } = readNesting(names, things);
+  const checks = new Map<string, CheckResult[]>();
+  for (const check of analysis.checks) {
+    if (check.thing?.is(kinds.step) !== true) continue;
+    const list = checks.get(check.thing.path) ?? [];
+    checks.set(check.thing.path, list);
+    list.push(check);
+  }
+  const jointsIn = (thing: Thing, field: string): Joint[] =>
+    names.listed(thing, field).flatMap((each) => jointOf.get(each) ?? []);
+  const steps = things.map((thing, index): Step => {
+    const chain = [index, ...ancestorsOf(index, within)];
+    const on = chain
+      .map((at) => things[at])
+      .map((at) => (at === undefined ? [] : names.items(at, stepFields.on)))
+      .find((items) => items.length > 0);
+    const hold = wordOf(thing, stepFields.hold);
+    return {
+      index,
+      thing,
+      path: thing.path,
+      title: titleOf(thing),
+      anchor: spoken(index) ?? anchorOf(thing)!,
+      work: wordOf(thing, stepFields.work),
+      on: [...new Set((on ?? []).map(({ text, reached }) => reached?.thing.path ?? text))],
+      inside: inside[index] ?? [],
+      within: within[index] ?? [],
+      after: [...new Set(chain.flatMap((at) => after[at] ?? []))],
+      tighten: jointsIn(thing, stepFields.tighten),
+      tightenTo: figureOf(analysis, thing, stepFields.tightenTo) ?? 1,
+      recheck: jointsIn(thing, stepFields.recheck),
+      measure: names.items(thing, stepFields.measure),
+      needs: names.items(thing, stepFields.needs),
+      hold: hold === words.hold.none ? undefined : hold,
+      holdTime: figureOf(analysis, thing, stepFields.holdTime),
+      hands: figureOf(analysis, thing, stepFields.hands) ?? 1,
+      caution: wordOf(thing, stepFields.caution),
+      note: wordOf(thing, stepFields.note),
+      checks: checks.get(thing.path) ?? [],
+    };
+  });
+  return {
+    steps,
+    joints,
+    stepOf: new Map(steps.map((step) => [step.thing, step])),
+    jointOf,
+    names,
+  };
+}
+
+/** The value a named figure has, where the name leads to a field. */
+export function valueOf(analysis: Analysis, { reached }: Named): Value | undefined {
+  return reached?.field === undefined
+    ? undefined
+    : analysis.values.get(`${reached.thing.path}.${reached.field.name}`);
+}
+
+export function titleOf(thing: Thing): string {
+  return thing.title ?? thing.name.replaceAll("_", " ");
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+function readJoint(analysis: Analysis, names: Names, thing: Thing): Joint | undefined {
+  const place = anchorOf(thing);
+  if (place === undefined) return undefined;
+  const figure = (field: string): number | undefined => figureOf(analysis, thing, field);
+  const wrench = names.linked(thing, jointFields.wrench);
+  const least =
+    wrench === undefined ? undefined : figureOf(analysis, wrench, instrumentFields.least);
+  const most = wrench === undefined ? undefined : figureOf(analysis, wrench, instrumentFields.most);
+  const count = figure(jointFields.count) ?? 1;
+  const groups = figure(jointFields.groups) ?? 1;
+  const pattern = patternOf(wordOf(thing, jointFields.pattern));
+  const torque = figure(jointFields.torque);
+  const { shares, anchor } = sharesOf(thing, count, torque);
+  const closing = count >= 4 && pattern !== "line" && isYes(thing, jointFields.circularPass);
+  const sequence = figuresOf(thing, jointFields.sequence);
+  const written =
+    sequence.figures.length > 0 && sequence.anchor !== undefined
+      ? { order: sequence.figures, anchor: sequence.anchor }
+      : undefined;
+  return {
+    thing,
+    path: thing.path,
+    title: titleOf(thing),
+    anchor: place,
+    count,
+    groups,
+    pattern,
+    torque,
+    applied: figure(jointFields.appliedTorque) ?? torque,
+    setting: figure(jointFields.wrenchSetting),
+    passes: passesOf(shares, torque, closing),
+    shares,
+    passesAnchor: anchor,
+    order: written === undefined ? groupedOrder(count, groups, pattern) : [written.order],
+    written,
+    wrench,
+    wrenchRange: least === undefined || most === undefined ? undefined : { least, most },
+    adjustable: isYes(thing, jointFields.adjustable),
+    recheckAfter: figure(jointFields.recheckAfter),
+    after: names.listed(thing, jointFields.after),
+  };
+}
+
+/** A single fastener goes to its torque in one go unless the builder wrote otherwise. */
+function sharesOf(
+  thing: Thing,
+  count: number,
+  torque: number | undefined,
+): { readonly shares: readonly number[]; readonly anchor?: Anchor } {
+  const torques = figuresOf(thing, jointFields.passTorques);
+  if (torques.figures.length > 0 && torque !== undefined && torque > 0) {
+    return { shares: torques.figures.map((each) => each / torque), anchor: torques.anchor };
+  }
+  const passes = figuresOf(thing, jointFields.passes);
+  if (passes.written) return { shares: passes.figures, anchor: passes.anchor };
+  return { shares: count > 1 ? passes.figures : [1] };
+}
+
+function patternOf(word: string | undefined): Pattern {
+  const { circle, line } = words.pattern;
+  return word === circle || word === line ? word : words.pattern.cross;
+}
+
+interface Nesting {
+  readonly within: readonly (readonly number[])[];
+  readonly inside: readonly (readonly number[])[];
+  readonly after: readonly (readonly number[])[];
+  /** Where the build itself names a step of the library. */
+  spoken(index: number): Anchor | undefined;
+}
+
+function readNesting(names: Names, things: readonly Thing[]): Nesting {
+  const indexOf = new Map(things.map((thing, index) => [thing, index]));
+  const within: number[][] = things.map(() => []);
+  const inside: number[][] = things.map(() => []);
+  const after: number[][] = things.map(() => []);
+  const named = new Map<number, Anchor>();
+  for (const [index, thing] of things.entries()) {
+    const owner = thing.owner === undefined ? undefined : indexOf.get(thing.owner);
+    if (owner !== undefined) {
+      within[index]?.push(owner);
+      inside[owner]?.push(index);
+    }
+    for (const other of names.listed(thing, stepFields.after)) {
+      const at = indexOf.get(other);
+      if (at !== undefined) after[index]?.push(at);
+    }
+    let before: number | undefined;
+    for (const chapter of names.items(thing, stepFields.chapters)) {
+      const at = chapter.reached === undefined ? undefined : indexOf.get(chapter.reached.thing);
+      if (at === undefined || chapter.reached?.field !== undefined) continue;
+      within[at]?.push(index);
+      inside[index]?.push(at);
+      named.set(at, chapter.anchor);
+      if (before !== undefined) after[at]?.push(before);
+      before = at;
+    }
+  }
+  const spoken = (index: number): Anchor | undefined => {
+    const thing = things[index];
+    if (thing?.scope.file.library !== true) return undefined;
+    for (const at of [index, ...ancestorsOf(index, within)]) {
+      const anchor = named.get(at);
+      if (anchor !== undefined) return anchor;
+    }
+    return undefined;
+  };
+  return { within, inside, after, spoken };
+}
+
+function ancestorsOf(index: number, within: readonly (readonly number[])[]): number[] {
+  const seen: number[] = [];
+  const queue = [...(within[index] ?? [])];
+  for (let at = queue.shift(); at !== undefined; at = queue.shift()) {
+    if (at === index || seen.includes(at)) continue;
+    seen.push(at);
+    queue.push(...(within[at] ?? []));
+  }
+  return seen;
+}
+
+function anchorOf(thing: Thing): Anchor | undefined {
+  for (let at: Thing | undefined = thing; at !== undefined; at = at.owner) {
+    if (at.anchor !== undefined) return at.anchor;
+  }
+  return undefined;
+}

@@ -1,0 +1,231 @@
+/**
+ * What waits for what, and why: as written, because a step lies inside another, by an order rule,
+ * because of a joint.
+ *
+ *     const waiting = waitingOf(analysis, plan)   →   waiting.graph, waiting.why(before, after)
+ *
+ * A rule never makes a loop: where the plan as written says the opposite, the rule is broken, and
+ * that is said. Must not know: records, how anything is worded.
+ */
+import type * as syntax from "../../grammar/syntax";
+import type { Analysis } from "../analysis/analysis";
+import type { OrderDefinition } from "../model/definition";
+import { Graph } from "./graph";
+import type { Joint, Plan, Step } from "./plan";
+
+export type Why =
+  | { readonly is: "written" }
+  | { readonly is: "inside" }
+  | { readonly is: "rule"; readonly rule: OrderDefinition }
+  /** The joint clamps what the first step makes final. */
+  | { readonly is: "final"; readonly joint: Joint }
+  /** The joint goes from a lower share of its torque to a higher. */
+  | { readonly is: "climb"; readonly joint: Joint }
+  | { readonly is: "recheck"; readonly joint: Joint };
+
+/** The plan as written has `after` before `before`. */
+export interface Broken {
+  readonly before: Step;
+  readonly after: Step;
+  readonly why: Why;
+  /** The way by which the plan says the opposite: from `after` to `before`. */
+  readonly way: readonly Step[];
+}
+
+/** Nothing does the first where a rule needs it for the second. */
+export interface Lacking {
+  readonly rule: OrderDefinition;
+  readonly step: Step;
+  /** What the rule asks for, in its own words. */
+  readonly needs: string;
+}
+
+export interface Waiting {
+  readonly graph: Graph;
+  /** Loops of the plan as written, each in order. */
+  readonly loops: readonly (readonly Step[])[];
+  /** Steps that wait for a loop. */
+  readonly stuck: ReadonlySet<Step>;
+  readonly broken: readonly Broken[];
+  readonly lacking: readonly Lacking[];
+  why(before: Step, after: Step): Why;
+  /** Those of `steps` that none of the others waits for: the nearest of what has to come first. */
+  nearest(steps: readonly Step[]): readonly Step[];
+}
+
+/** More edges than any plan needs; beyond it rules are still checked, but no longer sorted by. */
+const mostRuleEdges = 50_000;
+
+export function waitingOf(analysis: Analysis, plan: Plan): Waiting {
+  const builder = new Builder(analysis, plan);
+  builder.written();
+  const { loops, stuck } = builder.knots();
+  builder.joints();
+  for (const rule of analysis.vocabulary.orders) builder.rule(rule);
+  return {
+    graph: builder.graph,
+    loops,
+    stuck,
+    broken: builder.broken,
+    lacking: builder.lacking,
+    why: (before, after) => builder.why(before, after),
+    nearest: (steps) => {
+      const behind = new Set(steps.flatMap((step) => [...builder.graph.ancestors(step.index)]));
+      return steps.filter((step) => !behind.has(step.index));
+    },
+  };
+}
+
+/** Whether two steps have to do with one another: one thing in common, or one that names none. */
+export function sameSubject(one: Step, other: Step): boolean {
+  if (one.on.length === 0 || other.on.length === 0) return true;
+  return one.on.some((name) => other.on.includes(name));
+}
+
+class Builder {
+  readonly graph: Graph;
+  readonly broken: Broken[] = [];
+  readonly lacking: Lacking[] = [];
+  private readonly reasons = new Map<string, Why>();
+  private ruleEdges = 0;
+
+  constructor(
+    private readonly analysis: Analysis,
+    private readonly plan: Plan,
+  ) {
+    this.graph = new Graph(plan.steps.length);
+  }
+
+  written(): void {
+    for (const step of this.plan.steps) {
+      for (const before of step.after) this.add(before, step.index, { is: "written" });
+      for (const child of step.inside) this.add(child, step.index, { is: "inside" });
+    }
+  }
+
+  knots(): Pick<Waiting, "loops" | "stuck"> {
+    const { steps } = this.plan;
+    const stepsOf = (indices: Iterable<number>): Step[] =>
+      [...indices].flatMap((index) => steps[index] ?? []);
+    const loops = this.graph.loops().map(stepsOf);
+    const looped = new Set(loops.flat());
+    const stuck = stepsOf(this.graph.stuck()).filter((step) => !looped.has(step));
+    return { loops, stuck: new Set(stuck) };
+  }
+
+  /** Last torque after what is clamped is final; rising shares; re-checks after tightening. */
+  joints(): void {
+    const { steps, joints, stepOf } = this.plan;
+    for (const joint of joints) {
+      const tightening = steps.filter((step) => step.tighten.includes(joint));
+      const last = Math.max(0, ...tightening.map((step) => step.tightenTo));
+      for (const step of tightening) {
+        if (step.tightenTo < last) continue;
+        for (const thing of joint.after) {
+          const before = stepOf.get(thing);
+          if (before !== undefined) this.demand(before, step, { is: "final", joint });
+        }
+        for (const other of tightening) {
+          if (other.tightenTo < step.tightenTo) this.demand(other, step, { is: "climb", joint });
+        }
+        for (const check of steps) {
+          if (check.recheck.includes(joint)) this.demand(step, check, { is: "recheck", joint });
+        }
+      }
+    }
+  }
+
+  rule(rule: OrderDefinition): void {
+    const before = this.meant(rule.node.before, rule);
+    const after = this.meant(rule.node.after, rule);
+    const needs = clauseOf(rule.node, "needs");
+    if (needs !== undefined) {
+      for (const step of after) {
+        if (!before.some((each) => sameSubject(each, step)))
+          this.lacking.push({ rule, step, needs });
+      }
+    }
+    for (const first of before) {
+      const ancestors = this.graph.ancestors(first.index);
+      for (const second of after) {
+        if (first === second || nested(first, second) || !sameSubject(first, second)) continue;
+        if (ancestors.has(second.index)) this.breaks(first, second, { is: "rule", rule });
+        else this.wait(first, second, { is: "rule", rule });
+      }
+    }
+  }
+
+  why(before: Step, after: Step): Why {
+    return this.reasons.get(`${before.index} ${after.index}`) ?? { is: "written" };
+  }
+
+  // ── helpers ──
+
+  /** The steps an expression of a rule denotes: a kind of work, a step by name, several of them. */
+  private meant(node: syntax.Expression, rule: OrderDefinition): Step[] {
+    const { steps, names, stepOf } = this.plan;
+    switch (node.type) {
+      case "group":
+        return this.meant(node.inner, rule);
+      case "list":
+        return [...new Set(node.items.flatMap((item) => this.meant(item, rule)))];
+      case "binary":
+        if (node.operator !== "or" && node.operator !== "and") return [];
+        return [...new Set([...this.meant(node.left, rule), ...this.meant(node.right, rule)])];
+      case "text":
+        return steps.filter((step) => step.work === node.value);
+      case "path": {
+        const [first] = node.names;
+        const byWork = steps.filter((step) => node.names.length === 1 && step.work === first?.text);
+        if (byWork.length > 0) return byWork;
+        const scope = this.analysis.files.get(rule.anchor.uri)?.scope;
+        if (scope === undefined) return [];
+        const reached = names.resolve(undefined, scope, node.names);
+        const found = reached?.field === undefined ? reached?.thing : undefined;
+        const step = found === undefined ? undefined : stepOf.get(found);
+        return step === undefined ? [] : [step];
+      }
+      default:
+        return [];
+    }
+  }
+
+  private demand(before: Step, after: Step, why: Why): void {
+    if (before === after || nested(before, after)) return;
+    if (this.graph.ancestors(before.index).has(after.index)) this.breaks(before, after, why);
+    else this.wait(before, after, why);
+  }
+
+  private wait(before: Step, after: Step, why: Why): void {
+    if (this.ruleEdges >= mostRuleEdges) return;
+    this.ruleEdges++;
+    this.add(before.index, after.index, why);
+  }
+
+  private breaks(before: Step, after: Step, why: Why): void {
+    // Steps in a loop come after themselves; the loop is what is wrong with them.
+    if (this.graph.ancestors(before.index).has(before.index)) return;
+    const way = this.graph.path(after.index, before.index) ?? [];
+    this.broken.push({
+      before,
+      after,
+      why,
+      way: way.flatMap((index) => this.plan.steps[index] ?? []),
+    });
+  }
+
+  private add(before: number, after: number, why: Why): void {
+    const key = `${before} ${after}`;
+    if (!this.reasons.has(key)) this.reasons.set(key, why);
+    this.graph.add(before, after);
+  }
+}
+
+function nested(one: Step, other: Step): boolean {
+  return one.within.includes(other.index) || other.within.includes(one.index);
+}
+
+function clauseOf(node: syntax.Order, word: string): string | undefined {
+  const clause = node.clauses.find((each) => each.word.text === word);
+  return clause?.value.type === "text" ? clause.value.value : undefined;
+}

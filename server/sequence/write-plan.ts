@@ -1,0 +1,207 @@
+/**
+ * The plan as plain text, for a terminal or a bench.
+ *
+ *     writePlan(sequence)   →   "Fixture, tack and weld\n  1  [done] Tack each end …"
+ *
+ * Must not know: the analysis, terminals.
+ */
+import type { PlannedJoint, PlannedPass, PlannedStep, Sequence } from "./sequence";
+import { FigureWriter, list, percent } from "./wording";
+
+export interface PlanSettings {
+  /** Columns a line may take; longer ones are broken between words. */
+  readonly width?: number;
+  /** Leaves finished steps out. */
+  readonly onlyLeft?: boolean;
+}
+
+const marks: Readonly<Record<PlannedStep["state"], string>> = {
+  done: "[x]",
+  ready: "[ ]",
+  blocked: "[.]",
+};
+
+export function writePlan(sequence: Sequence, settings: PlanSettings = {}): string {
+  const { width = 100, onlyLeft = false } = settings;
+  const lines = new Lines(width);
+  const writer = new FigureWriter(sequence.style);
+  const steps = sequence.steps.filter((step) => !step.holdsSteps);
+  if (steps.length === 0) {
+    lines.add(
+      0,
+      "there are no steps in this build: write a procedure, or take a chapter in from the library",
+    );
+    return lines.text();
+  }
+  lines.add(0, "[x] done   [ ] ready   [.] waits");
+  const titles = new Map(sequence.steps.map((step) => [step.path, step.title]));
+  const cautions = new Map(sequence.steps.map((step) => [step.path, step.caution]));
+  const numbers = new Map(steps.map((step, index) => [step.path, index + 1]));
+  const beside = besideOf(sequence);
+  let chapter: string | undefined;
+  for (const step of steps) {
+    if (onlyLeft && step.state === "done") continue;
+    const [within] = step.within;
+    if (within !== chapter) {
+      chapter = within;
+      lines.gap();
+      lines.add(0, within === undefined ? "Steps" : (titles.get(within) ?? within));
+      const caution = within === undefined ? undefined : cautions.get(within);
+      if (caution !== undefined) lines.add(2, `Caution: ${caution}.`);
+    }
+    writeStep(lines, writer, step, numbers, beside);
+  }
+  writeLeft(lines, sequence);
+  return lines.text();
+}
+
+function writeStep(
+  lines: Lines,
+  writer: FigureWriter,
+  step: PlannedStep,
+  numbers: ReadonlyMap<string, number>,
+  beside: ReadonlyMap<PlannedStep, readonly PlannedStep[]>,
+): void {
+  const number = numbers.get(step.path) ?? 0;
+  const hands = step.hands > 1 ? ` (${step.hands} people)` : "";
+  const done =
+    step.doneOn === undefined
+      ? ""
+      : `, ${step.doneOn}${step.doneBy === undefined ? "" : ` by ${step.doneBy}`}`;
+  lines.add(2, `${marks[step.state]} ${number}. ${step.title}${hands}${done}`);
+  if (step.caution !== undefined) lines.add(6, `Caution: ${step.caution}.`);
+  if (step.note !== undefined) lines.add(6, `${capital(step.note)}.`);
+  if (step.needs.length > 0) lines.add(6, `Needs ${list(step.needs)}.`);
+  if (step.measure.length > 0) {
+    lines.add(6, `Measure and write down ${list(step.measure.map(({ path }) => path))}.`);
+  }
+  for (const check of step.checks) lines.add(6, `Within limits: ${check.title}.`);
+  for (const joint of step.tighten) writeJoint(lines, writer, step, joint);
+  for (const joint of step.recheck) {
+    lines.add(6, `Check ${joint.title} again at ${writer.torque(joint.setting ?? joint.torque)}.`);
+  }
+  if (step.hold !== undefined) lines.add(6, `Hold ${step.hold} before what comes next.`);
+  if (step.state === "blocked") {
+    lines.add(6, `Waits for ${list(step.blockedBy.map(({ text }) => text))}.`);
+  }
+  const others = beside.get(step) ?? [];
+  if (step.state !== "done" && others.length > 0) {
+    lines.add(
+      6,
+      `Can go on beside ${list(others.map((each) => String(numbers.get(each.path) ?? "")))}.`,
+    );
+  }
+}
+
+function writeJoint(
+  lines: Lines,
+  writer: FigureWriter,
+  step: PlannedStep,
+  joint: PlannedJoint,
+): void {
+  const what = [joint.count > 1 ? `${joint.count} off` : undefined, joint.thread, gradeOf(joint)];
+  const parts = what.filter((part) => part !== undefined).join(", ");
+  const wrench = joint.wrench === undefined ? "" : ` with ${joint.wrench}`;
+  lines.add(6, `Tighten ${joint.title}${parts === "" ? "" : ` (${parts})`}${wrench}:`);
+  const passes = joint.passes.filter((pass) => pass.share <= step.tightenTo + 1e-9);
+  const shown = passes.filter((pass) => !pass.circular || step.tightenTo >= 1);
+  for (const pass of shown) lines.add(8, passInWords(writer, pass, joint));
+  if (shown.length === 0) {
+    lines.add(
+      8,
+      `to ${percent(step.tightenTo)}, ${writer.torque(shareOf(joint.torque, step.tightenTo))}`,
+    );
+  }
+  if (step.tightenTo >= 1) {
+    lines.add(8, "then pull once more on each: the wrench clicks again without turning");
+  }
+  for (const note of joint.notes) lines.add(8, note);
+}
+
+function passInWords(writer: FigureWriter, pass: PlannedPass, joint: PlannedJoint): string {
+  const torque = writer.torque(pass.torque);
+  const set =
+    pass.setting === undefined ||
+    pass.torque === undefined ||
+    Math.abs(pass.setting - pass.torque) < 1e-9
+      ? ""
+      : `, wrench set to ${writer.torque(pass.setting)}`;
+  const way =
+    joint.count === 1
+      ? ""
+      : pass.circular
+        ? ", once round"
+        : `, order ${pass.order.map((group) => group.join(" ")).join(" then ")}`;
+  const range = pass.withinWrench
+    ? ""
+    : " (outside the range of this wrench: take another for this pass)";
+  return `pass ${pass.number}: ${percent(pass.share)}, ${torque}${set}${way}${range}`;
+}
+
+function writeLeft(lines: Lines, sequence: Sequence): void {
+  const ready = sequence.steps.filter((step) => !step.holdsSteps && step.state === "ready");
+  const open = sequence.steps.filter((step) => !step.holdsSteps && step.state !== "done");
+  lines.gap();
+  if (open.length === 0) lines.add(0, "Everything is done.");
+  else if (ready.length === 0) lines.add(0, `${open.length} left, none of them ready.`);
+  else lines.add(0, `${open.length} left. Next: ${list(ready.map(({ title }) => title))}.`);
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+function besideOf({ groups }: Sequence): Map<PlannedStep, PlannedStep[]> {
+  const beside = new Map<PlannedStep, PlannedStep[]>();
+  for (const group of groups) {
+    for (const step of group) {
+      beside.set(
+        step,
+        group.filter((other) => other !== step && other.state !== "done"),
+      );
+    }
+  }
+  return beside;
+}
+
+function gradeOf({ grade }: PlannedJoint): string | undefined {
+  return grade === undefined ? undefined : `grade ${grade}`;
+}
+
+function shareOf(torque: number | undefined, share: number): number | undefined {
+  return torque === undefined ? undefined : torque * share;
+}
+
+function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1).replace(/\.$/, "");
+}
+
+/** Lines of text, indented and broken between words. */
+class Lines {
+  private readonly lines: string[] = [];
+
+  constructor(private readonly width: number) {}
+
+  add(indent: number, text: string): void {
+    const margin = " ".repeat(indent);
+    const room = Math.max(20, this.width - indent);
+    let line = "";
+    let first = true;
+    for (const word of text.split(/\s+/)) {
+      if (line !== "" && line.length + 1 + word.length > room - (first ? 0 : 2)) {
+        this.lines.push(`${margin}${first ? "" : "  "}${line}`);
+        line = word;
+        first = false;
+      } else {
+        line = line === "" ? word : `${line} ${word}`;
+      }
+    }
+    this.lines.push(`${margin}${first ? "" : "  "}${line}`);
+  }
+
+  gap(): void {
+    this.lines.push("");
+  }
+
+  text(): string {
+    return `${this.lines.join("\n")}\n`;
+  }
+}

@@ -1,0 +1,44 @@
+/**
+ * Builds for the tests of the order of work: texts in, sequence out.
+ */
+import { expect } from "vitest";
+import { Analyser } from "../../server/analysis/analyser";
+import type { Analysis } from "../../server/analysis/analysis";
+import { memoryHost } from "../../server/analysis/host";
+import { type Library, loadLibrary } from "../../server/analysis/library";
+import { libraryFiles } from "../../server/library-files";
+import { placeOf } from "../../server/model/anchor";
+import { type Sequence, sequenceOf } from "../../server/sequence";
+
+let kept: Library | undefined;
+
+export function library(): Library {
+  kept ??= loadLibrary(libraryFiles());
+  return kept;
+}
+
+export function analyse(text: string): Analysis {
+  const uri = "file:///shop/build.trammel";
+  const analysis = new Analyser(memoryHost(new Map([[uri, text]])), library()).analyse(uri);
+  if (analysis === undefined) throw new Error("the root file is there");
+  return analysis;
+}
+
+/** The sequence of a build that the engine itself has nothing to object to. */
+export function sequence(text: string): Sequence {
+  const analysis = analyse(text);
+  expect(
+    analysis.findings.filter(({ severity }) => severity === "error").map(({ message }) => message),
+  ).toEqual([]);
+  return sequenceOf(analysis);
+}
+
+/** Findings as "line: code: message", lines counted from 1. */
+export function findingsOf(text: string): string[] {
+  const analysis = analyse(text);
+  return sequenceOf(analysis).findings.map(({ code, message, anchor }) => {
+    const source = analysis.sourceOf(anchor.uri);
+    const line = source === undefined ? 0 : placeOf(source, anchor).start.line + 1;
+    return `${line}: ${code}: ${message}`;
+  });
+}
