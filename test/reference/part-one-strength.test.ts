@@ -29,6 +29,26 @@ describe("splines", () => {
   });
 });
 
+// Shigley 9e, tables A-20 and A-21 (from memory), printed in both kpsi and MPa.
+describe("steels", () => {
+  test.each([
+    ["1018 cold drawn", 54], ["1020 hot rolled", 30], ["1020 cold drawn", 57], ["1040 hot rolled", 42],
+    ["1040 cold drawn", 71], ["1045 hot rolled", 45], ["1045 cold drawn", 77], ["1050 cold drawn", 84],
+    ["4140 tempered 425 degC", 165], ["4140 tempered 540 degC", 121], ["4340 tempered 315 degC", 230],
+    ["4340 tempered 425 degC", 198], ["4340 tempered 540 degC", 156],
+  ])("%s yields at %d kpsi", (material, yields) => {
+    const yieldStrength = solved(`shaft s { material: "${material}"  diameter: 1 in }`).figure("s.yield_strength");
+    expect(Math.abs(yieldStrength / (1000 * psi) - yields)).toBeLessThan(1);
+  });
+
+  test("a steel the table does not know is said to be missing, and its figure can be given", () => {
+    const build = solved('shaft s { material: "spring leaf"  diameter: 1 in }');
+    expect(build.analysis.findings.map((finding) => finding.code)).toContain("table/no-row");
+    const given = solved('shaft s { material: "spring leaf"  yield_strength: 900 MPa }');
+    expect(given.figure("s.shear_yield") / 1e6).toBeCloseTo(519.3, 9);
+  });
+});
+
 describe("torsion", () => {
   // Published textbook problem: hollow 400/300 mm, 300 kN·m, G 80 GPa, 2 m; answers derived.
   test("hollow shaft", () => {

@@ -33,8 +33,12 @@ describe("design dimensions", () => {
     expect(build.figure("t.section_height") / inch).toBeCloseTo(8, 9);
   });
 
-  test("P and LT sizes", () => {
-    for (const size of ["P215/65R15", "LT235/75R15 104/101S"]) {
+  // UN R30, UN R54; Tire and Rim Association (from memory): forms of the designation.
+  test("P, LT, commercial and flotation sizes", () => {
+    for (const size of [
+      "P215/65R15", "P215/65R15 95H", "LT235/75R15 104/101S", "195/75R16C 107/105R",
+      "255/40ZR18 95Y", "31x10.50R15LT", "31x10.50-15",
+    ]) {
       const build = solved(`tire t { size: ${size} }`);
       expect(build.errors()).toEqual([]);
       expect(build.figure("t.overall_diameter")).toBeGreaterThan(0.6);
@@ -123,10 +127,20 @@ describe("load and speed", () => {
     expect(solved(`tire t { size: 205/55R16 ${index}H }`).figure("t.load_capacity")).toBeCloseTo(load, 9);
   });
 
+  // ISO 4000-1 (from memory): the table follows 45 kg * 10^(LI / 80), rounded to preferred values,
+  // so that it nowhere strays by more than 1.8 % from index 60 on.
+  test("the whole table keeps near its formula", () => {
+    for (let index = 60; index <= 125; index++) {
+      const load = solved(`tire t { size: 205/55R16 ${index}H }`).figure("t.load_capacity");
+      expect(Math.abs(load / (45 * 10 ** (index / 80)) - 1)).toBeLessThan(0.0185);
+    }
+  });
+
   // UN R30 2.29 (several tables agree); H stands between U and V.
   test.each([
-    ["B", 50], ["J", 100], ["Q", 160], ["S", 180], ["T", 190], ["U", 200], ["H", 210],
-    ["V", 240], ["W", 270], ["Y", 300],
+    ["B", 50], ["C", 60], ["D", 65], ["E", 70], ["F", 80], ["G", 90], ["J", 100], ["K", 110],
+    ["L", 120], ["M", 130], ["N", 140], ["P", 150], ["Q", 160], ["R", 170], ["S", 180], ["T", 190],
+    ["U", 200], ["H", 210], ["V", 240], ["W", 270], ["Y", 300],
   ])("speed symbol %s is for %d km/h", (symbol, speed) => {
     expect(solved(`tire t { size: 205/55R16 91${symbol} }`).figure("t.top_speed") * 3.6).toBeCloseTo(speed, 9);
   });
@@ -145,6 +159,21 @@ describe("load and speed", () => {
     const heavy = solved(build("3200 kg"));
     expect(heavy.check("fit/tire-load").verdict.nominal).toBe("fails");
     expect(heavy.check("fit/wheel-load").verdict.nominal).toBe("fails");
+  });
+
+  // 49 CFR 571.110 S4.2.2.2 (from memory): a P-metric tire on a van carries its rating over 1.10.
+  test("a passenger tire on a van", () => {
+    const build = (derating: number): string =>
+      `tire t { size: P205/55R16 91V } axle a { tire: t  load: 1200 kg  fit { derating: ${derating} } }`;
+    expect(solved(build(1)).check("fit/tire-load").verdict.nominal).toBe("holds");
+    expect(solved(build(1.1)).check("fit/tire-load").verdict.nominal).toBe("fails");
+    expect(solved(build(1.1)).figure("a.fit.load_share")).toBeCloseTo((600 * 1.1) / 615, 12);
+  });
+
+  test("the speed the vehicle is meant for", () => {
+    const text = (speed: string): string => `tire t { size: 205/55R16 91Q } axle a { tire: t  fit { top_speed: ${speed} } }`;
+    expect(solved(text("150 km/h")).check("fit/tire-speed").verdict.nominal).toBe("holds");
+    expect(solved(text("110 mph")).check("fit/tire-speed").verdict.nominal).toBe("fails");
   });
 
   // ETRTO, passenger (from memory): P = P_ref (L / L_ref)^1.25.

@@ -23,6 +23,11 @@ describe("heat input", () => {
     expect(build.standing("w.efficiency")).toBe("assumed");
   });
 
+  // EN 1011-1 table 1; plasma and flux-cored from memory.
+  test.each([["stick", 0.8], ["flux_cored", 0.8], ["submerged", 1], ["plasma", 0.6]])("%s", (process, share) => {
+    expect(solved(`weld w { process: ${process}  voltage: 25 V }`).figure("w.efficiency")).toBeCloseTo(share, 12);
+  });
+
   test("current for a wanted heat input", () => {
     const build = solved("weld w { voltage: 25 V  current: ?  travel_speed: 12 in/min  heat_input: 25 kJ/in }");
     expect(build.figure("w.current")).toBeCloseTo(200, 9);
