@@ -5,7 +5,7 @@
  *
  * Must not know: what is being chosen.
  */
-import { gradientAt, sweepBack } from "./adjoint";
+import { coneOf, gradientAt, sweepBack } from "./adjoint";
 import { CLOSE, evaluate } from "./evaluate";
 import { type Execution, executionOf } from "./execution";
 import { magnitude, residual } from "./form";
@@ -401,7 +401,14 @@ class Search {
   private distribute(trials: readonly Trial[]): void {
     const last = (slots: readonly number[]): number =>
       slots.reduce((place, slot) => Math.max(place, this.placeOf[slot]!), 0);
-    for (const step of this.execution.steps) {
+    // Only what claims, objective and left-over relations rest on is worked out.
+    const { objective, claims } = this.problem;
+    const asked = claims.flatMap((claim) => claim.variables).concat(objective?.variables ?? []);
+    for (const equation of this.execution.checks) {
+      asked.push(...this.base.system.equations[equation]!.variables);
+    }
+    for (const at of coneOf(this.execution, asked)) {
+      const step = this.execution.steps[at]!;
       const slots = this.slotsOfVariable.get(step.variables[0]!);
       if (slots === undefined) continue;
       this.stepsAt[last(slots)]!.push(prepare(this.execution, step));

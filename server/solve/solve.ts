@@ -57,7 +57,8 @@ export function withGivens(
 
 /**
  * Solves a base solution's system with some givens changed. Only what hangs together with a changed
- * variable is planned and solved again; all else is taken over.
+ * variable is planned and solved again; all else is taken over. Overlays are meant to be taken from
+ * one base: each keeps its base in memory, so that a long chain of overlays keeps them all.
  */
 export function solveOverlay(
   base: Solution,

@@ -100,9 +100,10 @@ function many(counts: readonly number[]) {
 
 test("50 × 50 × 20 combinations are settled well within two seconds", async () => {
   const rows = many([50, 50, 20]);
-  const since = performance.now();
+  const since = process.cpuUsage();
   const answer = await choose(parts(rows, 31));
-  expect(performance.now() - since).toBeLessThan(2000);
+  const { user, system } = process.cpuUsage(since);
+  expect((user + system) / 1000).toBeLessThan(2000);
   expect(answer.choices).toEqual(byTrying(rows, 31).slice(0, 3));
 });
 

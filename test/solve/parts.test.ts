@@ -95,14 +95,14 @@ test("which slots an equation can settle, and in which it is a straight line", (
 test("a sum of ten thousand terms is turned round at once", () => {
   let sum = slot(1);
   for (let i = 2; i < 10_000; i++) sum = add(sum, slot(i));
-  const since = performance.now();
+  const since = process.cpuUsage();
   const form = { left: slot(0), right: sum, slots: 10_000 };
   expect(factsOf(form).slots[5000]!.straight).toBe(true);
   const [tape] = branchesFor(form, 5000)!.tapes;
   const values = new Float64Array(10_000).fill(1);
   values[0] = 12_345;
   expect(evaluate(tape!, values, [...values.keys()])).toBe(12_345 - 9998);
-  expect(performance.now() - since).toBeLessThan(1000);
+  expect(process.cpuUsage(since).user / 1000).toBeLessThan(1500);
 });
 
 const edgesArbitrary = fc.array(fc.uniqueArray(fc.nat(6), { maxLength: 4 }), { maxLength: 7 });

@@ -336,9 +336,80 @@ test("twenty thousand relations are planned and solved at once", () => {
     }
   }
   const system = builder.system();
-  const since = performance.now();
+  // Time on the processor, the least of three: a loaded machine must not fail this.
+  const times = [1, 2, 3].map(() => {
+    const since = process.cpuUsage();
+    solve(system);
+    const { user, system: kernel } = process.cpuUsage(since);
+    return (user + kernel) / 1000;
+  });
+  // Some 30 ms where nothing else runs.
+  expect(Math.min(...times)).toBeLessThan(400);
   const solution = solve(system);
-  // Some 20 ms where nothing else runs; a loaded machine must not fail this.
-  expect(performance.now() - since).toBeLessThan(1500);
   expect(valueNamed(solution, "u1999.9")).toBe(2000 + 6 - 6);
+});
+
+/** Two sides of a width chain that share a part, as relations; numbers in one unit. */
+function widthChain(): SystemBuilder {
+  const builder = new SystemBuilder().given({
+    standoff: 2.5,
+    hat: 0.25,
+    "left.limit": 24.75,
+    "right.limit": 24.6875,
+    "left.gap": 0.875,
+    "right.gap": 0.875,
+    section: 10.8268,
+    rim: 9,
+    measuring: 8.5,
+  });
+  builder.equation("mounted", "mounted", add("section", mul(0.4, sub("rim", "measuring"))));
+  for (const side of ["left", "right"]) {
+    builder
+      .equation(`${side} face`, `${side}.face`, add(`${side}.half`, "standoff", "hat"))
+      .equation(`${side} centre`, `${side}.centre`, sub(`${side}.face`, "offset"))
+      .equation(`${side} wall`, `${side}.wall`, sub(`${side}.centre`, div("mounted", 2)))
+      .equation(`${side} gap`, `${side}.gap`, sub(`${side}.wall`, `${side}.limit`));
+  }
+  return builder
+    .equation("faces", "f", add("left.half", "right.half"))
+    .equation("mount", "m", add("left.face", "right.face"))
+    .equation("centred", "left.half", "right.half", "assumed");
+}
+
+test("a width chain is solved in either direction, and by what is missing in the middle", () => {
+  const builder = widthChain().given({ offset: 0.7 });
+  const base = solve(builder.system());
+  const halves = 24.75 + 24.6875 + 2 * 0.875 + (10.8268 + 0.2) + 2 * 0.7 - 2 * 2.75;
+  expect(valueNamed(base, "f")).toBeCloseTo(halves, 12);
+  expect(restsOnNames(base, "f")).toEqual([]);
+  // Bought with another width: the offset that keeps both gaps, found from both sides together.
+  const f = builder.index("f");
+  const offset = builder.index("offset");
+  const other = solveOverlay(
+    base,
+    new Map([
+      [f, exactly(57.25)],
+      [offset, undefined],
+    ]),
+  );
+  expect(other.values[offset]).toBeCloseTo(0.7 - (halves - 57.25) / 2, 12);
+  expect(other.conflicts).toEqual([]);
+  // With the offset as well, one gap too many is given.
+  const over = solveOverlay(base, new Map([[f, exactly(57.25)]]));
+  expect(over.conflicts).toHaveLength(1);
+  const party = over.conflicts[0]!.givens.find((given) => given.variable === offset);
+  expect(party!.needed).toBeCloseTo(other.values[offset]!, 12);
+  // Only the width over the mounting faces, no gaps: centred, as assumed.
+  const gaps = [builder.index("left.gap"), builder.index("right.gap")];
+  const centred = solveOverlay(
+    base,
+    new Map([
+      [builder.index("m"), exactly(63)],
+      [gaps[0]!, undefined],
+      [gaps[1]!, undefined],
+    ]),
+  );
+  expect(valueNamed(centred, "left.face")).toBeCloseTo(31.5, 12);
+  expect(restsOnNames(centred, "left.gap")).toEqual(["centred"]);
+  expect(restsOnNames(centred, "f")).toEqual([]);
 });
