@@ -5,7 +5,7 @@
  * Must not know: numbers that were solved.
  */
 import { type FormFacts, factsOf } from "./form";
-import type { Equation, System } from "./system";
+import type { Equation, System, Variable } from "./system";
 
 export interface Network {
   readonly system: System;
@@ -16,7 +16,7 @@ export interface Network {
   readonly touching: Int32Array;
   /** Start of each equation's slots in arrays with one entry per slot of each equation. */
   readonly slotStart: Int32Array;
-  /** 1 where a variable has a given. */
+  /** 1 where a variable has a given with a number. */
   readonly known: Uint8Array;
 }
 
@@ -24,7 +24,7 @@ export function networkOf(system: System, like?: Network): Network {
   const { variables, equations } = system;
   const known = new Uint8Array(variables.length);
   for (let v = 0; v < variables.length; v++) {
-    if (variables[v]!.given !== undefined) known[v] = 1;
+    if (isGiven(variables[v]!)) known[v] = 1;
   }
   if (like !== undefined && like.system.equations === equations) {
     return { ...like, system, known };
@@ -52,6 +52,11 @@ export function networkOf(system: System, like?: Network): Network {
     }
   }
   return { system, facts, touchStart, touching, slotStart, known };
+}
+
+/** A given without a proper number is none. */
+export function isGiven({ given }: Variable): boolean {
+  return given !== undefined && Number.isFinite(given.value);
 }
 
 /** Sorts by name, so that positions in the system decide nothing. */

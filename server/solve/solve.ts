@@ -11,7 +11,7 @@
 import { sweepBack } from "./adjoint";
 import { checkLeftovers } from "./conflict";
 import { type Execution, executionOf } from "./execution";
-import { connectedEquations, type Network, networkOf } from "./network";
+import { connectedEquations, isGiven, type Network, networkOf } from "./network";
 import { removeSteps, settle } from "./settle";
 import type {
   Determination,
@@ -78,7 +78,7 @@ export function solveOverlay(
   const values = base.values.slice();
   const failures = new Map(before.failures);
   const clear = (variable: number): void => {
-    values[variable] = network.system.variables[variable]!.given?.value ?? Number.NaN;
+    values[variable] = givenValue(network.system.variables[variable]!);
     failures.delete(variable);
   };
   for (const equation of again) network.system.equations[equation]!.variables.forEach(clear);
@@ -107,7 +107,7 @@ function networkWith(network: Network, system: System, changed: Iterable<number>
   const known = network.known.slice();
   for (const variable of changed) {
     if (variable < known.length) {
-      known[variable] = system.variables[variable]!.given === undefined ? 0 : 1;
+      known[variable] = isGiven(system.variables[variable]!) ? 1 : 0;
     }
   }
   return { ...network, system, known };
@@ -119,12 +119,15 @@ function overlayShape(before: Execution, network: Network, changed: Iterable<num
   return others.length === 0 ? before.shape : `${before.shape}~${others.sort((a, b) => a - b)}`;
 }
 
+function givenValue(variable: Variable): number {
+  return isGiven(variable) ? variable.given!.value : Number.NaN;
+}
+
 function givenValues(network: Network): Float64Array {
   const { variables } = network.system;
   const values = new Float64Array(variables.length).fill(Number.NaN);
   for (let v = 0; v < variables.length; v++) {
-    const { given } = variables[v]!;
-    if (given !== undefined) values[v] = given.value;
+    values[v] = givenValue(variables[v]!);
   }
   return values;
 }
@@ -174,7 +177,7 @@ function determinations(
   const kept = overlay === undefined ? undefined : overlay.base.determinations.slice();
   const result = kept ?? new Array<Determination>(system.variables.length).fill(OPEN);
   const reset = (v: number): void => {
-    result[v] = system.variables[v]!.given === undefined ? OPEN : GIVEN;
+    result[v] = execution.network.known[v] === 1 ? GIVEN : OPEN;
   };
   if (overlay === undefined) for (let v = 0; v < result.length; v++) reset(v);
   else {
@@ -252,7 +255,7 @@ function sameShape(one: System, other: System): boolean {
     const left: Variable = variables[v]!;
     const right: Variable = other.variables[v]!;
     if (left === right) continue;
-    if ((left.given === undefined) !== (right.given === undefined)) return false;
+    if (isGiven(left) !== isGiven(right)) return false;
     if (left.name !== right.name) return false;
   }
   if (equations === other.equations) return true;

@@ -2,13 +2,24 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import type { Solution, System } from "../../server/solve";
-import { quantityValue, sensitivities, solve, solveOverlay, spreadOf } from "../../server/solve";
+import {
+  explain,
+  fitFor,
+  missingFor,
+  quantityValue,
+  sensitivities,
+  solve,
+  solveOverlay,
+  spreadOf,
+  verdictOf,
+} from "../../server/solve";
 import {
   add,
   call,
   div,
   exactly,
   mul,
+  of,
   SystemBuilder,
   shuffled,
   sub,
@@ -391,7 +402,6 @@ test("nothing throws and no NaN or infinity stands for a value, whatever is give
         const solution = solve(builder.system());
         solution.determinations.forEach((determination, v) => {
           const open = determination.how === "open" || determination.how === "failed";
-          if (determination.how === "given") return;
           expect(Number.isFinite(solution.values[v])).toBe(!open);
           if (determination.how === "solved" || determination.how === "assumed") {
             expect(Array.isArray(determination.restsOn)).toBe(true);
@@ -401,7 +411,21 @@ test("nothing throws and no NaN or infinity stands for a value, whatever is give
             variables: [v],
           });
           if (open) expect(spread).toBeUndefined();
+          for (const set of missingFor(solution, v)) expect(set).not.toContain(v);
+          expect(explain(solution, v, 9)!.variable).toBe(v);
         });
+        const claim = builder.claim({
+          op: "compare",
+          relation: ">=",
+          left: of("a"),
+          right: of("e"),
+        });
+        const verdict = verdictOf(solution, claim);
+        expect(["holds", "fails", "unknown"]).toContain(verdict.worst);
+        if (verdict.nominal === "fails") expect(verdict.worst).toBe("fails");
+        for (const fit of fitFor(solution, claim, () => 0.5)) {
+          expect(Number.isFinite(fit.value)).toBe(true);
+        }
         for (const conflict of solution.conflicts) {
           expect(Math.abs(conflict.gap)).toBeGreaterThan(conflict.allowed);
         }
