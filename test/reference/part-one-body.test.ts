@@ -66,7 +66,9 @@ describe("tub and fender", () => {
   });
 
   test("a tub too low", () => {
-    const low = solved(`${parts} axle a { tire: t  left { body { tub_room: 17 in  bump_travel: 3 in } } }`);
+    const low = solved(
+      `${parts} axle a { tire: t  left { body { tub_room: 17 in  bump_travel: 3 in } } }`,
+    );
     expect(low.check("clearance/tub", "a.left.body").verdict.nominal).toBe("fails");
   });
 
@@ -100,20 +102,29 @@ describe("limits at several heights", () => {
 
   test("at ride height, level with the wheel", () => {
     expect(build.figure("a.left.body.spring.gap")).toBeCloseTo(center - width / 2 - 24 * inch, 9);
-    expect(build.figure("a.left.body.spring.service_gap")).toBeCloseTo(center - (width * 1.04) / 2 - 24 * inch, 9);
+    expect(build.figure("a.left.body.spring.service_gap")).toBeCloseTo(
+      center - (width * 1.04) / 2 - 24 * inch,
+      9,
+    );
   });
 
   test("in bump the tire leans inboard above its centre", () => {
     const lean = ((24 * inch - (hub + 3 * inch)) * 3) / 62;
     expect(build.figure("a.left.body.frame.wheel_height")).toBeCloseTo(hub + 3 * inch, 9);
     expect(build.figure("a.left.body.frame.lean")).toBeCloseTo(lean, 9);
-    expect(build.figure("a.left.body.frame.gap")).toBeCloseTo(center - lean - width / 2 - 24 * inch, 9);
+    expect(build.figure("a.left.body.frame.gap")).toBeCloseTo(
+      center - lean - width / 2 - 24 * inch,
+      9,
+    );
   });
 
   test("in droop it leans outboard above its centre", () => {
     const lean = ((20 * inch - (hub - 4 * inch)) * -4) / 62;
     expect(build.figure("a.left.body.lip.lean")).toBeCloseTo(lean, 9);
-    expect(build.figure("a.left.body.lip.gap")).toBeCloseTo(37 * inch - center + lean - width / 2, 9);
+    expect(build.figure("a.left.body.lip.gap")).toBeCloseTo(
+      37 * inch - center + lean - width / 2,
+      9,
+    );
   });
 
   test("a point above the tire is no limit beside it", () => {

@@ -34,7 +34,9 @@ describe("bill of materials", () => {
   });
 
   test("without hours the total is that of the parts", () => {
-    const plain = solved("wheel rim { price: 240 eur  quantity: 4 } bill spending { items: [rim] }");
+    const plain = solved(
+      "wheel rim { price: 240 eur  quantity: 4 } bill spending { items: [rim] }",
+    );
     expect(plain.figure("spending.total")).toBeCloseTo(960, 9);
   });
 });

@@ -8,8 +8,27 @@ import { kindEnvironment } from "../../server/model/kind-environment";
 const library = loadLibrary(libraryFiles());
 const { kinds, tables, designations } = library.vocabulary;
 const ofPartOne = [
-  "part", "bill", "tire", "wheel", "hub", "wheel_fit", "axle", "corner", "body_fit", "body_limit", "housing",
-  "carrier", "lubricant", "shaft", "steel_grade", "bearing", "axle_strength", "vehicle", "weld", "welder", "coupon",
+  "part",
+  "bill",
+  "tire",
+  "wheel",
+  "hub",
+  "wheel_fit",
+  "axle",
+  "corner",
+  "body_fit",
+  "body_limit",
+  "housing",
+  "carrier",
+  "lubricant",
+  "shaft",
+  "steel_grade",
+  "bearing",
+  "axle_strength",
+  "vehicle",
+  "weld",
+  "welder",
+  "coupon",
 ];
 
 test("the library reads without a finding", () => {
@@ -66,7 +85,9 @@ describe.each(ofPartOne)("kind %s", (name) => {
   });
 
   test("every field says what it means", () => {
-    const without = [...kind.fields.values()].filter((field) => !field.description).map((field) => field.name);
+    const without = [...kind.fields.values()]
+      .filter((field) => !field.description)
+      .map((field) => field.name);
     expect(without).toEqual([]);
   });
 
@@ -80,11 +101,13 @@ test("every table and designation names its source and explains its columns", ()
   const without: string[] = [];
   for (const table of tables.values()) {
     if (!table.remarks.source) without.push(table.name);
-    for (const column of table.columns) if (!column.description) without.push(`${table.name}.${column.name}`);
+    for (const column of table.columns)
+      if (!column.description) without.push(`${table.name}.${column.name}`);
   }
   for (const designation of designations.values()) {
     if (!designation.remarks.source) without.push(designation.name);
-    for (const part of designation.parts.values()) if (!part.description) without.push(`${designation.name}.${part.name}`);
+    for (const part of designation.parts.values())
+      if (!part.description) without.push(`${designation.name}.${part.name}`);
   }
   expect(without).toEqual([]);
 });

@@ -25,19 +25,33 @@ describe("splines", () => {
     expect(build.figure("s.spline_major") / inch).toBeCloseTo(1.333333, 6);
     expect(build.standing("s.spline_pitch")).toBe("assumed");
     expect(solved("shaft s { spline: 31-24/48 }").standing("s.spline_pitch")).not.toBe("assumed");
-    expect(solved("shaft s { spline: 16-16/32 }").figure("s.pitch_diameter") / inch).toBeCloseTo(1, 9);
+    expect(solved("shaft s { spline: 16-16/32 }").figure("s.pitch_diameter") / inch).toBeCloseTo(
+      1,
+      9,
+    );
   });
 });
 
 // Shigley 9e, tables A-20 and A-21 (from memory), printed in both kpsi and MPa.
 describe("steels", () => {
   test.each([
-    ["1018 cold drawn", 54], ["1020 hot rolled", 30], ["1020 cold drawn", 57], ["1040 hot rolled", 42],
-    ["1040 cold drawn", 71], ["1045 hot rolled", 45], ["1045 cold drawn", 77], ["1050 cold drawn", 84],
-    ["4140 tempered 425 degC", 165], ["4140 tempered 540 degC", 121], ["4340 tempered 315 degC", 230],
-    ["4340 tempered 425 degC", 198], ["4340 tempered 540 degC", 156],
+    ["1018 cold drawn", 54],
+    ["1020 hot rolled", 30],
+    ["1020 cold drawn", 57],
+    ["1040 hot rolled", 42],
+    ["1040 cold drawn", 71],
+    ["1045 hot rolled", 45],
+    ["1045 cold drawn", 77],
+    ["1050 cold drawn", 84],
+    ["4140 tempered 425 degC", 165],
+    ["4140 tempered 540 degC", 121],
+    ["4340 tempered 315 degC", 230],
+    ["4340 tempered 425 degC", 198],
+    ["4340 tempered 540 degC", 156],
   ])("%s yields at %d kpsi", (material, yields) => {
-    const yieldStrength = solved(`shaft s { material: "${material}"  diameter: 1 in }`).figure("s.yield_strength");
+    const yieldStrength = solved(`shaft s { material: "${material}"  diameter: 1 in }`).figure(
+      "s.yield_strength",
+    );
     expect(Math.abs(yieldStrength / (1000 * psi) - yields)).toBeLessThan(1);
   });
 
@@ -74,11 +88,15 @@ describe("torsion", () => {
     expect(build.figure("s.shear_stress") / psi).toBeCloseTo(83453, 0);
     expect(build.figure("s.twist") / degree).toBeCloseTo(19.19, 2);
     // Distortion energy: shear yield is 0.577 of the yield strength (Shigley 5-4).
-    const safe = solved("shaft s { diameter: 1.30 in  torque: 36000 in-lb  material: \"4340 tempered 425 degC\" }");
+    const safe = solved(
+      'shaft s { diameter: 1.30 in  torque: 36000 in-lb  material: "4340 tempered 425 degC" }',
+    );
     expect(safe.figure("s.shear_yield") / 1e6).toBeCloseTo(0.577 * 1360, 6);
     expect(safe.figure("s.safety")).toBeCloseTo((0.577 * 1360e6) / (83453 * psi), 3);
     expect(safe.check("shaft/torsion").verdict.nominal).toBe("holds");
-    const soft = solved("shaft s { diameter: 1.30 in  torque: 36000 in-lb  material: \"1040 hot rolled\" }");
+    const soft = solved(
+      'shaft s { diameter: 1.30 in  torque: 36000 in-lb  material: "1040 hot rolled" }',
+    );
     expect(soft.check("shaft/torsion").verdict.nominal).toBe("fails");
   });
 
@@ -125,7 +143,10 @@ describe("the housing as a beam", () => {
   });
 
   test("a wall thicker than the tube is refused", () => {
-    expect(solved("housing h { tube_diameter: 3 in  tube_wall: 1 3/4 in }").check("housing/tube-wall").verdict.nominal).toBe("fails");
+    expect(
+      solved("housing h { tube_diameter: 3 in  tube_wall: 1 3/4 in }").check("housing/tube-wall")
+        .verdict.nominal,
+    ).toBe("fails");
   });
 });
 
@@ -171,8 +192,13 @@ describe("bearings", () => {
 
   // Mott, problem 14-1: 2350 lb over 1675 lb, ball: 2.76 million turns. (56/14)^(10/3) = 101.59.
   test("2.76 million turns, and a roller's exponent", () => {
-    expect(solved("bearing b { rating: 2350 lbf  load: 1675 lbf }").figure("b.life")).toBeCloseTo(2.76, 2);
-    expect(solved("bearing b { type: roller  rating: 56 kN  load: 14 kN }").figure("b.life")).toBeCloseTo(101.59, 2);
+    expect(solved("bearing b { rating: 2350 lbf  load: 1675 lbf }").figure("b.life")).toBeCloseTo(
+      2.76,
+      2,
+    );
+    expect(
+      solved("bearing b { type: roller  rating: 56 kN  load: 14 kN }").figure("b.life"),
+    ).toBeCloseTo(101.59, 2);
   });
 
   test("life on the road, loaded by its axle", () => {
@@ -208,7 +234,9 @@ describe("axle loads", () => {
 
   // University exam: 20 000 N, 2.4 m ahead of the rear axle, wheelbase 3.2 m: 15 000 N in front.
   test("static loads from the centre of gravity", () => {
-    const build = solved("vehicle v { mass: 2000 kg  cg_to_rear: 2.4 m  wheelbase: 3.2 m  front_load: ? }");
+    const build = solved(
+      "vehicle v { mass: 2000 kg  cg_to_rear: 2.4 m  wheelbase: 3.2 m  front_load: ? }",
+    );
     expect(build.figure("v.front_load")).toBeCloseTo(1500, 6);
   });
 

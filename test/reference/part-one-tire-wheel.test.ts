@@ -36,22 +36,33 @@ describe("design dimensions", () => {
   // UN R30, UN R54; Tire and Rim Association (from memory): forms of the designation.
   test("P, LT, commercial and flotation sizes", () => {
     for (const size of [
-      "P215/65R15", "P215/65R15 95H", "LT235/75R15 104/101S", "195/75R16C 107/105R",
-      "255/40ZR18 95Y", "31x10.50R15LT", "31x10.50-15",
+      "P215/65R15",
+      "P215/65R15 95H",
+      "LT235/75R15 104/101S",
+      "195/75R16C 107/105R",
+      "255/40ZR18 95Y",
+      "31x10.50R15LT",
+      "31x10.50-15",
     ]) {
       const build = solved(`tire t { size: ${size} }`);
       expect(build.errors()).toEqual([]);
       expect(build.figure("t.overall_diameter")).toBeGreaterThan(0.6);
     }
-    expect(solved("tire t { size: LT235/75R15 104/101S }").figure("t.load_capacity_dual")).toBe(825);
+    expect(solved("tire t { size: LT235/75R15 104/101S }").figure("t.load_capacity_dual")).toBe(
+      825,
+    );
   });
 
   test("a measured width and diameter stand in for the size's", () => {
-    const build = solved("tire t { size: 275/50R17  section_width: 281 mm  overall_diameter: 704 mm }");
+    const build = solved(
+      "tire t { size: 275/50R17  section_width: 281 mm  overall_diameter: 704 mm }",
+    );
     expect(build.errors()).toEqual([]);
     expect(build.check("tire/section-width").verdict.nominal).toBe("holds");
     expect(build.check("tire/overall-diameter").verdict.nominal).toBe("holds");
-    const wrong = solved("tire t { size: 275/50R17  section_width: 300 mm  overall_diameter: 28 3/4 in }");
+    const wrong = solved(
+      "tire t { size: 275/50R17  section_width: 300 mm  overall_diameter: 28 3/4 in }",
+    );
     expect(wrong.check("tire/section-width").verdict.nominal).toBe("fails");
     expect(wrong.check("tire/overall-diameter").verdict.nominal).toBe("fails");
   });
@@ -93,7 +104,7 @@ describe("permitted rims", () => {
     expect(build.figure("t.widest_rim") / inch).toBeCloseTo(widest, 9);
   });
 
-  const fit = (wheel: string, more = ""): string => `
+  const fitted = (wheel: string, more = ""): string => `
     tire t { size: 295/45R18 ${more} }
     wheel w { size: ${wheel} }
     axle a { tire: t  wheel: w }`;
@@ -104,27 +115,39 @@ describe("permitted rims", () => {
 
   // Common practice, no source: an 18x10.5 rim under a 295/45R18.
   test("18x10.5 suits a 295/45R18", () => {
-    expect(rims(fit("18x10.5"))).toEqual([]);
+    expect(rims(fitted("18x10.5"))).toEqual([]);
   });
 
   test("18x8 does not, and neither does 17x10.5", () => {
-    expect(rims(fit("18x8"))).toEqual(["the rim is not too narrow for the tire"]);
-    expect(rims(fit("18x12"))).toEqual(["the rim is not too wide for the tire"]);
-    expect(rims(fit("17x10.5"))).toEqual(["the tire is made for this rim diameter"]);
+    expect(rims(fitted("18x8"))).toEqual(["the rim is not too narrow for the tire"]);
+    expect(rims(fitted("18x12"))).toEqual(["the rim is not too wide for the tire"]);
+    expect(rims(fitted("17x10.5"))).toEqual(["the tire is made for this rim diameter"]);
   });
 
   test("the tire maker's own limits go before the table's", () => {
-    expect(rims(fit("18x8.5", "narrowest_rim: 8.5 in"))).toEqual([]);
+    expect(rims(fitted("18x8.5", "narrowest_rim: 8.5 in"))).toEqual([]);
   });
 });
 
 describe("load and speed", () => {
   // ISO 4000-1 / UN R30 annex 4, the table (two trade tables that agree).
   test.each([
-    [60, 250], [79, 437], [83, 487], [91, 615], [100, 800], [101, 825],
-    [109, 1030], [115, 1215], [116, 1250], [120, 1400], [125, 1650],
+    [60, 250],
+    [79, 437],
+    [83, 487],
+    [91, 615],
+    [100, 800],
+    [101, 825],
+    [109, 1030],
+    [115, 1215],
+    [116, 1250],
+    [120, 1400],
+    [125, 1650],
   ])("load index %d carries %d kg", (index, load) => {
-    expect(solved(`tire t { size: 205/55R16 ${index}H }`).figure("t.load_capacity")).toBeCloseTo(load, 9);
+    expect(solved(`tire t { size: 205/55R16 ${index}H }`).figure("t.load_capacity")).toBeCloseTo(
+      load,
+      9,
+    );
   });
 
   // ISO 4000-1 (from memory): the table follows 45 kg * 10^(LI / 80), rounded to preferred values,
@@ -138,11 +161,31 @@ describe("load and speed", () => {
 
   // UN R30 2.29 (several tables agree); H stands between U and V.
   test.each([
-    ["B", 50], ["C", 60], ["D", 65], ["E", 70], ["F", 80], ["G", 90], ["J", 100], ["K", 110],
-    ["L", 120], ["M", 130], ["N", 140], ["P", 150], ["Q", 160], ["R", 170], ["S", 180], ["T", 190],
-    ["U", 200], ["H", 210], ["V", 240], ["W", 270], ["Y", 300],
+    ["B", 50],
+    ["C", 60],
+    ["D", 65],
+    ["E", 70],
+    ["F", 80],
+    ["G", 90],
+    ["J", 100],
+    ["K", 110],
+    ["L", 120],
+    ["M", 130],
+    ["N", 140],
+    ["P", 150],
+    ["Q", 160],
+    ["R", 170],
+    ["S", 180],
+    ["T", 190],
+    ["U", 200],
+    ["H", 210],
+    ["V", 240],
+    ["W", 270],
+    ["Y", 300],
   ])("speed symbol %s is for %d km/h", (symbol, speed) => {
-    expect(solved(`tire t { size: 205/55R16 91${symbol} }`).figure("t.top_speed") * 3.6).toBeCloseTo(speed, 9);
+    expect(
+      solved(`tire t { size: 205/55R16 91${symbol} }`).figure("t.top_speed") * 3.6,
+    ).toBeCloseTo(speed, 9);
   });
 
   test("load capacity against the axle's share of the mass", () => {
@@ -171,7 +214,8 @@ describe("load and speed", () => {
   });
 
   test("the speed the vehicle is meant for", () => {
-    const text = (speed: string): string => `tire t { size: 205/55R16 91Q } axle a { tire: t  fit { top_speed: ${speed} } }`;
+    const text = (speed: string): string =>
+      `tire t { size: 205/55R16 91Q } axle a { tire: t  fit { top_speed: ${speed} } }`;
     expect(solved(text("150 km/h")).check("fit/tire-speed").verdict.nominal).toBe("holds");
     expect(solved(text("110 mph")).check("fit/tire-speed").verdict.nominal).toBe("fails");
   });
@@ -195,7 +239,9 @@ describe("rolling", () => {
   // Derived: a 28 in circle rolls 720.29 turns a mile, 661.2 mm 774.76.
   test("turns of a circle that is not pressed flat", () => {
     const turns = (diameter: number): number =>
-      solved(`tire t { rolling_circumference: ${Math.PI * diameter} m }`).figure("t.revs_per_mile") * mile;
+      solved(`tire t { rolling_circumference: ${Math.PI * diameter} m }`).figure(
+        "t.revs_per_mile",
+      ) * mile;
     expect(turns(28 * inch)).toBeCloseTo(720.29, 2);
     expect(turns(0.6612)).toBeCloseTo(774.76, 2);
   });
@@ -227,23 +273,35 @@ describe("wheel", () => {
   });
 
   test("a mounting face outside of the rim is refused", () => {
-    expect(solved("wheel w { size: 15x7  offset: 110 mm }").check("wheel/mounting-face").verdict.nominal).toBe("fails");
+    expect(
+      solved("wheel w { size: 15x7  offset: 110 mm }").check("wheel/mounting-face").verdict.nominal,
+    ).toBe("fails");
   });
 
   // Geometry: chord between neighbouring studs, c = D sin(180 deg / n).
   test.each([
-    ["5x4.5 in", 2.64503], ["5x4.75 in", 2.79198], ["5x5 in", 2.93893],
-    ["5x5.5 in", 3.23282], ["8x6.5 in", 2.48744],
+    ["5x4.5 in", 2.64503],
+    ["5x4.75 in", 2.79198],
+    ["5x5 in", 2.93893],
+    ["5x5.5 in", 3.23282],
+    ["8x6.5 in", 2.48744],
   ])("stud chord of %s", (circle, chord) => {
-    expect(solved(`wheel w { stud_circle: ${circle} }`).figure("w.stud_chord") / inch).toBeCloseTo(chord, 5);
-    expect(solved(`hub h { stud_circle: ${circle} }`).figure("h.stud_chord") / inch).toBeCloseTo(chord, 5);
+    expect(solved(`wheel w { stud_circle: ${circle} }`).figure("w.stud_chord") / inch).toBeCloseTo(
+      chord,
+      5,
+    );
+    expect(solved(`hub h { stud_circle: ${circle} }`).figure("h.stud_chord") / inch).toBeCloseTo(
+      chord,
+      5,
+    );
   });
 });
 
 describe("wheel on hub", () => {
   const verdict = (wheel: string, hub: string): string =>
-    solved(`wheel w { stud_circle: ${wheel} } hub h { ${hub} } axle a { wheel: w  hub: h }`).check("fit/stud-circle")
-      .verdict.nominal;
+    solved(`wheel w { stud_circle: ${wheel} } hub h { ${hub} } axle a { wheel: w  hub: h }`).check(
+      "fit/stud-circle",
+    ).verdict.nominal;
 
   // Exact: 4.5 in is 114.3 mm, 4.75 in is 120.65 mm; 115 mm is another circle.
   test("the same circle in inches and millimetres", () => {
@@ -280,7 +338,9 @@ describe("wheel on hub", () => {
     const plain = solved(text("0 in"));
     expect(plain.figure("a.left.stud_engagement") / inch).toBeCloseTo(0.875, 9);
     expect(plain.check("fit/stud-engagement", "a.left").verdict.nominal).toBe("holds");
-    expect(solved(text("1/2 in")).check("fit/stud-engagement", "a.left").verdict.nominal).toBe("fails");
+    expect(solved(text("1/2 in")).check("fit/stud-engagement", "a.left").verdict.nominal).toBe(
+      "fails",
+    );
   });
 
   test("caliper in the barrel", () => {

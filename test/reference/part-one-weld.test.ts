@@ -24,12 +24,21 @@ describe("heat input", () => {
   });
 
   // EN 1011-1 table 1; plasma and flux-cored from memory.
-  test.each([["stick", 0.8], ["flux_cored", 0.8], ["submerged", 1], ["plasma", 0.6]])("%s", (process, share) => {
-    expect(solved(`weld w { process: ${process}  voltage: 25 V }`).figure("w.efficiency")).toBeCloseTo(share, 12);
+  test.each([
+    ["stick", 0.8],
+    ["flux_cored", 0.8],
+    ["submerged", 1],
+    ["plasma", 0.6],
+  ])("%s", (process, share) => {
+    expect(
+      solved(`weld w { process: ${process}  voltage: 25 V }`).figure("w.efficiency"),
+    ).toBeCloseTo(share, 12);
   });
 
   test("current for a wanted heat input", () => {
-    const build = solved("weld w { voltage: 25 V  current: ?  travel_speed: 12 in/min  heat_input: 25 kJ/in }");
+    const build = solved(
+      "weld w { voltage: 25 V  current: ?  travel_speed: 12 in/min  heat_input: 25 kJ/in }",
+    );
     expect(build.figure("w.current")).toBeCloseTo(200, 9);
   });
 });
@@ -48,9 +57,14 @@ describe("rotator", () => {
 
   // Common practice, no source: 3 in tube of 1/4 in wall welded in one turn on a rotator.
   test("one turn of a 3 in tube with 1/2 in of overlap", () => {
-    const build = solved("weld w { diameter: 3 in  thickness: 1/4 in  travel_speed: 10 in/min  overlap: 1/2 in }");
+    const build = solved(
+      "weld w { diameter: 3 in  thickness: 1/4 in  travel_speed: 10 in/min  overlap: 1/2 in }",
+    );
     expect(build.figure("w.weld_time")).toBeCloseTo(((Math.PI * 3 + 0.5) / 10) * 60, 9);
-    expect(build.figure("w.turn") / (Math.PI / 180)).toBeCloseTo(360 + (0.5 / 1.5) * (180 / Math.PI), 9);
+    expect(build.figure("w.turn") / (Math.PI / 180)).toBeCloseTo(
+      360 + (0.5 / 1.5) * (180 / Math.PI),
+      9,
+    );
   });
 
   test("tacks spaced alike", () => {
@@ -62,43 +76,67 @@ describe("rotator", () => {
 
 // AWS D1.1, minimum fillet weld sizes (as quoted by clause).
 describe("least fillet", () => {
-  const least = (givens: string): number => solved(`weld w { ${givens} }`).figure("w.fillet_minimum") / inch;
+  const least = (givens: string): number =>
+    solved(`weld w { ${givens} }`).figure("w.fillet_minimum") / inch;
 
   test.each([
-    ["0.25 in", 1 / 8, 3 / 16], ["0.26 in", 3 / 16, 3 / 16], ["0.375 in", 3 / 16, 3 / 16],
-    ["0.5 in", 3 / 16, 3 / 16], ["0.75 in", 1 / 4, 1 / 4], ["1 in", 5 / 16, 5 / 16],
+    ["0.25 in", 1 / 8, 3 / 16],
+    ["0.26 in", 3 / 16, 3 / 16],
+    ["0.375 in", 3 / 16, 3 / 16],
+    ["0.5 in", 3 / 16, 3 / 16],
+    ["0.75 in", 1 / 4, 1 / 4],
+    ["1 in", 5 / 16, 5 / 16],
   ])("wall %s", (wall, static_, cyclic) => {
     expect(least(`thickness: ${wall}  cyclic: no`)).toBeCloseTo(static_, 9);
     expect(least(`thickness: ${wall}`)).toBeCloseTo(cyclic, 9);
   });
 
   test("by the thicker part without low hydrogen, no larger than the thinner part", () => {
-    expect(least("thickness: 3/16 in  thicker_part: 1 in  low_hydrogen: no  cyclic: no")).toBeCloseTo(3 / 16, 9);
-    expect(least("thickness: 1/2 in  thicker_part: 1 in  low_hydrogen: no  cyclic: no")).toBeCloseTo(5 / 16, 9);
+    expect(
+      least("thickness: 3/16 in  thicker_part: 1 in  low_hydrogen: no  cyclic: no"),
+    ).toBeCloseTo(3 / 16, 9);
+    expect(
+      least("thickness: 1/2 in  thicker_part: 1 in  low_hydrogen: no  cyclic: no"),
+    ).toBeCloseTo(5 / 16, 9);
   });
 
   test("a fillet too small", () => {
-    expect(solved("weld w { thickness: 1/4 in  fillet: 1/8 in }").check("weld/fillet").verdict.nominal).toBe("fails");
-    expect(solved("weld w { thickness: 1/4 in  fillet: 1/4 in }").check("weld/fillet").verdict.nominal).toBe("holds");
+    expect(
+      solved("weld w { thickness: 1/4 in  fillet: 1/8 in }").check("weld/fillet").verdict.nominal,
+    ).toBe("fails");
+    expect(
+      solved("weld w { thickness: 1/4 in  fillet: 1/4 in }").check("weld/fillet").verdict.nominal,
+    ).toBe("holds");
   });
 
   // Common practice, no source.
   test("a thick wall wants a bevel", () => {
-    expect(solved("weld w { thickness: 1/4 in }").check("weld/bevel").verdict.nominal).toBe("fails");
-    expect(solved("weld w { thickness: 1/4 in  bevel: 35 deg }").check("weld/bevel").verdict.nominal).toBe("holds");
-    expect(solved("weld w { thickness: 0.120 in }").check("weld/bevel").verdict.nominal).toBe("holds");
+    expect(solved("weld w { thickness: 1/4 in }").check("weld/bevel").verdict.nominal).toBe(
+      "fails",
+    );
+    expect(
+      solved("weld w { thickness: 1/4 in  bevel: 35 deg }").check("weld/bevel").verdict.nominal,
+    ).toBe("holds");
+    expect(solved("weld w { thickness: 0.120 in }").check("weld/bevel").verdict.nominal).toBe(
+      "holds",
+    );
   });
 });
 
 // CE(IIW); figures derived, nominal compositions from memory.
 describe("carbon equivalent", () => {
   test.each([
-    ["carbon: 0.15 %  manganese: 1.2 %  chromium: 0.10 %  molybdenum: 0.05 %  vanadium: 0.02 %  nickel: 0.50 %  copper: 0.20 %", 0.43067],
+    [
+      "carbon: 0.15 %  manganese: 1.2 %  chromium: 0.10 %  molybdenum: 0.05 %  vanadium: 0.02 %  nickel: 0.50 %  copper: 0.20 %",
+      0.43067,
+    ],
     ["carbon: 0.20 %  manganese: 0.45 %", 0.275],
     ["carbon: 0.25 %  manganese: 0.75 %", 0.375],
     ["carbon: 0.30 %  manganese: 0.50 %  chromium: 0.95 %  molybdenum: 0.20 %", 0.613],
   ])("%s", (composition, equivalent) => {
-    expect(solved(`steel_grade s { ${composition} }`).figure("s.carbon_equivalent") * 100).toBeCloseTo(equivalent, 3);
+    expect(
+      solved(`steel_grade s { ${composition} }`).figure("s.carbon_equivalent") * 100,
+    ).toBeCloseTo(equivalent, 3);
   });
 
   const prompts = (givens: string): readonly string[] =>
@@ -118,7 +156,9 @@ describe("carbon equivalent", () => {
     expect(prompts("base_metal: medium  preheat: 120 degC")).toEqual([]);
     expect(prompts("base_metal: alloy  preheat: 120 degC")).toEqual(["weld/preheat-hard"]);
     expect(prompts("base_metal: alloy  preheat: 220 degC")).toEqual([]);
-    expect(prompts("base_metal: mild  other_metal: iron  preheat: 120 degC")).toEqual(["weld/cast"]);
+    expect(prompts("base_metal: mild  other_metal: iron  preheat: 120 degC")).toEqual([
+      "weld/cast",
+    ]);
   });
 });
 
@@ -145,11 +185,18 @@ describe("machine, practice and cooling", () => {
   });
 
   test("the bar stays in until the housing is cool", () => {
-    expect(solved("weld w { cool_now: 90 degC }").check("weld/cool-down").verdict.nominal).toBe("fails");
-    expect(solved("weld w { cool_now: 100 degF }").check("weld/cool-down").verdict.nominal).toBe("holds");
+    expect(solved("weld w { cool_now: 90 degC }").check("weld/cool-down").verdict.nominal).toBe(
+      "fails",
+    );
+    expect(solved("weld w { cool_now: 100 degF }").check("weld/cool-down").verdict.nominal).toBe(
+      "holds",
+    );
   });
 
   test("thermal sizes are lengths of the tube", () => {
-    expect(solved("weld w { diameter: 76.2 mm }").figure("w.tack_pitch") / millimetre).toBeCloseTo((Math.PI * 76.2) / 4, 9);
+    expect(solved("weld w { diameter: 76.2 mm }").figure("w.tack_pitch") / millimetre).toBeCloseTo(
+      (Math.PI * 76.2) / 4,
+      9,
+    );
   });
 });

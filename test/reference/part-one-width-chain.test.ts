@@ -67,7 +67,8 @@ describe("offset and track", () => {
   });
 
   test("inset from 20 to 7 mm raises the track by 26 mm", () => {
-    const raised = solved(text("7 mm")).figure("rear.track") - solved(text("20 mm")).figure("rear.track");
+    const raised =
+      solved(text("7 mm")).figure("rear.track") - solved(text("20 mm")).figure("rear.track");
     expect(raised / millimetre).toBeCloseTo(26, 9);
   });
 });
@@ -82,8 +83,14 @@ describe("pinion offset", () => {
   });
 
   test("lengthens the left shaft and shortens the right one", () => {
-    expect(straight.figure("rear.left.shaft_length") / inch).toBeCloseTo(58.849 / 2 + 2.5 - 0.625, 9);
-    for (const [side, change] of [["left", 1], ["right", -1]] as const) {
+    expect(straight.figure("rear.left.shaft_length") / inch).toBeCloseTo(
+      58.849 / 2 + 2.5 - 0.625,
+      9,
+    );
+    for (const [side, change] of [
+      ["left", 1],
+      ["right", -1],
+    ] as const) {
       const path = `rear.${side}.shaft_length`;
       expect((offset.figure(path) - straight.figure(path)) / inch).toBeCloseTo(change, 9);
     }
@@ -98,7 +105,8 @@ describe("left and right", () => {
   );
 
   test("differ when their givens differ", () => {
-    const half = (limit: number): number => (limit + 0.875) * inch + 0.28008 / 2 + 0.018 - 2.763 * inch;
+    const half = (limit: number): number =>
+      (limit + 0.875) * inch + 0.28008 / 2 + 0.018 - 2.763 * inch;
     expect(build.figure("rear.left.half")).toBeCloseTo(half(24.75), 9);
     expect(build.figure("rear.right.half")).toBeCloseTo(half(24.6875), 9);
   });
@@ -118,7 +126,9 @@ describe("left and right", () => {
   });
 
   test("a tight side fails its check, the other holds", () => {
-    const tight = solved(axle("mount_width: 64 3/8 in  left { inner_limit: 26 in } right { inner_limit: 24 in }"));
+    const tight = solved(
+      axle("mount_width: 64 3/8 in  left { inner_limit: 26 in } right { inner_limit: 24 in }"),
+    );
     expect(tight.check("clearance/inner-gap", "rear.left").verdict.nominal).toBe("fails");
     expect(tight.check("clearance/inner-gap", "rear.right").verdict.nominal).toBe("holds");
   });
@@ -198,7 +208,9 @@ describe("shaft in the carrier", () => {
   });
 
   test("shaft and side gear with different splines are refused", () => {
-    const other = solved(text("5/8 in").replace("shaft left_shaft { spline: 31", "shaft left_shaft { spline: 28"));
+    const other = solved(
+      text("5/8 in").replace("shaft left_shaft { spline: 31", "shaft left_shaft { spline: 28"),
+    );
     expect(other.check("shaft/spline").verdict.nominal).toBe("fails");
     expect(solved(text("5/8 in")).check("shaft/spline").verdict.nominal).toBe("holds");
   });
@@ -208,13 +220,18 @@ describe("carrier", () => {
   // Definition of a gear ratio; 3.70 as 37:10, common practice, no source.
   test("ratio from teeth", () => {
     expect(solved("carrier c { ring_and_pinion: 37:10 }").figure("c.ratio")).toBeCloseTo(3.7, 12);
-    expect(solved("carrier c { ring_and_pinion: 41:11 }").figure("c.ratio")).toBeCloseTo(41 / 11, 12);
+    expect(solved("carrier c { ring_and_pinion: 41:11 }").figure("c.ratio")).toBeCloseTo(
+      41 / 11,
+      12,
+    );
   });
 
   // Common practice, no source: about 0.006 to 0.010 in, the gear maker's sheet rules.
   test("backlash limits to record against", () => {
     const carrier = (backlash: string): string => `carrier c { backlash: ${backlash} }`;
-    expect(solved(carrier("0.006..0.010 in")).check("carrier/backlash").verdict.worst).toBe("holds");
+    expect(solved(carrier("0.006..0.010 in")).check("carrier/backlash").verdict.worst).toBe(
+      "holds",
+    );
     expect(solved(carrier("0.018 in")).check("carrier/backlash").verdict.nominal).toBe("fails");
   });
 
