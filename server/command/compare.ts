@@ -1,7 +1,13 @@
 /** `trammel compare`: a build and its options side by side. */
-import { comparisonOf, type Comparison, type Outcome } from "../report/comparison";
-import { figureOf } from "../report/figure";
-import { type Row, textTable } from "../report/table";
+import {
+  type ComparedCheck,
+  type ComparedRow,
+  type Comparison,
+  comparisonOf,
+  isMoney,
+  type Outcome,
+} from "../report/comparison";
+import { type Row, textTable, wrapped } from "../report/table";
 import { writeQuantity, writeSi } from "../units";
 import { askedPath } from "./asked-paths";
 import type { CompareOutput } from "./contract";
@@ -14,6 +20,8 @@ import { valueOutput } from "./value-json";
 export interface CompareOptions extends View {
   readonly format: "text" | "json";
   readonly fields: readonly string[];
+  /** Also what is the same throughout, line by line. */
+  readonly all: boolean;
 }
 
 export function compare(file: string, options: CompareOptions, session: Session, palette: Palette): number {
@@ -25,7 +33,7 @@ export function compare(file: string, options: CompareOptions, session: Session,
   const fields = options.fields.flatMap((path) => ownedPaths(path, file, session, options));
   const comparison = comparisonOf(spec, fields);
   if (options.format === "json") session.world.out(`${JSON.stringify(compareOutput(comparison, build.name), undefined, 2)}\n`);
-  else session.world.out(`${compareLines(comparison, build.name, palette).join("\n")}\n`);
+  else session.world.out(`${compareLines(comparison, build.name, palette, options.all || fields.length > 0).join("\n")}\n`);
   const failing = comparison.variants.every(({ analysis }) => analysis.findings.some(({ severity }) => severity === "error"));
   // One way that works is what is looked for.
   return failing ? exit.findings : exit.clean;
@@ -44,36 +52,78 @@ function ownedPaths(path: string, file: string, session: Session, view: View): s
   return found.every(({ values }) => values.length <= 1) ? [path] : [...new Set(found.flatMap(({ values }) => values.map((value) => value.path)))];
 }
 
-function compareLines({ variants, rows, checks, costs }: Comparison, name: string, palette: Palette): string[] {
+function compareLines(comparison: Comparison, name: string, palette: Palette, all: boolean): string[] {
+  const { variants, rows, checks } = comparison;
+  const figures = rows.filter((row) => (all || !row.alike) && !isMoney(row));
+  const alike = rows.filter((row) => !figures.includes(row) && !isMoney(row));
+  const telling = checks.filter(({ verdicts }) => all || new Set(verdicts).size > 1 || verdicts[0] === "fails");
+  const settled = checks.filter((check) => !telling.includes(check));
+  const sections: { title: string; rows: Row[]; note?: string }[] = [
+    { title: "Figures", rows: figures.map((row) => figureRow(row, comparison)), note: alike.length === 0 ? undefined : `the same throughout: ${alike.map((row) => alikeInWords(row, comparison)).join("; ")}` },
+    { title: "Checks", rows: telling.map((check) => checkRow(check, palette)), note: settled.length === 0 ? undefined : alikeChecksInWords(settled) },
+    { title: "Cost", rows: [...rows.filter(isMoney).map((row) => figureRow(row, comparison)), ...costRows(comparison)] },
+  ];
   const head: Row = ["", ...variants.map((variant) => ({ text: variant.name, paint: palette.bold }))];
-  const figures: Row[] = rows.map(({ path, values }) => [
-    path,
-    ...values.map((value, column) => {
-      const variant = variants[column];
-      if (value === undefined || variant === undefined) return "–";
-      const { text } = figureOf(value, variant.analysis);
-      return value.standing === "missing" ? "missing" : `${text} ${value.standing}`;
-    }),
-  ]);
-  const judged: Row[] = checks.map(({ title, thing, verdicts }) => [
-    `${thing === undefined ? "" : `${thing}: `}${title}`,
-    ...verdicts.map((outcome) => ({ text: outcome === "unknown" ? "cannot judge" : outcome, paint: paintOutcome(outcome, palette) })),
-  ]);
-  const prices: Row[] = costs === undefined ? [] : [["parts with a price", ...costs.map(({ total }, column) => total.map(({ amount, price }) => {
-    const style = variants[column]?.analysis.style;
-    const written = style === undefined || price.measure === undefined ? undefined : writeQuantity(amount, price.measure, style);
-    return written?.text ?? "";
-  }).join(" + ") || "–")], ["parts without a price", ...costs.map(({ unpriced }) => String(unpriced.length))]];
-  const table = textTable([head, ...figures, ...judged, ...prices], "  ");
-  const part = (title: string, from: number, count: number): string[] => (count === 0 ? [] : ["", palette.bold(title), ...table.slice(from, from + count)]);
-  return [
+  const table = textTable([head, ...sections.flatMap((section) => section.rows)], "  ");
+  const lines = [
     palette.bold(name),
     ...variants.filter(({ title }) => title !== undefined).map((variant) => `${variant.name}: ${variant.title}`),
     "",
-    table[0] ?? "",
-    ...part("Figures", 1, figures.length),
-    ...part("Checks", 1 + figures.length, judged.length),
-    ...part("Cost", 1 + figures.length + judged.length, prices.length),
+    table.shift() ?? "",
+  ];
+  for (const { title, rows: own, note } of sections) {
+    if (own.length === 0 && note === undefined) continue;
+    lines.push("", palette.bold(title), ...table.splice(0, own.length));
+    if (note !== undefined) lines.push(...wrapped(note, 96).map((line, index) => `  ${index === 0 ? "" : "  "}${line}`));
+  }
+  return lines;
+}
+
+function figureRow({ path, values }: ComparedRow, { variants }: Comparison): Row {
+  return [
+    path,
+    ...values.map((value, column) => {
+      const variant = variants[column];
+      if (value === undefined || variant === undefined) return "-";
+      return value.standing === "missing" ? "missing" : `${variant.analysis.write(value)} ${value.standing}`;
+    }),
+  ];
+}
+
+function checkRow({ title, thing, verdicts }: ComparedCheck, palette: Palette): Row {
+  return [
+    `${thing === undefined ? "" : `${thing}: `}${title}`,
+    ...verdicts.map((outcome) => ({ text: outcome === "unknown" ? "cannot judge" : outcome, paint: paintOutcome(outcome, palette) })),
+  ];
+}
+
+function alikeInWords({ path, values }: ComparedRow, { variants }: Comparison): string {
+  const [value] = values;
+  const [variant] = variants;
+  return value === undefined || variant === undefined ? path : `${path} ${variant.analysis.write(value)}`;
+}
+
+/** `46 checks hold throughout` */
+function alikeChecksInWords(checks: readonly ComparedCheck[]): string {
+  const counts = new Map<Outcome, number>();
+  for (const { verdicts } of checks) {
+    const [outcome = "unknown"] = verdicts;
+    counts.set(outcome, (counts.get(outcome) ?? 0) + 1);
+  }
+  return [...counts].map(([outcome, count]) => `${count} ${outcome === "holds" && count !== 1 ? "hold" : outcome} throughout`).join("; ");
+}
+
+/** What the parts in use cost, where no figure of the build says it. */
+function costRows({ variants, costs }: Comparison): Row[] {
+  if (costs === undefined) return [];
+  const totals = costs.map(({ total }, column) => {
+    const style = variants[column]?.analysis.style;
+    const written = total.map(({ amount, price }) => (style === undefined || price.measure === undefined ? "" : (writeQuantity(amount, price.measure, style)?.text ?? "")));
+    return written.length === 0 ? "-" : written.join(" + ");
+  });
+  return [
+    ["parts with a price", ...totals],
+    ["parts without a price", ...costs.map(({ unpriced }) => String(unpriced.length))],
   ];
 }
 

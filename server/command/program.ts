@@ -102,10 +102,11 @@ export function programFor(world: World, finish: (code: number) => void): Comman
       .description("Puts a build and its options side by side: figures, checks, and cost where there are prices.")
       .argument("[file]", "the build; - with --stdin")
       .addOption(formats("text", "json"))
-      .option("--fields <paths...>", "The fields to compare; else those asked for and the headline ones that differ.", []),
-  ).action(async (file: string | undefined, options: CommonOptions & { format: "text" | "json"; fields: string[] }) => {
+      .option("--fields <paths...>", "The fields to compare; else those asked for and the headline ones that differ.", [])
+      .option("--all", "List what is the same throughout too."),
+  ).action(async (file: string | undefined, options: CommonOptions & { format: "text" | "json"; fields: string[]; all?: boolean }) => {
     const { build } = await oneBuild(file, [], options, session);
-    finish(compare(build, { ...viewOf(options), format: options.format, fields: separated(options.fields) }, session, palette()));
+    finish(compare(build, { ...viewOf(options), format: options.format, fields: separated(options.fields), all: options.all === true }, session, palette()));
   });
 
   inputOptions(

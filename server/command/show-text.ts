@@ -8,6 +8,7 @@
  * Must not know: files, arguments.
  */
 import type { Analysis, MissingValue, Value } from "../analysis/analysis";
+import { Assumptions } from "../report/assumptions";
 import { figureOf, toleranceOf } from "../report/figure";
 import { countsOf, type PlacedFinding } from "../report/placed-finding";
 import { nameInThing, type ThingValues } from "../report/selection";
@@ -19,7 +20,7 @@ import type { OpenBuild, View } from "./session";
 export interface Sheet {
   readonly build: OpenBuild;
   readonly view: View;
-  readonly groups: readonly ThingValues[];
+  readonly sections: readonly { readonly title?: string; readonly groups: readonly ThingValues[] }[];
   readonly findings: readonly PlacedFinding[];
   readonly missing: readonly MissingValue[];
   readonly palette: Palette;
@@ -28,7 +29,7 @@ export interface Sheet {
 const width = 100;
 
 export function showLines(sheet: Sheet): string[] {
-  const assumptions = new Assumptions();
+  const assumptions = new Assumptions(sheet.build.analysis);
   const figures = figureLines(sheet, assumptions);
   return [
     ...titleLines(sheet),
@@ -36,28 +37,13 @@ export function showLines(sheet: Sheet): string[] {
     ...findingSection(sheet),
     ...missingSection(sheet),
     ...assumptionSection(sheet, assumptions),
+    ...cautionSection(sheet),
     "",
     ...closingLines(sheet),
   ];
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
-
-/** Numbers assumptions in the order they are met. */
-class Assumptions {
-  readonly titles: string[] = [];
-
-  /** ` [1, 3]`, or nothing. */
-  marks(titles: readonly string[]): string {
-    const numbers = titles.map((title) => this.numberOf(title)).sort((one, other) => one - other);
-    return numbers.length === 0 ? "" : ` [${numbers.join(", ")}]`;
-  }
-
-  private numberOf(title: string): number {
-    const at = this.titles.indexOf(title);
-    return at >= 0 ? at + 1 : this.titles.push(title);
-  }
-}
 
 function titleLines({ build, view, palette }: Sheet): string[] {
   const option = build.spec.options.find(({ name }) => name === view.option);
@@ -67,23 +53,28 @@ function titleLines({ build, view, palette }: Sheet): string[] {
   return lines;
 }
 
-function figureLines({ build: { analysis }, groups, palette }: Sheet, assumptions: Assumptions): string[] {
-  if (groups.length === 0) return ["", "no figures yet: ask for one with a question mark, as in width: ?"];
+function figureLines({ build: { analysis }, sections, palette }: Sheet, assumptions: Assumptions): string[] {
+  const filled = sections.filter(({ groups }) => groups.length > 0);
+  if (filled.length === 0) return ["", "no figures yet: ask for one with a question mark, as in width: ?"];
+  // A row for each figure, between them the lines that are not part of the table.
   const rows: Row[] = [];
-  const titles: (string | undefined)[] = [];
-  for (const { thing, values } of groups) {
-    titles.push("", heading(thing.path, thing.title ?? thing.kind.title, palette));
-    for (const value of values) {
-      titles.push(undefined);
-      rows.push(figureRow(value, analysis, assumptions, palette));
+  const lines: (string | undefined)[] = [];
+  for (const { title, groups } of filled) {
+    if (title !== undefined) lines.push("", palette.bold(palette.underline(title)));
+    for (const { thing, values } of groups) {
+      lines.push("", heading(thing.path, thing.title ?? thing.kind.title, palette));
+      for (const value of values) {
+        lines.push(undefined);
+        rows.push(figureRow(value, analysis, assumptions, palette));
+      }
     }
   }
   // Columns line up over all things; the names of those for ± come where there are any.
   const toleranced = rows.some((row) => row[3] !== "");
   const table = textTable(toleranced ? [columnNames(palette), ...rows] : rows, "  ");
   const header = toleranced ? ["", table.shift() ?? ""] : [];
-  const lines = titles.map((title) => title ?? table.shift() ?? "");
-  return [...header, ...(toleranced ? lines.slice(1) : lines)];
+  const filledIn = lines.map((line) => line ?? table.shift() ?? "");
+  return [...header, ...(toleranced ? filledIn.slice(1) : filledIn)];
 }
 
 function heading(path: string, title: string | undefined, palette: Palette): string {
@@ -146,22 +137,25 @@ function missingSection({ missing, palette }: Sheet): string[] {
   return lines;
 }
 
-function assumptionSection({ build: { analysis }, palette }: Sheet, { titles }: Assumptions): string[] {
-  if (titles.length === 0) return [];
+function assumptionSection({ palette }: Sheet, assumptions: Assumptions): string[] {
+  const entries = assumptions.entries();
+  if (entries.length === 0) return [];
   return [
     "",
     palette.bold("Assumed, as nothing in the build says otherwise"),
-    ...titles.flatMap((title, index) => indented(`[${index + 1}] ${title}${sourceOf(title, analysis)}`, 2)),
+    ...entries.flatMap((entry, index) => indented(`[${index + 1}] ${entry}`, 2)),
   ];
 }
 
-/** Where an assumed relation comes from; a default says it with its field. */
-function sourceOf(title: string, analysis: Analysis): string {
-  for (const kind of analysis.vocabulary.kinds.values()) {
-    const relation = kind.relations.find((each) => each.assumed && each.title === title);
-    if (relation?.remarks.source !== undefined) return ` (${relation.remarks.source})`;
-  }
-  return "";
+/** The cautions of what is judged about the figures shown, whether it holds or not, each once. */
+function cautionSection({ build: { analysis }, sections, findings, palette }: Sheet): string[] {
+  const shown = new Set(sections.flatMap(({ groups }) => groups.flatMap(({ values }) => values.map(({ path }) => path))));
+  const told = new Set(findings.map(({ caution }) => caution));
+  const cautions = analysis.checks
+    .filter(({ verdict, inputs }) => verdict.nominal !== "unknown" && inputs.some((path) => shown.has(path)))
+    .flatMap(({ remarks: { caution } }) => (caution === undefined || told.has(caution) ? [] : [caution]));
+  if (cautions.length === 0) return [];
+  return ["", palette.bold(palette.yellow("Cautions")), ...[...new Set(cautions)].flatMap((caution) => indented(caution, 2))];
 }
 
 function closingLines({ build: { analysis }, findings, palette }: Sheet): string[] {

@@ -4,7 +4,7 @@ import type { Anchor } from "../model/anchor";
 import type { Thing } from "../model/thing";
 import { countsOf, placedAnchor, type PlacedFinding, placedFindings } from "../report/placed-finding";
 import { thingsInUse, variantsOf } from "../report/in-use";
-import { byThing, everything, headlines } from "../report/selection";
+import { askedPaths, byThing, isHeadline } from "../report/selection";
 import { type AskedPath, askedPath } from "./asked-paths";
 import type { MissingOutput, ShowOutput } from "./contract";
 import { schemaVersion } from "./contract-version";
@@ -12,7 +12,7 @@ import { findingOutput } from "./finding-json";
 import { type Palette } from "./palette";
 import { CommandProblem, exit } from "./problem";
 import type { OpenBuild, Session, View } from "./session";
-import { showLines } from "./show-text";
+import { type Sheet, showLines } from "./show-text";
 import { valueOutput } from "./value-json";
 
 export interface ShowOptions extends View {
@@ -31,13 +31,26 @@ export function show(file: string, paths: readonly string[], options: ShowOption
     const output = showOutput(build, options, { asked, findings, missing }, session);
     session.world.out(`${JSON.stringify(output, undefined, 2)}\n`);
   } else {
-    const groups = asked.length > 0 ? byThing(unique(asked.flatMap(({ values }) => values)), analysis) : options.all ? everything(analysis) : headlines(analysis, new Set(thingsInUse(analysis, [...variantsOf(build.spec), analysis])));
-    session.world.out(`${showLines({ build, view: options, groups, findings, missing, palette }).join("\n")}\n`);
+    const sections = asked.length > 0 ? [{ groups: byThing(unique(asked.flatMap(({ values }) => values)), analysis) }] : sectionsOf(build, options.all);
+    session.world.out(`${showLines({ build, view: options, sections, findings, missing, palette }).join("\n")}\n`);
   }
   return failing ? exit.findings : exit.clean;
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+/** What is asked for first, then the headline figures of what is in use, or everything else. */
+function sectionsOf({ analysis, spec }: OpenBuild, all: boolean): Sheet["sections"] {
+  const inUse = new Set(thingsInUse(analysis, [...variantsOf(spec), analysis]));
+  const values = [...analysis.values.values()];
+  // What is asked for under another option may be a plain given here.
+  const asked = new Set([...askedPaths(analysis)].filter((path) => analysis.values.get(path)?.standing !== "given"));
+  const others = values.filter((value) => !asked.has(value.path) && (all || (isHeadline(value) && inUse.has(value.thing))));
+  return [
+    { title: "Asked for", groups: byThing(values.filter(({ path }) => asked.has(path)), analysis) },
+    { title: all ? "All others" : "Headline figures", groups: byThing(others, analysis) },
+  ];
+}
 
 /** A path that leads nowhere is wrong usage, unless errors in the text may be why. */
 function reachedBy(paths: readonly string[], analysis: Analysis, failing: boolean, session: Session): AskedPath[] {

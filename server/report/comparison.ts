@@ -20,10 +20,17 @@ export interface Variant {
 
 export interface Comparison {
   readonly variants: readonly Variant[];
-  readonly rows: readonly { readonly path: string; readonly values: readonly (Value | undefined)[] }[];
+  readonly rows: readonly ComparedRow[];
   readonly checks: readonly ComparedCheck[];
-  /** One for each variant; none where nothing has a price. */
+  /** One for each variant; none where nothing has a price or a figure of the build is its cost. */
   readonly costs?: readonly Cost[];
+}
+
+export interface ComparedRow {
+  readonly path: string;
+  readonly values: readonly (Value | undefined)[];
+  /** True where every variant comes to the same. */
+  readonly alike: boolean;
 }
 
 export interface ComparedCheck {
@@ -47,12 +54,22 @@ export function comparisonOf(spec: Analysis, paths: readonly string[] = []): Com
   ];
   const chosen = paths.length > 0 ? paths : pathsOf(variants);
   const costs = variants.map(({ analysis }) => costOf(analysis, variants.map((each) => each.analysis)));
+  const rows = chosen.map((path) => ({
+    path,
+    values: variants.map(({ analysis }) => analysis.valueAt(path)),
+    alike: !isTelling(path, variants.map(({ analysis }) => analysis)),
+  }));
   return {
     variants,
-    rows: chosen.map((path) => ({ path, values: variants.map(({ analysis }) => analysis.valueAt(path)) })),
+    rows,
     checks: checksOf(variants),
-    ...(costs.some(({ total }) => total.length > 0) ? { costs } : {}),
+    // A total that the build works out itself is the better one.
+    ...(costs.some(({ total }) => total.length > 0) && !rows.some(isMoney) ? { costs } : {}),
   };
+}
+
+export function isMoney({ values }: ComparedRow): boolean {
+  return values.some((value) => value?.measure?.name === "money");
 }
 
 export function outcomeOf({ verdict }: CheckResult): Outcome {

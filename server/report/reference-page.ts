@@ -59,6 +59,7 @@ export function referencePage(subject: string, library: Library): string | undef
     ...here(designations.values()).map((designation) => designationSection(designation, library)),
     ...here(tables.values()).map(tableSection),
     orderSection(here(orders)),
+    ...file.source.items.flatMap((item) => (item.node.type === "thing" ? [thingSection(item.node, item, uri)] : [])),
     ...comments.map((block) => exampleSection(block, library)),
   ];
   return `${sections.filter((lines) => lines.length > 0).map((lines) => lines.join("\n")).join("\n\n")}\n`;
@@ -191,6 +192,28 @@ function orderSection(orders: readonly OrderDefinition[]): string[] {
   ];
 }
 
+/** A thing that ships ready to be taken in, such as a chapter of steps. */
+function thingSection(node: syntax.Thing, item: syntax.Item, uri: string): string[] {
+  const lines = [
+    `## \`${node.name.text}\`${node.title === undefined ? "" : `: ${node.title.value}`}`,
+    "",
+    `A build takes it in with \`use "${libraryScheme}${subjectOf(uri)}.trammel"\`.`,
+    "",
+  ];
+  return [...lines, ...memberLines(node, item, "")];
+}
+
+function memberLines(node: syntax.Thing, item: syntax.Item, indent: string): string[] {
+  return node.members.flatMap((member) => {
+    if (member.type === "thing") {
+      return [`${indent}- **${member.title?.value ?? member.name.text}** (\`${member.name.text}\`)`, ...memberLines(member, item, `${indent}  `)];
+    }
+    if (member.type !== "given") return [];
+    const value = member.value.type === "text" ? member.value.value : `\`${item.text.slice(member.value.span.start, member.value.span.end)}\``;
+    return [`${indent}- ${member.path.names.map(({ text }) => text).join(".")}: ${value}`];
+  });
+}
+
 /** Runs the example, so that what the page shows is what comes out. */
 function exampleSection(block: CommentBlock, library: Library): string[] {
   const [first = "", ...rest] = block.lines;
@@ -284,7 +307,7 @@ function linked(name: string, from: { readonly anchor: Anchor }, library: Librar
   const found = library.vocabulary.kinds.get(name) ?? library.vocabulary.designations.get(name);
   if (found === undefined) return `\`${name}\``;
   const subject = subjectOf(found.anchor.uri);
-  const page = found.anchor.uri === from.anchor.uri ? "" : `${subject}.md`;
+  const page = found.anchor.uri === from.anchor.uri ? "" : pageFrom(subjectOf(from.anchor.uri), subject);
   // The way Markdown readers name headings: lower case, marks dropped, spaces to dashes.
   const heading = `${found.name}: ${found.title}`.toLowerCase().replaceAll(/[^\p{Letter}\p{Number}\s_-]/gu, "").replaceAll(/\s/g, "-");
   return `[\`${name}\`](${page}#${heading})`;
@@ -316,10 +339,18 @@ function byPlace(source: syntax.SourceFile) {
     source.offsetOf(one.anchor.item) + one.anchor.span.start - source.offsetOf(other.anchor.item) - other.anchor.span.start;
 }
 
+/** The path below the library folder, without its ending: `axle`, `chapters/weld`. */
 function subjectOf(uri: string): string {
-  return uri.replace(/^.*\//, "").replace(/\.trammel$/, "");
+  return uri.replace(`${libraryScheme}/`, "").replace(/\.trammel$/, "");
 }
 
 function titleCase(subject: string): string {
-  return subject.charAt(0).toUpperCase() + subject.slice(1).replaceAll(/[-_]/g, " ");
+  const name = subject.slice(subject.lastIndexOf("/") + 1);
+  return name.charAt(0).toUpperCase() + name.slice(1).replaceAll(/[-_]/g, " ");
+}
+
+/** The page of a subject as seen from the page of another. */
+function pageFrom(from: string, to: string): string {
+  const up = "../".repeat(from.split("/").length - 1);
+  return `${up}${to}.md`;
 }

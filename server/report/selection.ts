@@ -11,19 +11,11 @@ export interface ThingValues {
   readonly values: readonly Value[];
 }
 
-/**
- * Values asked for with `?`, and headline figures of the things in use (all, unless said); things
- * in file order, the asked values first.
- */
-export function headlines(analysis: Analysis, inUse?: ReadonlySet<Thing>): ThingValues[] {
+/** Values asked for with `?`, and headline figures; things in file order, asked values first. */
+export function headlines(analysis: Analysis): ThingValues[] {
   const asked = askedPaths(analysis);
-  const wanted = (value: Value): boolean => asked.has(value.path) || (isHeadline(value) && (inUse === undefined || inUse.has(value.thing)));
+  const wanted = (value: Value): boolean => asked.has(value.path) || isHeadline(value);
   return byThing([...analysis.values.values()].filter(wanted), analysis);
-}
-
-/** Every value, each thing's asked and headline ones first. */
-export function everything(analysis: Analysis): ThingValues[] {
-  return byThing([...analysis.values.values()], analysis);
 }
 
 /** Groups values by thing; things in the order of the build, those of values not in it last. */
