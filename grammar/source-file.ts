@@ -251,6 +251,5 @@ function lineStartsOf(text: string): Int32Array {
 }
 
 function clamp(value: number, low: number, high: number): number {
-  if (!(value >= low)) return low;
-  return value > high ? high : value;
+  return value >= low ? Math.min(value, high) : low;
 }
