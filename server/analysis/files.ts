@@ -11,8 +11,9 @@ import type { Item, SourceFile } from "../../grammar/syntax";
 import type { Anchor, ModelFile } from "../model/anchor";
 import type { Vocabulary } from "../model/definition";
 import type { Finding } from "../model/finding";
+import { kindFindings } from "../model/kind-findings";
 import type { Declaration, FileScope } from "../model/scope";
-import { didYouMean } from "../model/spelling";
+import { nearest } from "../model/spelling";
 import { buildVocabulary, declaresWords } from "../model/vocabulary";
 import type { FileHost } from "./host";
 import { type Library, libraryScheme } from "./library";
@@ -104,10 +105,11 @@ export class FileLoader {
     const written = node.path.value;
     const target = written === "" ? undefined : resolveUri(file.uri, written);
     if (target === undefined) {
-      if (written !== "")
+      const nothingWritten = written === "" && node.path.span.end === node.path.span.start;
+      if (!nothingWritten)
         say(
           "use/not-a-path",
-          `"${written}" is not a path to a file`,
+          written === "" ? "the path of a file is missing" : `"${written}" is not a path to a file`,
           'write a path beside this file, such as "parts/wheels.trammel"',
         );
       return;
@@ -134,7 +136,11 @@ export class FileLoader {
     let used = files.get(target);
     if (used === undefined) {
       if (files.size >= mostFiles) {
-        say("use/too-many", `a build can use ${mostFiles} files at most`);
+        say(
+          "use/too-many",
+          `a build can use ${mostFiles} files at most, this one is left out`,
+          "put several lists into one file",
+        );
         return;
       }
       used = this.open(
@@ -146,13 +152,32 @@ export class FileLoader {
       );
     }
     if (used === undefined) {
-      say(
-        "use/missing",
-        inLibrary ? `Trammel's library has no file "${written}"` : `there is no file "${written}"`,
-        inLibrary
-          ? didYouMean(target, this.library.files.keys())
-          : "check the path; it is read from the folder of this file",
-      );
+      const near = inLibrary ? nearest(target, this.library.files.keys()) : undefined;
+      const meant = near?.replace(`${libraryScheme}/`, libraryScheme);
+      findings.push({
+        code: "use/missing",
+        severity: "error",
+        message: inLibrary
+          ? `Trammel's library has no file "${written}"`
+          : `there is no file "${written}"`,
+        hint:
+          meant !== undefined
+            ? `did you mean "${meant}"?`
+            : inLibrary
+              ? undefined
+              : "check the path; it is read from the folder of this file",
+        anchor,
+        fixes:
+          meant === undefined
+            ? []
+            : [
+                {
+                  title: `write "${meant}"`,
+                  edits: [{ anchor, text: `"${meant}"` }],
+                  preferred: true,
+                },
+              ],
+      });
       return;
     }
     file.uses.push({ file: used, alias, anchor });
@@ -185,6 +210,7 @@ export class FileLoader {
     const vocabulary = buildVocabulary(declaring, this.library.vocabulary, (finding) =>
       found.push(finding),
     );
+    found.push(...kindFindings(vocabulary));
     this.words = { items, vocabulary, findings: found };
     findings.push(...found);
     return vocabulary;

@@ -6,7 +6,18 @@
  * Must not know: things, values, the solver.
  */
 import type * as syntax from "../../grammar/syntax";
-import { compilePattern, measureNamed, measures, readUnit, sameDimension } from "../units";
+import {
+  compilePattern,
+  describeDimension,
+  type Measure,
+  measureInWords,
+  measureNamed,
+  measures,
+  readUnit,
+  suggestUnits,
+  unitFits,
+  unitsInWords,
+} from "../units";
 import type { Anchor, ModelFile } from "./anchor";
 import type {
   Cell,
@@ -24,7 +35,7 @@ import type {
   Vocabulary,
 } from "./definition";
 import type { Finding } from "./finding";
-import { didYouMean } from "./spelling";
+import { nameHint, nearest } from "./spelling";
 
 export const emptyVocabulary: Vocabulary = {
   kinds: new Map(),
@@ -145,7 +156,9 @@ class Builder {
       if (below.includes(node.base.text) || node.base.text === name) {
         this.say(
           "name/circular",
-          `the kind \`${name}\` takes over from itself`,
+          node.base.text === name
+            ? `the kind \`${name}\` takes over from itself`
+            : `the kind \`${name}\` takes over from itself, by way of ${below.join(" and ")}`,
           at(node.base.span),
           "take over from another kind",
         );
@@ -235,12 +248,10 @@ class Builder {
   }
 
   private unknownKind(name: syntax.Name, anchor: Anchor): void {
-    this.say(
-      "name/unknown-kind",
-      `there is no kind \`${name.text}\``,
-      anchor,
-      didYouMean(name.text, [...this.kindNodes.keys(), ...this.kinds.keys()]),
-    );
+    this.sayUnknown("name/unknown-kind", `there is no kind \`${name.text}\``, name.text, anchor, [
+      ...this.kindNodes.keys(),
+      ...this.kinds.keys(),
+    ]);
   }
 
   private field(
@@ -251,11 +262,12 @@ class Builder {
     const words = new Set(node.words.map((word) => word.text));
     for (const word of node.words) {
       if (wordsOfFields.includes(word.text)) continue;
-      this.say(
+      this.sayUnknown(
         "name/unknown-word",
         `a field cannot be \`${word.text}\``,
+        word.text,
         at(word.span),
-        didYouMean(word.text, wordsOfFields) ?? `it can be ${wordsOfFields.join(", ")}`,
+        wordsOfFields,
       );
     }
     const remarks = remarksOf(node.clauses) as Remarks & { needs?: string };
@@ -321,11 +333,14 @@ class Builder {
       ...this.kindNodes.keys(),
       ...this.kinds.keys(),
     ];
-    this.say(
+    if (name === "") return;
+    const near = nearest(name, known);
+    this.sayUnknown(
       "name/unknown-type",
       `there is no measure, designation or kind \`${name}\``,
+      name,
       at(node.name?.span ?? node.span),
-      didYouMean(name, known),
+      near === undefined ? [] : [near],
     );
   }
 
@@ -391,20 +406,33 @@ class Builder {
       type: this.type(column.fieldType, at),
       description: column.description?.value,
     }));
+    const units = columns.map((column, index) =>
+      this.columnUnit(column, node.columns[index]?.unit, at),
+    );
     const rows = node.rows.map((row) => {
-      if (row.cells.length !== columns.length) {
+      const { length } = row.cells;
+      if (length !== columns.length) {
         this.say(
           "table/row",
-          `this row has ${row.cells.length} values, the table has ${columns.length} columns`,
+          `this row has ${length} ${length === 1 ? "value" : "values"}, the table has ${columns.length} columns`,
           at(row.span),
+          "write one value for each column, with commas between them",
         );
       }
-      return columns.map((column, index) =>
-        this.cell(row.cells[index], column, node.columns[index]?.unit, at),
-      );
+      return columns.map((column, index) => this.cell(row.cells[index], column, units[index], at));
     });
     const remarks = remarksOf(node.clauses) as Remarks & { lookup?: string };
     const lookup = remarks.lookup;
+    if (lookup !== undefined && !waysToLookUp.includes(lookup)) {
+      const clause = node.clauses.find((each) => each.word.text === "lookup");
+      this.sayUnknown(
+        "name/unknown-word",
+        `a table cannot be looked up \`${lookup}\``,
+        lookup,
+        at(clause?.value.span ?? node.name.span),
+        waysToLookUp,
+      );
+    }
     this.tables.set(name, {
       name,
       title: node.title?.value ?? name,
@@ -416,10 +444,46 @@ class Builder {
     });
   }
 
+  /** What a bare number of a column counts: in which unit, or in none. */
+  private columnUnit(
+    column: TableColumnDefinition,
+    unit: syntax.UnitReference | undefined,
+    at: (span: syntax.Span) => Anchor,
+  ): ColumnUnit {
+    const { type } = column;
+    if (type.form !== "measure") return { is: "plain" };
+    const { measure } = type;
+    if (unit === undefined)
+      return measure.units.length === 0 || measure.name === "ratio"
+        ? { is: "plain" }
+        : { is: "none" };
+    const read = readUnit(unit.text, measure);
+    if (read === undefined) {
+      this.sayUnknown(
+        "unit/unknown",
+        `unknown unit \`${unit.text}\``,
+        unit.text,
+        at(unit.span),
+        suggestUnits(unit.text, measure),
+      );
+      return { is: "wrong" };
+    }
+    if (!unitFits(read, measure)) {
+      this.say(
+        "unit/wrong",
+        `\`${column.name}\` holds ${measureInWords(measure)}, \`${unit.text}\` is a unit of ${describeDimension(read.dimension).replace(/^(a|an) /, "")}`,
+        at(unit.span),
+        unitsHint(measure),
+      );
+      return { is: "wrong" };
+    }
+    return { is: "unit", factor: read.factor, offset: read.offset };
+  }
+
   private cell(
     node: syntax.Expression | undefined,
     column: TableColumnDefinition,
-    unit: syntax.UnitReference | undefined,
+    unit: ColumnUnit | undefined,
     at: (span: syntax.Span) => Anchor,
   ): Cell {
     if (node === undefined || node.type === "missing") return undefined;
@@ -434,35 +498,85 @@ class Builder {
     const sign = node.type === "unary" && node.operator === "-" ? -1 : 1;
     const inner = node.type === "unary" ? node.operand : node;
     if (inner.type === "number") {
-      if (unit === undefined) return sign * inner.value;
-      const read = readUnit(unit.text, measure.dimension);
-      if (read === undefined) {
-        this.say("unit/unknown", `unknown unit \`${unit.text}\``, at(unit.span));
-        return undefined;
+      if (unit?.is === "plain") return sign * inner.value;
+      if (unit?.is === "unit") return sign * inner.value * unit.factor + unit.offset;
+      if (unit?.is === "none") {
+        const example = measure.units[0] ?? "";
+        this.say(
+          "unit/missing",
+          `${inner.text} needs a unit of ${measure.title}, such as ${unitsInWords(measure)}`,
+          at(inner.span),
+          `write the unit once, after the column: \`${column.name}: ${measure.name} in ${example}\``,
+        );
       }
-      return sign * inner.value * read.factor + (read.offset ?? 0);
+      return undefined;
     }
     if (inner.type === "quantity") {
       let total = 0;
       for (const part of inner.parts) {
-        const read = readUnit(part.unit.text, measure.dimension);
-        if (read === undefined || !sameDimension(read.dimension, measure.dimension)) {
+        const read = readUnit(part.unit.text, measure);
+        if (read === undefined || !unitFits(read, measure)) {
           this.say(
             "unit/wrong",
             `\`${part.unit.text}\` is not a unit of ${measure.title}`,
             at(part.unit.span),
+            unitsHint(measure),
           );
           return undefined;
         }
-        total += part.number.value * read.factor + (read.offset ?? 0);
+        total += part.number.value * read.factor + read.offset;
       }
       return sign * total;
     }
-    this.say("table/row", `\`${column.name}\` takes ${measure.title}`, at(node.span));
+    this.say(
+      "table/row",
+      `\`${column.name}\` takes ${measureInWords(measure)} in each row`,
+      at(node.span),
+    );
     return undefined;
   }
 
   private say(code: string, message: string, anchor: Anchor, hint?: string): void {
     this.report({ code, severity: "error", message, hint, anchor });
   }
+
+  /** A word that is not among those there are: says which one is near, and offers it. */
+  private sayUnknown(
+    code: string,
+    message: string,
+    word: string,
+    anchor: Anchor,
+    known: readonly string[],
+  ): void {
+    const near = nearest(word, known);
+    this.report({
+      code,
+      severity: "error",
+      message,
+      hint: nameHint(word, known),
+      anchor,
+      fixes:
+        near === undefined
+          ? []
+          : [{ title: `write \`${near}\``, edits: [{ anchor, text: near }], preferred: true }],
+    });
+  }
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+const waysToLookUp = ["exact", "linear", "step"];
+
+type ColumnUnit =
+  | { readonly is: "plain" }
+  /** Each cell has to bring its own. */
+  | { readonly is: "none" }
+  /** Said once already. */
+  | { readonly is: "wrong" }
+  | { readonly is: "unit"; readonly factor: number; readonly offset: number };
+
+function unitsHint(measure: Measure): string | undefined {
+  return measure.units.length === 0
+    ? undefined
+    : `units of ${measure.title} are ${unitsInWords(measure)}`;
 }

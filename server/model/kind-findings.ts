@@ -1,0 +1,186 @@
+/**
+ * What is wrong in the formulas, defaults and ranges of kinds, for those who write kinds: each is
+ * tried out for any thing of the kind, before there is one.
+ *
+ *     kind jig { width: length  relation "w": width = hight }   →   a jig has no field `hight`
+ *
+ * Must not know: things, files.
+ */
+import type * as syntax from "../../grammar/syntax";
+import { describeDimension, measureInWords } from "../units";
+import type { Anchor } from "./anchor";
+import { textAt } from "./anchor";
+import {
+  compileCondition,
+  compileEquation,
+  compileExpression,
+  type Environment,
+  type Problem,
+} from "./compile";
+import type { CurveDefinition, FieldDefinition, KindDefinition, Vocabulary } from "./definition";
+import { formsInWords, readDesignation } from "./designation";
+import { type Finding, Findings } from "./finding";
+import { kindEnvironment, type Route } from "./kind-environment";
+import { readFigure } from "./literal";
+import { nearest } from "./spelling";
+
+/** Findings of the kinds that are not the library's own. */
+export function kindFindings(vocabulary: Vocabulary): readonly Finding[] {
+  const findings = new Findings();
+  for (const kind of vocabulary.kinds.values()) {
+    if (!kind.library) new KindReader(kind, vocabulary, (finding) => findings.add(finding)).read();
+  }
+  return findings.list;
+}
+
+class KindReader {
+  private readonly environment: Environment<Route>;
+
+  constructor(
+    private readonly kind: KindDefinition,
+    vocabulary: Vocabulary,
+    private readonly report: (finding: Finding) => void,
+  ) {
+    this.environment = kindEnvironment(kind, vocabulary);
+  }
+
+  read(): void {
+    const { kind, environment } = this;
+    for (const { node, anchor } of kind.relations.filter((each) => this.isOwn(each))) {
+      this.condition(node.when, anchor);
+      this.raise(compileEquation(node.left, node.right, environment).problems, anchor);
+    }
+    for (const { node, anchor } of kind.checks.filter((each) => this.isOwn(each))) {
+      this.condition(node.when, anchor);
+      this.condition(node.condition, anchor);
+    }
+    for (const curve of kind.curves.filter((each) => this.isOwn(each))) this.curve(curve);
+    for (const field of kind.fields.values()) {
+      if (field.owner !== kind.name) continue;
+      this.default(field);
+      this.range(field);
+    }
+  }
+
+  /** What was taken over from another kind is looked at there. */
+  private isOwn({ anchor }: { readonly anchor: Anchor }): boolean {
+    return anchor.item === this.kind.anchor.item;
+  }
+
+  private condition(node: syntax.Expression | undefined, anchor: Anchor): void {
+    if (node !== undefined) this.raise(compileCondition(node, this.environment).problems, anchor);
+  }
+
+  private curve({ node, anchor }: CurveDefinition): void {
+    const { environment } = this;
+    const withParameter: Environment<Route> = {
+      vocabulary: environment.vocabulary,
+      denote: (path) =>
+        path.names.length === 1 && path.names[0]?.text === node.parameter.text
+          ? { is: "later" }
+          : environment.denote(path),
+      keyOf: (route) => environment.keyOf(route),
+      isGiven: (path) => environment.isGiven(path),
+      each: (kind, rest) => environment.each(kind, rest),
+    };
+    this.raise(compileExpression(node.value, withParameter).problems, anchor);
+    for (const bound of [node.from, node.to, node.step]) {
+      if (bound !== undefined) this.raise(compileExpression(bound, environment).problems, anchor);
+    }
+  }
+
+  private default(field: FieldDefinition): void {
+    const node = field.default;
+    if (node === undefined) return;
+    const place: Anchor = { ...field.anchor, span: node.span };
+    const { type } = field;
+    const raw = textAt(place).trim();
+    switch (type.form) {
+      case "measure": {
+        const reading = readFigure(node, type.measure, (span) => textAt({ ...place, span }));
+        if (reading.is === "problem") this.raise([reading.problem], place);
+        if (reading.is !== "formula") return;
+        const compiled = compileExpression(node, this.environment, type.measure.dimension);
+        this.raise(compiled.problems, place);
+        if (compiled.problems.length > 0 || compiled.later || !compiled.applies) return;
+        if (compiled.dimension.key === type.measure.dimension.key) return;
+        this.say(
+          "unit/clash",
+          `\`${field.name}\` is ${measureInWords(type.measure)}, this default gives ${describeDimension(compiled.dimension)}`,
+          place,
+        );
+        return;
+      }
+      case "choice": {
+        const word = node.type === "text" ? node.value : raw;
+        if (type.choices.includes(word)) return;
+        const near = nearest(word, type.choices);
+        this.report({
+          code: "value/not-a-choice",
+          severity: "error",
+          message: `the default \`${word}\` is not among the choices of \`${field.name}\``,
+          hint: `choices are ${type.choices.join(", ")}`,
+          anchor: place,
+          fixes:
+            near === undefined
+              ? []
+              : [{ title: `write ${near}`, edits: [{ anchor: place, text: near }] }],
+        });
+        return;
+      }
+      case "designation": {
+        const { designation } = type;
+        if (readDesignation(designation, node.type === "text" ? node.value : raw) !== undefined)
+          return;
+        this.say(
+          "value/wrong",
+          `the default \`${raw}\` is not a ${designation.name.replaceAll("_", " ")}`,
+          place,
+          `it is written ${formsInWords(designation)}`,
+        );
+        return;
+      }
+      case "text":
+        if (node.type !== "text")
+          this.say("value/not-a-text", `\`${field.name}\` takes a text in double quotes`, place);
+        return;
+      case "yes_no":
+        if (node.type !== "yes_no")
+          this.say("value/wrong", `\`${field.name}\` takes yes or no, not \`${raw}\``, place);
+        return;
+      default:
+        return;
+    }
+  }
+
+  private range({ type, range, anchor }: FieldDefinition): void {
+    if (range === undefined || type.form !== "measure") return;
+    const reading = readFigure(range, type.measure, (span) => textAt({ ...anchor, span }));
+    if (reading.is === "problem") this.raise([reading.problem], anchor);
+    else if (reading.is === "formula")
+      this.say("value/limits", "a range has two written limits, no formulas", {
+        ...anchor,
+        span: range.span,
+      });
+  }
+
+  private raise(problems: readonly Problem[], anchor: Anchor): void {
+    for (const problem of problems) {
+      this.report({
+        code: problem.code,
+        severity: "error",
+        message: problem.message,
+        hint: problem.hint,
+        anchor: { ...anchor, span: problem.span },
+        fixes: problem.fixes?.map(({ title, span, text }) => ({
+          title,
+          edits: [{ anchor: { ...anchor, span }, text }],
+        })),
+      });
+    }
+  }
+
+  private say(code: string, message: string, anchor: Anchor, hint?: string): void {
+    this.report({ code, severity: "error", message, hint, anchor });
+  }
+}
