@@ -61,8 +61,9 @@ export class Progress {
     if (undone) return undefined;
     const finished = own.filter((event) => event.done);
     if (finished.length > 0) return which === "first" ? finished[0] : finished[finished.length - 1];
-    if (step.inside.length === 0) return undefined;
-    let last: Entry | undefined;
+    if (step.inside.length === 0) return this.withWhole(step);
+    let last = this.withWhole(step);
+    if (last !== undefined) return last;
     for (const index of step.inside) {
       const child = this.plan.steps[index];
       const entry = child === undefined ? undefined : this.done(child, which, seen);
@@ -70,6 +71,22 @@ export class Progress {
       if (last === undefined || isBefore(last, entry) || last.place < entry.place) last = entry;
     }
     return last;
+  }
+
+  /** Whoever puts a whole procedure on record as done has done its steps. */
+  private withWhole(step: Step): Entry | undefined {
+    const seen = new Set<number>();
+    const queue = [...step.within];
+    for (let index = queue.shift(); index !== undefined; index = queue.shift()) {
+      const whole = this.plan.steps[index];
+      if (whole === undefined || seen.has(index)) continue;
+      seen.add(index);
+      const events = this.doneEvents.get(whole) ?? [];
+      const last = events[events.length - 1];
+      if (last?.done === true) return last;
+      queue.push(...whole.within);
+    }
+    return undefined;
   }
 }
 

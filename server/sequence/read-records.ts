@@ -54,15 +54,19 @@ export interface MeasuredEvent extends Entry {
 
 export type Event = DoneEvent | JointEvent | MeasuredEvent;
 
+/** Longer than any record, in characters: places in later records are higher. */
+const longestRecord = 2 ** 32;
+
 export function readRecords(analysis: Analysis, plan: Plan): Event[] {
   const records = [...analysis.records.entries()].sort(
     ([place, one], [otherPlace, other]) =>
       (one.date ?? "9").localeCompare(other.date ?? "9") || place - otherPlace,
   );
   const events: Event[] = [];
-  for (const [, record] of records) {
+  for (const [order, [, record]] of records.entries()) {
     const scope = analysis.files.get(record.anchor.uri)?.scope;
-    if (scope !== undefined) new Reader(record, scope, plan, events).read();
+    if (scope === undefined) continue;
+    events.push(...new Reader(record, scope, plan, order * longestRecord).read());
   }
   return events;
 }
@@ -83,6 +87,7 @@ type Found =
   | { readonly is: "field"; readonly thing: Thing; readonly field: string };
 
 class Reader {
+  private readonly events: Event[] = [];
   private readonly by: string | undefined;
   private readonly with: string | undefined;
 
@@ -90,14 +95,16 @@ class Reader {
     private readonly record: RecordInfo,
     private readonly scope: FileScope,
     private readonly plan: Plan,
-    private readonly events: Event[],
+    private readonly start: number,
   ) {
     this.by = this.clause("by");
     this.with = this.clause("with");
   }
 
-  read(): void {
+  /** In the order of the lines. */
+  read(): Event[] {
     this.members(undefined, this.record.node.members);
+    return this.events.sort((one, other) => one.place - other.place);
   }
 
   /** What stands in one block about one joint is one event; nested blocks are events of their own. */
@@ -182,7 +189,7 @@ class Reader {
     return {
       record: this.record,
       date: this.record.date,
-      place: this.events.length,
+      place: this.start + span.start,
       anchor: { ...this.record.anchor, span },
       by: this.by,
       with: this.with,

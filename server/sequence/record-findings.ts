@@ -12,7 +12,6 @@ import { instrumentCalled, uncertainty } from "./instruments";
 import type { Joint, Plan, Step } from "./plan";
 import { found } from "./plan-findings";
 import type { Progress } from "./progress";
-import { isFull } from "./progress";
 import { type DoneEvent, dayOf, type Entry, isBefore, type JointEvent } from "./read-records";
 import { gapsOfOrder, neighboursInSuccession, tighteningOrder } from "./tightening-order";
 import { jointFields, stepFields } from "./vocabulary";
@@ -68,42 +67,47 @@ function dateFindings({ progress }: RecordView): Finding[] {
   );
 }
 
-/** Every act is held against the steps it should have come after. */
+/** Every act is held against the steps it should have come after; one mistake is said once. */
 function orderFindings(view: RecordView): Finding[] {
   const { plan, progress } = view;
   const findings: Finding[] = [];
   for (const step of plan.steps) {
-    const done = step.inside.length === 0 ? progress.lastDone(step) : undefined;
-    if (done !== undefined) findings.push(...against(view, done, { step, act: named(step) }));
-    if (step.tightenTo < 1) continue;
-    for (const joint of step.tighten) {
+    if (step.inside.length > 0) continue;
+    const said = new Set<Step>();
+    const done = progress.lastDone(step);
+    for (const joint of step.tightenTo < 1 ? [] : step.tighten) {
       const full = progress.full(joint);
       const last = full[full.length - 1];
       if (last === undefined || (done !== undefined && !isBefore(last, done))) continue;
-      findings.push(...against(view, last, { step, act: `the tightening of ${named(joint)}` }));
+      findings.push(
+        ...against(view, last, { step, act: `the tightening of ${named(joint)}` }, said),
+      );
     }
+    if (done !== undefined) findings.push(...against(view, done, { step, act: named(step) }, said));
   }
-  return once(findings);
+  return findings;
 }
 
-function against(view: RecordView, entry: Entry, act: Act): Finding[] {
+function against(view: RecordView, entry: Entry, act: Act, said: Set<Step>): Finding[] {
   const { step } = act;
   const { plan, waiting, progress } = view;
   const findings: Finding[] = [];
   const undone: Step[] = [];
   for (const index of waiting.graph.before(step.index)) {
     const before = plan.steps[index];
-    if (before === undefined || before === step) continue;
+    if (before === undefined || before === step || said.has(before)) continue;
     const first = progress.firstDone(before);
     if (first === undefined) undone.push(before);
-    else if (isBefore(act, first))
-      findings.push(tooEarly(view, step, before, { act, first, what }));
-    else findings.push(...holdFindings(before, first, act, what));
+    else if (isBefore(entry, first)) {
+      said.add(before);
+      findings.push(tooEarly(view, before, entry, first, act));
+    } else findings.push(...holdFindings(before, first, entry, act));
   }
   for (const before of waiting.nearest(undone)) {
-    const said = words.prerequisite(before, act, waiting.why(before, step), dayOf(entry));
+    said.add(before);
+    const sentence = words.prerequisite(before, act, waiting.why(before, step), dayOf(entry));
     const related = [{ anchor: before.anchor, message: `${before.title} is here` }];
-    findings.push(found("record/before-prerequisite", "warning", said, entry, related));
+    findings.push(found("record/before-prerequisite", "warning", sentence, entry, related));
   }
   return findings;
 }
@@ -174,15 +178,24 @@ function torqueFindings(view: RecordView, event: JointEvent): Finding[] {
   if (torque === undefined || joint.torque === undefined) return [];
   const findings: Finding[] = [];
   const instrument = event.with === undefined ? undefined : instrumentCalled(event.with, analysis);
-  const share = pass === undefined ? 1 : (joint.passes[pass - 1]?.share ?? 1);
-  // Lower passes only bring the joint together; what counts is that they do not go past it.
-  const isLower = share < 1 - 1e-6 || (pass === undefined && !isFull(event));
-  const wanted = share * joint.torque;
+  const full = joint.torque;
   const stated = statedTolerance(view, joint);
-  const allowed = (stated ?? (instrument?.accuracy ?? usualDeviation) * wanted) + torque.rounding;
-  const targets = [wanted, share * (joint.applied ?? joint.torque)];
-  const off = Math.min(...targets.map((target) => Math.abs(torque.value - target)));
-  const wrong = isLower ? torque.value > joint.torque + allowed : off > allowed * (1 + 1e-9);
+  const allowedAt = (target: number): number =>
+    (stated ?? (instrument?.accuracy ?? usualDeviation) * target) + torque.rounding;
+  const isAt = (target: number): boolean =>
+    Math.abs(torque.value - target) <= allowedAt(target) * (1 + 1e-9);
+  const lower = lowerShares(view, joint);
+  // Without a pass number the torque tells which pass it was.
+  const share =
+    pass === undefined
+      ? (lower.find((each) => isAt(each * full)) ?? 1)
+      : (joint.passes[pass - 1]?.share ?? 1);
+  const isLower = share < 1 - 1e-6;
+  const wanted = share * full;
+  const allowed = allowedAt(wanted);
+  const targets = [wanted, share * (joint.applied ?? full), share * (joint.setting ?? full)];
+  // Lower passes only bring the joint together; what counts is that they do not go past it.
+  const wrong = isLower ? torque.value > full + allowed : !targets.some(isAt);
   if (wrong) {
     const which = pass === undefined ? "" : ` in pass ${pass} (${percent(share)})`;
     const said = words.torqueOff(
@@ -206,6 +219,16 @@ function torqueFindings(view: RecordView, event: JointEvent): Finding[] {
     findings.push(found("record/wrench-range", "warning", said, event));
   }
   return findings;
+}
+
+/** Shares below the whole torque that the joint is brought to on the way. */
+function lowerShares({ plan }: RecordView, joint: Joint): number[] {
+  const steps = plan.steps.filter((step) => step.tighten.includes(joint));
+  const shares = [
+    ...joint.passes.map(({ share }) => share),
+    ...steps.map((step) => step.tightenTo),
+  ];
+  return shares.filter((share) => share < 1 - 1e-6);
 }
 
 /** The ± written with the joint's torque, if any. */
@@ -335,14 +358,4 @@ function daysBetween(from: string | undefined, to: string | undefined): number |
   if (from === undefined || to === undefined) return undefined;
   const days = (Date.parse(to) - Date.parse(from)) / (day * 1000);
   return Number.isFinite(days) ? days : undefined;
-}
-
-function once(findings: readonly Finding[]): Finding[] {
-  const seen = new Set<string>();
-  return findings.filter(({ code, message }) => {
-    const key = `${code} ${message}`;
-    if (seen.has(key)) return false;
-    seen.add(key);
-    return true;
-  });
 }

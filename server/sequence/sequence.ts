@@ -43,7 +43,7 @@ export interface PlannedStep {
   readonly anchor: Anchor;
   /** True for a procedure or a step that holds others. */
   readonly holdsSteps: boolean;
-  /** Paths of the procedures and steps it lies in. */
+  /** Paths of the procedures and steps it lies in, nearest first. */
   readonly within: readonly string[];
   readonly work?: string;
   readonly on: readonly string[];
@@ -182,7 +182,7 @@ class Planner {
       title: step.title,
       anchor: step.anchor,
       holdsSteps: step.inside.length > 0,
-      within: step.within.flatMap((index) => steps[index]?.path ?? []),
+      within: this.chain(step),
       work: step.work,
       on: step.on,
       state: done !== undefined ? "done" : blockedBy.length > 0 ? "blocked" : "ready",
@@ -213,6 +213,21 @@ class Planner {
       caution: step.caution,
       note: step.note,
     };
+  }
+
+  /** Nearest first. */
+  private chain(step: Step): string[] {
+    const seen = new Set<number>([step.index]);
+    const queue = [...step.within];
+    const chain: string[] = [];
+    for (let index = queue.shift(); index !== undefined; index = queue.shift()) {
+      const whole = this.plan.steps[index];
+      if (whole === undefined || seen.has(index)) continue;
+      seen.add(index);
+      chain.push(whole.path);
+      queue.push(...whole.within);
+    }
+    return chain;
   }
 
   private hold(step: Step): string | undefined {

@@ -29,7 +29,8 @@ export class FigureWriter {
     const measure = measureNamed(measureName);
     if (si === undefined || measure === undefined) return "open";
     const written = writeQuantity(si, measure, this.style);
-    return written === undefined ? "open" : (written.decimal ?? written.text);
+    if (written === undefined) return "open";
+    return written.rounded ? (written.decimal ?? written.text) : written.text;
   }
 
   /** What to mind when tightening a joint. */
