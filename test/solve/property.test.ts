@@ -287,6 +287,7 @@ test("a reused plan and an overlay give what solving afresh gives", () => {
 });
 
 test("sensitivities agree with central differences", () => {
+  let compared = 0;
   fc.assert(
     fc.property(chainArbitrary, (parts) => {
       const builder = chain(parts);
@@ -299,7 +300,11 @@ test("sensitivities agree with central differences", () => {
         const step = 1e-5 * value;
         const moved = (by: number): number =>
           quantityValue(solveOverlay(solution, new Map([[variable, exactly(value + by)]])), last)!;
-        const difference = (moved(step) - moved(-step)) / (2 * step);
+        const slope = (by: number): number => (moved(by) - moved(-by)) / (2 * by);
+        const difference = slope(step);
+        // Beside a pole differences tell nothing: then halving the step changes them.
+        if (Math.abs(difference - slope(step / 2)) > 1e-6 * Math.abs(difference)) return;
+        compared++;
         const own = found.get(variable) ?? 0;
         const size = 1 + Math.abs(difference) + Math.abs(quantityValue(solution, last)! / value);
         expect(Math.abs(own - difference)).toBeLessThan(1e-5 * size);
@@ -307,6 +312,7 @@ test("sensitivities agree with central differences", () => {
     }),
     { numRuns: 100 },
   );
+  expect(compared).toBeGreaterThan(100);
 });
 
 /** A small fixed generator, so that a draw that fails can be looked at again. */
