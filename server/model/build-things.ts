@@ -12,7 +12,7 @@ import type { Anchor } from "./anchor";
 import type { FieldDefinition, KindDefinition } from "./definition";
 import type { Finding, Fix } from "./finding";
 import type { Declaration, FileScope } from "./scope";
-import { didYouMean, nearest } from "./spelling";
+import { knownHere, nameHint, nearest, withArticle } from "./spelling";
 import { type Entry, type Layer, Thing } from "./thing";
 
 /** Deep enough for every real build; deeper chains of implied things go in circles. */
@@ -36,8 +36,11 @@ export type Target =
   | { readonly is: "unset" }
   | {
       readonly is: "unknown";
+      readonly code: "name/unknown" | "name/unknown-field";
       readonly name: syntax.Name;
       readonly message: string;
+      /** What to do, where a near name is not all there is to say. */
+      readonly hint?: string;
       readonly candidates: readonly string[];
     };
 
@@ -108,6 +111,7 @@ export class World {
       return this.resolve(undefined, outside, rest);
     return {
       is: "unknown",
+      code: "name/unknown",
       name: first,
       message: `there is nothing called \`${first.text}\` here`,
       get candidates() {
@@ -150,11 +154,9 @@ export class World {
       if (type.form === "designation" && partName !== undefined && index === names.length - 2) {
         const part = type.designation.parts.get(partName.text);
         if (part !== undefined) return { is: "field", thing: at, field, part };
-        return unknownName(
-          partName,
-          `${type.designation.title.toLowerCase()} has no part \`${partName.text}\``,
-          [...type.designation.parts.keys()],
-        );
+        return unknownName(partName, `\`${name.text}\` has no part \`${partName.text}\``, [
+          ...type.designation.parts.keys(),
+        ]);
       }
       return unknownName(
         partName ?? name,
@@ -242,13 +244,15 @@ export class World {
     const kind = scope.vocabulary.kinds.get(name.text);
     if (kind !== undefined) return kind;
     const near = nearest(name.text, scope.vocabulary.kinds.keys());
+    // Kinds that are always part of a thing are opened by their field, never declared.
+    const named = [...scope.vocabulary.kinds.values()].filter((each) => each.owner === undefined);
     this.report({
       code: "name/unknown-kind",
       severity: "error",
       message: `there is no kind of thing called \`${name.text}\``,
       hint:
         near === undefined
-          ? `kinds are ${[...scope.vocabulary.kinds.keys()].sort().slice(0, 12).join(", ")}, …`
+          ? knownHere(named.map((each) => each.name).sort())
           : `did you mean \`${near}\`?`,
       anchor,
       fixes: near === undefined ? [] : [replacement(`write \`${near}\``, anchor, near)],
@@ -294,9 +298,16 @@ export class World {
       this.report({
         code: "name/duplicate",
         severity: "error",
-        message: `\`${owner.path}\` has something called \`${name}\` already`,
+        message:
+          existing === undefined
+            ? `\`${name}\` is a field of ${withArticle(owner.kind.name)} already`
+            : `\`${owner.path}\` has something called \`${name}\` already`,
         hint: "give this one another name",
         anchor: { ...anchor, span: node.name.span },
+        related:
+          existing?.anchor === undefined
+            ? []
+            : [{ anchor: existing.anchor, message: "it is declared here" }],
       });
       return;
     }
@@ -339,12 +350,18 @@ export class World {
     const last = names[names.length - 1];
     if (last === undefined) return;
     if (owner === undefined) {
+      const owners = this.thingsWithField(scope, last.text);
       this.unknownTarget(
         {
           is: "unknown",
+          code: "name/unknown",
           name: last,
-          message: `\`${last.text}\` is not the field of a thing`,
-          candidates: [...scope.declarations.keys()],
+          message: `\`${last.text}\` stands alone: it does not say of which thing`,
+          hint:
+            owners.length === 0
+              ? `write it inside of a thing, or after its name: \`name.${last.text}\``
+              : `write it inside of a thing, or after its name: ${owners.map((name) => `\`${name}.${last.text}\``).join(" or ")}`,
+          candidates: [],
         },
         anchorOf,
       );
@@ -356,16 +373,7 @@ export class World {
     }
     if (owner.is !== "thing") {
       if (owner.is === "unknown") this.unknownTarget(owner, anchorOf);
-      else
-        this.unknownTarget(
-          {
-            is: "unknown",
-            name: last,
-            message: "this cannot be reached from here",
-            candidates: [],
-          },
-          anchorOf,
-        );
+      else this.unknownTarget(notOneThing(owner, until), anchorOf);
       return;
     }
     if (node.type === "given") this.setField(owner.thing, last, node, write);
@@ -387,9 +395,13 @@ export class World {
       this.unknownTarget(
         {
           is: "unknown",
+          code: "name/unknown",
           name,
-          message: `\`${owner.field.name}\` has nothing inside called \`${name.text}\``,
-          candidates: [],
+          message:
+            type.form === "designation"
+              ? `\`${owner.field.name}\` has no part \`${name.text}\``
+              : `\`${owner.field.name}\` is a single value and has nothing inside`,
+          candidates: type.form === "designation" ? [...type.designation.parts.keys()] : [],
         },
         anchorOf,
       );
@@ -410,7 +422,7 @@ export class World {
       this.report({
         code: "given/twice",
         severity: "error",
-        message: `\`${name.text}\` of ${thing.path} is both opened with braces and named`,
+        message: `\`${thing.path}.${name.text}\` is both opened with braces and named`,
         hint: "keep one of the two",
         anchor,
       });
@@ -449,7 +461,7 @@ export class World {
       this.report({
         code: "given/twice",
         severity: "error",
-        message: `\`${key}\` of ${thing.path} is given twice`,
+        message: `\`${thing.path}.${key}\` is given twice`,
         hint: "keep one of the two values",
         anchor: { uri: scope.file.uri, item, span: node.span },
         related: [{ anchor: before.anchor, message: "it is given here already" }],
@@ -502,7 +514,7 @@ export class World {
       this.report({
         code: "given/not-a-part",
         severity: "error",
-        message: `\`${name.text}\` of ${thing.path} is a single value, it cannot be opened with braces`,
+        message: `\`${thing.path}.${name.text}\` is a single value, it cannot be opened with braces`,
         hint: `write \`${name.text}: …\``,
         anchor: { ...anchor, span: name.span },
       });
@@ -513,7 +525,7 @@ export class World {
       this.report({
         code: "given/twice",
         severity: "error",
-        message: `\`${name.text}\` of ${thing.path} is both named and opened with braces`,
+        message: `\`${thing.path}.${name.text}\` is both named and opened with braces`,
         hint: "keep one of the two",
         anchor: { ...anchor, span: name.span },
         related: [{ anchor: entry.anchor, message: "it is named here" }],
@@ -570,8 +582,8 @@ export class World {
       this.report({
         code: "name/not-a-thing",
         severity: "error",
-        message: `the name of a ${wanted.replaceAll("_", " ")} is expected here`,
-        hint: `write the name of a ${wanted.replaceAll("_", " ")} declared in this file or in one it uses`,
+        message: `the name of ${withArticle(wanted)} is expected here`,
+        hint: listed(this.namesOfKind(scope, wanted), wanted),
         anchor,
       });
       return undefined;
@@ -588,16 +600,16 @@ export class World {
     if (target.is === "unset") return undefined;
     if (target.is !== "thing") {
       if (target.is === "unknown")
-        this.unknownTarget(
-          target,
-          (span) => ({ ...anchor, span }),
-          this.namesOfKind(scope, wanted),
-        );
+        this.unknownTarget(target, (span) => ({ ...anchor, span }), {
+          kind: wanted,
+          names: this.namesOfKind(scope, wanted),
+        });
       else
         this.report({
           code: "name/not-a-thing",
           severity: "error",
-          message: `the name of a ${wanted.replaceAll("_", " ")} is expected here, this is a single value`,
+          message: `the name of ${withArticle(wanted)} is expected here, this is a single value`,
+          hint: listed(this.namesOfKind(scope, wanted), wanted),
           anchor,
         });
       return undefined;
@@ -608,7 +620,7 @@ export class World {
       this.report({
         code: "reference/itself",
         severity: "error",
-        message: `${thing.path} refers to ${owner === thing ? "itself" : "what it is a part of"} as its \`${entry.field.text}\``,
+        message: `\`${thing.path}\` refers to ${owner === thing ? "itself" : "what it is a part of"} as its \`${entry.field.text}\``,
         hint: `name another ${wanted.replaceAll("_", " ")}`,
         anchor,
       });
@@ -618,7 +630,7 @@ export class World {
       this.report({
         code: "name/wrong-kind",
         severity: "error",
-        message: `a ${wanted.replaceAll("_", " ")} is expected here, \`${found.path}\` is a ${found.kind.name.replaceAll("_", " ")}`,
+        message: `${withArticle(wanted)} is expected here, \`${found.path}\` is ${withArticle(found.kind.name)}`,
         hint: listed(this.namesOfKind(scope, wanted), wanted),
         anchor,
         related:
@@ -642,6 +654,14 @@ export class World {
     return this.resolve(thing, entry.scope, names);
   }
 
+  /** The first few things that have such a field. */
+  private thingsWithField(scope: FileScope, field: string): readonly string[] {
+    return [...scope.declarations]
+      .filter(([, { node }]) => scope.vocabulary.kinds.get(node.kind.text)?.fields.has(field))
+      .map(([name]) => name)
+      .slice(0, 3);
+  }
+
   private namesOfKind(scope: FileScope, kind: string): readonly string[] {
     const names: string[] = [];
     for (const [name, declaration] of scope.declarations) {
@@ -657,21 +677,21 @@ export class World {
   private unknownTarget(
     target: Extract<Target, { is: "unknown" }>,
     anchorOf: (span: Span) => Anchor,
-    preferred: readonly string[] = [],
+    /** Where only things of one kind will do. */
+    wanted?: { readonly kind: string; readonly names: readonly string[] },
   ): void {
     const anchor = anchorOf(target.name.span);
-    const near =
-      nearest(target.name.text, preferred) ?? nearest(target.name.text, target.candidates);
+    const candidates = wanted?.names ?? target.candidates;
+    const near = nearest(target.name.text, candidates);
     this.report({
-      code: target.message.includes("has no field") ? "name/unknown-field" : "name/unknown",
+      code: target.code,
       severity: "error",
       message: target.message,
       hint:
-        didYouMean(target.name.text, preferred) ??
-        didYouMean(target.name.text, target.candidates) ??
-        (target.candidates.length === 0
-          ? undefined
-          : `known here: ${[...target.candidates].sort().slice(0, 10).join(", ")}`),
+        target.hint ??
+        (wanted !== undefined && near === undefined
+          ? listed(wanted.names, wanted.kind)
+          : nameHint(target.name.text, candidates)),
       anchor,
       fixes: near === undefined ? [] : [replacement(`write \`${near}\``, anchor, near)],
     });
@@ -680,17 +700,53 @@ export class World {
 
 /** A finding for a name that leads nowhere. */
 export function unknownField(thing: Thing, name: syntax.Name): Target {
-  const kind = thing.kind.name.replaceAll("_", " ");
-  return unknownName(name, `a ${kind} has no field \`${name.text}\``, [
-    ...thing.kind.fields.keys(),
-    ...thing.children.keys(),
-  ]);
+  const { kind } = thing;
+  // What the kind declares itself comes before what it takes over.
+  const fields = [...kind.fields.values()];
+  const own = fields.filter((field) => field.owner === kind.name);
+  const others = fields.filter((field) => field.owner !== kind.name);
+  return {
+    ...unknownName(name, `${withArticle(kind.name)} has no field \`${name.text}\``, [
+      ...[...own, ...others].map((field) => field.name),
+      ...thing.children.keys(),
+    ]),
+    code: "name/unknown-field",
+  };
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-function unknownName(name: syntax.Name, message: string, candidates: readonly string[]): Target {
-  return { is: "unknown", name, message, candidates };
+type UnknownName = Extract<Target, { is: "unknown" }>;
+
+function unknownName(
+  name: syntax.Name,
+  message: string,
+  candidates: readonly string[],
+): UnknownName {
+  return { is: "unknown", code: "name/unknown", name, message, candidates };
+}
+
+/** Nothing can be written into what is not there, or into several things at once. */
+function notOneThing(
+  owner: Exclude<Target, UnknownName | { is: "thing" }>,
+  names: readonly syntax.Name[],
+): UnknownName {
+  const last = names[names.length - 1] as syntax.Name;
+  const path = names.map((name) => name.text).join(".");
+  switch (owner.is) {
+    case "unset":
+      return {
+        ...unknownName(last, `\`${path}\` is not there yet`, []),
+        hint: `say first which one it is, \`${last.text}: …\`, or open it there with braces`,
+      };
+    case "list":
+      return {
+        ...unknownName(last, `\`${path}\` stands for several things`, []),
+        hint: "write it into the one that is meant, by its own name",
+      };
+    case "field":
+      return unknownName(last, `\`${path}\` is a single value and has nothing inside`, []);
+  }
 }
 
 function visibleNames(thing: Thing): string[] {
@@ -717,7 +773,7 @@ function headSpan(node: syntax.Thing): Span {
 function listed(names: readonly string[], kind: string): string {
   return names.length === 0
     ? `there is no ${kind.replaceAll("_", " ")} in this file or those it uses`
-    : `known here: ${names.slice(0, 8).join(", ")}`;
+    : (knownHere(names) ?? "");
 }
 
 function replacement(title: string, anchor: Anchor, text: string): Fix {

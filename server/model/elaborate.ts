@@ -47,7 +47,7 @@ import type {
   Word,
 } from "./model";
 import type { Declaration, FileScope } from "./scope";
-import { didYouMean, nearest } from "./spelling";
+import { didYouMean, nameHint, nearest } from "./spelling";
 import type { Entry, Thing } from "./thing";
 import { remarksOf } from "./vocabulary";
 
@@ -728,12 +728,12 @@ class Elaboration {
         return {
           is: "unknown",
           problem: {
-            code: "name/unknown",
+            code: target.code,
             message: target.message,
             span: target.name.span,
             // Looked up only where someone reads it: most unknown names turn out to be bare words.
             get hint() {
-              return didYouMean(target.name.text, target.candidates);
+              return target.hint ?? nameHint(target.name.text, target.candidates);
             },
             get fixes() {
               return nearFix(target.name, target.candidates);

@@ -15,7 +15,7 @@ test("a field with no near name", () => {
   expect(golden("hub h {\n  zzqqy: 58 in\n}")).toMatchInlineSnapshot(`
     "2:3 error name/unknown-field \`zzqqy\`
       a hub has no field \`zzqqy\`
-      hint known here: cost, mass, part_number, pilot, price, quantity, second_circle, stud_chord, stud_circle, stud_diameter"
+      hint known here: stud_circle, second_circle, stud_chord, pilot, stud_thread, stud_diameter, stud_length, part_number, supplier, quantity, …"
   `);
 });
 
@@ -31,7 +31,7 @@ test("a field of a part", () => {
 test("a part with a near name", () => {
   expect(golden("axle rear {\n  lfet { inner_gap: 1 in }\n}")).toMatchInlineSnapshot(`
     "2:3 error name/unknown-field \`lfet\`
-      a axle has no field \`lfet\`
+      an axle has no field \`lfet\`
       hint did you mean \`left\`?
       fix write \`left\`: left { inner_gap: 1 in }"
   `);
@@ -50,7 +50,7 @@ test("a kind with no near name", () => {
   expect(golden("spaceship s {\n}")).toMatchInlineSnapshot(`
     "1:1 error name/unknown-kind \`spaceship\`
       there is no kind of thing called \`spaceship\`
-      hint kinds are axle, axle_strength, bearing, bill, body_fit, body_limit, brake, brake_system, brake_test, caliper_fit, caliper_mount, carrier, …"
+      hint known here: axle, bearing, bill, brake, brake_system, brake_test, caliper_fit, caliper_mount, carrier, driveshaft, …"
   `);
 });
 
@@ -74,7 +74,7 @@ test("a name in a formula", () => {
 
 test("a name in a check", () => {
   expect(golden('wheel w { offset: 18 mm }\ncheck "c": w.ofset >= 3 mm')).toMatchInlineSnapshot(`
-    "2:14 error name/unknown \`ofset\`
+    "2:14 error name/unknown-field \`ofset\`
       a wheel has no field \`ofset\`
       hint did you mean \`offset\`?
       fix write \`offset\`: check "c": w.offset >= 3 mm"
@@ -97,7 +97,8 @@ test("a field of the top level", () => {
   `);
   expect(golden("mount_width: 64 in")).toMatchInlineSnapshot(`
     "1:1 error name/unknown \`mount_width\`
-      \`mount_width\` is not the field of a thing"
+      \`mount_width\` stands alone: it does not say of which thing
+      hint write it inside of a thing, or after its name: \`name.mount_width\`"
   `);
 });
 
@@ -111,7 +112,7 @@ test("a thing referred to that is not there", () => {
   expect(golden("axle rear { wheel: raer_wheel }")).toMatchInlineSnapshot(`
     "1:20 error name/unknown \`raer_wheel\`
       there is nothing called \`raer_wheel\` here
-      hint known here: brake, carrier, cost, end_angle_allowed, end_angle_difference, fit, housing, hub, left, load"
+      hint there is no wheel in this file or those it uses"
   `);
 });
 
@@ -136,23 +137,24 @@ test("a figure where a thing is wanted", () => {
   expect(golden("axle rear { wheel: 3 in }")).toMatchInlineSnapshot(`
     "1:20 error name/not-a-thing \`3 in\`
       the name of a wheel is expected here
-      hint write the name of a wheel declared in this file or in one it uses"
+      hint there is no wheel in this file or those it uses"
   `);
   expect(golden("wheel w { offset: 3 in }\naxle rear { wheel: w.offset }")).toMatchInlineSnapshot(`
     "2:20 error name/not-a-thing \`w.offset\`
-      the name of a wheel is expected here, this is a single value"
+      the name of a wheel is expected here, this is a single value
+      hint known here: w"
   `);
 });
 
 test("a thing that refers to itself", () => {
   expect(golden("kind link { next: link }\nlink a { next: a }")).toMatchInlineSnapshot(`
     "2:16 error reference/itself \`a\`
-      a refers to itself as its \`next\`
+      \`a\` refers to itself as its \`next\`
       hint name another link"
   `);
   expect(golden("kind link { next: link inner: part link_end }\nkind link_end of link { to: link }\nlink a { inner { to: a } }")).toMatchInlineSnapshot(`
     "3:22 error reference/itself \`a\`
-      a.inner refers to what it is a part of as its \`to\`
+      \`a.inner\` refers to what it is a part of as its \`to\`
       hint name another link"
   `);
 });
@@ -184,8 +186,9 @@ test("two things of one name in one thing", () => {
     "3:8 error name/duplicate \`one\`
       \`p\` has something called \`one\` already
       hint give this one another name
+      see 2:3 it is declared here
     4:8 error name/duplicate \`hold\`
-      \`p\` has something called \`hold\` already
+      \`hold\` is a field of a procedure already
       hint give this one another name"
   `);
 });
@@ -216,7 +219,7 @@ test("two files under one name", () => {
 test("a value given twice", () => {
   expect(golden("wheel w {\n  offset: 18 mm\n  offset: 20 mm\n}")).toMatchInlineSnapshot(`
     "3:3 error given/twice \`offset: 20 mm\`
-      \`offset\` of w is given twice
+      \`w.offset\` is given twice
       hint keep one of the two values
       see 2:11 it is given here already"
   `);
@@ -225,7 +228,7 @@ test("a value given twice", () => {
 test("a value given twice, inside and outside", () => {
   expect(golden("wheel w { offset: 18 mm }\nw.offset: 20 mm")).toMatchInlineSnapshot(`
     "2:1 error given/twice \`w.offset: 20 mm\`
-      \`offset\` of w is given twice
+      \`w.offset\` is given twice
       hint keep one of the two values
       see 1:19 it is given here already"
   `);
@@ -234,13 +237,13 @@ test("a value given twice, inside and outside", () => {
 test("a part opened and named", () => {
   expect(golden("wheel w { }\naxle rear {\n  wheel: w\n  wheel { offset: 2 in }\n}")).toMatchInlineSnapshot(`
     "4:3 error given/twice \`wheel\`
-      \`wheel\` of rear is both named and opened with braces
+      \`rear.wheel\` is both named and opened with braces
       hint keep one of the two
       see 3:10 it is named here"
   `);
   expect(golden("wheel w { }\naxle rear {\n  wheel { offset: 2 in }\n  wheel: w\n}")).toMatchInlineSnapshot(`
     "4:3 error given/twice \`wheel\`
-      \`wheel\` of rear is both opened with braces and named
+      \`rear.wheel\` is both opened with braces and named
       hint keep one of the two"
   `);
 });
@@ -248,7 +251,7 @@ test("a part opened and named", () => {
 test("a figure opened with braces", () => {
   expect(golden("wheel w { offset { a: 1 in } }")).toMatchInlineSnapshot(`
     "1:11 error given/not-a-part \`offset\`
-      \`offset\` of w is a single value, it cannot be opened with braces
+      \`w.offset\` is a single value, it cannot be opened with braces
       hint write \`offset: …\`"
   `);
 });
@@ -256,7 +259,7 @@ test("a figure opened with braces", () => {
 test("inside of a figure", () => {
   expect(golden("wheel w { offset.depth: 1 in }")).toMatchInlineSnapshot(`
     "1:18 error name/unknown \`depth\`
-      \`offset\` has nothing inside called \`depth\`"
+      \`offset\` is a single value and has nothing inside"
   `);
   expect(golden('wheel w { offset: 1 in }\ncheck "c": w.offset.depth > 1 in')).toMatchInlineSnapshot(`
     "2:21 error name/unknown \`depth\`
@@ -267,18 +270,21 @@ test("inside of a figure", () => {
 test("a part of a designation that is not there", () => {
   expect(golden('wheel w { size: 17x9 }\ncheck "c": w.size.hight > 1 in')).toMatchInlineSnapshot(`
     "2:19 error name/unknown \`hight\`
-      rim diameter code by width code has no part \`hight\`"
+      \`size\` has no part \`hight\`
+      hint known here: diameter, width, flange_shape"
   `);
   expect(golden("wheel w { size.hight: 9 in }")).toMatchInlineSnapshot(`
     "1:16 error name/unknown \`hight\`
-      \`size\` has nothing inside called \`hight\`"
+      \`size\` has no part \`hight\`
+      hint known here: diameter, width, flange_shape"
   `);
 });
 
 test("outside of an unset optional thing", () => {
   expect(golden("axle rear { }\nrear.hub.pilot: 2 in")).toMatchInlineSnapshot(`
-    "2:10 error name/unknown \`pilot\`
-      this cannot be reached from here"
+    "2:6 error name/unknown \`hub\`
+      \`rear.hub\` is not there yet
+      hint say first which one it is, \`hub: …\`, or open it there with braces"
   `);
 });
 

@@ -390,7 +390,8 @@ test("a word beside a figure", () => {
   `);
   expect(golden('wheel w { offset: 1 in }\ncheck "c": w.offset == deep')).toMatchInlineSnapshot(`
     "2:24 error name/unknown \`deep\`
-      there is nothing called \`deep\` here"
+      there is nothing called \`deep\` here
+      hint known here: w"
   `);
 });
 
