@@ -45,7 +45,7 @@ import { diagnostics } from "./features/findings";
 import { foldingRanges } from "./features/folding";
 import { minimalEdits } from "./features/formatting";
 import { hover } from "./features/hover";
-import { inlayHints } from "./features/inlay-hints";
+import { hintTooltip, inlayHints, readHintData } from "./features/inlay-hints";
 import { meaningAt } from "./features/meaning";
 import { rangeIn } from "./features/place";
 import { quickFixes } from "./features/quick-fixes";
@@ -128,7 +128,7 @@ class Service {
               },
             }
           : {}),
-        inlayHintProvider: true,
+        inlayHintProvider: { resolveProvider: true },
         hoverProvider: true,
         completionProvider: { triggerCharacters: [".", ":", " "] },
         signatureHelpProvider: { triggerCharacters: ["(", ","] },
@@ -304,13 +304,23 @@ class Service {
       this.answer("inline values", [], async ({ textDocument: { uri }, range }) => {
         const found = await this.analysis(uri);
         if (found === undefined) return [];
-        return inlayHints(
-          found.analysis,
-          uri,
-          range,
-          found.settings.hints,
-          this.builds.lastHints(uri),
-        );
+        const last = this.builds.lastHints(uri);
+        const hints = inlayHints(found.analysis, uri, range, found.settings.hints, last);
+        if (this.client.lateTooltips) return hints;
+        return hints.map((hint) => {
+          const data = readHintData(hint.data);
+          return data === undefined
+            ? hint
+            : { ...hint, tooltip: hintTooltip(found.analysis, data) };
+        });
+      }),
+    );
+    languages.inlayHint.resolve(
+      this.answerWithin("inline values", async (hint) => {
+        const data = readHintData(hint.data);
+        const found = data === undefined ? undefined : await this.analysis(data.uri);
+        if (data === undefined || found === undefined) return hint;
+        return { ...hint, tooltip: hintTooltip(found.analysis, data) };
       }),
     );
     connection.onHover(
@@ -691,6 +701,14 @@ class Service {
     };
   }
 
+  /** The same where the question itself is the answer to fall back on. */
+  private answerWithin<P>(
+    name: string,
+    work: (params: P) => Promise<P>,
+  ): (params: P, token: CancellationToken) => Promise<P | ResponseError<never>> {
+    return (params, token) => this.answer(name, params, work)(params, token);
+  }
+
   /** The same for questions about one place of a file. */
   private at<R>(
     name: string,
@@ -730,6 +748,7 @@ function abilitiesOf(params: InitializeParams | undefined) {
     versionedEdits: workspace?.workspaceEdit?.documentChanges === true,
     snippets: textDocument?.completion?.completionItem?.snippetSupport === true,
     links: textDocument?.definition?.linkSupport === true,
+    lateTooltips: textDocument?.inlayHint?.resolveSupport?.properties.includes("tooltip") === true,
     summaries: false,
   };
 }

@@ -9,12 +9,20 @@
  *
  * Must not know: how answers travel, how values come about.
  */
-import { type InlayHint, InlayHintKind, MarkupKind, type Range } from "vscode-languageserver";
+import {
+  type InlayHint,
+  InlayHintKind,
+  type MarkupContent,
+  MarkupKind,
+  type Position,
+  type Range,
+} from "vscode-languageserver";
+import * as z from "zod";
 import type { Item, SourceFile } from "../../grammar/syntax";
 import type { Analysis, AskedValue, Value } from "../analysis/analysis";
-import { measurementsOf } from "../analysis/records";
+import { type Measurement, measurementsOf } from "../analysis/records";
 import type { Thing } from "../model/thing";
-import { headlines, inWords, shortPath, toleranceOf } from "./figures";
+import { headlines, inWords, needInWords, shortPath, toleranceOf } from "./figures";
 import { valueInMarkdown } from "./hover";
 
 export interface HintSettings {
@@ -26,6 +34,19 @@ export interface HintSettings {
   /** In records. */
   readonly records: boolean;
 }
+
+const hintDataShape = z.object({
+  uri: z.string(),
+  about: z.object({
+    path: z.string().optional(),
+    /** Set where the value is that under an option. */
+    option: z.string().optional(),
+    thing: z.string().optional(),
+  }),
+});
+
+/** What a hint carries, so that its tooltip can be asked for later. */
+export type HintData = z.infer<typeof hintDataShape>;
 
 /** Labels by path from when the text could last be read; the caller keeps it for one file. */
 export type LastHints = Map<string, string>;
@@ -49,6 +70,27 @@ export function inlayHints(
     ...(settings.records ? recordHints(page) : []),
   ];
   return settings.headlines ? [...hints, ...headlineHints(page, hints)] : hints;
+}
+
+/** What is told when a hint is pointed at; worked out only then. */
+export function hintTooltip(analysis: Analysis, { about }: HintData): MarkupContent | undefined {
+  if (about.thing !== undefined) {
+    const thing = analysis.thingAt(about.thing);
+    return thing === undefined ? undefined : markdown(headlineLines(analysis, thing));
+  }
+  const under = about.option === undefined ? analysis : analysis.under(about.option);
+  const value = under?.valueAt(about.path ?? "");
+  if (under === undefined || value === undefined) return undefined;
+  if (value.standing !== "missing") return markdown([valueInMarkdown(under, value)]);
+  const asked = analysis.asked.find(
+    (each) => each.value.path === value.path && each.option === about.option,
+  );
+  return markdown(needLines(value, asked?.needs ?? []));
+}
+
+/** `undefined` for what did not come from here. */
+export function readHintData(sent: unknown): HintData | undefined {
+  return hintDataShape.safeParse(sent).data;
 }
 
 /** `= 58 27/32 in`, `= 0 in, assumed`, `missing: give rear_wheel.offset`. */
@@ -103,55 +145,23 @@ function isBroken(source: SourceFile): boolean {
 // ── at each `?` ──
 
 function askedHints(page: Page): InlayHint[] {
-  const { analysis } = page;
-  const hints = analysis.asked.flatMap((asked) => askedHint(page, analysis, asked, ""));
-  for (const option of analysis.options) {
-    if (option.anchor.uri !== page.uri || !inRange(page, option.anchor.item)) continue;
-    const under = analysis.under(option.name);
-    for (const asked of under?.asked ?? []) {
-      if (under === undefined || asked.anchor.item !== option.anchor.item) continue;
-      hints.push(...askedHint(page, under, asked, `${option.name} `));
-    }
-  }
-  return hints;
-}
-
-function askedHint(page: Page, analysis: Analysis, asked: AskedValue, under: string): InlayHint[] {
-  const { anchor, value } = asked;
-  if (anchor.uri !== page.uri) return [];
-  const position = positionOf(page, anchor.item, anchor.span.end);
-  if (position === undefined) return [];
-  const key = `${under}${value.path}`;
-  const before = page.broken && value.standing === "missing" ? page.last.get(key) : undefined;
-  const label = before ?? askedLabel(analysis, asked);
-  page.last.set(key, label);
-  return [
-    hint(
-      position,
-      label,
-      value.standing === "missing" ? needsTooltip(asked) : tooltip(analysis, value),
-    ),
-  ];
-}
-
-function needsTooltip({ value, needs }: AskedValue): InlayHint["tooltip"] {
-  const sets = needs.slice(0, 5).map((set) => {
-    const names = set.map((need) =>
-      need.advice === undefined ? `\`${need.path}\`` : `\`${need.path}\` (${need.advice})`,
-    );
-    return `- ${names.join(" and ")}`;
+  return page.analysis.asked.flatMap((asked) => {
+    const { anchor, value, option } = asked;
+    if (anchor.uri !== page.uri) return [];
+    const position = positionOf(page, anchor.item, anchor.span.end);
+    if (position === undefined) return [];
+    const key = `${option ?? ""} ${value.path}`;
+    const before = page.broken && value.standing === "missing" ? page.last.get(key) : undefined;
+    const label = before ?? askedLabel(page.analysis, asked);
+    page.last.set(key, label);
+    return [hint(page, position, label, { path: value.path, option })];
   });
-  const lead =
-    sets.length === 0
-      ? `\`${value.path}\` cannot be worked out: nothing in the build leads to it`
-      : `\`${value.path}\` cannot be worked out yet. Any of these would settle it:`;
-  return { kind: MarkupKind.Markdown, value: [lead, "", ...sets].join("\n") };
 }
 
 // ── at opening lines ──
 
 function headlineHints(page: Page, others: readonly InlayHint[]): InlayHint[] {
-  const { analysis, uri, source } = page;
+  const { analysis, uri } = page;
   const asked = new Set(analysis.asked.map((each) => each.value.path));
   return analysis.things.flatMap((thing) => {
     const { anchor } = thing;
@@ -168,13 +178,7 @@ function headlineHints(page: Page, others: readonly InlayHint[]): InlayHint[] {
     const shown = label ?? last;
     if (shown === undefined) return [];
     page.last.set(thing.path, shown);
-    return [
-      hint(
-        source.positionAt(source.offsetOf(anchor.item) + end),
-        shown,
-        headlineTooltip(analysis, thing, values),
-      ),
-    ];
+    return [hint(page, position, shown, { thing: thing.path })];
   });
 }
 
@@ -194,16 +198,11 @@ function headlineLabel(
   return label === "" ? undefined : label;
 }
 
-function headlineTooltip(
-  analysis: Analysis,
-  thing: Thing,
-  values: readonly Value[],
-): InlayHint["tooltip"] {
-  const lines = values.map(
+function headlineLines(analysis: Analysis, thing: Thing): string[] {
+  const lines = headlines(analysis, thing).map(
     (value) => `- ${inWords(value.field.name)}: ${analysis.write(value)}, ${value.standing}`,
   );
-  const title = thing.title ?? thing.kind.title;
-  return { kind: MarkupKind.Markdown, value: [`**${title}**`, "", ...lines].join("\n") };
+  return [`**${thing.title ?? thing.kind.title}**`, "", ...lines];
 }
 
 /** The end of the line on which a thing is opened, before a comment. */
@@ -220,16 +219,29 @@ function recordHints(page: Page): InlayHint[] {
   const { analysis, uri, source } = page;
   const lines = source.items.some((item) => item.node.type === "record" && inRange(page, item));
   if (!lines) return [];
-  return measurementsOf(analysis).flatMap(({ anchor, value, si }) => {
+  return measurementsOf(analysis).flatMap((measurement) => {
+    const { anchor, value } = measurement;
     const position =
       anchor.uri === uri ? positionOf(page, anchor.item, anchor.span.end) : undefined;
-    if (position === undefined || value.si === undefined || value.measure === undefined) return [];
-    const far = toleranceOf(Math.abs(si - value.si), value.measure, analysis)?.replace(/^±\s*/, "");
-    const same = Math.abs(si - value.si) < value.measure.scale * 1e-6;
-    const side = si > value.si ? "over" : "under";
-    const label = same ? "as specified" : `spec ${analysis.write(value)}, ${far} ${side}`;
-    return [hint(position, label, tooltip(analysis, value))];
+    if (position === undefined) return [];
+    const label = recordLabel(analysis, measurement);
+    return label === undefined ? [] : [hint(page, position, label, { path: value.path })];
   });
+}
+
+/** `as specified`, `within tolerance, 1/32 in over`, `spec 24 11/16 in, 1/32 in over`. */
+function recordLabel(analysis: Analysis, measurement: Measurement): string | undefined {
+  const { value, si, within, low = 0, high = 0 } = measurement;
+  if (value.si === undefined || value.measure === undefined) return undefined;
+  const off = Math.abs(si - value.si);
+  if (off < value.measure.scale * 1e-6) return "as specified";
+  const far = toleranceOf(off, value.measure, analysis)?.replace(/^±\s*/, "");
+  const side = `${far} ${si > value.si ? "over" : "under"}`;
+  if (within === true && high > low) {
+    // Of limits that were given, the middle means nothing.
+    return value.standing === "given" ? "within tolerance" : `within tolerance, ${side}`;
+  }
+  return `spec ${analysis.write(value)}, ${side}`;
 }
 
 // ── places ──
@@ -241,22 +253,28 @@ function inRange({ source, range }: Page, item: Item): boolean {
 }
 
 /** A place of the file, if it is within the lines asked for. */
-function positionOf(page: Page, item: Item, at: number): InlayHint["position"] | undefined {
+function positionOf(page: Page, item: Item, at: number): Position | undefined {
   const { source, range } = page;
   const position = source.positionAt(source.offsetOf(item) + at);
   return position.line < range.start.line || position.line > range.end.line ? undefined : position;
 }
 
-function hint(
-  position: InlayHint["position"],
-  label: string,
-  tooltipText: InlayHint["tooltip"],
-): InlayHint {
-  return { position, label, kind: InlayHintKind.Type, paddingLeft: true, tooltip: tooltipText };
+function hint(page: Page, position: Position, label: string, about: HintData["about"]): InlayHint {
+  const data: HintData = { uri: page.uri, about };
+  return { position, label, kind: InlayHintKind.Type, paddingLeft: true, data };
 }
 
-function tooltip(analysis: Analysis, value: Value): InlayHint["tooltip"] {
-  return { kind: MarkupKind.Markdown, value: valueInMarkdown(analysis, value) };
+function needLines(value: Value, needs: AskedValue["needs"]): string[] {
+  const sets = needs.slice(0, 5).map((set) => `- ${set.map(needInWords).join(" and ")}`);
+  const lead =
+    sets.length === 0
+      ? `\`${value.path}\` cannot be worked out: nothing in the build leads to it`
+      : `\`${value.path}\` cannot be worked out yet. Any of these would settle it:`;
+  return [lead, "", ...sets];
+}
+
+function markdown(lines: readonly string[]): MarkupContent {
+  return { kind: MarkupKind.Markdown, value: lines.join("\n") };
 }
 
 function labelLength({ label }: InlayHint): number {

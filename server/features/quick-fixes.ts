@@ -51,12 +51,17 @@ export function quickFixes(
 
 // ───────────────────────────── helpers ─────────────────────────────
 
+/** Findings of the range, and those of elsewhere that a change in the range would mend. */
 function findingsIn(analysis: Analysis, uri: string, range: Range): Finding[] {
-  return analysis.findings.filter((finding) => {
-    if (finding.anchor.uri !== uri) return false;
-    const place = rangeOf(analysis, finding.anchor);
+  const within = (anchor: Anchor): boolean => {
+    if (anchor.uri !== uri) return false;
+    const place = rangeOf(analysis, anchor);
     return place !== undefined && overlaps(place, range);
-  });
+  };
+  return analysis.findings.filter(
+    ({ anchor, fixes = [] }) =>
+      within(anchor) || fixes.some(({ edits }) => edits.some((edit) => within(edit.anchor))),
+  );
 }
 
 function shownAs(
