@@ -38,6 +38,9 @@ describe("a gap of 3/4 in at its worst", () => {
       axle a { tire: t  wheel: w  left { tire_center: 31 in  outer_gap: 3/16 in  wanted_gap: 1/8 in } }`);
     expect(tight.check("clearance/outer-gap", "a.left").verdict.nominal).toBe("holds");
     expect(tight.check("clearance/outer-service", "a.left.body").verdict.nominal).toBe("fails");
+    const open = solved(`${parts}
+      axle a { tire: t  wheel: w  left { tire_center: 31 in  outer_gap: 3/4 in } }`);
+    expect(open.check("clearance/outer-service", "a.left.body").verdict.nominal).toBe("holds");
   });
 
   test("a gap that only the measuring can close holds nominally and not at worst", () => {

@@ -156,7 +156,8 @@ describe("torque at a shaft", () => {
     tire t { rolling_circumference: ${2 * Math.PI * 0.33} m }
     carrier c { ratio: 3.70 }
     shaft left_shaft { diameter: 33 mm  material: "1040 cold drawn" }
-    axle a { tire: t  carrier: c  load: 900 kg  left { shaft: left_shaft }  strength { input_torque: ${torque} } }`;
+    shaft right_shaft { diameter: 33 mm }
+    axle a { tire: t  carrier: c  load: 900 kg  left { shaft: left_shaft }  right { shaft: right_shaft }  strength { input_torque: ${torque} } }`;
   const skid = (1.0 * 1.2 * 900 * 9.80665 * 0.33) / 2;
 
   test("the tire slips first", () => {
@@ -164,6 +165,7 @@ describe("torque at a shaft", () => {
     expect(build.figure("a.strength.gear_torque")).toBeCloseTo((1400 * 3.7) / 2, 9);
     expect(build.figure("a.strength.skid_torque")).toBeCloseTo(skid, 6);
     expect(build.figure("left_shaft.torque")).toBeCloseTo(skid, 6);
+    expect(build.figure("right_shaft.torque")).toBeCloseTo(skid, 6);
   });
 
   test("the gears run out first", () => {
@@ -205,11 +207,14 @@ describe("bearings", () => {
     const build = solved(`
       tire t { size: 255/40R18 }
       bearing b { rating: 40 kN }
-      axle a { tire: t  load: 900 kg  left { bearing: b } }`);
+      axle a { tire: t  load: 900 kg  left { bearing: b } right { bearing: c } }
+      bearing c { type: roller  rating: 40 kN }`);
+    expect(build.figure("c.load")).toBeCloseTo(450 * 9.80665, 9);
+    expect(build.figure("c.rolling_circumference")).toBeCloseTo(3.05 * 0.661, 9);
     expect(build.figure("b.load")).toBeCloseTo(450 * 9.80665, 9);
     const turns = (40000 / (450 * 9.80665)) ** 3 * 1e6;
     expect(build.figure("b.life_distance") / mile).toBeCloseTo((turns * 3.05 * 0.661) / mile, 3);
-    expect(build.check("bearing/life").verdict.nominal).toBe("holds");
+    expect(build.check("bearing/life", "b").verdict.nominal).toBe("holds");
     const short = solved("bearing b { rating: 12 kN  load: 5 kN  rolling_circumference: 2 m }");
     expect(short.check("bearing/life").verdict.nominal).toBe("fails");
   });

@@ -134,9 +134,10 @@ describe("carbon equivalent", () => {
     ["carbon: 0.25 %  manganese: 0.75 %", 0.375],
     ["carbon: 0.30 %  manganese: 0.50 %  chromium: 0.95 %  molybdenum: 0.20 %", 0.613],
   ])("%s", (composition, equivalent) => {
-    expect(
-      solved(`steel_grade s { ${composition} }`).figure("s.carbon_equivalent") * 100,
-    ).toBeCloseTo(equivalent, 3);
+    expect(solved(`steel_grade s { ${composition} }`).figure("s.carbon_equivalent")).toBeCloseTo(
+      equivalent,
+      3,
+    );
   });
 
   const prompts = (givens: string): readonly string[] =>
@@ -156,6 +157,8 @@ describe("carbon equivalent", () => {
     expect(prompts("base_metal: medium  preheat: 120 degC")).toEqual([]);
     expect(prompts("base_metal: alloy  preheat: 120 degC")).toEqual(["weld/preheat-hard"]);
     expect(prompts("base_metal: alloy  preheat: 220 degC")).toEqual([]);
+    expect(prompts("base_metal: mild  other_metal: medium")).toEqual(["weld/preheat"]);
+    expect(prompts("base_metal: mild  other_metal: iron  preheat: 220 degC")).toEqual([]);
     expect(prompts("base_metal: mild  other_metal: iron  preheat: 120 degC")).toEqual([
       "weld/cast",
     ]);

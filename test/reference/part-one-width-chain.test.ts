@@ -125,6 +125,14 @@ describe("left and right", () => {
     expect(build.analysis.valueAt("rear.left.half")?.restsOn.join()).not.toContain("centred");
   });
 
+  test("an outer limit too near", () => {
+    const tight = solved(
+      axle("mount_width: 64 3/8 in  left { outer_limit: 37 in } right { outer_limit: 38 in }"),
+    );
+    expect(tight.check("clearance/outer-gap", "rear.left").verdict.nominal).toBe("fails");
+    expect(tight.check("clearance/outer-gap", "rear.right").verdict.nominal).toBe("holds");
+  });
+
   test("a tight side fails its check, the other holds", () => {
     const tight = solved(
       axle("mount_width: 64 3/8 in  left { inner_limit: 26 in } right { inner_limit: 24 in }"),
@@ -174,6 +182,8 @@ describe("the cut", () => {
     expect(build.figure("rear.left.end_correction") / degree).toBeCloseTo(-0.4, 9);
     expect(build.figure("rear.right.end_correction") / degree).toBeCloseTo(0.4, 9);
     expect(build.check("housing/end-angle").verdict.nominal).toBe("fails");
+    const alike = solved("axle a { left { end_angle: 1.5 deg } right { end_angle: 1.2 deg } }");
+    expect(alike.check("housing/end-angle").verdict.nominal).toBe("holds");
   });
 });
 
@@ -204,6 +214,8 @@ describe("shaft in the carrier", () => {
     expect(build.figure("left_shaft.cut_off") / inch).toBeCloseTo(34 - length, 9);
     expect(build.figure("left_shaft.spline_length") / inch).toBeCloseTo(5 - (34 - length), 9);
     expect(build.check("shaft/blank").verdict.nominal).toBe("holds");
+    const short = solved("shaft s { length: 31 in  blank_length: 30 1/2 in }");
+    expect(short.check("shaft/blank").verdict.nominal).toBe("fails");
     expect(build.check("shaft/spline-left").verdict.nominal).toBe("holds");
   });
 
@@ -241,6 +253,10 @@ describe("carrier", () => {
       carrier c { fill: 2.5 qt  modifier: 4 fl_oz  oil: gear_oil  differential: clutch }`);
     expect(build.figure("c.oil_needed") / 946.352946e-6).toBeCloseTo(2.375, 9);
     expect(build.check("carrier/friction-modifier").verdict.nominal).toBe("holds");
+    const added = solved("carrier c { fill: 2.5 qt  modifier: 4 fl_oz  differential: clutch }");
+    expect(added.check("carrier/friction-modifier").verdict.nominal).toBe("holds");
+    const bare = solved("lubricant o { modified: no } carrier c { oil: o  differential: clutch }");
+    expect(bare.check("carrier/friction-modifier").verdict.nominal).toBe("fails");
     const dry = solved("carrier c { fill: 2.5 qt  differential: clutch }");
     expect(dry.check("carrier/friction-modifier").verdict.nominal).toBe("fails");
     const mixed = solved(`
