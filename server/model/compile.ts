@@ -16,13 +16,16 @@ import {
   dimensionless,
   divide,
   type Measure,
+  measuresOf,
   multiply,
   power,
   readUnit,
   sameDimension,
+  suggestUnits,
 } from "../units";
 import type { Vocabulary } from "./definition";
 import { type KeyValue, lookUp } from "./look-up";
+import { didYouMean, nearest } from "./spelling";
 
 /** What a path stands for. */
 export type Denotation<R> =
@@ -151,6 +154,7 @@ export function compileExpression<R>(
       ...compiler.result(),
     };
   }
+  if (value.is === "list") compiler.oneOfSeveral(node.span);
   const nothing: Expression = { op: "number", value: Number.NaN };
   const word = value.is === "word" ? value.value : undefined;
   return { expression: nothing, dimension: dimensionless, word, ...compiler.result() };
@@ -232,14 +236,18 @@ class Compiler<R> {
     if (value.is === "word") {
       this.problem("value/not-a-number", "a number is expected here, not a word", node.span);
     } else if (value.is === "list") {
-      this.problem(
-        "value/list",
-        "several values stand here where one is expected",
-        node.span,
-        "put them together with sum, mean, min, max or count",
-      );
+      this.oneOfSeveral(node.span);
     }
     return placeholder;
+  }
+
+  oneOfSeveral(span: syntax.Span): void {
+    this.problem(
+      "value/list",
+      "several values stand here where one is expected",
+      span,
+      "put them together with sum, mean, min, max or count, or pick one with item",
+    );
   }
 
   value(node: syntax.Expression, wanted?: Dimension): Value {
@@ -274,12 +282,18 @@ class Compiler<R> {
       case "limits":
         this.problem(
           "value/tolerance-in-formula",
-          "a tolerance belongs to a given value, not into a formula",
+          "a tolerance belongs to a given value, it cannot stand in a formula",
           node.span,
+          "write the figure with its tolerance into a field of its own, and name that field here",
         );
         return nothing;
       case "ask":
-        this.problem("value/ask-in-formula", "`?` stands alone in place of a value", node.span);
+        this.problem(
+          "value/ask-in-formula",
+          "`?` asks for a whole value, it cannot stand in a formula",
+          node.span,
+          "write `?` after the name of the field that is wanted",
+        );
         return nothing;
       case "missing":
         this.applies = false;
@@ -312,7 +326,7 @@ class Compiler<R> {
     if (value.is !== "nothing") {
       this.problem(
         "value/not-a-condition",
-        "a condition is expected here, such as `gap >= 1/2 in`",
+        "a condition is expected here: a comparison such as `… >= 1/2 in`",
         node.span,
       );
     }
@@ -323,10 +337,16 @@ class Compiler<R> {
   /** Both sides must measure the same; raises the finding where they do not. */
   agree(left: NumberValue, right: NumberValue, span: syntax.Span, sign: string): void {
     if (left.zero || right.zero || sameDimension(left.dimension, right.dimension)) return;
+    const one = describeDimension(left.dimension);
+    const other = describeDimension(right.dimension);
+    const plain = left.dimension.key === "" || right.dimension.key === "";
     this.problem(
       "unit/clash",
-      `the two sides of \`${sign}\` do not measure the same: ${describeDimension(left.dimension)} on the left, ${describeDimension(right.dimension)} on the right`,
+      /^\w/.test(sign)
+        ? `the values of \`${sign}\` do not measure the same: ${one} and ${other}`
+        : `the two sides of \`${sign}\` do not measure the same: ${one} on the left, ${other} on the right`,
       span,
+      plain ? "if a figure stands there without its unit, write the unit" : undefined,
     );
   }
 
@@ -338,7 +358,7 @@ class Compiler<R> {
     for (const part of node.parts) {
       const unit = readUnit(part.unit.text, wanted);
       if (unit === undefined) {
-        this.problem("unit/unknown", `unknown unit \`${part.unit.text}\``, part.unit.span);
+        this.unknownUnit(part.unit, wanted);
         return nothing;
       }
       if (dimension !== undefined && !sameDimension(dimension, unit.dimension)) {
@@ -349,6 +369,22 @@ class Compiler<R> {
       total += part.number.value * unit.factor + (unit.offset ?? 0);
     }
     return constant(total, dimension ?? dimensionless);
+  }
+
+  private unknownUnit(unit: syntax.UnitReference, wanted: Dimension | undefined): void {
+    const measure = wanted === undefined ? undefined : measuresOf(wanted)[0];
+    const near = suggestUnits(unit.text, measure);
+    this.problems.push({
+      code: "unit/unknown",
+      message: `unknown unit \`${unit.text}\``,
+      hint:
+        near.length === 0
+          ? undefined
+          : `did you mean ${near.map((symbol) => `\`${symbol}\``).join(" or ")}?`,
+      span: unit.span,
+      fixes: near.map((symbol) => ({ title: `write ${symbol}`, span: unit.span, text: symbol })),
+    });
+    this.applies = false;
   }
 
   private path(node: syntax.Path): Value {
@@ -406,7 +442,7 @@ class Compiler<R> {
 
   private unary(node: syntax.UnaryExpression, wanted?: Dimension): Value {
     if (node.operator === "not") {
-      this.problem("value/condition-in-formula", "`not` belongs into a condition", node.span);
+      this.problem("value/condition-in-formula", "`not` belongs in a condition", node.span);
       return nothing;
     }
     const of = this.number(node.operand, wanted);
@@ -451,7 +487,7 @@ class Compiler<R> {
       default:
         this.problem(
           "value/condition-in-formula",
-          `\`${operator}\` belongs into a condition, after \`if\`, \`when\` or in a check`,
+          `\`${operator}\` belongs in a condition: after \`if\` or \`when\`, or in a check`,
           node.span,
         );
         return nothing;
@@ -462,7 +498,11 @@ class Compiler<R> {
     const base = this.number(node.left);
     const exponent = this.number(node.right);
     if (exponent.dimension.key !== "") {
-      this.problem("unit/clash", "an exponent is a plain number", node.right.span);
+      this.problem(
+        "unit/clash",
+        `an exponent is a plain number, not ${describeDimension(exponent.dimension)}`,
+        node.right.span,
+      );
       return nothing;
     }
     if (base.dimension.key === "") return combined("power", base, exponent, dimensionless);
@@ -509,15 +549,23 @@ class Compiler<R> {
       return { op: "always", value: true };
     }
     if (left.is === "word" || right.is === "word") {
+      if (left.is === "list" || right.is === "list") {
+        this.oneOfSeveral(left.is === "list" ? node.left.span : node.right.span);
+        return { op: "always", value: true };
+      }
       if (left.is !== right.is) {
-        this.problem("value/clash", "a word and a figure cannot be compared", node.span);
+        this.problem(
+          "value/clash",
+          `a word and a figure cannot be compared: ${inWords(left)} on the left, ${inWords(right)} on the right`,
+          node.span,
+        );
         return { op: "always", value: true };
       }
       if (left.is === "word" && right.is === "word")
         return { op: "always", value: compareWords(relation, left.value, right.value) };
     }
     if (left.is !== "number" || right.is !== "number") {
-      this.problem("value/list", "several values stand here where one is expected", node.span);
+      this.oneOfSeveral(left.is === "list" ? node.left.span : node.right.span);
       return { op: "always", value: true };
     }
     this.agree(left, right, node.span, relation);
@@ -596,7 +644,7 @@ class Compiler<R> {
             : `${range[0]} or ${range[1]}`;
       this.problem(
         "value/arguments",
-        `\`${name}\` takes ${count} value${count === "1" ? "" : "s"}, not ${numbers.length}`,
+        `\`${name}\` takes ${count === "1 or more" ? "one value or more" : `${count} ${count === "1" ? "value" : "values"}`}, not ${numbers.length === 0 ? "none" : numbers.length}`,
         node.span,
       );
       return nothing;
@@ -759,7 +807,13 @@ class Compiler<R> {
       return nothing;
     }
     if (!this.environment.vocabulary.kinds.has(kind.text)) {
-      this.problem("name/unknown-kind", `there is no kind \`${kind.text}\``, kind.span);
+      this.unknownName(
+        "name/unknown-kind",
+        `there is no kind \`${kind.text}\``,
+        kind,
+        [...this.environment.vocabulary.kinds.keys()],
+        undefined,
+      );
       return nothing;
     }
     return this.denoted(this.environment.each(kind.text, node.rest), node.span);
@@ -809,13 +863,33 @@ class Compiler<R> {
   }
 
   private unknownFunction(node: syntax.CallExpression): void {
-    const name = node.callee.names.map((each) => each.text).join(".");
-    this.problem(
+    const text = node.callee.names.map((each) => each.text).join(".");
+    this.unknownName(
       "name/unknown-function",
-      `there is no function or table \`${name}\``,
-      node.callee.span,
+      `there is no function or table \`${text}\``,
+      { text, span: node.callee.span },
+      [...functionNames, ...this.environment.vocabulary.tables.keys()],
       `functions are ${functionNames.join(", ")}`,
     );
+  }
+
+  private unknownName(
+    code: string,
+    message: string,
+    name: Pick<syntax.Name, "text" | "span">,
+    known: readonly string[],
+    otherwise: string | undefined,
+  ): void {
+    const near = nearest(name.text, known);
+    this.problems.push({
+      code,
+      message,
+      hint: didYouMean(name.text, known) ?? otherwise,
+      span: name.span,
+      fixes:
+        near === undefined ? [] : [{ title: `write \`${near}\``, span: name.span, text: near }],
+    });
+    this.applies = false;
   }
 
   private problem(code: string, message: string, span: syntax.Span, hint?: string): void {
@@ -932,6 +1006,15 @@ function keptMeasure(
   )
     return right.measure;
   return undefined;
+}
+
+/** "the word fixed", "a length". */
+function inWords(
+  value: NumberValue | { readonly is: "word"; readonly value: string | boolean },
+): string {
+  if (value.is === "number") return describeDimension(value.dimension);
+  if (typeof value.value === "boolean") return value.value ? "yes" : "no";
+  return `the word “${value.value}”`;
 }
 
 function flattened(value: Value): readonly Value[] {

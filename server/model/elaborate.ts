@@ -9,7 +9,7 @@
 import type * as syntax from "../../grammar/syntax";
 import type { Item } from "../../grammar/syntax";
 import type { Quantity } from "../solve/system";
-import { dimensionless, measuresOf } from "../units";
+import { describeDimension, dimensionless, measuresOf } from "../units";
 import type { Anchor } from "./anchor";
 import { textAt } from "./anchor";
 import { type Target, World, type Write } from "./build-things";
@@ -34,7 +34,7 @@ import type {
 import { type DesignationParts, formsInWords, readDesignation } from "./designation";
 import { type Finding, Findings } from "./finding";
 import { compileCheck, compileRelation, type FormPool, type Route } from "./kind-environment";
-import { type Figure, readFigure } from "./literal";
+import { article, type Figure, readFigure } from "./literal";
 import type {
   Ask,
   Location,
@@ -47,7 +47,7 @@ import type {
   Word,
 } from "./model";
 import type { Declaration, FileScope } from "./scope";
-import { didYouMean, nameHint, nearest } from "./spelling";
+import { didYouMean, nameHint, nearest, withArticle } from "./spelling";
 import type { Entry, Thing } from "./thing";
 import { remarksOf } from "./vocabulary";
 
@@ -160,6 +160,7 @@ class Elaboration {
         break;
       case "list":
         this.world.listed(thing, field);
+        this.listItems(thing, field);
         break;
       default:
         this.word(thing, field);
@@ -499,6 +500,14 @@ class Elaboration {
     );
     const compiled = compileExpression(entry.value, environment, variable.measure.dimension);
     this.raise(compiled.problems, entry.anchor);
+    if (compiled.word !== undefined) {
+      this.findings.add({
+        code: "value/not-a-number",
+        severity: "error",
+        message: `${article(variable.measure)} is expected here, not the word “${compiled.word}”`,
+        anchor: entry.anchor,
+      });
+    }
     this.assign(
       index,
       variable,
@@ -619,11 +628,16 @@ class Elaboration {
         });
         return undefined;
       case "yes_no":
-        return value.type === "yes_no" ? value.value : wrong(`\`${field.name}\` takes yes or no`);
+        return value.type === "yes_no"
+          ? value.value
+          : wrong(`\`${field.name}\` takes yes or no, not \`${raw}\``);
       case "date":
         return value.type === "date"
           ? value.text
-          : wrong(`\`${field.name}\` takes a date`, "write it as year-month-day: 2026-03-14");
+          : wrong(
+              `\`${field.name}\` takes a date, not \`${raw}\``,
+              "write it as year-month-day: 2026-03-14",
+            );
       case "choice": {
         const name =
           value.type === "path"
@@ -637,7 +651,7 @@ class Elaboration {
         this.findings.add({
           code: "value/not-a-choice",
           severity: "error",
-          message: `\`${field.name}\` is one of ${choices.join(", ")}, not \`${name}\``,
+          message: `\`${field.name}\` is ${orList(choices)}, not \`${name}\``,
           hint: didYouMean(name, choices),
           anchor,
           fixes:
@@ -655,7 +669,7 @@ class Elaboration {
         this.designations.set(`${anchor.uri} ${raw} ${field.type.designation.name}`, parts);
         if (parts !== undefined) return value.type === "text" ? value.value : raw;
         return wrong(
-          `\`${raw}\` is not a ${field.type.designation.name.replaceAll("_", " ")}`,
+          `\`${raw}\` is not ${withArticle(field.type.designation.name)}`,
           `it is written ${formsInWords(field.type.designation)}`,
         );
       }
@@ -819,6 +833,8 @@ class Elaboration {
       const reading = readFigure(item, of.measure, () => "");
       if (reading.is === "problem" && entry !== undefined)
         this.raise([reading.problem], entry.anchor);
+      if (reading.is === "formula" && entry !== undefined && item.type !== "missing")
+        this.raise([notAFigure(item, of.measure)], entry.anchor);
       if (reading.is !== "figure") continue;
       // Each item is a quantity of its own, so that it can be named in explanations.
       const itemField: FieldDefinition = {
@@ -899,7 +915,7 @@ class Elaboration {
       code: "missing/not-a-figure",
       severity: "warning",
       message: `\`${fieldName}\` cannot be worked out: only figures can`,
-      hint: `write it, or leave the line out`,
+      hint: `${whatToWrite(field)}, or leave the line out`,
       anchor: entry.anchor,
     });
   }
@@ -916,6 +932,7 @@ class Elaboration {
         fixes: problem.fixes?.map((fix) => ({
           title: fix.title,
           edits: [{ anchor: { ...anchor, span: fix.span }, text: fix.text }],
+          preferred: problem.fixes?.length === 1,
         })),
       };
       this.findings.add(finding);
@@ -948,6 +965,25 @@ function isZero(compiled: CompiledExpression<unknown>): boolean {
   return compiled.expression.op === "number" && compiled.expression.value === 0;
 }
 
+/** "fixed, sliding or floating" */
+function orList(words: readonly string[]): string {
+  return words.length < 2
+    ? words.join("")
+    : `${words.slice(0, -1).join(", ")} or ${words[words.length - 1]}`;
+}
+
+function whatToWrite({ type }: FieldDefinition): string {
+  switch (type.form) {
+    case "choice":
+      return `write ${orList(type.choices)}`;
+    case "reference":
+    case "part":
+      return `name ${withArticle(type.kind)}`;
+    default:
+      return "write it";
+  }
+}
+
 function defaultWord(node: syntax.Expression): string | boolean | undefined {
   switch (node.type) {
     case "text":
@@ -964,6 +1000,14 @@ function defaultWord(node: syntax.Expression): string | boolean | undefined {
   }
 }
 
+function notAFigure(item: syntax.Expression, measure: ModelVariable["measure"]): Problem {
+  return {
+    code: "value/not-a-number",
+    message: `a list holds written figures: ${article(measure)} is expected here`,
+    span: item.span,
+  };
+}
+
 function nearFix(name: syntax.Name, candidates: readonly string[]): Problem["fixes"] {
   const near = nearest(name.text, candidates);
   return near === undefined ? [] : [{ title: `write \`${near}\``, span: name.span, text: near }];
@@ -974,11 +1018,11 @@ function clash(
   compiled: CompiledExpression<unknown>,
   anchor: Anchor,
 ): Finding {
-  const found = compiled.measure?.title ?? "something else";
+  const found = describeDimension(compiled.dimension);
   return {
     code: "unit/clash",
     severity: "error",
-    message: `\`${variable.field.name}\` is a ${variable.measure.title}, this formula gives ${found === "something else" ? found : `a ${found}`}`,
+    message: `\`${variable.field.name}\` is ${article(variable.measure)}, this formula gives ${found}`,
     hint: "check the units of its parts",
     anchor,
   };

@@ -141,7 +141,9 @@ function unknownUnit(unit: syntax.UnitReference, measure: Measure): FigureReadin
   const meant =
     near.length > 0
       ? `did you mean ${near.map((symbol) => `\`${symbol}\``).join(" or ")}?`
-      : example(measure);
+      : measure.units.length === 0
+        ? "a plain number is expected here"
+        : `units of ${measure.title} are ${unitsInWords(measure)}`;
   return {
     is: "problem",
     problem: {
@@ -196,6 +198,8 @@ function readTolerance(
   const nominal = readFigure(node.nominal, measure, text);
   if (nominal.is !== "figure") return nominal;
   const by = readSpan(node.by, measure, nominal.figure, text);
+  if (by.is === "problem")
+    return { is: "problem", problem: sameUnitFirst(by.problem, nominal.figure) };
   if (by.is !== "figure") return by;
   const half = Math.abs(by.figure.value);
   return {
@@ -207,6 +211,14 @@ function readTolerance(
       toleranced: true,
     },
   };
+}
+
+/** A tolerance is most likely meant in the unit its figure has. */
+function sameUnitFirst(problem: Problem, { unit }: Figure): Problem {
+  const { fixes } = problem;
+  if (fixes === undefined || unit === "") return problem;
+  const sameUnit = fixes.filter(({ text }) => text.endsWith(unit));
+  return sameUnit.length === 0 ? problem : { ...problem, fixes: sameUnit.slice(0, 1) };
 }
 
 /** A tolerance may leave its unit out only where the nominal is a plain number, or be a share of it. */
@@ -241,11 +253,16 @@ function readLimits(
       "value/limits",
       "the lower limit is above the upper one",
       node.span,
-      "write the smaller limit first",
+      "write the lower limit first, then `..`, then the upper one",
     );
   }
   if (value < low.figure.value || value > high.figure.value) {
-    return problem("value/limits", "the value lies outside of its own limits", node.span);
+    return problem(
+      "value/limits",
+      "the value lies outside of its own limits",
+      node.span,
+      "check the value and its limits against the drawing",
+    );
   }
   return {
     is: "figure",

@@ -7,7 +7,7 @@
  */
 import type { Expression, LookupCurve } from "../solve/expression";
 import type { Dimension, Measure } from "../units";
-import { describeDimension, sameDimension } from "../units";
+import { describeDimension, measureInWords, sameDimension } from "../units";
 import type { Cell, TableColumnDefinition, TableDefinition } from "./definition";
 
 /** A key while compiling; `known` where its value does not wait for the solver. */
@@ -45,13 +45,16 @@ export function lookUp(
         : undefined
       : results.find((each) => each.name === column);
   if (result === undefined) {
+    const columns = results.map((each) => `${table.name}.${each.name}`).join(" or ");
     return misuse(
-      `say which column of \`${table.name}\` is wanted: ${results.map((each) => `${table.name}.${each.name}`).join(", ")}`,
+      column === undefined
+        ? `\`${table.name}\` has several columns, say which one is wanted: ${columns}`
+        : `\`${table.name}\` has no column \`${column}\`: write ${columns}`,
     );
   }
   if (keys.length !== keyColumns.length) {
     return misuse(
-      `\`${table.name}\` is looked up by ${keyColumns.map((each) => each.name).join(", ")}, ${keys.length === 1 ? "one value is" : `${keys.length} values are`} given`,
+      `\`${table.name}\` is looked up by ${keyColumns.map((each) => each.name).join(" and ")}, ${keys.length === 0 ? "no value is" : keys.length === 1 ? "one value is" : `${keys.length} values are`} given`,
     );
   }
   for (const [index, key] of keys.entries()) {
@@ -89,7 +92,7 @@ function numeric(
         typeof pair[0] === "number" && typeof pair[1] === "number",
     )
     .sort((one, other) => one[0] - other[0]);
-  if (points.length === 0) return noRow(table, "no row fits");
+  if (points.length === 0) return noRow(table, " for these values");
   const curve: LookupCurve = {
     name: table.name,
     method: table.lookup,
@@ -101,13 +104,15 @@ function numeric(
     return { expression: { op: "lookup", curve, of: key.expression }, measure };
   const value = valueOn(curve, key.known);
   if (value === undefined) {
-    const first = curve.keys[0];
-    const end = curve.keys[curve.keys.length - 1];
-    const where =
-      first !== undefined && end !== undefined && key.known >= first && key.known <= end
-        ? "it has no row for exactly this value"
-        : "it is outside of the table";
-    return noRow(table, where);
+    const first = curve.keys[0] ?? Number.NaN;
+    const end = curve.keys[curve.keys.length - 1] ?? Number.NaN;
+    const inside = key.known >= first && key.known <= end;
+    const what =
+      key.dimension.key === "" ? ` for ${Number(key.known.toPrecision(6))}` : " for this value";
+    return noRow(
+      table,
+      inside || key.dimension.key !== "" ? what : `${what}: it goes from ${first} to ${end}`,
+    );
   }
   return { expression: { op: "number", value }, measure };
 }
@@ -125,12 +130,10 @@ function exactRow(
   if (key.is === "number" && key.known === undefined) return { later: true };
   const row = rows.find((each) => sameCell(cellOf(table, each, keyColumns[last]), key));
   if (row === undefined)
-    return noRow(
-      table,
-      key.is === "word" ? `it has no row for "${key.value}"` : "it has no row for this value",
-    );
+    return noRow(table, key.is === "word" ? ` for “${key.value}”` : " for this value");
   const cell = cellOf(table, row, result);
-  if (cell === undefined) return noRow(table, "that place of the table is empty");
+  if (cell === undefined)
+    return noRow(table, ` for this: its place in \`${result.name}\` is empty`);
   if (typeof cell === "string") return { word: cell };
   return { expression: { op: "number", value: cell }, measure: resultMeasure(result) };
 }
@@ -177,9 +180,9 @@ function clashOf(
   if (column === undefined) return undefined;
   if (column.type.form === "measure") {
     if (key.is === "word")
-      return `\`${table.name}\` takes ${column.type.measure.title} for \`${column.name}\`, not a word`;
+      return `\`${table.name}\` takes ${measureInWords(column.type.measure)} for \`${column.name}\`, not a word`;
     if (!key.zero && !sameDimension(column.type.measure.dimension, key.dimension)) {
-      return `\`${table.name}\` takes ${column.type.measure.title} for \`${column.name}\`, not ${describeDimension(key.dimension)}`;
+      return `\`${table.name}\` takes ${measureInWords(column.type.measure)} for \`${column.name}\`, not ${describeDimension(key.dimension)}`;
     }
     return undefined;
   }
@@ -195,5 +198,5 @@ function misuse(problem: string): Found {
 }
 
 function noRow(table: TableDefinition, why: string): Found {
-  return { problem: `\`${table.title}\` cannot be looked up: ${why}`, kind: "no-row" };
+  return { problem: `the table “${table.title}” has no row${why}`, kind: "no-row" };
 }

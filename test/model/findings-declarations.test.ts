@@ -212,7 +212,7 @@ test("a range that does not fit its field", () => {
   expect(golden("kind jig {\n  width: length range 5 mm..3 mm\n}")).toMatchInlineSnapshot(`
     "2:23 error value/limits \`5 mm..3 mm\`
       the lower limit is above the upper one
-      hint write the smaller limit first"
+      hint write the lower limit first, then \`..\`, then the upper one"
   `);
 });
 

@@ -292,13 +292,16 @@ test("an unknown function", () => {
   expect(golden("wheel w { offset: squrt(3 mm) }")).toMatchInlineSnapshot(`
     "1:19 error name/unknown-function \`squrt\`
       there is no function or table \`squrt\`
-      hint functions are abs, acos, asin, atan, atan2, ceil, cos, count, each, exp, floor, given, item, log, max, mean, min, round, sin, sqrt, stack, stack_count, sum, tan"
+      hint did you mean \`sqrt\`?
+      fix write \`sqrt\`: wheel w { offset: sqrt(3 mm) }"
   `);
 });
 
 test("each of an unknown kind", () => {
   expect(golden('wheel w { price: 3 usd }\ncheck "c": sum(each(whel).price) < 5 usd')).toMatchInlineSnapshot(`
     "2:21 error name/unknown-kind \`whel\`
-      there is no kind \`whel\`"
+      there is no kind \`whel\`
+      hint did you mean \`wheel\`?
+      fix write \`wheel\`: check "c": sum(each(wheel).price) < 5 usd"
   `);
 });

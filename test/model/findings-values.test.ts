@@ -76,7 +76,7 @@ test("an unknown unit", () => {
   expect(golden("wheel w { offset: 18 furlong }")).toMatchInlineSnapshot(`
     "1:22 error unit/unknown \`furlong\`
       unknown unit \`furlong\`
-      hint write for example \`2.5 in\`"
+      hint units of length are in, mm or ft"
   `);
   expect(golden("wheel w { offset: 18 mmm }")).toMatchInlineSnapshot(`
     "1:22 error unit/unknown \`mmm\`
@@ -89,7 +89,9 @@ test("an unknown unit", () => {
 test("an unknown unit in a formula", () => {
   expect(golden("wheel w { offset: flange + 18 mmm }")).toMatchInlineSnapshot(`
     "1:31 error unit/unknown \`mmm\`
-      unknown unit \`mmm\`"
+      unknown unit \`mmm\`
+      hint did you mean \`mm\`?
+      fix write mm: wheel w { offset: flange + 18 mm }"
   `);
 });
 
@@ -136,11 +138,12 @@ test("limits the wrong way round", () => {
   expect(golden("carrier c { backlash: 0.012..0.008 in }")).toMatchInlineSnapshot(`
     "1:23 error value/limits \`0.012..0.008 in\`
       the lower limit is above the upper one
-      hint write the smaller limit first"
+      hint write the lower limit first, then \`..\`, then the upper one"
   `);
   expect(golden("carrier c { backlash: 0.020 in within 0.008..0.012 in }")).toMatchInlineSnapshot(`
     "1:23 error value/limits \`0.020 in within 0.008..0.012 in\`
-      the value lies outside of its own limits"
+      the value lies outside of its own limits
+      hint check the value and its limits against the drawing"
   `);
 });
 
@@ -148,16 +151,13 @@ test("a tolerance without or with a wrong unit", () => {
   expect(golden("housing h { standoff: 2.5 in ± 0.010 }")).toMatchInlineSnapshot(`
     "1:32 error unit/missing \`0.010\`
       0.010 needs a unit of length, such as in, mm or ft
-      fix write 0.010 in: housing h { standoff: 2.5 in ± 0.010 in }
-      fix write 0.010 mm: housing h { standoff: 2.5 in ± 0.010 mm }
-      fix write 0.010 ft: housing h { standoff: 2.5 in ± 0.010 ft }"
+      fix write 0.010 in: housing h { standoff: 2.5 in ± 0.010 in }"
   `);
   expect(golden("housing h { standoff: 2.5 in ± 0.010 kg }")).toMatchInlineSnapshot(`
     "1:32 error unit/wrong \`0.010 kg\`
       a length is expected here, \`kg\` is a unit of mass
       hint units of length are in, mm or ft
-      fix write in: housing h { standoff: 2.5 in ± 0.010 in }
-      fix write mm: housing h { standoff: 2.5 in ± 0.010 mm }"
+      fix write in: housing h { standoff: 2.5 in ± 0.010 in }"
   `);
 });
 
@@ -177,14 +177,14 @@ test("a text without quotes", () => {
 test("yes or no", () => {
   expect(golden("lubricant oil { modified: maybe }")).toMatchInlineSnapshot(`
     "1:27 error value/wrong \`maybe\`
-      \`modified\` takes yes or no"
+      \`modified\` takes yes or no, not \`maybe\`"
   `);
 });
 
 test("a date", () => {
   expect(golden("kind visit { day: date }\nvisit v { day: 3 in }")).toMatchInlineSnapshot(`
     "2:16 error value/wrong \`3 in\`
-      \`day\` takes a date
+      \`day\` takes a date, not \`3 in\`
       hint write it as year-month-day: 2026-03-14"
   `);
 });
@@ -192,13 +192,13 @@ test("a date", () => {
 test("a choice", () => {
   expect(golden("brake b { caliper: slidng }")).toMatchInlineSnapshot(`
     "1:20 error value/not-a-choice \`slidng\`
-      \`caliper\` is one of fixed, sliding, not \`slidng\`
+      \`caliper\` is fixed or sliding, not \`slidng\`
       hint did you mean \`sliding\`?
       fix write sliding: brake b { caliper: sliding }"
   `);
   expect(golden("brake b { caliper: drum }")).toMatchInlineSnapshot(`
     "1:20 error value/not-a-choice \`drum\`
-      \`caliper\` is one of fixed, sliding, not \`drum\`"
+      \`caliper\` is fixed or sliding, not \`drum\`"
   `);
 });
 
@@ -226,26 +226,28 @@ test("a question where no figure is", () => {
   expect(golden("brake b { caliper: ? }")).toMatchInlineSnapshot(`
     "1:20 warning missing/not-a-figure \`?\`
       \`caliper\` cannot be worked out: only figures can
-      hint write it, or leave the line out"
+      hint write fixed or sliding, or leave the line out"
   `);
   expect(golden("axle rear { wheel: ? }")).toMatchInlineSnapshot(`
     "1:20 warning missing/not-a-figure \`?\`
       \`wheel\` cannot be worked out: only figures can
-      hint write it, or leave the line out"
+      hint name a wheel, or leave the line out"
   `);
 });
 
 test("a question within a formula", () => {
   expect(golden("wheel w { offset: 3 mm + ? }")).toMatchInlineSnapshot(`
     "1:26 error value/ask-in-formula \`?\`
-      \`?\` stands alone in place of a value"
+      \`?\` asks for a whole value, it cannot stand in a formula
+      hint write \`?\` after the name of the field that is wanted"
   `);
 });
 
 test("a tolerance within a formula", () => {
   expect(golden("wheel w { offset: flange + (3 mm ± 1 mm) }")).toMatchInlineSnapshot(`
     "1:29 error value/tolerance-in-formula \`3 mm ± 1 mm\`
-      a tolerance belongs to a given value, not into a formula"
+      a tolerance belongs to a given value, it cannot stand in a formula
+      hint write the figure with its tolerance into a field of its own, and name that field here"
   `);
 });
 
@@ -260,7 +262,8 @@ test("sides that do not measure the same", () => {
   `);
   expect(golden('wheel w { offset: 1 in }\ncheck "c": w.offset >= 3')).toMatchInlineSnapshot(`
     "2:12 error unit/clash \`w.offset >= 3\`
-      the two sides of \`>=\` do not measure the same: a length on the left, a plain number on the right"
+      the two sides of \`>=\` do not measure the same: a length on the left, a plain number on the right
+      hint if a figure stands there without its unit, write the unit"
   `);
   expect(golden('wheel w { offset: 1 in }\nrelation "r": w.offset = w.mass')).toMatchInlineSnapshot(`
     "2:26 error unit/clash \`w.mass\`
@@ -271,7 +274,7 @@ test("sides that do not measure the same", () => {
 test("a formula of another measure", () => {
   expect(golden("wheel w { offset: flange * flange }")).toMatchInlineSnapshot(`
     "1:19 error unit/clash \`flange * flange\`
-      \`offset\` is a length, this formula gives something else
+      \`offset\` is a length, this formula gives an area
       hint check the units of its parts"
   `);
   expect(golden("wheel w { offset: mass }")).toMatchInlineSnapshot(`
@@ -281,7 +284,7 @@ test("a formula of another measure", () => {
   `);
   expect(golden("wheel w { offset: 5 * mass / flange ^ 2 }")).toMatchInlineSnapshot(`
     "1:19 error unit/clash \`5 * mass / flange ^ 2\`
-      \`offset\` is a length, this formula gives something else
+      \`offset\` is a length, this formula gives a mass / length²
       hint check the units of its parts"
   `);
 });
@@ -289,7 +292,7 @@ test("a formula of another measure", () => {
 test("powers and roots", () => {
   expect(golden("wheel w { offset: 1 in ^ (1 in / 1 kg) }")).toMatchInlineSnapshot(`
     "1:26 error unit/clash \`(1 in / 1 kg)\`
-      an exponent is a plain number"
+      an exponent is a plain number, not a length / mass"
   `);
   expect(golden("carrier c { ratio: 3 }\nwheel w { offset: flange ^ c.ratio }")).toMatchInlineSnapshot(`
     "2:28 error unit/clash \`c.ratio\`
@@ -304,7 +307,7 @@ test("functions and what they take", () => {
   `);
   expect(golden("wheel w { offset: max() }")).toMatchInlineSnapshot(`
     "1:19 error value/arguments \`max()\`
-      \`max\` takes 1 or more values, not 0"
+      \`max\` takes one value or more, not none"
   `);
   expect(golden("wheel w { offset: abs(1 in, 2 in) }")).toMatchInlineSnapshot(`
     "1:19 error value/arguments \`abs(1 in, 2 in)\`
@@ -317,7 +320,7 @@ test("functions and what they take", () => {
   `);
   expect(golden("wheel w { offset: max(1 in, 1 kg) }")).toMatchInlineSnapshot(`
     "1:19 error unit/clash \`max(1 in, 1 kg)\`
-      the two sides of \`max\` do not measure the same: a length on the left, a mass on the right"
+      the values of \`max\` do not measure the same: a length and a mass"
   `);
   expect(golden('wheel w { offset: max(1 in, "wide") }')).toMatchInlineSnapshot(`
     "1:19 error value/not-a-number \`max(1 in, "wide")\`
@@ -356,37 +359,38 @@ test("several values where one is wanted", () => {
   expect(golden("gearbox g { ratios: [3, 2, 1] }\ncarrier c { ratio: g.ratios + 1 }", { only: "value" })).toMatchInlineSnapshot(`
     "2:20 error value/list \`g.ratios\`
       several values stand here where one is expected
-      hint put them together with sum, mean, min, max or count"
+      hint put them together with sum, mean, min, max or count, or pick one with item"
   `);
   expect(golden('gearbox g { ratios: [3, 2, 1] }\ncheck "c": g.ratios > 1', { only: "value" })).toMatchInlineSnapshot(`
-    "2:12 error value/list \`g.ratios > 1\`
-      several values stand here where one is expected"
+    "2:12 error value/list \`g.ratios\`
+      several values stand here where one is expected
+      hint put them together with sum, mean, min, max or count, or pick one with item"
   `);
 });
 
 test("a condition where a figure is wanted, and the other way round", () => {
   expect(golden("carrier c { ratio: 3 > 2 }")).toMatchInlineSnapshot(`
     "1:20 error value/condition-in-formula \`3 > 2\`
-      \`>\` belongs into a condition, after \`if\`, \`when\` or in a check"
+      \`>\` belongs in a condition: after \`if\` or \`when\`, or in a check"
   `);
   expect(golden("carrier c { ratio: not 2 }")).toMatchInlineSnapshot(`
     "1:20 error value/condition-in-formula \`not 2\`
-      \`not\` belongs into a condition"
+      \`not\` belongs in a condition"
   `);
   expect(golden('wheel w { offset: 1 in }\ncheck "c": w.offset')).toMatchInlineSnapshot(`
     "2:12 error value/not-a-condition \`w.offset\`
-      a condition is expected here, such as \`gap >= 1/2 in\`"
+      a condition is expected here: a comparison such as \`… >= 1/2 in\`"
   `);
   expect(golden('wheel w { offset: 1 in }\ncheck "c": 3 and w.offset > 0 in')).toMatchInlineSnapshot(`
     "2:12 error value/not-a-condition \`3\`
-      a condition is expected here, such as \`gap >= 1/2 in\`"
+      a condition is expected here: a comparison such as \`… >= 1/2 in\`"
   `);
 });
 
 test("a word beside a figure", () => {
   expect(golden('wheel w { offset: 1 in }\ncheck "c": w.offset == "deep"')).toMatchInlineSnapshot(`
     "2:12 error value/clash \`w.offset == "deep"\`
-      a word and a figure cannot be compared"
+      a word and a figure cannot be compared: a length on the left, the word “deep” on the right"
   `);
   expect(golden('wheel w { offset: 1 in }\ncheck "c": w.offset == deep')).toMatchInlineSnapshot(`
     "2:24 error name/unknown \`deep\`
@@ -400,17 +404,20 @@ test("a word in a formula", () => {
     "1:19 error value/not-a-number \`"a"\`
       a number is expected here, not a word"
   `);
-  expect(golden("brake b { caliper: fixed }\nwheel w { offset: b.caliper }")).toMatchInlineSnapshot(`""`);
+  expect(golden("brake b { caliper: fixed }\nwheel w { offset: b.caliper }")).toMatchInlineSnapshot(`
+    "2:19 error value/not-a-number \`b.caliper\`
+      a length is expected here, not the word “fixed”"
+  `);
 });
 
 test("a table misused", () => {
   expect(golden("wheel w { mass: load_by_index(3 in) }")).toMatchInlineSnapshot(`
     "1:17 error table/use \`load_by_index(3 in)\`
-      \`load_by_index\` takes number for \`index\`, not a length"
+      \`load_by_index\` takes a number for \`index\`, not a length"
   `);
   expect(golden("wheel w { mass: load_by_index() }")).toMatchInlineSnapshot(`
     "1:17 error table/use \`load_by_index()\`
-      \`load_by_index\` is looked up by index, 0 values are given"
+      \`load_by_index\` is looked up by index, no value is given"
   `);
   expect(golden("wheel w { mass: load_by_index(91, 92) }")).toMatchInlineSnapshot(`
     "1:17 error table/use \`load_by_index(91, 92)\`
@@ -418,15 +425,15 @@ test("a table misused", () => {
   `);
   expect(golden('wheel w { mass: load_by_index("ninety") }')).toMatchInlineSnapshot(`
     "1:17 error table/use \`load_by_index("ninety")\`
-      \`load_by_index\` takes number for \`index\`, not a word"
+      \`load_by_index\` takes a number for \`index\`, not a word"
   `);
   expect(golden("wheel w { mass: load_by_index.laod(91) }")).toMatchInlineSnapshot(`
     "1:17 error table/use \`load_by_index.laod(91)\`
-      say which column of \`load_by_index\` is wanted: load_by_index.load"
+      \`load_by_index\` has no column \`laod\`: write load_by_index.load"
   `);
   expect(golden("tire t { measuring_rim: 7 in * rim_limits(50 %) }")).toMatchInlineSnapshot(`
     "1:32 error table/use \`rim_limits(50 %)\`
-      say which column of \`rim_limits\` is wanted: rim_limits.narrowest, rim_limits.widest"
+      \`rim_limits\` has several columns, say which one is wanted: rim_limits.narrowest or rim_limits.widest"
   `);
   expect(golden('housing h { yield_strength: steels.yield(3) }')).toMatchInlineSnapshot(`
     "1:29 error table/use \`steels.yield(3)\`
@@ -437,26 +444,37 @@ test("a table misused", () => {
 test("a table with no row", () => {
   expect(golden("wheel w { mass: load_by_index(3) }")).toMatchInlineSnapshot(`
     "1:17 warning table/no-row \`load_by_index(3)\`
-      w: \`Load a tire may carry by its load index\` cannot be looked up: it has no row for exactly this value
+      w: the table “Load a tire may carry by its load index” has no row for 3
       hint give the figure itself, from its maker's data"
   `);
   expect(golden("wheel w { mass: load_by_index(300) }")).toMatchInlineSnapshot(`
     "1:17 warning table/no-row \`load_by_index(300)\`
-      w: \`Load a tire may carry by its load index\` cannot be looked up: it is outside of the table
+      w: the table “Load a tire may carry by its load index” has no row for 300: it goes from 0 to 125
       hint give the figure itself, from its maker's data"
   `);
   expect(golden("tire t { size: 205/55R16 301V }")).toMatchInlineSnapshot(`
     "1:1 warning table/no-row \`tire t \`
-      t: \`Load a tire may carry by its load index\` cannot be looked up: it is outside of the table
+      t: the table “Load a tire may carry by its load index” has no row for 301: it goes from 0 to 125
       hint give the figure itself, from its maker's data"
   `);
   expect(golden('housing h { material: "cheese" }')).toMatchInlineSnapshot(`
     "1:1 warning table/no-row \`housing h \`
-      h: \`Strength of steels in the condition named\` cannot be looked up: it has no row for "cheese"
+      h: the table “Strength of steels in the condition named” has no row for “cheese”
       hint give the figure itself, from its maker's data"
   `);
 });
 
 test("a list of figures with a wrong one", () => {
-  expect(golden("shim_kit kit { sizes: [0.005 in, 0.010, 0.020 kg] }")).toMatchInlineSnapshot(`""`);
+  expect(golden("shim_kit kit { sizes: [0.005 in, 0.010, 0.020 kg] }")).toMatchInlineSnapshot(`
+    "1:34 error unit/missing \`0.010\`
+      0.010 needs a unit of length, such as in, mm or ft
+      fix write 0.010 in: shim_kit kit { sizes: [0.005 in, 0.010 in, 0.020 kg] }
+      fix write 0.010 mm: shim_kit kit { sizes: [0.005 in, 0.010 mm, 0.020 kg] }
+      fix write 0.010 ft: shim_kit kit { sizes: [0.005 in, 0.010 ft, 0.020 kg] }
+    1:41 error unit/wrong \`0.020 kg\`
+      a length is expected here, \`kg\` is a unit of mass
+      hint units of length are in, mm or ft
+      fix write in: shim_kit kit { sizes: [0.005 in, 0.010, 0.020 in] }
+      fix write mm: shim_kit kit { sizes: [0.005 in, 0.010, 0.020 mm] }"
+  `);
 });
