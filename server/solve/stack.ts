@@ -34,6 +34,7 @@ export const mostPiecesInStack = 6;
 /** Search ends here and keeps the best so far: kits of hundreds of sizes must not take minutes. */
 const mostVisits = 300_000;
 const mostSums = 4_000;
+const mostPiecesForCurves = 12;
 
 /** Fewest pieces within `allowed`, then the nearest of them, then the smaller sum. */
 export function bestStack(
@@ -91,15 +92,16 @@ export function allotStacks(
 }
 
 /**
- * The sum of the best stack as a function of the wanted size, for a kit with plenty of each size.
- * Where two answers are equally near, the smaller sum holds.
+ * The sum of the best stack as a function of the wanted size, with plenty of each size where no
+ * quantities are given. Where two answers are equally near, the smaller sum holds.
  */
 export function stackCurve(
   sizes: readonly number[],
   mostPieces: number,
   allowed: number,
+  quantities?: Kit["quantities"],
 ): LookupCurve {
-  return curveOf("stack", sizes, mostPieces, allowed, (found) => found.sum);
+  return curveOf("stack", { sizes, quantities }, mostPieces, allowed, (found) => found.sum);
 }
 
 /** The number of pieces of the best stack as a function of the wanted size. */
@@ -107,8 +109,9 @@ export function stackCountCurve(
   sizes: readonly number[],
   mostPieces: number,
   allowed: number,
+  quantities?: Kit["quantities"],
 ): LookupCurve {
-  return curveOf("stack_count", sizes, mostPieces, allowed, (found) => found.count);
+  return curveOf("stack_count", { sizes, quantities }, mostPieces, allowed, (found) => found.count);
 }
 
 // ───────────────────────────── one stack ─────────────────────────────
@@ -287,12 +290,12 @@ interface Reached {
 
 function curveOf(
   name: string,
-  sizes: readonly number[],
+  kit: Kit,
   mostPieces: number,
   allowed: number,
   valueOf: (found: Reached) => number,
 ): LookupCurve {
-  const usable = usableSizes({ sizes });
+  const usable = usableSizes(kit);
   const slack = slackOf(usable);
   const rows = sumsByCount(usable, mostPieces, slack);
   const all = rows.flatMap((sums, count) => sums.map((sum) => ({ sum, count })));
@@ -358,19 +361,32 @@ function nearestOf<T>(
   return wanted - sumOf(below) <= sumOf(above) - wanted ? below : above;
 }
 
-/** Sums that can be reached with exactly 0, 1, 2 … pieces, ascending. */
+/** Sums that can be reached with exactly 0, 1, 2 … pieces, ascending; fewer pieces for huge kits. */
 function sumsByCount(sizes: readonly Size[], mostPieces: number, slack: number): number[][] {
-  const rows: number[][] = [[0]];
-  let total = 1;
-  for (let count = 1; count <= mostPieces && sizes.length > 0; count++) {
-    const before = rows[count - 1]!;
-    if (total + before.length * sizes.length > mostSums * 8 || total > mostSums) break;
-    const sums = before.flatMap((sum) => sizes.map(({ size }) => sum + size));
-    sums.sort((one, other) => one - other);
-    const row = sums.filter((sum, at) => at === 0 || sum - sums[at - 1]! > slack);
-    rows.push(row);
-    total += row.length;
+  for (let most = Math.min(mostPieces, mostPiecesForCurves); most > 0; most--) {
+    const rows = reachable(sizes, most, slack);
+    if (rows !== undefined) return rows;
   }
+  return [[0]];
+}
+
+/** Takes the sizes in turn, so that no size is used oftener than there are pieces of it. */
+function reachable(sizes: readonly Size[], most: number, slack: number): number[][] | undefined {
+  let rows: number[][] = [[0], ...Array.from({ length: most }, () => [])];
+  for (const { size, count } of sizes) {
+    const next = rows.map((row) => [...row]);
+    for (const [used, row] of rows.entries()) {
+      for (let more = 1; more <= Math.min(count, most - used); more++) {
+        for (const sum of row) next[used + more]!.push(sum + more * size);
+      }
+    }
+    rows = next.map((row) => {
+      row.sort((one, other) => one - other);
+      return row.filter((sum, at) => at === 0 || sum - row[at - 1]! > slack);
+    });
+    if (rows.reduce((total, row) => total + row.length, 0) > mostSums) return undefined;
+  }
+  while (rows.length > 1 && rows[rows.length - 1]!.length === 0) rows.pop();
   return rows;
 }
 

@@ -130,6 +130,23 @@ describe("the stack as a curve", () => {
     );
   });
 
+  it("does not use more than the kit holds", () => {
+    fc.assert(
+      fc.property(
+        kits,
+        fc.integer({ min: 0, max: 3 }),
+        fc.double({ min: 0, max: 90, noNaN: true }),
+        ({ sizes, quantities }, allowed, wanted) => {
+          const best = bestStack({ sizes, quantities }, wanted, allowed, 4);
+          expect(lookUp(stackCurve(sizes, 4, allowed, quantities), wanted)).toBe(best.sum);
+          expect(lookUp(stackCountCurve(sizes, 4, allowed, quantities), wanted)).toBe(
+            best.pieces.length,
+          );
+        },
+      ),
+    );
+  });
+
   it("counts what is left over as allowed to the last digit", () => {
     const inch = 0.0254;
     const sizes = kit.sizes.map((size) => size * inch);
