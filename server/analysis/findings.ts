@@ -117,7 +117,7 @@ export function failureFinding(
       return {
         ...common,
         code: "solve/no-answer",
-        message: `no ${names} ${variables.length > 1 ? "are" : "is"} possible${rangeInWords(variables, writer)} by ${by}`,
+        message: `no ${names} ${variables.length > 1 ? "are" : "is"} possible${rangeInWords(variables, writer)} by ${by}${outsideInWords(failure, variables, writer)}`,
         hint:
           inputs === ""
             ? "check the figures it is worked out from"
@@ -301,6 +301,17 @@ function anchorOfEquation(
   for (let thing = origin.thing; thing !== undefined; thing = thing.owner)
     if (thing.anchor !== undefined) return thing.anchor;
   return origin.is === "relation" ? origin.relation.anchor : undefined;
+}
+
+/** `: it would be 12 in` where the only answer lies outside of what is possible. */
+function outsideInWords(
+  { outside }: Failure,
+  variables: readonly ModelVariable[],
+  writer: Writer,
+): string {
+  const [variable] = variables;
+  if (outside === undefined || variable === undefined || variables.length > 1) return "";
+  return `: it would be ${writer.fine(outside, variable.measure)}`;
 }
 
 function rangeInWords(variables: readonly ModelVariable[], writer: Writer): string {

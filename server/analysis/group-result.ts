@@ -13,7 +13,7 @@ import type { Model, ModelClaim, ModelEquation, ModelVariable } from "../model/m
 import { nominalAnchor, type Thing } from "../model/thing";
 import { fitFor, missingFor, solve, spreadOf, verdictOf } from "../solve";
 import type { Fit, Plan, Solution, Spread } from "../solve/system";
-import { type DisplayStyle, displayOf, readUnit } from "../units";
+import { type DisplayStyle, displayOf, readUnit, writeIn } from "../units";
 import type {
   AskedValue,
   CheckResult,
@@ -332,11 +332,8 @@ export class GroupResult {
     if (!claim.applies) return [];
     return fitFor(this.solution, claim, (index) => this.incrementOf(index)).map((fit) => {
       const variable = this.model.variables[fit.variable];
-      return {
-        ...fit,
-        path: variable?.name ?? "",
-        shown: this.writer.fine(fit.value, variable?.measure),
-      };
+      const shown = variable === undefined ? "" : this.writtenLike(variable, fit.value);
+      return { ...fit, path: variable?.name ?? "", shown };
     });
   }
 
@@ -349,21 +346,31 @@ export class GroupResult {
     });
   }
 
-  /** The step a builder can work to; none for what is not theirs to change. */
+  /** The step a builder can work to, in the unit they wrote; none for what is not theirs to change. */
   private incrementOf(index: number): number | undefined {
     const variable = this.model.variables[index];
-    if (
-      variable?.figure === undefined ||
-      variable.entry === undefined ||
-      variable.part !== undefined
-    )
-      return undefined;
-    const display = displayOf(variable.measure, this.input.style);
-    const unit = display.unit === "" ? undefined : readUnit(display.unit, variable.measure);
+    const { figure, entry, part, measure } = variable ?? {};
+    if (figure === undefined || measure === undefined) return undefined;
+    if (entry === undefined || part !== undefined) return undefined;
+    const display = displayOf(measure, this.input.style);
     const step = display.increment?.step;
-    if (step !== undefined) return step * (unit?.factor ?? 1);
-    const size = Math.abs(variable.figure.value);
-    return size === 0 ? variable.scale : 10 ** (Math.floor(Math.log10(size)) - 2);
+    if (step !== undefined && figure.unit === display.unit) {
+      return step * (readUnit(display.unit, measure)?.factor ?? 1);
+    }
+    // Another unit than the build is shown in: as finely as it was written.
+    if (figure.rounding > 0) return 2 * figure.rounding;
+    const size = Math.abs(figure.value);
+    return size === 0 ? measure.scale : 10 ** (Math.floor(Math.log10(size)) - 2);
+  }
+
+  /** A figure as the builder would write it in this place. */
+  private writtenLike(variable: ModelVariable, si: number): string {
+    const { figure, measure } = variable;
+    const display = displayOf(measure, this.input.style);
+    if (figure === undefined || figure.unit === "" || figure.unit === display.unit) {
+      return this.writer.fine(si, measure);
+    }
+    return writeIn(si, measure, { unit: figure.unit })?.text ?? this.writer.fine(si, measure);
   }
 
   // ── findings ──
