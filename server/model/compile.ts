@@ -586,7 +586,8 @@ class Compiler<R> {
   private sides(node: syntax.BinaryExpression): [Value, Value] {
     const asWord = (side: syntax.Expression, other: syntax.Expression): Value | undefined => {
       if (side.type !== "path" || side.names.length !== 1) return undefined;
-      if (this.environment.denote(side).is !== "unknown") return undefined;
+      // A thing that happens to be called like a choice does not change what a kind says.
+      if (!["unknown", "thing"].includes(this.environment.denote(side).is)) return undefined;
       const known = other.type === "path" ? this.environment.denote(other) : undefined;
       if (known === undefined || !["word", "later", "unset"].includes(known.is)) return undefined;
       return { is: "word", value: side.names[0]?.text ?? "" };
