@@ -5,9 +5,11 @@
  *
  * Must not know: what was measured with it.
  */
+import type * as syntax from "../../grammar/syntax";
 import type { Analysis } from "../analysis/analysis";
+import type { KindDefinition } from "../model/definition";
 import type { Thing } from "../model/thing";
-import { figureOf } from "./fields";
+import { figureOf, literal } from "./fields";
 import { instrumentFields, instrumentTable, kinds } from "./vocabulary";
 
 export interface Instrument {
@@ -24,7 +26,10 @@ export interface Instrument {
   readonly most?: number;
 }
 
-/** By its title or name as declared in the build, else from the shop's table. */
+/**
+ * By its title or name as declared in the build, else from the shop's table. A record names it as
+ * a text, so it may stand in a file whose things nothing else in the analysis has to do with.
+ */
 export function instrumentCalled(name: string, analysis: Analysis): Instrument | undefined {
   const wanted = plain(name);
   const thing = analysis.things.find(
@@ -33,7 +38,9 @@ export function instrumentCalled(name: string, analysis: Analysis): Instrument |
       !each.implied &&
       [each.name, each.path, each.title ?? ""].some((own) => plain(own) === wanted),
   );
-  if (thing === undefined) return fromTable(name, wanted, analysis);
+  if (thing === undefined) {
+    return declaredAs(wanted, analysis) ?? fromTable(name, wanted, analysis);
+  }
   const figure = (field: string): number | undefined => figureOf(analysis, thing, field);
   return {
     name: thing.title ?? thing.name,
@@ -59,6 +66,40 @@ export function uncertainty(
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+/** As written: what would have to be solved is left open. */
+function declaredAs(wanted: string, analysis: Analysis): Instrument | undefined {
+  for (const { source, scope } of analysis.files.values()) {
+    for (const { node } of source.items) {
+      if (node.type !== "thing") continue;
+      const kind = scope.vocabulary.kinds.get(node.kind.text);
+      const own = [node.name.text, node.title?.value ?? ""];
+      if (kind?.lineage.includes(kinds.instrument) !== true) continue;
+      if (!own.some((each) => plain(each) === wanted)) continue;
+      const figure = (name: string): number | undefined => writtenIn(node, kind, name);
+      return {
+        name: node.title?.value ?? node.name.text,
+        readsTo: figure(instrumentFields.readsTo),
+        angleTo: figure(instrumentFields.angleTo),
+        accuracy: figure(instrumentFields.accuracy),
+        least: figure(instrumentFields.least),
+        most: figure(instrumentFields.most),
+      };
+    }
+  }
+  return undefined;
+}
+
+function writtenIn(node: syntax.Thing, kind: KindDefinition, name: string): number | undefined {
+  const type = kind.fields.get(name)?.type;
+  for (const member of node.members) {
+    if (member.type !== "given" || member.path.names.length !== 1) continue;
+    if (member.path.names[0]?.text === name && type?.form === "measure") {
+      return literal(member.value, type.measure);
+    }
+  }
+  return undefined;
+}
 
 function fromTable(name: string, wanted: string, analysis: Analysis): Instrument | undefined {
   const table = analysis.vocabulary.tables.get(instrumentTable.name);

@@ -80,7 +80,7 @@ function orderFindings(view: RecordView): Finding[] {
       const last = full[full.length - 1];
       if (last === undefined || (done !== undefined && !isBefore(last, done))) continue;
       findings.push(
-        ...against(view, last, { step, act: `the tightening of ${named(joint)}` }, said),
+        ...against(view, last, { step, joint, act: `the tightening of ${named(joint)}` }, said),
       );
     }
     if (done !== undefined) findings.push(...against(view, done, { step, act: named(step) }, said));
@@ -93,19 +93,29 @@ function against(view: RecordView, entry: Entry, act: Act, said: Set<Step>): Fin
   const { plan, waiting, progress } = view;
   const findings: Finding[] = [];
   const undone: Step[] = [];
+  const late = new Map<Step, Entry>();
   for (const index of waiting.graph.before(step.index)) {
     const before = plan.steps[index];
     if (before === undefined || before === step || said.has(before)) continue;
     const first = progress.firstDone(before);
     if (first === undefined) undone.push(before);
-    else if (isBefore(entry, first)) {
-      said.add(before);
-      findings.push(tooEarly(view, before, entry, first, act));
-    } else findings.push(...holdFindings(before, first, entry, act));
+    else if (isBefore(entry, first)) late.set(before, first);
+    else findings.push(...holdFindings(before, first, entry, act));
+  }
+  // Of steps that wait for each other the nearest says it all.
+  for (const before of waiting.nearest([...late.keys()])) {
+    const first = late.get(before);
+    said.add(before);
+    if (first !== undefined) findings.push(tooEarly(view, before, entry, first, act));
   }
   for (const before of waiting.nearest(undone)) {
     said.add(before);
-    const sentence = words.prerequisite(before, act, waiting.why(before, step), dayOf(entry));
+    const sentence = words.prerequisite(
+      before,
+      act,
+      waiting.why(before, step, act.joint),
+      dayOf(entry),
+    );
     const related = [{ anchor: before.anchor, message: `${before.title} is here` }];
     findings.push(found("record/before-prerequisite", "warning", sentence, entry, related));
   }
@@ -113,7 +123,7 @@ function against(view: RecordView, entry: Entry, act: Act, said: Set<Step>): Fin
 }
 
 function tooEarly(view: RecordView, before: Step, entry: Entry, first: Entry, act: Act): Finding {
-  const why = view.waiting.why(before, act.step);
+  const why = view.waiting.why(before, act.step, act.joint);
   const said = words.tooEarly(before, act, why, { before: dayOf(first), after: dayOf(entry) });
   const related = [{ anchor: first.anchor, message: `${before.title} is recorded here` }];
   const finding = found("record/out-of-order", "error", said, entry, related);

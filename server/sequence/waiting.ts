@@ -48,7 +48,8 @@ export interface Waiting {
   readonly stuck: ReadonlySet<Step>;
   readonly broken: readonly Broken[];
   readonly lacking: readonly Lacking[];
-  why(before: Step, after: Step): Why;
+  /** The best reason there is: one that says why, then one that is about `joint`. */
+  why(before: Step, after: Step, joint?: Joint): Why;
   /** Those of `steps` that none of the others waits for: the nearest of what has to come first. */
   nearest(steps: readonly Step[]): readonly Step[];
 }
@@ -68,7 +69,7 @@ export function waitingOf(analysis: Analysis, plan: Plan): Waiting {
     stuck,
     broken: builder.broken,
     lacking: builder.lacking,
-    why: (before, after) => builder.why(before, after),
+    why: (before, after, joint) => builder.why(before, after, joint),
     nearest: (steps) => {
       const behind = new Set(steps.flatMap((step) => [...builder.graph.ancestors(step.index)]));
       return steps.filter((step) => !behind.has(step.index));
@@ -86,7 +87,7 @@ class Builder {
   readonly graph: Graph;
   readonly broken: Broken[] = [];
   readonly lacking: Lacking[] = [];
-  private readonly reasons = new Map<string, Why>();
+  private readonly reasons = new Map<string, Why[]>();
   private ruleEdges = 0;
 
   constructor(
@@ -155,8 +156,15 @@ class Builder {
     }
   }
 
-  why(before: Step, after: Step): Why {
-    return this.reasons.get(`${before.index} ${after.index}`) ?? { is: "written" };
+  why(before: Step, after: Step, joint?: Joint): Why {
+    const reasons = this.reasons.get(`${before.index} ${after.index}`) ?? [];
+    const ranked = reasons.filter(
+      (why) => joint === undefined || !("joint" in why) || why.joint === joint,
+    );
+    const best = [...(ranked.length === 0 ? reasons : ranked)].sort(
+      (one, other) => rank(one) - rank(other),
+    )[0];
+    return best ?? { is: "written" };
   }
 
   // ── helpers ──
@@ -216,9 +224,15 @@ class Builder {
 
   private add(before: number, after: number, why: Why): void {
     const key = `${before} ${after}`;
-    if (!this.reasons.has(key)) this.reasons.set(key, why);
+    const known = this.reasons.get(key) ?? [];
+    this.reasons.set(key, known);
+    known.push(why);
     this.graph.add(before, after);
   }
+}
+
+function rank({ is }: Why): number {
+  return ["rule", "final", "climb", "recheck", "inside", "written"].indexOf(is);
 }
 
 function nested(one: Step, other: Step): boolean {

@@ -79,6 +79,8 @@ export interface Act {
   readonly step: Step;
   /** "`weld_left`", "the tightening of `bracket_bolts`" */
   readonly act: string;
+  /** Set where the act is the tightening of a joint. */
+  readonly joint?: Joint;
 }
 
 export function named(each: Spoken): string {
