@@ -15,7 +15,7 @@ import { writeTolerance } from "../units";
 import { type Palette, paintStanding } from "./palette";
 
 export function derivationLines(top: Derivation, analysis: Analysis, palette: Palette): string[] {
-  const lines = [...valueLines(top, analysis, palette), ...contributorLines(top.value, analysis)];
+  const lines = [...valueLines(top, analysis, palette, true), ...contributorLines(top.value, analysis)];
   const assumed = top.value.restsOn.filter((title) => title !== top.value.reason?.title);
   if (assumed.length > 0) lines.push(`  rests on ${assumed.length > 1 ? "assumptions" : "an assumption"}: ${assumed.join("; ")}`);
   if (top.inputs.length > 0) lines.push("", ...inputLines(top.inputs, "", analysis, palette));
@@ -48,26 +48,26 @@ function subjectOf(check: CheckResult): string {
   return check.thing === undefined || check.thing.path === "" ? "" : `${check.thing.path}: `;
 }
 
-/** The value, and its relation in symbols and in numbers. */
-function valueLines(node: Derivation, analysis: Analysis, palette: Palette): string[] {
+/** The value, and its relation in symbols and in numbers; more of it for the one asked about. */
+function valueLines(node: Derivation, analysis: Analysis, palette: Palette, top = false): string[] {
   const { value } = node;
   const figure = figureOf(value, analysis);
   const tolerance = toleranceOf(value, analysis);
   const parts = [
     value.standing === "missing" ? "missing" : figure.full.replace(figure.text, palette.bold),
-    ...(tolerance === undefined ? [] : [`${tolerance.worst} worst case`, `${tolerance.rss} likely (rss)`]),
+    ...(tolerance === undefined ? [] : top ? [`${tolerance.worst} worst case`, `${tolerance.rss} likely (rss)`] : [tolerance.worst]),
   ];
   const standing = value.standing === "missing" ? "" : `: ${paintStanding(palette, value.standing)(standingInWords(value))}`;
   const lines = [`${value.path} = ${parts.join(", ")}${standing}`];
   const { reason } = value;
-  if (value.field.description !== undefined && reason === undefined) lines[0] += palette.dim(`  (${value.field.description})`);
+  if (top && value.field.description !== undefined && reason === undefined) lines[0] += palette.dim(`  (${value.field.description})`);
   if (reason === undefined) return lines;
   if (reason.kind !== "default") lines.push(`  ${reason.formula}`);
   if (node.numbers !== undefined && reason.inputs.length > 0) lines.push(`  ${node.numbers}`);
   const { source, because } = reason.remarks;
   if (source !== undefined) lines.push(palette.dim(`  source: ${source}`));
   if (because !== undefined) lines.push(palette.dim(`  because: ${because}`));
-  if (reason.together.length > 1) lines.push(palette.dim(`  solved together with: ${reason.together.filter((title) => title !== reason.title).join("; ")}`));
+  if (reason.together.length > 1) lines.push(palette.dim(`  solved together with: ${[...new Set(reason.together)].filter((title) => title !== reason.title).join("; ")}`));
   return lines;
 }
 

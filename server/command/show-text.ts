@@ -63,10 +63,14 @@ function figureLines({ build: { analysis }, sections, palette }: Sheet, assumpti
     if (title !== undefined) lines.push("", palette.bold(palette.underline(title)));
     for (const { thing, values } of groups) {
       lines.push("", heading(thing.path, thing.title ?? thing.kind.title, palette));
+      const open = values.filter((value) => value.standing === "missing" && value.anchor === undefined);
       for (const value of values) {
+        if (open.length > 1 && open.includes(value)) continue;
         lines.push(undefined);
         rows.push(figureRow(value, analysis, assumptions, palette));
       }
+      // Fields nobody wrote and nothing settles would only drown the rest, one a line.
+      if (open.length > 1) lines.push(...indented(`missing: ${open.map(nameInThing).join(", ")}`, 2));
     }
   }
   // Columns line up over all things; the names of those for ± come where there are any.
@@ -96,8 +100,8 @@ function figureRow(value: Value, analysis: Analysis, assumptions: Assumptions, p
     figure.beside,
     tolerance?.worst ?? "",
     tolerance?.rss ?? "",
-    { text: `${value.standing}${assumptions.marks(value.restsOn)}`, paint: paintStanding(palette, value.standing) },
-    value.reason === undefined ? "" : { text: reasonInWords(value.reason), paint: palette.dim },
+    { text: `${value.standing}${value.reason?.kind === "default" ? "" : assumptions.marks(value.restsOn)}`, paint: paintStanding(palette, value.standing) },
+    value.reason === undefined ? (value.standing === "assumed" ? { text: "default", paint: palette.dim } : "") : { text: reasonInWords(value.reason), paint: palette.dim },
   ];
 }
 

@@ -39,7 +39,7 @@ export function figureOf(value: Value, analysis: Pick<Analysis, "style" | "write
   }
   // Written by the builder, perhaps in another unit: it is exact, what stands beside may not be.
   const decimal = shown.decimal ?? shown.text;
-  if (decimal === text) return { text, rounded: false, full: text, beside: "" };
+  if (saysTheSame(text, decimal)) return { text, rounded: false, full: text, beside: "" };
   const exact = shown.decimal === undefined ? !shown.rounded : !isCut(value.si, decimal, value);
   const beside = `${exact ? "=" : "about"} ${decimal}`;
   return { text, decimal, rounded: false, full: joined(text, beside), beside };
@@ -75,6 +75,13 @@ function sides(below: number, above: number, write: (by: number) => string, meas
 
 function joined(text: string, beside: string): string {
   return beside === "" ? text : `${text}${beside.startsWith("rounded") ? "," : ""} ${beside}`;
+}
+
+/** `2.5 in` and `2.500 in`: the same number of the same unit, no fraction. */
+function saysTheSame(one: string, other: string): boolean {
+  const parts = [one, other].map((text) => /^(-?[\d.]+)\s*(.*)$/.exec(text));
+  const [left, right] = parts;
+  return one === other || (left != null && right != null && left[2] === right[2] && Number(left[1]) === Number(right[1]));
 }
 
 /** True where the decimals leave something of the value out. */

@@ -1,0 +1,58 @@
+import { describe, expect, test } from "vitest";
+import { repository, smallBuild, workshop } from "./workshop";
+
+const build = `${smallBuild}
+housing bolt_in_housing "Complete housing" { face_to_face: 57 1/4 in  standoff: 2.5 in  price: 900 usd }
+option bolt_in "Bolt-in housing" {
+  rear.housing: bolt_in_housing
+  rear.mount_width: ?
+}
+check "wide enough": rear.mount_width >= 63 in
+`.replace("standoff: 2.5 in ± 0.010 in", "standoff: 2.5 in ± 0.010 in\n  price: 400 usd");
+
+describe("compare", () => {
+  test("puts the housing in use on one line, whichever it is", async () => {
+    const { code, out } = await workshop({ "build.trammel": build }).trammel("compare", "build.trammel");
+    expect(code).toBe(0);
+    expect(out).toBe(`build.trammel
+bolt_in: Bolt-in housing
+
+                             spec            bolt_in
+
+Figures
+  rear.housing.face_to_face  58 in solved    57 1/4 in given
+  rear.mount_width           63 1/2 in given  62 3/4 in solved
+
+Checks
+  wide enough                holds           fails
+
+Cost
+  parts with a price         400.00 usd      900.00 usd
+  parts without a price      2               2
+`.replace("58 in solved    57", "58 in solved     57").replace("spec            bolt", "spec             bolt").replace("holds           fails", "holds            fails").replace("400.00 usd      900", "400.00 usd       900").replace("2               2", "2                2"));
+  });
+
+  test("compares the fields it is told to, by any path", async () => {
+    const shop = workshop({ "build.trammel": build });
+    const { out } = await shop.trammel("compare", "build.trammel", "--fields", "rear.housing.face_to_face,rear.left.half", "--format", "json");
+    const { values, options, checks } = JSON.parse(out);
+    expect(options).toEqual([{ name: "spec" }, { name: "bolt_in", title: "Bolt-in housing" }]);
+    expect(Object.keys(values)).toEqual(["rear.housing.face_to_face", "rear.left.half"]);
+    expect(values["rear.left.half"].spec.si).toBeCloseTo(29 * 0.0254, 10);
+    expect(values["rear.left.half"].bolt_in.si).toBeCloseTo((57.25 / 2) * 0.0254, 10);
+    expect(checks.find(({ title }: { title: string }) => title === "wide enough").verdicts).toEqual({ spec: "holds", bolt_in: "fails" });
+    expect((await shop.trammel("compare", "build.trammel", "--fields", "rear.nothing")).code).toBe(2);
+  });
+
+  test("a build without options has nothing to compare", async () => {
+    const { code, log } = await workshop({ "build.trammel": smallBuild }).trammel("compare", "build.trammel");
+    expect(code).toBe(2);
+    expect(log).toContain("there is nothing to compare in build.trammel: it has no option");
+  });
+
+  test("the sample's two ways differ in width and cost", async () => {
+    const { out } = await repository.trammel("compare", "samples/harbor-van/build.trammel");
+    expect(out).toMatch(/rear_housing\.face_to_face +58 1\/8 in solved +57 1\/4 in given/);
+    expect(out).toMatch(/costs\.total +[\d.]+ usd solved +[\d.]+ usd solved/);
+  });
+});

@@ -1,0 +1,122 @@
+import { all, create } from "mathjs";
+import { describe, expect, test } from "vitest";
+import type { DerivationOutput } from "../../server/command/contract";
+import { repository, smallBuild, workshop } from "./workshop";
+
+describe("explain", () => {
+  test("derives a figure down to what was written", async () => {
+    const shop = workshop({ "build.trammel": smallBuild });
+    const { code, out } = await shop.trammel("explain", "build.trammel", "rear.housing.face_to_face", "--depth", "2");
+    expect(code).toBe(0);
+    expect(out).toBe(`rear_housing.face_to_face = 58 in, ± 0.0825 in worst case, ± 0.0657 in likely (rss): solved by “housing halves”
+  housing.face_to_face = left.half + right.half
+  58 in = 29 in + 29 in
+  source: geometry
+  its ± comes from:
+    91 %  rear.mount_width       63.500 in ± 1/16 in  moves it by 1/16 in
+     9 %  rear_housing.standoff  2.500 in ± 0.010 in  moves it by 0.020 in
+
+├─ rear.left.half = 29 in, ± 0.0413 in: solved by “wheel mounting face”
+│  │ mount_face = half + housing.standoff + brake.hat_thickness
+│  │ 31.750 in = 29 in + 2.500 in + 0.250 in
+│  │ source: geometry
+│  │ solved together with: mounting faces; the housing is centred in the vehicle
+│  ├─ rear.left.mount_face = 31 3/4 in = 31.750 in, ± 1/32 in: solved by “mounting faces”
+│  │    mount_width = left.mount_face + right.mount_face
+│  │    63.500 in = 31.750 in + 31.750 in
+│  │    source: geometry
+│  │    solved together with: wheel mounting face; the housing is centred in the vehicle
+│  │    … goes deeper
+│  ├─ rear_housing.standoff = 2.5 in, ± 0.010 in: given
+│  └─ rear_disc.hat_thickness = 0.250 in: given
+└─ rear.right.half = 29 in, ± 0.0413 in: solved by “the housing is centred in the vehicle”, which is assumed
+   │ left.half = right.half
+   │ 29 in = 29 in
+   │ source: common practice
+   │ solved together with: wheel mounting face; mounting faces
+   └─ rear.left.half = 29 in, ± 0.0413 in: solved by “wheel mounting face”
+        mount_face = half + housing.standoff + brake.hat_thickness
+        31.750 in = 29 in + 2.500 in + 0.250 in
+        source: geometry
+        solved together with: mounting faces; the housing is centred in the vehicle
+        … opened at another place of this list
+`);
+  });
+
+  test.each([
+    ["samples/harbor-van/build.trammel", "rear.overall_width"],
+    ["samples/harbor-van/build.trammel", "rear_housing.face_to_face"],
+    ["samples/harbor-van/build.trammel", "end_weld.heat_input"],
+    ["samples/harbor-van/build.trammel", "rear.right.shaft_length"],
+    ["samples/alder-truck/build.trammel", "rear.left.inner_gap"],
+  ])("what is put in for the names of %s %s adds up", async (file, path) => {
+    // mathjs, a general-purpose library, works the sums out with its own units.
+    const { out } = await repository.trammel("explain", file, path, "--format", "json");
+    const seen = nodesOf(JSON.parse(out).derivation).filter(({ numbers }) => numbers !== undefined);
+    expect(seen.length).toBeGreaterThan(0);
+    const judged = seen.map(({ numbers }) => difference(numbers ?? "")).filter((each) => each !== undefined);
+    expect(judged.length).toBeGreaterThan(0);
+    for (const { off, size } of judged) expect(off).toBeLessThanOrEqual(2e-3 * size + 1e-3);
+  });
+
+  test("with --fit says what would make a failing check hold, each tried out", async () => {
+    const file = "samples/harbor-van/tight.trammel";
+    const { code, out } = await repository.trammel("explain", file, "--fit", "--format", "json");
+    expect(code).toBe(1);
+    const [check] = JSON.parse(out).checks;
+    expect(check.title).toBe("the inner sidewall clears");
+    expect(check.fits.length).toBeGreaterThan(1);
+    // An outside look: writing the change into the text makes the objection go away.
+    const text = repository.read(file);
+    const fit = check.fits.find(({ path }: { path: string }) => path === "old_housing.face_to_face");
+    expect(text).toContain(`face_to_face: ${fit.was}`);
+    const shop = workshop({ "v/build.trammel": text.replace(`face_to_face: ${fit.was}`, `face_to_face: ${fit.shown}`) });
+    for (const part of ["tires", "wheels", "brakes"]) shop.write(`v/parts/${part}.trammel`, repository.read(`samples/harbor-van/parts/${part}.trammel`));
+    expect((await shop.trammel("check", "v/build.trammel")).out).not.toContain("clearance/inner-gap");
+    const told = await repository.trammel("explain", file, "--fit");
+    expect(told.out).toContain("it would hold with any one of these changes, the gentlest first:");
+    expect(told.out).toContain(`old_housing.face_to_face: ${fit.shown}`);
+  });
+
+  test("takes a check's code, a thing or a value for what --fit is about", async () => {
+    const file = "samples/harbor-van/tight.trammel";
+    for (const about of ["clearance/inner-gap", "the inner sidewall clears", "rear.left", "rear.left.inner_gap"]) {
+      expect((await repository.trammel("explain", file, about, "--fit")).out).toContain("fails: inner_gap >= wanted_gap");
+    }
+    expect((await repository.trammel("explain", file, "rear.right", "--fit")).out).toBe("no such check fails\n");
+  });
+
+  test("says what is wrong with the usage", async () => {
+    const shop = workshop({ "build.trammel": smallBuild });
+    const logOf = async (...args: string[]) => {
+      const { code, log, out } = await shop.trammel("explain", "build.trammel", ...args);
+      expect({ code, out }).toEqual({ code: 2, out: "" });
+      return log;
+    };
+    expect(await logOf()).toBe("trammel: say which value to explain, or add --fit\n");
+    expect(await logOf("rear")).toMatch(/^trammel: rear is a whole thing; name one of its fields, such as rear\.[a-z_.]+\n$/);
+    expect(await logOf("rear.trackk")).toBe("trammel: there is no field of rear called trackk, did you mean track?\n");
+    expect(await logOf("rear.track", "--depth", "-1")).toContain("It is a whole number, 0 or more.");
+  });
+});
+
+function nodesOf(node: DerivationOutput): DerivationOutput[] {
+  return [node, ...node.inputs.flatMap(nodesOf)];
+}
+
+const math = create(all);
+
+/** How far the two sides lie apart, in SI; `undefined` for what only the library knows (tables, words). */
+function difference(numbers: string): { off: number; size: number } | undefined {
+  const sides = numbers.split(" = ");
+  if (sides.length !== 2) return undefined;
+  try {
+    const [left, right] = sides.map((side) => math.evaluate(side.replaceAll("lb-ft", "lbf ft").replaceAll(/(\d) lb(?![fa-z])/g, "$1 lbm")));
+    const si = (value: unknown): number => (math.isUnit(value) ? value.toSI().toNumber(value.toSI().formatUnits() || "") : Number(value));
+    const one = si(left);
+    const other = si(right);
+    return Number.isFinite(one) && Number.isFinite(other) ? { off: Math.abs(one - other), size: Math.max(Math.abs(one), Math.abs(other)) } : undefined;
+  } catch {
+    return undefined;
+  }
+}
