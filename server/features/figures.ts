@@ -97,11 +97,11 @@ export function formInWords(form: string): string {
 }
 
 /** Headline figures of a thing that are not written in it, in the kind's order. */
-export function headlines(analysis: Analysis, thing: Thing): Value[] {
+export function headlines(thing: Thing, valueAt: (path: string) => Value | undefined): Value[] {
   const values: Value[] = [];
   for (const field of thing.kind.fields.values()) {
-    if (!field.shown) continue;
-    const value = analysis.values.get(`${thing.path}.${field.name}`);
+    if (!field.shown || field.type.form !== "measure") continue;
+    const value = valueAt(`${thing.path}.${field.name}`);
     if (value?.si === undefined || value.standing === "given") continue;
     values.push(value);
   }

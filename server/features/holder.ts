@@ -203,13 +203,22 @@ function topLevel(names: Names, scope: FileScope, name: string): Target | undefi
   const declaration = scope.declarations.get(name);
   if (declaration !== undefined) {
     const { node } = declaration;
-    const thing = names.analysis.thingAt(`${declaration.scope.prefix}${node.name.text}`);
+    const thing = madeThing(names.analysis, `${declaration.scope.prefix}${node.name.text}`);
     const kind = thing?.kind ?? names.vocabulary.kinds.get(node.kind.text);
     if (kind === undefined) return undefined;
     return { is: "thing", holder: { kind, thing }, declaration };
   }
   const namespace = scope.namespaces.get(name);
   return namespace === undefined ? undefined : { is: "namespace", scope: namespace, alias: name };
+}
+
+const made = new WeakMap<Analysis, Map<string, Thing>>();
+
+/** The thing of this very path; asking the analysis would follow names through every group. */
+function madeThing(analysis: Analysis, path: string): Thing | undefined {
+  const things = made.get(analysis) ?? new Map(analysis.things.map((thing) => [thing.path, thing]));
+  made.set(analysis, things);
+  return things.get(path);
 }
 
 function declared(names: Names, kindName: string, name: string): Holder | undefined {

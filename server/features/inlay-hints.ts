@@ -63,7 +63,8 @@ export function inlayHints(
 ): InlayHint[] {
   const source = analysis.files.get(uri)?.source;
   if (!settings.enabled || source === undefined) return [];
-  const page: Page = { analysis, uri, source, range, broken: isBroken(source), last };
+  const items = itemsIn(source, range);
+  const page: Page = { analysis, uri, source, range, items, broken: isBroken(source), last };
   if (!page.broken) last.clear();
   const hints = [
     ...(settings.asked ? askedHints(page) : []),
@@ -112,6 +113,7 @@ interface Page {
   readonly uri: string;
   readonly source: SourceFile;
   readonly range: Range;
+  readonly items: ReadonlySet<Item>;
   readonly broken: boolean;
   readonly last: LastHints;
 }
@@ -147,7 +149,7 @@ function isBroken(source: SourceFile): boolean {
 function askedHints(page: Page): InlayHint[] {
   return page.analysis.asked.flatMap((asked) => {
     const { anchor, value, option } = asked;
-    if (anchor.uri !== page.uri) return [];
+    if (!page.items.has(anchor.item)) return [];
     const position = positionOf(page, anchor.item, anchor.span.end);
     if (position === undefined) return [];
     const key = `${option ?? ""} ${value.path}`;
@@ -161,18 +163,20 @@ function askedHints(page: Page): InlayHint[] {
 // ── at opening lines ──
 
 function headlineHints(page: Page, others: readonly InlayHint[]): InlayHint[] {
-  const { analysis, uri } = page;
+  const { analysis } = page;
   const asked = new Set(analysis.asked.map((each) => each.value.path));
   return analysis.things.flatMap((thing) => {
     const { anchor } = thing;
-    if (anchor === undefined || anchor.uri !== uri || !inRange(page, anchor.item)) return [];
+    if (anchor === undefined || !page.items.has(anchor.item)) return [];
     const end = endOfLine(anchor.item, anchor.span.end);
     const position = positionOf(page, anchor.item, end);
     if (position === undefined) return [];
     const beside = others
       .filter((other) => other.position.line === position.line)
       .reduce((sum, other) => sum + labelLength(other), 0);
-    const values = headlines(analysis, thing).filter((value) => !asked.has(value.path));
+    const values = headlines(thing, (path) => analysis.valueAt(path)).filter(
+      (value) => !asked.has(value.path),
+    );
     const label = headlineLabel(analysis, values, longestHints - beside);
     const last = label === undefined && page.broken ? page.last.get(thing.path) : undefined;
     const shown = label ?? last;
@@ -199,7 +203,7 @@ function headlineLabel(
 }
 
 function headlineLines(analysis: Analysis, thing: Thing): string[] {
-  const lines = headlines(analysis, thing).map(
+  const lines = headlines(thing, (path) => analysis.valueAt(path)).map(
     (value) => `- ${inWords(value.field.name)}: ${analysis.write(value)}, ${value.standing}`,
   );
   return [`**${thing.title ?? thing.kind.title}**`, "", ...lines];
@@ -216,13 +220,12 @@ function endOfLine(item: Item, from: number): number {
 // ── in records ──
 
 function recordHints(page: Page): InlayHint[] {
-  const { analysis, uri, source } = page;
-  const lines = source.items.some((item) => item.node.type === "record" && inRange(page, item));
-  if (!lines) return [];
+  const { analysis, items } = page;
+  if (![...items].some((item) => item.node.type === "record")) return [];
   return measurementsOf(analysis).flatMap((measurement) => {
     const { anchor, value } = measurement;
-    const position =
-      anchor.uri === uri ? positionOf(page, anchor.item, anchor.span.end) : undefined;
+    if (!items.has(anchor.item)) return [];
+    const position = positionOf(page, anchor.item, anchor.span.end);
     if (position === undefined) return [];
     const label = recordLabel(analysis, measurement);
     return label === undefined ? [] : [hint(page, position, label, { path: value.path })];
@@ -246,10 +249,18 @@ function recordLabel(analysis: Analysis, measurement: Measurement): string | und
 
 // ── places ──
 
-function inRange({ source, range }: Page, item: Item): boolean {
-  const offset = source.offsetOf(item);
-  if (source.positionAt(offset).line > range.end.line) return false;
-  return source.positionAt(offset + item.text.length).line >= range.start.line;
+/** The declarations that have a line among those asked for. */
+function itemsIn(source: SourceFile, range: Range): ReadonlySet<Item> {
+  const first = source.itemAt(source.offsetAt({ line: range.start.line, character: 0 }));
+  const end = source.offsetAt({ line: range.end.line + 1, character: 0 });
+  const items = new Set<Item>();
+  const { items: all } = source;
+  for (let index = first === undefined ? 0 : all.indexOf(first); index < all.length; index++) {
+    const item = all[index];
+    if (item === undefined || source.offsetOf(item) > end) break;
+    items.add(item);
+  }
+  return items;
 }
 
 /** A place of the file, if it is within the lines asked for. */

@@ -94,7 +94,7 @@ class Outline {
   }
 
   private figures(thing: NonNullable<Holder["thing"]>, title: string): string {
-    const figures = headlines(this.analysis, thing)
+    const figures = headlines(thing, (path) => this.analysis.values.get(path))
       .slice(0, 3)
       .map((value) => `${inWords(value.field.name)} ${this.analysis.write(value)}`);
     return figures.length === 0 ? title : figures.join(", ");

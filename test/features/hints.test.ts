@@ -202,7 +202,7 @@ test("a finding says what to do on lines of its own, and shows the other place",
     wheel w { size: 18x9 }
   `);
   const [found] = diagnostics(analysis, uri);
-  expect(found?.message.split("\n").length).toBeGreaterThan(1);
+  expect(String(found?.message).split("\n").length).toBeGreaterThan(1);
   expect(found?.relatedInformation?.[0]?.location.range.start.line).toBe(0);
 });
 
