@@ -479,7 +479,7 @@ export class DeclarationParser extends ExpressionParser {
         if (first.image === "form" && second.tokenType === QuotedText) {
           this.take();
           const pattern = this.SUBRULE(this.quotedText);
-          forms.push({ pattern, clauses: this.clausesOnLine() });
+          forms.push({ pattern, clauses: this.clauses(true) });
           return pattern;
         }
         if (opensClause(first, second)) {
@@ -812,20 +812,17 @@ export class DeclarationParser extends ExpressionParser {
     return { type: "clause", word, value, span: this.spanFrom(token) };
   });
 
-  /** Clauses on this line and on the lines after it. */
-  private clauses(): readonly Clause[] {
+  /** Clauses on this line and, unless `lineOnly`, on the lines after it. */
+  private clauses(lineOnly = false): readonly Clause[] {
     let clauses: Clause[] | undefined;
     for (;;) {
-      if (this.LA(1).tokenType === End && opensClause(this.LA(2), this.LA(3))) this.take();
+      if (this.LA(1).tokenType === End && !lineOnly && opensClause(this.LA(2), this.LA(3)))
+        this.take();
       else if (opensClause(this.LA(1), this.LA(2)) || this.unknownClauseAhead()) {
         clauses ??= [];
         clauses.push(this.SUBRULE(this.clause));
       } else return clauses ?? nothing;
     }
-  }
-
-  private clausesOnLine(): readonly Clause[] {
-    return this.LA(1).tokenType === End ? nothing : this.clauses();
   }
 
   /** A word and a text that are no declaration: most likely a misspelled clause word. */
@@ -949,8 +946,11 @@ export class DeclarationParser extends ExpressionParser {
   }
 
   private unclosedBlock(head: string, start: IToken, open: IToken): void {
-    const at = this.endOfLast();
-    const sameLine = !/[\n\r]/.test(this.text.slice(open.startOffset, at));
+    const last = this.endOfLast();
+    const sameLine = !/[\n\r]/.test(this.text.slice(open.startOffset, last));
+    // On a line of its own, it comes behind the comment that may end the last line.
+    const rest = sameLine ? 0 : this.text.slice(last).search(/[\n\r]|$/);
+    const at = last + rest;
     const margin = " ".repeat(indentAt(this.text, start.startOffset));
     const closing = sameLine ? " }" : `\n${margin}}`;
     const span = { start: start.startOffset, end: endOf(open) };

@@ -490,9 +490,11 @@ export abstract class ExpressionParser extends EmbeddedActionsParser {
     this.height = 1;
   }
 
-  /** Where the token read last ends; 0 before the first. */
+  /** Where the token read last ends, newlines left out; 0 before the first. */
   protected endOfLast(): number {
-    const last = this.LA(0);
+    let back = 0;
+    while (this.LA(back).tokenType === End) back--;
+    const last = this.LA(back);
     return last.startOffset >= 0 && last.image !== "" ? endOf(last) : 0;
   }
 

@@ -255,15 +255,23 @@ const columnStart = new RegExp(
   "my",
 );
 
-/** The next line behind `from` that begins a declaration at its first column. */
+/**
+ * Where the item of an unclosed brace at `from` is cut: before the next line that begins a
+ * declaration at its first column, and before the blank lines and comments above that line.
+ */
 function nextDeclaration(text: string, from: number): number {
   let line = afterNewline(text, lineEnd(text, from));
+  let cut = line;
   while (line < text.length) {
-    if (matches(columnStart, text, line) && !clauseLine(text, line)) return line;
-    line = afterNewline(text, lineEnd(text, line));
+    if (matches(columnStart, text, line) && !clauseLine(text, line)) return cut;
+    const next = afterNewline(text, lineEnd(text, line));
+    if (!matches(emptyLine, text, line)) cut = next;
+    line = next;
   }
   return text.length;
 }
+
+const emptyLine = /[ \t]*(?:#|[\r\n]|$)/y;
 
 const markerStart = /[<>=|]{7}(?:[ \t\r\n]|$)/y;
 
