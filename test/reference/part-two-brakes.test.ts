@@ -278,6 +278,16 @@ describe("the whole system", () => {
     },
   );
 
+  it("names the knee that would mend the order, and offers it", () => {
+    const high = solved(system("  slope: 43 %\n  knee: 4 MPa"));
+    expect(failing(high)).toEqual(expect.arrayContaining(["brake/knee", "brake/locking-order"]));
+    const check = high.checks.find((each) => each.code === "brake/knee");
+    const offered = check?.fits().find((fit) => fit.path === "brakes.knee");
+    expect(offered).toBeDefined();
+    const mended = solved(system(`  slope: 43 %\n  knee: ${offered?.value} Pa`));
+    expect(holding(mended)).toEqual(expect.arrayContaining(["brake/knee", "brake/locking-order"]));
+  });
+
   it("says where no knee would do", () => {
     const steep = solved(system("  slope: 90 %"));
     expect(failing(steep)).toContain("brake/slope");
