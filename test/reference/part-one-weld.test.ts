@@ -67,6 +67,14 @@ describe("rotator", () => {
     );
   });
 
+  test("the housing gives its tube's diameter and wall", () => {
+    const build = solved(`
+      housing h { tube_diameter: 3 in  tube_wall: 1/4 in }
+      weld w { housing: h  travel_speed: 10 in/min }`);
+    expect(build.figure("w.turn_time")).toBeCloseTo(56.55, 2);
+    expect(build.figure("w.fillet_base") / inch).toBeCloseTo(1 / 8, 9);
+  });
+
   test("tacks spaced alike", () => {
     const build = solved("weld w { diameter: 3 in  tacks: 8 }");
     expect(build.figure("w.tack_angle") / (Math.PI / 180)).toBeCloseTo(45, 9);

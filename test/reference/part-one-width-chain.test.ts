@@ -125,6 +125,33 @@ describe("left and right", () => {
     expect(build.analysis.valueAt("rear.left.half")?.restsOn.join()).not.toContain("centred");
   });
 
+  test("a housing too narrow for the gaps wanted calls for spacers, and says so", () => {
+    const narrow = solved(
+      axle(
+        `left { inner_limit: 24 3/4 in  inner_gap: 7/8 in }
+         right { inner_limit: 24 3/4 in  inner_gap: 7/8 in }`,
+        "face_to_face: 58 in",
+      ),
+    );
+    const wanted = (24.75 + 0.875) * inch + 0.28008 / 2 + 0.018 - (29 + 2.763) * inch;
+    const spacers = narrow.figure("rear.left.spacer") + narrow.figure("rear.right.spacer");
+    expect(spacers).toBeCloseTo(2 * wanted, 9);
+    const said = narrow.analysis.findings.filter((finding) => finding.code === "fit/spacer");
+    expect(said.length).toBeGreaterThan(0);
+    expect(build.check("fit/spacer", "rear.left").verdict.nominal).toBe("holds");
+  });
+
+  test("a housing too wide for them is an error", () => {
+    const wide = solved(
+      axle(
+        `left { inner_limit: 24 3/4 in  inner_gap: 7/8 in }
+         right { inner_limit: 24 3/4 in  inner_gap: 7/8 in }`,
+        "face_to_face: 58 1/2 in",
+      ),
+    );
+    expect(wide.errors()).not.toEqual([]);
+  });
+
   test("an outer limit too near", () => {
     const tight = solved(
       axle("mount_width: 64 3/8 in  left { outer_limit: 37 in } right { outer_limit: 38 in }"),
