@@ -60,9 +60,9 @@ const mostRuleEdges = 50_000;
 export function waitingOf(analysis: Analysis, plan: Plan): Waiting {
   const builder = new Builder(analysis, plan);
   builder.written();
-  const { loops, stuck } = builder.knots();
   builder.joints();
   for (const rule of analysis.vocabulary.orders) builder.rule(rule);
+  const { loops, stuck } = builder.knots();
   return {
     graph: builder.graph,
     loops,
