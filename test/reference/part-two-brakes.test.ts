@@ -443,6 +443,18 @@ describe("the rotor", () => {
     expect(holding(good)).toHaveLength(3);
   });
 
+  it("has pads with enough on them", () => {
+    expect(failing(solved("brake disc { pad_thickness: 2.5 mm }"))).toEqual(["brake/pads"]);
+    expect(holding(solved("brake disc { pad_thickness: 6 mm }"))).toEqual(["brake/pads"]);
+  });
+
+  it("reckons a drum by its brake factor", () => {
+    const analysis = solved(
+      "brake drum_brake { form: drum  brake_factor: 2.0  piston_area: 300 mm^2  effective_radius: 127 mm  pressure: 5 MPa }",
+    );
+    expectNear(si(analysis, "drum_brake.torque"), 2.0 * 300 * 5 * 0.127);
+  });
+
   it("puts the friction in the middle of the pad", () => {
     expectNear(
       si(

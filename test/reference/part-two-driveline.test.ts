@@ -111,6 +111,13 @@ describe("angles of a driveshaft", () => {
     expectNear(si(turned, "shaft.equivalent_angle") / degree, Math.SQRT2 * 3, 1e-6);
   });
 
+  it("three joints: sqrt(|b1² − b2² + b3²|) (SAE AE-7, from memory)", () => {
+    const analysis = solved(
+      "driveshaft shaft { front_angle: 3 deg  center_angle: 4 deg  rear_angle: 2 deg  equivalent_angle: ? }",
+    );
+    expectNear(si(analysis, "shaft.equivalent_angle") / degree, Math.sqrt(3), 1e-9);
+  });
+
   it("2.0 deg in side view and 1.5 deg in plan are 2.49927 deg (tan b = sqrt(tan² + tan²))", () => {
     const analysis = solved(
       "driveshaft shaft { output_slope: 0 deg  shaft_slope: 2.0 deg  shaft_plan: 1.5 deg  pinion_slope: 0 deg }",
@@ -294,6 +301,19 @@ describe("torque", () => {
       "driveshaft shaft { tube_diameter: 4 in  bore: 3 in  shear: 8000 psi  torque_factor: 1  torque: ? }",
     );
     expectDigits(si(analysis, "shaft.torque") / (0.45359237 * 9.80665 * 0.0254), "68722");
+  });
+
+  it("is never more than the driven tires hold", () => {
+    const analysis = solved(`
+tire road_tire { rolling_circumference: 2.2 m }
+carrier center { ratio: 4.1 }
+axle rear { tire: road_tire  carrier: center  load: 800 kg }
+gearbox box { axle: rear }
+driveshaft shaft { gearbox: box  grip: 0.9  traction_torque: ? }`);
+    expectNear(
+      si(analysis, "shaft.traction_torque"),
+      (0.9 * 800 * 9.80665 * 2.2) / (2 * Math.PI) / 4.1,
+    );
   });
 
   it("holds by friction at the flange", () => {

@@ -78,6 +78,15 @@ describe("frequency, rate and deflection", () => {
   });
 });
 
+describe("a coil spring from its wire", () => {
+  it("0.037 in wire, 0.400 in coils, 10.5 active, 11.85 Mpsi: 4.13 lbf/in (Shigley example 10-1, from memory)", () => {
+    const analysis = solved(
+      "spring coil { wire_diameter: 0.037 in  coil_diameter: 0.400 in  active_coils: 10.5  shear_modulus: 11.85 Mpsi  rate: ? }",
+    );
+    expectDigits(si(analysis, "coil.rate") / poundPerInch, "4.13");
+  });
+});
+
 describe("lengths over the travel", () => {
   const text =
     "spring corner { rate: 40 N/mm  sprung_mass: 400 kg  free_length: 350 mm  bump: 80 mm  droop: 60 mm  bind_length: 140 mm }";
