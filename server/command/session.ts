@@ -8,10 +8,10 @@
  * Must not know: how results are written.
  */
 import { relative, resolve } from "node:path";
-import { distance } from "fastest-levenshtein";
 import { Analyser } from "../analysis/analyser";
 import type { Analysis, AnalysisSettings } from "../analysis/analysis";
 import { type Library, loadLibrary } from "../analysis/library";
+import { nearest } from "../model/spelling";
 import { libraryFiles } from "../library-files";
 import { DiskHost, pathOf, textOf, uriOf, workspaceFolder } from "./disk-host";
 import { CommandProblem } from "./problem";
@@ -107,13 +107,10 @@ export class Session {
 
 /** `there is no x called y, did you mean z?` */
 export function noSuch(what: string, name: string, known: readonly string[]): CommandProblem {
-  const near = known
-    .map((each) => ({ each, far: distance(each, name) }))
-    .filter(({ far, each }) => far <= Math.max(2, Math.floor(each.length / 4)))
-    .sort((one, other) => one.far - other.far)[0];
+  const near = nearest(name, known);
   const hint =
     near !== undefined
-      ? `, did you mean ${near.each}?`
+      ? `, did you mean ${near}?`
       : known.length > 0 && known.length <= 12
         ? `; there ${known.length === 1 ? "is" : "are"} ${known.join(", ")}`
         : "";

@@ -95,7 +95,7 @@ describe("explain", () => {
     };
     expect(await logOf()).toBe("trammel: say which value to explain, or add --fit\n");
     expect(await logOf("rear")).toMatch(/^trammel: rear is a whole thing; name one of its fields, such as rear\.[a-z_.]+\n$/);
-    expect(await logOf("rear.trackk")).toBe("trammel: there is no field of rear called trackk, did you mean track?\n");
+    expect(await logOf("rear.trakc")).toBe("trammel: there is no field of rear called trakc, did you mean track?\n");
     expect(await logOf("rear.track", "--depth", "-1")).toContain("It is a whole number, 0 or more.");
   });
 });
@@ -104,7 +104,7 @@ function nodesOf(node: DerivationOutput): DerivationOutput[] {
   return [node, ...node.inputs.flatMap(nodesOf)];
 }
 
-const math = create(all);
+const math = create(all ?? {});
 
 /** How far the two sides lie apart, in SI; `undefined` for what only the library knows (tables, words). */
 function difference(numbers: string): { off: number; size: number } | undefined {
