@@ -18,6 +18,13 @@ function axle(givens: string, housing = "", more = ""): string {
 
 // Common practice, no source: faces 64 3/8 in apart, 2.763 in a side, housing 58.849 in wide.
 describe("mounting faces 64 3/8 in apart and 2.763 in a side give a housing 58.849 in wide", () => {
+  test("housing from what was measured over shaft and rotor together", () => {
+    const build = solved(`
+      housing tube { face_to_face: ? }
+      axle rear { housing: tube  end_to_face: 2.763 in  mount_width: 64 3/8 in }`);
+    expect(build.figure("tube.face_to_face") / inch).toBeCloseTo(58.849, 9);
+  });
+
   test("housing from mounting faces", () => {
     const build = solved(axle("mount_width: 64 3/8 in"));
     expect(build.figure("tube.face_to_face") / inch).toBeCloseTo(58.849, 9);
@@ -158,6 +165,36 @@ describe("left and right", () => {
     );
     expect(tight.check("clearance/outer-gap", "rear.left").verdict.nominal).toBe("fails");
     expect(tight.check("clearance/outer-gap", "rear.right").verdict.nominal).toBe("holds");
+  });
+
+  test("a track alone puts the tires alike on both sides", () => {
+    const build = solved(`
+      tire t { size: 275/50R17 }
+      wheel w { size: 17x9 }
+      axle a { tire: t  wheel: w  track: 62 in }`);
+    expect(build.figure("a.left.tire_center") / inch).toBeCloseTo(31, 9);
+    expect(build.figure("a.overall_width")).toBeCloseTo(62 * inch + 0.28008, 9);
+    expect(build.errors()).toEqual([]);
+  });
+
+  test("a spacer on one side moves that tire, not the axle", () => {
+    const build = solved(axle("mount_width: 64 3/8 in  left { spacer: 1/4 in }"));
+    expect(build.figure("rear.left.half") / inch).toBeCloseTo(58.849 / 2, 9);
+    const difference =
+      build.figure("rear.left.tire_center") - build.figure("rear.right.tire_center");
+    expect(difference / inch).toBeCloseTo(0.25, 9);
+    expect(build.errors()).toEqual([]);
+  });
+
+  test("a housing and mounting faces alone do not say what lies between them", () => {
+    const build = solved(`
+      housing h { face_to_face: 58 in }
+      axle a { housing: h  mount_width: 64 in }`);
+    expect(build.figure("a.left.half") / inch).toBeCloseTo(29, 9);
+    expect(build.figure("a.left.mount_face") / inch).toBeCloseTo(32, 9);
+    expect(build.figure("a.end_to_face") / inch).toBeCloseTo(3, 9);
+    expect(build.analysis.valueAt("h.standoff")?.si).toBeUndefined();
+    expect(build.errors()).toEqual([]);
   });
 
   test("a tight side fails its check, the other holds", () => {
