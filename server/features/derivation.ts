@@ -15,7 +15,7 @@ import { fileName, locationOf } from "./place";
 const mostInputs = 14;
 const deepest = 3;
 
-/** The derivation of a value; nothing where it was given or is missing. */
+/** The relation a value comes from; nothing where it was given or is missing. */
 export function derivation(analysis: Analysis, value: Value): string[] {
   const { reason } = value;
   if (reason === undefined) return [];
@@ -35,8 +35,28 @@ export function derivation(analysis: Analysis, value: Value): string[] {
       `solved together with: ${reason.together.filter((title) => title !== reason.title).join(", ")}`,
     );
   }
-  const inputs = inputLines(analysis, value);
-  return inputs.length === 0 ? lines : [...lines, "", ...inputs];
+  return lines;
+}
+
+/** Each figure a value is worked out from, and in turn what that one is. */
+export function inputLines(analysis: Analysis, value: Value): string[] {
+  const lines: string[] = [];
+  const seen = new Set([value.path]);
+  const walk = (path: string, depth: number): void => {
+    const input = analysis.valueAt(path);
+    if (input === undefined || lines.length >= mostInputs) return;
+    const known = seen.has(path);
+    seen.add(path);
+    const place =
+      input.standing === "given" || input.standing === "measured" ? linkTo(analysis, input) : "";
+    lines.push(
+      `${"  ".repeat(depth)}- \`${path}\` = ${analysis.write(input)}, ${input.standing}${place}${becauseOf(input, depth)}`,
+    );
+    if (known || depth + 1 >= deepest) return;
+    for (const next of input.reason?.inputs ?? []) if (next !== value.path) walk(next, depth + 1);
+  };
+  for (const path of value.reason?.inputs ?? []) walk(path, 0);
+  return lines.length >= mostInputs ? [...lines, "- …"] : lines;
 }
 
 /** A formula with its names replaced by the values they stand for. */
@@ -95,26 +115,6 @@ function sharedEnd(path: readonly string[], names: readonly string[]): number {
   let score = 0;
   while (score < names.length && path.at(-1 - score) === names.at(-1 - score)) score++;
   return score;
-}
-
-function inputLines(analysis: Analysis, value: Value): string[] {
-  const lines: string[] = [];
-  const seen = new Set([value.path]);
-  const walk = (path: string, depth: number): void => {
-    const input = analysis.valueAt(path);
-    if (input === undefined || lines.length >= mostInputs) return;
-    const known = seen.has(path);
-    seen.add(path);
-    const place =
-      input.standing === "given" || input.standing === "measured" ? linkTo(analysis, input) : "";
-    lines.push(
-      `${"  ".repeat(depth)}- \`${path}\` = ${analysis.write(input)}, ${input.standing}${place}${becauseOf(input, depth)}`,
-    );
-    if (known || depth + 1 >= deepest) return;
-    for (const next of input.reason?.inputs ?? []) if (next !== value.path) walk(next, depth + 1);
-  };
-  for (const path of value.reason?.inputs ?? []) walk(path, 0);
-  return lines.length >= mostInputs ? [...lines, "- …"] : lines;
 }
 
 function becauseOf(input: Value, depth: number): string {

@@ -13,7 +13,7 @@ import { textAt } from "../model/anchor";
 import type { FieldDefinition, KindDefinition, TableDefinition } from "../model/definition";
 import type { Thing } from "../model/thing";
 import { type Measure, readQuantity, readUnit, unitsInWords } from "../units";
-import { contributorLines, derivation, linkTo } from "./derivation";
+import { contributorLines, derivation, inputLines, linkTo } from "./derivation";
 import {
   decimalOf,
   formInWords,
@@ -28,6 +28,8 @@ import { namesAt, pathOf, type Target } from "./holder";
 import { givenAt, type Meaning, meaningOf } from "./meaning";
 import { rangeIn } from "./place";
 import { type Spot, spotAt } from "./spot";
+
+const mostAssumptions = 3;
 
 export function hover(analysis: Analysis, uri: string, offset: number): Hover | undefined {
   const source = analysis.sourceOf(uri);
@@ -48,7 +50,7 @@ export function hover(analysis: Analysis, uri: string, offset: number): Hover | 
 
 /** A value, how sure it is, how it came about, and what may be missing. */
 export function valueInMarkdown(analysis: Analysis, value: Value): string {
-  return [...valueLines(analysis, value), "", ...derivation(analysis, value)].join("\n").trimEnd();
+  return joined(valueLines(analysis, value));
 }
 
 /** What a name stands for. */
@@ -112,39 +114,46 @@ function onValue({ offset }: Spot, node: syntax.Given): boolean {
 
 // ── values ──
 
+/** What is asked first comes first: an editor shows only so many lines without scrolling. */
 function valueLines(analysis: Analysis, value: Value): string[] {
-  const lines: string[] = [];
+  const about = `${value.field.description ?? inWords(value.field.name)}  `;
   if (value.standing === "missing") {
-    lines.push(`**missing**, \`${value.path}\` cannot be worked out yet`);
-    lines.push(...needLines(analysis, value));
-    return lines;
+    return [
+      `**missing**, \`${value.path}\` cannot be worked out yet  `,
+      about,
+      ...needLines(analysis, value),
+    ];
   }
-  const decimal = decimalOf(analysis, value);
-  const other = otherSystem(analysis, value);
-  const also = [decimal, other].filter((text) => text !== undefined).join(", ");
-  const place =
-    value.reason === undefined && value.anchor !== undefined ? linkTo(analysis, value) : "";
-  lines.push(
-    `**${analysis.write(value)}**${also === "" ? "" : ` (${also})`}, ${value.standing}${place}  `,
-  );
-  lines.push(`\`${value.path}\``);
-  if (value.restsOn.length > 0) {
-    const list = value.restsOn.slice(0, 6).map((title) => `- ${title}`);
-    if (value.restsOn.length > 6) list.push(`- and ${value.restsOn.length - 6} more`);
-    lines.push(
-      "",
-      value.standing === "assumed"
-        ? "assumed, unless something is given for it:"
-        : "rests on what was only assumed:",
-      ...list,
-    );
-  }
+  const also = [decimalOf(analysis, value), otherSystem(analysis, value)]
+    .filter((text) => text !== undefined)
+    .join(", ");
+  const given = value.reason === undefined && value.anchor !== undefined;
+  const place = given ? linkTo(analysis, value) : "";
   const tolerance = toleranceInWords(analysis, value);
-  if (tolerance !== undefined) {
-    lines.push("", `tolerance ${tolerance}`);
-    if (value.standing !== "given") lines.push("", ...contributorLines(analysis, value));
-  }
-  return lines;
+  const why = derivation(analysis, value);
+  const inputs = inputLines(analysis, value);
+  return [
+    `**${analysis.write(value)}**${also === "" ? "" : ` (${also})`}, ${value.standing}${place}  `,
+    about,
+    ...(tolerance === undefined ? [] : [`tolerance ${tolerance}  `]),
+    ...assumptionLines(value),
+    "",
+    ...why,
+    ...(inputs.length === 0 ? [] : ["", ...inputs]),
+    ...(tolerance === undefined || given
+      ? []
+      : ["", "the tolerance comes from", ...contributorLines(analysis, value)]),
+  ];
+}
+
+function assumptionLines(value: Value): string[] {
+  const shown = value.restsOn.slice(0, mostAssumptions).join("; ");
+  if (shown === "") return [];
+  const more = value.restsOn.length - mostAssumptions;
+  const all = `${shown}${more > 0 ? `; and ${more} more` : ""}`;
+  return value.standing === "assumed"
+    ? [`assumed unless something is given for it: ${all}  `]
+    : [`rests on what was only assumed: ${all}  `];
 }
 
 function needLines(analysis: Analysis, value: Value): string[] {
@@ -174,16 +183,15 @@ function fieldInMarkdown(analysis: Analysis, target: Target): string {
     ]);
   }
   if (value === undefined) return joined(aboutField(field));
-  return joined([
-    ...valueLines(analysis, value),
-    "",
-    ...aboutField(field),
-    "",
-    ...derivation(analysis, value),
-  ]);
+  return joined([...valueLines(analysis, value), "", ...wordsOfField(field)]);
 }
 
 function aboutField(field: FieldDefinition): string[] {
+  return [`${field.description ?? inWords(field.name)}  `, ...wordsOfField(field)];
+}
+
+/** What it holds, where it is looked for, what to measure where it is open. */
+function wordsOfField(field: FieldDefinition): string[] {
   const words = [
     typeInWords(field.type),
     field.fixed ? "a fact of the vehicle" : undefined,
@@ -195,7 +203,6 @@ function aboutField(field: FieldDefinition): string[] {
       : `looked for in ${textAt({ ...field.anchor, span: field.range.span })}`,
   ].filter((word) => word !== undefined);
   return [
-    `${field.description ?? inWords(field.name)}  `,
     `*${words.join("; ")}*`,
     ...(field.needs === undefined ? [] : ["", `where it is open: ${field.needs}`]),
   ];
