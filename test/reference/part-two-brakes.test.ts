@@ -213,15 +213,20 @@ ${more}
 function locking(
   knee: number | undefined,
   slope: number,
-): { first: number | undefined; at: (z: number) => readonly [number, number] } {
+  circuits = 1,
+): {
+  first: number | undefined;
+  at: (z: number) => readonly [number, number];
+  lockedAt: (adhesion: number) => number;
+} {
   const [mass, g, share, height] = [3640 * 0.45359237, 9.80665, 0.54, 24 / 114];
   const gain = (diameter: number, rotor: number, pad: number): number =>
     (4 * 0.42 * 2 * (Math.PI / 4) * (diameter * 0.0254) ** 2 * ((rotor - pad) / 2) * 0.0254) /
     (2.1 / (2 * Math.PI));
   const [front, rear] = [gain(1.75, 13, 2), gain(1.38, 12, 1.75)];
   const used = (pressure: number): readonly [z: number, front: number, rear: number] => {
-    const behind =
-      knee === undefined || pressure <= knee ? pressure : knee + slope * (pressure - knee);
+    const before = circuits * pressure;
+    const behind = knee === undefined || before <= knee ? before : knee + slope * (before - knee);
     const [f1, f2] = [front * pressure, rear * behind];
     const z = (f1 + f2) / (mass * g);
     return [z, f1 / (mass * g * (share + z * height)), f2 / (mass * g * (1 - share - z * height))];
@@ -246,6 +251,16 @@ function locking(
       const [, f1, f2] = used(pressureAt(z));
       return [f1, f2];
     },
+    lockedAt: (adhesion) => {
+      let [low, high] = [0, 1e8];
+      for (let i = 0; i < 200; i++) {
+        const middle = (low + high) / 2;
+        const [, f1, f2] = used(middle);
+        if (Math.max(f1, f2) < adhesion) low = middle;
+        else high = middle;
+      }
+      return used(low)[0];
+    },
   };
 }
 
@@ -257,6 +272,36 @@ describe("the whole system", () => {
       const counted = locking(knee === undefined ? undefined : knee * 1e6, 0.4).first;
       expect(counted).toBeDefined();
       expect(Math.abs(found - (counted ?? Number.NaN)), `knee ${knee}`).toBeLessThan(2e-4);
+    }
+  });
+
+  it("finds it for two cylinders on a balance bar too", () => {
+    const circuits = ((0.45 / 0.55) * 0.75 ** 2) / 0.875 ** 2;
+    for (const knee of [undefined, 2.5]) {
+      const line = knee === undefined ? "" : `  knee: ${knee} MPa\n  slope: 40 %`;
+      const analysis = solved(
+        system(
+          `  master: twin\n  front_bore: 0.75 in\n  rear_bore: 0.875 in\n  balance: 55 %\n${line}`,
+        ).replace("bore: 1 in", ""),
+      );
+      const counted = locking(knee === undefined ? undefined : knee * 1e6, 0.4, circuits);
+      const found = si(analysis, "brakes.rear_first_rate");
+      expect(Math.abs(found - (counted.first ?? Number.NaN)), `knee ${knee}`).toBeLessThan(2e-4);
+    }
+  });
+
+  it("finds the braking rate at which the first axle locks on any road", () => {
+    for (const knee of [undefined, 3]) {
+      const line = knee === undefined ? "" : `  knee: ${knee} MPa\n  slope: 40 %`;
+      const { lockedAt } = locking(knee === undefined ? undefined : knee * 1e6, 0.4);
+      const analysis = solved(system(`${line}\n  road_adhesion: 0.6`));
+      expectNear(si(analysis, "brakes.lock_rate"), lockedAt(0.6), 1e-6);
+      expectNear(si(analysis, "brakes.low_rate"), lockedAt(0.2), 1e-6);
+      expectNear(si(analysis, "brakes.high_rate"), lockedAt(0.8), 1e-6);
+      const curve = analysis.curves.find((each) => each.name === "rate_reached");
+      const points = curve?.points() ?? [];
+      expect(points).toHaveLength(13);
+      for (const { x, y } of points) expectNear(y, lockedAt(x), 1e-6);
     }
   });
 
@@ -354,6 +399,19 @@ describe("the whole system", () => {
       si(analysis, "brakes.front_rise"),
       (si(analysis, "brakes.front_bias") * mass * speed ** 2) / 4 / (22 * 0.45359237 * 460),
     );
+  });
+
+  it("starts an adjustable valve where the order is kept, as an assumption", () => {
+    const analysis = solved(system("  valve: adjustable\n  slope: 43 %\n  knee: ?"));
+    expectNear(si(analysis, "brakes.knee"), si(analysis, "brakes.knee_start"));
+    expect(analysis.valueAt("brakes.knee")?.standing).toBe("assumed");
+    expect(holding(analysis)).toContain("brake/locking-order");
+    // A pressure measured behind the valve says where it really stands.
+    const measured = solved(
+      system("  valve: adjustable\n  slope: 43 %\n  rear_pressure: 4 MPa\n  knee: ?"),
+    );
+    const before = (350 * 10) / ((Math.PI / 4) * 0.0254 ** 2);
+    expectNear(si(measured, "brakes.knee"), (4e6 - 0.43 * before) / 0.57, 1e-6);
   });
 
   it("says that an adjustable valve is only set after the first drive", () => {
