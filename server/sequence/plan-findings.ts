@@ -58,9 +58,9 @@ function brokenFinding(broken: Broken): Finding {
 
 /** Only where there is a plan at all: a build without steps says nothing about tightening. */
 function tighteningFindings(plan: Plan, joint: Joint): Finding[] {
-  if (plan.steps.length === 0) return [];
+  if (plan.live.length === 0) return [];
   const findings: Finding[] = [];
-  const tightening = plan.steps.filter((step) => step.tighten.includes(joint));
+  const tightening = plan.live.filter((step) => step.tighten.includes(joint));
   const last = [...tightening].sort((one, other) => other.tightenTo - one.tightenTo)[0];
   if (last === undefined) {
     findings.push(found("joint/never-tightened", "warning", words.neverTightened(joint), joint));
@@ -75,7 +75,7 @@ function tighteningFindings(plan: Plan, joint: Joint): Finding[] {
     findings.push(found("joint/no-torque", "warning", words.noTorque(joint, last), joint));
   }
   const wanted = joint.adjustable || joint.recheckAfter !== undefined;
-  if (wanted && !plan.steps.some((step) => step.recheck.includes(joint))) {
+  if (wanted && !plan.live.some((step) => step.recheck.includes(joint))) {
     findings.push(found("joint/no-recheck", "warning", words.noRecheck(joint), joint));
   }
   return findings;

@@ -73,12 +73,17 @@ export interface Step {
   readonly hands: number;
   readonly caution?: string;
   readonly note?: string;
+  /** Why this build does without it, or without what it lies in. */
+  readonly leftOut?: string;
   /** Claims written inside the step: values that have to lie within limits. */
   readonly checks: readonly CheckResult[];
 }
 
 export interface Plan {
+  /** All steps, those left out too, by their index. */
   readonly steps: readonly Step[];
+  /** The steps this build does. */
+  readonly live: readonly Step[];
   readonly joints: readonly Joint[];
   readonly stepOf: ReadonlyMap<Thing, Step>;
   readonly jointOf: ReadonlyMap<Thing, Joint>;
@@ -132,11 +137,15 @@ export function readPlan(analysis: Analysis): Plan {
       hands: figureOf(analysis, thing, stepFields.hands) ?? 1,
       caution: wordOf(thing, stepFields.caution),
       note: wordOf(thing, stepFields.note),
+      leftOut: chain
+        .map((at) => things[at])
+        .flatMap((at) => (at === undefined ? [] : (wordOf(at, stepFields.leftOut) ?? [])))[0],
       checks: checks.get(thing.path) ?? [],
     };
   });
   return {
     steps,
+    live: steps.filter((step) => step.leftOut === undefined),
     joints,
     stepOf: new Map(steps.map((step) => [step.thing, step])),
     jointOf,

@@ -66,6 +66,7 @@ export class Progress {
     if (last !== undefined) return last;
     for (const index of step.inside) {
       const child = this.plan.steps[index];
+      if (child?.leftOut !== undefined) continue;
       const entry = child === undefined ? undefined : this.done(child, which, seen);
       if (entry === undefined) return undefined;
       if (last === undefined || isBefore(last, entry) || last.place < entry.place) last = entry;

@@ -71,7 +71,7 @@ function dateFindings({ progress }: RecordView): Finding[] {
 function orderFindings(view: RecordView): Finding[] {
   const { plan, progress } = view;
   const findings: Finding[] = [];
-  for (const step of plan.steps) {
+  for (const step of plan.live) {
     if (step.inside.length > 0) continue;
     const said = new Set<Step>();
     const done = progress.lastDone(step);
@@ -233,7 +233,7 @@ function torqueFindings(view: RecordView, event: JointEvent): Finding[] {
 
 /** Shares below the whole torque that the joint is brought to on the way. */
 function lowerShares({ plan }: RecordView, joint: Joint): number[] {
-  const steps = plan.steps.filter((step) => step.tighten.includes(joint));
+  const steps = plan.live.filter((step) => step.tighten.includes(joint));
   const shares = [
     ...joint.passes.map(({ share }) => share),
     ...steps.map((step) => step.tightenTo),
@@ -330,7 +330,7 @@ function measuredFindings({ progress }: RecordView, event: DoneEvent): Finding[]
 /** A re-check is due once all it waits for is done, and missing once later work is on record. */
 function recheckFindings({ plan, waiting, progress }: RecordView): Finding[] {
   const findings: Finding[] = [];
-  for (const step of plan.steps) {
+  for (const step of plan.live) {
     if (step.recheck.length === 0 || progress.lastDone(step) !== undefined) continue;
     const before = waiting.graph.before(step.index).flatMap((index) => plan.steps[index] ?? []);
     const done = before.map((each) => progress.lastDone(each));

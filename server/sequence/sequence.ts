@@ -27,6 +27,12 @@ export interface Sequence {
   readonly groups: readonly (readonly PlannedStep[])[];
   readonly joints: readonly PlannedJoint[];
   readonly events: readonly Event[];
+  /** Steps this build does without, and why. */
+  readonly leftOut: readonly {
+    readonly path: string;
+    readonly title: string;
+    readonly because: string;
+  }[];
   /** What is still to be done, in order. */
   readonly left: readonly Left[];
   readonly findings: readonly Finding[];
@@ -135,7 +141,7 @@ export function sequenceOf(analysis: Analysis): Sequence {
     plan.joints.map((joint) => [joint, plannedJoint(joint, progress, writer)]),
   );
   const planner = new Planner(analysis, plan, waiting, progress, joints);
-  const planned = new Map(plan.steps.map((step) => [step.index, planner.step(step)]));
+  const planned = new Map(plan.live.map((step) => [step.index, planner.step(step)]));
   const pick = (indices: readonly number[]): PlannedStep[] =>
     indices.flatMap((index) => planned.get(index) ?? []);
   const order = waiting.graph.order();
@@ -149,6 +155,9 @@ export function sequenceOf(analysis: Analysis): Sequence {
       .filter((wave) => wave.length > 0),
     joints: plan.joints.flatMap((joint) => joints.get(joint) ?? []),
     events,
+    leftOut: plan.steps.flatMap(({ path, title, leftOut }) =>
+      leftOut === undefined ? [] : [{ path, title, because: leftOut }],
+    ),
     left: leftOf(steps, writer),
     findings: [
       ...planFindings(plan, waiting),

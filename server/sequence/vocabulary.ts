@@ -48,6 +48,7 @@ export const stepFields = {
   caution: "caution",
   note: "note",
   chapters: "chapters",
+  leftOut: "left_out",
 } as const;
 
 /** Fields that only records write. */

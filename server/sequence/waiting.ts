@@ -98,10 +98,31 @@ class Builder {
   }
 
   written(): void {
-    for (const step of this.plan.steps) {
-      for (const before of step.after) this.add(before, step.index, { is: "written" });
-      for (const child of step.inside) this.add(child, step.index, { is: "inside" });
+    for (const step of this.plan.live) {
+      for (const before of this.after(step)) this.add(before, step.index, { is: "written" });
+      for (const child of step.inside) {
+        if (this.isLive(child)) this.add(child, step.index, { is: "inside" });
+      }
     }
+  }
+
+  /** In place of a step that is left out stands what that one comes after. */
+  private after(step: Step): readonly number[] {
+    if (step.after.every((index) => this.isLive(index))) return step.after;
+    const found = new Set<number>();
+    const seen = new Set<number>();
+    const queue = [...step.after];
+    for (let index = queue.shift(); index !== undefined; index = queue.shift()) {
+      if (seen.has(index)) continue;
+      seen.add(index);
+      if (this.isLive(index)) found.add(index);
+      else queue.push(...(this.plan.steps[index]?.after ?? []));
+    }
+    return [...found];
+  }
+
+  private isLive(index: number): boolean {
+    return this.plan.steps[index]?.leftOut === undefined;
   }
 
   knots(): Pick<Waiting, "loops" | "stuck"> {
@@ -116,20 +137,21 @@ class Builder {
 
   /** Last torque after what is clamped is final; rising shares; re-checks after tightening. */
   joints(): void {
-    const { steps, joints, stepOf } = this.plan;
+    const { live, joints, stepOf } = this.plan;
     for (const joint of joints) {
-      const tightening = steps.filter((step) => step.tighten.includes(joint));
+      const tightening = live.filter((step) => step.tighten.includes(joint));
       const last = Math.max(0, ...tightening.map((step) => step.tightenTo));
       for (const step of tightening) {
         if (step.tightenTo < last) continue;
         for (const thing of joint.after) {
           const before = stepOf.get(thing);
-          if (before !== undefined) this.demand(before, step, { is: "final", joint });
+          if (before?.leftOut === undefined && before !== undefined)
+            this.demand(before, step, { is: "final", joint });
         }
         for (const other of tightening) {
           if (other.tightenTo < step.tightenTo) this.demand(other, step, { is: "climb", joint });
         }
-        for (const check of steps) {
+        for (const check of live) {
           if (check.recheck.includes(joint)) this.demand(step, check, { is: "recheck", joint });
         }
       }
@@ -171,7 +193,7 @@ class Builder {
 
   /** The steps an expression of a rule denotes: a kind of work, a step by name, several of them. */
   private meant(node: syntax.Expression, rule: OrderDefinition): Step[] {
-    const { steps, names, stepOf } = this.plan;
+    const { live, names, stepOf } = this.plan;
     switch (node.type) {
       case "group":
         return this.meant(node.inner, rule);
@@ -181,17 +203,17 @@ class Builder {
         if (node.operator !== "or" && node.operator !== "and") return [];
         return [...new Set([...this.meant(node.left, rule), ...this.meant(node.right, rule)])];
       case "text":
-        return steps.filter((step) => step.work === node.value);
+        return live.filter((step) => step.work === node.value);
       case "path": {
         const [first] = node.names;
-        const byWork = steps.filter((step) => node.names.length === 1 && step.work === first?.text);
+        const byWork = live.filter((step) => node.names.length === 1 && step.work === first?.text);
         if (byWork.length > 0) return byWork;
         const scope = this.analysis.files.get(rule.anchor.uri)?.scope;
         if (scope === undefined) return [];
         const reached = names.resolve(undefined, scope, node.names);
         const found = reached?.field === undefined ? reached?.thing : undefined;
         const step = found === undefined ? undefined : stepOf.get(found);
-        return step === undefined ? [] : [step];
+        return step === undefined || step.leftOut !== undefined ? [] : [step];
       }
       default:
         return [];

@@ -51,6 +51,11 @@ export function writePlan(sequence: Sequence, settings: PlanSettings = {}): stri
     }
     writeStep(lines, writer, step, numbers, beside);
   }
+  if (sequence.leftOut.length > 0) {
+    lines.gap();
+    lines.add(0, "Left out");
+    for (const { title, because } of sequence.leftOut) lines.add(2, `${title}: ${because}.`);
+  }
   writeLeft(lines, sequence);
   return lines.text();
 }

@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
-import { library } from "./helper";
+import { libraryFiles } from "../../server/library-files";
+import { findingsOf, library, sequence } from "./helper";
 
 const files = ["thread", "joint", "wrench", "procedure", "order"].map(
   (name) => `library:/${name}.trammel`,
@@ -48,4 +49,65 @@ describe("the library's files on the order of work", () => {
     expect(checks.length).toBeGreaterThan(0);
     for (const { title, remarks } of checks) expect(remarks.advise, title).toBeTruthy();
   });
+
+  test("both sides of every order are kinds of work a step can have", () => {
+    const { kinds, orders } = library().vocabulary;
+    const work = kinds.get("step")?.fields.get("work")?.type;
+    const choices = work?.form === "choice" ? work.choices : [];
+    expect(orders.length).toBeGreaterThan(40);
+    for (const { title, node } of orders) {
+      for (const side of [node.before, node.after]) {
+        const word = side.type === "path" ? side.names.map(({ text }) => text).join(".") : "";
+        expect(choices, `${title}: ${word}`).toContain(word);
+      }
+    }
+  });
 });
+
+const chapters = ["measure", "cut", "weld", "carrier", "brakes", "bleed", "driveline", "road"];
+const uses = chapters.map((name) => `use "library:chapters/${name}.trammel"\n`).join("");
+
+describe("the library's chapters", () => {
+  const job = `procedure job { chapters: [measuring, cutting, welding, gearing_up, braking, bleeding, driveline, proving] }\n`;
+
+  test("one after the other they break no rule and lack nothing", () => {
+    const { findings, steps } = sequence(uses + job);
+    expect(findings.map(({ message }) => message)).toEqual([]);
+    expect(steps.filter(({ state }) => state === "ready").map(({ path }) => path)).toEqual([
+      "measuring.support",
+    ]);
+  });
+
+  test("each of them can be taken in alone", () => {
+    for (const name of chapters) {
+      const procedure =
+        /^procedure (\w+)/m.exec(libraryText(`chapters/${name}.trammel`))?.[1] ?? "";
+      const text = `use "library:chapters/${name}.trammel"\nprocedure job { chapters: ${procedure} }`;
+      const { findings } = sequence(text);
+      expect(
+        findings.filter(({ severity }) => severity === "error"),
+        name,
+      ).toEqual([]);
+    }
+  });
+
+  test("a build writes into them by path", () => {
+    const { steps } = sequence(
+      `${uses}${job}cutting.saw.hands: 3\ncutting.saw.needs: ["band saw"]`,
+    );
+    const saw = steps.find(({ path }) => path === "cutting.saw");
+    expect([saw?.hands, saw?.needs]).toEqual([3, ["band saw"]]);
+  });
+
+  test("in the wrong order they are objected to where the build names them", () => {
+    const wrong = `procedure job { chapters: [gearing_up, welding] }`;
+    const found = findingsOf(uses + wrong).filter((each) => each.includes("order/broken"));
+    expect(found.length).toBeGreaterThan(0);
+    for (const each of found) expect(each).toMatch(/^9: /);
+    expect(found[0]).toContain("`gearing_up.carrier_in` is planned before `welding.weld_ends`");
+  });
+});
+
+function libraryText(path: string): string {
+  return libraryFiles().find((file) => file.path === path)?.text ?? "";
+}

@@ -2,7 +2,7 @@
  * Findings about plans: one tiny build for each, and the whole of what is said.
  */
 import { describe, expect, test } from "vitest";
-import { sequenceOf } from "../../server/sequence";
+import { sequenceOf, writePlan } from "../../server/sequence";
 import { analyse, findingsOf, sequence } from "./helper";
 
 const studs = (more: string): string =>
@@ -62,6 +62,37 @@ procedure job {
       "job.last",
       "job",
     ]);
+  });
+
+  test("a step that is left out lets what waits for it wait for what it waits for", () => {
+    const found = sequence(`
+procedure job {
+  step a {}
+  step b { after: a  left_out: "the kit comes bevelled" }
+  step c { after: b }
+  step whole { after: c  left_out: "a bolt-in axle"  step inner {} }
+}
+record 2026-03-01 { job.c.done: yes }`);
+    expect(found.steps.map(({ path }) => path)).toEqual(["job.a", "job.c", "job"]);
+    expect(found.steps[1]?.waitsFor.map(({ path }) => path)).toEqual(["job.a"]);
+    expect(found.leftOut.map(({ path, because }) => `${path}: ${because}`)).toEqual([
+      "job.b: the kit comes bevelled",
+      "job.whole: a bolt-in axle",
+      "job.whole.inner: a bolt-in axle",
+    ]);
+    expect(found.findings.map(({ message }) => message)).toEqual([
+      "`job.c` is recorded on 2026-03-01, `job.a` is not: `job.c` comes after it",
+    ]);
+    expect(writePlan(found)).toContain("Left out\n  b: the kit comes bevelled.\n");
+  });
+
+  test("a step that is left out does for no rule what it would have done", () => {
+    expect(
+      findingsOf(`procedure job {
+  step tack_it { work: tack  left_out: "no time" }
+  step weld_it { work: weld  after: tack_it }
+}`).map((each) => each.slice(0, 21)),
+    ).toEqual(["3: order/missing-step"]);
   });
 
   test("a loop is shown as the steps that wait for each other", () => {
