@@ -15,25 +15,31 @@ import { clauseWords } from "./words";
 export interface Split {
   /** Where each item begins, ascending; empty where the text holds no declaration. */
   readonly starts: number[];
-  /** True where every brace is closed, so that no item depends on text far behind it. */
-  readonly closed: boolean;
+  /**
+   * Where the first item begins that has an unclosed brace; infinite where there is none. Items from
+   * there on may depend on text far behind them.
+   */
+  readonly openFrom: number;
 }
 
-export function splitItems(text: string): Split {
+/** The items from `from` on, which must be a place where an item begins. */
+export function splitItems(text: string, from = 0): Split {
   const starts: number[] = [];
   let unmatched: ReadonlySet<number> | undefined;
-  let start = 0;
+  let openFrom = Number.POSITIVE_INFINITY;
+  let start = from;
   while (significantFrom(text, start) < text.length) {
     starts.push(start);
     let end = itemEnd(text, start, unmatched);
     if (end === unclosed) {
       unmatched = unmatchedBraces(text, start);
+      openFrom = start;
       end = itemEnd(text, start, unmatched);
       if (end === unclosed) end = text.length;
     }
     start = end;
   }
-  return { starts, closed: unmatched === undefined };
+  return { starts, openFrom };
 }
 
 /** `itemEnd` found a brace that nothing closes. */
@@ -51,6 +57,10 @@ export function itemEnd(text: string, start: number, unmatched?: ReadonlySet<num
   // Where the last sign of the line stands, comments and blanks left out.
   let last = -1;
   while (at < text.length) {
+    if (depth > 0) {
+      at = nextOf(insideBraces, text, at);
+      if (at >= text.length) break;
+    }
     const code = text.charCodeAt(at);
     switch (code) {
       case quote:
@@ -282,18 +292,28 @@ function startsMarker(text: string, next: number): boolean {
 /** The places of all `{` from `start` on that no `}` closes. */
 function unmatchedBraces(text: string, start: number): ReadonlySet<number> {
   const open: number[] = [];
-  let place = start;
+  let place = nextOf(insideBraces, text, start);
   while (place < text.length) {
     const code = text.charCodeAt(place);
     if (code === quote) place = afterText(text, place);
     else if (code === hash) place = lineEnd(text, place);
     else {
       if (code === leftBrace) open.push(place);
-      else if (code === rightBrace) open.pop();
+      else open.pop();
       place++;
     }
+    place = nextOf(insideBraces, text, place);
   }
   return new Set(open);
+}
+
+/** What counts inside braces. */
+const insideBraces = /["#{}]/g;
+
+/** The next place from `from` on where a global pattern matches, or the end. */
+function nextOf(pattern: RegExp, text: string, from: number): number {
+  pattern.lastIndex = from;
+  return pattern.test(text) ? pattern.lastIndex - 1 : text.length;
 }
 
 function matches(pattern: RegExp, text: string, place: number): boolean {

@@ -21,8 +21,7 @@ export function parseFile(text: string, previous?: SourceFile): SourceFile {
     if (previous.text === text) return previous;
     return reparsed(text, previous);
   }
-  const split = splitItems(text);
-  return new ParsedFile(text, itemsOf(text, split.starts, text.length), split.starts, split.closed);
+  return fresh(text);
 }
 
 class ParsedFile implements SourceFile {
@@ -34,8 +33,8 @@ class ParsedFile implements SourceFile {
     readonly items: readonly Item[],
     /** Absolute offset of each item. */
     readonly starts: readonly number[],
-    /** Every brace is closed: no item depends on text far behind it. */
-    readonly closed: boolean,
+    /** Items from here on may depend on text far behind them: a brace is left open there. */
+    readonly openFrom: number,
   ) {}
 
   offsetOf(item: Item): number {
@@ -88,29 +87,43 @@ class ParsedFile implements SourceFile {
 // ───────────────────────────── reading again ─────────────────────────────
 
 function reparsed(text: string, previous: ParsedFile): ParsedFile {
-  const spliced = previous.closed ? spliceItems(text, previous) : undefined;
-  if (spliced !== undefined) return spliced;
-  const split = splitItems(text);
-  const items = itemsOf(text, split.starts, text.length, previous.items);
-  return new ParsedFile(text, items, split.starts, split.closed);
+  const { starts, items } = previous;
+  const shorter = Math.min(text.length, previous.text.length);
+  const prefix = commonPrefix(text, previous.text, shorter);
+  // An item's end is decided by the first words of the next one, so items before the two that
+  // precede the difference are safe, as far as their braces are closed.
+  const safe = Math.min(lastNotAbove(starts, prefix) - 2, lastNotAbove(starts, previous.openFrom));
+  const first = Math.max(0, safe);
+  if (previous.openFrom === Number.POSITIVE_INFINITY) {
+    const spliced = spliceItems(text, previous, first, prefix);
+    if (spliced !== undefined) return spliced;
+  }
+  const split = splitItems(text, starts[first] ?? 0);
+  // Where only blanks are left behind it, the last item of the beginning has grown.
+  if (first > 0 && split.starts.length === 0) return fresh(text, items);
+  const rest = itemsOf(text, split.starts, text.length, items.slice(first), true);
+  return new ParsedFile(
+    text,
+    items.slice(0, first).concat(rest),
+    starts.slice(0, first).concat(split.starts),
+    split.openFrom,
+  );
 }
 
 /**
  * Splits again only around the difference. Undefined where a brace is left open: then items far
  * behind the difference may change too.
  */
-function spliceItems(text: string, previous: ParsedFile): ParsedFile | undefined {
-  const old = previous.text;
-  const shorter = Math.min(text.length, old.length);
-  const prefix = commonPrefix(text, old, shorter);
-  const suffix = commonSuffix(text, old, shorter - prefix);
+function spliceItems(
+  text: string,
+  previous: ParsedFile,
+  first: number,
+  prefix: number,
+): ParsedFile | undefined {
+  const { starts, items, text: old } = previous;
+  const suffix = commonSuffix(text, old, Math.min(text.length, old.length) - prefix);
   const shift = text.length - old.length;
-  const { starts, items } = previous;
-
-  // An item's end is decided by the first words of the next one, so two items before the one that
-  // holds the difference are safe, and so is everything before them.
-  const first = Math.max(0, lastNotAbove(starts, prefix) - 2);
-  const fresh: number[] = [];
+  const between: number[] = [];
   let start = starts[first] ?? 0;
   let next = first;
   for (;;) {
@@ -121,25 +134,28 @@ function spliceItems(text: string, previous: ParsedFile): ParsedFile | undefined
       next = starts.length;
       break;
     }
-    fresh.push(start);
-    const end = itemEnd(text, start);
-    if (end === unclosed) return undefined;
-    start = end;
+    between.push(start);
+    start = itemEnd(text, start);
+    if (start === unclosed) return undefined;
   }
-  // Nothing but blanks and comments is left: they belong to the last item, which is new then.
   const reachesEnd = next >= starts.length;
-  if (reachesEnd && fresh.length === 0 && first > 0) return undefined;
-  const middleEnd = reachesEnd ? text.length : start;
-  const middle = itemsOf(text, fresh, middleEnd, items.slice(first, next), true);
-  const tail = items.slice(next);
-  const shifted = starts.slice(next);
-  if (shift !== 0) for (let index = 0; index < shifted.length; index++) shifted[index]! += shift;
+  if (reachesEnd && between.length === 0 && first > 0) return fresh(text, items);
+  const end = reachesEnd ? text.length : start;
+  const middle = itemsOf(text, between, end, items.slice(first, next), true);
+  const tail = starts.slice(next);
+  if (shift !== 0) for (let index = 0; index < tail.length; index++) tail[index]! += shift;
   return new ParsedFile(
     text,
-    items.slice(0, first).concat(middle, tail),
-    starts.slice(0, first).concat(fresh, shifted),
-    true,
+    items.slice(0, first).concat(middle, items.slice(next)),
+    starts.slice(0, first).concat(between, tail),
+    Number.POSITIVE_INFINITY,
   );
+}
+
+function fresh(text: string, old: readonly Item[] = []): ParsedFile {
+  const split = splitItems(text);
+  const items = itemsOf(text, split.starts, text.length, old);
+  return new ParsedFile(text, items, split.starts, split.openFrom);
 }
 
 /**
@@ -223,8 +239,8 @@ function binaryFile(text: string): ParsedFile {
     problems: [notText({ start: 0, end })],
     comments: [],
   };
-  // Never spliced into: `closed` false makes the next text be split afresh.
-  return new ParsedFile(text, [item], [0], false);
+  // Open from the very start: the next text is split afresh.
+  return new ParsedFile(text, [item], [0], 0);
 }
 
 /** Index of the last entry that is not above `value`; -1 where all are. */
