@@ -79,7 +79,7 @@ export class Analyser {
       style,
       levels,
       results,
-      outside: [...build.findings, ...findings],
+      outside: [...build.findings, ...findings, ...repeatedOptions(build)],
       overlay: { is: "spec" },
       memory,
     });
@@ -421,6 +421,33 @@ function inOption(finding: Finding, option: OptionInfo): Finding {
           ...(finding.related ?? []),
         ],
   };
+}
+
+/** Options are called by their names alone, whichever file they stand in. */
+function repeatedOptions(build: BuildFiles): Finding[] {
+  const first = new Map<string, OptionInfo["anchor"]>();
+  const findings: Finding[] = [];
+  for (const file of build.files) {
+    for (const item of file.source.items) {
+      const { node } = item;
+      if (node.type !== "option" || node.name.text === "") continue;
+      const anchor = { uri: file.uri, item, span: node.name.span };
+      const before = first.get(node.name.text);
+      if (before === undefined) {
+        first.set(node.name.text, anchor);
+        continue;
+      }
+      findings.push({
+        code: "name/duplicate",
+        severity: "error",
+        message: `there is an option \`${node.name.text}\` already`,
+        hint: "give one of the two another name",
+        anchor,
+        related: [{ anchor: before, message: "it is declared here" }],
+      });
+    }
+  }
+  return findings;
 }
 
 function optionsOf(build: BuildFiles): OptionInfo[] {

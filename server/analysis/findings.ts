@@ -3,6 +3,7 @@
  *
  * Must not know: how anything was solved, how findings are shown.
  */
+import type { Item } from "../../grammar/syntax";
 import { type Anchor, textAt } from "../model/anchor";
 import type { Finding, Severity } from "../model/finding";
 import type { Model, ModelClaim, ModelVariable } from "../model/model";
@@ -16,26 +17,33 @@ export interface FindingContext {
   readonly model: Model;
   readonly solution: Solution;
   readonly writer: Writer;
+  /** Items in the order they are read, for finding the line that was written last. */
+  readonly items: readonly Item[];
 }
 
 /** Givens that cannot all hold: which, by how much, and what each would have to be. */
 export function conflictFinding(
   conflict: Conflict,
-  { model, writer }: FindingContext,
+  { model, writer, items }: FindingContext,
 ): Finding | undefined {
   const givens = conflict.givens.flatMap(({ variable, needed }) => {
     const found = model.variables[variable];
     return found === undefined ? [] : [{ variable: found, needed }];
   });
-  const last = latest(givens.map(({ variable }) => variable));
+  const formulas = formulasIn(conflict, model);
+  const last = latest(
+    givens.map(({ variable }) => variable),
+    items,
+  );
   const equation = model.equations[conflict.equation];
   const anchor = last?.entry?.anchor ?? anchorOfEquation(equation?.origin) ?? undefined;
   if (anchor === undefined) return undefined;
-  const list = andList(
-    givens.map(
+  const list = andList([
+    ...givens.map(
       ({ variable }) => `${variable.name} ${writer.fine(variable.figure?.value, variable.measure)}`,
     ),
-  );
+    ...formulas,
+  ]);
   const gap =
     equation === undefined ? undefined : writer.fine(Math.abs(conflict.gap), equation.measure);
   const title =
@@ -53,13 +61,15 @@ export function conflictFinding(
     code: "conflict/givens",
     severity: "error",
     message:
-      givens.length === 1
+      givens.length + formulas.length <= 1
         ? `this cannot hold${title}: ${list}${gap === undefined ? "" : `, it misses by ${gap}`}`
         : `these cannot all hold${title}: ${list}${gap === undefined ? "" : `; they miss by ${gap}`}`,
     hint:
       changes.length === 0
         ? "leave one of them out, and it is solved from the others"
-        : `change one: ${orList(changes)}`,
+        : changes.length === 1
+          ? `to agree, ${changes[0]}`
+          : `change one: ${orList(changes)}`,
     anchor,
     related: givens.flatMap(({ variable }) =>
       variable.entry === undefined || variable === last
@@ -117,7 +127,7 @@ export function failureFinding(
       return {
         ...common,
         code: "solve/no-answer",
-        message: `no ${names} ${variables.length > 1 ? "are" : "is"} possible${rangeInWords(variables, writer)} by ${by}${outsideInWords(failure, variables, writer)}`,
+        message: `${names} ${variables.length > 1 ? "have no possible values" : "has no possible value"}${rangeInWords(variables, writer)} by ${by}${outsideInWords(failure, variables, writer)}`,
         hint:
           inputs === ""
             ? "check the figures it is worked out from"
@@ -170,7 +180,7 @@ export function checkFinding(
       message: `cannot judge yet: ${check.title}`,
       hint:
         open.length === 0
-          ? "something it names is not there"
+          ? "something it names is not there yet"
           : `${andList(open.slice(0, 4))} ${open.length > 1 ? "are" : "is"} missing`,
       caution: undefined,
     };
@@ -215,7 +225,10 @@ export function checkFinding(
 /** `rear.mount_width is missing: give …, or … and …` */
 export function missingMessage(value: Value, needs: readonly (readonly Need[])[]): string {
   const name = `${value.path} cannot be worked out yet`;
-  if (needs.length === 0) return `${name}: nothing in the build leads to it`;
+  if (needs.length === 0) {
+    const advice = value.field.needs === undefined ? "" : `, ${value.field.needs}`;
+    return `${name}: nothing in the build leads to it${advice}`;
+  }
   const sets = needs
     .slice(0, 4)
     .map((set) =>
@@ -240,7 +253,9 @@ function comparedInWords(claim: ModelClaim, { solution, writer, model }: Finding
         const variable = model.variables[index];
         return variable === undefined
           ? []
-          : [`${variable.field.name} ${writer.fine(solution.values[index], variable.measure)}`];
+          : [
+              `${claim.own ? variable.name : variable.field.name} is ${writer.fine(solution.values[index], variable.measure)}`,
+            ];
       })
       .join(", ");
   }
@@ -272,14 +287,34 @@ function gentler(one: Severity, other: Severity): Severity {
   return order.indexOf(one) < order.indexOf(other) ? one : other;
 }
 
-/** The one written last in its file: the line most likely just typed. */
-function latest(variables: readonly ModelVariable[]): ModelVariable | undefined {
+/** Formulas of the builder's own that take part: `p.half: width / 4`. */
+function formulasIn({ equation, equations }: Conflict, model: Model): string[] {
+  return [...new Set([...equations, equation])].flatMap((index) => {
+    const origin = model.equations[index]?.origin;
+    if (origin?.is !== "formula") return [];
+    return [
+      `${origin.thing.path}.${origin.entry.field.text}: ${textAt(origin.entry.anchor).replaceAll(/\s+/g, " ")}`,
+    ];
+  });
+}
+
+/** The one written last: the line most likely just typed. */
+function latest(
+  variables: readonly ModelVariable[],
+  items: readonly Item[],
+): ModelVariable | undefined {
   const written = variables.filter(
     (variable) => variable.entry !== undefined && variable.part === undefined,
   );
   const pool =
     written.length > 0 ? written : variables.filter((variable) => variable.entry !== undefined);
-  return [...pool].sort((one, other) => (one.name < other.name ? 1 : -1))[0];
+  const placeOf = ({ entry }: ModelVariable): readonly [number, number] =>
+    entry === undefined ? [-1, 0] : [items.indexOf(entry.anchor.item), entry.anchor.span.start];
+  return [...pool].sort((one, other) => {
+    const [item, start] = placeOf(one);
+    const [otherItem, otherStart] = placeOf(other);
+    return otherItem - item || otherStart - start;
+  })[0];
 }
 
 function openingOf(variable: ModelVariable): Anchor | undefined {

@@ -5,7 +5,7 @@
  */
 import { type Anchor, textAt } from "../model/anchor";
 import type { Write } from "../model/build-things";
-import type { FieldDefinition, Vocabulary } from "../model/definition";
+import type { CheckDefinition, FieldDefinition, Vocabulary } from "../model/definition";
 import { elaborate } from "../model/elaborate";
 import { type Finding, Findings, type Fix } from "../model/finding";
 import type { FormPool } from "../model/kind-environment";
@@ -24,7 +24,13 @@ import type {
   Standing,
   Value,
 } from "./analysis";
-import { checkFinding, conflictFinding, failureFinding, missingMessage } from "./findings";
+import {
+  checkFinding,
+  conflictFinding,
+  type FindingContext,
+  failureFinding,
+  missingMessage,
+} from "./findings";
 import type { Group, Placed } from "./groups";
 import { Writer } from "./wording";
 
@@ -66,6 +72,7 @@ export class GroupResult {
         ["check", "relation", "curve"].includes(item.node.type),
       ),
       writes: writesOf(group.members, overlay),
+      heldAgainst: overlay.is === "as built" ? [] : recordWrites(group.members),
       vocabulary,
       pool,
     });
@@ -301,7 +308,29 @@ export class GroupResult {
   }
 
   private missingValue({ value, anchor, needs }: AskedValue): MissingValue {
-    return { path: value.path, message: missingMessage(value, needs), needs, anchor };
+    const failure = this.failureBehind(value);
+    const message =
+      failure === undefined
+        ? missingMessage(value, needs)
+        : `${value.path} cannot be worked out yet: ${failure.message}`;
+    return { path: value.path, message, needs, anchor };
+  }
+
+  /** Why a value that should have come out did not. */
+  private failureBehind({ path }: Value): Finding | undefined {
+    const index = this.model.variableAt(path);
+    const determination = index === undefined ? undefined : this.solution.determinations[index];
+    if (determination?.how !== "failed") return undefined;
+    return this.failures[determination.failure];
+  }
+
+  private get failures(): readonly (Finding | undefined)[] {
+    return this.lazily("failures", () => {
+      const context = this.findingContext();
+      return this.solution.failures.map((failure, index) =>
+        failureFinding(failure, index, context),
+      );
+    });
   }
 
   private check(claim: ModelClaim): CheckResult {
@@ -322,7 +351,7 @@ export class GroupResult {
       ),
       remarks: check.remarks,
       anchor: check.anchor,
-      place: claim.own ? check.anchor : (anchorOfThing(thing) ?? check.anchor),
+      place: claim.own ? headOfCheck(check) : (anchorOfThing(thing) ?? check.anchor),
       inputs: claim.variables.map((index) => this.model.variables[index]?.name ?? ""),
       fits: () => this.fits(claim),
     };
@@ -375,18 +404,21 @@ export class GroupResult {
 
   // ── findings ──
 
+  private findingContext(): FindingContext {
+    const items = this.input.group.members.map(({ item }) => item);
+    return { model: this.model, solution: this.solution, writer: this.writer, items };
+  }
+
   private collectFindings(): Finding[] {
     const findings = new Findings();
     for (const finding of this.model.findings) findings.add(finding);
-    const context = { model: this.model, solution: this.solution, writer: this.writer };
+    const context = this.findingContext();
     for (const conflict of this.solution.conflicts) {
       const finding = conflictFinding(conflict, context);
       if (finding !== undefined) findings.add(finding);
     }
-    for (const [index, failure] of this.solution.failures.entries()) {
-      const finding = failureFinding(failure, index, context);
-      if (finding !== undefined) findings.add(finding);
-    }
+    const failures = this.failures.flatMap((finding) => finding ?? []);
+    for (const finding of failures) findings.add(finding);
     for (const [index, check] of this.checks.entries()) {
       const finding = checkFinding(
         check,
@@ -398,6 +430,8 @@ export class GroupResult {
       findings.add({ ...finding, furtherFixes: () => this.fitFixes(check) });
     }
     for (const missing of this.missing) {
+      // What failed says so at this very place.
+      if (failures.some(({ anchor }) => anchor === missing.anchor)) continue;
       findings.add({
         code: "missing/value",
         severity: "warning",
@@ -495,6 +529,11 @@ export function anchorOfThing(thing: Thing | undefined): Anchor | undefined {
 
 // ───────────────────────────── helpers ─────────────────────────────
 
+/** A check without the clauses that follow it. */
+function headOfCheck({ anchor, node }: CheckDefinition): Anchor {
+  return { ...anchor, span: { start: anchor.span.start, end: node.condition.span.end } };
+}
+
 function writesOf(members: readonly Placed[], overlay: Overlay): Write[] {
   const writes: Write[] = [];
   for (const { item, scope } of members) {
@@ -508,15 +547,20 @@ function writesOf(members: readonly Placed[], overlay: Overlay): Write[] {
           writes.push({ node: member, item, scope, layer: "option" });
       }
     }
-    if (node.type === "record" && overlay.is === "as built") {
-      for (const member of node.members) {
-        if (member.type === "given" || member.type === "part") {
-          writes.push({ node: member, item, scope, layer: "record", date: node.date?.text });
-        }
-      }
-    }
   }
-  return writes;
+  return overlay.is === "as built" ? [...writes, ...recordWrites(members)] : writes;
+}
+
+function recordWrites(members: readonly Placed[]): Write[] {
+  return members.flatMap(({ item, scope }) => {
+    const { node } = item;
+    if (node.type !== "record") return [];
+    return node.members.flatMap((member): Write[] =>
+      member.type === "given" || member.type === "part"
+        ? [{ node: member, item, scope, layer: "record", date: node.date?.text }]
+        : [],
+    );
+  });
 }
 
 function defaultText(field: FieldDefinition): string {

@@ -63,6 +63,8 @@ export interface ElaborationInput {
   readonly statements: readonly TopLevel[];
   /** Top-level givens, then those of the option or records that are laid over, in order. */
   readonly writes: readonly Write[];
+  /** What records say, held against the build without changing it: only its words are looked at. */
+  readonly heldAgainst?: readonly Write[];
   /** Name tables and names as the root file sees them. */
   readonly vocabulary: Vocabulary;
   /** Shared formulas; lives as long as the vocabulary. */
@@ -105,8 +107,11 @@ class Elaboration {
       before = this.done.size;
       for (const thing of [...this.world.everything()]) this.expand(thing);
     }
+    const things = [...this.world.everything()];
+    // Last, since following their names may imply things that nothing else speaks of.
+    for (const write of this.input.heldAgainst ?? []) this.holdAgainst(undefined, write);
     return {
-      things: [...this.world.everything()],
+      things,
       variables: this.variables,
       equations: this.equations,
       claims: this.claims,
@@ -242,7 +247,9 @@ class Elaboration {
     }
     const compiled = compileEquation(node.left, node.right, environment);
     this.raise(compiled.problems, anchor);
-    const title = node.title?.value ?? "relation";
+    const title =
+      node.title?.value ??
+      textAt({ ...anchor, span: { start: node.left.span.start, end: node.right.span.end } });
     const relation: RelationDefinition = {
       title,
       assumed: node.assumed,
@@ -349,7 +356,9 @@ class Elaboration {
     thing: Thing | undefined,
     own: boolean,
   ): void {
-    if (compiled.condition.op === "always" && compiled.condition.value) return;
+    const settled = compiled.condition.op === "always" && compiled.condition.value;
+    // The builder's own checks are listed even where words alone settle them.
+    if (settled && !own) return;
     this.claims.push({
       condition: compiled.condition,
       compared: compiled.compared,
@@ -423,6 +432,33 @@ class Elaboration {
       },
       anchor,
     );
+  }
+
+  // ── records ──
+
+  /** Says which names and values of a record make no sense. */
+  private holdAgainst(inside: Thing | undefined, write: Write): void {
+    const { node, scope, item } = write;
+    const anchor: Anchor = { uri: scope.file.uri, item, span: node.span };
+    const target = this.world.resolve(inside, scope, node.path.names);
+    if (target.is === "unknown") {
+      const { problem } = this.unknownName(target);
+      this.raise([problem], anchor);
+      return;
+    }
+    if (node.type === "part") {
+      if (target.is !== "thing") return;
+      for (const member of node.members) {
+        if (member.type === "given" || member.type === "part")
+          this.holdAgainst(target.thing, { ...write, node: member });
+      }
+      return;
+    }
+    if (target.is !== "field") return;
+    const { type } = target.part ?? target.field;
+    if (type.form !== "measure") return;
+    const reading = readFigure(node.value, type.measure, (span) => textAt({ ...anchor, span }));
+    if (reading.is === "problem") this.raise([reading.problem], anchor);
   }
 
   // ── variables ──
@@ -739,21 +775,7 @@ class Elaboration {
       case "unset":
         return { is: "unset" };
       case "unknown":
-        return {
-          is: "unknown",
-          problem: {
-            code: target.code,
-            message: target.message,
-            span: target.name.span,
-            // Looked up only where someone reads it: most unknown names turn out to be bare words.
-            get hint() {
-              return target.hint ?? nameHint(target.name.text, target.candidates);
-            },
-            get fixes() {
-              return nearFix(target.name, target.candidates);
-            },
-          },
-        };
+        return this.unknownName(target);
       case "thing":
         return { is: "thing", title: path.names.map((name) => name.text).join(".") };
       case "list":
@@ -768,6 +790,26 @@ class Elaboration {
       case "field":
         return this.denoteField(target);
     }
+  }
+
+  private unknownName(
+    target: Extract<Target, { is: "unknown" }>,
+  ): Extract<Denotation<Location>, { is: "unknown" }> {
+    return {
+      is: "unknown",
+      problem: {
+        code: target.code,
+        message: target.message,
+        span: target.name.span,
+        // Looked up only where someone reads it: most unknown names turn out to be bare words.
+        get hint() {
+          return target.hint ?? nameHint(target.name.text, target.candidates);
+        },
+        get fixes() {
+          return nearFix(target.name, target.candidates);
+        },
+      },
+    };
   }
 
   private denoteField({

@@ -18,7 +18,7 @@ import {
   unitFits,
   unitsInWords,
 } from "../units";
-import type { Anchor, ModelFile } from "./anchor";
+import { type Anchor, type ModelFile, textAt } from "./anchor";
 import type {
   Cell,
   CheckDefinition,
@@ -199,7 +199,9 @@ class Builder {
         }
         case "relation":
           relations.push({
-            title: member.title?.value ?? "relation",
+            title:
+              member.title?.value ??
+              textAt(at({ start: member.left.span.start, end: member.right.span.end })),
             assumed: member.assumed,
             node: member,
             remarks: remarksOf(member.clauses),
@@ -208,7 +210,7 @@ class Builder {
           break;
         case "check":
           checks.push({
-            title: member.title?.value ?? "check",
+            title: member.title?.value ?? textAt(at(member.condition.span)),
             node: member,
             remarks: remarksOf(member.clauses),
             anchor,
