@@ -286,3 +286,9 @@ describe("plausible torques", () => {
     expect(codes(text("aluminum"))).toEqual(["joint/engagement"]);
   });
 });
+
+test("a joint is bought by its count", () => {
+  const text = joint("1/2-20", "8", "count: 5  price: 2 usd  cost: ?");
+  expect(figure(text, "bolts.quantity")).toBe(5);
+  expect(figure(text, "bolts.cost")).toBeCloseTo(10, 9);
+});

@@ -1,6 +1,9 @@
 import { describe, expect, test } from "vitest";
 import { libraryFiles } from "../../server/library-files";
-import { findingsOf, library, sequence } from "./helper";
+import { compileCondition, compileEquation } from "../../server/model/compile";
+import { kindEnvironment } from "../../server/model/kind-environment";
+import { sequenceOf } from "../../server/sequence";
+import { analyse, findingsOf, library, sequence } from "./helper";
 
 const files = ["thread", "joint", "wrench", "procedure", "order"].map(
   (name) => `library:/${name}.trammel`,
@@ -61,6 +64,58 @@ describe("the library's files on the order of work", () => {
         expect(choices, `${title}: ${word}`).toContain(word);
       }
     }
+  });
+});
+
+describe.each(["joint", "wrench", "instrument", "step", "procedure"])("kind %s", (name) => {
+  const { vocabulary } = library();
+  const kind = vocabulary.kinds.get(name);
+  if (kind === undefined) throw new Error(`there is no kind ${name}`);
+
+  test("every formula makes sense for it", () => {
+    const environment = kindEnvironment(kind, vocabulary);
+    const problems: string[] = [];
+    for (const { node, title } of kind.relations) {
+      const { problems: found } = compileEquation(node.left, node.right, environment);
+      problems.push(...found.map(({ message }) => `${title}: ${message}`));
+    }
+    for (const { node, title } of [...kind.relations, ...kind.checks]) {
+      for (const condition of [node.when, "condition" in node ? node.condition : undefined]) {
+        if (condition === undefined) continue;
+        const { problems: found } = compileCondition(condition, environment);
+        problems.push(...found.map(({ message }) => `${title}: ${message}`));
+      }
+    }
+    expect(problems).toEqual([]);
+  });
+
+  test("every field says what it means", () => {
+    for (const field of kind.fields.values()) expect(field.description, field.name).toBeTruthy();
+  });
+});
+
+describe("examples in the library's files", () => {
+  const own = files.map((uri) => uri.replace("library:/", ""));
+  const examples = libraryFiles()
+    .filter(({ path }) => own.includes(path))
+    .flatMap(({ path, text }) =>
+      [...text.matchAll(/^# Example: (.*)\n((?:# {3}.*\n?)+)/gm)].map(
+        ([, title = "", lines = ""]) => ({
+          title: `${path}: ${title}`,
+          text: lines.replaceAll(/^# {3}/gm, ""),
+        }),
+      ),
+    );
+
+  test("there are some", () => expect(examples.length).toBe(5));
+
+  test.each(examples)("$title", ({ text }) => {
+    const analysis = analyse(text);
+    expect(
+      analysis.findings.filter(({ severity }) => severity !== "note").map(({ message }) => message),
+    ).toEqual([]);
+    for (const { value } of analysis.asked) expect(value.si, value.path).toBeDefined();
+    expect(sequenceOf(analysis).findings.map(({ message }) => message)).toEqual([]);
   });
 });
 
