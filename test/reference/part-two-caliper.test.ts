@@ -32,15 +32,15 @@ caliper_fit fit { kit: kit  outer_reading: 0.130 in  inner_reading: 0.200 in }`)
   });
 
   it("says where shims cannot do it: a mount on the wrong side of the bracket", () => {
-    const fit = (side: string, outer: string, inner: string): string[] =>
+    const objections = (side: string, outer: string, inner: string): string[] =>
       failing(
         solved(`${kit}
 caliper_fit fit { kit: kit  mount_side: ${side}  outer_reading: ${outer}  inner_reading: ${inner} }`),
       );
-    expect(fit("inner", "0.200 in", "0.130 in")).toEqual(["caliper/inner-mount"]);
-    expect(fit("inner", "0.130 in", "0.200 in")).toEqual([]);
-    expect(fit("outer", "0.130 in", "0.200 in")).toEqual(["caliper/outer-mount"]);
-    expect(fit("outer", "0.200 in", "0.130 in")).toEqual([]);
+    expect(objections("inner", "0.200 in", "0.130 in")).toEqual(["caliper/inner-mount"]);
+    expect(objections("inner", "0.130 in", "0.200 in")).toEqual([]);
+    expect(objections("outer", "0.130 in", "0.200 in")).toEqual(["caliper/outer-mount"]);
+    expect(objections("outer", "0.200 in", "0.130 in")).toEqual([]);
   });
 
   it("needs no shim where both gaps are equal", () => {
