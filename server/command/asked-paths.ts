@@ -6,7 +6,7 @@
  */
 import type { Analysis, Value } from "../analysis/analysis";
 import type { Thing } from "../model/thing";
-import { CommandProblem } from "./problem";
+import type { CommandProblem } from "./problem";
 import { noSuch } from "./session";
 
 export interface AskedPath {
@@ -25,7 +25,8 @@ export function askedPath(path: string, analysis: Analysis): AskedPath | Command
   const dot = path.lastIndexOf(".");
   const owner = dot < 0 ? undefined : analysis.thingAt(path.slice(0, dot));
   const field = path.slice(dot + 1);
-  if (owner?.field(field) !== undefined) return { path, values: [], silent: { thing: owner, field } };
+  if (owner?.field(field) !== undefined)
+    return { path, values: [], silent: { thing: owner, field } };
   // A designation's parts, and with them its word, are values below the field.
   const below = [...analysis.values.values()].filter((each) => each.path.startsWith(`${path}.`));
   if (below.length > 0) return { path, values: below };
@@ -56,6 +57,8 @@ function noSuchPath(path: string, analysis: Analysis): CommandProblem {
     const known = [...thing.kind.fields.keys(), ...thing.children.keys()];
     return noSuch(`field of ${names.slice(0, length).join(".")}`, names[length] ?? "", known);
   }
-  const things = analysis.things.filter((thing) => thing.owner === undefined && thing.path !== "").map((thing) => thing.path);
+  const things = analysis.things
+    .filter((thing) => thing.owner === undefined && thing.path !== "")
+    .map((thing) => thing.path);
   return noSuch("thing", names[0] ?? "", things);
 }

@@ -22,20 +22,38 @@ export interface ChooseOptions extends View {
   readonly keep?: number;
 }
 
-export async function choose(file: string, options: ChooseOptions, session: Session, palette: Palette): Promise<number> {
-  if (options.for.length === 0) throw new CommandProblem("say which fields to choose for, as in --for rear.wheel,rear.tire");
+export async function choose(
+  file: string,
+  options: ChooseOptions,
+  session: Session,
+  palette: Palette,
+): Promise<number> {
+  if (options.for.length === 0)
+    throw new CommandProblem("say which fields to choose for, as in --for rear.wheel,rear.tire");
   const build = session.open(file, options);
-  const answer = await build.analysis.choose({ fields: options.for, by: options.by, keep: options.keep });
+  const answer = await build.analysis.choose({
+    fields: options.for,
+    by: options.by,
+    keep: options.keep,
+  });
   if (answer.problem !== undefined) throw new CommandProblem(answer.problem);
-  if (options.format === "json") session.world.out(`${JSON.stringify(output(answer, build, options), undefined, 2)}\n`);
+  if (options.format === "json")
+    session.world.out(`${JSON.stringify(output(answer, build, options), undefined, 2)}\n`);
   else session.world.out(`${lines(answer, build, options, palette).join("\n")}\n`);
   return answer.choices.length > 0 ? exit.clean : exit.findings;
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-function lines(answer: ChooseAnswer, build: OpenBuild, { by }: ChooseOptions, palette: Palette): string[] {
-  const looked = answer.candidates.map(({ field, things }) => `${things.length} for ${field}`).join(", ");
+function lines(
+  answer: ChooseAnswer,
+  build: OpenBuild,
+  { by }: ChooseOptions,
+  palette: Palette,
+): string[] {
+  const looked = answer.candidates
+    .map(({ field, things }) => `${things.length} for ${field}`)
+    .join(", ");
   const head = [palette.bold(build.name), `${answer.combinations} combinations: ${looked}`];
   if (answer.choices.length === 0) {
     const why = answer.blocking === undefined ? "" : `; most fall to the check: ${answer.blocking}`;
@@ -47,15 +65,22 @@ function lines(answer: ChooseAnswer, build: OpenBuild, { by }: ChooseOptions, pa
     { text: `${index + 1}.`, right: true },
     ...fields.map((field) => {
       const pick = choice.picks.find((each) => each.field === field);
-      return pick === undefined ? "" : `${pick.thing}${pick.title === undefined ? "" : ` (${pick.title})`}`;
+      return pick === undefined
+        ? ""
+        : `${pick.thing}${pick.title === undefined ? "" : ` (${pick.title})`}`;
     }),
     ...(by === undefined ? [] : [objective(choice.objective, answer, build)]),
   ]);
-  const names: Row = ["", ...fields, ...(by === undefined ? [] : [`least ${by}`])].map((text) => ({ text, paint: palette.dim }));
+  const names: Row = ["", ...fields, ...(by === undefined ? [] : [`least ${by}`])].map((text) => ({
+    text,
+    paint: palette.dim,
+  }));
   const best = answer.choices[0]?.analysis;
   const figures: Row[] = asked.flatMap((path) => {
     const value: Value | undefined = best?.valueAt(path);
-    return value === undefined || best === undefined || value.standing === "missing" ? [] : [[path, figureOf(value, best).text, figureOf(value, best).beside]];
+    return value === undefined || best === undefined || value.standing === "missing"
+      ? []
+      : [[path, figureOf(value, best).text, figureOf(value, best).beside]];
   });
   return [
     ...head,
@@ -65,9 +90,15 @@ function lines(answer: ChooseAnswer, build: OpenBuild, { by }: ChooseOptions, pa
   ];
 }
 
-function objective(si: number | undefined, { measure }: ChooseAnswer, { analysis }: OpenBuild): string {
+function objective(
+  si: number | undefined,
+  { measure }: ChooseAnswer,
+  { analysis }: OpenBuild,
+): string {
   if (si === undefined) return "";
-  return measure === undefined ? String(writeSi(si)) : (writeQuantity(si, measure, analysis.style)?.text ?? "");
+  return measure === undefined
+    ? String(writeSi(si))
+    : (writeQuantity(si, measure, analysis.style)?.text ?? "");
 }
 
 function output(answer: ChooseAnswer, build: OpenBuild, { by }: ChooseOptions): ChooseOutput {
@@ -79,8 +110,12 @@ function output(answer: ChooseAnswer, build: OpenBuild, { by }: ChooseOptions): 
     choices: answer.choices.map((choice) => {
       const si = choice.objective === undefined ? undefined : writeSi(choice.objective);
       return {
-        picks: choice.picks.map(({ field, thing, title }) => (title === undefined ? { field, thing } : { field, thing, title })),
-        ...(by === undefined || si === undefined ? {} : { by, least: si, shown: objective(choice.objective, answer, build) }),
+        picks: choice.picks.map(({ field, thing, title }) =>
+          title === undefined ? { field, thing } : { field, thing, title },
+        ),
+        ...(by === undefined || si === undefined
+          ? {}
+          : { by, least: si, shown: objective(choice.objective, answer, build) }),
         values: Object.fromEntries(
           build.analysis.asked.flatMap(({ value: { path } }) => {
             const value = choice.analysis.valueAt(path);

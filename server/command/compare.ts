@@ -24,17 +24,30 @@ export interface CompareOptions extends View {
   readonly all: boolean;
 }
 
-export function compare(file: string, options: CompareOptions, session: Session, palette: Palette): number {
+export function compare(
+  file: string,
+  options: CompareOptions,
+  session: Session,
+  palette: Palette,
+): number {
   const build = session.open(file, options);
   const { spec } = build;
   if (spec.options.length === 0) {
-    throw new CommandProblem(`there is nothing to compare in ${file}: it has no option, write one as in: option wider "Wider housing" { … }`);
+    throw new CommandProblem(
+      `there is nothing to compare in ${file}: it has no option, write one as in: option wider "Wider housing" { … }`,
+    );
   }
   const fields = options.fields.flatMap((path) => ownedPaths(path, file, session, options));
   const comparison = comparisonOf(spec, fields);
-  if (options.format === "json") session.world.out(`${JSON.stringify(compareOutput(comparison, build.name), undefined, 2)}\n`);
-  else session.world.out(`${compareLines(comparison, build.name, palette, options.all || fields.length > 0).join("\n")}\n`);
-  const failing = comparison.variants.every(({ analysis }) => analysis.findings.some(({ severity }) => severity === "error"));
+  if (options.format === "json")
+    session.world.out(`${JSON.stringify(compareOutput(comparison, build.name), undefined, 2)}\n`);
+  else
+    session.world.out(
+      `${compareLines(comparison, build.name, palette, options.all || fields.length > 0).join("\n")}\n`,
+    );
+  const failing = comparison.variants.every(({ analysis }) =>
+    analysis.findings.some(({ severity }) => severity === "error"),
+  );
   // One way that works is what is looked for.
   return failing ? exit.findings : exit.clean;
 }
@@ -49,32 +62,64 @@ function ownedPaths(path: string, file: string, session: Session, view: View): s
   const found = reached.flatMap((each) => (each instanceof CommandProblem ? [] : [each]));
   if (found.length === 0) throw reached[0];
   // A single field keeps the path it was asked by: it may lead to another thing in each column.
-  return found.every(({ values }) => values.length <= 1) ? [path] : [...new Set(found.flatMap(({ values }) => values.map((value) => value.path)))];
+  return found.every(({ values }) => values.length <= 1)
+    ? [path]
+    : [...new Set(found.flatMap(({ values }) => values.map((value) => value.path)))];
 }
 
-function compareLines(comparison: Comparison, name: string, palette: Palette, all: boolean): string[] {
+function compareLines(
+  comparison: Comparison,
+  name: string,
+  palette: Palette,
+  all: boolean,
+): string[] {
   const { variants, rows, checks } = comparison;
   const figures = rows.filter((row) => (all || !row.alike) && !isMoney(row));
   const alike = rows.filter((row) => !figures.includes(row) && !isMoney(row));
-  const telling = checks.filter(({ verdicts }) => all || new Set(verdicts).size > 1 || verdicts[0] === "fails");
+  const telling = checks.filter(
+    ({ verdicts }) => all || new Set(verdicts).size > 1 || verdicts[0] === "fails",
+  );
   const settled = checks.filter((check) => !telling.includes(check));
   const sections: { title: string; rows: Row[]; note?: string }[] = [
-    { title: "Figures", rows: figures.map((row) => figureRow(row, comparison)), note: alike.length === 0 ? undefined : `the same throughout: ${alike.map((row) => alikeInWords(row, comparison)).join("; ")}` },
-    { title: "Checks", rows: telling.map((check) => checkRow(check, palette)), note: settled.length === 0 ? undefined : alikeChecksInWords(settled) },
-    { title: "Cost", rows: [...rows.filter(isMoney).map((row) => figureRow(row, comparison)), ...costRows(comparison)] },
+    {
+      title: "Figures",
+      rows: figures.map((row) => figureRow(row, comparison)),
+      note:
+        alike.length === 0
+          ? undefined
+          : `the same throughout: ${alike.map((row) => alikeInWords(row, comparison)).join("; ")}`,
+    },
+    {
+      title: "Checks",
+      rows: telling.map((check) => checkRow(check, palette)),
+      note: settled.length === 0 ? undefined : alikeChecksInWords(settled),
+    },
+    {
+      title: "Cost",
+      rows: [
+        ...rows.filter(isMoney).map((row) => figureRow(row, comparison)),
+        ...costRows(comparison),
+      ],
+    },
   ];
-  const head: Row = ["", ...variants.map((variant) => ({ text: variant.name, paint: palette.bold }))];
+  const head: Row = [
+    "",
+    ...variants.map((variant) => ({ text: variant.name, paint: palette.bold })),
+  ];
   const table = textTable([head, ...sections.flatMap((section) => section.rows)], "  ");
   const lines = [
     palette.bold(name),
-    ...variants.filter(({ title }) => title !== undefined).map((variant) => `${variant.name}: ${variant.title}`),
+    ...variants
+      .filter(({ title }) => title !== undefined)
+      .map((variant) => `${variant.name}: ${variant.title}`),
     "",
     table.shift() ?? "",
   ];
   for (const { title, rows: own, note } of sections) {
     if (own.length === 0 && note === undefined) continue;
     lines.push("", palette.bold(title), ...table.splice(0, own.length));
-    if (note !== undefined) lines.push(...wrapped(note, 96).map((line, index) => `  ${index === 0 ? "" : "  "}${line}`));
+    if (note !== undefined)
+      lines.push(...wrapped(note, 96).map((line, index) => `  ${index === 0 ? "" : "  "}${line}`));
   }
   return lines;
 }
@@ -85,7 +130,9 @@ function figureRow({ path, values }: ComparedRow, { variants }: Comparison): Row
     ...values.map((value, column) => {
       const variant = variants[column];
       if (value === undefined || variant === undefined) return "-";
-      return value.standing === "missing" ? "missing" : `${variant.analysis.write(value)} ${value.standing}`;
+      return value.standing === "missing"
+        ? "missing"
+        : `${variant.analysis.write(value)} ${value.standing}`;
     }),
   ];
 }
@@ -93,14 +140,19 @@ function figureRow({ path, values }: ComparedRow, { variants }: Comparison): Row
 function checkRow({ title, thing, verdicts }: ComparedCheck, palette: Palette): Row {
   return [
     `${thing === undefined ? "" : `${thing}: `}${title}`,
-    ...verdicts.map((outcome) => ({ text: outcome === "unknown" ? "cannot judge" : outcome, paint: paintOutcome(outcome, palette) })),
+    ...verdicts.map((outcome) => ({
+      text: outcome === "unknown" ? "cannot judge" : outcome,
+      paint: paintOutcome(outcome, palette),
+    })),
   ];
 }
 
 function alikeInWords({ path, values }: ComparedRow, { variants }: Comparison): string {
   const [value] = values;
   const [variant] = variants;
-  return value === undefined || variant === undefined ? path : `${path} ${variant.analysis.write(value)}`;
+  return value === undefined || variant === undefined
+    ? path
+    : `${path} ${variant.analysis.write(value)}`;
 }
 
 /** `46 checks hold throughout` */
@@ -110,7 +162,12 @@ function alikeChecksInWords(checks: readonly ComparedCheck[]): string {
     const [outcome = "unknown"] = verdicts;
     counts.set(outcome, (counts.get(outcome) ?? 0) + 1);
   }
-  return [...counts].map(([outcome, count]) => `${count} ${outcome === "holds" && count !== 1 ? "hold" : outcome} throughout`).join("; ");
+  return [...counts]
+    .map(
+      ([outcome, count]) =>
+        `${count} ${outcome === "holds" && count !== 1 ? "hold" : outcome} throughout`,
+    )
+    .join("; ");
 }
 
 /** What the parts in use cost, where no figure of the build says it. */
@@ -118,7 +175,11 @@ function costRows({ variants, costs }: Comparison): Row[] {
   if (costs === undefined) return [];
   const totals = costs.map(({ total }, column) => {
     const style = variants[column]?.analysis.style;
-    const written = total.map(({ amount, price }) => (style === undefined || price.measure === undefined ? "" : (writeQuantity(amount, price.measure, style)?.text ?? "")));
+    const written = total.map(({ amount, price }) =>
+      style === undefined || price.measure === undefined
+        ? ""
+        : (writeQuantity(amount, price.measure, style)?.text ?? ""),
+    );
     return written.length === 0 ? "-" : written.join(" + ");
   });
   return [
@@ -160,7 +221,9 @@ function compareOutput({ variants, rows, checks, costs }: Comparison, file: stri
     checks: checks.map(({ title, thing, verdicts }) => ({
       title,
       ...(thing === undefined ? {} : { thing }),
-      verdicts: Object.fromEntries(variants.map(({ name }, column) => [name, verdicts[column] ?? "unknown"])),
+      verdicts: Object.fromEntries(
+        variants.map(({ name }, column) => [name, verdicts[column] ?? "unknown"]),
+      ),
     })),
     ...(costs === undefined
       ? {}
@@ -169,7 +232,10 @@ function compareOutput({ variants, rows, checks, costs }: Comparison, file: stri
             variants.map(({ name }, column) => [
               name,
               {
-                totals: (costs[column]?.total ?? []).map(({ amount, currency }) => ({ amount: writeSi(amount) ?? 0, currency })),
+                totals: (costs[column]?.total ?? []).map(({ amount, currency }) => ({
+                  amount: writeSi(amount) ?? 0,
+                  currency,
+                })),
                 unpriced: [...(costs[column]?.unpriced ?? [])],
               },
             ]),

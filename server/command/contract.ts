@@ -39,7 +39,10 @@ export const standing = z
 
 const finding = z
   .strictObject({
-    code: z.string().regex(/^[^/\s]+\/[^\s]+$/).describe("Stable: room/what."),
+    code: z
+      .string()
+      .regex(/^[^/\s]+\/[^\s]+$/)
+      .describe("Stable: room/what."),
     severity,
     message: z.string().describe("What is wrong, expected against found."),
     hint: z.string().optional().describe("What to do about it."),
@@ -58,7 +61,9 @@ const value = z
     si: z
       .number()
       .optional()
-      .describe("In coherent SI: metres, radians, ratios as plain numbers. Left out for words and where missing."),
+      .describe(
+        "In coherent SI: metres, radians, ratios as plain numbers. Left out for words and where missing.",
+      ),
     unit: z.string().optional().describe('The coherent SI unit of si: "m", "N*m", "rad", "1".'),
     currency: z.string().optional().describe("ISO 4217 code, for an amount of money."),
     word: z
@@ -72,8 +77,14 @@ const value = z
       .number()
       .min(0)
       .optional()
-      .describe("Worst-case ± from the tolerances given, in SI; the larger side where they differ."),
-    rss: z.number().min(0).optional().describe("Root-sum-square ± from the tolerances given, in SI."),
+      .describe(
+        "Worst-case ± from the tolerances given, in SI; the larger side where they differ.",
+      ),
+    rss: z
+      .number()
+      .min(0)
+      .optional()
+      .describe("Root-sum-square ± from the tolerances given, in SI."),
     low: z.number().optional().describe("Least value in the worst case, in SI."),
     high: z.number().optional().describe("Greatest value in the worst case, in SI."),
     relation: z.string().optional().describe("The relation that yields it, as written."),
@@ -94,7 +105,9 @@ const missing = z
     message: z.string(),
     needs: z
       .array(z.array(need))
-      .describe("Smallest sets of further givens, each of which would settle it; most natural first."),
+      .describe(
+        "Smallest sets of further givens, each of which would settle it; most natural first.",
+      ),
     file: file.optional(),
     range: range.optional(),
   })
@@ -103,7 +116,10 @@ const missing = z
 const view = {
   file,
   option: z.string().optional().describe("The option the build was solved under."),
-  asBuilt: z.literal(true).optional().describe("Measurements of the records stand in for the spec."),
+  asBuilt: z
+    .literal(true)
+    .optional()
+    .describe("Measurements of the records stand in for the spec."),
 };
 
 export const showOutput = z.strictObject({
@@ -211,10 +227,15 @@ export const compareOutput = z.strictObject({
     }),
   ),
   cost: z
-    .record(z.string(), z.strictObject({
+    .record(
+      z.string(),
+      z.strictObject({
         totals: z.array(z.strictObject({ amount: z.number(), currency: z.string() })),
-        unpriced: z.array(z.string()).describe("Things in use that could have a price and have none."),
-      }))
+        unpriced: z
+          .array(z.string())
+          .describe("Things in use that could have a price and have none."),
+      }),
+    )
     .optional()
     .describe("By option: the prices of what it uses, times their quantities."),
 });
@@ -227,11 +248,15 @@ export const chooseOutput = z.strictObject({
   choices: z
     .array(
       z.strictObject({
-        picks: z.array(z.strictObject({ field: path, thing: z.string(), title: z.string().optional() })),
+        picks: z.array(
+          z.strictObject({ field: path, thing: z.string(), title: z.string().optional() }),
+        ),
         by: z.string().optional().describe("What is least."),
         least: z.number().optional().describe("What it comes to, in SI."),
         shown: z.string().optional(),
-        values: z.record(z.string(), value).describe("The values the build asks for, with these things."),
+        values: z
+          .record(z.string(), value)
+          .describe("The values the build asks for, with these things."),
       }),
     )
     .describe("Those that satisfy every check, the best first."),

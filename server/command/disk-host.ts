@@ -89,7 +89,12 @@ export function pathOf(uri: string): string | undefined {
 
 /** Bytes as text: UTF-8 or, where its mark says so, UTF-16; nothing where they are no text. */
 export function textOf(bytes: Uint8Array): DiskReading {
-  const encoding = bytes[0] === 0xff && bytes[1] === 0xfe ? "utf-16le" : bytes[0] === 0xfe && bytes[1] === 0xff ? "utf-16be" : "utf-8";
+  const encoding =
+    bytes[0] === 0xff && bytes[1] === 0xfe
+      ? "utf-16le"
+      : bytes[0] === 0xfe && bytes[1] === 0xff
+        ? "utf-16be"
+        : "utf-8";
   try {
     // The byte-order mark stays out; line endings stay as they are.
     const text = new TextDecoder(encoding, { fatal: true }).decode(bytes);
@@ -97,7 +102,9 @@ export function textOf(bytes: Uint8Array): DiskReading {
   } catch {
     return {
       problem: "unreadable",
-      why: bytes.includes(0) ? "it is not a text file" : "it is not UTF-8 text; save it again with the encoding UTF-8",
+      why: bytes.includes(0)
+        ? "it is not a text file"
+        : "it is not UTF-8 text; save it again with the encoding UTF-8",
     };
   }
 }
@@ -113,13 +120,18 @@ function readDisk(uri: string): DiskReading {
     // Reading a pipe or a device could wait forever.
     if (!state.file) return { problem: "unreadable", why: "it is not an ordinary file" };
     if (size > mostBytes) {
-      return { problem: "unreadable", why: `it is larger than ${mostBytes / 1024 / 1024} MB, too large for a build` };
+      return {
+        problem: "unreadable",
+        why: `it is larger than ${mostBytes / 1024 / 1024} MB, too large for a build`,
+      };
     }
     return textOf(readFileSync(path));
   } catch (error) {
     const code = error instanceof Error && "code" in error ? error.code : undefined;
-    if (code === "ENOENT" || code === "ENOTDIR") return { problem: "missing", why: "there is no such file" };
-    if (code === "EACCES" || code === "EPERM") return { problem: "unreadable", why: "reading it is not permitted" };
+    if (code === "ENOENT" || code === "ENOTDIR")
+      return { problem: "missing", why: "there is no such file" };
+    if (code === "EACCES" || code === "EPERM")
+      return { problem: "unreadable", why: "reading it is not permitted" };
     return { problem: "unreadable", why: "it could not be read" };
   }
 }
@@ -136,4 +148,3 @@ function decoded(name: string): string {
     return name;
   }
 }
-

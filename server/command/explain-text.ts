@@ -15,14 +15,24 @@ import { writeTolerance } from "../units";
 import { type Palette, paintStanding } from "./palette";
 
 export function derivationLines(top: Derivation, analysis: Analysis, palette: Palette): string[] {
-  const lines = [...valueLines(top, analysis, palette, true), ...contributorLines(top.value, analysis)];
+  const lines = [
+    ...valueLines(top, analysis, palette, true),
+    ...contributorLines(top.value, analysis),
+  ];
   const assumed = top.value.restsOn.filter((title) => title !== top.value.reason?.title);
-  if (assumed.length > 0) lines.push(`  rests on ${assumed.length > 1 ? "assumptions" : "an assumption"}: ${assumed.join("; ")}`);
+  if (assumed.length > 0)
+    lines.push(
+      `  rests on ${assumed.length > 1 ? "assumptions" : "an assumption"}: ${assumed.join("; ")}`,
+    );
   if (top.inputs.length > 0) lines.push("", ...inputLines(top.inputs, "", analysis, palette));
   return lines;
 }
 
-export function fitLines(checks: readonly CheckResult[], analysis: Analysis, palette: Palette): string[] {
+export function fitLines(
+  checks: readonly CheckResult[],
+  analysis: Analysis,
+  palette: Palette,
+): string[] {
   if (checks.length === 0) return ["no such check fails"];
   return checks.flatMap((check, index) => [
     ...(index === 0 ? [] : [""]),
@@ -39,9 +49,15 @@ function candidateLines(check: CheckResult, analysis: Analysis): string[] {
   if (fits.length === 0) return ["  no change of a single given makes it hold"];
   const rows = fits.map((fit) => {
     const now = analysis.valueAt(fit.path);
-    return [`${fit.path}: ${fit.shown}`, now === undefined ? "" : `instead of ${analysis.write(now)}`];
+    return [
+      `${fit.path}: ${fit.shown}`,
+      now === undefined ? "" : `instead of ${analysis.write(now)}`,
+    ];
   });
-  return [`  it would hold with ${fits.length === 1 ? "this change" : "any one of these changes, the gentlest first"}:`, ...textTable(rows, "    ")];
+  return [
+    `  it would hold with ${fits.length === 1 ? "this change" : "any one of these changes, the gentlest first"}:`,
+    ...textTable(rows, "    "),
+  ];
 }
 
 function subjectOf(check: CheckResult): string {
@@ -55,19 +71,32 @@ function valueLines(node: Derivation, analysis: Analysis, palette: Palette, top 
   const tolerance = toleranceOf(value, analysis);
   const parts = [
     value.standing === "missing" ? "missing" : figure.full.replace(figure.text, palette.bold),
-    ...(tolerance === undefined ? [] : top ? [`${tolerance.worst} worst case`, `${tolerance.rss} likely (rss)`] : [tolerance.worst]),
+    ...(tolerance === undefined
+      ? []
+      : top
+        ? [`${tolerance.worst} worst case`, `${tolerance.rss} likely (rss)`]
+        : [tolerance.worst]),
   ];
-  const standing = value.standing === "missing" ? "" : `: ${paintStanding(palette, value.standing)(standingInWords(value))}`;
+  const standing =
+    value.standing === "missing"
+      ? ""
+      : `: ${paintStanding(palette, value.standing)(standingInWords(value))}`;
   const lines = [`${value.path} = ${parts.join(", ")}${standing}`];
   const { reason } = value;
-  if (top && value.field.description !== undefined && reason === undefined) lines[0] += palette.dim(`  (${value.field.description})`);
+  if (top && value.field.description !== undefined && reason === undefined)
+    lines[0] += palette.dim(`  (${value.field.description})`);
   if (reason === undefined) return lines;
   if (reason.kind !== "default") lines.push(`  ${reason.formula}`);
   if (node.numbers !== undefined && reason.inputs.length > 0) lines.push(`  ${node.numbers}`);
   const { source, because } = reason.remarks;
   if (source !== undefined) lines.push(palette.dim(`  source: ${source}`));
   if (because !== undefined) lines.push(palette.dim(`  because: ${because}`));
-  if (reason.together.length > 1) lines.push(palette.dim(`  solved together with: ${[...new Set(reason.together)].filter((title) => title !== reason.title).join("; ")}`));
+  if (reason.together.length > 1)
+    lines.push(
+      palette.dim(
+        `  solved together with: ${[...new Set(reason.together)].filter((title) => title !== reason.title).join("; ")}`,
+      ),
+    );
   return lines;
 }
 
@@ -98,20 +127,36 @@ function contributorLines(value: Value, analysis: Analysis): string[] {
     return [
       { text: `${Math.round(share * 100)} %`, right: true },
       path,
-      given === undefined ? "" : `${plainFigure(given, analysis)}${own === undefined ? "" : ` ${own.worst}`}`,
+      given === undefined
+        ? ""
+        : `${plainFigure(given, analysis)}${own === undefined ? "" : ` ${own.worst}`}`,
       `moves it by ${writeTolerance(Math.max(below, above), measure, analysis.style)?.text.replace(/^±\s*/, "") ?? ""}`,
     ];
   });
   const left = contributors.length - most;
-  return ["  its ± comes from:", ...textTable(rows, "    "), ...(left > 0 ? [`    and ${left} more`] : [])];
+  return [
+    "  its ± comes from:",
+    ...textTable(rows, "    "),
+    ...(left > 0 ? [`    and ${left} more`] : []),
+  ];
 }
 
 /** The inputs as a tree, each with its own below it. */
-function inputLines(inputs: readonly Derivation[], prefix: string, analysis: Analysis, palette: Palette): string[] {
+function inputLines(
+  inputs: readonly Derivation[],
+  prefix: string,
+  analysis: Analysis,
+  palette: Palette,
+): string[] {
   return inputs.flatMap((input, index) => {
     const last = index === inputs.length - 1;
-    const own = valueLines(input, analysis, palette);
-    const more = input.closed === undefined ? [] : [palette.dim(input.closed === "deeper" ? "  … goes deeper" : "  … opened at another place of this list")];
+    const all = valueLines(input, analysis, palette);
+    // What is opened at another place is not told twice.
+    const own =
+      input.closed === "elsewhere"
+        ? [`${all[0]}${palette.dim("  … opened elsewhere in this list")}`]
+        : all;
+    const more = input.closed === "deeper" ? [palette.dim("  … goes deeper")] : [];
     const below = `${prefix}${last ? "   " : "│  "}`;
     const bar = input.inputs.length > 0 ? "│" : " ";
     return [

@@ -5,6 +5,7 @@
 import type { Analysis, CheckResult, Value } from "../analysis/analysis";
 import { type Derivation, derivationOf } from "../report/derivation";
 import { countsOf, placedFindings } from "../report/placed-finding";
+import { writeSi } from "../units";
 import { askedPath } from "./asked-paths";
 import type { DerivationOutput, ExplainOutput } from "./contract";
 import { schemaVersion } from "./contract-version";
@@ -13,7 +14,6 @@ import type { Palette } from "./palette";
 import { CommandProblem, exit } from "./problem";
 import type { Session, View } from "./session";
 import { valueOutput } from "./value-json";
-import { writeSi } from "../units";
 
 export interface ExplainOptions extends View {
   readonly format: "text" | "json";
@@ -21,12 +21,20 @@ export interface ExplainOptions extends View {
   readonly depth?: number;
 }
 
-export function explain(file: string, path: string | undefined, options: ExplainOptions, session: Session, palette: Palette): number {
+export function explain(
+  file: string,
+  path: string | undefined,
+  options: ExplainOptions,
+  session: Session,
+  palette: Palette,
+): number {
   const build = session.open(file, options);
   const { analysis } = build;
   const value = path === undefined ? undefined : valueFor(path, analysis, options.fit);
-  if (value === undefined && !options.fit) throw new CommandProblem("say which value to explain, or add --fit");
-  const derivation = value === undefined ? undefined : derivationOf(analysis, value, { depth: options.depth });
+  if (value === undefined && !options.fit)
+    throw new CommandProblem("say which value to explain, or add --fit");
+  const derivation =
+    value === undefined ? undefined : derivationOf(analysis, value, { depth: options.depth });
   const checks = options.fit ? failingChecks(path, value, analysis) : undefined;
   if (options.format === "json") {
     const output: ExplainOutput = {
@@ -36,7 +44,9 @@ export function explain(file: string, path: string | undefined, options: Explain
       ...(options.asBuilt === true ? { asBuilt: true as const } : {}),
       ...(value === undefined ? {} : { path: value.path }),
       ...(derivation === undefined ? {} : { derivation: derivationOutput(derivation, analysis) }),
-      ...(checks === undefined ? {} : { checks: checks.map((check) => checkOutput(check, analysis)) }),
+      ...(checks === undefined
+        ? {}
+        : { checks: checks.map((check) => checkOutput(check, analysis)) }),
     };
     session.world.out(`${JSON.stringify(output, undefined, 2)}\n`);
   } else {
@@ -59,21 +69,31 @@ function valueFor(path: string, analysis: Analysis, fit: boolean): Value | undef
     const [value] = asked.values;
     if (asked.values.length === 1) return value;
     if (fit) return undefined;
-    if (asked.silent !== undefined) throw new CommandProblem(`there is nothing to explain: no relation or line of the build says anything about ${path}`);
-    throw new CommandProblem(`${path} is a whole thing; name one of its fields, such as ${asked.values.find((each) => each.standing === "solved")?.path ?? value?.path ?? `${path}.…`}`);
+    if (asked.silent !== undefined)
+      throw new CommandProblem(
+        `there is nothing to explain: no relation or line of the build says anything about ${path}`,
+      );
+    throw new CommandProblem(
+      `${path} is a whole thing; name one of its fields, such as ${asked.values.find((each) => each.standing === "solved")?.path ?? value?.path ?? `${path}.…`}`,
+    );
   }
   if (fit && analysis.checks.some((check) => isCalled(check, path))) return undefined;
   throw asked;
 }
 
 /** Failing checks: all of them, or those about a value, of a thing, or of that title or code. */
-function failingChecks(path: string | undefined, value: Value | undefined, analysis: Analysis): CheckResult[] {
+function failingChecks(
+  path: string | undefined,
+  value: Value | undefined,
+  analysis: Analysis,
+): CheckResult[] {
   const thing = path === undefined ? undefined : analysis.thingAt(path);
   return analysis.checks.filter((check) => {
     if (check.verdict.nominal !== "fails") return false;
     if (path === undefined) return true;
     if (value !== undefined) return check.inputs.includes(value.path);
-    if (thing !== undefined) return check.thing === thing || check.thing?.path.startsWith(`${thing.path}.`) === true;
+    if (thing !== undefined)
+      return check.thing === thing || check.thing?.path.startsWith(`${thing.path}.`) === true;
     return isCalled(check, path);
   });
 }
@@ -90,14 +110,21 @@ function derivationOutput(node: Derivation, analysis: Analysis): DerivationOutpu
     value: valueOutput(value, analysis),
     ...(value.reason === undefined ? {} : { formula: value.reason.formula }),
     ...(node.numbers === undefined ? {} : { numbers: node.numbers }),
-    ...((value.reason?.together.length ?? 0) > 1 ? { together: [...(value.reason?.together ?? [])] } : {}),
-    ...(contributors.length === 0 || value.standing === "given" ? {} : { contributors: contributors.map((each) => ({ ...each })) }),
+    ...((value.reason?.together.length ?? 0) > 1
+      ? { together: [...(value.reason?.together ?? [])] }
+      : {}),
+    ...(contributors.length === 0 || value.standing === "given"
+      ? {}
+      : { contributors: contributors.map((each) => ({ ...each })) }),
     inputs: node.inputs.map((input) => derivationOutput(input, analysis)),
     ...(node.closed === undefined ? {} : { closed: node.closed }),
   };
 }
 
-function checkOutput(check: CheckResult, analysis: Analysis): NonNullable<ExplainOutput["checks"]>[number] {
+function checkOutput(
+  check: CheckResult,
+  analysis: Analysis,
+): NonNullable<ExplainOutput["checks"]>[number] {
   return {
     title: check.title,
     code: check.code,
@@ -106,7 +133,16 @@ function checkOutput(check: CheckResult, analysis: Analysis): NonNullable<Explai
     fits: check.fits().flatMap((fit) => {
       const si = writeSi(fit.value);
       const now = analysis.valueAt(fit.path);
-      return si === undefined ? [] : [{ path: fit.path, si, shown: fit.shown, ...(now === undefined ? {} : { was: analysis.write(now) }) }];
+      return si === undefined
+        ? []
+        : [
+            {
+              path: fit.path,
+              si,
+              shown: fit.shown,
+              ...(now === undefined ? {} : { was: analysis.write(now) }),
+            },
+          ];
     }),
   };
 }

@@ -13,6 +13,12 @@ export function findingOutput(finding: PlacedFinding): FindingOutput {
     range: finding.place,
     ...(finding.related.length === 0
       ? {}
-      : { related: finding.related.map(({ message, file, place }) => ({ message, file, range: place })) }),
+      : {
+          related: finding.related.map(({ message, file, place }) => ({
+            message,
+            file,
+            range: place,
+          })),
+        }),
   };
 }

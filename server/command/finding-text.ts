@@ -11,7 +11,11 @@ import { type Counts, countsOf, type PlacedFinding } from "../report/placed-find
 import { type Palette, paintSeverity } from "./palette";
 
 /** What problem matchers and compilers call the severities. */
-const severityWord: Readonly<Record<Severity, string>> = { error: "error", warning: "warning", note: "info" };
+const severityWord: Readonly<Record<Severity, string>> = {
+  error: "error",
+  warning: "warning",
+  note: "info",
+};
 
 export function findingLines(findings: readonly PlacedFinding[], palette: Palette): string[] {
   const lines: string[] = [];
@@ -25,12 +29,17 @@ export function findingLines(findings: readonly PlacedFinding[], palette: Palett
 }
 
 /** `2 errors, 1 warning in 3 builds`, or `3 builds, nothing to object to`. */
-export function summaryLine(findings: readonly PlacedFinding[], builds: number, palette: Palette): string {
+export function summaryLine(
+  findings: readonly PlacedFinding[],
+  builds: number,
+  palette: Palette,
+): string {
   const counts = countsOf(findings);
   const size = plural(builds, "build");
   const words = countWords(counts);
   if (words === "") return palette.green(`${size}, nothing to object to`);
-  const paint = counts.errors > 0 ? palette.red : counts.warnings > 0 ? palette.yellow : palette.cyan;
+  const paint =
+    counts.errors > 0 ? palette.red : counts.warnings > 0 ? palette.yellow : palette.cyan;
   return paint(`${words} in ${size}`);
 }
 
@@ -61,7 +70,8 @@ function headline(finding: PlacedFinding, palette: Palette): string {
 function remarks(finding: PlacedFinding, palette: Palette): string[] {
   const lines: string[] = [];
   if (finding.hint !== undefined) lines.push(`    to do: ${oneLine(finding.hint)}`);
-  if (finding.caution !== undefined) lines.push(`    ${palette.yellow("caution:")} ${oneLine(finding.caution)}`);
+  if (finding.caution !== undefined)
+    lines.push(`    ${palette.yellow("caution:")} ${oneLine(finding.caution)}`);
   for (const related of finding.related) {
     const { line, character } = related.place.start;
     lines.push(`    see ${related.file}:${line + 1}:${character + 1}: ${oneLine(related.message)}`);

@@ -11,11 +11,18 @@ export interface FormatOptions {
   readonly check: boolean;
 }
 
-export function format(written: readonly string[], options: FormatOptions, session: Session): number {
-  if (options.write && options.check) throw new CommandProblem("--write changes files and --check only lists them: choose one");
+export function format(
+  written: readonly string[],
+  options: FormatOptions,
+  session: Session,
+): number {
+  if (options.write && options.check)
+    throw new CommandProblem("--write changes files and --check only lists them: choose one");
   const files = buildFiles(written, (each) => session.pathOf(each));
   if (files.length > 1 && !options.write && !options.check) {
-    throw new CommandProblem("several builds cannot go to standard output: add --write to change the files or --check to list those to change");
+    throw new CommandProblem(
+      "several builds cannot go to standard output: add --write to change the files or --check to list those to change",
+    );
   }
   let changed = 0;
   let broken = false;
@@ -23,7 +30,9 @@ export function format(written: readonly string[], options: FormatOptions, sessi
     const text = session.textOf(name ?? path);
     const { text: formatted, refused } = laidOut(text);
     if (refused !== undefined) {
-      session.world.log(`trammel: ${name ?? session.nameOf(uriOf(path))} is left as it is: ${refused}\n`);
+      session.world.log(
+        `trammel: ${name ?? session.nameOf(uriOf(path))} is left as it is: ${refused}\n`,
+      );
       broken = true;
     }
     if (!options.write && !options.check) {

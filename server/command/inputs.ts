@@ -22,7 +22,10 @@ export interface BuildFile {
  * Absolute paths in a stable order, each once. A folder stands for every build below it, less
  * hidden folders and `node_modules`; a folder without builds is a problem.
  */
-export function buildFiles(written: readonly string[], pathOf: (written: string) => string): BuildFile[] {
+export function buildFiles(
+  written: readonly string[],
+  pathOf: (written: string) => string,
+): BuildFile[] {
   const found = new Map<string, BuildFile>();
   const add = (path: string, written?: string): void => {
     if (written !== undefined || !found.has(path)) found.set(path, { path, written });
@@ -32,7 +35,9 @@ export function buildFiles(written: readonly string[], pathOf: (written: string)
     if (isFolder(path)) {
       const inside = filesBelow(path);
       if (inside.length === 0) {
-        throw new CommandProblem(`there is no build in ${each}: no file below it ends with ${extension}`);
+        throw new CommandProblem(
+          `there is no build in ${each}: no file below it ends with ${extension}`,
+        );
       }
       for (const file of inside) add(file);
     } else add(path, each);
@@ -49,7 +54,8 @@ function filesBelow(folder: string): string[] {
     for (const entry of entriesOf(at)) {
       // Links are not followed: they may go round in a circle.
       if (entry.isDirectory()) {
-        if (!entry.name.startsWith(".") && entry.name !== "node_modules") waiting.push(join(at, entry.name));
+        if (!entry.name.startsWith(".") && entry.name !== "node_modules")
+          waiting.push(join(at, entry.name));
       } else if (entry.isFile() && entry.name.endsWith(extension)) found.push(join(at, entry.name));
     }
   }

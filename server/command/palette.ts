@@ -3,8 +3,8 @@
  * a terminal that can show it reads along. Nothing is told by colour alone.
  */
 import pc from "picocolors";
-import type { Severity } from "../model/finding";
 import type { Standing } from "../analysis/analysis";
+import type { Severity } from "../model/finding";
 import type { World } from "./world";
 
 export type ColorChoice = "auto" | "always" | "never";

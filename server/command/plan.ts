@@ -11,7 +11,12 @@ export interface PlanOptions extends View {
   readonly left: boolean;
 }
 
-export function plan(file: string, options: PlanOptions, session: Session, palette: Palette): number {
+export function plan(
+  file: string,
+  options: PlanOptions,
+  session: Session,
+  palette: Palette,
+): number {
   const build = session.open(file, options);
   const sequence = sequenceOf(build.analysis);
   session.world.out(ended(writePlan(sequence, { onlyLeft: options.left })));

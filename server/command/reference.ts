@@ -12,7 +12,9 @@ export function reference(name: string | undefined, session: Session): number {
   const subject = subjectNamed(name, library);
   const page = subject === undefined ? undefined : referencePage(subject, library);
   if (page === undefined) {
-    throw noSuch("subject", name, [...new Set([...subjects(library), ...library.vocabulary.kinds.keys()])]);
+    throw noSuch("subject", name, [
+      ...new Set([...subjects(library), ...library.vocabulary.kinds.keys()]),
+    ]);
   }
   world.out(page);
   return exit.clean;

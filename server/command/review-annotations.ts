@@ -9,7 +9,11 @@ import type { Severity } from "../model/finding";
 import type { PlacedFinding } from "../report/placed-finding";
 import { plural } from "./finding-text";
 
-const commandOf: Readonly<Record<Severity, string>> = { error: "error", warning: "warning", note: "notice" };
+const commandOf: Readonly<Record<Severity, string>> = {
+  error: "error",
+  warning: "warning",
+  note: "notice",
+};
 
 /** No more of one kind are shown for one step of a job. */
 const mostOfAKind = 10;
@@ -42,7 +46,9 @@ function annotation(finding: PlacedFinding): string {
     ...(start.line === end.line ? { col: start.character + 1, endColumn: end.character + 1 } : {}),
     title: finding.code,
   };
-  const list = Object.entries(properties).map(([name, value]) => `${name}=${escapedProperty(String(value))}`);
+  const list = Object.entries(properties).map(
+    ([name, value]) => `${name}=${escapedProperty(String(value))}`,
+  );
   const text = [
     finding.message,
     finding.hint === undefined ? "" : `to do: ${finding.hint}`,

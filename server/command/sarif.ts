@@ -35,7 +35,9 @@ export function sarif(findings: readonly PlacedFinding[], version: string): stri
 
 function ruleOf(code: string, findings: readonly PlacedFinding[]) {
   const [room = "", what = ""] = code.split("/");
-  const hint = findings.find((finding) => finding.code === code && finding.hint !== undefined)?.hint;
+  const hint = findings.find(
+    (finding) => finding.code === code && finding.hint !== undefined,
+  )?.hint;
   return {
     id: code,
     name: code.replaceAll(/[^A-Za-z0-9]+(\w)/g, (_, letter: string) => letter.toUpperCase()),
@@ -77,7 +79,10 @@ function fixOf(fix: PlacedFinding["fixes"][number]) {
       artifactLocation: artifact(file),
       replacements: fix.edits
         .filter((edit) => edit.file === file)
-        .map((edit) => ({ deletedRegion: regionOf(edit.place), insertedContent: { text: edit.text } })),
+        .map((edit) => ({
+          deletedRegion: regionOf(edit.place),
+          insertedContent: { text: edit.text },
+        })),
     })),
   };
 }

@@ -11,8 +11,8 @@ import { relative, resolve } from "node:path";
 import { Analyser } from "../analysis/analyser";
 import type { Analysis, AnalysisSettings } from "../analysis/analysis";
 import { type Library, loadLibrary } from "../analysis/library";
-import { nearest } from "../model/spelling";
 import { libraryFiles } from "../library-files";
+import { nearest } from "../model/spelling";
 import { DiskHost, pathOf, textOf, uriOf, workspaceFolder } from "./disk-host";
 import { CommandProblem } from "./problem";
 import type { World } from "./world";
@@ -45,7 +45,8 @@ export class Session {
   /** Takes standard input for the text of a file; `-` opens it too. */
   async takeInput(filename = "input.trammel"): Promise<void> {
     const reading = textOf(await this.world.readInput());
-    if ("problem" in reading) throw new CommandProblem(`cannot read standard input: ${reading.why}`);
+    if ("problem" in reading)
+      throw new CommandProblem(`cannot read standard input: ${reading.why}`);
     this.inputNamed = resolve(this.world.folder, filename);
     this.inputText = reading.text;
   }
@@ -123,7 +124,11 @@ function viewOf(spec: Analysis, { option, asBuilt }: View): Analysis {
   if (option !== undefined) {
     const found = spec.under(option);
     if (found !== undefined) return found;
-    throw noSuch("option", option, spec.options.map(({ name }) => name));
+    throw noSuch(
+      "option",
+      option,
+      spec.options.map(({ name }) => name),
+    );
   }
   return asBuilt === true ? spec.asBuilt() : spec;
 }

@@ -20,7 +20,10 @@ import type { OpenBuild, View } from "./session";
 export interface Sheet {
   readonly build: OpenBuild;
   readonly view: View;
-  readonly sections: readonly { readonly title?: string; readonly groups: readonly ThingValues[] }[];
+  readonly sections: readonly {
+    readonly title?: string;
+    readonly groups: readonly ThingValues[];
+  }[];
   readonly findings: readonly PlacedFinding[];
   readonly missing: readonly MissingValue[];
   readonly palette: Palette;
@@ -48,14 +51,22 @@ export function showLines(sheet: Sheet): string[] {
 function titleLines({ build, view, palette }: Sheet): string[] {
   const option = build.spec.options.find(({ name }) => name === view.option);
   const lines = [palette.bold(build.name)];
-  if (option !== undefined) lines.push(`under the option ${option.name}${option.title === undefined ? "" : `: ${option.title}`}`);
-  if (view.asBuilt === true) lines.push("as built: what the records measured stands in for the spec");
+  if (option !== undefined)
+    lines.push(
+      `under the option ${option.name}${option.title === undefined ? "" : `: ${option.title}`}`,
+    );
+  if (view.asBuilt === true)
+    lines.push("as built: what the records measured stands in for the spec");
   return lines;
 }
 
-function figureLines({ build: { analysis }, sections, palette }: Sheet, assumptions: Assumptions): string[] {
+function figureLines(
+  { build: { analysis }, sections, palette }: Sheet,
+  assumptions: Assumptions,
+): string[] {
   const filled = sections.filter(({ groups }) => groups.length > 0);
-  if (filled.length === 0) return ["", "no figures yet: ask for one with a question mark, as in width: ?"];
+  if (filled.length === 0)
+    return ["", "no figures yet: ask for one with a question mark, as in width: ?"];
   // A row for each figure, between them the lines that are not part of the table.
   const rows: Row[] = [];
   const lines: (string | undefined)[] = [];
@@ -63,14 +74,17 @@ function figureLines({ build: { analysis }, sections, palette }: Sheet, assumpti
     if (title !== undefined) lines.push("", palette.bold(palette.underline(title)));
     for (const { thing, values } of groups) {
       lines.push("", heading(thing.path, thing.title ?? thing.kind.title, palette));
-      const open = values.filter((value) => value.standing === "missing" && value.anchor === undefined);
+      const open = values.filter(
+        (value) => value.standing === "missing" && value.anchor === undefined,
+      );
       for (const value of values) {
         if (open.length > 1 && open.includes(value)) continue;
         lines.push(undefined);
         rows.push(figureRow(value, analysis, assumptions, palette));
       }
       // Fields nobody wrote and nothing settles would only drown the rest, one a line.
-      if (open.length > 1) lines.push(...indented(`missing: ${open.map(nameInThing).join(", ")}`, 2));
+      if (open.length > 1)
+        lines.push(...indented(`missing: ${open.map(nameInThing).join(", ")}`, 2));
     }
   }
   // Columns line up over all things; the names of those for ± come where there are any.
@@ -87,10 +101,18 @@ function heading(path: string, title: string | undefined, palette: Palette): str
 }
 
 function columnNames(palette: Palette): Row {
-  return ["", "", "", "worst case", "likely (rss)", "standing"].map((text) => ({ text, paint: palette.dim }));
+  return ["", "", "", "worst case", "likely (rss)", "standing"].map((text) => ({
+    text,
+    paint: palette.dim,
+  }));
 }
 
-function figureRow(value: Value, analysis: Analysis, assumptions: Assumptions, palette: Palette): Row {
+function figureRow(
+  value: Value,
+  analysis: Analysis,
+  assumptions: Assumptions,
+  palette: Palette,
+): Row {
   const figure = figureOf(value, analysis);
   const tolerance = toleranceOf(value, analysis);
   const missing = value.standing === "missing";
@@ -100,8 +122,15 @@ function figureRow(value: Value, analysis: Analysis, assumptions: Assumptions, p
     figure.beside,
     tolerance?.worst ?? "",
     tolerance?.rss ?? "",
-    { text: `${value.standing}${value.reason?.kind === "default" ? "" : assumptions.marks(value.restsOn)}`, paint: paintStanding(palette, value.standing) },
-    value.reason === undefined ? (value.standing === "assumed" ? { text: "default", paint: palette.dim } : "") : { text: reasonInWords(value.reason), paint: palette.dim },
+    {
+      text: `${value.standing}${value.reason?.kind === "default" ? "" : assumptions.marks(value.restsOn)}`,
+      paint: paintStanding(palette, value.standing),
+    },
+    value.reason === undefined
+      ? value.standing === "assumed"
+        ? { text: "default", paint: palette.dim }
+        : ""
+      : { text: reasonInWords(value.reason), paint: palette.dim },
   ];
 }
 
@@ -122,7 +151,11 @@ function findingSection({ findings, palette }: Sheet): string[] {
   // What is missing has a section of its own.
   const others = findings.filter(({ code }) => code !== "missing/value");
   if (others.length === 0) return [];
-  return ["", palette.bold("Findings"), ...findingLines(others, palette).map((line) => (line === "" ? line : `  ${line}`))];
+  return [
+    "",
+    palette.bold("Findings"),
+    ...findingLines(others, palette).map((line) => (line === "" ? line : `  ${line}`)),
+  ];
 }
 
 function missingSection({ missing, palette }: Sheet): string[] {
@@ -135,7 +168,16 @@ function missingSection({ missing, palette }: Sheet): string[] {
     }
     lines.push(`  ${path} would be settled by${needs.length === 1 ? "" : " any one of these"}:`);
     for (const set of needs.slice(0, 4)) {
-      lines.push(...indented(set.map((need) => (need.advice === undefined ? need.path : `${need.path} (${need.advice})`)).join(" and "), 4));
+      lines.push(
+        ...indented(
+          set
+            .map((need) =>
+              need.advice === undefined ? need.path : `${need.path} (${need.advice})`,
+            )
+            .join(" and "),
+          4,
+        ),
+      );
     }
   }
   return lines;
@@ -153,25 +195,52 @@ function assumptionSection({ palette }: Sheet, assumptions: Assumptions): string
 
 /** The cautions of what is judged about the figures shown, whether it holds or not, each once. */
 function cautionSection({ build: { analysis }, sections, findings, palette }: Sheet): string[] {
-  const shown = new Set(sections.flatMap(({ groups }) => groups.flatMap(({ values }) => values.map(({ path }) => path))));
+  const shown = new Set(
+    sections.flatMap(({ groups }) =>
+      groups.flatMap(({ values }) => values.map(({ path }) => path)),
+    ),
+  );
   const told = new Set(findings.map(({ caution }) => caution));
   const cautions = analysis.checks
-    .filter(({ verdict, inputs }) => verdict.nominal !== "unknown" && inputs.some((path) => shown.has(path)))
-    .flatMap(({ remarks: { caution } }) => (caution === undefined || told.has(caution) ? [] : [caution]));
+    .filter(
+      ({ verdict, inputs }) =>
+        verdict.nominal !== "unknown" && inputs.some((path) => shown.has(path)),
+    )
+    .flatMap(({ remarks: { caution } }) =>
+      caution === undefined || told.has(caution) ? [] : [caution],
+    );
   if (cautions.length === 0) return [];
-  return ["", palette.bold(palette.yellow("Cautions")), ...[...new Set(cautions)].flatMap((caution) => indented(caution, 2))];
+  return [
+    "",
+    palette.bold(palette.yellow("Cautions")),
+    ...[...new Set(cautions)].flatMap((caution) => indented(caution, 2)),
+  ];
 }
 
 function closingLines({ build: { analysis }, findings, palette }: Sheet): string[] {
   const judged = analysis.checks.filter(({ verdict }) => verdict.nominal !== "unknown");
   const holding = judged.filter(({ verdict }) => verdict.nominal === "holds").length;
-  const checks = judged.length === 0 ? "" : holding === judged.length ? `${plural(judged.length, "check")} hold${judged.length === 1 ? "s" : ""}` : `${holding} of ${plural(judged.length, "check")} hold`;
+  const checks =
+    judged.length === 0
+      ? ""
+      : holding === judged.length
+        ? `${plural(judged.length, "check")} hold${judged.length === 1 ? "s" : ""}`
+        : `${holding} of ${plural(judged.length, "check")} hold`;
   const counts = countsOf(findings);
   const words = countWords(counts);
-  const paint = counts.errors > 0 ? palette.red : counts.warnings > 0 ? palette.yellow : palette.green;
-  return [paint([words === "" ? "nothing to object to" : words, checks].filter((each) => each !== "").join("; "))];
+  const paint =
+    counts.errors > 0 ? palette.red : counts.warnings > 0 ? palette.yellow : palette.green;
+  return [
+    paint(
+      [words === "" ? "nothing to object to" : words, checks]
+        .filter((each) => each !== "")
+        .join("; "),
+    ),
+  ];
 }
 
 function indented(text: string, by: number): string[] {
-  return wrapped(text, width - by).map((line, index) => " ".repeat(index === 0 ? by : by + 2) + line);
+  return wrapped(text, width - by).map(
+    (line, index) => " ".repeat(index === 0 ? by : by + 2) + line,
+  );
 }

@@ -2,14 +2,19 @@
 import type { Analysis, MissingValue, Value } from "../analysis/analysis";
 import type { Anchor } from "../model/anchor";
 import type { Thing } from "../model/thing";
-import { countsOf, placedAnchor, type PlacedFinding, placedFindings } from "../report/placed-finding";
 import { thingsInUse, variantsOf } from "../report/in-use";
+import {
+  countsOf,
+  type PlacedFinding,
+  placedAnchor,
+  placedFindings,
+} from "../report/placed-finding";
 import { askedPaths, byThing, isHeadline } from "../report/selection";
 import { type AskedPath, askedPath } from "./asked-paths";
 import type { MissingOutput, ShowOutput } from "./contract";
 import { schemaVersion } from "./contract-version";
 import { findingOutput } from "./finding-json";
-import { type Palette } from "./palette";
+import type { Palette } from "./palette";
 import { CommandProblem, exit } from "./problem";
 import type { OpenBuild, Session, View } from "./session";
 import { type Sheet, showLines } from "./show-text";
@@ -20,7 +25,13 @@ export interface ShowOptions extends View {
   readonly all: boolean;
 }
 
-export function show(file: string, paths: readonly string[], options: ShowOptions, session: Session, palette: Palette): number {
+export function show(
+  file: string,
+  paths: readonly string[],
+  options: ShowOptions,
+  session: Session,
+  palette: Palette,
+): number {
   const build = session.open(file, options);
   const { analysis } = build;
   const findings = placedFindings(analysis, (uri) => session.nameOf(uri));
@@ -31,8 +42,13 @@ export function show(file: string, paths: readonly string[], options: ShowOption
     const output = showOutput(build, options, { asked, findings, missing }, session);
     session.world.out(`${JSON.stringify(output, undefined, 2)}\n`);
   } else {
-    const sections = asked.length > 0 ? [{ groups: byThing(unique(asked.flatMap(({ values }) => values)), analysis) }] : sectionsOf(build, options.all);
-    session.world.out(`${showLines({ build, view: options, sections, findings, missing, palette }).join("\n")}\n`);
+    const sections =
+      asked.length > 0
+        ? [{ groups: byThing(unique(asked.flatMap(({ values }) => values)), analysis) }]
+        : sectionsOf(build, options.all);
+    session.world.out(
+      `${showLines({ build, view: options, sections, findings, missing, palette }).join("\n")}\n`,
+    );
   }
   return failing ? exit.findings : exit.clean;
 }
@@ -44,16 +60,31 @@ function sectionsOf({ analysis, spec }: OpenBuild, all: boolean): Sheet["section
   const inUse = new Set(thingsInUse(analysis, [...variantsOf(spec), analysis]));
   const values = [...analysis.values.values()];
   // What is asked for under another option may be a plain given here.
-  const asked = new Set([...askedPaths(analysis)].filter((path) => analysis.values.get(path)?.standing !== "given"));
-  const others = values.filter((value) => !asked.has(value.path) && (all || (isHeadline(value) && inUse.has(value.thing))));
+  const asked = new Set(
+    [...askedPaths(analysis)].filter((path) => analysis.values.get(path)?.standing !== "given"),
+  );
+  const others = values.filter(
+    (value) => !asked.has(value.path) && (all || (isHeadline(value) && inUse.has(value.thing))),
+  );
   return [
-    { title: "Asked for", groups: byThing(values.filter(({ path }) => asked.has(path)), analysis) },
+    {
+      title: "Asked for",
+      groups: byThing(
+        values.filter(({ path }) => asked.has(path)),
+        analysis,
+      ),
+    },
     { title: all ? "All others" : "Headline figures", groups: byThing(others, analysis) },
   ];
 }
 
 /** A path that leads nowhere is wrong usage, unless errors in the text may be why. */
-function reachedBy(paths: readonly string[], analysis: Analysis, failing: boolean, session: Session): AskedPath[] {
+function reachedBy(
+  paths: readonly string[],
+  analysis: Analysis,
+  failing: boolean,
+  session: Session,
+): AskedPath[] {
   return paths.flatMap((path) => {
     const reached = askedPath(path, analysis);
     if (!(reached instanceof CommandProblem)) return [reached];
@@ -64,29 +95,44 @@ function reachedBy(paths: readonly string[], analysis: Analysis, failing: boolea
 }
 
 /** What the build asks for and does not get, and what the command line asks for in vain. */
-function missingIn(analysis: Analysis, asked: readonly AskedPath[], isSpec: boolean): MissingValue[] {
+function missingIn(
+  analysis: Analysis,
+  asked: readonly AskedPath[],
+  isSpec: boolean,
+): MissingValue[] {
   const missing = new Map(analysis.missing.map((each) => [each.path, each]));
   const open = asked.flatMap(({ path, values, silent }) => {
     const [value] = values;
-    if (silent !== undefined) return [{ path, owned: `${silent.thing.path}.${silent.field}`, thing: silent.thing }];
-    return values.length === 1 && value?.standing === "missing" ? [{ path, owned: value.path, thing: value.thing }] : [];
+    if (silent !== undefined)
+      return [{ path, owned: `${silent.thing.path}.${silent.field}`, thing: silent.thing }];
+    return values.length === 1 && value?.standing === "missing"
+      ? [{ path, owned: value.path, thing: value.thing }]
+      : [];
   });
   const unknown = open.filter(({ owned }) => !missing.has(owned));
   if (unknown.length === 0) return [...missing.values()];
   // What would settle it is only worked out for what is asked for: ask as the build would.
-  const asking = isSpec ? analysis.trying(unknown.map(({ path }) => `${path}: ?`).join("\n")) : undefined;
+  const asking = isSpec
+    ? analysis.trying(unknown.map(({ path }) => `${path}: ?`).join("\n"))
+    : undefined;
   for (const { owned, thing } of unknown) {
     const found = asking?.missing.find(({ path }) => path === owned);
     const anchor = anchorOf(thing);
     if (anchor === undefined) continue;
-    missing.set(owned, found === undefined ? { path: owned, message: `${owned} cannot be worked out yet`, needs: [], anchor } : { ...found, anchor });
+    missing.set(
+      owned,
+      found === undefined
+        ? { path: owned, message: `${owned} cannot be worked out yet`, needs: [], anchor }
+        : { ...found, anchor },
+    );
   }
   return [...missing.values()];
 }
 
 /** Where the thing or the nearest of its owners is opened. */
 function anchorOf(thing: Thing | undefined): Anchor | undefined {
-  for (let at = thing; at !== undefined; at = at.owner) if (at.anchor !== undefined) return at.anchor;
+  for (let at = thing; at !== undefined; at = at.owner)
+    if (at.anchor !== undefined) return at.anchor;
   return undefined;
 }
 
@@ -96,27 +142,47 @@ interface Parts {
   readonly missing: readonly MissingValue[];
 }
 
-function showOutput(build: OpenBuild, { option, asBuilt }: View, { asked, findings, missing }: Parts, session: Session): ShowOutput {
+function showOutput(
+  build: OpenBuild,
+  { option, asBuilt }: View,
+  { asked, findings, missing }: Parts,
+  session: Session,
+): ShowOutput {
   const { analysis } = build;
-  const values = asked.length > 0 ? unique(asked.flatMap((each) => each.values)) : [...analysis.values.values()];
+  const values =
+    asked.length > 0 ? unique(asked.flatMap((each) => each.values)) : [...analysis.values.values()];
   return {
     schemaVersion,
     file: build.name,
     ...(option === undefined ? {} : { option }),
     ...(asBuilt === true ? { asBuilt: true as const } : {}),
-    ...(asked.length === 0 ? {} : { asked: Object.fromEntries(asked.map((each) => [each.path, each.values.map(({ path }) => path)])) }),
+    ...(asked.length === 0
+      ? {}
+      : {
+          asked: Object.fromEntries(
+            asked.map((each) => [each.path, each.values.map(({ path }) => path)]),
+          ),
+        }),
     values: Object.fromEntries(values.map((value) => [value.path, valueOutput(value, analysis)])),
     findings: findings.map(findingOutput),
     missing: missing.map((each) => missingOutput(each, analysis, session)),
   };
 }
 
-function missingOutput({ path, message, needs, anchor }: MissingValue, analysis: Analysis, session: Session): MissingOutput {
+function missingOutput(
+  { path, message, needs, anchor }: MissingValue,
+  analysis: Analysis,
+  session: Session,
+): MissingOutput {
   const where = placedAnchor(anchor, analysis, (uri) => session.nameOf(uri));
   return {
     path,
     message,
-    needs: needs.map((set) => set.map((need) => (need.advice === undefined ? { path: need.path } : { path: need.path, advice: need.advice }))),
+    needs: needs.map((set) =>
+      set.map((need) =>
+        need.advice === undefined ? { path: need.path } : { path: need.path, advice: need.advice },
+      ),
+    ),
     ...(where === undefined ? {} : { file: where.file, range: where.place }),
   };
 }

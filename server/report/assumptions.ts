@@ -12,13 +12,18 @@ import type { Analysis, Value } from "../analysis/analysis";
 import { nameInThing } from "./selection";
 
 export class Assumptions {
-  private readonly notes = new Map<string, { readonly number: number; readonly source?: string; readonly things: string[] }>();
+  private readonly notes = new Map<
+    string,
+    { readonly number: number; readonly source?: string; readonly things: string[] }
+  >();
 
   constructor(private readonly analysis: Analysis) {}
 
   /** With a space before it; empty where it rests on none. */
   marks(restsOn: readonly string[]): string {
-    const numbers = [...new Set(restsOn.map((each) => this.numberOf(each)))].sort((one, other) => one - other);
+    const numbers = [...new Set(restsOn.map((each) => this.numberOf(each)))].sort(
+      (one, other) => one - other,
+    );
     return numbers.length === 0 ? "" : ` [${ranges(numbers)}]`;
   }
 
@@ -37,7 +42,8 @@ export class Assumptions {
       note = { number: this.notes.size + 1, source, things: [] };
       this.notes.set(title, note);
     }
-    if (value !== undefined && !note.things.includes(value.thing.path)) note.things.push(value.thing.path);
+    if (value !== undefined && !note.things.includes(value.thing.path))
+      note.things.push(value.thing.path);
     return note.number;
   }
 
@@ -45,7 +51,8 @@ export class Assumptions {
   private read(written: string): { title: string; value?: Value; source?: string } {
     const [path = "", figure] = written.split(" is ", 2);
     const value = figure === undefined ? undefined : this.analysis.values.get(path);
-    if (value !== undefined && figure !== undefined) return { title: `${nameInThing(value)} is ${figure}`, value, source: value.field.source };
+    if (value !== undefined && figure !== undefined)
+      return { title: `${nameInThing(value)} is ${figure}`, value, source: value.field.source };
     return { title: written, source: this.sourceOfRelation(written) };
   }
 
@@ -68,5 +75,9 @@ function ranges(numbers: readonly number[]): string {
     if (run !== undefined && run.last === number - 1) run.last = number;
     else runs.push({ first: number, last: number });
   }
-  return runs.map(({ first, last }) => (first === last ? `${first}` : last === first + 1 ? `${first}, ${last}` : `${first}-${last}`)).join(", ");
+  return runs
+    .map(({ first, last }) =>
+      first === last ? `${first}` : last === first + 1 ? `${first}, ${last}` : `${first}-${last}`,
+    )
+    .join(", ");
 }

@@ -53,11 +53,19 @@ export function comparisonOf(spec: Analysis, paths: readonly string[] = []): Com
     }),
   ];
   const chosen = paths.length > 0 ? paths : pathsOf(variants);
-  const costs = variants.map(({ analysis }) => costOf(analysis, variants.map((each) => each.analysis)));
+  const costs = variants.map(({ analysis }) =>
+    costOf(
+      analysis,
+      variants.map((each) => each.analysis),
+    ),
+  );
   const rows = chosen.map((path) => ({
     path,
     values: variants.map(({ analysis }) => analysis.valueAt(path)),
-    alike: !isTelling(path, variants.map(({ analysis }) => analysis)),
+    alike: !isTelling(
+      path,
+      variants.map(({ analysis }) => analysis),
+    ),
   }));
   return {
     variants,
@@ -113,7 +121,8 @@ function switchedFields(variants: readonly Analysis[]): ReadonlyMap<string, stri
     for (const name of fields.keys()) {
       const targets = variants.map((variant) => references(variant).get(owner)?.get(name));
       if (new Set(targets).size <= 1) continue;
-      for (const [column, target] of targets.entries()) if (target !== undefined) switched[column]?.set(target, `${owner}.${name}`);
+      for (const [column, target] of targets.entries())
+        if (target !== undefined) switched[column]?.set(target, `${owner}.${name}`);
     }
   }
   return switched;
@@ -144,13 +153,20 @@ function checksOf(variants: readonly Variant[]): ComparedCheck[] {
     const inUse = new Set(thingsInUse(analysis, all));
     for (const check of analysis.checks) {
       if (check.thing !== undefined && check.thing.path !== "" && !inUse.has(check.thing)) continue;
-      const thing = check.thing === undefined || check.thing.path === "" ? undefined : check.thing.path;
+      const thing =
+        check.thing === undefined || check.thing.path === "" ? undefined : check.thing.path;
       const key = `${thing ?? ""}\0${check.title}`;
-      const row = rows.get(key) ?? { title: check.title, thing, verdicts: variants.map(() => "unknown" as const) };
+      const row = rows.get(key) ?? {
+        title: check.title,
+        thing,
+        verdicts: variants.map(() => "unknown" as const),
+      };
       row.verdicts[column] = outcomeOf(check);
       rows.set(key, row);
     }
   }
   // What cannot be judged anywhere says nothing.
-  return [...rows.values()].filter(({ verdicts }) => verdicts.some((outcome) => outcome !== "unknown"));
+  return [...rows.values()].filter(({ verdicts }) =>
+    verdicts.some((outcome) => outcome !== "unknown"),
+  );
 }

@@ -9,8 +9,16 @@ import { thingsInUse } from "./in-use";
 
 export interface Cost {
   /** By currency, alphabetical; empty where nothing in use has a price. */
-  readonly total: readonly { readonly currency: string; readonly amount: number; readonly price: Value }[];
-  readonly lines: readonly { readonly thing: Thing; readonly quantity: number; readonly price: Value }[];
+  readonly total: readonly {
+    readonly currency: string;
+    readonly amount: number;
+    readonly price: Value;
+  }[];
+  readonly lines: readonly {
+    readonly thing: Thing;
+    readonly quantity: number;
+    readonly price: Value;
+  }[];
   /** Paths of things in use that could have a price and have none. */
   readonly unpriced: readonly string[];
 }

@@ -20,12 +20,20 @@ export interface Derivation {
 }
 
 /** Each value is opened once, where it first appears; `depth` counts levels of inputs. */
-export function derivationOf(analysis: Analysis, value: Value, options: { readonly depth?: number } = {}): Derivation {
+export function derivationOf(
+  analysis: Analysis,
+  value: Value,
+  options: { readonly depth?: number } = {},
+): Derivation {
   const top = new Node(value, analysis);
   const opened = new Set([value.path]);
   // Level by level, so that a value is opened where it lies nearest to the one asked for.
   let level = [top];
-  for (let depth = options.depth ?? Number.POSITIVE_INFINITY; depth > 0 && level.length > 0; depth--) {
+  for (
+    let depth = options.depth ?? Number.POSITIVE_INFINITY;
+    depth > 0 && level.length > 0;
+    depth--
+  ) {
     const next: Node[] = [];
     for (const node of level) {
       node.open();
@@ -54,7 +62,9 @@ class Node implements Derivation {
     const { reason } = value;
     this.close("deeper");
     if (reason !== undefined) {
-      this.numbers = formulaWithNumbers(reason, value, analysis, (each) => plainFigure(each, analysis));
+      this.numbers = formulaWithNumbers(reason, value, analysis, (each) =>
+        plainFigure(each, analysis),
+      );
     }
   }
 

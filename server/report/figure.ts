@@ -30,12 +30,24 @@ export interface Tolerance {
 
 export function figureOf(value: Value, analysis: Pick<Analysis, "style" | "write">): Figure {
   const text = analysis.write(value);
-  if (value.si === undefined || value.measure === undefined) return { text, rounded: false, full: text, beside: "" };
+  if (value.si === undefined || value.measure === undefined)
+    return { text, rounded: false, full: text, beside: "" };
   const shown = writeQuantity(value.si, value.measure, analysis.style);
   if (shown === undefined) return { text: "missing", rounded: false, full: "missing", beside: "" };
   if (text === shown.text) {
-    const beside = shown.decimal === undefined ? "" : shown.rounded ? `rounded from ${shown.decimal}` : `= ${shown.decimal}`;
-    return { text, decimal: shown.decimal, rounded: shown.rounded, full: joined(text, beside), beside };
+    const beside =
+      shown.decimal === undefined
+        ? ""
+        : shown.rounded
+          ? `rounded from ${shown.decimal}`
+          : `= ${shown.decimal}`;
+    return {
+      text,
+      decimal: shown.decimal,
+      rounded: shown.rounded,
+      full: joined(text, beside),
+      beside,
+    };
   }
   // Written by the builder, perhaps in another unit: it is exact, what stands beside may not be.
   const decimal = shown.decimal ?? shown.text;
@@ -48,12 +60,18 @@ export function figureOf(value: Value, analysis: Pick<Analysis, "style" | "write
 /** The figure in the decimals of the build's own unit: nothing a sum could not be checked with. */
 export function plainFigure(value: Value, analysis: Pick<Analysis, "style" | "write">): string {
   const { si, measure } = value;
-  const shown = si === undefined || measure === undefined ? undefined : writeQuantity(si, measure, analysis.style);
+  const shown =
+    si === undefined || measure === undefined
+      ? undefined
+      : writeQuantity(si, measure, analysis.style);
   return shown === undefined ? analysis.write(value) : (shown.decimal ?? shown.text);
 }
 
 /** `undefined` where nothing it depends on states a tolerance. */
-export function toleranceOf(value: Value, analysis: Pick<Analysis, "style">): Tolerance | undefined {
+export function toleranceOf(
+  value: Value,
+  analysis: Pick<Analysis, "style">,
+): Tolerance | undefined {
   const { measure } = value;
   const spread = measure === undefined || value.si === undefined ? undefined : value.spread();
   if (measure === undefined || spread === undefined) return undefined;
@@ -65,7 +83,12 @@ export function toleranceOf(value: Value, analysis: Pick<Analysis, "style">): To
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-function sides(below: number, above: number, write: (by: number) => string, measure: Measure): string {
+function sides(
+  below: number,
+  above: number,
+  write: (by: number) => string,
+  measure: Measure,
+): string {
   if (Math.abs(above - below) <= Math.max(above, below) * 1e-6 + measure.scale * 1e-9) {
     return write(Math.max(below, above));
   }
@@ -81,7 +104,10 @@ function joined(text: string, beside: string): string {
 function saysTheSame(one: string, other: string): boolean {
   const parts = [one, other].map((text) => /^(-?[\d.]+)\s*(.*)$/.exec(text));
   const [left, right] = parts;
-  return one === other || (left != null && right != null && left[2] === right[2] && Number(left[1]) === Number(right[1]));
+  return (
+    one === other ||
+    (left != null && right != null && left[2] === right[2] && Number(left[1]) === Number(right[1]))
+  );
 }
 
 /** True where the decimals leave something of the value out. */

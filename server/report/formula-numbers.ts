@@ -5,8 +5,9 @@
  *
  * Must not know: how relations are solved, where the text is written to.
  */
-import { children, type SyntaxNode } from "../../grammar/walk";
+
 import type * as syntax from "../../grammar/syntax";
+import { children, type SyntaxNode } from "../../grammar/walk";
 import type { Analysis, Reason, Value } from "../analysis/analysis";
 import type { Thing } from "../model/thing";
 
@@ -23,9 +24,12 @@ export function formulaWithNumbers(
   const wanted = new Set([value.path, ...reason.inputs]);
   for (const thing of candidates(reason, value, analysis)) {
     const found = paths.map((path) => ({ path, value: reached(path, thing, analysis) }));
-    const figures = new Set(found.flatMap((each) => (each.value?.measure === undefined ? [] : [each.value.path])));
+    const figures = new Set(
+      found.flatMap((each) => (each.value?.measure === undefined ? [] : [each.value.path])),
+    );
     // The right thing is the one whose names lead to just the figures of this relation.
-    if ([...wanted].every((path) => figures.has(path))) return substituted(written, found, write, reason);
+    if ([...wanted].every((path) => figures.has(path)))
+      return substituted(written, found, write, reason);
   }
   return undefined;
 }
@@ -44,10 +48,19 @@ function formulaIn({ anchor, kind }: Reason): WrittenFormula | undefined {
   const stack: SyntaxNode[] = [anchor.item.node];
   for (let node = stack.pop(); node !== undefined; node = stack.pop()) {
     if (!("type" in node)) continue;
-    if (node.type === "relation" && holds(node, anchor.span) && kind !== "formula" && kind !== "default") {
+    if (
+      node.type === "relation" &&
+      holds(node, anchor.span) &&
+      kind !== "formula" &&
+      kind !== "default"
+    ) {
       return cut(anchor.item.text, [node.left, node.right]);
     }
-    if (kind === "formula" && node.span.start === anchor.span.start && node.span.end === anchor.span.end) {
+    if (
+      kind === "formula" &&
+      node.span.start === anchor.span.start &&
+      node.span.end === anchor.span.end
+    ) {
       return cut(anchor.item.text, [node]);
     }
     stack.push(...children(node));
@@ -88,14 +101,21 @@ function candidates(reason: Reason, value: Value, analysis: Analysis): Set<Thing
   for (const input of reason.inputs) add(analysis.values.get(input)?.thing);
   // A relation may be of a thing none of whose own fields stand in it.
   const declares = (thing: Thing): boolean =>
-    thing.kind.relations.some(({ anchor }) => anchor.item === reason.anchor.item && anchor.span.start === reason.anchor.span.start);
+    thing.kind.relations.some(
+      ({ anchor }) =>
+        anchor.item === reason.anchor.item && anchor.span.start === reason.anchor.span.start,
+    );
   for (const thing of analysis.things) if (declares(thing)) things.add(thing);
   things.add(undefined);
   return things;
 }
 
 /** The value a name leads to from inside a thing, its owners or the file. */
-function reached(path: syntax.Path, from: Thing | undefined, analysis: Analysis): Value | undefined {
+function reached(
+  path: syntax.Path,
+  from: Thing | undefined,
+  analysis: Analysis,
+): Value | undefined {
   const name = path.names.map(({ text }) => text).join(".");
   for (let thing = from; thing !== undefined; thing = thing.owner) {
     const value = analysis.valueAt(`${thing.path}.${name}`);
@@ -115,7 +135,9 @@ function substituted(
   for (const { path, value } of found) {
     if (value === undefined) continue;
     const from = path.span.start - start;
-    result += text.slice(at, from) + bracketed(write(value), text.slice(0, from), text.slice(path.span.end - start));
+    result +=
+      text.slice(at, from) +
+      bracketed(write(value), text.slice(0, from), text.slice(path.span.end - start));
     at = path.span.end - start;
   }
   result += text.slice(at);

@@ -17,11 +17,20 @@ export function variantsOf(spec: Analysis): Analysis[] {
 
 /** In the order of the build. `variants` are all readings of the build. */
 export function thingsInUse(analysis: Analysis, variants: readonly Analysis[]): Thing[] {
-  const anywhere = new Set(variants.flatMap((variant) => [...references(variant).values()].flatMap((each) => [...each.values()])));
+  const anywhere = new Set(
+    variants.flatMap((variant) =>
+      [...references(variant).values()].flatMap((each) => [...each.values()]),
+    ),
+  );
   const own = references(analysis);
   const used = new Set<string>();
   const waiting = analysis.things
-    .filter((thing) => thing.owner === undefined && thing.scope.file.uri === analysis.rootUri && !anywhere.has(thing.path))
+    .filter(
+      (thing) =>
+        thing.owner === undefined &&
+        thing.scope.file.uri === analysis.rootUri &&
+        !anywhere.has(thing.path),
+    )
     .map((thing) => thing.path);
   for (let path = waiting.pop(); path !== undefined; path = waiting.pop()) {
     if (used.has(path)) continue;
@@ -39,7 +48,8 @@ export function references(analysis: Analysis): ReadonlyMap<string, ReadonlyMap<
   for (const thing of analysis.things) {
     const others = new Map<string, string>();
     for (const [name, part] of [...thing.parts, ...thing.children]) others.set(name, part.path);
-    for (const [name, items] of thing.lists) items.forEach((item, index) => others.set(`${name} ${index}`, item.path));
+    for (const [name, items] of thing.lists)
+      for (const [index, item] of items.entries()) others.set(`${name} ${index}`, item.path);
     for (const field of thing.kind.fields.values()) {
       if (field.type.form !== "reference") continue;
       const other = analysis.thingAt(`${thing.path}.${field.name}`);

@@ -16,7 +16,11 @@ export interface PlacedFinding {
   readonly caution?: string;
   readonly file: string;
   readonly place: Place;
-  readonly related: readonly { readonly message: string; readonly file: string; readonly place: Place }[];
+  readonly related: readonly {
+    readonly message: string;
+    readonly file: string;
+    readonly place: Place;
+  }[];
   readonly fixes: readonly PlacedFix[];
   /** The text of the line it stands in, without space around. */
   readonly line: string;
@@ -24,7 +28,11 @@ export interface PlacedFinding {
 
 export interface PlacedFix {
   readonly title: string;
-  readonly edits: readonly { readonly file: string; readonly place: Place; readonly text: string }[];
+  readonly edits: readonly {
+    readonly file: string;
+    readonly place: Place;
+    readonly text: string;
+  }[];
 }
 
 export type NameOf = (uri: string) => string;
@@ -35,9 +43,15 @@ export function placedFindings(analysis: Analysis, nameOf: NameOf): PlacedFindin
   return sortedFindings(all.flatMap((finding) => placed(finding, analysis, nameOf) ?? []));
 }
 
-export function placedAnchor(anchor: Anchor, analysis: Analysis, nameOf: NameOf): { file: string; place: Place } | undefined {
+export function placedAnchor(
+  anchor: Anchor,
+  analysis: Analysis,
+  nameOf: NameOf,
+): { file: string; place: Place } | undefined {
   const source = analysis.sourceOf(anchor.uri);
-  return source === undefined ? undefined : { file: nameOf(anchor.uri), place: placeOf(source, anchor) };
+  return source === undefined
+    ? undefined
+    : { file: nameOf(anchor.uri), place: placeOf(source, anchor) };
 }
 
 /** By file, place, severity and code; the same words at the same place once. */
@@ -45,7 +59,15 @@ export function sortedFindings(findings: readonly PlacedFinding[]): PlacedFindin
   const seen = new Set<string>();
   return [...findings].sort(compareFindings).filter((finding) => {
     const { start, end } = finding.place;
-    const key = [finding.file, start.line, start.character, end.line, end.character, finding.code, finding.message].join("\0");
+    const key = [
+      finding.file,
+      start.line,
+      start.character,
+      end.line,
+      end.character,
+      finding.code,
+      finding.message,
+    ].join("\0");
     return !seen.has(key) && seen.add(key);
   });
 }
@@ -57,7 +79,8 @@ export interface Counts {
 }
 
 export function countsOf(findings: readonly { readonly severity: Severity }[]): Counts {
-  const count = (severity: Severity): number => findings.filter((each) => each.severity === severity).length;
+  const count = (severity: Severity): number =>
+    findings.filter((each) => each.severity === severity).length;
   return { errors: count("error"), warnings: count("warning"), notes: count("note") };
 }
 

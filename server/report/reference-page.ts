@@ -50,7 +50,8 @@ export function referencePage(subject: string, library: Library): string | undef
   const file = library.files.get(uri);
   if (file === undefined) return undefined;
   const { kinds, designations, tables, orders } = library.vocabulary;
-  const here = <T extends { readonly anchor: Anchor }>(all: Iterable<T>): T[] => [...all].filter(({ anchor }) => anchor.uri === uri).sort(byPlace(file.source));
+  const here = <T extends { readonly anchor: Anchor }>(all: Iterable<T>): T[] =>
+    [...all].filter(({ anchor }) => anchor.uri === uri).sort(byPlace(file.source));
   const comments = commentBlocks(file.source.text);
   const sections = [
     [`# ${titleCase(subject)}`],
@@ -59,10 +60,15 @@ export function referencePage(subject: string, library: Library): string | undef
     ...here(designations.values()).map((designation) => designationSection(designation, library)),
     ...here(tables.values()).map(tableSection),
     orderSection(here(orders)),
-    ...file.source.items.flatMap((item) => (item.node.type === "thing" ? [thingSection(item.node, item, uri)] : [])),
+    ...file.source.items.flatMap((item) =>
+      item.node.type === "thing" ? [thingSection(item.node, item, uri)] : [],
+    ),
     ...comments.map((block) => exampleSection(block, library)),
   ];
-  return `${sections.filter((lines) => lines.length > 0).map((lines) => lines.join("\n")).join("\n\n")}\n`;
+  return `${sections
+    .filter((lines) => lines.length > 0)
+    .map((lines) => lines.join("\n"))
+    .join("\n\n")}\n`;
 }
 
 /** The list of all subjects, with what each is about. */
@@ -70,8 +76,14 @@ export function referenceIndex(library: Library): string {
   const rows = subjects(library).map((subject) => {
     const file = library.files.get(`${libraryScheme}/${subject}.trammel`);
     const about = introduction(commentBlocks(file?.source.text ?? ""))[0] ?? "";
-    const kinds = [...library.vocabulary.kinds.values()].filter(({ anchor }) => subjectOf(anchor.uri) === subject);
-    return [`[${subject}](${subject}.md)`, kinds.map(({ name }) => `\`${name}\``).join(", "), about];
+    const kinds = [...library.vocabulary.kinds.values()].filter(
+      ({ anchor }) => subjectOf(anchor.uri) === subject,
+    );
+    return [
+      `[${subject}](${subject}.md)`,
+      kinds.map(({ name }) => `\`${name}\``).join(", "),
+      about,
+    ];
   });
   return `${["# The library, by subject", "", ...markdownTable(["subject", "kinds", "about"], rows)].join("\n")}\n`;
 }
@@ -82,23 +94,48 @@ function kindSection(kind: KindDefinition, library: Library): string[] {
   const own = [...kind.fields.values()].filter(({ owner }) => owner === kind.name);
   const inherited = kind.lineage.slice(1).map((name) => `\`${name}\``);
   const lines = [`## \`${kind.name}\`: ${kind.title}`];
-  if (kind.owner !== undefined) lines.push("", `Always part of ${linked(kind.owner, kind, library)}; names not found in it are looked for there.`);
-  if (inherited.length > 0) lines.push("", `Has the fields of ${kind.lineage.slice(1).map((name) => linked(name, kind, library)).join(" and ")} too.`);
+  if (kind.owner !== undefined)
+    lines.push(
+      "",
+      `Always part of ${linked(kind.owner, kind, library)}; names not found in it are looked for there.`,
+    );
+  if (inherited.length > 0)
+    lines.push(
+      "",
+      `Has the fields of ${kind.lineage
+        .slice(1)
+        .map((name) => linked(name, kind, library))
+        .join(" and ")} too.`,
+    );
   lines.push(...remarkLines(kind.remarks));
   if (own.length > 0) lines.push("", ...fieldTable(own, kind, library));
-  const own_ = <T extends { readonly anchor: Anchor }>(all: readonly T[]): T[] => all.filter(({ anchor }) => anchor.item === kind.anchor.item);
+  const own_ = <T extends { readonly anchor: Anchor }>(all: readonly T[]): T[] =>
+    all.filter(({ anchor }) => anchor.item === kind.anchor.item);
   const relations = own_(kind.relations);
-  if (relations.length > 0) lines.push("", "### Relations", "", ...relations.flatMap(relationLines));
+  if (relations.length > 0)
+    lines.push("", "### Relations", "", ...relations.flatMap(relationLines));
   const checks = own_(kind.checks);
   if (checks.length > 0) lines.push("", "### Checks", "", ...checks.flatMap(checkLines));
   const curves = own_(kind.curves);
   if (curves.length > 0) {
-    lines.push("", "### Curves", "", ...curves.map(({ name, title, anchor, node }) => `- \`${name}\` ${title}: \`${cut(anchor, node.value)}\` over \`${node.parameter.text}\` from \`${cut(anchor, node.from)}\` to \`${cut(anchor, node.to)}\``));
+    lines.push(
+      "",
+      "### Curves",
+      "",
+      ...curves.map(
+        ({ name, title, anchor, node }) =>
+          `- \`${name}\` ${title}: \`${cut(anchor, node.value)}\` over \`${node.parameter.text}\` from \`${cut(anchor, node.from)}\` to \`${cut(anchor, node.to)}\``,
+      ),
+    );
   }
   return lines;
 }
 
-function fieldTable(fields: readonly FieldDefinition[], from: { readonly anchor: Anchor }, library: Library): string[] {
+function fieldTable(
+  fields: readonly FieldDefinition[],
+  from: { readonly anchor: Anchor },
+  library: Library,
+): string[] {
   const rows = fields.map((field) => [
     `\`${field.name}\``,
     typeInWords(field.type, from, library),
@@ -108,7 +145,10 @@ function fieldTable(fields: readonly FieldDefinition[], from: { readonly anchor:
     field.range === undefined ? "" : `\`${cut(field.anchor, field.range)}\``,
     field.source ?? "",
   ]);
-  return withoutEmptyColumns(["field", "type", "unit", "meaning", "default", "looked for in", "source"], rows);
+  return withoutEmptyColumns(
+    ["field", "type", "unit", "meaning", "default", "looked for in", "source"],
+    rows,
+  );
 }
 
 function wordsOf(field: FieldDefinition): string[] {
@@ -133,7 +173,10 @@ function checkLines({ title, node, remarks, anchor }: CheckDefinition): string[]
   const lines = [`- **${title}**${when}  `, `  \`${cut(anchor, node.condition)}\`  `];
   if (remarks.advise !== undefined) lines.push(`  to do: ${remarks.advise}  `);
   if (remarks.caution !== undefined) lines.push(`  **caution:** ${remarks.caution}  `);
-  return [...lines, `  ${sourceInWords(remarks)}${remarks.code === undefined ? "" : ` · \`${remarks.code}\``}`];
+  return [
+    ...lines,
+    `  ${sourceInWords(remarks)}${remarks.code === undefined ? "" : ` · \`${remarks.code}\``}`,
+  ];
 }
 
 function designationSection(designation: DesignationDefinition, library: Library): string[] {
@@ -150,14 +193,24 @@ function designationSection(designation: DesignationDefinition, library: Library
 }
 
 function tableSection(table: TableDefinition): string[] {
-  const columns = table.columns.map((column, index) => ({ ...column, unit: unitOfColumn(table, index) }));
-  const header = columns.map(({ name, unit, key }) => `${key ? "**" : ""}${name}${key ? "**" : ""}${unit === "" ? "" : ` (${unit})`}`);
+  const columns = table.columns.map((column, index) => ({
+    ...column,
+    unit: unitOfColumn(table, index),
+  }));
+  const header = columns.map(
+    ({ name, unit, key }) =>
+      `${key ? "**" : ""}${name}${key ? "**" : ""}${unit === "" ? "" : ` (${unit})`}`,
+  );
   const most = 200;
-  const rows = table.rows.slice(0, most).map((row) => row.map((cell, index) => cellText(cell, columns[index]?.unit ?? "")));
+  const rows = table.rows
+    .slice(0, most)
+    .map((row) => row.map((cell, index) => cellText(cell, columns[index]?.unit ?? "")));
   return [
     `## Table \`${table.name}\`: ${table.title}`,
     "",
-    ...columns.filter(({ description }) => description !== undefined).map(({ name, description }) => `- \`${name}\`: ${description}`),
+    ...columns
+      .filter(({ description }) => description !== undefined)
+      .map(({ name, description }) => `- \`${name}\`: ${description}`),
     `- ${lookupInWords(table.lookup)}`,
     ...remarkLines(table.remarks),
     "",
@@ -206,10 +259,16 @@ function thingSection(node: syntax.Thing, item: syntax.Item, uri: string): strin
 function memberLines(node: syntax.Thing, item: syntax.Item, indent: string): string[] {
   return node.members.flatMap((member) => {
     if (member.type === "thing") {
-      return [`${indent}- **${member.title?.value ?? member.name.text}** (\`${member.name.text}\`)`, ...memberLines(member, item, `${indent}  `)];
+      return [
+        `${indent}- **${member.title?.value ?? member.name.text}** (\`${member.name.text}\`)`,
+        ...memberLines(member, item, `${indent}  `),
+      ];
     }
     if (member.type !== "given") return [];
-    const value = member.value.type === "text" ? member.value.value : `\`${item.text.slice(member.value.span.start, member.value.span.end)}\``;
+    const value =
+      member.value.type === "text"
+        ? member.value.value
+        : `\`${item.text.slice(member.value.span.start, member.value.span.end)}\``;
     return [`${indent}- ${member.path.names.map(({ text }) => text).join(".")}: ${value}`];
   });
 }
@@ -223,11 +282,29 @@ function exampleSection(block: CommentBlock, library: Library): string[] {
   const uri = "file:///example/build.trammel";
   const analysis = new Analyser(memoryHost(new Map([[uri, text]])), library).analyse(uri);
   if (analysis === undefined) return [];
-  const figures = headlines(analysis).flatMap(({ values }) => values.filter(({ standing }) => standing !== "given")).map((value) => {
-    return `${value.path} = ${figureOf(value, analysis).full}: ${value.standing}`;
-  });
-  const findings = analysis.findings.map(({ severity, message, code }) => `${severity === "note" ? "info" : severity}: ${message} [${code}]`);
-  return [`## Example${title[1] === "" || title[1] === undefined ? "" : `: ${title[1]}`}`, "", "```trammel", text.trimEnd(), "```", "", "comes out at", "", "```text", ...figures, ...findings, "```"];
+  const figures = headlines(analysis)
+    .flatMap(({ values }) => values.filter(({ standing }) => standing !== "given"))
+    .map((value) => {
+      return `${value.path} = ${figureOf(value, analysis).full}: ${value.standing}`;
+    });
+  const findings = analysis.findings.map(
+    ({ severity, message, code }) =>
+      `${severity === "note" ? "info" : severity}: ${message} [${code}]`,
+  );
+  return [
+    `## Example${title[1] === "" || title[1] === undefined ? "" : `: ${title[1]}`}`,
+    "",
+    "```trammel",
+    text.trimEnd(),
+    "```",
+    "",
+    "comes out at",
+    "",
+    "```text",
+    ...figures,
+    ...findings,
+    "```",
+  ];
 }
 
 interface CommentBlock {
@@ -253,12 +330,21 @@ function commentBlocks(text: string): CommentBlock[] {
 /** The first comment of the file, if it stands before anything else and is no example. */
 function introduction(blocks: readonly CommentBlock[]): string[] {
   const [first] = blocks;
-  return first === undefined || first.lines[0]?.startsWith("Example") === true ? [] : [first.lines.join(" ").replaceAll(/\s+/g, " ").trim()];
+  return first === undefined || first.lines[0]?.startsWith("Example") === true
+    ? []
+    : [first.lines.join(" ").replaceAll(/\s+/g, " ").trim()];
 }
 
 function unindented(lines: readonly string[]): string {
-  const least = Math.min(...lines.filter((line) => line.trim() !== "").map((line) => line.length - line.trimStart().length));
-  return `${lines.map((line) => line.slice(Number.isFinite(least) ? least : 0)).join("\n").trim()}\n`;
+  const least = Math.min(
+    ...lines
+      .filter((line) => line.trim() !== "")
+      .map((line) => line.length - line.trimStart().length),
+  );
+  return `${lines
+    .map((line) => line.slice(Number.isFinite(least) ? least : 0))
+    .join("\n")
+    .trim()}\n`;
 }
 
 function remarkLines({ source, because, caution }: Remarks): string[] {
@@ -307,9 +393,13 @@ function linked(name: string, from: { readonly anchor: Anchor }, library: Librar
   const found = library.vocabulary.kinds.get(name) ?? library.vocabulary.designations.get(name);
   if (found === undefined) return `\`${name}\``;
   const subject = subjectOf(found.anchor.uri);
-  const page = found.anchor.uri === from.anchor.uri ? "" : pageFrom(subjectOf(from.anchor.uri), subject);
+  const page =
+    found.anchor.uri === from.anchor.uri ? "" : pageFrom(subjectOf(from.anchor.uri), subject);
   // The way Markdown readers name headings: lower case, marks dropped, spaces to dashes.
-  const heading = `${found.name}: ${found.title}`.toLowerCase().replaceAll(/[^\p{Letter}\p{Number}\s_-]/gu, "").replaceAll(/\s/g, "-");
+  const heading = `${found.name}: ${found.title}`
+    .toLowerCase()
+    .replaceAll(/[^\p{Letter}\p{Number}\s_-]/gu, "")
+    .replaceAll(/\s/g, "-");
   return `[\`${name}\`](${page}#${heading})`;
 }
 
@@ -324,8 +414,13 @@ function cellText(cell: TableDefinition["rows"][number][number], unit: string): 
   return String(Number((read === undefined ? cell : fromSi(cell, read)).toPrecision(10)));
 }
 
-function withoutEmptyColumns(header: readonly string[], rows: readonly (readonly string[])[]): string[] {
-  const used = header.flatMap((_, column) => (column === 0 || rows.some((row) => row[column] !== "") ? [column] : []));
+function withoutEmptyColumns(
+  header: readonly string[],
+  rows: readonly (readonly string[])[],
+): string[] {
+  const used = header.flatMap((_, column) =>
+    column === 0 || rows.some((row) => row[column] !== "") ? [column] : [],
+  );
   const pick = (row: readonly string[]): string[] => used.map((column) => row[column] ?? "");
   return markdownTable(pick(header), rows.map(pick));
 }
@@ -336,7 +431,10 @@ function cut(anchor: Anchor, node: syntax.Expression): string {
 
 function byPlace(source: syntax.SourceFile) {
   return (one: { readonly anchor: Anchor }, other: { readonly anchor: Anchor }): number =>
-    source.offsetOf(one.anchor.item) + one.anchor.span.start - source.offsetOf(other.anchor.item) - other.anchor.span.start;
+    source.offsetOf(one.anchor.item) +
+    one.anchor.span.start -
+    source.offsetOf(other.anchor.item) -
+    other.anchor.span.start;
 }
 
 /** The path below the library folder, without its ending: `axle`, `chapters/weld`. */

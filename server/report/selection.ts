@@ -30,8 +30,13 @@ export function byThing(values: readonly Value[], analysis: Analysis): ThingValu
   const rank = (value: Value): number => (asked.has(value.path) ? 0 : isHeadline(value) ? 1 : 2);
   const order = new Map(analysis.things.map((thing, index) => [thing, index]));
   return [...groups]
-    .map(([thing, group]) => ({ thing, values: group.toSorted((one, other) => rank(one) - rank(other)) }))
-    .sort((one, other) => (order.get(one.thing) ?? order.size) - (order.get(other.thing) ?? order.size));
+    .map(([thing, group]) => ({
+      thing,
+      values: group.toSorted((one, other) => rank(one) - rank(other)),
+    }))
+    .sort(
+      (one, other) => (order.get(one.thing) ?? order.size) - (order.get(other.thing) ?? order.size),
+    );
 }
 
 export function askedPaths(analysis: Analysis): ReadonlySet<string> {

@@ -17,7 +17,9 @@ export type Row = readonly (Cell | string)[];
 
 /** One line a row; columns without any text are left out. `indent` goes before every line. */
 export function textTable(rows: readonly Row[], indent = ""): string[] {
-  const cells = rows.map((row) => row.map((cell) => (typeof cell === "string" ? { text: cell } : cell)));
+  const cells = rows.map((row) =>
+    row.map((cell) => (typeof cell === "string" ? { text: cell } : cell)),
+  );
   const columns = Math.max(0, ...cells.map((row) => row.length));
   const widths = Array.from({ length: columns }, (_, column) =>
     cells.reduce((most, row) => Math.max(most, widthOf(row[column]?.text ?? "")), 0),
@@ -30,7 +32,10 @@ export function textTable(rows: readonly Row[], indent = ""): string[] {
 }
 
 /** A Markdown table; cells may hold Markdown, `|` and line ends in them are made harmless. */
-export function markdownTable(header: readonly string[], rows: readonly (readonly string[])[]): string[] {
+export function markdownTable(
+  header: readonly string[],
+  rows: readonly (readonly string[])[],
+): string[] {
   const line = (cells: readonly string[]): string =>
     `| ${cells.map((cell) => cell.replaceAll("|", "\\|").replaceAll(/\s*\n\s*/g, " ")).join(" | ")} |`;
   return [line(header), line(header.map(() => "---")), ...rows.map(line)];

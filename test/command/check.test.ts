@@ -78,12 +78,18 @@ describe("check", () => {
       "folder/readme.txt": "no build",
     });
     const logOf = async (file: string) => (await shop.trammel("check", file)).log;
-    expect(await logOf("missing.trammel")).toBe("trammel: cannot read missing.trammel: there is no such file\n");
-    expect(await logOf("binary.trammel")).toBe("trammel: cannot read binary.trammel: it is not a text file\n");
+    expect(await logOf("missing.trammel")).toBe(
+      "trammel: cannot read missing.trammel: there is no such file\n",
+    );
+    expect(await logOf("binary.trammel")).toBe(
+      "trammel: cannot read binary.trammel: it is not a text file\n",
+    );
     expect(await logOf("latin.trammel")).toBe(
       "trammel: cannot read latin.trammel: it is not UTF-8 text; save it again with the encoding UTF-8\n",
     );
-    expect(await logOf("folder")).toBe("trammel: there is no build in folder: no file below it ends with .trammel\n");
+    expect(await logOf("folder")).toBe(
+      "trammel: there is no build in folder: no file below it ends with .trammel\n",
+    );
   });
 
   test("reads Windows line ends, byte-order marks and UTF-16 as the same build", async () => {
@@ -95,7 +101,8 @@ describe("check", () => {
       "mark.trammel": `\ufeff${broken}`,
       "wide.trammel": utf16,
     });
-    const of = async (name: string) => (await shop.trammel("check", `${name}.trammel`)).out.replaceAll(`${name}.`, "x.");
+    const of = async (name: string) =>
+      (await shop.trammel("check", `${name}.trammel`)).out.replaceAll(`${name}.`, "x.");
     const plain = await of("plain");
     expect(plain).toMatch(/^x\.trammel:2:\d+: error: /);
     expect(await of("windows")).toBe(plain);
@@ -105,14 +112,16 @@ describe("check", () => {
 
   test("goes on where a file is broken, circular, missing or outside", async () => {
     const shop = workshop({
-      "shop/a.trammel": 'use "b.trammel"\nuse "../secret.trammel"\nuse "gone.trammel"\nhousing h { standoff: 2 in face_to_face: ? }\n',
+      "shop/a.trammel":
+        'use "b.trammel"\nuse "../secret.trammel"\nuse "gone.trammel"\nhousing h { standoff: 2 in face_to_face: ? }\n',
       "shop/b.trammel": 'use "a.trammel"\nhousing open { standoff: 2 in\n',
       "secret.trammel": "housing secret { }\n",
     });
     const { code, out, log } = await shop.inside("shop").trammel("check", "a.trammel");
     expect(code).toBe(1);
     expect(log).toBe("");
-    for (const finding of ["use/circular", "use/outside", "use/missing", "missing/value"]) expect(out).toContain(`[${finding}]`);
+    for (const finding of ["use/circular", "use/outside", "use/missing", "missing/value"])
+      expect(out).toContain(`[${finding}]`);
     expect(out).toMatch(/b\.trammel:\d+:\d+: error: .*\[syntax\//);
   });
 
@@ -129,7 +138,9 @@ describe("check", () => {
     expect(out).toContain("a/parts/p.trammel:1:");
     expect(out).toContain("1 error in 2 builds");
     // Named by itself it is a build of its own.
-    expect((await shop.trammel("check", "a/parts/p.trammel", "a")).out).toContain("1 error in 2 builds");
+    expect((await shop.trammel("check", "a/parts/p.trammel", "a")).out).toContain(
+      "1 error in 2 builds",
+    );
   });
 
   test("is the same whatever the order of its arguments", async () => {
@@ -141,15 +152,26 @@ describe("check", () => {
   test("reads a build from standard input under the name it is given", async () => {
     const shop = workshop({ "van/parts.trammel": "housing p { standoff: 2.5 in }\n" });
     const input = 'use "parts.trammel"\nhousing q { standoff: 2.5 }\n';
-    const { code, out } = await shop.trammelWith({ input }, "check", "--stdin", "--stdin-filename", "van/build.trammel");
+    const { code, out } = await shop.trammelWith(
+      { input },
+      "check",
+      "--stdin",
+      "--stdin-filename",
+      "van/build.trammel",
+    );
     expect(code).toBe(1);
     expect(out).toMatch(/^van\/build\.trammel:2:23: error: /);
-    expect(await shop.trammelWith({ input }, "check", "-", "--stdin-filename", "van/build.trammel")).toEqual({ code, out, log: "" });
+    expect(
+      await shop.trammelWith({ input }, "check", "-", "--stdin-filename", "van/build.trammel"),
+    ).toEqual({ code, out, log: "" });
   });
 
   test("fails on warnings only where asked to, and not at all with --exit-zero", async () => {
     // An asked value that nothing leads to is a warning.
-    const shop = workshop({ "open.trammel": "housing h { face_to_face: ? }\n", "failing.trammel": failing });
+    const shop = workshop({
+      "open.trammel": "housing h { face_to_face: ? }\n",
+      "failing.trammel": failing,
+    });
     expect((await shop.trammel("check", "open.trammel")).code).toBe(0);
     expect((await shop.trammel("check", "open.trammel", "--fail-on", "warning")).code).toBe(1);
     expect((await shop.trammel("check", "failing.trammel", "--exit-zero")).code).toBe(0);
@@ -176,8 +198,11 @@ describe("check", () => {
   });
 
   test("reads 5 MB without falling over", async () => {
-    const line = "# a comment that says nothing at all, again and again, for as long as the file is\n";
-    const shop = workshop({ "long.trammel": line.repeat(Math.ceil(5_000_000 / line.length)) + failing });
+    const line =
+      "# a comment that says nothing at all, again and again, for as long as the file is\n";
+    const shop = workshop({
+      "long.trammel": line.repeat(Math.ceil(5_000_000 / line.length)) + failing,
+    });
     expect((await shop.trammel("check", "long.trammel")).code).toBe(1);
   });
 
@@ -186,7 +211,11 @@ describe("check", () => {
     for (const format of ["text", "json", "sarif", "github"]) {
       const { out } = await shop.trammel("check", "failing.trammel", "--format", format);
       expect(out).not.toContain(shop.folder);
-      expect(await shop.trammel("check", "failing.trammel", "--format", format)).toEqual({ code: 1, out, log: "" });
+      expect(await shop.trammel("check", "failing.trammel", "--format", format)).toEqual({
+        code: 1,
+        out,
+        log: "",
+      });
     }
   });
 });

@@ -9,15 +9,27 @@ test("writes a build in the usual layout", async () => {
   const { code, out } = await shop.trammel("format", "build.trammel");
   expect(code).toBe(0);
   expect(out).not.toBe(untidy);
-  expect(await shop.trammelWith({ input: untidy }, "format", "--stdin")).toEqual({ code: 0, out, log: "" });
+  expect(await shop.trammelWith({ input: untidy }, "format", "--stdin")).toEqual({
+    code: 0,
+    out,
+    log: "",
+  });
   expect(shop.read("build.trammel")).toBe(untidy);
   expect((await shop.trammelWith({ input: out }, "format", "-")).out).toBe(out);
 });
 
 test("--check lists what is laid out otherwise, --write changes it", async () => {
   const shop = workshop({ "a.trammel": untidy, "b.trammel": "# fine\n" });
-  expect(await shop.trammel("format", "--check", ".")).toEqual({ code: 1, out: "a.trammel\n", log: "" });
-  expect(await shop.trammel("format", "--write", ".")).toEqual({ code: 0, out: "a.trammel\n", log: "" });
+  expect(await shop.trammel("format", "--check", ".")).toEqual({
+    code: 1,
+    out: "a.trammel\n",
+    log: "",
+  });
+  expect(await shop.trammel("format", "--write", ".")).toEqual({
+    code: 0,
+    out: "a.trammel\n",
+    log: "",
+  });
   expect(shop.read("a.trammel").endsWith("\n")).toBe(true);
   expect(await shop.trammel("format", "--check", ".")).toEqual({ code: 0, out: "", log: "" });
   expect(shop.read("b.trammel")).toBe("# fine\n");

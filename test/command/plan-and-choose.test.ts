@@ -6,15 +6,25 @@ describe("plan", () => {
   step saw "Saw the tubes" { after: mark }
   step mark "Mark the saw lines" { note: "measure twice" }
 }
-record "first day" 2026-02-01 { done: [cutting.mark] }
+record "first day" 2026-02-01 { cutting.mark.done: yes }
 `;
 
-  test("prints steps in an order they can be done in, and what is left", async () => {
+  test("prints steps in an order they can be done in, and what is done", async () => {
     const shop = workshop({ "build.trammel": build });
     const { out, code } = await shop.trammel("plan", "build.trammel");
     expect(code).toBe(0);
-    expect(out.indexOf("Mark the saw lines")).toBeGreaterThan(0);
-    expect(out.indexOf("Saw the tubes")).toBeGreaterThan(out.indexOf("Mark the saw lines"));
+    expect(out).toContain("[x] 1. Mark the saw lines");
+    expect(out).toContain("[ ] 2. Saw the tubes");
+  });
+
+  test("--left leaves out what is done", async () => {
+    const { out } = await workshop({ "build.trammel": build }).trammel(
+      "plan",
+      "build.trammel",
+      "--left",
+    );
+    expect(out).toContain("Saw the tubes");
+    expect(out).not.toContain("Mark the saw lines");
   });
 
   test("a cycle of steps is an error here and in check alike", async () => {
@@ -28,7 +38,10 @@ record "first day" 2026-02-01 { done: [cutting.mark] }
   });
 
   test("says so where there are no steps", async () => {
-    const { code, out } = await workshop({ "build.trammel": "# nothing\n" }).trammel("plan", "build.trammel");
+    const { code, out } = await workshop({ "build.trammel": "# nothing\n" }).trammel(
+      "plan",
+      "build.trammel",
+    );
     expect(code).toBe(0);
     expect(out).toContain("there are no steps in this build");
   });
@@ -37,45 +50,110 @@ record "first day" 2026-02-01 { done: [cutting.mark] }
 describe("choose", () => {
   const shop = workshop({
     "build.trammel": `display { length: in 1/32 }
-wheel deep { size: 17x9  offset: 40 mm  price: 210 usd }
-wheel flat { size: 17x9  offset: 0 mm  price: 180 usd }
-wheel middle { size: 17x9  offset: 20 mm  price: 240 usd }
-tire t { size: 275/50R17 }
-housing h { face_to_face: 58 in  standoff: 2.5 in }
-brake b { hat_thickness: 0.25 in }
-axle rear {
-  wheel: middle
-  tire: t
-  housing: h
-  brake: b
-  left { inner_limit: 24 1/2 in  inner_gap: ? }
-  right { inner_limit: 24 1/2 in }
+
+kind ring "Ring" {
+  depth: length "Depth of the ring"
+  price: money "Price of one"
+}
+
+kind stand "Stand" {
+  ring: ring "The ring on it"
+  reach: length "From the wall to the stand"
+  gap: length shown "Between ring and wall"
+  relation "gap": gap = reach - ring.depth
+    source "geometry"
+  check "the ring clears the wall": gap >= 1/2 in
+    source "geometry"
+}
+
+ring deep { depth: 1 5/8 in  price: 160 usd }
+ring flat { depth: 1/4 in  price: 180 usd }
+ring middle "Ring on the shelf" { depth: 1 in  price: 240 usd }
+
+stand s {
+  ring: middle
+  reach: 2 in
+  gap: ?
 }
 `,
   });
 
   test("keeps what satisfies every check, the cheapest first", async () => {
-    const { code, out } = await shop.trammel("choose", "build.trammel", "--for", "rear.wheel", "--by", "price", "--format", "json");
+    // By hand: gaps of 3/8, 1 3/4 and 1 in; 1/2 in is wanted, so the cheapest one falls out.
+    const { code, out } = await shop.trammel(
+      "choose",
+      "build.trammel",
+      "--for",
+      "s.ring",
+      "--by",
+      "price",
+      "--format",
+      "json",
+    );
     expect(code).toBe(0);
-    const { choices, combinations } = JSON.parse(out);
+    const { choices, combinations, candidates } = JSON.parse(out);
     expect(combinations).toBe(3);
-    // By hand: face at 29 + 2.75 = 31.75 in, half the mounted width (275 mm + 0.4 * 0.5 in) / 2 =
-    // 5.5138 in, so the gap is 1.736 in less the offset: 40 mm (1.575 in) leaves 0.162 in, under the
-    // half inch wanted; 20 mm leaves 0.949 in; 0 mm leaves 1.736 in.
-    expect(choices.map(({ picks }: { picks: { thing: string }[] }) => picks[0]?.thing)).toEqual(["flat", "middle"]);
-    expect(choices[0].values["rear.left.inner_gap"].si).toBeCloseTo(1.736 * 0.0254, 4);
+    expect(candidates).toEqual([{ field: "s.ring", things: ["deep", "flat", "middle"] }]);
+    expect(choices.map(({ picks }: { picks: { thing: string }[] }) => picks[0]?.thing)).toEqual([
+      "flat",
+      "middle",
+    ]);
+    expect(choices[0].values["s.gap"].si).toBeCloseTo(1.75 * 0.0254, 12);
     expect(choices[0].least).toBe(180);
+    const { out: byGap } = await shop.trammel(
+      "choose",
+      "build.trammel",
+      "--for",
+      "s.ring",
+      "--by",
+      "s.gap",
+      "--keep",
+      "1",
+      "--format",
+      "json",
+    );
+    expect(
+      JSON.parse(byGap).choices.map(({ picks }: { picks: { thing: string }[] }) => picks[0]?.thing),
+    ).toEqual(["middle"]);
   });
 
   test("tells it in words", async () => {
-    const { out } = await shop.trammel("choose", "build.trammel", "--for", "rear.wheel", "--by", "price");
-    expect(out).toContain("3 combinations: 3 for rear.wheel");
-    expect(out).toMatch(/1\. +flat +180\.00 usd/);
+    const { out } = await shop.trammel(
+      "choose",
+      "build.trammel",
+      "--for",
+      "s.ring",
+      "--by",
+      "price",
+    );
+    expect(out).toBe(`build.trammel
+3 combinations: 3 for s.ring
+
+    s.ring                      least price
+1.  flat                        180.00 usd
+2.  middle (Ring on the shelf)  240.00 usd
+
+with the first of them
+  s.gap  1 3/4 in  = 1.750 in
+`);
+  });
+
+  test("says where nothing fits, and why", async () => {
+    const narrow = workshop({
+      "build.trammel": shop.read("build.trammel").replace("reach: 2 in", "reach: 1/2 in"),
+    });
+    const { code, out } = await narrow.trammel("choose", "build.trammel", "--for", "s.ring");
+    expect(code).toBe(1);
+    expect(out).toContain("none of them fits; most fall to the check: the ring clears the wall");
   });
 
   test("says what is wrong with the usage", async () => {
-    expect((await shop.trammel("choose", "build.trammel")).log).toBe("trammel: say which fields to choose for, as in --for rear.wheel,rear.tire\n");
-    expect((await shop.trammel("choose", "build.trammel", "--for", "rear.whel")).code).toBe(2);
-    expect((await shop.trammel("choose", "build.trammel", "--for", "rear.wheel", "--by", "colour")).code).toBe(2);
+    expect((await shop.trammel("choose", "build.trammel")).log).toBe(
+      "trammel: say which fields to choose for, as in --for rear.wheel,rear.tire\n",
+    );
+    expect((await shop.trammel("choose", "build.trammel", "--for", "s.rin")).code).toBe(2);
+    expect(
+      (await shop.trammel("choose", "build.trammel", "--for", "s.ring", "--by", "colour")).code,
+    ).toBe(2);
   });
 });

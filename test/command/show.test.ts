@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { repository, smallBuild, workshop } from "./workshop";
+import { ownKinds, type repository, smallBuild, workshop } from "./workshop";
 
 interface Shown {
   values: Record<string, Record<string, unknown>>;
@@ -26,24 +26,37 @@ axle rear { housing: h  brake: b  mount_width: 64 3/8 in }
     const { values, missing, findings } = await json(shop, "build.trammel");
     const width = values["h.face_to_face"];
     expect(width?.si).toBeCloseTo(58.849 * 0.0254, 12);
-    expect(width).toMatchObject({ unit: "m", shown: "58 27/32 in", decimal: "58.849 in", standing: "solved", worst: 0, rss: 0 });
+    expect(width).toMatchObject({
+      unit: "m",
+      shown: "58 27/32 in",
+      decimal: "58.849 in",
+      standing: "solved",
+      worst: 0,
+      rss: 0,
+    });
     expect(width?.relation).toBe("housing.face_to_face = left.half + right.half");
     expect(missing).toEqual([]);
     expect(findings).toEqual([]);
   });
 
   test("tells every standing apart", async () => {
-    const shop = workshop({ "build.trammel": `${smallBuild}
+    const shop = workshop({
+      "build.trammel": `${smallBuild}
 tire t { overall_diameter: ? }
 record "cut" 2026-03-14 { rear.housing.face_to_face: 58 1/16 in }
-` });
+`,
+    });
     const { values } = await json(shop, "build.trammel", "--as-built");
     expect(values["rear_housing.standoff"]?.standing).toBe("given");
     expect(values["rear_housing.face_to_face"]?.standing).toBe("measured");
-    expect(values["rear.left.spacer"]?.standing ?? values["rear_housing.burn"]?.standing).toBe("assumed");
+    expect(values["rear.left.spacer"]?.standing ?? values["rear_housing.burn"]?.standing).toBe(
+      "assumed",
+    );
     expect(values["t.overall_diameter"]).toMatchObject({ standing: "missing", shown: "missing" });
     expect(values["t.overall_diameter"]).not.toHaveProperty("si");
-    expect((await json(shop, "build.trammel")).values["rear_housing.face_to_face"]?.standing).toBe("solved");
+    expect((await json(shop, "build.trammel")).values["rear_housing.face_to_face"]?.standing).toBe(
+      "solved",
+    );
   });
 
   test("carries tolerances as worst case and root sum square", async () => {
@@ -59,7 +72,13 @@ record "cut" 2026-03-14 { rear.housing.face_to_face: 58 1/16 in }
 
   test("any path that reaches a value may be used to ask for it", async () => {
     const shop = workshop({ "build.trammel": smallBuild });
-    const { asked, values } = await json(shop, "build.trammel", "rear.housing.face_to_face", "rear_housing.face_to_face", "rear.left.half");
+    const { asked, values } = await json(
+      shop,
+      "build.trammel",
+      "rear.housing.face_to_face",
+      "rear_housing.face_to_face",
+      "rear.left.half",
+    );
     expect(Object.keys(values).sort()).toEqual(["rear.left.half", "rear_housing.face_to_face"]);
     expect(asked).toEqual({
       "rear.housing.face_to_face": ["rear_housing.face_to_face"],
@@ -71,7 +90,9 @@ record "cut" 2026-03-14 { rear.housing.face_to_face: 58 1/16 in }
   });
 
   test("says what would settle a figure that is only asked for on the command line", async () => {
-    const shop = workshop({ "build.trammel": "brake b { hat_thickness: 1/4 in }\naxle rear { brake: b }\n" });
+    const shop = workshop({
+      "build.trammel": "brake b { hat_thickness: 1/4 in }\naxle rear { brake: b }\n",
+    });
     const { missing, values } = await json(shop, "build.trammel", "rear.mount_width");
     expect(values).toHaveProperty("rear.mount_width.standing".split(".").slice(0, 2).join("."));
     const [first] = missing;
@@ -90,44 +111,58 @@ record "cut" 2026-03-14 { rear.housing.face_to_face: 58 1/16 in }
       out: "",
       log: "trammel: there is no field of rear.housing called face_to_fase, did you mean face_to_face?\n",
     });
-    expect((await shop.trammel("show", "build.trammel", "raer")).log).toBe("trammel: there is no thing called raer, did you mean rear?\n");
+    expect((await shop.trammel("show", "build.trammel", "raer")).log).toBe(
+      "trammel: there is no thing called raer, did you mean rear?\n",
+    );
   });
 
   test("an option and the as-built view change what is shown and say so", async () => {
-    const shop = workshop({ "build.trammel": `${smallBuild}
+    const shop = workshop({
+      "build.trammel": `${smallBuild}
 option wide "Wider by an inch" { rear.mount_width: 64 1/2 in }
 record "cut" 2026-03-14 { rear.housing.face_to_face: 58 1/16 in }
-` });
+`,
+    });
     const wide = await shop.trammel("show", "build.trammel", "--option", "wide");
     expect(wide.out).toContain("under the option wide: Wider by an inch");
     expect(wide.out).toContain("59 in");
     const built = await shop.trammel("show", "build.trammel", "--as-built");
     expect(built.out).toContain("58 1/16 in");
     expect(built.out).toContain("measured");
-    expect((await shop.trammel("show", "build.trammel", "--option", "wider")).log).toBe("trammel: there is no option called wider, did you mean wide?\n");
+    expect((await shop.trammel("show", "build.trammel", "--option", "wider")).log).toBe(
+      "trammel: there is no option called wider, did you mean wide?\n",
+    );
   });
 
   test("shows the other system of units on request", async () => {
-    const { values } = await json(workshop({ "build.trammel": smallBuild }), "build.trammel", "--units", "metric");
+    const { values } = await json(
+      workshop({ "build.trammel": smallBuild }),
+      "build.trammel",
+      "--units",
+      "metric",
+    );
     // 58 in is 1473.2 mm exactly.
     expect(values["rear_housing.face_to_face"]?.shown).toBe("1473.2 mm");
   });
 
   test("reads as a sheet", async () => {
-    const { code, out } = await workshop({ "build.trammel": smallBuild }).trammel("show", "build.trammel");
+    const { code, out } = await workshop({ "build.trammel": ownKinds }).trammel(
+      "show",
+      "build.trammel",
+    );
     expect(code).toBe(0);
     expect(out).toBe(`build.trammel
 
-                                        worst case   likely (rss)  standing
+                                   worst case   likely (rss)  standing
 Asked for
 
-rear_housing  Rear housing
-  face_to_face  58 in                   ± 0.0825 in  ± 0.0657 in   solved    by “housing halves”
+base  Base frame
+  width    63 in                   ± 0.0825 in  ± 0.0657 in   solved    by “halves”
 
 Headline figures
 
-rear  Rear axle
-  mount_width   63 1/2 in  = 63.500 in  ± 1/16 in    ± 1/16 in     given
+base  Base frame
+  outside  63 1/2 in  = 63.500 in  ± 1/16 in    ± 1/16 in     given
 
 nothing to object to
 `);

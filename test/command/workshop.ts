@@ -103,3 +103,40 @@ axle rear "Rear axle" {
   mount_width: 63 1/2 in ± 1/16 in
 }
 `;
+
+/** Kinds of our own, so that what is shown word for word does not hang on the library. */
+export const ownKinds = `display { length: in 1/32 }
+
+kind side of frame "One side" {
+  half: length "Centreline to the end face"
+  face: length "Centreline to the plate"
+  relation "plate": face = half + plate.thickness
+    source "geometry"
+}
+
+kind plate "End plate" {
+  thickness: length natural "Thickness" needs "measure the plate"
+}
+
+kind frame "Frame" {
+  plate: plate "Both end plates"
+  left: part side "Left side"
+  right: part side "Right side"
+  width: length shown "Over the end faces" needs "measure over the end faces"
+  outside: length natural shown "Over the plates" needs "measure over the plates"
+  relation "halves": width = left.half + right.half
+    source "geometry"
+  relation "plates": outside = left.face + right.face
+    source "geometry"
+  assume "the frame is centred": left.half = right.half
+    source "common practice"
+}
+
+plate steel "Steel plate" { thickness: 1/4 in ± 0.010 in }
+
+frame base "Base frame" {
+  plate: steel
+  outside: 63 1/2 in ± 1/16 in
+  width: ?
+}
+`;

@@ -6,7 +6,10 @@ import { repository, root, workshop } from "../command/workshop";
 
 const file = join(root, "README.md");
 const readme = readFileSync(file, "utf8");
-const manifest = JSON.parse(readFileSync(join(root, "package.json"), "utf8")) as { version: string; scripts: Record<string, string> };
+const manifest = JSON.parse(readFileSync(join(root, "package.json"), "utf8")) as {
+  version: string;
+  scripts: Record<string, string>;
+};
 
 test("every output shown is what comes out", { timeout: 120_000 }, async () => {
   const shop = workshop();
@@ -21,7 +24,7 @@ test("every output shown is what comes out", { timeout: 120_000 }, async () => {
       shop.write(name ?? "", body);
     }
     if (language !== "console") continue;
-    const lines = [];
+    const lines: string[] = [];
     for (const [, args = ""] of body.matchAll(/^\$ trammel (.*)$/gm)) {
       const { out, log } = await shop.trammel(...args.split(/\s+/));
       expect(log).toBe("");
@@ -38,16 +41,22 @@ test("every output shown is what comes out", { timeout: 120_000 }, async () => {
 
 describe("what it says is so", () => {
   test("its scripts are there", () => {
-    const scripts = [...readme.matchAll(/npm (?:run (?:--silent )?([\w:-]+)|(start|test))/g)].map((match) => match[1] ?? match[2] ?? "");
+    const scripts = [...readme.matchAll(/npm (?:run (?:--silent )?([\w:-]+)|(start|test))/g)].map(
+      (match) => match[1] ?? match[2] ?? "",
+    );
     expect(scripts).toContain("start");
     expect(scripts).toContain("test");
     for (const script of scripts) expect(manifest.scripts).toHaveProperty([script]);
   });
 
   test("its files and links are there", () => {
-    const paths = [...readme.matchAll(/\]\(([^)#]+)\)/g), ...readme.matchAll(/`(samples\/[^`]*)`/g)].map((match) => match[1] ?? "");
+    const paths = [
+      ...readme.matchAll(/\]\(([^)#]+)\)/g),
+      ...readme.matchAll(/`(samples\/[^`]*)`/g),
+    ].map((match) => match[1] ?? "");
     expect(paths.length).toBeGreaterThan(4);
-    for (const path of paths) expect({ path, there: existsSync(join(root, path)) }).toEqual({ path, there: true });
+    for (const path of paths)
+      expect({ path, there: existsSync(join(root, path)) }).toEqual({ path, there: true });
   });
 
   test("it names the version that is packaged", () => {
@@ -57,7 +66,9 @@ describe("what it says is so", () => {
 
   test("it tells of every verb, and of none that is not there", async () => {
     const { out } = await repository.trammel("--help");
-    const verbs = [...out.matchAll(/^ {2}(\w+) (?:\[|<|\s)/gm)].map((match) => match[1]).filter((verb) => verb !== "help");
+    const verbs = [...out.matchAll(/^ {2}(\w+) (?:\[|<|\s)/gm)]
+      .map((match) => match[1])
+      .filter((verb) => verb !== "help");
     const told = [...readme.matchAll(/^\| `(\w+)/gm)].map((match) => match[1]);
     expect(told.toSorted()).toEqual(verbs.toSorted());
   });
@@ -70,6 +81,15 @@ describe("what it says is so", () => {
   });
 
   test("it carries the cautions", () => {
-    for (const word of ["screening figures", "certified welder", "engineer's sign-off", "Local codes", "licensed practice", "Brakes, steering", "Lifting"]) expect(readme).toContain(word);
+    for (const word of [
+      "screening figures",
+      "certified welder",
+      "engineer's sign-off",
+      "Local codes",
+      "licensed practice",
+      "Brakes, steering",
+      "Lifting",
+    ])
+      expect(readme).toContain(word);
   });
 });

@@ -4,13 +4,20 @@ import { dirname, join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { loadLibrary } from "../../server/analysis/library";
 import { libraryFiles } from "../../server/library-files";
-import { referenceIndex, referencePage, subjectNamed, subjects } from "../../server/report/reference-page";
+import {
+  referenceIndex,
+  referencePage,
+  subjectNamed,
+  subjects,
+} from "../../server/report/reference-page";
 
 const folder = join(import.meta.dirname, "..", "..", "server", "library", "reference");
 const library = loadLibrary(libraryFiles());
 const pages = new Map([
   ["README.md", referenceIndex(library)],
-  ...subjects(library).map((subject) => [`${subject}.md`, referencePage(subject, library) ?? ""] as const),
+  ...subjects(library).map(
+    (subject) => [`${subject}.md`, referencePage(subject, library) ?? ""] as const,
+  ),
 ]);
 
 describe("checked-in pages", () => {
@@ -26,8 +33,14 @@ describe("checked-in pages", () => {
   });
 
   test("there is no page of a subject that is gone", () => {
-    const stored = existsSync(folder) ? readdirSync(folder, { recursive: true, encoding: "utf8" }).filter((name) => name.endsWith(".md")) : [];
-    const gone = stored.map((name) => name.replaceAll("\\", "/")).filter((name) => !pages.has(name));
+    const stored = existsSync(folder)
+      ? readdirSync(folder, { recursive: true, encoding: "utf8" }).filter((name) =>
+          name.endsWith(".md"),
+        )
+      : [];
+    const gone = stored
+      .map((name) => name.replaceAll("\\", "/"))
+      .filter((name) => !pages.has(name));
     for (const name of gone) rmSync(join(folder, name));
     expect(gone).toEqual([]);
   });
@@ -41,7 +54,8 @@ describe("a page", () => {
       for (const [, target = ""] of page.matchAll(/\]\(([^)]+)\)/g)) {
         const [path = "", heading] = target.split("#");
         const to = path === "" ? name : join(dirname(name), path).replaceAll("\\", "/");
-        if (!headings.has(to) || (heading !== undefined && headings.get(to)?.has(heading) !== true)) broken.push(`${name}: ${target}`);
+        if (!headings.has(to) || (heading !== undefined && headings.get(to)?.has(heading) !== true))
+          broken.push(`${name}: ${target}`);
       }
     }
     expect(broken).toEqual([]);
@@ -50,14 +64,19 @@ describe("a page", () => {
   test("tells every field, relation, check and table of its subject, each with its source", () => {
     for (const kind of library.vocabulary.kinds.values()) {
       const page = pages.get(`${subjectNamed(kind.name, library)}.md`) ?? "";
-      for (const field of kind.fields.values()) if (field.owner === kind.name) expect(page).toContain(`| \`${field.name}\` |`);
+      for (const field of kind.fields.values())
+        if (field.owner === kind.name) expect(page).toContain(`| \`${field.name}\` |`);
       for (const { title, remarks, anchor } of [...kind.relations, ...kind.checks]) {
         if (anchor.item !== kind.anchor.item) continue;
         expect(page).toContain(`**${title}**`);
-        if (remarks.source !== undefined) expect(page.replaceAll("\\|", "|")).toContain(remarks.source);
+        if (remarks.source !== undefined)
+          expect(page.replaceAll("\\|", "|")).toContain(remarks.source);
       }
     }
-    for (const table of library.vocabulary.tables.values()) expect(pages.get(`${subjectNamed(table.name, library)}.md`)).toContain(`Table \`${table.name}\``);
+    for (const table of library.vocabulary.tables.values())
+      expect(pages.get(`${subjectNamed(table.name, library)}.md`)).toContain(
+        `Table \`${table.name}\``,
+      );
   });
 
   test("a Markdown table has the same number of cells in every row", () => {
@@ -93,7 +112,9 @@ kind box "Box" {
       },
     ]);
     const page = referencePage("box", own);
-    expect(page).toContain("## Example: half of a box\n\n```trammel\nbox b { width: 3 in }\n```\n\ncomes out at\n\n```text\nb.half = 1 1/2 in = 1.500 in: solved\n```");
+    expect(page).toContain(
+      "## Example: half of a box\n\n```trammel\nbox b { width: 3 in }\n```\n\ncomes out at\n\n```text\nb.half = 1 1/2 in = 1.500 in: solved\n```",
+    );
   });
 });
 
