@@ -288,7 +288,27 @@ interface Reached {
   readonly count: number;
 }
 
+/** Curves made before: everything that takes from one kit asks it the same. */
+const kept = new Map<string, LookupCurve>();
+const mostKept = 64;
+
 function curveOf(
+  name: string,
+  kit: Kit,
+  mostPieces: number,
+  allowed: number,
+  valueOf: (found: Reached) => number,
+): LookupCurve {
+  const key = JSON.stringify([name, kit.sizes, kit.quantities ?? [], mostPieces, allowed]);
+  const before = kept.get(key);
+  if (before !== undefined) return before;
+  const curve = freshCurve(name, kit, mostPieces, allowed, valueOf);
+  if (kept.size >= mostKept) kept.clear();
+  kept.set(key, curve);
+  return curve;
+}
+
+function freshCurve(
   name: string,
   kit: Kit,
   mostPieces: number,
