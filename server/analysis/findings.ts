@@ -226,7 +226,7 @@ export function checkFinding(
 export function missingMessage(value: Value, needs: readonly (readonly Need[])[]): string {
   const name = `${value.path} cannot be worked out yet`;
   if (needs.length === 0) {
-    const advice = value.field.needs === undefined ? "" : `, ${value.field.needs}`;
+    const advice = value.field.needs === undefined ? "" : `; ${value.field.needs}`;
     return `${name}: nothing in the build leads to it${advice}`;
   }
   const sets = needs
