@@ -299,7 +299,7 @@ function curveOf(
   allowed: number,
   valueOf: (found: Reached) => number,
 ): LookupCurve {
-  const key = JSON.stringify([name, kit.sizes, kit.quantities ?? [], mostPieces, allowed]);
+  const key = [name, kit.sizes.join(), kit.quantities?.join(), mostPieces, allowed].join(" ");
   const before = kept.get(key);
   if (before !== undefined) return before;
   const curve = freshCurve(name, kit, mostPieces, allowed, valueOf);
