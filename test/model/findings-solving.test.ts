@@ -185,7 +185,7 @@ test("missing with what it needs", () => {
   `);
   expect(golden("housing h { face_to_face: ? }")).toMatchInlineSnapshot(`
     "1:27 warning missing/value \`?\`
-      h.face_to_face cannot be worked out yet: nothing in the build leads to it, measure the housing between its end faces"
+      h.face_to_face cannot be worked out yet: nothing in the build leads to it; measure the housing between its end faces"
   `);
 });
 
