@@ -8,6 +8,7 @@ import type { Finding, Fix, Severity } from "../model/finding";
 import { passProblem } from "./passes";
 import type { Joint, Plan, Step } from "./plan";
 import { gapsOfOrder, neighboursInSuccession, tighteningOrder } from "./tightening-order";
+import { jointFields } from "./vocabulary";
 import type { Broken, Waiting } from "./waiting";
 import { type Said, plan as words } from "./wording";
 
@@ -85,7 +86,7 @@ function passFindings(joint: Joint): Finding[] {
   const problem = passProblem(joint.shares, lastPassSlack);
   if (problem === undefined) return [];
   const fixes: Fix[] = [];
-  if (joint.passesAnchor !== undefined && joint.thing.entries.has("passes")) {
+  if (joint.passesAnchor !== undefined && joint.thing.entries.has(jointFields.passes)) {
     fixes.push({
       title: "write [30 %, 70 %, 100 %]",
       edits: [{ anchor: joint.passesAnchor, text: "[30 %, 70 %, 100 %]" }],

@@ -112,7 +112,9 @@ class Reader {
     const about = new Map<Thing, syntax.Given[]>();
     for (const member of members) {
       if (member.type === "part") {
-        this.members(this.find(inside, member.path.names)?.thing ?? inside, member.members);
+        // A name that leads nowhere is the analysis' to complain of; what is inside is about nothing.
+        const opened = this.find(inside, member.path.names);
+        if (opened?.is === "thing") this.members(opened.thing, member.members);
       } else if (member.type === "given") {
         const found = this.find(inside, member.path.names);
         if (found?.is !== "field") continue;

@@ -291,6 +291,25 @@ export const blocked = {
   loop: "steps that wait for each other",
 };
 
+/** A step's state in a few words, for a line beside it: "waits for Fit the shims (…)". */
+export function stateInWords(step: {
+  readonly state: "ready" | "done" | "blocked";
+  readonly doneOn?: string;
+  readonly doneBy?: string;
+  readonly blockedBy: readonly { readonly text: string }[];
+}): string {
+  switch (step.state) {
+    case "ready":
+      return "ready";
+    case "blocked":
+      return `waits for ${list(step.blockedBy.map(({ text }) => text))}`;
+    case "done": {
+      const when = step.doneOn === undefined ? "" : ` on ${step.doneOn}`;
+      return `done${when}${step.doneBy === undefined ? "" : ` by ${step.doneBy}`}`;
+    }
+  }
+}
+
 export const left = {
   step: (step: Spoken): string => `do ${step.title} (${step.path})`,
   tighten: (joint: Spoken, torque: string): string =>
@@ -335,7 +354,7 @@ export function reason(why: Why, after?: Spoken): string {
 // ───────────────────────────── helpers ─────────────────────────────
 
 function shortReason(why: Why): string {
-  return why.is === "rule" ? why.rule.title : reason(why);
+  return why.is === "rule" ? (why.rule.remarks.because ?? why.rule.title) : reason(why);
 }
 
 function because(rule: OrderDefinition): string {

@@ -6,7 +6,7 @@
  * Must not know: the analysis, terminals.
  */
 import type { PlannedJoint, PlannedPass, PlannedStep, Sequence } from "./sequence";
-import { FigureWriter, list, percent } from "./wording";
+import { FigureWriter, list, percent, stateInWords } from "./wording";
 
 export interface PlanSettings {
   /** Columns a line may take; longer ones are broken between words. */
@@ -87,7 +87,7 @@ function writeStep(
   }
   if (step.hold !== undefined) lines.add(6, `Hold ${step.hold} before what comes next.`);
   if (step.state === "blocked") {
-    lines.add(6, `Waits for ${list(step.blockedBy.map(({ text }) => text))}.`);
+    lines.add(6, `${capital(stateInWords(step))}.`);
   }
   const others = beside.get(step) ?? [];
   if (step.state !== "done" && others.length > 0) {

@@ -273,6 +273,16 @@ describe("plausible torques", () => {
     expect(codes(joint("7/16-20", "8", "torque: 120 lb-ft"))).toEqual(["joint/beyond-proof"]);
     expect(codes(joint("7/16-20", "5", "torque: 75 lb-ft"))).toEqual(["joint/beyond-proof"]);
   });
+  // Common practice, no source: a maker's torque goes before one from a formula.
+  test("a torque from a formula is said to be one", () => {
+    const notes = (text: string): string[] =>
+      analyse(text)
+        .findings.filter(({ severity }) => severity === "note")
+        .map(({ code }) => code);
+    expect(notes(joint("1/2-20", "8", "proof_share: 70 %"))).toEqual(["joint/worked-out"]);
+    expect(notes(joint("1/2-20", "8", "torque: 110 lb-ft"))).toEqual([]);
+    expect(notes(joint("1/2-20", "8", "torque: 135 lb-ft"))).toEqual(["joint/scatter"]);
+  });
   test("hardly tightened is not tightened, and nearly at proof is worth a warning", () => {
     expect(codes(joint("1/2-20", "8", "torque: 20 lb-ft"))).toEqual(["joint/under-tight"]);
     expect(codes(joint("1/2-20", "8", "torque: 150 lb-ft"))).toEqual(["joint/over-tight"]);

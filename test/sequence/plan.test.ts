@@ -2,7 +2,7 @@
  * Findings about plans: one tiny build for each, and the whole of what is said.
  */
 import { describe, expect, test } from "vitest";
-import { sequenceOf, writePlan } from "../../server/sequence";
+import { sequenceOf, stateInWords, writePlan } from "../../server/sequence";
 import { analyse, findingsOf, sequence } from "./helper";
 
 const studs = (more: string): string =>
@@ -345,4 +345,57 @@ ${record}`;
     const [step] = sequenceOf(analyse(text)).steps;
     return [step?.state ?? "", ...(step?.blockedBy ?? []).map((each) => each.text)];
   }
+});
+
+describe("fixes", () => {
+  /** The text after all of a finding's edits. */
+  function fixed(text: string): string {
+    const analysis = analyse(text);
+    const [finding] = sequenceOf(analysis).findings;
+    const [fix] = finding?.fixes ?? [];
+    let result = text;
+    for (const { anchor, text: put } of fix?.edits ?? []) {
+      const source = analysis.sourceOf(anchor.uri);
+      const start = (source?.offsetOf(anchor.item) ?? 0) + anchor.span.start;
+      result =
+        result.slice(0, start) + put + result.slice(start + anchor.span.end - anchor.span.start);
+    }
+    return result;
+  }
+
+  test("an order across the circle is written in", () => {
+    expect(fixed("joint j { count: 5  sequence: [1, 2, 3, 4, 5] }")).toBe(
+      "joint j { count: 5  sequence: [1, 3, 5, 2, 4] }",
+    );
+    expect(fixed("joint j { count: 4  sequence: [1, 1] }")).toBe(
+      "joint j { count: 4  sequence: [1, 3, 2, 4] }",
+    );
+  });
+
+  test("the published passes are written in", () => {
+    expect(fixed("joint j { count: 4  passes: [30 %, 70 %] }")).toBe(
+      "joint j { count: 4  passes: [30 %, 70 %, 100 %] }",
+    );
+  });
+});
+
+describe("a step's state in words", () => {
+  test("done, ready, waiting", () => {
+    const { steps } = sequence(`procedure job {
+  step a {}
+  step b { after: a }
+  step c { after: b }
+  step shut { work: shim }
+  step tight { work: torque_bracket }
+}
+record 2026-03-01 by "A. Welder" { job.a.done: yes }`);
+    expect(steps.map((step) => stateInWords(step))).toEqual([
+      "done on 2026-03-01 by A. Welder",
+      "ready",
+      "waits for b",
+      "ready",
+      "waits for shut (the shims are what the bolts clamp: tightened first, the bolts come out again)",
+      "waits for c and tight",
+    ]);
+  });
 });

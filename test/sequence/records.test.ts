@@ -2,7 +2,8 @@
  * Findings about records: one tiny build for each, and the whole of what is said.
  */
 import { describe, expect, test } from "vitest";
-import { findingsOf, sequence } from "./helper";
+import { sequenceOf } from "../../server/sequence";
+import { analyse, findingsOf, sequence } from "./helper";
 
 const job = `joint studs "Studs" { thread: 1/2-20  grade: 8  count: 5  torque: 85 lb-ft }
 procedure job {
@@ -91,6 +92,13 @@ record "b" ${day} { job.label.done: yes }`;
       `procedure job { step a {}  step b {} }\nrecord 2026-03-01 { job.done: yes }`,
     );
     expect(steps.map(({ state }) => state)).toEqual(["done", "done", "done"]);
+  });
+
+  test("what is written about a step that is not there is not about its procedure", () => {
+    const { steps } = sequenceOf(
+      analyse(`procedure job { step a {} }\nrecord 2026-03-01 { job { b { done: yes } } }`),
+    );
+    expect(steps.map(({ state }) => state)).toEqual(["ready", "blocked"]);
   });
 
   test("a step taken back is no longer done", () => {
