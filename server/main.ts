@@ -3,6 +3,6 @@ import "../grammar/older-runtime";
 import { createConnection, ProposedFeatures } from "vscode-languageserver/node";
 import { loadLibrary } from "./analysis/library";
 import { libraryFiles } from "./library-files";
-import { serve } from "./service";
+import { serve } from "./session/service";
 
 serve(createConnection(ProposedFeatures.all), loadLibrary(libraryFiles()));

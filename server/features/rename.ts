@@ -26,6 +26,10 @@ export interface Refusal {
   readonly refusal: string;
 }
 
+export function isRefusal(value: object): value is Refusal {
+  return "refusal" in value;
+}
+
 export function renameAt(analysis: Analysis, uri: string, offset: number): RenamePlace | Refusal {
   const source = analysis.sourceOf(uri);
   const spot = source === undefined ? undefined : spotAt(source, offset);

@@ -9,7 +9,7 @@
 import { readdirSync, readFileSync, statSync } from "node:fs";
 import { join } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
-import type { FileHost, ReadResult } from "./analysis/host";
+import type { FileHost, ReadResult } from "../analysis/host";
 
 /** Beyond this a file is no build. */
 const largestFile = 20_000_000;
@@ -19,7 +19,7 @@ const deepestFolder = 12;
 
 export class OpenFiles implements FileHost {
   folders: readonly string[] = [];
-  /** False where nobody tells of changes on the disk, so that each reading has to look. */
+  /** Whether someone tells of changes below the folders; elsewhere each reading has to look. */
   watched = false;
   private readonly texts = new Map<string, () => string>();
   private readonly disk = new Map<
@@ -32,7 +32,8 @@ export class OpenFiles implements FileHost {
     const open = this.texts.get(key);
     if (open !== undefined) return { text: open() };
     const kept = this.disk.get(key);
-    if (kept !== undefined && (this.watched || kept.stamp === stampOf(uri))) return kept.result;
+    const told = this.watched && this.folders.some((folder) => key.startsWith(canonical(folder)));
+    if (kept !== undefined && (told || kept.stamp === stampOf(uri))) return kept.result;
     const stamp = stampOf(uri);
     const result = readFromDisk(uri);
     if (this.disk.size >= mostKept) this.disk.clear();

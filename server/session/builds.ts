@@ -6,15 +6,15 @@
  *
  * Must not know: how the editor talks.
  */
-import { parseFile } from "../grammar/source-file";
-import type { SourceFile } from "../grammar/syntax";
-import { Analyser } from "./analysis/analyser";
-import type { Analysis } from "./analysis/analysis";
-import { memoryHost } from "./analysis/host";
-import { type Library, libraryScheme } from "./analysis/library";
-import type { LastHints } from "./features/inlay-hints";
+import { parseFile } from "../../grammar/source-file";
+import type { SourceFile } from "../../grammar/syntax";
+import { Analyser } from "../analysis/analyser";
+import type { Analysis } from "../analysis/analysis";
+import { memoryHost } from "../analysis/host";
+import { type Library, libraryScheme } from "../analysis/library";
+import type { LastHints } from "../features/inlay-hints";
+import { analysisSettings, type Settings } from "../settings";
 import { canonical, type OpenFiles } from "./open-files";
-import { analysisSettings, type Settings } from "./settings";
 
 interface Build {
   readonly uri: string;
@@ -63,7 +63,7 @@ export class Builds {
   }
 
   lastHints(uri: string): LastHints {
-    return this.build(uri).lastHints;
+    return this.builds.get(uri)?.lastHints ?? new Map();
   }
 
   /** The text of a file changed: builds that take it in are analysed again. Gives those, itself aside. */
