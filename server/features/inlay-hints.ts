@@ -241,8 +241,9 @@ function recordLabel(analysis: Analysis, measurement: Measurement): string | und
   const far = toleranceOf(off, value.measure, analysis)?.replace(/^±\s*/, "");
   const side = `${far} ${si > value.si ? "over" : "under"}`;
   if (within === true && high > low) {
-    // Of limits that were given, the middle means nothing.
-    return value.standing === "given" ? "within tolerance" : `within tolerance, ${side}`;
+    // Of limits that are written, the middle means nothing.
+    const written = value.thing.entries.get(value.field.name)?.value;
+    return written?.type === "limits" ? "within tolerance" : `within tolerance, ${side}`;
   }
   return `spec ${analysis.write(value)}, ${side}`;
 }

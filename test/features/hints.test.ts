@@ -146,11 +146,13 @@ test("inside of an option its own values are told", () => {
 
 test("a measurement is held against the spec beside it", () => {
   checkHints(`
-    wheel w { size: 17x9   offset: 1 in   backspace: 6 in ± 1/16 in   flange: 1/2 in }
+    wheel w { size: 17x9   offset: 1 in   backspace: 6 in ± 1/16 in   flange: 1/2 in   center_bore: 72..74 mm }
     record "at the stand" 2026-03-14 {
       w.offset: 1 1/32 in
     #                    ^ spec 1 in, 1/32 in over
       w.backspace: 6 1/32 in
+    #                       ^ within tolerance, 1/32 in over
+      w.center_bore: 72.5 mm
     #                       ^ within tolerance
       w.flange: 1/2 in
     #                 ^ as specified
