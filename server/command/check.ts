@@ -1,14 +1,8 @@
 /** `trammel check`: what is wrong in builds, for a terminal, a program or a review. */
 import type { Severity } from "../model/finding";
-import {
-  countsOf,
-  type PlacedFinding,
-  placedFindings,
-  sortedFindings,
-} from "../report/placed-finding";
+import { countsOf, type PlacedFinding, sortedFindings } from "../report/placed-finding";
 import type { CheckOutput } from "./contract";
 import { schemaVersion } from "./contract-version";
-import { uriOf } from "./disk-host";
 import { findingOutput } from "./finding-json";
 import { findingLines, summaryLine } from "./finding-text";
 import { buildFiles } from "./inputs";
@@ -17,6 +11,7 @@ import { exit } from "./problem";
 import { reviewAnnotations } from "./review-annotations";
 import { sarif } from "./sarif";
 import type { Session, View } from "./session";
+import { checkInShares } from "./shares";
 import { version } from "./version";
 
 export interface CheckOptions extends View {
@@ -26,14 +21,22 @@ export interface CheckOptions extends View {
   readonly exitZero: boolean;
 }
 
-export function check(
+export async function check(
   files: readonly string[],
   options: CheckOptions,
   session: Session,
   palette: Palette,
-): number {
-  const { findings, builds } = findingsIn(files, options, session);
+): Promise<number> {
+  const view: View = {
+    option: options.option,
+    asBuilt: options.asBuilt,
+    settings: options.settings,
+  };
+  const { findings, builds, problems } = await findingsIn(files, view, session);
   const { world } = session;
+  for (const problem of problems) world.log(`trammel: ${problem}\n`);
+  // Nothing could be read: there is nothing to tell.
+  if (builds === 0) return exit.unusable;
   switch (options.format) {
     case "text":
       world.out(
@@ -60,6 +63,7 @@ export function check(
       );
       break;
   }
+  if (problems.length > 0) return exit.unusable;
   if (options.exitZero) return exit.clean;
   const failing: readonly Severity[] =
     options.failOn === "warning" ? ["error", "warning"] : ["error"];
@@ -68,27 +72,25 @@ export function check(
 
 // ───────────────────────────── helpers ─────────────────────────────
 
+interface Found {
+  readonly findings: readonly PlacedFinding[];
+  readonly builds: number;
+  readonly problems: readonly string[];
+}
+
 /** A file of a folder that another build uses is checked as a part of that build, not alone. */
-function findingsIn(
+async function findingsIn(
   written: readonly string[],
   view: View,
   session: Session,
-): { findings: PlacedFinding[]; builds: number } {
-  const findings = new Map<string, readonly PlacedFinding[]>();
-  const used = new Set<string>();
-  const named = new Set<string>();
-  for (const { path, written: name } of buildFiles(written, (each) => session.pathOf(each))) {
-    const uri = uriOf(path);
-    if (name !== undefined) named.add(uri);
-    else if (used.has(uri)) continue;
-    const build = session.open(name ?? session.nameOf(uri), view);
-    findings.set(
-      uri,
-      placedFindings(build.analysis, (each) => session.nameOf(each)),
-    );
-    for (const other of build.analysis.files.keys()) if (other !== uri) used.add(other);
-    session.close(build);
-  }
-  const kept = [...findings].filter(([uri]) => named.has(uri) || !used.has(uri));
-  return { findings: sortedFindings(kept.flatMap(([, each]) => each)), builds: kept.length };
+): Promise<Found> {
+  const files = buildFiles(written, (each) => session.pathOf(each));
+  const checked = await checkInShares({ files, view }, session);
+  const used = new Set(checked.files.flatMap(({ uses }) => uses));
+  const kept = checked.files.filter(({ uri, named }) => named || !used.has(uri));
+  return {
+    findings: sortedFindings(kept.flatMap(({ findings }) => findings)),
+    builds: kept.length,
+    problems: [...checked.problems].sort(),
+  };
 }

@@ -83,7 +83,7 @@ export function programFor(world: World, finish: (code: number) => void): Comman
       const all = await withInput(files, options, session);
       if (all.length === 0) throw new CommandProblem("name a build or a folder to check");
       finish(
-        check(
+        await check(
           all,
           {
             ...viewOf(options),

@@ -34,11 +34,15 @@ export interface OpenBuild {
   readonly spec: Analysis;
 }
 
+/** After so many builds what is kept of their parts is dropped. */
+const mostKept = 20;
+
 export class Session {
   private readonly analysers = new Map<string, { host: DiskHost; analyser: Analyser }>();
   private loaded: Library | undefined;
   private inputNamed: string | undefined;
   private inputText = "";
+  private closed = 0;
 
   constructor(readonly world: World) {}
 
@@ -79,7 +83,12 @@ export class Session {
   /** Lets go of a build that will not be asked for again. */
   close(build: OpenBuild): void {
     const path = pathOf(build.uri);
-    if (path !== undefined) this.analyserFor(path).analyser.forget(build.uri);
+    if (path === undefined) return;
+    const { host, analyser } = this.analyserFor(path);
+    analyser.forget(build.uri);
+    host.forget(build.uri);
+    // Parts are kept between builds that share them, but not those of every shop there is.
+    if (++this.closed % mostKept === 0) this.analysers.clear();
   }
 
   /** Absolute path of what was written on the command line. */

@@ -8,6 +8,8 @@
 export interface World {
   /** Absolute path that relative paths on the command line start from. */
   readonly folder: string;
+  /** File of this program, where its threads can run it too. */
+  readonly program?: string;
   readonly environment: Readonly<Record<string, string | undefined>>;
   /** True where a person reads the output, not a file or another program. */
   readonly isTerminal: boolean;
@@ -19,11 +21,13 @@ export interface World {
   log(text: string): void;
 }
 
-export function processWorld(): World {
+/** `program` is the file this process runs. */
+export function processWorld(program?: string): World {
   // A reader that has seen enough (`| head`) is no reason to fail.
   for (const stream of [process.stdout, process.stderr]) stream.on("error", () => undefined);
   return {
     folder: process.cwd(),
+    program,
     environment: process.env,
     isTerminal: process.stdout.isTTY === true,
     async readInput() {
