@@ -40,7 +40,7 @@ export class Builds {
 
   constructor(
     private readonly files: OpenFiles,
-    private readonly library: Library,
+    private readonly library: () => Library,
   ) {}
 
   /** `undefined` where the file cannot be read. */
@@ -105,7 +105,7 @@ export class Builds {
   private build(uri: string): Build {
     const known = this.builds.get(uri);
     if (known !== undefined) return known;
-    const analyser = new Analyser(this.files, this.library);
+    const analyser = new Analyser(this.files, this.library());
     const build: Build = { uri, analyser, lastHints: new Map(), id: 0, stale: true };
     this.builds.set(uri, build);
     return build;
@@ -114,7 +114,7 @@ export class Builds {
   /** For looking around in the library's own files: an analysis of nothing. */
   private libraryAlone(): Analysis | undefined {
     const uri = "file:///nothing.trammel";
-    this.nothing ??= new Analyser(memoryHost(new Map([[uri, ""]])), this.library).analyse(uri);
+    this.nothing ??= new Analyser(memoryHost(new Map([[uri, ""]])), this.library()).analyse(uri);
     return this.nothing;
   }
 }

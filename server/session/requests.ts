@@ -231,7 +231,7 @@ export class Requests {
       ),
     );
     const content = (uri: string): { text: string } | null => {
-      const text = workspace.library.files.get(uri)?.source.text;
+      const text = workspace.library().files.get(uri)?.source.text;
       return text === undefined ? null : { text };
     };
     connection.workspace.textDocumentContent.on(

@@ -20,7 +20,8 @@ import { News } from "./news";
 import { Requests } from "./requests";
 import { Workspace } from "./workspace";
 
-export function serve(connection: Connection, library: Library): void {
+/** `library` is read when first asked for, once the editor has its answer to the beginning. */
+export function serve(connection: Connection, library: () => Library): void {
   const log: Log = (what, error) => {
     const text = error instanceof Error ? (error.stack ?? error.message) : String(error);
     connection.console.error(`${what}: ${text}`);
@@ -36,6 +37,8 @@ export function serve(connection: Connection, library: Library): void {
 
   connection.onInitialize((params) => {
     workspace.begin(params);
+    // While the editor is busy with the answer, the library is read.
+    setImmediate(library);
     return { serverInfo: { name: "trammel" }, capabilities: promisesTo(workspace.client) };
   });
   connection.onInitialized(() => register(connection, workspace, readAllAgain, log));

@@ -39,7 +39,7 @@ export class Workspace {
 
   constructor(
     private readonly connection: Connection,
-    readonly library: Library,
+    readonly library: () => Library,
     private readonly log: Log,
   ) {
     this.builds = new Builds(this.files, library);

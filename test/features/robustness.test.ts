@@ -19,6 +19,8 @@ import { selectionRanges } from "../../server/features/selection-ranges";
 import { semanticTokens } from "../../server/features/semantic-tokens";
 import { signatureHelp } from "../../server/features/signature-help";
 import { documentSymbols } from "../../server/features/symbols";
+import { readLibraryFileRequest, readSummary } from "../../server/messages";
+import { readSettings } from "../../server/settings";
 import { folder, library } from "./world";
 
 const uri = `${folder}build.trammel`;
@@ -160,6 +162,30 @@ test("texts of any letters are answered", () => {
     }),
     { numRuns: 250 },
   );
+});
+
+test("settings and messages of any sort are read", () => {
+  fc.assert(
+    fc.property(fc.anything(), (sent) => {
+      for (const settings of [
+        readSettings(sent),
+        readSettings({ display: sent, hints: sent, checks: sent }),
+      ]) {
+        expect(["as written", "inch", "metric"]).toContain(settings.display.system);
+        expect(typeof settings.hints.enabled).toBe("boolean");
+        expect(["error", "warning", "note", "off"]).toContain(settings.checks.worst);
+      }
+      readSummary(sent);
+      readLibraryFileRequest(sent);
+      readHintData(sent);
+    }),
+  );
+  expect(readSettings({ hints: { asked: false, headlines: 3 } }).hints).toEqual({
+    enabled: true,
+    asked: false,
+    headlines: true,
+    records: true,
+  });
 });
 
 test("the library's own texts are answered, wherever the cursor is", () => {
