@@ -107,7 +107,7 @@ class RootMemory {
     const names = build.files
       .map(
         (file) =>
-          `${file.scope.prefix} ${[...file.scope.declarations.keys()].join(" ")} ${[...file.scope.namespaces.keys()].join(" ")}`,
+          `${file.scope.prefix} ${namesOf(file)} ${[...file.scope.namespaces.keys()].join(" ")}`,
       )
       .join("\n");
     this.namesChanged = names !== this.names;
@@ -130,7 +130,7 @@ class RootMemory {
       before !== undefined &&
       !this.changed &&
       sameMembers(before.group, group) &&
-      !(this.namesChanged && group.hasUnknownNames);
+      !(this.namesChanged && (group.hasUnknownNames || before.result.model.findings.length > 0));
     const plan = before?.result.solution.plan ?? this.planOfNeighbour(group);
     const result = reusable ? before.result : new GroupResult({ ...context, group, plan });
     if (first !== undefined) this.next.set(first.item, { group, result });
@@ -149,6 +149,11 @@ class RootMemory {
       ? old.result.solution.plan
       : undefined;
   }
+}
+
+/** With their kinds: what is said of a wrong name lists those that would do. */
+function namesOf({ scope }: BuildFile): string {
+  return [...scope.declarations].map(([name, { node }]) => `${node.kind.text} ${name}`).join(" ");
 }
 
 function sameMembers(one: Group, other: Group): boolean {

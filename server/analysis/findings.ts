@@ -222,6 +222,22 @@ export function checkFinding(
   return undefined;
 }
 
+/** Amounts in two currencies cannot be added up: nobody says what one is worth in the other. */
+export function currencyFinding(variables: readonly ModelVariable[]): Finding | undefined {
+  const priced = variables.filter(({ figure }) => figure?.currency !== undefined);
+  const [first] = priced;
+  const other = priced.find(({ figure }) => figure?.currency !== first?.figure?.currency);
+  if (first?.entry === undefined || other?.entry === undefined) return undefined;
+  return {
+    code: "unit/two-currencies",
+    severity: "error",
+    message: `${other.name} is in ${other.figure?.currency}, ${first.name} in ${first.figure?.currency}: a build is reckoned in one currency`,
+    hint: "write all amounts in the same currency, at the rate you pay",
+    anchor: other.entry.anchor,
+    related: [{ anchor: first.entry.anchor, message: `${first.name} is given here` }],
+  };
+}
+
 /** `rear.mount_width is missing: give …, or … and …` */
 export function missingMessage(value: Value, needs: readonly (readonly Need[])[]): string {
   const name = `${value.path} cannot be worked out yet`;

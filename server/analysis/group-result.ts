@@ -27,6 +27,7 @@ import type {
 import {
   checkFinding,
   conflictFinding,
+  currencyFinding,
   type FindingContext,
   failureFinding,
   missingMessage,
@@ -417,6 +418,8 @@ export class GroupResult {
       const finding = conflictFinding(conflict, context);
       if (finding !== undefined) findings.add(finding);
     }
+    const currencies = currencyFinding(this.model.variables);
+    if (currencies !== undefined) findings.add(currencies);
     const failures = this.failures.flatMap((finding) => finding ?? []);
     for (const finding of failures) findings.add(finding);
     for (const [index, check] of this.checks.entries()) {
@@ -551,8 +554,9 @@ function writesOf(members: readonly Placed[], overlay: Overlay): Write[] {
   return overlay.is === "as built" ? [...writes, ...recordWrites(members)] : writes;
 }
 
+/** By their days, whatever the order they stand in; what has no day comes first. */
 function recordWrites(members: readonly Placed[]): Write[] {
-  return members.flatMap(({ item, scope }) => {
+  const writes = members.flatMap(({ item, scope }) => {
     const { node } = item;
     if (node.type !== "record") return [];
     return node.members.flatMap((member): Write[] =>
@@ -561,6 +565,8 @@ function recordWrites(members: readonly Placed[]): Write[] {
         : [],
     );
   });
+  const day = ({ date = "" }: Write): string => date;
+  return writes.sort((one, other) => (day(one) < day(other) ? -1 : day(one) > day(other) ? 1 : 0));
 }
 
 function defaultText(field: FieldDefinition): string {

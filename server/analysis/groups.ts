@@ -129,7 +129,12 @@ function namesIn(item: Item): Names {
       paths.set(names.join("."), names);
     } else if (node.type === "given" || node.type === "part") {
       const [first] = node.path.names;
-      if (first !== undefined && node.path.names.length === 1) inside.add(first.text);
+      // A given at the top stands in no thing whose field could answer to its name.
+      if (first !== undefined && node.path.names.length === 1 && node !== item.node)
+        inside.add(first.text);
+    } else if (node.type === "text" && /^[A-Za-z_][\w.]{0,60}$/.test(node.value)) {
+      // A record names an instrument or a person in quotes.
+      paths.set(node.value, node.value.split(".").slice(0, 4));
     } else if (node.type === "thing") {
       kinds.push(node.kind.text);
     } else if (node.type === "call" && node.callee.names[0]?.text === "each") {
