@@ -3,7 +3,7 @@ import "../grammar/older-runtime";
 import { createConnection, ProposedFeatures } from "vscode-languageserver/node";
 import { type Library, loadLibrary } from "./analysis/library";
 import { libraryFiles } from "./library-files";
-import { serve } from "./session/service";
+import { serve } from "./service";
 
 let library: Library | undefined;
 

@@ -1,0 +1,125 @@
+/**
+ * The builds an editor has open, each analysed as a root of its own, and again only after something
+ * it is made of has changed.
+ *
+ *     builds.analysis(uri, settings)   →   the answer to the text as it stands now
+ *
+ * Must not know: how the editor talks.
+ */
+import { parseFile } from "../grammar/source-file";
+import type { SourceFile } from "../grammar/syntax";
+import { Analyser } from "./analysis/analyser";
+import type { Analysis } from "./analysis/analysis";
+import { memoryHost } from "./analysis/host";
+import { type Library, libraryScheme } from "./analysis/library";
+import type { LastHints } from "./features/inlay-hints";
+import { canonical, type OpenFiles } from "./open-files";
+import { analysisSettings, type Settings } from "./settings";
+
+interface Build {
+  readonly uri: string;
+  readonly analyser: Analyser;
+  readonly lastHints: LastHints;
+  analysis?: Analysis;
+  settings?: Settings;
+  /** Counts analyses, so that an answer can be told from another. */
+  id: number;
+  stale: boolean;
+}
+
+const mostSources = 2_000;
+
+export class Builds {
+  private readonly builds = new Map<string, Build>();
+  private readonly sources = new Map<
+    string,
+    { readonly text: string; readonly source: SourceFile }
+  >();
+  private count = 0;
+  private nothing: Analysis | undefined;
+
+  constructor(
+    private readonly files: OpenFiles,
+    private readonly library: Library,
+  ) {}
+
+  /** `undefined` where the file cannot be read. */
+  analysis(uri: string, settings: Settings): Analysis | undefined {
+    if (uri.startsWith(libraryScheme)) return this.libraryAlone();
+    const build = this.build(uri);
+    if (!build.stale && build.settings === settings) return build.analysis;
+    build.analysis = build.analyser.analyse(uri, analysisSettings(settings));
+    build.settings = settings;
+    build.stale = false;
+    build.id = ++this.count;
+    // A file that nobody has open is read for one answer and let go.
+    if (!this.files.isOpen(uri)) this.builds.delete(uri);
+    return build.analysis;
+  }
+
+  /** Changes whenever the analysis does. */
+  idOf(uri: string): string {
+    return String(this.builds.get(uri)?.id ?? 0);
+  }
+
+  lastHints(uri: string): LastHints {
+    return this.builds.get(uri)?.lastHints ?? new Map();
+  }
+
+  /** The text of a file changed: builds that take it in are analysed again. Gives those, itself aside. */
+  changed(uri: string): string[] {
+    const key = canonical(uri);
+    const others: string[] = [];
+    for (const build of this.builds.values()) {
+      const own = canonical(build.uri) === key;
+      if (!own && !uses(build, key)) continue;
+      build.stale = true;
+      if (!own) others.push(build.uri);
+    }
+    return others;
+  }
+
+  /** Files came or went: any `use` may lead elsewhere now. */
+  changedAll(): void {
+    for (const build of this.builds.values()) build.stale = true;
+  }
+
+  close(uri: string): void {
+    this.builds.delete(uri);
+  }
+
+  /** One file by itself, without what it uses; kept as long as its text stays the same. */
+  sourceOf(uri: string): SourceFile | undefined {
+    const read = this.files.read(uri);
+    if ("problem" in read) return undefined;
+    const kept = this.sources.get(uri);
+    if (kept?.text === read.text) return kept.source;
+    if (this.sources.size >= mostSources) this.sources.clear();
+    const source = parseFile(read.text, kept?.source);
+    this.sources.set(uri, { text: read.text, source });
+    return source;
+  }
+
+  // ── helpers ──
+
+  private build(uri: string): Build {
+    const known = this.builds.get(uri);
+    if (known !== undefined) return known;
+    const analyser = new Analyser(this.files, this.library);
+    const build: Build = { uri, analyser, lastHints: new Map(), id: 0, stale: true };
+    this.builds.set(uri, build);
+    return build;
+  }
+
+  /** For looking around in the library's own files: an analysis of nothing. */
+  private libraryAlone(): Analysis | undefined {
+    const uri = "file:///nothing.trammel";
+    this.nothing ??= new Analyser(memoryHost(new Map([[uri, ""]])), this.library).analyse(uri);
+    return this.nothing;
+  }
+}
+
+function uses({ analysis }: Build, key: string): boolean {
+  for (const uri of analysis?.files.keys() ?? []) if (canonical(uri) === key) return true;
+  return false;
+}

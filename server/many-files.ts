@@ -1,0 +1,121 @@
+/**
+ * Questions over all files of a workspace: other files that name the same thing, and names by their
+ * letters. They give way to other messages in between, and end where they are taken back.
+ *
+ * Must not know: how the files are kept.
+ */
+import type {
+  CancellationToken,
+  Location,
+  SymbolInformation,
+  WorkspaceEdit,
+} from "vscode-languageserver";
+import { cancelled, refused, turn } from "./answering";
+import { editsForMoves, type Move } from "./features/file-renames";
+import { meaningAt } from "./features/meaning";
+import { rangeIn } from "./features/place";
+import { keyOf, placesIn, references } from "./features/references";
+import { isRefusal, rename, renameAt } from "./features/rename";
+import { matchingSymbols } from "./features/symbols";
+import { canonical } from "./open-files";
+import type { Read, Workspace } from "./workspace";
+
+const mostSymbols = 500;
+
+/** A place in an open build. */
+export interface Place extends Read {
+  readonly uri: string;
+  readonly offset: number;
+}
+
+export async function referencesEverywhere(
+  workspace: Workspace,
+  place: Place,
+  includeDeclaration: boolean,
+  token: CancellationToken,
+): Promise<Location[]> {
+  const own = references(place.analysis, place.uri, place.offset, includeDeclaration);
+  return [...own, ...(await elsewhere(workspace, place, token))];
+}
+
+/** Throws a refusal, in words, where the name cannot be changed. */
+export async function renameEverywhere(
+  workspace: Workspace,
+  place: Place,
+  newName: string,
+  token: CancellationToken,
+): Promise<WorkspaceEdit> {
+  const at = renameAt(place.analysis, place.uri, place.offset);
+  if (isRefusal(at)) throw refused(at.refusal);
+  const own = rename(place.analysis, at.named, newName);
+  if (isRefusal(own)) throw refused(own.refusal);
+  const edits = new Map(own);
+  if (at.named.meaning.is === "thing") {
+    for (const { uri, range } of await elsewhere(workspace, place, token)) {
+      edits.set(uri, [...(edits.get(uri) ?? []), { range, newText: newName }]);
+    }
+  }
+  return workspace.workspaceEdit(edits);
+}
+
+export async function symbolsEverywhere(
+  workspace: Workspace,
+  query: string,
+  token: CancellationToken,
+): Promise<SymbolInformation[]> {
+  const found: SymbolInformation[] = [];
+  for (const uri of workspace.allFiles()) {
+    const source = workspace.builds.sourceOf(uri);
+    if (source !== undefined) found.push(...matchingSymbols(source, uri, query));
+    if (found.length >= mostSymbols) break;
+    await turn();
+    if (token.isCancellationRequested) throw cancelled();
+  }
+  return found.slice(0, mostSymbols);
+}
+
+/** The `use` lines to mend when files move; nothing where there are none. */
+export function editsForMovedFiles(
+  workspace: Workspace,
+  moves: readonly Move[],
+): WorkspaceEdit | null {
+  const sources = new Map(
+    workspace.allFiles().flatMap((uri) => {
+      const source = workspace.builds.sourceOf(uri);
+      return source === undefined ? [] : [[canonical(uri), source] as const];
+    }),
+  );
+  const spelled = moves.map(({ from, to }) => ({ from: canonical(from), to: canonical(to) }));
+  const edits = editsForMoves(sources, spelled);
+  return edits.size === 0 ? null : workspace.workspaceEdit(edits);
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+/** Places in files that the analysis does not take in but that take in what is meant. */
+async function elsewhere(
+  workspace: Workspace,
+  { analysis, uri, offset }: Place,
+  token: CancellationToken,
+): Promise<Location[]> {
+  const named = meaningAt(analysis, uri, offset);
+  const key = named === undefined ? undefined : keyOf(analysis, named.meaning);
+  if (named === undefined || key === undefined) return [];
+  const known = new Set([...analysis.files.keys()].map(canonical));
+  const found: Location[] = [];
+  for (const other of workspace.allFiles()) {
+    if (known.has(canonical(other))) continue;
+    const read = workspace.files.read(other);
+    if ("problem" in read || !read.text.includes(named.name.text)) continue;
+    await turn();
+    if (token.isCancellationRequested) throw cancelled();
+    const around = await workspace.analysis(other);
+    const source = around?.analysis.sourceOf(other);
+    if (around === undefined || source === undefined) continue;
+    for (const { name, item } of placesIn(around.analysis, other, key)) {
+      if (name.text !== named.name.text) continue;
+      found.push({ uri: other, range: rangeIn(source, item, name.span) });
+    }
+  }
+  return found;
+}

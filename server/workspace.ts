@@ -1,0 +1,152 @@
+/**
+ * What the server knows of an editor: its open documents, its files, its settings, and the analyses
+ * of its builds.
+ *
+ * Must not know: what is asked of them.
+ */
+import {
+  type Connection,
+  type InitializeParams,
+  type Position,
+  TextDocuments,
+  type TextEdit,
+  type WorkspaceEdit,
+} from "vscode-languageserver";
+import { TextDocument } from "vscode-languageserver-textdocument";
+import { abilitiesOf, propertyOf } from "./abilities";
+import type { Analysis } from "./analysis/analysis";
+import { type Library, libraryScheme } from "./analysis/library";
+import type { Log } from "./answering";
+import { Builds } from "./builds";
+import { canonical, OpenFiles } from "./open-files";
+import { defaultSettings, readSettings, type Settings } from "./settings";
+
+const longestWaitForSettings = 2_000;
+
+/** A build that could be read, and the settings it was read by. */
+export interface Read {
+  readonly analysis: Analysis;
+  readonly settings: Settings;
+}
+
+export class Workspace {
+  readonly documents = new TextDocuments(TextDocument);
+  readonly files = new OpenFiles();
+  client = abilitiesOf(undefined);
+  private sentSettings: unknown;
+  private readonly settings = new Map<string, Promise<Settings>>();
+
+  constructor(
+    private readonly connection: Connection,
+    readonly library: () => Library,
+    private readonly log: Log,
+  ) {}
+
+  /** Made when first needed: reading the library takes a while. */
+  get builds(): Builds {
+    this.made ??= new Builds(this.files, this.library());
+    return this.made;
+  }
+
+  private made: Builds | undefined;
+
+  begin(params: InitializeParams): void {
+    this.client = abilitiesOf(params);
+    this.sentSettings = propertyOf(params.initializationOptions, "settings");
+    const folders = params.workspaceFolders?.map((folder) => folder.uri) ?? [];
+    const root = folders.length === 0 && params.rootUri ? [params.rootUri] : folders;
+    this.files.folders = folderUris(root);
+  }
+
+  changeFolders(added: readonly string[], removed: readonly string[]): void {
+    const gone = new Set(folderUris(removed));
+    const kept = this.files.folders.filter((folder) => !gone.has(folder));
+    this.files.folders = [...kept, ...folderUris(added)];
+  }
+
+  /** `undefined` where the file cannot be read. */
+  async analysis(uri: string): Promise<Read | undefined> {
+    const settings = await this.settingsOf(uri);
+    const analysis = this.builds.analysis(uri, settings);
+    return analysis === undefined ? undefined : { analysis, settings };
+  }
+
+  /** An open build with the place asked about. */
+  async place(
+    uri: string,
+    position: Position,
+  ): Promise<(Read & { readonly offset: number }) | undefined> {
+    const read = await this.analysis(uri);
+    const offset = read?.analysis.sourceOf(uri)?.offsetAt(position);
+    return read === undefined || offset === undefined ? undefined : { ...read, offset };
+  }
+
+  /** Every build and part in the workspace and among the open ones. */
+  allFiles(): string[] {
+    const open = this.documents.keys().filter((uri) => !uri.startsWith(libraryScheme));
+    const known = new Set(open.map(canonical));
+    return [...open, ...this.files.list().filter((uri) => !known.has(canonical(uri)))];
+  }
+
+  /** Edits by file as the editor takes them, against the versions it has open. */
+  workspaceEdit(edits: ReadonlyMap<string, TextEdit[]>): WorkspaceEdit {
+    const spelled = new Map(this.documents.keys().map((uri) => [canonical(uri), uri]));
+    const named = [...edits].map(
+      ([uri, list]) => [spelled.get(canonical(uri)) ?? uri, list] as const,
+    );
+    if (!this.client.versionedEdits) return { changes: Object.fromEntries(named) };
+    return {
+      documentChanges: named.map(([uri, list]) => ({
+        textDocument: { uri, version: this.documents.get(uri)?.version ?? null },
+        edits: list,
+      })),
+    };
+  }
+
+  // ── settings ──
+
+  /** `sent`: settings as some editors send them along; others are asked. */
+  changeSettings(sent: unknown): void {
+    const own = propertyOf(sent, "trammel");
+    if (own !== undefined) this.sentSettings = own;
+    this.settings.clear();
+  }
+
+  forgetSettings(uri: string): void {
+    this.settings.delete(uri);
+  }
+
+  private settingsOf(uri: string): Promise<Settings> {
+    // Of files that nobody has open only names are asked, which no setting changes.
+    if (!this.files.isOpen(uri)) return Promise.resolve(defaultSettings);
+    const known = this.settings.get(uri) ?? this.askSettings(uri);
+    this.settings.set(uri, known);
+    return known;
+  }
+
+  private async askSettings(uri: string): Promise<Settings> {
+    if (!this.client.settings) return readSettings(this.sentSettings);
+    try {
+      const sent = await Promise.race([
+        this.connection.workspace.getConfiguration({ scopeUri: uri, section: "trammel" }),
+        later(longestWaitForSettings, this.sentSettings),
+      ]);
+      return readSettings(sent ?? this.sentSettings);
+    } catch (error) {
+      this.log("the editor did not tell its settings", error);
+      return readSettings(this.sentSettings);
+    }
+  }
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+function folderUris(uris: readonly string[]): string[] {
+  return uris.map((uri) => (uri.endsWith("/") ? uri : `${uri}/`));
+}
+
+function later<T>(delay: number, value: T): Promise<T> {
+  return new Promise((resolve) => {
+    setTimeout(() => resolve(value), delay).unref();
+  });
+}
