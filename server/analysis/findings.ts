@@ -24,11 +24,12 @@ export interface FindingContext {
 /** Givens that cannot all hold: which, by how much, and what each would have to be. */
 export function conflictFinding(
   conflict: Conflict,
-  { model, writer, items }: FindingContext,
+  { model, solution, writer, items }: FindingContext,
 ): Finding | undefined {
   const givens = conflict.givens.flatMap(({ variable, needed }) => {
     const found = model.variables[variable];
-    return found === undefined ? [] : [{ variable: found, needed }];
+    const value = solution.system.variables[variable]?.given?.value;
+    return found === undefined ? [] : [{ variable: found, value, needed }];
   });
   const formulas = formulasIn(conflict, model);
   const last = latest(
@@ -39,9 +40,10 @@ export function conflictFinding(
   const anchor = last?.entry?.anchor ?? anchorOfEquation(equation?.origin) ?? undefined;
   if (anchor === undefined) return undefined;
   const list = andList([
-    ...givens.map(
-      ({ variable }) => `${variable.name} ${writer.fine(variable.figure?.value, variable.measure)}`,
-    ),
+    ...givens.map(({ variable, value }) => {
+      const assumed = variable.figure === undefined ? " (assumed)" : "";
+      return `${variable.name} ${writer.fine(value, variable.measure)}${assumed}`;
+    }),
     ...formulas,
   ]);
   const gap =
@@ -52,11 +54,19 @@ export function conflictFinding(
       : equation.origin.is === "relation"
         ? ` by “${equation.origin.relation.title}”`
         : "";
-  const mends = givens.filter(({ needed }) => needed !== undefined && Number.isFinite(needed));
+  const mends = givens.filter(
+    ({ variable, needed }) =>
+      variable.figure !== undefined && needed !== undefined && Number.isFinite(needed),
+  );
   const changes = mends.map(
     ({ variable, needed }) =>
       `${variable.name} would have to be ${writer.fine(needed, variable.measure)}`,
   );
+  const freed = conflict.equations.flatMap((each) => {
+    const origin = model.equations[each]?.origin;
+    return origin?.is === "default" ? [`${origin.thing.path}.${origin.field.name}`] : [];
+  });
+  changes.push(...freed.map((path) => `ask for ${path}: write \`${path}: ?\``));
   return {
     code: "conflict/givens",
     severity: "error",

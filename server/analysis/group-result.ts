@@ -9,10 +9,11 @@ import type { CheckDefinition, FieldDefinition, Vocabulary } from "../model/defi
 import { elaborate } from "../model/elaborate";
 import { type Finding, Findings, type Fix } from "../model/finding";
 import type { FormPool } from "../model/kind-environment";
+import { readFigure } from "../model/literal";
 import type { Model, ModelClaim, ModelEquation, ModelVariable } from "../model/model";
 import { nominalAnchor, type Thing } from "../model/thing";
-import { fitFor, missingFor, solve, spreadOf, verdictOf } from "../solve";
-import type { Fit, Plan, Solution, Spread } from "../solve/system";
+import { fitFor, missingFor, solve, solveOverlay, spreadOf, verdictOf } from "../solve";
+import type { Failure, Fit, GivenNumber, Plan, Solution, Spread } from "../solve/system";
 import { type DisplayStyle, displayOf, readUnit, writeIn } from "../units";
 import type {
   AskedValue,
@@ -325,13 +326,44 @@ export class GroupResult {
     return this.failures[determination.failure];
   }
 
+  /** The written default of a figure, as if it were given. */
+  private usualOf(index: number): GivenNumber | undefined {
+    const variable = this.model.variables[index];
+    const node = (variable?.part ?? variable?.field)?.default;
+    if (variable === undefined || node === undefined) return undefined;
+    const reading = readFigure(node, variable.measure, () => "");
+    if (reading.is !== "figure") return undefined;
+    const { value, low, high } = reading.figure;
+    return { value, low, high, rounding: 0, fixed: true };
+  }
+
   private get failures(): readonly (Finding | undefined)[] {
     return this.lazily("failures", () => {
       const context = this.findingContext();
-      return this.solution.failures.map((failure, index) =>
-        failureFinding(failure, index, context),
+      return this.solution.failures.map(
+        (failure, index) => this.againstDefault(failure) ?? failureFinding(failure, index, context),
       );
     });
+  }
+
+  /**
+   * More is given than fits, and what is over would land in a figure nobody wrote, outside of what
+   * it can be: seen with assumed figures as they usually are, the givens disagree, and say so better.
+   */
+  private againstDefault({ why, variables }: Failure): Finding | undefined {
+    const [index = -1] = variables;
+    const usual = this.usualOf(index);
+    if (why !== "no-root" || variables.length !== 1 || usual === undefined) return undefined;
+    const assumed = new Map([[index, usual]]);
+    for (const [other, { how }] of this.solution.determinations.entries()) {
+      const figure = how === "assumed" ? this.usualOf(other) : undefined;
+      if (figure !== undefined) assumed.set(other, figure);
+    }
+    const solution = solveOverlay(this.solution, assumed);
+    const conflict = solution.conflicts.find(({ givens }) =>
+      givens.some((each) => each.variable === index),
+    );
+    return conflict && conflictFinding(conflict, { ...this.findingContext(), solution });
   }
 
   private check(claim: ModelClaim): CheckResult {
