@@ -15,7 +15,8 @@ export function flawsOf(analysis: Analysis, depth = 0): string[] {
   const sentence = (what: string, text: string | undefined): void => {
     if (text === undefined) return;
     if (text.trim() === "") flaws.push(`${what} says nothing`);
-    if (/\bNaN\b|\bInfinity\b|\bundefined\b|\[object/.test(text)) flaws.push(`${what} says ${text}`);
+    if (/\bNaN\b|\bInfinity\b|\bundefined\b|\[object/.test(text))
+      flaws.push(`${what} says ${text}`);
   };
   for (const [path, value] of analysis.values) {
     figure(path, value.si);
@@ -23,8 +24,10 @@ export function flawsOf(analysis: Analysis, depth = 0): string[] {
     const isFigure = value.measure !== undefined;
     if (isFigure && (value.si === undefined) !== (value.standing === "missing"))
       flaws.push(`${path} is ${value.standing} and has ${value.si}`);
-    if (value.standing === "solved" && value.reason === undefined) flaws.push(`${path} has no reason`);
-    if (value.reason !== undefined) sentence(`reason of ${path}`, `${value.reason.title} ${value.reason.formula}`);
+    if (value.standing === "solved" && value.reason === undefined)
+      flaws.push(`${path} has no reason`);
+    if (value.reason !== undefined)
+      sentence(`reason of ${path}`, `${value.reason.title} ${value.reason.formula}`);
     for (const title of value.restsOn) sentence(`what ${path} rests on`, title);
     const spread = value.spread();
     figure(`± of ${path}`, spread?.worstAbove);
@@ -60,7 +63,8 @@ export function flawsOf(analysis: Analysis, depth = 0): string[] {
       flaws.push(`${value.path} is missing without a word`);
   }
   for (const missing of analysis.missing) sentence(`missing ${missing.path}`, missing.message);
-  for (const finding of analysis.findings) flaws.push(...flawsOfFinding(finding, analysis, sentence));
+  for (const finding of analysis.findings)
+    flaws.push(...flawsOfFinding(finding, analysis, sentence));
   if (depth === 0) {
     for (const { name } of analysis.options) {
       const under = analysis.under(name);
@@ -91,7 +95,9 @@ function flawsOfFinding(
     if (source === undefined || !source.items.includes(item)) {
       flaws.push(`${finding.code} is nowhere: ${finding.message}`);
     } else if (span.start < 0 || span.end < span.start || span.end > item.text.length) {
-      flaws.push(`${finding.code} has no place: ${span.start} to ${span.end} of ${item.text.length}`);
+      flaws.push(
+        `${finding.code} has no place: ${span.start} to ${span.end} of ${item.text.length}`,
+      );
     }
   }
   return flaws;

@@ -95,7 +95,9 @@ test("designations", () => {
     "1:35 error designation/form \`"{a}[x"\`
       this form cannot be read: a "[" without its "]""
   `);
-  expect(golden('designation code { a: number form "{a}" }\ndesignation code { a: number form "{a}" }')).toMatchInlineSnapshot(`
+  expect(
+    golden('designation code { a: number form "{a}" }\ndesignation code { a: number form "{a}" }'),
+  ).toMatchInlineSnapshot(`
     "2:13 error name/duplicate \`code\`
       there is a designation \`code\` already
       hint give this one another name"
@@ -103,7 +105,9 @@ test("designations", () => {
 });
 
 test("tables", () => {
-  expect(golden('table t { key a: number  b: mass in kg\n row 1, 2\n row 1\n row 1, 2, 3 }')).toMatchInlineSnapshot(`
+  expect(
+    golden("table t { key a: number  b: mass in kg\n row 1, 2\n row 1\n row 1, 2, 3 }"),
+  ).toMatchInlineSnapshot(`
     "3:2 error table/row \`row 1\`
       this row has 1 value, the table has 2 columns
       hint write one value for each column, with commas between them
@@ -111,13 +115,13 @@ test("tables", () => {
       this row has 3 values, the table has 2 columns
       hint write one value for each column, with commas between them"
   `);
-  expect(golden('table t { key a: number  b: mass in kgg\n row 1, 2 }')).toMatchInlineSnapshot(`
+  expect(golden("table t { key a: number  b: mass in kgg\n row 1, 2 }")).toMatchInlineSnapshot(`
     "1:37 error unit/unknown \`kgg\`
       unknown unit \`kgg\`
       hint did you mean \`kg\`?
       fix write \`kg\`: table t { key a: number  b: mass in kg"
   `);
-  expect(golden('table t { key a: number  b: mass in kg\n row 1, 2 in }')).toMatchInlineSnapshot(`
+  expect(golden("table t { key a: number  b: mass in kg\n row 1, 2 in }")).toMatchInlineSnapshot(`
     "2:11 error unit/wrong \`in\`
       \`in\` is not a unit of mass
       hint units of mass are lb, kg or oz"
@@ -126,23 +130,29 @@ test("tables", () => {
     "2:9 error table/row \`"two"\`
       \`b\` takes a mass in each row"
   `);
-  expect(golden('table t { key a: number  b: mass\n row 1, 2 }')).toMatchInlineSnapshot(`
+  expect(golden("table t { key a: number  b: mass\n row 1, 2 }")).toMatchInlineSnapshot(`
     "2:9 error unit/missing \`2\`
       2 needs a unit of mass, such as lb, kg or oz
       hint write the unit once, after the column: \`b: mass in lb\`"
   `);
-  expect(golden('table t { key a: number  b: masss\n row 1, 2 }')).toMatchInlineSnapshot(`
+  expect(golden("table t { key a: number  b: masss\n row 1, 2 }")).toMatchInlineSnapshot(`
     "1:29 error name/unknown-type \`masss\`
       there is no measure, designation or kind \`masss\`
       hint did you mean \`mass\`?
       fix write \`mass\`: table t { key a: number  b: mass"
   `);
-  expect(golden('table t { key a: number  b: mass in kg\n lookup cubic\n row 1, 2 }')).toMatchInlineSnapshot(`
+  expect(
+    golden("table t { key a: number  b: mass in kg\n lookup cubic\n row 1, 2 }"),
+  ).toMatchInlineSnapshot(`
     "2:9 error name/unknown-word \`cubic\`
       a table cannot be looked up \`cubic\`
       hint known here: exact, linear, step"
   `);
-  expect(golden('table t { key a: number b: number row 1, 2 }\ntable t { key a: number b: number row 1, 2 }')).toMatchInlineSnapshot(`
+  expect(
+    golden(
+      "table t { key a: number b: number row 1, 2 }\ntable t { key a: number b: number row 1, 2 }",
+    ),
+  ).toMatchInlineSnapshot(`
     "2:7 error name/duplicate \`t\`
       there is a table \`t\` already
       hint give this one another name"
@@ -150,24 +160,32 @@ test("tables", () => {
 });
 
 test("a kind's relation that makes no sense", () => {
-  expect(golden('kind jig {\n  width: length\n  relation "w": width = hight + 3 mm\n}')).toMatchInlineSnapshot(`
+  expect(
+    golden('kind jig {\n  width: length\n  relation "w": width = hight + 3 mm\n}'),
+  ).toMatchInlineSnapshot(`
     "3:25 error name/unknown-field \`hight\`
       a jig has no field \`hight\`"
   `);
-  expect(golden('kind jig {\n  width: length\n  weight: mass\n  relation "w": width = weight\n}')).toMatchInlineSnapshot(`
+  expect(
+    golden('kind jig {\n  width: length\n  weight: mass\n  relation "w": width = weight\n}'),
+  ).toMatchInlineSnapshot(`
     "4:25 error unit/clash \`weight\`
       the two sides of \`=\` do not measure the same: a length on the left, a mass on the right"
   `);
 });
 
 test("a kind's check that makes no sense", () => {
-  expect(golden('kind jig {\n  width: length\n  check "w": widht >= 3 mm\n}')).toMatchInlineSnapshot(`
+  expect(
+    golden('kind jig {\n  width: length\n  check "w": widht >= 3 mm\n}'),
+  ).toMatchInlineSnapshot(`
     "3:14 error name/unknown-field \`widht\`
       a jig has no field \`widht\`
       hint did you mean \`width\`?
       fix write \`width\`: check "w": width >= 3 mm"
   `);
-  expect(golden('kind jig {\n  width: length\n  check "w" when widht > 1 mm: width >= 3 mm\n}')).toMatchInlineSnapshot(`
+  expect(
+    golden('kind jig {\n  width: length\n  check "w" when widht > 1 mm: width >= 3 mm\n}'),
+  ).toMatchInlineSnapshot(`
     "3:18 error name/unknown-field \`widht\`
       a jig has no field \`widht\`
       hint did you mean \`width\`?
@@ -194,7 +212,9 @@ test("a default that does not fit its field", () => {
     "2:25 error name/unknown-field \`hight\`
       a jig has no field \`hight\`"
   `);
-  expect(golden("kind jig {\n  form: one_of(round, square) default oval\n}")).toMatchInlineSnapshot(`
+  expect(
+    golden("kind jig {\n  form: one_of(round, square) default oval\n}"),
+  ).toMatchInlineSnapshot(`
     "2:39 error value/not-a-choice \`oval\`
       the default \`oval\` is not among the choices of \`form\`
       hint choices are round, square"
@@ -217,7 +237,9 @@ test("a range that does not fit its field", () => {
 });
 
 test("a kind's curve that makes no sense", () => {
-  expect(golden('kind jig {\n  width: length\n  curve bend: widht * x over x from 0 to 1\n}')).toMatchInlineSnapshot(`
+  expect(
+    golden("kind jig {\n  width: length\n  curve bend: widht * x over x from 0 to 1\n}"),
+  ).toMatchInlineSnapshot(`
     "3:15 error name/unknown-field \`widht\`
       a jig has no field \`widht\`
       hint did you mean \`width\`?
@@ -226,5 +248,9 @@ test("a kind's curve that makes no sense", () => {
 });
 
 test("a kind that is right has nothing to say", () => {
-  expect(golden('kind jig "Jig" {\n  width: length natural range 1 mm..1 m\n  form: one_of(round, square) default round\n  half: length shown\n  relation "half" when form == round: half = width / 2\n  check "wide": width >= 3 mm\n  curve bend: width * x over x from 0 to 1\n}\njig a { width: 5 mm }')).toMatchInlineSnapshot(`""`);
+  expect(
+    golden(
+      'kind jig "Jig" {\n  width: length natural range 1 mm..1 m\n  form: one_of(round, square) default round\n  half: length shown\n  relation "half" when form == round: half = width / 2\n  check "wide": width >= 3 mm\n  curve bend: width * x over x from 0 to 1\n}\njig a { width: 5 mm }',
+    ),
+  ).toMatchInlineSnapshot(`""`);
 });

@@ -11,7 +11,11 @@ test("a file that is not there", () => {
 });
 
 test("a file with a near name", () => {
-  expect(golden('//- build.trammel\nuse "parts/weels.trammel"\nuse "parts/tires.trammel"\n//- parts/wheels.trammel\n//- parts/tires.trammel\n')).toMatchInlineSnapshot(`
+  expect(
+    golden(
+      '//- build.trammel\nuse "parts/weels.trammel"\nuse "parts/tires.trammel"\n//- parts/wheels.trammel\n//- parts/tires.trammel\n',
+    ),
+  ).toMatchInlineSnapshot(`
     "1:5 error use/missing \`"parts/weels.trammel"\`
       there is no file "parts/weels.trammel"
       hint check the path; it is read from the folder of this file"
@@ -28,7 +32,11 @@ test("a library file that is not there", () => {
 });
 
 test("files that go round in a circle", () => {
-  expect(golden('//- build.trammel\nuse "a.trammel"\n//- a.trammel\nuse "b.trammel"\nwheel w { offset: 1 in }\n//- b.trammel\nuse "a.trammel"\n')).toMatchInlineSnapshot(`
+  expect(
+    golden(
+      '//- build.trammel\nuse "a.trammel"\n//- a.trammel\nuse "b.trammel"\nwheel w { offset: 1 in }\n//- b.trammel\nuse "a.trammel"\n',
+    ),
+  ).toMatchInlineSnapshot(`
     "b.trammel 1:5 error use/circular \`"a.trammel"\`
       this goes round in a circle: a.trammel uses b.trammel uses a.trammel
       hint move what both need into a third file"

@@ -82,7 +82,9 @@ test("a name in a check", () => {
 });
 
 test("a thing in a check", () => {
-  expect(golden('wheel front { offset: 18 mm }\ncheck "c": frnot.offset >= 3 mm')).toMatchInlineSnapshot(`
+  expect(
+    golden('wheel front { offset: 18 mm }\ncheck "c": frnot.offset >= 3 mm'),
+  ).toMatchInlineSnapshot(`
     "2:12 error name/unknown \`frnot\`
       there is nothing called \`frnot\` here
       hint did you mean \`front\`?
@@ -103,7 +105,9 @@ test("a field of the top level", () => {
 });
 
 test("a thing referred to that is not there", () => {
-  expect(golden("wheel rear_wheel { offset: 18 mm }\naxle rear { wheel: raer_wheel }")).toMatchInlineSnapshot(`
+  expect(
+    golden("wheel rear_wheel { offset: 18 mm }\naxle rear { wheel: raer_wheel }"),
+  ).toMatchInlineSnapshot(`
     "2:20 error name/unknown \`raer_wheel\`
       there is nothing called \`raer_wheel\` here
       hint did you mean \`rear_wheel\`?
@@ -152,7 +156,11 @@ test("a thing that refers to itself", () => {
       \`a\` refers to itself as its \`next\`
       hint name another link"
   `);
-  expect(golden("kind link { next: link inner: part link_end }\nkind link_end of link { to: link }\nlink a { inner { to: a } }")).toMatchInlineSnapshot(`
+  expect(
+    golden(
+      "kind link { next: link inner: part link_end }\nkind link_end of link { to: link }\nlink a { inner { to: a } }",
+    ),
+  ).toMatchInlineSnapshot(`
     "3:22 error reference/itself \`a\`
       \`a.inner\` refers to what it is a part of as its \`to\`
       hint name another link"
@@ -182,7 +190,9 @@ test("two things of one name", () => {
 });
 
 test("two things of one name in one thing", () => {
-  expect(golden("procedure p {\n  step one { }\n  step one { }\n  step hold { }\n}", { only: "name" })).toMatchInlineSnapshot(`
+  expect(
+    golden("procedure p {\n  step one { }\n  step one { }\n  step hold { }\n}", { only: "name" }),
+  ).toMatchInlineSnapshot(`
     "3:8 error name/duplicate \`one\`
       \`p\` has something called \`one\` already
       hint give this one another name
@@ -194,7 +204,11 @@ test("two things of one name in one thing", () => {
 });
 
 test("two files that bring the same name", () => {
-  expect(golden('//- build.trammel\nuse "a.trammel"\nuse "b.trammel"\n//- a.trammel\nwheel w { }\n//- b.trammel\nwheel w { }')).toMatchInlineSnapshot(`
+  expect(
+    golden(
+      '//- build.trammel\nuse "a.trammel"\nuse "b.trammel"\n//- a.trammel\nwheel w { }\n//- b.trammel\nwheel w { }',
+    ),
+  ).toMatchInlineSnapshot(`
     "2:5 error name/duplicate \`"b.trammel"\`
       there is something called \`w\` already
       hint give one of the two another name
@@ -203,12 +217,18 @@ test("two files that bring the same name", () => {
 });
 
 test("two files under one name", () => {
-  expect(golden('//- build.trammel\nuse "a.trammel" as a\nuse "b.trammel" as a\n//- a.trammel\nwheel w { }\n//- b.trammel\nwheel w { }')).toMatchInlineSnapshot(`
+  expect(
+    golden(
+      '//- build.trammel\nuse "a.trammel" as a\nuse "b.trammel" as a\n//- a.trammel\nwheel w { }\n//- b.trammel\nwheel w { }',
+    ),
+  ).toMatchInlineSnapshot(`
     "2:5 error name/duplicate \`"b.trammel"\`
       there is something called \`a\` already
       hint give one of the two another name"
   `);
-  expect(golden('//- build.trammel\nuse "a.trammel" as w\nwheel w { }\n//- a.trammel\nwheel v { }')).toMatchInlineSnapshot(`
+  expect(
+    golden('//- build.trammel\nuse "a.trammel" as w\nwheel w { }\n//- a.trammel\nwheel v { }'),
+  ).toMatchInlineSnapshot(`
     "1:5 error name/duplicate \`"a.trammel"\`
       there is something called \`w\` already
       hint give one of the two another name
@@ -235,13 +255,17 @@ test("a value given twice, inside and outside", () => {
 });
 
 test("a part opened and named", () => {
-  expect(golden("wheel w { }\naxle rear {\n  wheel: w\n  wheel { offset: 2 in }\n}")).toMatchInlineSnapshot(`
+  expect(
+    golden("wheel w { }\naxle rear {\n  wheel: w\n  wheel { offset: 2 in }\n}"),
+  ).toMatchInlineSnapshot(`
     "4:3 error given/twice \`wheel\`
       \`rear.wheel\` is both named and opened with braces
       hint keep one of the two
       see 3:10 it is named here"
   `);
-  expect(golden("wheel w { }\naxle rear {\n  wheel { offset: 2 in }\n  wheel: w\n}")).toMatchInlineSnapshot(`
+  expect(
+    golden("wheel w { }\naxle rear {\n  wheel { offset: 2 in }\n  wheel: w\n}"),
+  ).toMatchInlineSnapshot(`
     "4:3 error given/twice \`wheel\`
       \`rear.wheel\` is both opened with braces and named
       hint keep one of the two"
@@ -261,7 +285,9 @@ test("inside of a figure", () => {
     "1:18 error name/unknown \`depth\`
       \`offset\` is a single value and has nothing inside"
   `);
-  expect(golden('wheel w { offset: 1 in }\ncheck "c": w.offset.depth > 1 in')).toMatchInlineSnapshot(`
+  expect(
+    golden('wheel w { offset: 1 in }\ncheck "c": w.offset.depth > 1 in'),
+  ).toMatchInlineSnapshot(`
     "2:21 error name/unknown \`depth\`
       \`offset\` is a single value and has nothing inside"
   `);
@@ -298,7 +324,9 @@ test("an unknown function", () => {
 });
 
 test("each of an unknown kind", () => {
-  expect(golden('wheel w { price: 3 usd }\ncheck "c": sum(each(whel).price) < 5 usd')).toMatchInlineSnapshot(`
+  expect(
+    golden('wheel w { price: 3 usd }\ncheck "c": sum(each(whel).price) < 5 usd'),
+  ).toMatchInlineSnapshot(`
     "2:21 error name/unknown-kind \`whel\`
       there is no kind \`whel\`
       hint did you mean \`wheel\`?

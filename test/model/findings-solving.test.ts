@@ -22,7 +22,8 @@ const plate = `kind plate "Plate" {
 `;
 
 /** The kinds stand in a file of their own, so that lines count from the text at hand. */
-const withPlate = (text: string): string => `//- build.trammel\nuse "plate.trammel"\n${text}\n//- plate.trammel\n${plate}`;
+const withPlate = (text: string): string =>
+  `//- build.trammel\nuse "plate.trammel"\n${text}\n//- plate.trammel\n${plate}`;
 
 test("two givens that disagree", () => {
   expect(golden(withPlate("plate p { width: 4 in half: 3 in }"))).toMatchInlineSnapshot(`
@@ -36,7 +37,9 @@ test("two givens that disagree", () => {
 });
 
 test("three givens that disagree", () => {
-  expect(golden(withPlate("plate p { width: 4 in height: 5 in surface: 22 in^2 }"))).toMatchInlineSnapshot(`
+  expect(
+    golden(withPlate("plate p { width: 4 in height: 5 in surface: 22 in^2 }")),
+  ).toMatchInlineSnapshot(`
     "2:45 error conflict/givens \`22 in^2\`
       these cannot all hold by “surface”: p.height 5 in, p.surface 22 in^2 and p.width 4 in; they miss by 2 in^2
       hint change one: p.height would have to be 5 1/2 in, p.surface would have to be 20 in^2 or p.width would have to be 4.400 in
@@ -49,7 +52,9 @@ test("three givens that disagree", () => {
 });
 
 test("a fact of the vehicle is not offered as a thing to change", () => {
-  expect(golden(withPlate("plate p { width: 4 in depth: 1 in height: 5 in root: 2 in }"))).toMatchInlineSnapshot(`
+  expect(
+    golden(withPlate("plate p { width: 4 in depth: 1 in height: 5 in root: 2 in }")),
+  ).toMatchInlineSnapshot(`
     "2:54 error conflict/givens \`2 in\`
       these cannot all hold by “root”: p.depth 1 in, p.height 5 in, p.root 2 in and p.width 4 in; they miss by 1 in
       hint change one: p.height would have to be 8 in, p.root would have to be 1 in or p.width would have to be 1 in
@@ -63,17 +68,25 @@ test("a fact of the vehicle is not offered as a thing to change", () => {
 });
 
 test("givens that agree as far as they are written", () => {
-  expect(golden(withPlate("plate p { width: 4.13 in half: 2.063 in }"))).toMatchInlineSnapshot(`""`);
+  expect(golden(withPlate("plate p { width: 4.13 in half: 2.063 in }"))).toMatchInlineSnapshot(
+    `""`,
+  );
 });
 
 test("givens that agree within their tolerances", () => {
-  expect(golden(withPlate("plate p { width: 4 in ± 0.1 in half: 2.04 in }"))).toMatchInlineSnapshot(`""`);
-  expect(golden(withPlate("plate p { width: 4 in ± 0.1 in half: 2.06 in }"))).toMatchInlineSnapshot(`""`);
+  expect(golden(withPlate("plate p { width: 4 in ± 0.1 in half: 2.04 in }"))).toMatchInlineSnapshot(
+    `""`,
+  );
+  expect(golden(withPlate("plate p { width: 4 in ± 0.1 in half: 2.06 in }"))).toMatchInlineSnapshot(
+    `""`,
+  );
 });
 
 test("the builder's own relation against givens", () => {
   expect(
-    golden('wheel a { offset: 1 in }\nwheel b { offset: 2 in }\nrelation "wheels alike": a.offset = b.offset'),
+    golden(
+      'wheel a { offset: 1 in }\nwheel b { offset: 2 in }\nrelation "wheels alike": a.offset = b.offset',
+    ),
   ).toMatchInlineSnapshot(`
     "2:19 error conflict/givens \`2 in\`
       these cannot all hold by “wheels alike”: a.offset 1 in and b.offset 2 in; they miss by 1 in
@@ -82,7 +95,9 @@ test("the builder's own relation against givens", () => {
       fix set a.offset to 2 in: wheel a { offset: 2 in }
       fix set b.offset to 1 in: wheel b { offset: 1 in }"
   `);
-  expect(golden("wheel a { offset: 1 in }\nwheel b { offset: 2 in }\nrelation: a.offset = b.offset")).toMatchInlineSnapshot(`
+  expect(
+    golden("wheel a { offset: 1 in }\nwheel b { offset: 2 in }\nrelation: a.offset = b.offset"),
+  ).toMatchInlineSnapshot(`
     "2:19 error conflict/givens \`2 in\`
       these cannot all hold by “a.offset = b.offset”: a.offset 1 in and b.offset 2 in; they miss by 1 in
       hint change one: a.offset would have to be 2 in or b.offset would have to be 1 in
@@ -101,7 +116,9 @@ test("a formula that is not met", () => {
 });
 
 test("a relation between one figure and a number", () => {
-  expect(golden('wheel a { offset: 1 in }\nrelation "as drawn": a.offset = 3 in')).toMatchInlineSnapshot(`
+  expect(
+    golden('wheel a { offset: 1 in }\nrelation "as drawn": a.offset = 3 in'),
+  ).toMatchInlineSnapshot(`
     "1:19 error conflict/givens \`1 in\`
       this cannot hold by “as drawn”: a.offset 1 in, it misses by 2 in
       hint to agree, a.offset would have to be 3 in
@@ -111,7 +128,9 @@ test("a relation between one figure and a number", () => {
 
 test("more than one answer", () => {
   expect(
-    golden('kind curve_plate {\n  x: length range 0 mm..10 m\n  y: area\n  relation "parabola": y = (x - 1 m) * (x - 3 m)\n}\ncurve_plate p { y: 0 m^2 x: ? }'),
+    golden(
+      'kind curve_plate {\n  x: length range 0 mm..10 m\n  y: area\n  relation "parabola": y = (x - 1 m) * (x - 3 m)\n}\ncurve_plate p { y: 0 m^2 x: ? }',
+    ),
   ).toMatchInlineSnapshot(`
     "6:29 error solve/several-answers \`?\`
       p.x has more than one answer: 1000 mm or 3000 mm
@@ -121,7 +140,9 @@ test("more than one answer", () => {
 
 test("no answer", () => {
   expect(
-    golden('kind curve_plate {\n  x: length range 0 mm..10 m\n  y: area\n  relation "parabola": y = (x - 1 m) * (x - 3 m)\n}\ncurve_plate p { y: -5 m^2 x: ? }'),
+    golden(
+      'kind curve_plate {\n  x: length range 0 mm..10 m\n  y: area\n  relation "parabola": y = (x - 1 m) * (x - 3 m)\n}\ncurve_plate p { y: -5 m^2 x: ? }',
+    ),
   ).toMatchInlineSnapshot(`
     "6:30 error solve/no-answer \`?\`
       p.x has no possible value between 0 mm and 10000 mm by “parabola”
@@ -136,7 +157,9 @@ test("no answer", () => {
 
 test("no answer for two together", () => {
   expect(
-    golden('kind pair {\n  x: number range 0..10\n  y: number range 0..10\n  relation "circle": x ^ 2 + y ^ 2 = 1\n  relation "line": x + y = 5\n}\npair p { x: ? }'),
+    golden(
+      'kind pair {\n  x: number range 0..10\n  y: number range 0..10\n  relation "circle": x ^ 2 + y ^ 2 = 1\n  relation "line": x + y = 5\n}\npair p { x: ? }',
+    ),
   ).toMatchInlineSnapshot(`
     "7:13 error solve/no-answer \`?\`
       p.x and p.y have no possible values by “circle” and “line”
@@ -145,7 +168,9 @@ test("no answer for two together", () => {
 });
 
 test("not defined", () => {
-  expect(golden(withPlate("plate p { width: 4 in height: 4 in depth: 1 in share: ? }"))).toMatchInlineSnapshot(`
+  expect(
+    golden(withPlate("plate p { width: 4 in height: 4 in depth: 1 in share: ? }")),
+  ).toMatchInlineSnapshot(`
     "2:1 error solve/no-answer \`plate p \`
       p.root has no possible value between 0.0394 in and 393 11/16 in by “root”: it would be 0 in
       hint check the figures it is worked out from: p.depth 1 in, p.height 4 in, p.width 4 in
@@ -153,7 +178,9 @@ test("not defined", () => {
       p.share cannot be worked out by “share”: it would need a division by zero, a root of something negative or a place outside of a table
       hint check p.depth 1 in, p.height 4 in, p.width 4 in"
   `);
-  expect(golden(withPlate("plate p { width: 4 in height: 3 in depth: 1 in root: ? }"))).toMatchInlineSnapshot(`
+  expect(
+    golden(withPlate("plate p { width: 4 in height: 3 in depth: 1 in root: ? }")),
+  ).toMatchInlineSnapshot(`
     "2:1 error plate/height \`plate p \`
       p: does not hold: the plate is high enough (height is 3 in, at least width = 4 in is wanted: 1 in short)
       hint cut a higher plate
@@ -166,7 +193,9 @@ test("not defined", () => {
 
 test("outside of a table", () => {
   expect(
-    golden('table loads "Loads by size" {\n  key size: length in mm\n  load: mass in kg\n  lookup linear\n  row 10, 1  row 20, 2\n}\nkind beam {\n  size: length range 1 mm..1 m\n  load: mass\n  relation "load": load = loads(size)\n}\nbeam b { size: 30 mm load: ? }'),
+    golden(
+      'table loads "Loads by size" {\n  key size: length in mm\n  load: mass in kg\n  lookup linear\n  row 10, 1  row 20, 2\n}\nkind beam {\n  size: length range 1 mm..1 m\n  load: mass\n  relation "load": load = loads(size)\n}\nbeam b { size: 30 mm load: ? }',
+    ),
   ).toMatchInlineSnapshot(`
     "12:28 error solve/not-defined \`?\`
       b.load cannot be worked out by “load”: it would need a division by zero, a root of something negative or a place outside of a table
@@ -219,7 +248,9 @@ test("a check that fails", () => {
 });
 
 test("a check that fails within its tolerances", () => {
-  expect(golden(withPlate("plate p { width: 4 in ± 1/4 in height: 4 1/8 in ± 1/4 in }"))).toMatchInlineSnapshot(`
+  expect(
+    golden(withPlate("plate p { width: 4 in ± 1/4 in height: 4 1/8 in ± 1/4 in }")),
+  ).toMatchInlineSnapshot(`
     "2:1 warning plate/height \`plate p \`
       p: holds as drawn, but is likely not to with these tolerances: the plate is high enough (height is 4 1/8 in, at least width = 4 in is wanted, tolerances take up to 1/2 in)
       hint cut a higher plate
@@ -228,7 +259,9 @@ test("a check that fails within its tolerances", () => {
 });
 
 test("a check that fails in the worst case alone", () => {
-  expect(golden(withPlate("plate p { width: 4 in ± 1/4 in height: 4.4 in ± 1/4 in }"))).toMatchInlineSnapshot(`
+  expect(
+    golden(withPlate("plate p { width: 4 in ± 1/4 in height: 4.4 in ± 1/4 in }")),
+  ).toMatchInlineSnapshot(`
     "2:1 note plate/height \`plate p \`
       p: holds as drawn, but not in the worst case: the plate is high enough (height is 4.400 in, at least width = 4 in is wanted, tolerances take up to 1/2 in)
       hint cut a higher plate
@@ -237,7 +270,9 @@ test("a check that fails in the worst case alone", () => {
 });
 
 test("a check that holds in the worst case", () => {
-  expect(golden(withPlate("plate p { width: 4 in ± 1/4 in height: 4.6 in ± 1/4 in }"))).toMatchInlineSnapshot(`""`);
+  expect(
+    golden(withPlate("plate p { width: 4 in ± 1/4 in height: 4.6 in ± 1/4 in }")),
+  ).toMatchInlineSnapshot(`""`);
 });
 
 test("how loudly checks speak", () => {
@@ -245,14 +280,19 @@ test("how loudly checks speak", () => {
   const likely = withPlate("plate p { width: 4 in ± 1/4 in height: 4 1/8 in ± 1/4 in }");
   const worst = withPlate("plate p { width: 4 in ± 1/4 in height: 4.4 in ± 1/4 in }");
   const levels = { nominal: "warning", rss: "error", worst: "off" } as const;
-  const first = (text: string): string => golden(text, { settings: { levels } }).split("\n")[0] ?? "";
+  const first = (text: string): string =>
+    golden(text, { settings: { levels } }).split("\n")[0] ?? "";
   expect(first(failing)).toBe("2:1 warning plate/height `plate p `");
   expect(first(likely)).toBe("2:1 error plate/height `plate p `");
   expect(first(worst)).toBe("");
 });
 
 test("a check of the builder's own", () => {
-  expect(golden('wheel w { offset: 18 mm }\ncheck "deep enough": w.offset >= 20 mm\n  advise "order another wheel"')).toMatchInlineSnapshot(`
+  expect(
+    golden(
+      'wheel w { offset: 18 mm }\ncheck "deep enough": w.offset >= 20 mm\n  advise "order another wheel"',
+    ),
+  ).toMatchInlineSnapshot(`
     "2:1 error check/own \`check "deep enough": w.offset >= 20 mm\`
       does not hold: deep enough (w.offset is 18 mm, at least 20 mm is wanted: 2 mm short)
       hint order another wheel"
@@ -261,38 +301,56 @@ test("a check of the builder's own", () => {
     "2:1 error check/own \`check: w.offset >= 20 mm\`
       does not hold: w.offset >= 20 mm (w.offset is 18 mm, at least 20 mm is wanted: 2 mm short)"
   `);
-  expect(golden('wheel w { offset: 18 mm }\ncheck "shallow": w.offset < 10 mm')).toMatchInlineSnapshot(`
+  expect(
+    golden('wheel w { offset: 18 mm }\ncheck "shallow": w.offset < 10 mm'),
+  ).toMatchInlineSnapshot(`
     "2:1 error check/own \`check "shallow": w.offset < 10 mm\`
       does not hold: shallow (w.offset is 18 mm, less than 10 mm is wanted: 8 mm over)"
   `);
-  expect(golden('wheel w { offset: 18 mm }\ncheck "just so": w.offset == 10 mm')).toMatchInlineSnapshot(`
+  expect(
+    golden('wheel w { offset: 18 mm }\ncheck "just so": w.offset == 10 mm'),
+  ).toMatchInlineSnapshot(`
     "2:1 error check/own \`check "just so": w.offset == 10 mm\`
       does not hold: just so (w.offset is 18 mm, exactly 10 mm is wanted)"
   `);
-  expect(golden('wheel w { offset: 18 mm }\ncheck "another": w.offset != 18 mm')).toMatchInlineSnapshot(`
+  expect(
+    golden('wheel w { offset: 18 mm }\ncheck "another": w.offset != 18 mm'),
+  ).toMatchInlineSnapshot(`
     "2:1 error check/own \`check "another": w.offset != 18 mm\`
       does not hold: another (w.offset is 18 mm, anything but 18 mm is wanted)"
   `);
-  expect(golden('wheel w { offset: 18 mm }\ncheck "between": w.offset == 20..25 mm')).toMatchInlineSnapshot(`
+  expect(
+    golden('wheel w { offset: 18 mm }\ncheck "between": w.offset == 20..25 mm'),
+  ).toMatchInlineSnapshot(`
     "2:1 error check/own \`check "between": w.offset == 20..25 mm\`
       does not hold: between (w.offset is 18 mm)"
   `);
-  expect(golden('wheel w { offset: 18 mm }\ncheck "either": w.offset > 20 mm or w.offset < 10 mm')).toMatchInlineSnapshot(`
+  expect(
+    golden('wheel w { offset: 18 mm }\ncheck "either": w.offset > 20 mm or w.offset < 10 mm'),
+  ).toMatchInlineSnapshot(`
     "2:1 error check/own \`check "either": w.offset > 20 mm or w.offset < 10 mm\`
       does not hold: either (w.offset is 18 mm)"
   `);
-  expect(golden('wheel a { offset: 18 mm }\nwheel b { offset: 20 mm }\ncheck "alike": a.offset == b.offset\n  severity note')).toMatchInlineSnapshot(`
+  expect(
+    golden(
+      'wheel a { offset: 18 mm }\nwheel b { offset: 20 mm }\ncheck "alike": a.offset == b.offset\n  severity note',
+    ),
+  ).toMatchInlineSnapshot(`
     "3:1 note check/own \`check "alike": a.offset == b.offset\`
       does not hold: alike (a.offset is 18 mm, exactly b.offset = 20 mm is wanted)"
   `);
 });
 
 test("a check over words", () => {
-  expect(golden('brake b { caliper: fixed }\ncheck "slides": b.caliper == sliding')).toMatchInlineSnapshot(`
+  expect(
+    golden('brake b { caliper: fixed }\ncheck "slides": b.caliper == sliding'),
+  ).toMatchInlineSnapshot(`
     "2:1 error check/own \`check "slides": b.caliper == sliding\`
       does not hold: slides"
   `);
-  expect(golden('brake b { caliper: sliding }\ncheck "slides": b.caliper == sliding')).toMatchInlineSnapshot(`""`);
+  expect(
+    golden('brake b { caliper: sliding }\ncheck "slides": b.caliper == sliding'),
+  ).toMatchInlineSnapshot(`""`);
 });
 
 test("a check that cannot be judged yet", () => {
@@ -301,7 +359,9 @@ test("a check that cannot be judged yet", () => {
       cannot judge yet: deep enough
       hint w.offset is missing"
   `);
-  expect(golden('wheel w { }\ntire t { }\ncheck "both": w.offset >= 20 mm and t.section_width > 8 in')).toMatchInlineSnapshot(`
+  expect(
+    golden('wheel w { }\ntire t { }\ncheck "both": w.offset >= 20 mm and t.section_width > 8 in'),
+  ).toMatchInlineSnapshot(`
     "3:1 note check/cannot-judge \`check "both": w.offset >= 20 mm and t.section_width > 8 in\`
       cannot judge yet: both
       hint w.offset and t.section_width are missing"
@@ -314,15 +374,29 @@ test("a check that cannot be judged yet", () => {
 });
 
 test("a record out of tolerance", () => {
-  expect(golden('housing h { face_to_face: 58 in ± 1/32 in }\nrecord "after welding" 2026-03-14 { h.face_to_face: 58 1/8 in }')).toMatchInlineSnapshot(`
+  expect(
+    golden(
+      'housing h { face_to_face: 58 in ± 1/32 in }\nrecord "after welding" 2026-03-14 { h.face_to_face: 58 1/8 in }',
+    ),
+  ).toMatchInlineSnapshot(`
     "2:53 warning record/out-of-tolerance \`58 1/8 in\`
       h.face_to_face was measured 58 1/8 in on 2026-03-14, the spec has 58 in: 1/8 in over, 57 31/32 in to 58 1/32 in is allowed
       hint measure again; if it stands, see what it changes in the as-built view and mend the part or the spec
       see 1:27 the spec is here"
   `);
-  expect(golden('housing h { face_to_face: 58 in ± 1/32 in }\nrecord "after welding" 2026-03-14 { h.face_to_face: 58 1/32 in }')).toMatchInlineSnapshot(`""`);
-  expect(golden('housing h { face_to_face: 58 in ± 1/32 in }\nrecord "after welding" 2026-03-14 { h.face_to_face: 58 1/16 in ± 1/16 in }')).toMatchInlineSnapshot(`""`);
-  expect(golden('housing h { face_to_face: 58 in }\nrecord { h.face_to_face: 57.99 in }')).toMatchInlineSnapshot(`
+  expect(
+    golden(
+      'housing h { face_to_face: 58 in ± 1/32 in }\nrecord "after welding" 2026-03-14 { h.face_to_face: 58 1/32 in }',
+    ),
+  ).toMatchInlineSnapshot(`""`);
+  expect(
+    golden(
+      'housing h { face_to_face: 58 in ± 1/32 in }\nrecord "after welding" 2026-03-14 { h.face_to_face: 58 1/16 in ± 1/16 in }',
+    ),
+  ).toMatchInlineSnapshot(`""`);
+  expect(
+    golden("housing h { face_to_face: 58 in }\nrecord { h.face_to_face: 57.99 in }"),
+  ).toMatchInlineSnapshot(`
     "2:26 warning record/out-of-tolerance \`57.99 in\`
       h.face_to_face was measured 57.990 in, the spec has 58 in: 0.010 in under
       hint measure again; if it stands, see what it changes in the as-built view and mend the part or the spec
@@ -331,26 +405,38 @@ test("a record out of tolerance", () => {
 });
 
 test("a record that makes no sense", () => {
-  expect(golden('housing h { face_to_face: 58 in }\nrecord "r" 2026-03-14 { h.face_to_fcae: 57.99 in }')).toMatchInlineSnapshot(`
+  expect(
+    golden('housing h { face_to_face: 58 in }\nrecord "r" 2026-03-14 { h.face_to_fcae: 57.99 in }'),
+  ).toMatchInlineSnapshot(`
     "2:27 error name/unknown-field \`face_to_fcae\`
       a housing has no field \`face_to_fcae\`
       hint did you mean \`face_to_face\`?
       fix write \`face_to_face\`: record "r" 2026-03-14 { h.face_to_face: 57.99 in }"
   `);
-  expect(golden('housing h { face_to_face: 58 in }\nrecord "r" 2026-03-14 { h.face_to_face: 57.99 }')).toMatchInlineSnapshot(`
+  expect(
+    golden('housing h { face_to_face: 58 in }\nrecord "r" 2026-03-14 { h.face_to_face: 57.99 }'),
+  ).toMatchInlineSnapshot(`
     "2:41 error unit/missing \`57.99\`
       57.99 needs a unit of length, such as in, mm or ft
       fix write 57.99 in: record "r" 2026-03-14 { h.face_to_face: 57.99 in }
       fix write 57.99 mm: record "r" 2026-03-14 { h.face_to_face: 57.99 mm }
       fix write 57.99 ft: record "r" 2026-03-14 { h.face_to_face: 57.99 ft }"
   `);
-  expect(golden('housing h { face_to_face: 58 in }\nrecord "r" 2026-03-14 { hh.face_to_face: 57.99 in }')).toMatchInlineSnapshot(`
+  expect(
+    golden(
+      'housing h { face_to_face: 58 in }\nrecord "r" 2026-03-14 { hh.face_to_face: 57.99 in }',
+    ),
+  ).toMatchInlineSnapshot(`
     "2:25 error name/unknown \`hh\`
       there is nothing called \`hh\` here
       hint did you mean \`h\`?
       fix write \`h\`: record "r" 2026-03-14 { h.face_to_face: 57.99 in }"
   `);
-  expect(golden('housing h { face_to_face: 58 in }\nrecord "r" 2026-03-14 { h { face_to_face: 57.99 kg } }')).toMatchInlineSnapshot(`
+  expect(
+    golden(
+      'housing h { face_to_face: 58 in }\nrecord "r" 2026-03-14 { h { face_to_face: 57.99 kg } }',
+    ),
+  ).toMatchInlineSnapshot(`
     "2:43 error unit/wrong \`57.99 kg\`
       a length is expected here, \`kg\` is a unit of mass
       hint units of length are in, mm or ft
@@ -360,20 +446,28 @@ test("a record that makes no sense", () => {
 });
 
 test("an option that makes no sense", () => {
-  expect(golden('housing h { face_to_face: 58 in }\noption o "Other" { h.face_to_fcae: 57 in }')).toMatchInlineSnapshot(`
+  expect(
+    golden('housing h { face_to_face: 58 in }\noption o "Other" { h.face_to_fcae: 57 in }'),
+  ).toMatchInlineSnapshot(`
     "2:22 warning name/unknown-field \`face_to_fcae\`
       with option o: a housing has no field \`face_to_fcae\`
       hint did you mean \`face_to_face\`?
       fix write \`face_to_face\`: option o "Other" { h.face_to_face: 57 in }"
   `);
-  expect(golden('housing h { face_to_face: 58 in }\noption o "Other" { h.face_to_face: 57 }')).toMatchInlineSnapshot(`
+  expect(
+    golden('housing h { face_to_face: 58 in }\noption o "Other" { h.face_to_face: 57 }'),
+  ).toMatchInlineSnapshot(`
     "2:36 warning unit/missing \`57\`
       with option o: 57 needs a unit of length, such as in, mm or ft
       fix write 57 in: option o "Other" { h.face_to_face: 57 in }
       fix write 57 mm: option o "Other" { h.face_to_face: 57 mm }
       fix write 57 ft: option o "Other" { h.face_to_face: 57 ft }"
   `);
-  expect(golden('housing h { face_to_face: 58 in }\noption o "Other" { h.face_to_face: 57 in }\noption o "Again" { h.face_to_face: 56 in }')).toMatchInlineSnapshot(`
+  expect(
+    golden(
+      'housing h { face_to_face: 58 in }\noption o "Other" { h.face_to_face: 57 in }\noption o "Again" { h.face_to_face: 56 in }',
+    ),
+  ).toMatchInlineSnapshot(`
     "2:8 warning given/twice \`o\`
       with option o: \`h.face_to_face\` is given twice
       hint keep one of the two values
@@ -384,7 +478,12 @@ test("an option that makes no sense", () => {
       hint give one of the two another name
       see 2:8 it is declared here"
   `);
-  expect(golden('housing h { face_to_face: 58 in }\noption o "Other" { h.face_to_face: 57 in\n h.face_to_face: 56 in }', { view: (a) => a.under("o") })).toMatchInlineSnapshot(`
+  expect(
+    golden(
+      'housing h { face_to_face: 58 in }\noption o "Other" { h.face_to_face: 57 in\n h.face_to_face: 56 in }',
+      { view: (a) => a.under("o") },
+    ),
+  ).toMatchInlineSnapshot(`
     "3:2 error given/twice \`h.face_to_face: 56 in\`
       \`h.face_to_face\` is given twice
       hint keep one of the two values
@@ -393,7 +492,11 @@ test("an option that makes no sense", () => {
 });
 
 test("a finding under an option", () => {
-  expect(golden(withPlate("plate p { width: 4 in half: 2 in }\noption wide { p.width: 5 in }"), { view: (a) => a.under("wide") })).toMatchInlineSnapshot(`
+  expect(
+    golden(withPlate("plate p { width: 4 in half: 2 in }\noption wide { p.width: 5 in }"), {
+      view: (a) => a.under("wide"),
+    }),
+  ).toMatchInlineSnapshot(`
     "3:24 error conflict/givens \`5 in\`
       these cannot all hold by “half”: p.half 2 in and p.width 5 in; they miss by 1/2 in
       hint change one: p.half would have to be 2 1/2 in or p.width would have to be 4 in

@@ -265,7 +265,9 @@ test("sides that do not measure the same", () => {
       the two sides of \`>=\` do not measure the same: a length on the left, a plain number on the right
       hint if a figure stands there without its unit, write the unit"
   `);
-  expect(golden('wheel w { offset: 1 in }\nrelation "r": w.offset = w.mass')).toMatchInlineSnapshot(`
+  expect(
+    golden('wheel w { offset: 1 in }\nrelation "r": w.offset = w.mass'),
+  ).toMatchInlineSnapshot(`
     "2:26 error unit/clash \`w.mass\`
       the two sides of \`=\` do not measure the same: a length on the left, a mass on the right"
   `);
@@ -294,7 +296,9 @@ test("powers and roots", () => {
     "1:26 error unit/clash \`(1 in / 1 kg)\`
       an exponent is a plain number, not a length / mass"
   `);
-  expect(golden("carrier c { ratio: 3 }\nwheel w { offset: flange ^ c.ratio }")).toMatchInlineSnapshot(`
+  expect(
+    golden("carrier c { ratio: 3 }\nwheel w { offset: flange ^ c.ratio }"),
+  ).toMatchInlineSnapshot(`
     "2:28 error unit/clash \`c.ratio\`
       a length can only be raised to a power that is written as a number"
   `);
@@ -356,12 +360,16 @@ test("a thing in a formula", () => {
 });
 
 test("several values where one is wanted", () => {
-  expect(golden("gearbox g { ratios: [3, 2, 1] }\ncarrier c { ratio: g.ratios + 1 }", { only: "value" })).toMatchInlineSnapshot(`
+  expect(
+    golden("gearbox g { ratios: [3, 2, 1] }\ncarrier c { ratio: g.ratios + 1 }", { only: "value" }),
+  ).toMatchInlineSnapshot(`
     "2:20 error value/list \`g.ratios\`
       several values stand here where one is expected
       hint put them together with sum, mean, min, max or count, or pick one with item"
   `);
-  expect(golden('gearbox g { ratios: [3, 2, 1] }\ncheck "c": g.ratios > 1', { only: "value" })).toMatchInlineSnapshot(`
+  expect(
+    golden('gearbox g { ratios: [3, 2, 1] }\ncheck "c": g.ratios > 1', { only: "value" }),
+  ).toMatchInlineSnapshot(`
     "2:12 error value/list \`g.ratios\`
       several values stand here where one is expected
       hint put them together with sum, mean, min, max or count, or pick one with item"
@@ -381,7 +389,9 @@ test("a condition where a figure is wanted, and the other way round", () => {
     "2:12 error value/not-a-condition \`w.offset\`
       a condition is expected here: a comparison such as \`… >= 1/2 in\`"
   `);
-  expect(golden('wheel w { offset: 1 in }\ncheck "c": 3 and w.offset > 0 in')).toMatchInlineSnapshot(`
+  expect(
+    golden('wheel w { offset: 1 in }\ncheck "c": 3 and w.offset > 0 in'),
+  ).toMatchInlineSnapshot(`
     "2:12 error value/not-a-condition \`3\`
       a condition is expected here: a comparison such as \`… >= 1/2 in\`"
   `);
@@ -404,7 +414,9 @@ test("a word in a formula", () => {
     "1:19 error value/not-a-number \`"a"\`
       a number is expected here, not a word"
   `);
-  expect(golden("brake b { caliper: fixed }\nwheel w { offset: b.caliper }")).toMatchInlineSnapshot(`
+  expect(
+    golden("brake b { caliper: fixed }\nwheel w { offset: b.caliper }"),
+  ).toMatchInlineSnapshot(`
     "2:19 error value/not-a-number \`b.caliper\`
       a length is expected here, not the word “fixed”"
   `);
@@ -435,7 +447,7 @@ test("a table misused", () => {
     "1:32 error table/use \`rim_limits(50 %)\`
       \`rim_limits\` has several columns, say which one is wanted: rim_limits.narrowest or rim_limits.widest"
   `);
-  expect(golden('housing h { yield_strength: steels.yield(3) }')).toMatchInlineSnapshot(`
+  expect(golden("housing h { yield_strength: steels.yield(3) }")).toMatchInlineSnapshot(`
     "1:29 error table/use \`steels.yield(3)\`
       \`steels\` takes a word for \`name\`"
   `);

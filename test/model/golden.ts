@@ -38,7 +38,8 @@ export function applied(fix: Fix, analysis: Analysis, text: string): string {
   });
   for (const { uri, start, end, replacement } of edits.sort((a, b) => b.start - a.start)) {
     const before = files.get(uri);
-    if (before === undefined) throw new Error(`a fix edits ${uri}, which is not a file of the build`);
+    if (before === undefined)
+      throw new Error(`a fix edits ${uri}, which is not a file of the build`);
     files.set(uri, before.slice(0, start) + replacement + before.slice(end));
   }
   return [...files].map(([uri, body]) => `//- ${uri.slice(folder.length)}\n${body}`).join("");
@@ -54,7 +55,12 @@ export function placeIn(anchor: Anchor, analysis: Analysis): string {
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-function describe(finding: Finding, analysis: Analysis, text: string, settings?: AnalysisSettings): string {
+function describe(
+  finding: Finding,
+  analysis: Analysis,
+  text: string,
+  settings?: AnalysisSettings,
+): string {
   const lines = [
     `${placeIn(finding.anchor, analysis)} ${finding.severity} ${finding.code} \`${oneLine(textAt(finding.anchor))}\``,
     `  ${finding.message}`,
@@ -63,15 +69,24 @@ function describe(finding: Finding, analysis: Analysis, text: string, settings?:
   if (finding.caution !== undefined) lines.push(`  caution ${finding.caution}`);
   for (const { anchor, message } of finding.related ?? [])
     lines.push(`  see ${placeIn(anchor, analysis)} ${message}`);
-  for (const fix of finding.fixes ?? []) lines.push(`  fix ${fix.title}: ${afterFix(fix, finding, analysis, text, settings)}`);
+  for (const fix of finding.fixes ?? [])
+    lines.push(`  fix ${fix.title}: ${afterFix(fix, finding, analysis, text, settings)}`);
   return lines.join("\n");
 }
 
 /** The edited line; a fix that does not mend its finding is a mistake in itself. */
-function afterFix(fix: Fix, finding: Finding, analysis: Analysis, text: string, settings?: AnalysisSettings): string {
+function afterFix(
+  fix: Fix,
+  finding: Finding,
+  analysis: Analysis,
+  text: string,
+  settings?: AnalysisSettings,
+): string {
   const mended = applied(fix, analysis, text);
   const again = analysed(mended, settings);
-  const left = again.findings.some(({ code, message }) => code === finding.code && message === finding.message);
+  const left = again.findings.some(
+    ({ code, message }) => code === finding.code && message === finding.message,
+  );
   if (left) throw new Error(`"${fix.title}" leaves what it should mend: ${finding.message}`);
   const first = fix.edits[0];
   if (first === undefined) throw new Error(`"${fix.title}" changes nothing`);
