@@ -7,18 +7,13 @@
  *
  * Must not know: declarations.
  */
-import {
-  EmbeddedActionsParser,
-  EOF,
-  type IToken,
-  type ParserMethod,
-  type TokenType,
-} from "chevrotain";
+import { EOF, type IToken, type ParserMethod, type TokenType } from "chevrotain";
 import { readNumber } from "../server/units";
-import { deepest, foldOperators, type Piece } from "./fold-operators";
+import { foldOperators, type Piece } from "./fold-operators";
 import { endOf, singleBlanks, spanOf } from "./lexer";
-import { beginners, isWordLike, type Look, touches } from "./line-structure";
+import { beginners, touches } from "./line-structure";
 import * as problems from "./problems";
+import { quoted, ReportingParser } from "./reporting-parser";
 import type {
   DateLiteral,
   Expression,
@@ -27,14 +22,11 @@ import type {
   NumberLiteral,
   Path,
   QuantityLiteral,
-  Span,
-  SyntaxProblem,
   Text,
   UnitReference,
 } from "./syntax";
 import {
   Ask,
-  allTokens,
   BinaryOperatorToken,
   Colon,
   Comma,
@@ -64,28 +56,13 @@ import {
 
 /** Levels of parentheses, brackets and `if` within one another. */
 const deepestNesting = 48;
-/** No place at all; -1 is the end of the text. */
-export const nowhere = -2;
-/** More problems than this in one item help nobody. */
-const mostProblems = 100;
+/** How many tokens are looked through for a closing mark. */
+export const farthest = 100;
 
-export abstract class ExpressionParser extends EmbeddedActionsParser {
-  protected problems: SyntaxProblem[] = [];
-  protected text = "";
-  /** Where the last problem was reported; what follows from it is not reported again. */
-  protected reportedAt = nowhere;
+export abstract class ExpressionParser extends ReportingParser {
   private nesting = 0;
   /** How many levels the expression read last has. */
   private height = 1;
-
-  protected constructor(validate: boolean) {
-    super(allTokens, {
-      recoveryEnabled: false,
-      maxLookahead: 1,
-      skipValidations: !validate,
-      nodeLocationTracking: "none",
-    } as ConstructorParameters<typeof EmbeddedActionsParser>[1]);
-  }
 
   readonly expression: ParserMethod<[], Expression> = this.RULE("expression", (): Expression => {
     if (!this.RECORDING_PHASE && this.nesting >= deepestNesting) return this.skipTooDeep();
@@ -257,7 +234,7 @@ export abstract class ExpressionParser extends EmbeddedActionsParser {
     const next = this.LA(1);
     if (!this.RECORDING_PHASE && touches(dot, next)) return this.nameFrom(this.take());
     const at = endOf(dot);
-    const before = this.text.slice(0, at).match(/[\w.]+\.$/)?.[0] ?? ".";
+    const before = this.text.slice(Math.max(0, at - 80), at).match(/[\w.]+\.$/)?.[0] ?? ".";
     this.report(problems.missingName(quoted(before), this.found(), { start: at, end: at }));
     return { type: "name", text: "", span: { start: at, end: at } };
   }
@@ -398,7 +375,7 @@ export abstract class ExpressionParser extends EmbeddedActionsParser {
   /** How many tokens stand before the closing mark on this level and line; undefined for none. */
   private distanceTo(close: TokenType): number | undefined {
     let depth = 0;
-    for (let ahead = 0; ; ahead++) {
+    for (let ahead = 0; ahead < farthest; ahead++) {
       const type = this.LA(ahead + 1).tokenType;
       if (type === close && depth === 0) return ahead;
       if (type === LeftParenthesis || type === LeftBracket) depth++;
@@ -406,6 +383,7 @@ export abstract class ExpressionParser extends EmbeddedActionsParser {
       else if (stops.has(type)) return undefined;
       if (depth < 0) return undefined;
     }
+    return undefined;
   }
 
   private skipTooDeep(): MissingExpression {
@@ -431,36 +409,6 @@ export abstract class ExpressionParser extends EmbeddedActionsParser {
     return missingAt(this.endOfLast());
   }
 
-  // ───────────────────────────── problems ─────────────────────────────
-
-  protected report(problem: SyntaxProblem): void {
-    this.reportedAt = this.LA(1).startOffset;
-    if (this.problems.length < mostProblems) this.problems.push(problem);
-  }
-
-  /** True where nothing was read since the last problem. */
-  protected alreadyReported(): boolean {
-    return this.reportedAt === this.LA(1).startOffset;
-  }
-
-  protected reportUnexpected(expected: string): void {
-    const next = this.LA(1);
-    const span = this.spanOfNext();
-    const sign = next.tokenType === Unknown || next.image === "=" ? this.signAhead() : undefined;
-    this.report(sign ?? problems.unexpected(expected, this.found(), span));
-  }
-
-  /** For `≥` and its like, and `=>` typed for `>=`. */
-  private signAhead(): SyntaxProblem | undefined {
-    const next = this.LA(1);
-    const second = this.LA(2);
-    if (second.startOffset === endOf(next) && next.image === "=") {
-      const span = { start: next.startOffset, end: endOf(second) };
-      return problems.signSpelling(next.image + second.image, span);
-    }
-    return problems.signSpelling(next.image, spanOf(next));
-  }
-
   private missing(): MissingExpression {
     const at = this.endOfLast();
     if (!this.alreadyReported()) {
@@ -474,87 +422,15 @@ export abstract class ExpressionParser extends EmbeddedActionsParser {
     return missingAt(at);
   }
 
-  // ───────────────────────────── small helpers ─────────────────────────────
-
-  protected readonly look: Look = (ahead) => this.LA(ahead + 1);
-
-  /** Reads the next token whatever it is. */
-  protected take(): IToken {
-    const token = this.LA(1);
-    this.SKIP_TOKEN();
-    return token;
-  }
-
   protected resetExpressions(): void {
     this.nesting = 0;
     this.height = 1;
   }
-
-  /** Where the token read last ends, newlines left out; 0 before the first. */
-  protected endOfLast(): number {
-    let back = 0;
-    while (this.LA(back).tokenType === End) back--;
-    const last = this.LA(back);
-    return last.startOffset >= 0 && last.image !== "" ? endOf(last) : 0;
-  }
-
-  protected spanFrom(first: IToken): Span {
-    return { start: first.startOffset, end: this.endOfLast() };
-  }
-
-  /** The next token's place, or the place right behind the last one where nothing follows. */
-  protected spanOfNext(): Span {
-    const next = this.LA(1);
-    if (next.startOffset >= 0 && next.tokenType !== End && next.image !== "") return spanOf(next);
-    const at = this.endOfLast();
-    return { start: at, end: at };
-  }
-
-  protected nameFrom(token: IToken): Name {
-    return { type: "name", text: token.image, span: spanOf(token) };
-  }
-
-  protected textFrom(token: IToken): Text {
-    const span = spanOf(token);
-    const straight = token.image.startsWith('"');
-    const closed = isClosed(token.image);
-    const inner = token.image.slice(1, closed ? -1 : undefined);
-    if (!straight) this.report(problems.curlyQuotes(span, inner));
-    else if (!closed) this.report(problems.unclosedText(span));
-    const value = inner.includes("\\") ? inner.replace(/\\(["\\])/g, "$1") : inner;
-    return { type: "text", value, span };
-  }
-
-  /** The next token in words: `` `left` ``, the end of the line. */
-  protected found(): string {
-    const next = this.LA(1);
-    if (next.tokenType === End && next.image === ";") return "`;`";
-    if (next.tokenType === End || next.startOffset < 0 || next.image === "") {
-      return "the end of the line";
-    }
-    return quoted(shortened(next.image));
-  }
-
-  /** The last words read, as they are named in "expected … after …". */
-  protected lastWords(): string {
-    const last = this.LA(0);
-    if (last.startOffset < 0 || last.image === "") return "the beginning of the line";
-    if (last.tokenType !== Colon) return quoted(shortened(last.image));
-    const head = this.text.slice(Math.max(0, last.startOffset - 80), last.startOffset + 1);
-    const named = head.match(/[^\s:{};"]+[ \t]*:$/)?.[0];
-    return named === undefined ? "the title and `:`" : quoted(named);
-  }
-}
-
-export function quoted(text: string): string {
-  return `\`${text}\``;
 }
 
 export function missingAt(at: number): MissingExpression {
   return { type: "missing", span: { start: at, end: at } };
 }
-
-export { deepest, isWordLike };
 
 const stops: ReadonlySet<TokenType> = new Set([End, LeftBrace, RightBrace, EOF]);
 
@@ -568,15 +444,4 @@ function pathFrom(names: readonly Name[]): Path {
     names,
     span: { start: names[0]!.span.start, end: names[names.length - 1]!.span.end },
   };
-}
-
-function isClosed(image: string): boolean {
-  if (image.length < 2) return false;
-  if (!image.startsWith('"')) return "“”„".includes(image.at(-1)!);
-  const tail = image.match(/(\\*)"$/);
-  return tail !== null && tail[1]!.length % 2 === 0;
-}
-
-function shortened(text: string): string {
-  return text.length <= 40 ? text : `${text.slice(0, 37)}…`;
 }

@@ -111,7 +111,7 @@ function printItem(text: string, marks: LayoutMarks, ended: boolean, lines: stri
     if (printer.tooWide.size === 0) {
       const blank = (lexemes[0]?.breaks ?? 0) > 1 && lines.length > 0;
       if (blank) lines.push("");
-      lines.push(...printed);
+      for (const line of printed) lines.push(line);
       return;
     }
     for (const brace of printer.tooWide) broken.add(brace);
@@ -159,12 +159,18 @@ class Printer {
   /** The blocks that are open, outermost first. */
   private readonly open: { readonly start: number; readonly onOneLine: boolean }[] = [];
 
+  private readonly tokenBehind: Int32Array;
+  /** The first place in `marks.verbatim` that may still matter. */
+  private verbatim = 0;
+
   constructor(
     private readonly text: string,
     private readonly lexemes: readonly Lexeme[],
     private readonly marks: LayoutMarks,
     private readonly broken: ReadonlySet<number>,
-  ) {}
+  ) {
+    this.tokenBehind = tokensBehind(lexemes);
+  }
 
   print(): string[] {
     let before: Lexeme | undefined;
@@ -233,11 +239,10 @@ class Printer {
 
   /** True where a comment's own line lies inside a member that goes on after it. */
   private goesOnBehind(index: number): boolean {
-    let next = index + 1;
-    while (this.lexemes[next] !== undefined && this.lexemes[next]!.type === undefined) next++;
-    const lexeme = this.lexemes[next];
-    if (lexeme === undefined || lexeme.type === RightBrace) return false;
-    return !this.marks.members.has(lexeme.start) && this.lexemes.slice(0, index).some(isToken);
+    const next = this.lexemes[this.tokenBehind[index]!];
+    if (next === undefined || next.type === RightBrace || index < this.tokenBehind[0]!)
+      return false;
+    return !this.marks.members.has(next.start);
   }
 
   private depth(): number {
@@ -272,13 +277,23 @@ class Printer {
     return " ";
   }
 
+  /** Asked of neighbours in their order. */
   private isVerbatim(before: Lexeme, next: Lexeme): boolean {
-    return this.marks.verbatim.some((span) => span.start <= before.start && next.end <= span.end);
+    const { verbatim } = this.marks;
+    while (this.verbatim < verbatim.length && verbatim[this.verbatim]!.end < next.end)
+      this.verbatim++;
+    const span = verbatim[this.verbatim];
+    return span !== undefined && span.start <= before.start;
   }
 }
 
-function isToken(lexeme: Lexeme): boolean {
-  return lexeme.type !== undefined;
+/** For each lexeme, the index of the first token from it on. */
+function tokensBehind(lexemes: readonly Lexeme[]): Int32Array {
+  const behind = new Int32Array(lexemes.length + 1).fill(lexemes.length);
+  for (let index = lexemes.length - 1; index >= 0; index--) {
+    behind[index] = lexemes[index]!.type === undefined ? behind[index + 1]! : index;
+  }
+  return behind;
 }
 
 // ───────────────────────────── the check at the end ─────────────────────────────

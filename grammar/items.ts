@@ -25,7 +25,7 @@ export interface Split {
 /** The items from `from` on, which must be a place where an item begins. */
 export function splitItems(text: string, from = 0): Split {
   const starts: number[] = [];
-  let unmatched: ReadonlySet<number> | undefined;
+  let unmatched: readonly number[] | undefined;
   let openFrom = Number.POSITIVE_INFINITY;
   let start = from;
   while (significantFrom(text, start) < text.length) {
@@ -49,7 +49,7 @@ export const unclosed = -1;
  * Where the item that begins at `start` ends: behind its last line, blanks behind it not counted in.
  * Without `unmatched`, an unclosed brace gives `unclosed`; with it, the item is cut short there.
  */
-export function itemEnd(text: string, start: number, unmatched?: ReadonlySet<number>): number {
+export function itemEnd(text: string, start: number, unmatched?: readonly number[]): number {
   let at = significantFrom(text, start);
   if (text[at] === "}" || startsMarker(text, at)) return afterLine(text, at, text[at] === "}");
   let depth = 0;
@@ -71,7 +71,8 @@ export function itemEnd(text: string, start: number, unmatched?: ReadonlySet<num
         at = lineEnd(text, at);
         continue;
       case leftBrace:
-        if (depth === 0 && unmatched?.has(at)) return nextDeclaration(text, at);
+        if (depth === 0 && unmatched !== undefined && holds(unmatched, at))
+          return nextDeclaration(text, at);
         depth++;
         parentheses = 0;
         last = at;
@@ -289,8 +290,8 @@ function startsMarker(text: string, next: number): boolean {
   return matches(markerStart, text, next) && /^(.)\1{6}/.test(text.slice(next, next + 7));
 }
 
-/** The places of all `{` from `start` on that no `}` closes. */
-function unmatchedBraces(text: string, start: number): ReadonlySet<number> {
+/** The places of all `{` from `start` on that no `}` closes, ascending. */
+function unmatchedBraces(text: string, start: number): readonly number[] {
   const open: number[] = [];
   let place = nextOf(insideBraces, text, start);
   while (place < text.length) {
@@ -304,7 +305,19 @@ function unmatchedBraces(text: string, start: number): ReadonlySet<number> {
     }
     place = nextOf(insideBraces, text, place);
   }
-  return new Set(open);
+  return open;
+}
+
+/** True where an ascending row holds a value. */
+function holds(ascending: readonly number[], value: number): boolean {
+  let low = 0;
+  let high = ascending.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (ascending[middle]! < value) low = middle + 1;
+    else high = middle;
+  }
+  return ascending[low] === value;
 }
 
 /** What counts inside braces. */

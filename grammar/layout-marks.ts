@@ -22,7 +22,7 @@ export interface LayoutMarks {
   readonly signs: ReadonlySet<number>;
   /** From each opening brace to behind its closing one. */
   readonly blocks: ReadonlyMap<number, number>;
-  /** Places where blanks stay as typed. */
+  /** Places where blanks stay as typed, in their order. */
   readonly verbatim: readonly Span[];
 }
 
@@ -74,6 +74,7 @@ export function itemMarks(item: Item): LayoutMarks {
     }
   };
   walk(item.node, visit);
+  marks.verbatim.sort((one, other) => one.start - other.start);
   return marks;
 }
 

@@ -38,7 +38,7 @@ const unitWord =
   /[%°]|°?[A-Za-z_µμΩ\u00c0-\u024f\u0370-\u1fff][\w°µμΩ\u00c0-\u024f\u0370-\u1fff]*/y;
 const unitPower = /\^-?\d+/y;
 /** A name with `:` or `{` after it opens the next member, whatever the name. */
-const nextMember = /[ \t]*(?:\.\w+)*[ \t]*[:{]/y;
+const nextMember = /(?:\.\w+)*[ \t]*[:{]/y;
 const nextText = /[ \t]*"/y;
 const colonNext = /[ \t]*:/y;
 /** `axle rear {`, `axle rear "…" {`: a kind and a name. */

@@ -66,6 +66,7 @@ export const fieldWords: ReadonlySet<string> = new Set([
   "fixed",
   "optional",
   "natural",
+  "settled",
 ]);
 
 /** Words between the parts of a declaration. */

@@ -85,6 +85,43 @@ describe("large texts are read in one go", () => {
   });
 });
 
+describe("one long declaration is read in one go", () => {
+  const times = (text: string): string => text.repeat(Math.ceil(400_000 / text.length));
+  test.each([
+    ["half-typed paths", `a x { ${times("b. ")} }`],
+    ["a path", `a: ${times("a.")}b`],
+    ["a path after a mistake", `a: ) ${times("a.")}b`],
+    ["open parentheses", `a x { ${times("b: (c ")} }`],
+    ["open parentheses on lines", `a x { ${times("b: (c\n")} }`],
+    ["kinds without braces", times("kind a ")],
+    ["members of an open block", `a x { ${times("b: 1 ")}`],
+    ["blocks of an open block", `a x { ${times("b { } ")}`],
+    ["lines of an open block", `a x {\n${times("  b { c: 1\n")}`],
+    ["backslashes", `a: "${times("\\")}"`],
+    ["a unit far from what follows", `a: 5 in${times(" ")}b`],
+    ["a word far from what follows", `a: 5 words${times(" ")}b`],
+    ["a number far from its fraction", `a: 5${times(" ")}b`],
+    ["words after numbers", `a: ${times("5 b ")}`],
+    ["conditions", `check "a" when ${times("5 in ")}: b`],
+    ["texts", `a: ${times('"b" ')}`],
+    ["open texts after words", `a: ${times('b "c ')}`],
+    ["markers", times("<<<<<<< a\n")],
+    ["clauses", `a: 1 ${times('source "b" ')}`],
+    ["unknown clauses", `a: 1 ${times('sorce "b" ')}`],
+    ["members far to the right", `a x {\n${" ".repeat(100_000)}${"b { } ".repeat(20_000)}`],
+    ["a list", `a: [${times("1, ")}]`],
+    ["a table", `table t {\n  key a: number\n${times("  row 1, 2\n")}}`],
+    ["rows on a line", `table t { key a: number ${times("row 1, 2 ")}}`],
+    ["comments", `a x {\n${times("# b\n")}}`],
+    ["tight values", `a x {\n${times("b: 8-18 c: G1/2\n")}}`],
+    ["semicolons", `a x {${times(";")}}`],
+    ["junk", `a x {${times(")")}}`],
+  ])("%s", (_name, text) => {
+    expect(survives(text)).toBeGreaterThanOrEqual(0);
+    expect(parseFile(text).items.every(({ problems }) => problems.length <= 100)).toBe(true);
+  });
+});
+
 describe("other line ends and marks", () => {
   const meaning = (text: string): string =>
     JSON.stringify(
