@@ -7,7 +7,14 @@
  * Must not know: where it is written to.
  */
 import type { Analysis, Value } from "../analysis/analysis";
-import { type Measure, readQuantity, writeQuantity, writeTolerance } from "../units";
+import {
+  displayOf,
+  type Measure,
+  readQuantity,
+  writeIn,
+  writeQuantity,
+  writeTolerance,
+} from "../units";
 
 export interface Figure {
   /** `58 27/32 in`, `275/50R17`, `yes`, or `missing`; what was given stands as it was written. */
@@ -35,19 +42,11 @@ export function figureOf(value: Value, analysis: Pick<Analysis, "style" | "write
   const shown = writeQuantity(value.si, value.measure, analysis.style);
   if (shown === undefined) return { text: "missing", rounded: false, full: "missing", beside: "" };
   if (text === shown.text) {
+    const decimal =
+      shown.decimal ?? (shown.rounded ? unrounded(value.si, value.measure, analysis) : undefined);
     const beside =
-      shown.decimal === undefined
-        ? ""
-        : shown.rounded
-          ? `rounded from ${shown.decimal}`
-          : `= ${shown.decimal}`;
-    return {
-      text,
-      decimal: shown.decimal,
-      rounded: shown.rounded,
-      full: joined(text, beside),
-      beside,
-    };
+      decimal === undefined ? "" : shown.rounded ? `rounded from ${decimal}` : `= ${decimal}`;
+    return { text, decimal, rounded: shown.rounded, full: joined(text, beside), beside };
   }
   // Written by the builder, perhaps in another unit: it is exact, what stands beside may not be.
   const decimal = shown.decimal ?? shown.text;
@@ -64,7 +63,11 @@ export function plainFigure(value: Value, analysis: Pick<Analysis, "style" | "wr
     si === undefined || measure === undefined
       ? undefined
       : writeQuantity(si, measure, analysis.style);
-  return shown === undefined ? analysis.write(value) : (shown.decimal ?? shown.text);
+  if (shown === undefined || si === undefined || measure === undefined)
+    return analysis.write(value);
+  return (
+    shown.decimal ?? (shown.rounded ? unrounded(si, measure, analysis) : undefined) ?? shown.text
+  );
 }
 
 /** `undefined` where nothing it depends on states a tolerance. */
@@ -96,8 +99,19 @@ function sides(
   return `+${bare(above)} -${bare(below)}`;
 }
 
+/** A value shown in steps, such as half millimetres, in steps fifty times as fine. */
+function unrounded(
+  si: number,
+  measure: Measure,
+  { style }: Pick<Analysis, "style">,
+): string | undefined {
+  const { unit, increment } = displayOf(measure, style);
+  if (increment === undefined) return undefined;
+  return writeIn(si, measure, { unit, increment: { step: increment.step / 50 } })?.text;
+}
+
 function joined(text: string, beside: string): string {
-  return beside === "" ? text : `${text}${beside.startsWith("rounded") ? "," : ""} ${beside}`;
+  return beside === "" ? text : `${text}${beside.startsWith("=") ? "" : ","} ${beside}`;
 }
 
 /** `2.5 in` and `2.500 in`: the same number of the same unit, no fraction. */
