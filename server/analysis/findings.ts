@@ -19,13 +19,13 @@ export interface FindingContext {
   readonly writer: Writer;
   /** Items in the order they are read, for finding the line that was written last. */
   readonly items: readonly Item[];
+  /** The build's own file. */
+  readonly rootUri: string | undefined;
 }
 
 /** Givens that cannot all hold: which, by how much, and what each would have to be. */
-export function conflictFinding(
-  conflict: Conflict,
-  { model, solution, writer, items }: FindingContext,
-): Finding | undefined {
+export function conflictFinding(conflict: Conflict, context: FindingContext): Finding | undefined {
+  const { model, solution, writer } = context;
   const givens = conflict.givens.flatMap(({ variable, needed }) => {
     const found = model.variables[variable];
     const value = solution.system.variables[variable]?.given?.value;
@@ -34,7 +34,7 @@ export function conflictFinding(
   const formulas = formulasIn(conflict, model);
   const last = latest(
     givens.map(({ variable }) => variable),
-    items,
+    context,
   );
   const equation = model.equations[conflict.equation];
   const anchor = last?.entry?.anchor ?? anchorOfEquation(equation?.origin) ?? undefined;
@@ -327,19 +327,28 @@ function formulasIn({ equation, equations }: Conflict, model: Model): string[] {
 /** The one written last: the line most likely just typed. */
 function latest(
   variables: readonly ModelVariable[],
-  items: readonly Item[],
+  { items, rootUri }: Pick<FindingContext, "items" | "rootUri">,
 ): ModelVariable | undefined {
   const written = variables.filter(
     (variable) => variable.entry !== undefined && variable.part === undefined,
   );
   const pool =
     written.length > 0 ? written : variables.filter((variable) => variable.entry !== undefined);
-  const placeOf = ({ entry }: ModelVariable): readonly [number, number] =>
-    entry === undefined ? [-1, 0] : [items.indexOf(entry.anchor.item), entry.anchor.span.start];
+  // An option or record goes before the spec; the items of the build's own file come first.
+  const placeOf = ({ entry }: ModelVariable): readonly number[] =>
+    entry === undefined
+      ? []
+      : [
+          entry.layer === "spec" ? 0 : 1,
+          entry.anchor.uri === rootUri ? 1 : 0,
+          items.indexOf(entry.anchor.item),
+          entry.anchor.span.start,
+        ];
   return [...pool].sort((one, other) => {
-    const [item, start] = placeOf(one);
-    const [otherItem, otherStart] = placeOf(other);
-    return otherItem - item || otherStart - start;
+    const place = placeOf(one);
+    const otherPlace = placeOf(other);
+    const differing = place.findIndex((each, index) => each !== otherPlace[index]);
+    return (otherPlace[differing] ?? 0) - (place[differing] ?? 0);
   })[0];
 }
 

@@ -438,8 +438,10 @@ export class GroupResult {
   // ── findings ──
 
   private findingContext(): FindingContext {
-    const items = this.input.group.members.map(({ item }) => item);
-    return { model: this.model, solution: this.solution, writer: this.writer, items };
+    const { members } = this.input.group;
+    const items = members.map(({ item }) => item);
+    const rootUri = members[0]?.scope.file.uri;
+    return { model: this.model, solution: this.solution, writer: this.writer, items, rootUri };
   }
 
   private collectFindings(): Finding[] {
