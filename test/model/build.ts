@@ -20,7 +20,8 @@ export function library(): Library {
 export function filesOf(text: string): Map<string, string> {
   const files = new Map<string, string>();
   const parts = text.split(/^\/\/- (\S+)[^\n]*\n/m);
-  if ((parts[0] ?? "").trim() !== "" || parts.length === 1) files.set(`${folder}build.trammel`, parts[0] ?? "");
+  if ((parts[0] ?? "").trim() !== "" || parts.length === 1)
+    files.set(`${folder}build.trammel`, parts[0] ?? "");
   for (let index = 1; index < parts.length; index += 2) {
     files.set(`${folder}${parts[index]}`, parts[index + 1] ?? "");
   }
@@ -39,7 +40,8 @@ export function findingsOf(analysis: Analysis): string[] {
   return analysis.findings.map((finding) => {
     const source = analysis.sourceOf(finding.anchor.uri);
     const at = source?.positionAt(source.offsetOf(finding.anchor.item) + finding.anchor.span.start);
-    const file = finding.anchor.uri === analysis.rootUri ? "" : `${finding.anchor.uri.slice(folder.length)} `;
+    const file =
+      finding.anchor.uri === analysis.rootUri ? "" : `${finding.anchor.uri.slice(folder.length)} `;
     const hint = finding.hint === undefined ? "" : ` | ${finding.hint}`;
     return `${file}${(at?.line ?? 0) + 1}:${(at?.character ?? 0) + 1} ${finding.severity} ${finding.code}: ${finding.message}${hint}`;
   });

@@ -1,0 +1,261 @@
+/**
+ * One chain of lengths, asked in every direction.
+ *
+ * The figures are worked by hand from the width chain of the design: 275/50R17 on a 9 in rim (its
+ * measuring rim is 8.5 in) is 275 mm + 0.4 * (228.6 mm - 215.9 mm) = 280.08 mm wide; left of the
+ * centre 628.65 mm + 22.225 mm + 140.04 mm = 790.915 mm to the tire centre, + 18 mm offset to the
+ * mounting face, - 63.5 mm - 6.6802 mm = 738.7348 mm half; right 737.1473 mm.
+ */
+import fc from "fast-check";
+import { describe, expect, test } from "vitest";
+import type { Analysis, Value } from "../../server/analysis/analysis";
+import { analysed } from "./build";
+import { flawsOf } from "./everything";
+import { golden } from "./golden";
+
+const things = `tire t { size: 275/50R17 }
+wheel w { size: 17x9 }
+brake b { }
+housing h { }
+axle rear { wheel: w tire: t brake: b housing: h }
+`;
+
+const limits = {
+  "b.hat_thickness": "0.263 in",
+  "h.standoff": "2.500 in",
+  "rear.left.inner_limit": "24 3/4 in",
+  "rear.right.inner_limit": "24 11/16 in",
+};
+const wheel = { "w.offset": "18 mm" };
+const gaps = { "rear.left.inner_gap": "7/8 in", "rear.right.inner_gap": "7/8 in" };
+
+function build(...givens: readonly Readonly<Record<string, string>>[]): string {
+  const lines = Object.entries(Object.assign({}, ...givens) as Record<string, string>);
+  return `${things}${lines.map(([path, value]) => `${path}: ${value}\n`).join("")}`;
+}
+
+function millimetres(analysis: Analysis, path: string): number {
+  expect(flawsOf(analysis)).toEqual([]);
+  return (analysis.valueAt(path)?.si ?? Number.NaN) * 1000;
+}
+
+describe("a width chain in all directions", () => {
+  test("the gaps and the body's limits give the housing", () => {
+    const analysis = analysed(build(limits, wheel, gaps));
+    expect(millimetres(analysis, "h.face_to_face")).toBeCloseTo(1475.8821, 6);
+    expect(millimetres(analysis, "rear.left.half")).toBeCloseTo(738.7348, 6);
+    expect(millimetres(analysis, "rear.right.half")).toBeCloseTo(737.1473, 6);
+    expect(analysis.valueAt("rear.housing.face_to_face")).toBe(analysis.valueAt("h.face_to_face"));
+    expect(analysis.valueAt("h.face_to_face")?.standing).toBe("solved");
+  });
+
+  test("the housing gives the gaps, centred, and says so", () => {
+    const analysis = analysed(build(limits, wheel, { "h.face_to_face": "1475.8821 mm" }));
+    // Half of it on each side: 0.79375 mm less than the left half above, as much more on the right.
+    expect(millimetres(analysis, "rear.left.inner_gap")).toBeCloseTo(22.225 - 0.79375, 6);
+    expect(millimetres(analysis, "rear.right.inner_gap")).toBeCloseTo(22.225 + 0.79375, 6);
+    expect(analysis.valueAt("rear.left.inner_gap")?.standing).toBe("solved");
+    expect(analysis.valueAt("rear.left.inner_gap")?.restsOn).toContain(
+      "the housing is centred in the vehicle",
+    );
+  });
+
+  test("housing and gaps give the wheel's offset", () => {
+    const analysis = analysed(build(limits, gaps, { "h.face_to_face": "1475.8821 mm" }));
+    expect(millimetres(analysis, "w.offset")).toBeCloseTo(18, 6);
+    expect(analysis.valueAt("w.offset")?.standing).toBe("solved");
+    // Both sides are pinned by the gaps: nothing is left to be centred.
+    expect(analysis.valueAt("w.offset")?.restsOn.join()).not.toContain("centred");
+  });
+
+  test("all of it agrees", () => {
+    const analysis = analysed(build(limits, wheel, gaps, { "h.face_to_face": "1475.88 mm" }));
+    expect(
+      golden(build(limits, wheel, gaps, { "h.face_to_face": "1475.88 mm" }), { only: "conflict" }),
+    ).toBe("");
+    expect(millimetres(analysis, "rear.left.half")).toBeCloseTo(738.7348, 6);
+  });
+
+  test("all of it disagrees: one change of each given mends it", () => {
+    const text = build(limits, wheel, gaps, { "h.face_to_face": "1450 mm" });
+    const analysis = analysed(text);
+    const conflicts = analysis.findings.filter(({ code }) => code === "conflict/givens");
+    expect(conflicts).toHaveLength(1);
+    expect(conflicts[0]?.hint).toContain("h.face_to_face would have to be 58.106 in");
+    // 25.8821 mm are missing: the housing would be 1475.8821 mm (58.106 in); the offset counts on
+    // both sides, so 12.941 mm less of it would do: 5.059 mm (0.199 in).
+    expect(conflicts[0]?.hint).toContain("w.offset would have to be 0.199 in");
+    expect(conflicts[0]?.fixes?.length).toBeGreaterThanOrEqual(6);
+    // Applying each fix leaves no contradiction: `golden` throws where one does.
+    expect(golden(text, { only: "conflict" })).toMatchInlineSnapshot(`
+      "13:17 error conflict/givens \`1450 mm\`
+        these cannot all hold by “housing halves”: b.hat_thickness 0.263 in, h.face_to_face 57.087 in, h.standoff 2 1/2 in, rear.left.inner_gap 7/8 in, rear.left.inner_limit 24 3/4 in, rear.right.inner_gap 7/8 in, rear.right.inner_limit 24 11/16 in, t.size.width 10.827 in, w.offset 0.709 in and w.size.width 9 in; they miss by 1.019 in
+        hint change one: b.hat_thickness would have to be 0.772 in, h.face_to_face would have to be 58.106 in, h.standoff would have to be 3.009 in, rear.left.inner_gap would have to be -0.144 in, rear.left.inner_limit would have to be 23.731 in, rear.right.inner_gap would have to be -0.144 in, rear.right.inner_limit would have to be 23.669 in, w.offset would have to be 0.199 in, ask for rear.left.spacer: write \`rear.left.spacer: ?\` or ask for rear.right.spacer: write \`rear.right.spacer: ?\`
+        see 6:18 b.hat_thickness is given here
+        see 7:13 h.standoff is given here
+        see 11:22 rear.left.inner_gap is given here
+        see 8:24 rear.left.inner_limit is given here
+        see 12:23 rear.right.inner_gap is given here
+        see 9:25 rear.right.inner_limit is given here
+        see 1:16 t.size.width is given here
+        see 10:11 w.offset is given here
+        see 2:17 w.size.width is given here
+        fix set b.hat_thickness to 0.772 in: b.hat_thickness: 0.772 in
+        fix set h.face_to_face to 58.106 in: h.face_to_face: 58.106 in
+        fix set h.standoff to 3.009 in: h.standoff: 3.009 in
+        fix set rear.left.inner_gap to -0.144 in: rear.left.inner_gap: -0.144 in
+        fix set rear.left.inner_limit to 23.731 in: rear.left.inner_limit: 23.731 in
+        fix set rear.right.inner_gap to -0.144 in: rear.right.inner_gap: -0.144 in
+        fix set rear.right.inner_limit to 23.669 in: rear.right.inner_limit: 23.669 in
+        fix set w.offset to 0.199 in: w.offset: 0.199 in"
+    `);
+  });
+
+  test("a contradiction across files and under an option", () => {
+    const across = `//- build.trammel\nuse "parts.trammel"\naxle rear { wheel: w tire: t brake: b housing: h }\n${Object.entries(
+      { ...limits, ...gaps },
+    )
+      .filter(([path]) => path.startsWith("rear"))
+      .map(([path, value]) => `${path}: ${value}\n`)
+      .join(
+        "",
+      )}option narrow "Narrow housing" { h.face_to_face: 1450 mm }\noption fitting { h.face_to_face: 1475.88 mm }\n//- parts.trammel\ntire t { size: 275/50R17 }\nwheel w { size: 17x9 offset: 18 mm }\nbrake b { hat_thickness: 0.263 in }\nhousing h { standoff: 2.500 in }\n`;
+    expect(
+      golden(across, { only: "conflict", view: (analysis) => analysis.under("fitting") }),
+    ).toBe("");
+    const conflict = analysed(across)
+      .under("narrow")
+      ?.findings.filter(({ code }) => code === "conflict/givens");
+    expect(conflict).toHaveLength(1);
+    const files = new Set([
+      conflict?.[0]?.anchor.uri,
+      ...(conflict?.[0]?.related ?? []).map(({ anchor }) => anchor.uri),
+    ]);
+    expect([...files].sort()).toEqual(["file:///shop/build.trammel", "file:///shop/parts.trammel"]);
+    expect(
+      golden(across, { only: "conflict", view: (analysis) => analysis.under("narrow") }),
+    ).toContain("w.offset would have to be 0.199 in");
+  });
+
+  test("the mount width alone gives a centred axle, and says so", () => {
+    const analysis = analysed("axle rear { mount_width: 64 3/8 in left { mount_face: ? } }");
+    expect(millimetres(analysis, "rear.left.mount_face")).toBeCloseTo(817.5625, 6);
+    expect(analysis.valueAt("rear.left.mount_face")?.restsOn).toContain(
+      "the mounting faces are centred in the vehicle",
+    );
+  });
+});
+
+describe("swapping a given with what is solved from it", () => {
+  const base: Readonly<Record<string, string>> = {
+    ...limits,
+    ...wheel,
+    ...gaps,
+    "w.flange": "13 mm",
+    "rear.left.outer_limit": "37 7/8 in",
+    "rear.right.outer_limit": "37 3/4 in",
+    "rear.left.spacer": "5 mm",
+    "rear.right.spacer": "3 mm",
+    "h.end_length": "2 in",
+    "h.root_gap": "1/16 in",
+    "h.burn": "1 in",
+  };
+  const trigonometry = `kind strut "Strut" {
+  rise: length range 1 mm..5 m natural
+  run: length range 1 mm..5 m natural
+  long: length range 1 mm..10 m
+  lean: angle range 1 deg..89 deg
+  wall: length range 0.5 mm..20 mm
+  width: length range 2 mm..200 mm
+  metal: area range 1 mm^2..10000 mm^2
+  volume: volume range 1 mm^3..1 m^3
+  relation "length": long ^ 2 = rise ^ 2 + run ^ 2
+  relation "lean": tan(lean) = rise / run
+  relation "metal": metal = width ^ 2 - (width - 2 * wall) ^ 2
+  relation "volume": volume = metal * long
+}
+strut s { }
+`;
+  const struts: Readonly<Record<string, string>> = {
+    "s.rise": "300 mm",
+    "s.run": "412.5 mm",
+    "s.width": "40 mm",
+    "s.wall": "2.5 mm",
+  };
+
+  test.each([
+    ["the width chain", things, base, 40],
+    ["a leaning tube", trigonometry, struts, 60],
+  ])("%s gives the same figures back to nine digits", (_, head, givens, runs) => {
+    const text = (lines: Readonly<Record<string, string>>): string =>
+      `${head}${Object.entries(lines)
+        .map(([path, value]) => `${path}: ${value}\n`)
+        .join("")}`;
+    const first = analysed(text(givens));
+    const known = new Map(
+      [...first.values].flatMap(([path, { si, measure }]) =>
+        si === undefined || measure === undefined ? [] : [[path, { si, measure }] as const],
+      ),
+    );
+    let swaps = 0;
+    fc.assert(
+      fc.property(
+        fc.array(fc.tuple(fc.nat(1000), fc.nat(1000)), { minLength: 1, maxLength: 5 }),
+        (picks) => {
+          let lines: Record<string, string> = { ...givens };
+          for (const [out, into] of picks) {
+            const analysis = analysed(text(lines));
+            const paths = Object.keys(lines).filter((path) => lines[path] !== "?");
+            const dropped = paths[out % paths.length] ?? "";
+            const candidates = followersOf(analysis, text(lines), dropped);
+            const taken = candidates[into % Math.max(1, candidates.length)];
+            if (taken?.si === undefined || taken.measure === undefined) continue;
+            lines = {
+              ...lines,
+              [dropped]: "?",
+              [taken.path]: `${taken.si}${siUnits[taken.measure.si] ?? ""}`,
+            };
+            swaps++;
+          }
+          const analysis = analysed(text(lines));
+          expect(
+            analysis.findings
+              .filter(({ code }) => /^(conflict|solve)/.test(code))
+              .map(({ message }) => message),
+          ).toEqual([]);
+          for (const [path, { si }] of known) {
+            const again = analysis.valueAt(path)?.si ?? Number.NaN;
+            expect(
+              Math.abs(again - si),
+              `${path} with ${JSON.stringify(lines)}`,
+            ).toBeLessThanOrEqual(1e-9 * Math.max(Math.abs(si), 1e-3));
+          }
+        },
+      ),
+      { numRuns: runs, seed: 7 },
+    );
+    expect(swaps).toBeGreaterThan(runs);
+  });
+});
+
+const siUnits: Readonly<Record<string, string>> = {
+  m: " m",
+  "m^2": " m^2",
+  "m^3": " m^3",
+  rad: " rad",
+};
+
+/** The solved figures that follow a given: seen by moving it a little. */
+function followersOf(analysis: Analysis, text: string, given: string): Value[] {
+  const line = new RegExp(`^${given.replaceAll(".", "\\.")}: .*$`, "m").exec(text)?.[0];
+  const { si, measure } = analysis.valueAt(given) ?? {};
+  const unit = siUnits[measure?.si ?? ""];
+  if (line === undefined || si === undefined || unit === undefined) return [];
+  const step = 1e-4 * Math.max(Math.abs(si), 0.01);
+  const moved = analysed(text.replace(line, `${given}: ${si + step}${unit}`));
+  return [...analysis.values.values()].filter((value) => {
+    if (value.standing !== "solved" || !((value.measure?.si ?? "") in siUnits)) return false;
+    const change = (moved.valueAt(value.path)?.si ?? Number.NaN) - (value.si ?? Number.NaN);
+    return Math.abs(change) > 1e-3 * step * Math.max(1, Math.abs((value.si ?? 0) / si));
+  });
+}
