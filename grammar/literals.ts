@@ -159,7 +159,10 @@ const textEnd = /["“”„\\\n\r]/g;
 
 /** Quotes of any kind; the parser says which are not right. */
 export const matchText: CustomPatternMatcherFunc = (text, offset): Match => {
-  const curly = text[offset] !== '"';
+  const first = text[offset];
+  // The lexer tries this for whole ranges of rare letters, not for quotes alone.
+  if (first === undefined || !'"“”„'.includes(first)) return null;
+  const curly = first !== '"';
   textEnd.lastIndex = offset + 1;
   for (;;) {
     const found = textEnd.exec(text);

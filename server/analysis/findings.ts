@@ -59,8 +59,7 @@ export function conflictFinding(conflict: Conflict, context: FindingContext): Fi
       variable.figure !== undefined && needed !== undefined && Number.isFinite(needed),
   );
   const changes = mends.map(
-    ({ variable, needed }) =>
-      `${variable.name} would have to be ${writer.fine(needed, variable.measure)}`,
+    ({ variable, needed }) => `${variable.name} would have to be ${writer.like(variable, needed)}`,
   );
   const freed = conflict.equations.flatMap((each) => {
     const origin = model.equations[each]?.origin;
@@ -89,7 +88,7 @@ export function conflictFinding(conflict: Conflict, context: FindingContext): Fi
     fixes: mends.flatMap(({ variable, needed }) => {
       const place = variable.entry === undefined ? undefined : nominalAnchor(variable.entry);
       if (place === undefined || variable.part !== undefined) return [];
-      const text = writer.fine(needed, variable.measure);
+      const text = writer.like(variable, needed);
       return [{ title: `set ${variable.name} to ${text}`, edits: [{ anchor: place, text }] }];
     }),
   };

@@ -14,7 +14,7 @@ import type { Model, ModelClaim, ModelEquation, ModelVariable } from "../model/m
 import { nominalAnchor, type Thing } from "../model/thing";
 import { fitFor, missingFor, solve, solveOverlay, spreadOf, verdictOf } from "../solve";
 import type { Failure, Fit, GivenNumber, Plan, Solution, Spread } from "../solve/system";
-import { type DisplayStyle, displayOf, readUnit, writeIn } from "../units";
+import { type DisplayStyle, displayOf, readUnit } from "../units";
 import type {
   AskedValue,
   CheckResult,
@@ -394,7 +394,7 @@ export class GroupResult {
     if (!claim.applies) return [];
     return fitFor(this.solution, claim, (index) => this.incrementOf(index)).map((fit) => {
       const variable = this.model.variables[fit.variable];
-      const shown = variable === undefined ? "" : this.writtenLike(variable, fit.value);
+      const shown = variable === undefined ? "" : this.writer.like(variable, fit.value);
       return { ...fit, path: variable?.name ?? "", shown };
     });
   }
@@ -423,16 +423,6 @@ export class GroupResult {
     if (figure.rounding > 0) return 2 * figure.rounding;
     const size = Math.abs(figure.value);
     return size === 0 ? measure.scale : 10 ** (Math.floor(Math.log10(size)) - 2);
-  }
-
-  /** A figure as the builder would write it in this place. */
-  private writtenLike(variable: ModelVariable, si: number): string {
-    const { figure, measure } = variable;
-    const display = displayOf(measure, this.input.style);
-    if (figure === undefined || figure.unit === "" || figure.unit === display.unit) {
-      return this.writer.fine(si, measure);
-    }
-    return writeIn(si, measure, { unit: figure.unit })?.text ?? this.writer.fine(si, measure);
   }
 
   // ── findings ──

@@ -6,12 +6,19 @@
 import {
   type Dimension,
   type DisplayStyle,
+  displayOf,
   type Measure,
   measuresOf,
+  writeIn,
   writeQuantity,
 } from "../units";
 
 /** Writes SI values in the reader's units. */
+interface Written {
+  readonly measure: Measure;
+  readonly figure?: { readonly unit: string };
+}
+
 export class Writer {
   constructor(readonly style: DisplayStyle) {}
 
@@ -29,6 +36,15 @@ export class Writer {
     const written = writeQuantity(si, measure, this.style);
     if (written === undefined) return "missing";
     return written.rounded ? (written.decimal ?? written.text) : written.text;
+  }
+
+  /** As the builder would write it in this place: in the unit the figure there is written in. */
+  like({ figure, measure }: Written, si: number | undefined): string {
+    const display = displayOf(measure, this.style);
+    const own = figure === undefined || figure.unit === "" || figure.unit === display.unit;
+    const text =
+      own || si === undefined ? undefined : writeIn(si, measure, { unit: figure.unit })?.text;
+    return text ?? this.fine(si, measure);
   }
 
   /** A value by its dimension alone, where no field tells its measure. */

@@ -100,6 +100,13 @@ export class World {
         "a name is missing here",
         [],
       );
+    if (
+      first.text === "owner" &&
+      thing?.owner !== undefined &&
+      thing.field("owner") === undefined
+    ) {
+      return this.follow(thing.owner, rest);
+    }
     for (let inside = thing; inside !== undefined; inside = inside.owner) {
       if (inside.field(first.text) !== undefined || inside.children.has(first.text))
         return this.follow(inside, names);

@@ -388,7 +388,12 @@ class Compiler<R> {
   }
 
   private path(node: syntax.Path): Value {
-    return this.denoted(this.environment.denote(node), node.span);
+    const denotation = this.environment.denote(node);
+    // A field of that name goes before the number.
+    if (denotation.is === "unknown" && node.names.length === 1 && node.names[0]?.text === "pi") {
+      return constant(Math.PI, dimensionless);
+    }
+    return this.denoted(denotation, node.span);
   }
 
   private denoted(denotation: Denotation<R>, span: syntax.Span): Value {

@@ -34,6 +34,8 @@ export interface FieldDefinition {
   readonly fixed: boolean;
   /** A reference that may stay unset: what would need it does not apply then. */
   readonly optional: boolean;
+  /** Its default stands until the builder writes the field or asks for it. */
+  readonly settled: boolean;
   /** What builders measure or choose. */
   readonly natural: boolean;
   readonly description?: string;

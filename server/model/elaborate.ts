@@ -196,6 +196,10 @@ class Elaboration {
     }
   }
 
+  private isAsked(thing: Thing, key: string): boolean {
+    return this.world.asks.some((ask) => ask.thing === thing && ask.key === key);
+  }
+
   private asked(thing: Thing): boolean {
     return this.asks.some((ask) => ask.thing === thing);
   }
@@ -562,7 +566,10 @@ class Elaboration {
     if (form !== undefined) {
       const name = `${variable.name} = …`;
       const { measure } = variable;
-      this.equations.push({ name, form, variables: [index], rank: "default", origin, measure });
+      const standing = definition.settled && !this.isAsked(thing, definition.name);
+      const rank = standing ? "relation" : "default";
+      const assumption = standing;
+      this.equations.push({ name, form, variables: [index], rank, assumption, origin, measure });
       return;
     }
     const environment = this.environmentOf(thing);

@@ -183,6 +183,10 @@ class KindEnvironment implements Environment<Route> {
     if (first === undefined) return this.later();
     const hops: string[] = [];
     let kind: KindDefinition | undefined = this.kind;
+    if (first.text === "owner" && !kind.fields.has("owner") && kind.owner !== undefined) {
+      const owner = this.vocabulary.kinds.get(kind.owner);
+      return owner === undefined ? this.later() : this.through(owner, path.names.slice(1), ["^"]);
+    }
     while (kind !== undefined && !kind.fields.has(first.text)) {
       kind = kind.owner === undefined ? undefined : this.vocabulary.kinds.get(kind.owner);
       hops.push("^");

@@ -74,7 +74,7 @@ export function remarksOf(clauses: readonly syntax.Clause[]): Remarks {
   return remarks;
 }
 
-const wordsOfFields = ["shown", "fixed", "optional", "natural"];
+const wordsOfFields = ["shown", "fixed", "optional", "natural", "settled"];
 const plainTypes = ["text", "yes_no", "date"];
 
 class Builder {
@@ -275,13 +275,14 @@ class Builder {
     const remarks = remarksOf(node.clauses) as Remarks & { needs?: string };
     return {
       name: node.name.text,
-      type: this.type(node.fieldType, at),
+      type: shownAsWritten(this.type(node.fieldType, at), node),
       default: node.default,
       range: node.range,
       shown: words.has("shown"),
       fixed: words.has("fixed"),
       optional: words.has("optional"),
       natural: words.has("natural"),
+      settled: words.has("settled"),
       description: node.description?.value,
       needs: remarks.needs,
       source: remarks.source,
@@ -581,4 +582,21 @@ function unitsHint(measure: Measure): string | undefined {
   return measure.units.length === 0
     ? undefined
     : `units of ${measure.title} are ${unitsInWords(measure)}`;
+}
+
+const ratio = measureNamed("ratio");
+const percentage: Measure | undefined = ratio && {
+  ...ratio,
+  inch: { unit: "%" },
+  metric: { unit: "%" },
+};
+
+/** A share whose default or range is written in % is shown in %. */
+function shownAsWritten(type: FieldType, node: syntax.Field): FieldType {
+  if (type.form !== "measure" || type.measure.name !== "ratio") return type;
+  const written = [node.default, node.range?.low, node.range?.high];
+  const inPercent = written.some(
+    (value) => value?.type === "quantity" && value.parts.at(-1)?.unit.text === "%",
+  );
+  return inPercent && percentage !== undefined ? { form: "measure", measure: percentage } : type;
 }

@@ -16,7 +16,9 @@ import { layOut } from "./plan";
 import type { Solution } from "./system";
 
 const MOST = 6;
-const LARGEST_SET = 4;
+const LARGEST_SET = 5;
+/** A figure that builders do not measure is as poor advice as so many that they do. */
+const UNNATURAL = 4;
 /** Open parts with more variables than this are looked at in the neighbourhood only. */
 const NEIGHBOURHOOD = 120;
 
@@ -44,14 +46,22 @@ export function missingFor(solution: Solution, variable: number): number[][] {
     const known = found.some((other) => other.every((v) => sorted.includes(v)));
     if (!known && found.length < MOST && settles(solution, variable, sorted)) found.push(sorted);
   };
+  const isNatural = (index: number): boolean => variables[index]!.natural;
   for (const one of candidates) if (space.settles(variable, [one])) keep([one]);
-  if (found.length > 0) return found;
-  for (const first of candidates.slice(0, 60)) {
-    if (found.length >= MOST) break;
-    const set = grow(first, candidates, variable, space);
-    if (set !== undefined) keep(set);
-  }
-  return found.sort((one, other) => one.length - other.length);
+  if (found.some((set) => set.every(isNatural))) return found;
+  const growFrom = (among: readonly number[]): void => {
+    for (const first of among.slice(0, 60)) {
+      if (found.length >= MOST) break;
+      const set = grow(first, among, variable, space);
+      if (set !== undefined) keep(set);
+    }
+  };
+  // A few things to measure are better advice than one figure that nobody can measure.
+  growFrom(candidates.filter(isNatural));
+  if (found.length === 0) growFrom(candidates);
+  const cost = (set: readonly number[]): number =>
+    set.reduce((sum, index) => sum + (isNatural(index) ? 1 : UNNATURAL), 0);
+  return found.sort((one, other) => cost(one) - cost(other));
 }
 
 /** Adds candidates that still move once the set is fixed, until the variable no longer does. */

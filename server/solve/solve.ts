@@ -191,7 +191,7 @@ function determinations(
     let rests = false;
     for (const e of step.equations) {
       const equation = system.equations[e]!;
-      rests ||= equation.rank !== "relation" || equation.variables.some((v) => soft[v] === 1);
+      rests ||= isAssumption(equation) || equation.variables.some((v) => soft[v] === 1);
     }
     for (let i = 0; i < step.variables.length; i++) {
       const variable = step.variables[i]!;
@@ -221,7 +221,7 @@ class Solved {
     readonly block: readonly number[],
     private readonly mayRest: boolean,
   ) {
-    this.how = this.rankOf(equation) === "relation" || block.length > 1 ? "solved" : "assumed";
+    this.how = this.isSoft(equation) && block.length === 1 ? "assumed" : "solved";
   }
 
   get restsOn(): readonly number[] {
@@ -229,7 +229,7 @@ class Solved {
       if (!this.mayRest) this.rests = [];
       else {
         const sweep = sweepBack(this.execution, [this.variable], [1]);
-        const soft = (e: number): boolean => this.rankOf(e) !== "relation";
+        const soft = (e: number): boolean => this.isSoft(e);
         this.rests = sweep.exact
           ? [...sweep.byEquation.keys()].filter(soft).sort((a, b) => a - b)
           : sweep.cone
@@ -241,9 +241,13 @@ class Solved {
     return this.rests;
   }
 
-  private rankOf(equation: number): Equation["rank"] {
-    return this.execution.network.system.equations[equation]!.rank;
+  private isSoft(equation: number): boolean {
+    return isAssumption(this.execution.network.system.equations[equation]!);
   }
+}
+
+function isAssumption({ rank, assumption }: Equation): boolean {
+  return rank !== "relation" || assumption === true;
 }
 
 /** Same equations and the same variables known: then the same plan serves. */

@@ -50,6 +50,8 @@ export interface Equation {
   /** Variable index for each slot. */
   readonly variables: readonly number[];
   readonly rank: Rank;
+  /** An assumption although it ranks with the relations: what rests on it says so. */
+  readonly assumption?: boolean;
 }
 
 export interface System {

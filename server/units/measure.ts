@@ -38,6 +38,7 @@ export interface MeasureDisplay {
 /** Every measure, in a fixed order: where several share a dimension, the most natural is first. */
 export const measures: readonly Measure[] = [
   row("length", { length: 1 }, "in mm ft m cm thou yd um km mi", "in 1/32", "mm 0.1", "m", 1e-3),
+  row("distance", { length: 1 }, "mi km m ft", "mi", "km", "m", 1),
   row("area", { length: 2 }, "in^2 mm^2 cm^2 ft^2 m^2", "in^2", "mm^2", "m^2", 1e-6),
   row(
     "volume",

@@ -49,7 +49,7 @@ const work = { mass: 1, length: 2, time: -2 };
 
 export const unitTable: ReadonlyMap<string, UnitEntry> = new Map(
   [
-    ...group({ length: 1 }, ["length"], {
+    ...group({ length: 1 }, ["length", "distance"], {
       in: inch,
       ft: foot,
       yd: yard,

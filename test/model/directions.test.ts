@@ -81,16 +81,16 @@ describe("a width chain in all directions", () => {
     const analysis = analysed(text);
     const conflicts = analysis.findings.filter(({ code }) => code === "conflict/givens");
     expect(conflicts).toHaveLength(1);
-    expect(conflicts[0]?.hint).toContain("h.face_to_face would have to be 58.106 in");
+    expect(conflicts[0]?.hint).toContain("h.face_to_face would have to be 1476 mm");
     // 25.8821 mm are missing: the housing would be 1475.8821 mm (58.106 in); the offset counts on
     // both sides, so 12.941 mm less of it would do: 5.059 mm (0.199 in).
-    expect(conflicts[0]?.hint).toContain("w.offset would have to be 0.199 in");
+    expect(conflicts[0]?.hint).toContain("w.offset would have to be 5.059 mm");
     expect(conflicts[0]?.fixes?.length).toBeGreaterThanOrEqual(6);
     // Applying each fix leaves no contradiction: `golden` throws where one does.
     expect(golden(text, { only: "conflict" })).toMatchInlineSnapshot(`
       "13:17 error conflict/givens \`1450 mm\`
         these cannot all hold by “housing halves”: b.hat_thickness 0.263 in, h.face_to_face 57.087 in, h.standoff 2 1/2 in, rear.left.inner_gap 7/8 in, rear.left.inner_limit 24 3/4 in, rear.right.inner_gap 7/8 in, rear.right.inner_limit 24 11/16 in, t.size.width 10.827 in, w.offset 0.709 in and w.size.width 9 in; they miss by 1.019 in
-        hint change one: b.hat_thickness would have to be 0.772 in, h.face_to_face would have to be 58.106 in, h.standoff would have to be 3.009 in, rear.left.inner_gap would have to be -0.144 in, rear.left.inner_limit would have to be 23.731 in, rear.right.inner_gap would have to be -0.144 in, rear.right.inner_limit would have to be 23.669 in, w.offset would have to be 0.199 in, ask for rear.left.spacer: write \`rear.left.spacer: ?\` or ask for rear.right.spacer: write \`rear.right.spacer: ?\`
+        hint change one: b.hat_thickness would have to be 0.772 in, h.face_to_face would have to be 1476 mm, h.standoff would have to be 3.009 in, rear.left.inner_gap would have to be -0.144 in, rear.left.inner_limit would have to be 23.731 in, rear.right.inner_gap would have to be -0.144 in, rear.right.inner_limit would have to be 23.669 in, w.offset would have to be 5.059 mm, ask for rear.left.spacer: write \`rear.left.spacer: ?\` or ask for rear.right.spacer: write \`rear.right.spacer: ?\`
         see 6:18 b.hat_thickness is given here
         see 7:13 h.standoff is given here
         see 11:22 rear.left.inner_gap is given here
@@ -101,13 +101,13 @@ describe("a width chain in all directions", () => {
         see 10:11 w.offset is given here
         see 2:17 w.size.width is given here
         fix set b.hat_thickness to 0.772 in: b.hat_thickness: 0.772 in
-        fix set h.face_to_face to 58.106 in: h.face_to_face: 58.106 in
+        fix set h.face_to_face to 1476 mm: h.face_to_face: 1476 mm
         fix set h.standoff to 3.009 in: h.standoff: 3.009 in
         fix set rear.left.inner_gap to -0.144 in: rear.left.inner_gap: -0.144 in
         fix set rear.left.inner_limit to 23.731 in: rear.left.inner_limit: 23.731 in
         fix set rear.right.inner_gap to -0.144 in: rear.right.inner_gap: -0.144 in
         fix set rear.right.inner_limit to 23.669 in: rear.right.inner_limit: 23.669 in
-        fix set w.offset to 0.199 in: w.offset: 0.199 in"
+        fix set w.offset to 5.059 mm: w.offset: 5.059 mm"
     `);
   });
 
@@ -134,7 +134,7 @@ describe("a width chain in all directions", () => {
     expect([...files].sort()).toEqual(["file:///shop/build.trammel", "file:///shop/parts.trammel"]);
     expect(
       golden(across, { only: "conflict", view: (analysis) => analysis.under("narrow") }),
-    ).toContain("w.offset would have to be 0.199 in");
+    ).toContain("w.offset would have to be 5.059 mm");
   });
 
   test("the mount width alone gives a centred axle, and says so", () => {

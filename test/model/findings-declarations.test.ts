@@ -78,7 +78,7 @@ test("an unknown word after a field", () => {
   expect(golden("kind jig { width: length huge }")).toMatchInlineSnapshot(`
     "1:26 error name/unknown-word \`huge\`
       a field cannot be \`huge\`
-      hint known here: shown, fixed, optional, natural"
+      hint known here: shown, fixed, optional, natural, settled"
   `);
 });
 

@@ -210,7 +210,7 @@ test("missing with what it needs", () => {
   `);
   expect(golden(withPlate("plate p { surface: ? }"))).toMatchInlineSnapshot(`
     "2:20 warning missing/value \`?\`
-      p.surface cannot be worked out yet: give p.height and p.width (measure across the plate), or p.height and p.half"
+      p.surface cannot be worked out yet: give p.height and p.width (measure across the plate)"
   `);
   expect(golden("housing h { face_to_face: ? }")).toMatchInlineSnapshot(`
     "1:27 warning missing/value \`?\`

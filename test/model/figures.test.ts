@@ -1,0 +1,171 @@
+/** Figures as written: units, compounds, tolerances, limits; standings; what rests on assumptions. */
+import { describe, expect, test } from "vitest";
+import type { Analysis } from "../../server/analysis/analysis";
+import { analysed } from "./build";
+import { flawsOf } from "./everything";
+import { golden } from "./golden";
+
+function reading(text: string, path: string): [si: number, below: number, above: number] {
+  const analysis = analysed(text);
+  expect(flawsOf(analysis)).toEqual([]);
+  const value = analysis.valueAt(path);
+  const spread = value?.spread();
+  const round = (figure = Number.NaN): number => Number(figure.toPrecision(9));
+  return [round(value?.si), round(spread?.worstBelow), round(spread?.worstAbove)];
+}
+
+// An inch is 25.4 mm exactly (international yard and pound agreement, 1959).
+describe("a figure as written", () => {
+  test.each([
+    ["64 3/8 in", [1.635125, 0, 0]],
+    ["64-3/8 in", [1.635125, 0, 0]],
+    ["5 ft 4 3/8 in", [1.635125, 0, 0]],
+    ["1635.125 mm", [1.635125, 0, 0]],
+    ["-1/2 in", [-0.0127, 0, 0]],
+    ["2.500 in ± 0.010 in", [0.0635, 0.000254, 0.000254]],
+    ["2.500 in +- 1/4 mm", [0.0635, 0.00025, 0.00025]],
+    ["100 mm ± 2 %", [0.1, 0.002, 0.002]],
+    ["0.008..0.012 in", [0.000254, 0.0000508, 0.0000508]],
+    ["2.500 in within 2.495..2.510 in", [0.0635, 0.000127, 0.000254]],
+    ["(2 in)", [0.0508, 0, 0]],
+    ["1 in + 10 mm", [0.0354, 0, 0]],
+    ["sqrt(9 mm * 16 mm)", [0.012, 0, 0]],
+    ["max(1 in, 2 in, 5 mm) - min(1 in, 5 mm)", [0.0458, 0, 0]],
+    ["if 1 > 2 then 1 in else 2 in", [0.0508, 0, 0]],
+    ["round(17.4 mm, 0.5 mm)", [0.0175, 0, 0]],
+    ["2 ^ 3 * 1 mm", [0.008, 0, 0]],
+  ] as const)("%s", (written, expected) => {
+    expect(reading(`kind bar { x: length }\nbar b { x: ${written} }`, "b.x")).toEqual(expected);
+  });
+
+  test("tolerances go through what is solved", () => {
+    // Worst case of a sum is the sum; root sum square of 3 and 4 is 5.
+    const text =
+      'kind bar { a: length b: length c: length relation "sum": c = a + b }\nbar b { a: 100 mm ± 3 mm b: 50 mm ± 4 mm c: ? }';
+    expect(reading(text, "b.c")).toEqual([0.15, 0.007, 0.007]);
+    const value = analysed(text).valueAt("b.c");
+    expect(value?.spread()?.rss).toBeCloseTo(0.005, 12);
+    expect(
+      value?.contributors().map(({ path, share }) => [path, Number(share.toFixed(6))]),
+    ).toEqual([
+      ["b.b", 0.64],
+      ["b.a", 0.36],
+    ]);
+  });
+
+  test("lopsided limits stay lopsided", () => {
+    const text =
+      'kind bar { a: length b: length relation "double": b = 10 mm - 2 * a }\nbar b { a: 2.0 mm within 1.9..2.3 mm b: ? }';
+    expect(reading(text, "b.b")).toEqual([0.006, 0.0006, 0.0002]);
+  });
+});
+
+describe("a written number stands for what rounds to it", () => {
+  const halves = (whole: string, half: string): string =>
+    golden(
+      `kind bar { whole: length half: length relation "half": half = whole / 2 }\nbar b { whole: ${whole} half: ${half} }`,
+      { only: "conflict" },
+    );
+
+  test.each([
+    // A decimal is good to half of its last place, a tape to half of 1/32 in, whole millimetres to half of one.
+    ["4.13 in", "2.063 in"],
+    ["58.849 in", "29.42 in"],
+    ["58 27/32 in", "747.5 mm"],
+    ["1495 mm", "747 mm"],
+    ["2 in", "25 mm"],
+  ])("%s and %s agree", (whole, half) => {
+    expect(halves(whole, half)).toBe("");
+  });
+
+  test.each([
+    ["4.13 in", "2.08 in"],
+    ["58.849 in", "29.45 in"],
+    ["1495 mm", "749 mm"],
+    ["2.0000 in", "25.3 mm"],
+  ])("%s and %s do not", (whole, half) => {
+    expect(halves(whole, half)).toContain("conflict/givens");
+  });
+
+  test("counts are exact", () => {
+    expect(
+      golden(
+        'kind box { pairs: count parts: count relation "two": parts = 2 * pairs }\nbox b { pairs: 3 parts: 7 }',
+        { only: "conflict" },
+      ),
+    ).toContain("they miss by 1");
+  });
+});
+
+describe("standings are told apart", () => {
+  const text = `kind bar "Bar" {
+  a: length natural
+  b: length default 5 mm
+  c: length
+  d: length
+  e: length
+  word: text
+  form: one_of(round, square) default round
+  relation "sum": c = a + b
+  relation "twice": d = 2 * a
+  assume "usual": e = 3 mm
+}
+`;
+  const standings = (analysis: Analysis): Record<string, string> =>
+    Object.fromEntries([...analysis.values].map(([path, { standing }]) => [path, standing]));
+
+  test("given, assumed, solved, missing", () => {
+    expect(standings(analysed(`${text}bar b { a: 1 mm c: ? d: ? }`))).toEqual({
+      "b.a": "given",
+      "b.b": "assumed",
+      "b.c": "solved",
+      "b.d": "solved",
+      "b.e": "assumed",
+    });
+    expect(standings(analysed(`${text}bar b { c: ? word: "x" form: square }`))).toEqual({
+      "b.a": "missing",
+      "b.b": "assumed",
+      "b.c": "missing",
+      "b.d": "missing",
+      "b.e": "assumed",
+      "b.word": "given",
+      "b.form": "given",
+    });
+  });
+
+  test("what rests on an assumption says on which", () => {
+    const analysis = analysed(`${text}bar b { a: 1 mm c: ? d: ? }`);
+    expect(analysis.valueAt("b.b")?.restsOn).toEqual(["b.b is 5 mm"]);
+    expect(analysis.valueAt("b.c")?.restsOn).toEqual(["b.b is 5 mm"]);
+    expect(analysis.valueAt("b.d")?.restsOn).toEqual([]);
+    expect(analysis.valueAt("b.e")?.restsOn).toEqual(["usual"]);
+    expect(analysis.valueAt("b.a")?.restsOn).toEqual([]);
+  });
+
+  test("an assumption gives way to what is given", () => {
+    const analysis = analysed(`${text}bar b { a: 1 mm c: 4 mm e: 9 mm }`);
+    expect(analysis.valueAt("b.b")?.si).toBeCloseTo(0.003, 12);
+    expect(analysis.valueAt("b.b")?.standing).toBe("solved");
+    expect(analysis.valueAt("b.b")?.restsOn).toEqual([]);
+    expect(analysis.valueAt("b.e")?.si).toBeCloseTo(0.009, 12);
+    expect(analysis.findings).toEqual([]);
+  });
+
+  test("measured, as built", () => {
+    const built = analysed(
+      `${text}bar b { a: 1 mm c: ? }\nrecord 2026-03-14 { b.a: 2 mm }`,
+    ).asBuilt();
+    expect(standings(built)["b.a"]).toBe("measured");
+    expect(built.valueAt("b.c")?.si).toBeCloseTo(0.007, 12);
+  });
+
+  test("every solved figure says why", () => {
+    const value = analysed(`${text}bar b { a: 1 mm c: ? }`).valueAt("b.c");
+    expect(value?.reason).toMatchObject({
+      title: "sum",
+      kind: "relation",
+      formula: "c = a + b",
+      inputs: ["b.a", "b.b"],
+    });
+  });
+});
