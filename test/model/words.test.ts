@@ -121,7 +121,7 @@ describe("tables", () => {
   lookup ${way}
   row 10, 1  row 20, 4  row 40, 9
 }
-table grades "Grades" { key name: text; key thick: length in mm  strength: stress in MPa  grade: text  lookup step  row "mild", 0, 250, "A"  row "mild", 16, 235, "B"  row "hard", 0, 700, "C" }
+table grades "Grades" { key name: text; key thick: length in mm  strength: stress in MPa  grade: text  lookup step  row "mild", 0, 250, "A"  row "mild", 16, 235, "B"  row "mild", 100, 205, "B"  row "hard", 0, 700, "C" }
 kind beam { size: length natural range 10 mm..40 mm load: mass steel: text default "mild" strength: stress
   relation "load": load = loads(size)
   relation "strength": strength = grades.strength(steel, size)
