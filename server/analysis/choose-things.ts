@@ -12,11 +12,12 @@
  */
 import { parseItem } from "../../grammar/parser";
 import type { Item } from "../../grammar/syntax";
+import type { ModelClaim } from "../model/model";
 import type { FileScope } from "../model/scope";
 import type { Thing } from "../model/thing";
-import { choose } from "../solve";
+import { choose, solve, verdictOf, withGivens } from "../solve";
 import type { Candidate, Choice, ChoiceControl } from "../solve/choose";
-import type { GivenNumber, Quantity, Variable } from "../solve/system";
+import type { GivenNumber, Quantity, System, Variable } from "../solve/system";
 import type { Analysis, ChooseAnswer, ChooseRequest, ChosenThings } from "./analysis";
 import type { BuildFiles } from "./files";
 import { type GroupContext, GroupResult } from "./group-result";
@@ -51,10 +52,15 @@ export async function chooseThings(
       candidateOf(shelves, name, freed, slot, objective?.extra?.[number], request.by),
     ),
   );
-  const claims = freed.model.claims.filter((claim) => claim.applies);
+  const system = { variables, equations: freed.model.equations };
+  const claims = judgeable(
+    freed.model.claims.filter((claim) => claim.applies),
+    system,
+    candidates,
+  );
   const answer = await choose(
     {
-      system: { variables, equations: freed.model.equations },
+      system,
       slots: candidates.map((each) => ({ candidates: each })),
       claims,
       objective: objective?.quantity,
@@ -80,6 +86,28 @@ export async function chooseThings(
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+/**
+ * Claims that every candidate lets be judged. What some candidate says too little for does not
+ * rule it out: such claims are left to the build as a whole, once the candidates are in it.
+ */
+function judgeable(
+  claims: readonly ModelClaim[],
+  system: System,
+  candidates: readonly (readonly Candidate[])[],
+): readonly ModelClaim[] {
+  const first = candidates.map(([candidate]) => candidate?.givens ?? []);
+  let left = claims;
+  for (const [slot, list] of candidates.entries()) {
+    for (const { givens } of list) {
+      const picked = first.flatMap((each, at) => (at === slot ? givens : each));
+      const changes = new Map(picked.map(({ variable, given }) => [variable, given]));
+      const solution = solve(withGivens(system, changes));
+      left = left.filter((claim) => verdictOf(solution, claim).nominal !== "unknown");
+    }
+  }
+  return left;
+}
 
 interface Slot {
   readonly path: string;

@@ -42,7 +42,7 @@ export function conflictFinding(conflict: Conflict, context: FindingContext): Fi
   const list = andList([
     ...givens.map(({ variable, value }) => {
       const assumed = variable.figure === undefined ? " (assumed)" : "";
-      return `${variable.name} ${writer.fine(value, variable.measure)}${assumed}`;
+      return `${variable.name} ${writer.like(variable, value)}${assumed}`;
     }),
     ...formulas,
   ]);

@@ -89,7 +89,7 @@ describe("a width chain in all directions", () => {
     // Applying each fix leaves no contradiction: `golden` throws where one does.
     expect(golden(text, { only: "conflict" })).toMatchInlineSnapshot(`
       "13:17 error conflict/givens \`1450 mm\`
-        these cannot all hold by “housing halves”: b.hat_thickness 0.263 in, h.face_to_face 57.087 in, h.standoff 2 1/2 in, rear.left.inner_gap 7/8 in, rear.left.inner_limit 24 3/4 in, rear.right.inner_gap 7/8 in, rear.right.inner_limit 24 11/16 in, t.size.width 10.827 in, w.offset 0.709 in and w.size.width 9 in; they miss by 1.019 in
+        these cannot all hold by “housing halves”: b.hat_thickness 0.263 in, h.face_to_face 1450 mm, h.standoff 2 1/2 in, rear.left.inner_gap 7/8 in, rear.left.inner_limit 24 3/4 in, rear.right.inner_gap 7/8 in, rear.right.inner_limit 24 11/16 in, t.size.width 10.827 in, w.offset 18 mm and w.size.width 9 in; they miss by 1.019 in
         hint change one: b.hat_thickness would have to be 0.772 in, h.face_to_face would have to be 1476 mm, h.standoff would have to be 3.009 in, rear.left.inner_gap would have to be -0.144 in, rear.left.inner_limit would have to be 23.731 in, rear.right.inner_gap would have to be -0.144 in, rear.right.inner_limit would have to be 23.669 in, w.offset would have to be 5.059 mm, ask for rear.left.spacer: write \`rear.left.spacer: ?\` or ask for rear.right.spacer: write \`rear.right.spacer: ?\`
         see 6:18 b.hat_thickness is given here
         see 7:13 h.standoff is given here

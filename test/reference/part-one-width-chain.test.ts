@@ -133,13 +133,13 @@ describe("left and right", () => {
   });
 
   test("a housing too narrow for the gaps wanted calls for spacers, and says so", () => {
-    const narrow = solved(
-      axle(
-        `left { inner_limit: 24 3/4 in  inner_gap: 7/8 in }
-         right { inner_limit: 24 3/4 in  inner_gap: 7/8 in }`,
-        "face_to_face: 58 in",
-      ),
-    );
+    const sides = (spacer: string): string =>
+      `left { inner_limit: 24 3/4 in  inner_gap: 7/8 in ${spacer} }
+       right { inner_limit: 24 3/4 in  inner_gap: 7/8 in ${spacer} }`;
+    const refused = solved(axle(sides(""), "face_to_face: 58 in"));
+    const [conflict] = refused.analysis.findings.filter(({ code }) => code === "conflict/givens");
+    expect(conflict?.hint).toContain("ask for rear.left.spacer: write `rear.left.spacer: ?`");
+    const narrow = solved(axle(sides("spacer: ?"), "face_to_face: 58 in"));
     const wanted = (24.75 + 0.875) * inch + 0.28008 / 2 + 0.018 - (29 + 2.763) * inch;
     const spacers = narrow.figure("rear.left.spacer") + narrow.figure("rear.right.spacer");
     expect(spacers).toBeCloseTo(2 * wanted, 9);
