@@ -1,0 +1,181 @@
+/** Things chosen from a shop's lists: what is found holds when it is put in in earnest. */
+import { describe, expect, test } from "vitest";
+import type { Analysis } from "../../server/analysis/analysis";
+import { analysed } from "./build";
+import { flawsOf } from "./everything";
+
+const build = (parts: string, more = ""): string => `//- build.trammel
+use "parts.trammel" as shop
+brake disc { hat_thickness: 0.263 in }
+housing h { standoff: 2.5 in  face_to_face: 1475.88 mm }
+axle rear {
+  wheel: shop.w0
+  tire: shop.t0
+  brake: disc
+  housing: h
+  left { inner_limit: 24 3/4 in  outer_limit: 37 7/8 in }
+  right { inner_limit: 24 3/4 in  outer_limit: 37 7/8 in }
+}
+${more}
+//- parts.trammel
+${parts}`;
+
+/** Offsets from -20 mm; every wheel 9 in wide for the 17 in rim, dearer the deeper. */
+const wheels = (count: number): string =>
+  Array.from(
+    { length: count },
+    (_, index) =>
+      `wheel w${index} "Wheel ${index}" { size: 17x9  offset: ${-20 + index * 3} mm  price: ${100 + index * 7} usd }`,
+  ).join("\n");
+const sizes = [
+  "205/65R17",
+  "215/60R17",
+  "225/55R17",
+  "235/55R17",
+  "245/50R17",
+  "255/50R17",
+  "265/50R17",
+  "275/50R17",
+];
+const tires = (count: number): string =>
+  Array.from(
+    { length: count },
+    (_, index) =>
+      `tire t${index} { size: ${sizes[index % sizes.length]}  price: ${90 + ((index * 13) % 80)} usd }`,
+  ).join("\n");
+
+function holds(analysis: Analysis): boolean {
+  return (
+    analysis.findings.every(({ severity }) => severity !== "error") &&
+    analysis.checks.every(
+      ({ verdict, remarks }) => verdict.nominal !== "fails" || remarks.severity !== undefined,
+    )
+  );
+}
+
+/** Every pair tried in earnest, for comparison: the cheapest that hold. */
+function byTryingAll(
+  analysis: Analysis,
+  wheelCount: number,
+  tireCount: number,
+): [string, string, number][] {
+  const found: [string, string, number][] = [];
+  for (let wheel = 0; wheel < wheelCount; wheel++) {
+    for (let tire = 0; tire < tireCount; tire++) {
+      const tried = analysis.trying(`rear.wheel: shop.w${wheel}\nrear.tire: shop.t${tire}`);
+      if (tried.findings.some(({ severity }) => severity === "error")) continue;
+      const price =
+        (tried.valueAt("rear.wheel.price")?.si ?? 0) + (tried.valueAt("rear.tire.price")?.si ?? 0);
+      found.push([`shop.w${wheel}`, `shop.t${tire}`, price]);
+    }
+  }
+  return found.sort((one, other) => one[2] - other[2]);
+}
+
+describe("wheels and tires from a list", () => {
+  test("the cheapest pairs that satisfy every check", async () => {
+    const analysis = analysed(build(`${wheels(12)}\n${tires(8)}`));
+    const answer = await analysis.choose({ fields: ["rear.wheel", "rear.tire"], by: "price" });
+    expect(answer.problem).toBeUndefined();
+    expect(answer.complete).toBe(true);
+    expect(answer.combinations).toBe(96);
+    expect(answer.choices.length).toBeGreaterThan(0);
+    for (const choice of answer.choices) {
+      expect(holds(choice.analysis)).toBe(true);
+      expect(flawsOf(choice.analysis, 1)).toEqual([]);
+      const [wheel, tire] = choice.picks;
+      expect([wheel?.field, tire?.field]).toEqual(["rear.wheel", "rear.tire"]);
+      expect(choice.analysis.thingAt("rear.wheel")?.path).toBe(wheel?.thing);
+      expect(wheel?.title).toMatch(/^Wheel \d+$/);
+      const prices = ["rear.wheel.price", "rear.tire.price"].map(
+        (path) => choice.analysis.valueAt(path)?.si ?? Number.NaN,
+      );
+      expect(choice.objective).toBeCloseTo((prices[0] ?? 0) + (prices[1] ?? 0), 9);
+    }
+    const best = byTryingAll(analysis, 12, 8);
+    expect(best.length).toBeGreaterThan(answer.choices.length);
+    expect(best.length).toBeLessThan(96);
+    expect(answer.choices.map(({ objective }) => Math.round(objective ?? 0))).toEqual(
+      best.slice(0, answer.choices.length).map(([, , price]) => price),
+    );
+  });
+
+  test("by a figure of the build", async () => {
+    const analysis = analysed(build(`${wheels(12)}\n${tires(8)}`));
+    const answer = await analysis.choose({
+      fields: ["rear.wheel", "rear.tire"],
+      by: "rear.left.outer_gap",
+      keep: 3,
+    });
+    const gaps = answer.choices.map(
+      ({ analysis: chosen }) => chosen.valueAt("rear.left.outer_gap")?.si ?? Number.NaN,
+    );
+    expect(gaps).toHaveLength(3);
+    expect([...gaps].sort((one, other) => one - other)).toEqual(gaps);
+    // Half an inch is wanted on either side of the tire unless told otherwise.
+    for (const gap of gaps) expect(gap).toBeGreaterThanOrEqual(0.0127 - 1e-9);
+  });
+
+  test("the builder's own check counts", async () => {
+    const analysis = analysed(
+      build(`${wheels(12)}\n${tires(8)}`, 'check "wide": rear.tire.section_width >= 260 mm'),
+    );
+    const answer = await analysis.choose({ fields: ["rear.wheel", "rear.tire"], by: "price" });
+    expect(answer.choices.length).toBeGreaterThan(0);
+    for (const { analysis: chosen } of answer.choices)
+      expect(chosen.valueAt("rear.tire.section_width")?.si).toBeGreaterThanOrEqual(0.26);
+  });
+
+  test("where none fits, the check that is in the way is named", async () => {
+    const analysis = analysed(
+      build(`${wheels(6)}\n${tires(5)}`, 'check "very wide": rear.tire.section_width >= 400 mm'),
+    );
+    const answer = await analysis.choose({ fields: ["rear.wheel", "rear.tire"], by: "price" });
+    expect(answer.choices).toEqual([]);
+    expect(answer.complete).toBe(true);
+    expect(answer.blocking).toBe("very wide");
+  });
+
+  test("a request that makes no sense says why", async () => {
+    const analysis = analysed(build(`${wheels(2)}\n${tires(2)}`));
+    const problem = async (fields: string[], by?: string) =>
+      (await analysis.choose({ fields, by })).problem;
+    expect(await problem([])).toMatchInlineSnapshot(`"say which fields to fill, such as rear.wheel"`);
+    expect(await problem(["rear.whel"])).toMatchInlineSnapshot(`"there is no field rear.whel"`);
+    expect(await problem(["rear.mount_width"])).toMatchInlineSnapshot(`"rear.mount_width does not stand for a thing"`);
+    expect(await problem(["rear.carrier"])).toMatchInlineSnapshot(`"there is no carrier to choose from for rear.carrier"`);
+    expect(await problem(["rear.wheel"], "rear.left.nothing")).toMatchInlineSnapshot(`"there is no figure rear.left.nothing to be sparing with"`);
+    expect(await problem(["rear.wheel"], "colour")).toMatchInlineSnapshot(`"these things have no figure colour"`);
+  });
+
+  test("can be called off", async () => {
+    const analysis = analysed(build(`${wheels(40)}\n${tires(40)}`));
+    let calls = 0;
+    const answer = await analysis.choose(
+      { fields: ["rear.wheel", "rear.tire"], by: "price" },
+      { cancelled: () => ++calls > 3 },
+    );
+    expect(answer.complete).toBe(false);
+  });
+});
+
+test("50 wheels, 50 tires and 20 housings", async () => {
+  const housings = Array.from(
+    { length: 20 },
+    (_, index) =>
+      `housing h${index} { standoff: 2.5 in  face_to_face: ${1400 + index * 10} mm  price: ${300 + index * 11} usd }`,
+  ).join("\n");
+  const analysis = analysed(build(`${wheels(50)}\n${tires(50)}\n${housings}`));
+  const started = performance.now();
+  const answer = await analysis.choose({
+    fields: ["rear.wheel", "rear.tire", "rear.housing"],
+    by: "price",
+  });
+  console.log(
+    `50 × 50 × 20: ${Math.round(performance.now() - started)} ms, ${answer.choices.length} kept, best ${answer.choices[0]?.objective}`,
+  );
+  expect(answer.combinations).toBe(50 * 50 * 21);
+  expect(answer.complete).toBe(true);
+  expect(answer.choices).toHaveLength(5);
+  for (const choice of answer.choices) expect(holds(choice.analysis)).toBe(true);
+});
