@@ -1,0 +1,380 @@
+/**
+ * The figures to reach and how each is measured: ours and the general-purpose alternative's, on the
+ * same work in the same run.
+ *
+ *     const figures = await editFigures();
+ */
+import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
+import { createRequire } from "node:module";
+import { join } from "node:path";
+import { type Edit, editsOf, OpenBuild, OpenYaml } from "./editing";
+import { buildOf, type GeneratedBuild, longBuild, type Sharing, shopParts } from "./generate";
+import {
+  repeat,
+  type Sample,
+  type Summary,
+  summaryOf,
+  type Times,
+  timed,
+  timesOf,
+} from "./measure";
+import { inRepository, type Run, run } from "./processes";
+import { Shop } from "./shop";
+import { chainsOf, disagreement, solveByLibrary, solveHere } from "./solving";
+import { timeToFindings } from "./starting";
+import { schemaOf, yamlOf } from "./yaml";
+
+export interface Figure {
+  readonly name: string;
+  readonly unit: "ms" | "MB" | "times" | "relative";
+  /** At most; for `times` at least. */
+  readonly target: number;
+  readonly measured: Summary;
+  /** Median of processor time in milliseconds, where it was measured. */
+  readonly cpu?: number;
+  readonly count: number;
+  readonly alternative?: {
+    readonly what: string;
+    readonly measured: Summary;
+    readonly cpu?: number;
+  };
+  /** What the same work comes to by its parts. */
+  readonly parts?: readonly {
+    readonly what: string;
+    readonly measured: Summary;
+    readonly cpu: number;
+  }[];
+}
+
+const longLength = 10_000;
+
+// ───────────────────────────── one edit ─────────────────────────────
+
+/** An edit of a long build whose vehicles have parts of their own, and of one whose parts they share. */
+export async function editFigures(): Promise<Figure[]> {
+  const own = longBuild(longLength, "own");
+  const ours = await editTimes(own, "own", 120);
+  const yaml = new OpenYaml("file:///fleet.yaml", own.root.text);
+  await expectNoFindings(yaml);
+  const edits = editsOf(own.root.text, 48);
+  const theirs: Sample[] = [];
+  let objections = 0;
+  for (const [index, edit] of edits.entries()) {
+    const sample = await timed(async () => {
+      yaml.apply(edit);
+      objections += await yaml.answer();
+    });
+    if (index >= edits.length / 4) theirs.push(sample);
+  }
+  // Half-typed figures break the schema; a service that does not notice did no work.
+  if (objections === 0) throw new Error("the YAML service noticed nothing");
+  const yamlTimes = timesOf(theirs);
+  const shared = await editTimes(longBuild(longLength, "shared"), "shared", 120);
+  const alternative = {
+    what: `YAML language service, ${longLength} lines against a schema`,
+    measured: yamlTimes.wall,
+    cpu: yamlTimes.cpu.median,
+  };
+  const ratio = (times: Times): Summary => ({
+    median: yamlTimes.wall.median / times.wall.median,
+    least: yamlTimes.wall.least / times.wall.greatest,
+    greatest: yamlTimes.wall.greatest / times.wall.least,
+  });
+  const figure = (name: string, { all, byKind }: EditTimes): Figure[] => [
+    { name: `one edit, ${name}`, ...inMilliseconds(8, all), alternative, parts: byKind },
+    {
+      name: `the same, against the YAML service`,
+      unit: "times",
+      target: 10,
+      measured: ratio(all),
+      count: all.count,
+    },
+  ];
+  return [
+    ...figure(`${longLength} lines`, ours),
+    ...figure(`${longLength} lines, parts shared by all`, shared),
+  ];
+}
+
+interface EditTimes {
+  readonly all: Times;
+  readonly byKind: NonNullable<Figure["parts"]>;
+}
+
+async function editTimes(
+  build: GeneratedBuild,
+  sharing: Sharing,
+  count: number,
+): Promise<EditTimes> {
+  const shop = new Shop();
+  try {
+    for (const file of [build.root, ...build.parts]) shop.put(file);
+    const open = new OpenBuild(shop.uri(build.root.path), build.root.text);
+    const seen = open.answer(longLength / 2);
+    if (seen.hints === 0) throw new Error("a long build shows no inline values");
+    const edits = editsOf(build.root.text, count);
+    const all: { edit: Edit; sample: Sample }[] = [];
+    const start = performance.now();
+    for (const edit of edits) {
+      const sample = await timed(() => {
+        open.apply(edit);
+        return open.answer(edit.line);
+      });
+      all.push({ edit, sample });
+      if (performance.now() - start > 15_000) break;
+    }
+    // The first quarter warms up.
+    const samples = all.slice(Math.floor(all.length / 4));
+    const kinds = [...new Set(samples.map(({ edit }) => edit.about))];
+    const byKind = kinds.map((what) => {
+      const { wall, cpu } = timesOf(
+        samples.filter(({ edit }) => edit.about === what).map(({ sample }) => sample),
+      );
+      return { what, measured: wall, cpu: cpu.median };
+    });
+    expectSameAsFresh(open, shop.uri(build.root.path), sharing);
+    return { all: timesOf(samples.map(({ sample }) => sample)), byKind };
+  } finally {
+    shop.remove();
+  }
+}
+
+/** Fast and wrong would not count: after all edits the answer is that of a fresh reading. */
+function expectSameAsFresh(open: OpenBuild, uri: string, sharing: Sharing): void {
+  const after = open.answer(longLength / 2);
+  const fresh = new OpenBuild(uri, open.text).answer(longLength / 2);
+  if (after.findings !== fresh.findings || after.hints !== fresh.hints) {
+    throw new Error(
+      `after edits (${sharing} parts) there are ${after.findings} findings and ${after.hints} inline values, freshly read ${fresh.findings} and ${fresh.hints}`,
+    );
+  }
+}
+
+async function expectNoFindings(yaml: OpenYaml): Promise<void> {
+  const findings = await yaml.answer();
+  if (findings > 0) throw new Error(`the YAML service has ${findings} findings, none are expected`);
+}
+
+// ───────────────────────────── first analysis ─────────────────────────────
+
+/** Each in a fresh process, with library or schema read already; then again in one warmed up. */
+export async function firstFigures(): Promise<Figure[]> {
+  const build = longBuild(longLength, "own");
+  const shop = new Shop();
+  try {
+    for (const file of build.parts) shop.put(file);
+    const path = shop.put(build.root);
+    const fresh = (language: string): Times =>
+      timesOf(
+        Array.from({ length: 5 }, () => {
+          const { output } = run(
+            [inRepository("out/bench/first-analysis.mjs"), language, path],
+            shop.folder,
+          );
+          return JSON.parse(output) as Sample;
+        }),
+      );
+    const uri = shop.uri(build.root.path);
+    const ours = fresh("trammel");
+    const theirs = fresh("yaml");
+    const warm = await repeat(8, () => new OpenBuild(uri, build.root.text).answer(0));
+    const warmYaml = await repeat(8, () => new OpenYaml(`${uri}.yaml`, build.root.text).answer());
+    return [
+      {
+        name: `first analysis, ${longLength} lines, fresh process`,
+        ...inMilliseconds(250, ours),
+        alternative: alternative("YAML language service, the same", theirs),
+      },
+      {
+        name: `first analysis, ${longLength} lines, process warmed up`,
+        ...inMilliseconds(250, warm),
+        alternative: alternative("YAML language service, the same", warmYaml),
+      },
+    ];
+  } finally {
+    shop.remove();
+  }
+}
+
+// ───────────────────────────── server start ─────────────────────────────
+
+export async function startFigures(): Promise<Figure[]> {
+  const shop = new Shop();
+  try {
+    for (const file of shopParts()) shop.put(file);
+    const build = buildOf(2);
+    shop.put(build);
+    const schema = shop.put({ path: "schema.json", text: JSON.stringify(schemaOf([build.text])) });
+    const yaml = { path: "builds/build.yaml", text: yamlOf(build.text) };
+    shop.put(yaml);
+    const yamlServer = join(
+      createRequire(inRepository("package.json")).resolve("yaml-language-server"),
+      "../../../bin/yaml-language-server",
+    );
+    const folder = shop.uri("");
+    const start = async (own: boolean): Promise<number> =>
+      own
+        ? timeToFindings(
+            {
+              args: [inRepository("dist/server.js")],
+              language: "trammel",
+              asked: true,
+              settings: () => ({}),
+            },
+            folder,
+            shop.uri(build.path),
+            build.text,
+          )
+        : timeToFindings(
+            {
+              args: [yamlServer],
+              language: "yaml",
+              asked: false,
+              settings: (section) =>
+                section === "yaml"
+                  ? {
+                      validate: true,
+                      schemaStore: { enable: false },
+                      schemas: { [schema]: "*.yaml" },
+                    }
+                  : {},
+            },
+            folder,
+            shop.uri(yaml.path),
+            yaml.text,
+          );
+    const ours: number[] = [];
+    const theirs: number[] = [];
+    // One of each to fill the disk's cache, then in turns.
+    await start(true);
+    await start(false);
+    for (let turn = 0; turn < 7; turn++) {
+      ours.push(await start(true));
+      theirs.push(await start(false));
+    }
+    return [
+      {
+        name: "server start to first findings, 200 lines",
+        unit: "ms",
+        target: 300,
+        measured: summaryOf(ours),
+        count: ours.length,
+        alternative: { what: "YAML language server, the same", measured: summaryOf(theirs) },
+      },
+    ];
+  } finally {
+    shop.remove();
+  }
+}
+
+// ───────────────────────────── many builds ─────────────────────────────
+
+export function checkFigures(): Figure[] {
+  const count = 1_000;
+  const shop = new Shop();
+  try {
+    for (const file of shopParts()) shop.put(file);
+    const builds = Array.from({ length: count }, (_, number) => buildOf(number));
+    for (const build of builds) shop.put(build);
+    mkdirSync(join(shop.folder, "yaml"));
+    for (const { path, text } of builds) {
+      const name = path.replace(/^builds/, "yaml").replace(/trammel$/, "yaml");
+      writeFileSync(join(shop.folder, name), yamlOf(text));
+    }
+    // Vans and trucks take turns: two of each show every kind and field there is.
+    const schema = shop.put({
+      path: "schema.json",
+      text: JSON.stringify(schemaOf(builds.map(({ text }) => text))),
+    });
+    const ours: Run[] = [];
+    const theirs: Run[] = [];
+    for (let turn = 0; turn < 3; turn++) {
+      ours.push(run([inRepository("dist/trammel.js"), "check", "builds"], shop.folder));
+      theirs.push(run([inRepository("out/bench/check-yaml.mjs"), "yaml", schema], shop.folder));
+    }
+    expectAllChecked(ours[0], theirs[0], count);
+    const memory = (runs: readonly Run[]): Summary => summaryOf(runs.map((each) => each.memory));
+    return [
+      {
+        name: `trammel check, ${count} builds of 200 lines`,
+        ...inMilliseconds(4_000, timesOf(ours)),
+        alternative: alternative("yaml and ajv, the same files against a schema", timesOf(theirs)),
+      },
+      {
+        name: "the same, memory at the peak",
+        unit: "MB",
+        target: 300,
+        measured: memory(ours),
+        count: ours.length,
+        alternative: { what: "yaml and ajv", measured: memory(theirs) },
+      },
+    ];
+  } finally {
+    shop.remove();
+  }
+}
+
+function expectAllChecked(ours: Run | undefined, theirs: Run | undefined, count: number): void {
+  const last = ours?.output.trimEnd().split("\n").at(-1) ?? "";
+  if (
+    !last.includes(`in ${count.toLocaleString("en")} builds`) &&
+    !last.includes(`in ${count} builds`)
+  ) {
+    throw new Error(`trammel check did not check ${count} builds: ${last}`);
+  }
+  if (!theirs?.output.startsWith("0 files"))
+    throw new Error(`the schema does not fit: ${theirs?.output}`);
+}
+
+// ───────────────────────────── solving ─────────────────────────────
+
+/** Twice as fast is not the aim here: as fast as a linear solver, and to the same digits. */
+export async function solveFigures(): Promise<Figure[]> {
+  const linear = chainsOf(250);
+  let here: number[] = [];
+  let there: number[] = [];
+  for (let run = 0; run < 3; run++) {
+    here = solveHere(linear);
+    there = solveByLibrary(linear);
+  }
+  const ours = await repeat(15, () => solveHere(linear));
+  const theirs = await repeat(15, () => solveByLibrary(linear));
+  const off = disagreement(here, there);
+  const unknowns = linear.unknowns.length;
+  return [
+    {
+      name: `planning and solving ${unknowns} unknowns`,
+      ...inMilliseconds(Math.max(theirs.wall.median, 1), ours),
+      alternative: alternative("mathjs, sparse LU of the same linear system", theirs),
+    },
+    {
+      name: "the same, largest difference of a value",
+      unit: "relative",
+      target: 1e-9,
+      measured: { median: off, least: off, greatest: off },
+      count: unknowns,
+    },
+  ];
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+function inMilliseconds(
+  target: number,
+  { wall, cpu, count }: Times,
+): Pick<Figure, "unit" | "target" | "measured" | "cpu" | "count"> {
+  return { unit: "ms", target, measured: wall, cpu: cpu.median, count };
+}
+
+function alternative(what: string, { wall, cpu }: Times): NonNullable<Figure["alternative"]> {
+  return { what, measured: wall, cpu: cpu.median };
+}
+
+/** How busy the machine was: three numbers, or nothing where it does not tell. */
+export function load(): string {
+  try {
+    return readFileSync("/proc/loadavg", "utf8").split(" ").slice(0, 3).join(" ");
+  } catch {
+    return "unknown";
+  }
+}
