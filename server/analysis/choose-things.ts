@@ -12,6 +12,7 @@
  */
 import { parseItem } from "../../grammar/parser";
 import type { Item } from "../../grammar/syntax";
+import type { Finding } from "../model/finding";
 import type { ModelClaim } from "../model/model";
 import type { FileScope } from "../model/scope";
 import type { Thing } from "../model/thing";
@@ -258,6 +259,21 @@ function standIn(freed: GroupResult, path: string): Thing | undefined {
   return freed.model.things.find((thing) => thing.path === path);
 }
 
+/** No check fails, and nothing is wrong that was not wrong before; other things have their own faults. */
+function fits(tried: Analysis, before: Analysis): boolean {
+  const known = new Set(before.findings);
+  const said = new Set(before.findings.map(inPlace));
+  const ofChecks = new Set(tried.checks.map(({ code }) => code));
+  return tried.findings.every((finding) => {
+    if (finding.severity !== "error" || known.has(finding)) return true;
+    return !ofChecks.has(finding.code) && said.has(inPlace(finding));
+  });
+}
+
+function inPlace({ code, message, anchor }: Finding): string {
+  return `${code} ${anchor.uri} ${anchor.item.text} ${anchor.span.start} ${message}`;
+}
+
 /** Puts the picks into the build and solves it whole. */
 function inEarnest(
   analysis: Analysis,
@@ -269,7 +285,7 @@ function inEarnest(
     thing: slot.names[choice.picks[number] ?? 0] ?? "",
   }));
   const tried = analysis.trying(picks.map(({ field, thing }) => `${field}: ${thing}`).join("\n"));
-  if (tried.findings.some((finding) => finding.severity === "error")) return undefined;
+  if (!fits(tried, analysis)) return undefined;
   return {
     picks: picks.map((pick) => ({ ...pick, title: tried.thingAt(pick.thing)?.title })),
     objective: choice.objective,

@@ -136,16 +136,36 @@ describe("wheels and tires from a list", () => {
     expect(answer.blocking).toBe("very wide");
   });
 
+  test("what is wrong elsewhere in the build is no reason to find nothing", async () => {
+    const parts = `${wheels(12)}\n${tires(8)}`;
+    const request = { fields: ["rear.wheel", "rear.tire"], by: "price" };
+    const clean = await analysed(build(parts)).choose(request);
+    const marred = await analysed(build(parts, "hub spare { pilot: 3 }")).choose(request);
+    expect(marred.choices.map(({ picks }) => picks)).toEqual(
+      clean.choices.map(({ picks }) => picks),
+    );
+  });
+
   test("a request that makes no sense says why", async () => {
     const analysis = analysed(build(`${wheels(2)}\n${tires(2)}`));
     const problem = async (fields: string[], by?: string) =>
       (await analysis.choose({ fields, by })).problem;
-    expect(await problem([])).toMatchInlineSnapshot(`"say which fields to fill, such as rear.wheel"`);
+    expect(await problem([])).toMatchInlineSnapshot(
+      `"say which fields to fill, such as rear.wheel"`,
+    );
     expect(await problem(["rear.whel"])).toMatchInlineSnapshot(`"there is no field rear.whel"`);
-    expect(await problem(["rear.mount_width"])).toMatchInlineSnapshot(`"rear.mount_width does not stand for a thing"`);
-    expect(await problem(["rear.carrier"])).toMatchInlineSnapshot(`"there is no carrier to choose from for rear.carrier"`);
-    expect(await problem(["rear.wheel"], "rear.left.nothing")).toMatchInlineSnapshot(`"there is no figure rear.left.nothing to be sparing with"`);
-    expect(await problem(["rear.wheel"], "colour")).toMatchInlineSnapshot(`"these things have no figure colour"`);
+    expect(await problem(["rear.mount_width"])).toMatchInlineSnapshot(
+      `"rear.mount_width does not stand for a thing"`,
+    );
+    expect(await problem(["rear.carrier"])).toMatchInlineSnapshot(
+      `"there is no carrier to choose from for rear.carrier"`,
+    );
+    expect(await problem(["rear.wheel"], "rear.left.nothing")).toMatchInlineSnapshot(
+      `"there is no figure rear.left.nothing to be sparing with"`,
+    );
+    expect(await problem(["rear.wheel"], "colour")).toMatchInlineSnapshot(
+      `"these things have no figure colour"`,
+    );
   });
 
   test("can be called off", async () => {
