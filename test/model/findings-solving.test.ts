@@ -505,3 +505,19 @@ test("a finding under an option", () => {
       fix set p.width to 4 in: option wide { p.width: 4 in }"
   `);
 });
+
+test("amounts in two currencies", () => {
+  expect(
+    golden(
+      'wheel a { price: 120 usd }\nwheel b { price: 90 eur }\ncheck "alike": a.price == b.price',
+      {
+        only: "unit",
+      },
+    ),
+  ).toMatchInlineSnapshot(`
+    "2:18 error unit/two-currencies \`90 eur\`
+      b.price is in EUR, a.price in USD: a build is reckoned in one currency
+      hint write all amounts in the same currency, at the rate you pay
+      see 1:18 a.price is given here"
+  `);
+});
