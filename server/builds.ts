@@ -8,13 +8,14 @@
  */
 import { parseFile } from "../grammar/source-file";
 import type { SourceFile } from "../grammar/syntax";
-import { Analyser } from "./analysis/analyser";
+import type { Analyser } from "./analysis/analyser";
 import type { Analysis } from "./analysis/analysis";
 import { memoryHost } from "./analysis/host";
 import { type Library, libraryScheme } from "./analysis/library";
 import type { LastHints } from "./features/inlay-hints";
 import { canonical, type OpenFiles } from "./open-files";
 import { analysisSettings, type Settings } from "./settings";
+import { analyserFor } from "./trade";
 
 interface Build {
   readonly uri: string;
@@ -105,7 +106,7 @@ export class Builds {
   private build(uri: string): Build {
     const known = this.builds.get(uri);
     if (known !== undefined) return known;
-    const analyser = new Analyser(this.files, this.library);
+    const analyser = analyserFor(this.files, this.library);
     const build: Build = { uri, analyser, lastHints: new Map(), id: 0, stale: true };
     this.builds.set(uri, build);
     return build;
@@ -114,7 +115,7 @@ export class Builds {
   /** For looking around in the library's own files: an analysis of nothing. */
   private libraryAlone(): Analysis | undefined {
     const uri = "file:///nothing.trammel";
-    this.nothing ??= new Analyser(memoryHost(new Map([[uri, ""]])), this.library).analyse(uri);
+    this.nothing ??= analyserFor(memoryHost(new Map([[uri, ""]])), this.library).analyse(uri);
     return this.nothing;
   }
 }

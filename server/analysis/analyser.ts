@@ -8,6 +8,7 @@
  */
 import type { SourceFile } from "../../grammar/syntax";
 
+import type { Anchor } from "../model/anchor";
 import type { Finding } from "../model/finding";
 import type { Thing } from "../model/thing";
 import type { ChoiceControl } from "../solve/choose";
@@ -39,13 +40,22 @@ import { sortFindings } from "./sorting";
 import { builtStyle } from "./style";
 import { Writer } from "./wording";
 
+/**
+ * Findings of a room above this one, which it makes of a whole analysis: asked for once, when the
+ * findings of a build are first read, not for its options nor as built. May read all of the analysis
+ * but its findings.
+ */
+export type FurtherFindings = (analysis: Analysis) => readonly Finding[];
+
 export class Analyser {
   private readonly loader: FileLoader;
   private readonly memory = new Map<string, RootMemory>();
 
+  /** `further`: what else looks a build through; see `FurtherFindings`. */
   constructor(
     host: FileHost,
     private readonly library: Library,
+    private readonly further: readonly FurtherFindings[] = [],
   ) {
     this.loader = new FileLoader(host, library);
   }
@@ -76,6 +86,7 @@ export class Analyser {
     return new BuildAnalysis({
       build,
       library: this.library,
+      further: this.further,
       style,
       levels,
       results,
@@ -173,6 +184,7 @@ function sameMembers(one: Group, other: Group): boolean {
 interface Parts {
   readonly build: BuildFiles;
   readonly library: Library;
+  readonly further: readonly FurtherFindings[];
   readonly style: DisplayStyle;
   readonly levels: Levels;
   readonly results: readonly { readonly group: Group; readonly result: GroupResult }[];
@@ -259,7 +271,14 @@ class BuildAnalysis implements Analysis {
           .filter(({ code, message }) => !known.has(`${code} ${message}`))
           .map((finding) => inOption(finding, option)),
       );
-      const all = [...syntax, ...this.parts.outside, ...own, ...ofOptions, ...records];
+      const all = [
+        ...syntax,
+        ...this.parts.outside,
+        ...own,
+        ...ofOptions,
+        ...records,
+        ...this.furtherFindings(),
+      ];
       return sortFindings(all, this);
     });
   }
@@ -376,6 +395,20 @@ class BuildAnalysis implements Analysis {
     return made;
   }
 
+  /** A fault in what looks further is told, and takes nothing else with it. */
+  private furtherFindings(): Finding[] {
+    const { build, overlay, further } = this.parts;
+    if (overlay.is !== "spec") return [];
+    return further.flatMap((look) => {
+      try {
+        return [...look(this)];
+      } catch (error) {
+        const [item] = build.root.source.items;
+        return item === undefined ? [] : [faultFinding(error, { uri: this.rootUri, item })];
+      }
+    });
+  }
+
   private syntaxFindings(): Finding[] {
     const findings: Finding[] = [];
     for (const file of this.parts.build.files) {
@@ -403,6 +436,17 @@ class BuildAnalysis implements Analysis {
     }
     return findings;
   }
+}
+
+function faultFinding(error: unknown, { uri, item }: Pick<Anchor, "uri" | "item">): Finding {
+  const why = error instanceof Error ? error.message : String(error);
+  return {
+    code: "build/fault",
+    severity: "warning",
+    message: `part of this build was not looked through: ${why}`,
+    hint: "this should not have happened: please report it with the build",
+    anchor: { uri, item, span: { start: 0, end: 0 } },
+  };
 }
 
 function askedInside(asked: readonly AskedValue[], option: OptionInfo): AskedValue[] {

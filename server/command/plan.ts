@@ -1,5 +1,5 @@
 /** `trammel plan`: the order of work, joint by joint, with what is done and what is left. */
-import { countsOf, type PlacedFinding, placedFindings } from "../report/placed-finding";
+import { countsOf, placedFindings } from "../report/placed-finding";
 import { sequenceOf, writePlan } from "../sequence";
 import { findingLines } from "./finding-text";
 import type { Palette } from "./palette";
@@ -20,9 +20,9 @@ export function plan(
   const build = session.open(file, options);
   const sequence = sequenceOf(build.analysis);
   session.world.out(ended(writePlan(sequence, { onlyLeft: options.left })));
-  const codes = new Set(sequence.findings.map(({ code }) => code));
-  const findings = placedFindings(build.analysis, (uri) => session.nameOf(uri));
-  const own: PlacedFinding[] = findings.filter(({ code }) => codes.has(code));
+  const nameOf = (uri: string): string => session.nameOf(uri);
+  const own = placedFindings(build.analysis, nameOf, sequence.findings);
+  const findings = [...placedFindings(build.analysis, nameOf), ...own];
   if (own.length > 0) session.world.out(`\n${findingLines(own, palette).join("\n")}\n`);
   return countsOf(findings).errors > 0 ? exit.findings : exit.clean;
 }

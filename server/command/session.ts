@@ -8,11 +8,11 @@
  * Must not know: how results are written.
  */
 import { relative, resolve } from "node:path";
-import { Analyser } from "../analysis/analyser";
+import type { Analyser } from "../analysis/analyser";
 import type { Analysis, AnalysisSettings } from "../analysis/analysis";
-import { type Library, loadLibrary } from "../analysis/library";
-import { libraryFiles } from "../library-files";
+import type { Library } from "../analysis/library";
 import { nearest } from "../model/spelling";
+import { analyserFor, tradeLibrary } from "../trade";
 import { DiskHost, pathOf, textOf, uriOf, workspaceFolder } from "./disk-host";
 import { CommandProblem } from "./problem";
 import type { World } from "./world";
@@ -39,7 +39,6 @@ const mostKept = 20;
 
 export class Session {
   private readonly analysers = new Map<string, { host: DiskHost; analyser: Analyser }>();
-  private loaded: Library | undefined;
   private inputNamed: string | undefined;
   private inputText = "";
   private closed = 0;
@@ -56,8 +55,7 @@ export class Session {
   }
 
   get library(): Library {
-    this.loaded ??= loadLibrary(libraryFiles());
-    return this.loaded;
+    return tradeLibrary();
   }
 
   /** Throws a problem where the file cannot be read or there is no such option. */
@@ -109,7 +107,7 @@ export class Session {
     if (before !== undefined) return before;
     const host = new DiskHost(folder);
     if (this.inputNamed !== undefined) host.standIn(uriOf(this.inputNamed), this.inputText);
-    const made = { host, analyser: new Analyser(host, this.library) };
+    const made = { host, analyser: analyserFor(host, this.library) };
     this.analysers.set(folder, made);
     return made;
   }

@@ -6,7 +6,6 @@
 import type { Analysis } from "../analysis/analysis";
 import { type Anchor, type Place, placeOf } from "../model/anchor";
 import type { Finding, Severity } from "../model/finding";
-import { sequenceOf } from "../sequence";
 
 export interface PlacedFinding {
   readonly code: string;
@@ -37,10 +36,13 @@ export interface PlacedFix {
 
 export type NameOf = (uri: string) => string;
 
-/** All findings of a build, those about the order of work included, by file and place. */
-export function placedFindings(analysis: Analysis, nameOf: NameOf): PlacedFinding[] {
-  const all = [...analysis.findings, ...orderFindings(analysis)];
-  return sortedFindings(all.flatMap((finding) => placed(finding, analysis, nameOf) ?? []));
+/** All findings of a build, or only some, by file and place. */
+export function placedFindings(
+  analysis: Analysis,
+  nameOf: NameOf,
+  findings: readonly Finding[] = analysis.findings,
+): PlacedFinding[] {
+  return sortedFindings(findings.flatMap((finding) => placed(finding, analysis, nameOf) ?? []));
 }
 
 export function placedAnchor(
@@ -85,10 +87,6 @@ export function countsOf(findings: readonly { readonly severity: Severity }[]): 
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
-
-function orderFindings(analysis: Analysis): readonly Finding[] {
-  return sequenceOf(analysis).findings;
-}
 
 function placed(finding: Finding, analysis: Analysis, nameOf: NameOf): PlacedFinding | undefined {
   const at = (anchor: Anchor) => placedAnchor(anchor, analysis, nameOf);

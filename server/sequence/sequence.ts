@@ -4,7 +4,8 @@
  *
  *     const { steps, joints, findings } = sequenceOf(analysis)
  *
- * Pure over an analysis; nothing is written into it. Must not know: editors, terminals, paper.
+ * Pure over an analysis, all of it but its findings, among which these come to stand; nothing is
+ * written into it. Must not know: editors, terminals, paper.
  */
 import type { Analysis, CheckResult } from "../analysis/analysis";
 import type { Anchor } from "../model/anchor";
@@ -131,7 +132,18 @@ export interface Left {
   readonly text: string;
 }
 
+const kept = new WeakMap<Analysis, Sequence>();
+
+/** Worked out once for an analysis, which never changes. */
 export function sequenceOf(analysis: Analysis): Sequence {
+  const before = kept.get(analysis);
+  if (before !== undefined) return before;
+  const made = makeSequence(analysis);
+  kept.set(analysis, made);
+  return made;
+}
+
+function makeSequence(analysis: Analysis): Sequence {
   const plan = readPlan(analysis);
   const waiting = waitingOf(analysis, plan);
   const events = readRecords(analysis, plan);

@@ -38,7 +38,7 @@ const mayImport: Readonly<Record<string, readonly string[]>> = {
     "server/analysis",
     "server/sequence",
     "server/report",
-    "server/library-files",
+    "server/trade",
     "package.json",
   ],
   client: ["server/messages"],

@@ -6,14 +6,12 @@
  * `$0` marks the cursor; `//- path` lines split a snippet into several files, the first one being
  * the file the question is about.
  */
-import { Analyser } from "../../server/analysis/analyser";
 import type { Analysis, AnalysisSettings } from "../../server/analysis/analysis";
 import { memoryHost } from "../../server/analysis/host";
-import { loadLibrary } from "../../server/analysis/library";
-import { libraryFiles } from "../../server/library-files";
+import { analyserFor, tradeLibrary } from "../../server/trade";
 
 export const folder = "file:///shop/";
-export const library = loadLibrary(libraryFiles());
+export const library = tradeLibrary();
 
 export interface Snippet {
   readonly analysis: Analysis;
@@ -34,7 +32,7 @@ export function cursor(snippet: string, settings: AnalysisSettings = {}): Snippe
     if (uri === "" || at >= 0) uri = folder + path;
     if (at >= 0) offset = at;
   }
-  const analysis = new Analyser(memoryHost(texts, [folder]), library).analyse(uri, settings);
+  const analysis = analyserFor(memoryHost(texts, [folder]), library).analyse(uri, settings);
   if (analysis === undefined) throw new Error("the snippet cannot be read");
   return { analysis, uri, offset, texts };
 }

@@ -1,0 +1,25 @@
+/**
+ * What reads builds here, put together in one place: the analyser, the library that ships, and the
+ * room of the order of work, whose findings are findings of a build like all others.
+ *
+ *     analyserFor(host, tradeLibrary()).analyse("file:///shop/build.trammel")?.findings
+ *
+ * Must not know: who asks, how files are read.
+ */
+import { Analyser } from "./analysis/analyser";
+import type { FileHost } from "./analysis/host";
+import { type Library, loadLibrary } from "./analysis/library";
+import { libraryFiles } from "./library-files";
+import { sequenceOf } from "./sequence";
+
+let library: Library | undefined;
+
+/** The library that ships; read once, when first asked for. */
+export function tradeLibrary(): Library {
+  library ??= loadLibrary(libraryFiles());
+  return library;
+}
+
+export function analyserFor(host: FileHost, library: Library): Analyser {
+  return new Analyser(host, library, [(analysis) => sequenceOf(analysis).findings]);
+}
