@@ -93,6 +93,8 @@ export interface Value {
   readonly written?: string;
   /** ISO 4217 code for an amount of money. */
   readonly currency?: string;
+  /** What to take from a kit for it, all that the kit has to serve considered: `0.020 in + 0.015 in`. */
+  readonly pieces?: string;
   /** The relation, formula or default that yields it. */
   readonly reason?: Reason;
   /** What it rests on that was only assumed: titles of defaults and assumed relations. */

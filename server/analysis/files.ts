@@ -154,12 +154,16 @@ export class FileLoader {
     if (used === undefined) {
       const near = inLibrary ? nearest(target, this.library.files.keys()) : undefined;
       const meant = near?.replace(`${libraryScheme}/`, libraryScheme);
+      const read = inLibrary ? undefined : this.host.read(target);
+      const unreadable = read !== undefined && "problem" in read && read.problem === "unreadable";
       findings.push({
-        code: "use/missing",
+        code: unreadable ? "use/unreadable" : "use/missing",
         severity: "error",
         message: inLibrary
           ? `Trammel's library has no file "${written}"`
-          : `there is no file "${written}"`,
+          : unreadable
+            ? `"${written}" cannot be read as text`
+            : `there is no file "${written}"`,
         hint:
           meant !== undefined
             ? `did you mean "${meant}"?`

@@ -127,6 +127,8 @@ export function failureFinding(
       const roots = (failure.roots ?? []).map((root) => writer.fine(root, variable?.measure));
       return {
         ...common,
+        // What nobody asked for may stay open; it is no mistake of the build.
+        severity: asked === undefined ? "note" : "error",
         code: "solve/several-answers",
         message: `${names} has more than one answer: ${orList(roots)}`,
         hint: "give one more figure, so that only one of them is left",
@@ -173,11 +175,12 @@ export function checkFinding(
       ? check.remarks.severity
       : "error";
   const subject = check.thing === undefined ? "" : `${check.thing.path}: `;
+  const fill = (text: string | undefined): string | undefined => filled(text, claim, context);
   const base = {
     code: check.code,
     anchor: check.place,
-    caution: check.remarks.caution,
-    hint: check.remarks.advise,
+    caution: fill(check.remarks.caution),
+    hint: fill(check.remarks.advise),
   };
   if (verdict.nominal === "unknown") {
     if (!check.own) return undefined;
@@ -195,7 +198,7 @@ export function checkFinding(
     };
   }
   const words = comparedInWords(claim, context);
-  const failing = check.remarks.message ?? `does not hold: ${check.title}`;
+  const failing = fill(check.remarks.message) ?? `does not hold: ${check.title}`;
   if (verdict.nominal === "fails") {
     if (levels.nominal === "off") return undefined;
     return {
@@ -265,6 +268,32 @@ export function missingMessage(value: Value, needs: readonly (readonly Need[])[]
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+/** `set the knee to {knee_start}`: names in braces stand for their values, as the thing sees them. */
+function filled(
+  text: string | undefined,
+  { thing, check }: ModelClaim,
+  { model, solution, writer }: FindingContext,
+): string | undefined {
+  if (text === undefined || thing === undefined || !text.includes("{")) return text;
+  return text.replaceAll(/\{([a-z_][\w.]*)\}/gi, (whole, path: string) => {
+    const names = path
+      .split(".")
+      .map((name) => ({ type: "name" as const, text: name, span: check.node.span }));
+    const target = model.resolve(thing, thing.scope, names);
+    if (target.is !== "field") return whole;
+    const owned = `${target.thing.path}.${target.field.name}`;
+    const index = model.variableAt(
+      target.part === undefined ? owned : `${owned}.${target.part.name}`,
+    );
+    const variable = index === undefined ? undefined : model.variables[index];
+    if (index === undefined || variable === undefined) {
+      return String(model.words.get(owned)?.value ?? path);
+    }
+    const si = solution.values[index];
+    return si === undefined || !Number.isFinite(si) ? path : writer.fine(si, variable.measure);
+  });
+}
 
 const noDimension = { exponents: [], key: "" };
 

@@ -34,6 +34,7 @@ import {
   missingMessage,
 } from "./findings";
 import type { Group, Placed } from "./groups";
+import { allotmentsOf, piecesInWords, stackFindings } from "./stacks";
 import { Writer } from "./wording";
 
 /** Which members are laid over the spec. */
@@ -214,6 +215,13 @@ export class GroupResult {
         ? origin.thing.path
         : `${value.path} is ${this.writer.value(value.si, value.measure)}`;
     });
+  }
+
+  /** `0.020 in + 0.015 in` for a figure that is put together from a kit. */
+  piecesOf(index: number): string | undefined {
+    if (this.model.stacks.length === 0) return undefined;
+    const allotment = this.lazily("allotments", () => allotmentsOf(this)).get(index);
+    return allotment === undefined ? undefined : piecesInWords(allotment, this.writer);
   }
 
   spreadOf(index: number): Spread | undefined {
@@ -414,6 +422,7 @@ export class GroupResult {
     const { figure, entry, part, measure } = variable ?? {};
     if (figure === undefined || measure === undefined) return undefined;
     if (entry === undefined || part !== undefined) return undefined;
+    if (measure.whole) return 1;
     const display = displayOf(measure, this.input.style);
     const step = display.increment?.step;
     if (step !== undefined && figure.unit === display.unit) {
@@ -455,6 +464,9 @@ export class GroupResult {
       );
       if (finding === undefined) continue;
       findings.add({ ...finding, furtherFixes: () => this.fitFixes(check) });
+    }
+    if (this.model.stacks.length > 0) {
+      for (const finding of stackFindings(this, this.writer)) findings.add(finding);
     }
     for (const missing of this.missing) {
       // What failed says so at this very place.
@@ -521,6 +533,10 @@ class FigureValue implements Value {
     if (entry === undefined || figure === undefined || part !== undefined) return undefined;
     const anchor = nominalAnchor(entry);
     return anchor === undefined ? undefined : textAt(anchor).replaceAll(/\s+/g, " ");
+  }
+
+  get pieces(): string | undefined {
+    return this.group.piecesOf(this.index);
   }
 
   get reason(): Reason | undefined {

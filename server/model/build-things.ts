@@ -464,7 +464,9 @@ export class World {
       return;
     }
     const before = thing.entries.get(key);
-    if (before !== undefined && before.layer === layer && layer !== "record") {
+    // What a chapter of the library says is there to be changed.
+    const replaces = before?.scope.file.library === true && !scope.file.library;
+    if (before !== undefined && before.layer === layer && layer !== "record" && !replaces) {
       this.report({
         code: "given/twice",
         severity: "error",

@@ -78,6 +78,19 @@ interface Result<R> {
   readonly applies: boolean;
   /** True where only a particular thing can complete it. */
   readonly later: boolean;
+  /** What it puts together from the pieces of kits. */
+  readonly stacks: readonly StackUse[];
+}
+
+/** One call of `stack`: what is wanted of which kit. */
+export interface StackUse {
+  /** The list of sizes as a thing owns it: `kit.sizes`. */
+  readonly kit: string;
+  readonly sizes: readonly number[];
+  readonly quantities?: readonly number[];
+  readonly allowed: number;
+  readonly wanted: Expression;
+  readonly measure?: Measure;
 }
 
 export interface CompiledEquation<R> extends Result<R> {
@@ -216,6 +229,7 @@ class Compiler<R> {
   private readonly problems: Problem[] = [];
   private applies = true;
   private later = false;
+  private readonly stacks: StackUse[] = [];
   /** The comparison met last. */
   compared: Compared | undefined;
 
@@ -227,6 +241,7 @@ class Compiler<R> {
       problems: this.problems,
       applies: this.applies,
       later: this.later,
+      stacks: this.stacks,
     };
   }
 
@@ -757,37 +772,64 @@ class Compiler<R> {
    * wanted size as is allowed; `stack_count` is how many pieces that takes.
    */
   private stack(node: syntax.CallExpression, name: string, values: readonly Value[]): Value {
-    const [list, wanted, allowed] = values;
+    const [list, wanted, allowed, counts] = values;
     if (
-      values.length !== 3 ||
+      values.length < 3 ||
+      values.length > 4 ||
       list?.is !== "list" ||
       wanted?.is !== "number" ||
-      allowed?.is !== "number"
+      allowed?.is !== "number" ||
+      (counts !== undefined && counts.is !== "list")
     ) {
       this.problem(
         "value/arguments",
-        `\`${name}\` takes a list of sizes, the wanted size and what may be left over`,
+        `\`${name}\` takes a list of sizes, the wanted size, what may be left over and, if you like, how many there are of each size`,
         node.span,
       );
       return nothing;
     }
-    const sizes = list.items.flatMap(flattened);
-    const numbers = sizes.filter((size): size is NumberValue => size.is === "number");
-    const known = numbers.flatMap((size) => (size.known === undefined ? [] : [size.known]));
-    if (known.length < sizes.length || known.length === 0 || allowed.known === undefined) {
+    const numbers = list.items
+      .flatMap(flattened)
+      .filter((size): size is NumberValue => size.is === "number");
+    const known = knownNumbers(list);
+    const quantities = counts === undefined ? undefined : knownNumbers(counts);
+    if (known === undefined || known.length === 0 || allowed.known === undefined) {
       this.later = true;
       return nothing;
     }
     for (const size of numbers) this.agree(size, wanted, node.span, name);
     this.agree(wanted, allowed, node.span, name);
     const count = name === "stack_count";
-    const curve = (count ? stackCountCurve : stackCurve)(known, mostPiecesInStack, allowed.known);
+    const curve = (count ? stackCountCurve : stackCurve)(
+      known,
+      mostPiecesInStack,
+      allowed.known,
+      quantities,
+    );
+    if (!count) {
+      this.stacks.push({
+        kit: this.listKey(node.arguments[0]),
+        sizes: known,
+        quantities,
+        allowed: allowed.known,
+        wanted: wanted.expression,
+        measure: wanted.measure,
+      });
+    }
     return {
       is: "number",
       expression: { op: "lookup", curve, of: wanted.expression },
       dimension: count ? dimensionless : wanted.dimension,
       measure: count ? undefined : wanted.measure,
     };
+  }
+
+  /** Which thing's list it is: `kit.sizes` of its first item `kit.sizes[1]`. */
+  private listKey(node: syntax.Expression | undefined): string {
+    const denotation = node?.type === "path" ? this.environment.denote(node) : undefined;
+    const first = denotation?.is === "list" ? denotation.items[0] : undefined;
+    if (first?.is !== "quantity") return "";
+    return this.environment.keyOf(first.reference).replace(/\[\d+\]$/, "");
   }
 
   private givenCall(node: syntax.CallExpression): Value {
@@ -1021,6 +1063,16 @@ function inWords(
   if (value.is === "number") return describeDimension(value.dimension);
   if (typeof value.value === "boolean") return value.value ? "yes" : "no";
   return `the word “${value.value}”`;
+}
+
+/** The numbers of a list, where no unknown takes part in any of them. */
+function knownNumbers(list: Value): number[] | undefined {
+  const numbers: number[] = [];
+  for (const item of flattened(list)) {
+    if (item.is !== "number" || item.known === undefined) return undefined;
+    numbers.push(item.known);
+  }
+  return numbers;
 }
 
 function flattened(value: Value): readonly Value[] {

@@ -42,6 +42,7 @@ import type {
   ModelClaim,
   ModelCurve,
   ModelEquation,
+  ModelStack,
   ModelVariable,
   Origin,
   Word,
@@ -88,6 +89,7 @@ class Elaboration {
   private readonly claims: ModelClaim[] = [];
   private readonly curves: ModelCurve[] = [];
   private readonly asks: Ask[] = [];
+  private readonly stacks: ModelStack[] = [];
   private readonly words = new Map<string, Word>();
   private byPath: ReadonlyMap<string, number> | undefined;
   private readonly designations = new Map<string, DesignationParts | undefined>();
@@ -117,6 +119,7 @@ class Elaboration {
       claims: this.claims,
       curves: this.curves,
       asks: this.asks,
+      stacks: this.stacks,
       words: this.words,
       findings: this.findings.list,
       variableAt: (path) => this.variablesByPath().get(path),
@@ -194,6 +197,15 @@ class Elaboration {
     for (const field of kind.fields.values()) {
       if (field.shown && field.type.form === "measure") this.variable({ thing, field });
     }
+  }
+
+  /** A default that stands is as good as given: tables and kits can be read by it. */
+  private settledDefault(thing: Thing, field: FieldDefinition): number | undefined {
+    if (!field.settled || field.default === undefined || field.type.form !== "measure")
+      return undefined;
+    if (thing.entries.has(field.name) || this.isAsked(thing, field.name)) return undefined;
+    const literal = readFigure(field.default, field.type.measure, () => "");
+    return literal.is === "figure" ? literal.figure.value : undefined;
   }
 
   private isAsked(thing: Thing, key: string): boolean {
@@ -275,6 +287,14 @@ class Elaboration {
     const form = this.input.pool.form(compiled.left, compiled.right, compiled.references.length);
     const variables = compiled.references.map((reference) => this.variable(reference));
     if (variables.length === 0) return;
+    const { left } = compiled;
+    const sum = left.op === "slot" ? variables[left.index] : undefined;
+    if (sum !== undefined) {
+      for (const use of compiled.stacks) {
+        const wanted = { expression: use.wanted, variables };
+        this.stacks.push({ use, variable: sum, wanted, thing: origin.thing });
+      }
+    }
     this.equations.push({
       name,
       form,
@@ -846,7 +866,7 @@ class Elaboration {
           is: "quantity",
           reference: { thing, field },
           measure: definition.type.measure,
-          known: this.variables[index]?.figure?.value,
+          known: this.variables[index]?.figure?.value ?? this.settledDefault(thing, definition),
         };
       }
       case "list":

@@ -5,7 +5,7 @@ import type * as syntax from "../../grammar/syntax";
 import type { Claim, Equation, Quantity, Variable } from "../solve/system";
 import type { Measure } from "../units";
 import type { Target } from "./build-things";
-import type { Compared } from "./compile";
+import type { Compared, StackUse } from "./compile";
 import type {
   CheckDefinition,
   CurveDefinition,
@@ -68,6 +68,15 @@ export interface ModelCurve {
   readonly step?: Quantity;
 }
 
+/** A figure that is put together from the pieces of a kit. */
+export interface ModelStack {
+  readonly use: StackUse;
+  /** The variable that holds the sum. */
+  readonly variable: number;
+  readonly wanted: Quantity;
+  readonly thing?: Thing;
+}
+
 /** `field: ?` */
 export interface Ask {
   readonly thing: Thing;
@@ -93,6 +102,7 @@ export interface Model {
   readonly claims: readonly ModelClaim[];
   readonly curves: readonly ModelCurve[];
   readonly asks: readonly Ask[];
+  readonly stacks: readonly ModelStack[];
   readonly words: ReadonlyMap<string, Word>;
   readonly findings: readonly Finding[];
   /** Index of the variable with this owning path. */

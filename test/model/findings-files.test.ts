@@ -1,5 +1,8 @@
 /** Golden texts: files a build takes in, and how it wants its values shown. */
 import { expect, test } from "vitest";
+import { Analyser } from "../../server/analysis/analyser";
+import type { FileHost } from "../../server/analysis/host";
+import { findingsOf, folder, library } from "./build";
 import { golden } from "./golden";
 
 test("a file that is not there", () => {
@@ -29,6 +32,21 @@ test("a library file that is not there", () => {
       hint did you mean "library:chapters/weld.trammel"?
       fix write "library:chapters/weld.trammel": use "library:chapters/weld.trammel""
   `);
+});
+
+test("a file that is no text", () => {
+  const host: FileHost = {
+    folders: [folder],
+    read: (uri) =>
+      uri.endsWith("build.trammel")
+        ? { text: 'use "photo.trammel"\nwheel w { offset: 18 mm }' }
+        : { problem: "unreadable" },
+  };
+  const analysis = new Analyser(host, library()).analyse(`${folder}build.trammel`);
+  // The code use/unreadable is told apart from a file that is not there.
+  expect(analysis && findingsOf(analysis)).toEqual([
+    '1:5 error use/unreadable: "photo.trammel" cannot be read as text | check the path; it is read from the folder of this file',
+  ]);
 });
 
 test("files that go round in a circle", () => {

@@ -348,7 +348,7 @@ test("functions and what they take", () => {
   `);
   expect(golden("carrier c { ratio: stack(3, 1) }")).toMatchInlineSnapshot(`
     "1:20 error value/arguments \`stack(3, 1)\`
-      \`stack\` takes a list of sizes, the wanted size and what may be left over"
+      \`stack\` takes a list of sizes, the wanted size, what may be left over and, if you like, how many there are of each size"
   `);
 });
 
