@@ -23,6 +23,7 @@ const hintsShape = z.object({
   asked: z.boolean().catch(true),
   headlines: z.boolean().catch(true),
   records: z.boolean().catch(true),
+  steps: z.boolean().catch(true),
 });
 
 const checksShape = z.object({

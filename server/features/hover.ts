@@ -28,6 +28,7 @@ import { namesAt, pathOf, type Target } from "./holder";
 import { givenAt, type Meaning, meaningOf } from "./meaning";
 import { rangeIn } from "./place";
 import { type Spot, spotAt } from "./spot";
+import { workInWords } from "./steps";
 
 const mostAssumptions = 3;
 
@@ -208,12 +209,14 @@ function wordsOfField(field: FieldDefinition): string[] {
   ];
 }
 
-function thingInMarkdown(
+/** Its headline figures, and of a step or joint what there is to know before doing it. */
+export function thingInMarkdown(
   analysis: Analysis,
   kind: KindDefinition,
   thing: Thing | undefined,
 ): string {
   if (thing === undefined) return kindInMarkdown(kind);
+  const work = workInWords(analysis, thing);
   const figures: string[] = [];
   for (const field of kind.fields.values()) {
     const value = analysis.values.get(`${thing.path}.${field.name}`);
@@ -228,7 +231,9 @@ function thingInMarkdown(
   return joined([
     `**${thing.title ?? thing.path}**, ${inWords(kind.name)} \`${thing.path}\``,
     "",
-    ...figures,
+    ...(work?.lines ?? []),
+    "",
+    ...(work?.whole === true ? [] : figures),
     ...(failing.length === 0
       ? []
       : ["", ...failing.map((check) => `does not hold: ${check.title}`)]),

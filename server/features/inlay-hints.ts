@@ -1,6 +1,7 @@
 /**
  * Solved values beside the lines: at each `?`, at the line that opens a thing its headline figures,
- * in a record how far a measurement is from the spec. Only what is not on the page anyway.
+ * in a record how far a measurement is from the spec, at each step of the work how it stands. Only
+ * what is not on the page anyway.
  *
  *     face_to_face: ?  = 58 3/32 in
  *
@@ -21,9 +22,11 @@ import * as z from "zod";
 import type { Item, SourceFile } from "../../grammar/syntax";
 import type { Analysis, AskedValue, Value } from "../analysis/analysis";
 import { type Measurement, measurementsOf } from "../analysis/records";
+import type { Anchor } from "../model/anchor";
 import type { Thing } from "../model/thing";
 import { headlines, inWords, needInWords, shortPath, toleranceOf } from "./figures";
-import { valueInMarkdown } from "./hover";
+import { thingInMarkdown, valueInMarkdown } from "./hover";
+import { stepLabels } from "./steps";
 
 export interface HintSettings {
   readonly enabled: boolean;
@@ -33,6 +36,8 @@ export interface HintSettings {
   readonly headlines: boolean;
   /** In records. */
   readonly records: boolean;
+  /** At steps of the work. */
+  readonly steps: boolean;
 }
 
 const hintDataShape = z.object({
@@ -42,6 +47,7 @@ const hintDataShape = z.object({
     /** Set where the value is that under an option. */
     option: z.string().optional(),
     thing: z.string().optional(),
+    step: z.string().optional(),
   }),
 });
 
@@ -66,10 +72,11 @@ export function inlayHints(
   const items = itemsIn(source, range);
   const page: Page = { analysis, uri, source, range, items, broken: isBroken(source), last };
   if (!page.broken) last.clear();
-  const hints = [
+  const values = [
     ...(settings.asked ? askedHints(page) : []),
     ...(settings.records ? recordHints(page) : []),
   ];
+  const hints = settings.steps ? [...values, ...stepHints(page, values)] : values;
   return settings.headlines ? [...hints, ...headlineHints(page, hints)] : hints;
 }
 
@@ -78,6 +85,10 @@ export function hintTooltip(analysis: Analysis, { about }: HintData): MarkupCont
   if (about.thing !== undefined) {
     const thing = analysis.thingAt(about.thing);
     return thing === undefined ? undefined : markdown(headlineLines(analysis, thing));
+  }
+  if (about.step !== undefined) {
+    const step = analysis.thingAt(about.step);
+    return step === undefined ? undefined : markdown([thingInMarkdown(analysis, step.kind, step)]);
   }
   const under = about.option === undefined ? analysis : analysis.under(about.option);
   const value = under?.valueAt(about.path ?? "");
@@ -171,9 +182,7 @@ function headlineHints(page: Page, others: readonly InlayHint[]): InlayHint[] {
     const end = endOfLine(anchor.item, anchor.span.end);
     const position = positionOf(page, anchor.item, end);
     if (position === undefined) return [];
-    const beside = others
-      .filter((other) => other.position.line === position.line)
-      .reduce((sum, other) => sum + labelLength(other), 0);
+    const beside = lengthBeside(others, position);
     const values = headlines(thing, (path) => analysis.valueAt(path)).filter(
       (value) => !asked.has(value.path),
     );
@@ -215,6 +224,40 @@ function endOfLine(item: Item, from: number): number {
   const end = newline < 0 ? item.text.length : from + newline;
   const comment = item.comments.find((each) => each.start >= from && each.start < end);
   return from + item.text.slice(from, comment?.start ?? end).trimEnd().length;
+}
+
+// ── at steps ──
+
+/**
+ * How a step stands: at the line that opens it, or where it is the library's, at the first line
+ * that writes something into it.
+ */
+function stepHints(page: Page, others: readonly InlayHint[]): InlayHint[] {
+  const { analysis } = page;
+  const labels = stepLabels(analysis, longestHints);
+  if (labels.size === 0) return [];
+  return analysis.things.flatMap((thing) => {
+    const label = labels.get(thing.path);
+    const anchor = label === undefined ? undefined : placeOnPage(page, thing);
+    if (label === undefined || anchor === undefined) return [];
+    const position = positionOf(page, anchor.item, endOfLine(anchor.item, anchor.span.end));
+    if (position === undefined || label.length > longestHints - lengthBeside(others, position)) {
+      return [];
+    }
+    return [hint(page, position, label, { step: thing.path })];
+  });
+}
+
+function placeOnPage(page: Page, thing: Thing): Anchor | undefined {
+  const { anchor } = thing;
+  if (anchor !== undefined && anchor.uri === page.uri)
+    return page.items.has(anchor.item) ? anchor : undefined;
+  const written = [...thing.entries.values()]
+    .filter(({ layer, anchor: { uri } }) => layer === "spec" && uri === page.uri)
+    .map((entry) => entry.anchor);
+  const offset = (at: Anchor): number => page.source.offsetOf(at.item) + at.span.start;
+  const [first] = written.sort((one, other) => offset(one) - offset(other));
+  return first !== undefined && page.items.has(first.item) ? first : undefined;
 }
 
 // ── in records ──
@@ -287,6 +330,13 @@ function needLines(value: Value, needs: AskedValue["needs"]): string[] {
 
 function markdown(lines: readonly string[]): MarkupContent {
   return { kind: MarkupKind.Markdown, value: lines.join("\n") };
+}
+
+/** What other hints of the line take up. */
+function lengthBeside(others: readonly InlayHint[], { line }: Position): number {
+  return others
+    .filter((other) => other.position.line === line)
+    .reduce((sum, other) => sum + labelLength(other), 0);
 }
 
 function labelLength({ label }: InlayHint): number {

@@ -15,5 +15,5 @@ export type {
 } from "./sequence";
 export { sequenceOf } from "./sequence";
 export { groupedOrder, type Pattern, tighteningOrder } from "./tightening-order";
-export { stateInWords } from "./wording";
-export { type PlanSettings, writePlan } from "./write-plan";
+export { FigureWriter, stateInWords } from "./wording";
+export { type PlanSettings, passInWords, writePlan } from "./write-plan";

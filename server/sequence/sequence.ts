@@ -64,6 +64,8 @@ export interface PlannedStep {
     readonly path: string;
     readonly title: string;
     readonly because: string;
+    /** True where the build says so itself, and there is no more to the reason. */
+    readonly written: boolean;
     readonly hold?: string;
   }[];
   readonly tighten: readonly PlannedJoint[];
@@ -212,12 +214,16 @@ class Planner {
       blockedBy,
       waitsFor: before
         .filter((each) => !step.inside.includes(each.index))
-        .map((each) => ({
-          path: each.path,
-          title: each.title,
-          because: reason(this.waiting.why(each, step), step),
-          hold: this.hold(each),
-        })),
+        .map((each) => {
+          const why = this.waiting.why(each, step);
+          return {
+            path: each.path,
+            title: each.title,
+            because: reason(why, step),
+            written: why.is === "written",
+            hold: this.hold(each),
+          };
+        }),
       tighten: this.planned(step.tighten),
       tightenTo: step.tightenTo,
       recheck: this.planned(step.recheck),

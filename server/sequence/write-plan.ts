@@ -123,7 +123,8 @@ function writeJoint(
   for (const note of joint.notes) lines.add(8, note);
 }
 
-function passInWords(writer: FigureWriter, pass: PlannedPass, joint: PlannedJoint): string {
+/** `pass 2: 70 %, 59.5 lb-ft, order 1 3 5 2 4` */
+export function passInWords(writer: FigureWriter, pass: PlannedPass, joint: PlannedJoint): string {
   const torque = writer.torque(pass.torque);
   const set =
     pass.setting === undefined ||

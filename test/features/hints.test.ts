@@ -14,7 +14,13 @@ import {
 } from "../../server/features/inlay-hints";
 import { cursor, dedent, type Snippet } from "./world";
 
-const all: HintSettings = { enabled: true, asked: true, headlines: true, records: true };
+const all: HintSettings = {
+  enabled: true,
+  asked: true,
+  headlines: true,
+  records: true,
+  steps: true,
+};
 const everything = { start: { line: 0, character: 0 }, end: { line: 999, character: 0 } };
 
 /** Holds the hints of a snippet against the marks in it. */
@@ -235,4 +241,79 @@ test("what is wrong in a used file is told at the line that uses it", () => {
   expect(found.map((each) => each.range.start.line)).toEqual([0]);
   expect(found[0]?.message).toContain("wheels.trammel");
   expect(found[0]?.relatedInformation?.[0]?.location.uri).toBe("file:///shop/parts/wheels.trammel");
+});
+
+test("a step says whether it is done, ready, or what it waits for", () => {
+  checkHints(`
+    procedure job "Brakes" {
+    #                       ^ 1 of 4 done
+      step seat "Seat the rotor" {
+    #                             ^ done 2026-03-14
+      }
+      step read "Read the gaps" {
+    #                            ^ ready
+        after: seat
+      }
+      step shim "Shim the bracket until the rotor runs in the middle" {   # both sides
+    #                                                                  ^ waits for Read the gaps
+        after: read
+      }
+      step tight "Tighten the bracket" {
+    #                                   ^ waits for Shim the bracket until the rotor…
+        after: shim
+      }
+    }
+    record "first day" 2026-03-14 {
+      job.seat.done: yes
+    }
+  `);
+});
+
+test("what a step waits for besides is counted, and a figure it needs is named", () => {
+  checkHints(`
+    procedure job "Job" {
+    #                    ^ ready, 3 steps
+      step one "Clean" {
+    #                   ^ ready
+      }
+      step other "Deburr" {
+    #                      ^ ready
+      }
+      step last "Weld" {
+    #                   ^ waits for Clean and 2 more
+        after: [one, other]
+        needs: h.face_to_face
+      }
+    }
+    housing h { standoff: 2 in }
+  `);
+});
+
+test("a step of the library stands at the first line that writes something into it", () => {
+  const { analysis, uri } = checkHints(`
+    use "library:chapters/carrier.trammel"
+    procedure job "Job" { chapters: gearing_up }
+    #                                           ^ ready, 8 steps
+    joint nuts "Carrier nuts" { count: 9  torque: 35 lb-ft  passes: [50 %, 100 %] }
+    gearing_up.carrier_in.tighten: nuts
+    #                                  ^ waits for Wash the housing out and 1 more
+    gearing_up.carrier_in.note: "dry threads"
+  `);
+  const [, hint] = inlayHints(analysis, uri, everything, all);
+  const data = readHintData(hint?.data);
+  expect(data === undefined ? undefined : hintTooltip(analysis, data)?.value).toContain(
+    "tightens Carrier nuts, `nuts`",
+  );
+});
+
+test("hints of steps can be turned off by themselves", () => {
+  checkHints(
+    `
+    procedure job "Job" {
+      step one "Clean" {
+      }
+    }
+    `,
+    { steps: false },
+  );
 });

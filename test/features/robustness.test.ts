@@ -27,7 +27,7 @@ const uri = `${folder}build.trammel`;
 const samples = join(import.meta.dirname, "..", "..", "samples");
 const sample = readFileSync(join(samples, "harbor-van", "tight.trammel"), "utf8");
 const kinds = readFileSync(join(samples, "..", "server", "library", "wheel.trammel"), "utf8");
-const hints = { enabled: true, asked: true, headlines: true, records: true };
+const hints = { enabled: true, asked: true, headlines: true, records: true, steps: true };
 
 let text = "";
 const analyser = new Analyser(
@@ -185,6 +185,7 @@ test("settings and messages of any sort are read", () => {
     asked: false,
     headlines: true,
     records: true,
+    steps: true,
   });
 });
 

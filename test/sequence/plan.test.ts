@@ -143,6 +143,7 @@ describe("order rules", () => {
         title: "tack it",
         because:
           "tack before welding, because four tacks opposite each other hold the end square; a bead on an end that is not tacked pulls it round",
+        written: false,
         hold: undefined,
       },
     ]);

@@ -45,6 +45,24 @@ suite("a build", () => {
     await screenshot("hover");
   });
 
+  test("shows at each step of the work how it stands", async () => {
+    const document = await open("harbor-van/work.trammel");
+    const hints = await until(() => hintsOf(document), "the inline values");
+    const beside = (text: string): string[] => {
+      const line = lineOf(document, text);
+      return hints.filter(({ position }) => position.line === line).map(labelOf);
+    };
+    // Nothing is on record in this file: its first step can start, the others wait.
+    assert.match(beside('procedure job "')[0] ?? "", /^ready, \d+ steps$/);
+    assert.deepEqual(beside("step clamp"), ["waits for Axle onto the springs"]);
+    assert.deepEqual(beside("braking.shims.needs"), ["waits for Read the gap on both sides of…"]);
+    const editor = vscode.window.activeTextEditor;
+    const range = document.lineAt(lineOf(document, "braking.shims.needs")).range;
+    editor?.revealRange(range, vscode.TextEditorRevealType.InCenter);
+    await showTextOnly();
+    await screenshot("work");
+  });
+
   test("objects where a sidewall will not clear", async () => {
     const document = await open("harbor-van/tight.trammel");
     const found = await until(() => vscode.languages.getDiagnostics(document.uri), "the objection");
