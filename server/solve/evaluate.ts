@@ -198,7 +198,8 @@ export function lookUp(curve: LookupCurve, key: number): number {
 }
 
 /**
- * Number of the last key not above the asked one, -1 outside the keys. For `linear` the last
+ * Number of the last key not above the asked one, -1 outside the keys (a `step` table has no upper
+ * end: its last value holds for all that is larger). For `linear` the last
  * segment also holds the last key; for the others a key that is just missed by rounding counts.
  */
 export function segmentOf(curve: LookupCurve, key: number): number {
@@ -208,7 +209,7 @@ export function segmentOf(curve: LookupCurve, key: number): number {
   const lowest = keys[0]!;
   const highest = keys[count - 1]!;
   if (key < lowest) return close(key, lowest) ? 0 : -1;
-  if (key > highest && !close(key, highest)) return -1;
+  if (key > highest && !close(key, highest) && curve.method !== "step") return -1;
   let low = 0;
   let high = count - 1;
   while (low < high) {

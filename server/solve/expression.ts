@@ -62,7 +62,8 @@ export type Condition =
 
 /**
  * A table of one numeric key: straight lines between its points (`linear`), or only at its points
- * (`exact`), or the value of the nearest key not above (`step`, kept up to and excluding the next).
+ * (`exact`), or the value of the nearest key not above (`step`, kept up to and excluding the next; the last for
+ * all that is larger).
  * Keys ascend. Outside the keys, or between the points of an exact table, there is no value (NaN).
  */
 export interface LookupCurve {
