@@ -412,7 +412,10 @@ export class GroupResult {
       const entry = this.model.variables[variable]?.entry;
       const anchor = entry === undefined ? undefined : nominalAnchor(entry);
       if (anchor === undefined) return [];
-      return [{ title: `make it hold: ${path} ${shown}`, edits: [{ anchor, text: shown }] }];
+      const now = this.valueAt(path);
+      const was = now?.written ?? this.writer.value(now?.si, now?.measure);
+      const title = `make it fit: set ${path} to ${shown} (now ${was})`;
+      return [{ title, edits: [{ anchor, text: shown }] }];
     });
   }
 

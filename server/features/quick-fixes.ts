@@ -14,14 +14,15 @@ import {
   type TextEdit,
   type WorkspaceEdit,
 } from "vscode-languageserver";
-import type { Analysis, CheckResult } from "../analysis/analysis";
+import type { Analysis } from "../analysis/analysis";
 import type { Anchor } from "../model/anchor";
 import type { Finding, Fix } from "../model/finding";
 import { decimalOf } from "./figures";
 import { diagnosticOf } from "./findings";
 import { overlaps, rangeOf } from "./place";
 
-const mostFits = 6;
+/** Of those that take solving to find, the gentlest. */
+const mostFurther = 6;
 
 /** `diagnostics`: those the editor shows in the range, to say which of them a fix is for. */
 export function quickFixes(
@@ -33,7 +34,8 @@ export function quickFixes(
   const actions: CodeAction[] = [];
   for (const finding of findingsIn(analysis, uri, range)) {
     const shown = shownAs(analysis, finding, diagnostics);
-    for (const fix of finding.fixes ?? []) {
+    const further = finding.furtherFixes?.().slice(0, mostFurther) ?? [];
+    for (const fix of [...(finding.fixes ?? []), ...further]) {
       const edit = editOf(analysis, fix.edits);
       if (edit === undefined) continue;
       actions.push({
@@ -44,7 +46,6 @@ export function quickFixes(
         edit,
       });
     }
-    actions.push(...fitsOf(analysis, finding, shown));
   }
   return unique([...actions, ...writeIns(analysis, uri, range)]);
 }
@@ -74,45 +75,7 @@ function shownAs(
 }
 
 function isPreferred(finding: Finding, fix: Fix): boolean {
-  return fix.preferred === true || finding.fixes?.length === 1;
-}
-
-/** Single givens that would make a failing check hold, gentlest first, each solved again before. */
-function fitsOf(analysis: Analysis, finding: Finding, shown: Diagnostic[]): CodeAction[] {
-  const check = checkOf(analysis, finding);
-  if (check === undefined) return [];
-  const actions: CodeAction[] = [];
-  for (const fit of check.fits().slice(0, mostFits)) {
-    const given = analysis.valueAt(fit.path);
-    if (given?.anchor === undefined || given.standing !== "given") continue;
-    const edit = editOf(analysis, [{ anchor: nominalPlace(given.anchor), text: fit.shown }]);
-    if (edit === undefined) continue;
-    actions.push({
-      title: `make it fit: set ${fit.path} to ${fit.shown} (now ${analysis.write(given)})`,
-      kind: CodeActionKind.QuickFix,
-      diagnostics: shown,
-      edit,
-    });
-  }
-  return actions;
-}
-
-function checkOf(analysis: Analysis, finding: Finding): CheckResult | undefined {
-  return analysis.checks.find(
-    ({ verdict, code, place }) =>
-      verdict.nominal === "fails" &&
-      code === finding.code &&
-      place.item === finding.anchor.item &&
-      place.span.start === finding.anchor.span.start,
-  );
-}
-
-/** `24 in ± 1/16 in` keeps its tolerance: only what stands before it is replaced. */
-function nominalPlace(anchor: Anchor): Anchor {
-  const text = anchor.item.text.slice(anchor.span.start, anchor.span.end);
-  const found = /\s*(?:±|\+-)/.exec(text);
-  if (found === null) return anchor;
-  return { ...anchor, span: { ...anchor.span, end: anchor.span.start + found.index } };
+  return fix.preferred === true || (finding.fixes?.length === 1 && finding.fixes[0] === fix);
 }
 
 /** At a `?`: the solved value as a given, as it is read off a tape and in decimals. */
