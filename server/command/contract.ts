@@ -90,6 +90,10 @@ const value = z
     relation: z.string().optional().describe("The relation that yields it, as written."),
     title: z.string().optional().describe("What that relation is called."),
     source: z.string().optional().describe("Where that relation comes from."),
+    pieces: z
+      .string()
+      .optional()
+      .describe("What to take from a kit for it, such as 0.020 in + 0.015 in."),
     restsOn: z.array(z.string()).optional().describe("What it rests on that was only assumed."),
   })
   .meta({ id: "value" });

@@ -130,14 +130,14 @@ function figureRow(
       ? value.standing === "assumed"
         ? { text: "default", paint: palette.dim }
         : ""
-      : { text: reasonInWords(value.reason), paint: palette.dim },
+      : { text: reasonInWords(value, value.reason), paint: palette.dim },
   ];
 }
 
-function reasonInWords(reason: NonNullable<Value["reason"]>): string {
+function reasonInWords({ pieces }: Value, reason: NonNullable<Value["reason"]>): string {
   switch (reason.kind) {
     case "relation":
-      return `by “${reason.title}”`;
+      return `by “${reason.title}”${pieces === undefined ? "" : `: ${pieces}`}`;
     case "assumed relation":
       return `by “${reason.title}”, assumed`;
     case "formula":

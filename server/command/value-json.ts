@@ -15,6 +15,7 @@ export function valueOutput(value: Value, analysis: Analysis): ValueOutput {
     standing: value.standing,
     ...spreadOutput(value),
     ...reasonOutput(value),
+    ...(value.pieces === undefined ? {} : { pieces: value.pieces }),
     ...(value.restsOn.length === 0 ? {} : { restsOn: [...value.restsOn] }),
   };
 }
