@@ -267,6 +267,31 @@ export const chooseOutput = z.strictObject({
   blocking: z.string().optional().describe("Where nothing fits: the check that rules out most."),
 });
 
+export const curveOutput = z.strictObject({
+  schemaVersion: version,
+  ...view,
+  curves: z
+    .array(
+      z.strictObject({
+        path: z.string().describe("The thing it belongs to, and its name."),
+        name: z.string(),
+        title: z.string(),
+        thing: z.string().optional(),
+        parameter: z.strictObject({
+          name: z.string(),
+          unit: z.string().describe('The coherent SI unit of x: "rad/s", "m", "1".'),
+        }),
+        unit: z.string().describe("The coherent SI unit of y."),
+        source: z.string().optional().describe("Where it comes from."),
+        points: z
+          .array(z.strictObject({ x: z.number(), y: z.number() }))
+          .describe("In SI, x ascending; where it has no value there is no point."),
+      }),
+    )
+    .describe("Those that were named, or all; in the order of the build."),
+});
+
+export type CurveOutput = z.infer<typeof curveOutput>;
 export type ChooseOutput = z.infer<typeof chooseOutput>;
 export type ShowOutput = z.infer<typeof showOutput>;
 export type CheckOutput = z.infer<typeof checkOutput>;
@@ -283,6 +308,7 @@ export const outputs = {
   explain: explainOutput,
   compare: compareOutput,
   choose: chooseOutput,
+  curve: curveOutput,
 } as const;
 
 /** The JSON Schema (draft 2020-12) of what a verb writes. */

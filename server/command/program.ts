@@ -12,6 +12,7 @@ import type { AnalysisSettings, Level, Levels } from "../analysis/analysis";
 import { check } from "./check";
 import { choose } from "./choose";
 import { compare } from "./compare";
+import { curve } from "./curve";
 import { explain } from "./explain";
 import { format } from "./format";
 import { type ColorChoice, type Palette, paletteFor } from "./palette";
@@ -201,6 +202,36 @@ export function programFor(world: World, finish: (code: number) => void): Comman
             fields: separated(options.fields),
             all: options.all === true,
           },
+          session,
+          palette(),
+        ),
+      );
+    },
+  );
+
+  viewOptions(
+    program
+      .command("curve")
+      .summary("print as tables what a build draws over a range")
+      .description(
+        "Prints what a build draws over a range, such as road speed over engine speed, as tables; without a name, a list of what there is.",
+      )
+      .argument("[file]", "the build; - with --stdin")
+      .argument("[names...]", "curves, or things that have some: rear_gears.speed")
+      .addOption(formats("text", "json"))
+      .option("--all", "Print the tables of all of them."),
+  ).action(
+    async (
+      file: string | undefined,
+      names: string[],
+      options: CommonOptions & { format: "text" | "json"; all?: boolean },
+    ) => {
+      const { build, rest } = await oneBuild(file, names, options, session);
+      finish(
+        curve(
+          build,
+          rest,
+          { ...viewOf(options), format: options.format, all: options.all === true },
           session,
           palette(),
         ),

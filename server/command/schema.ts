@@ -2,7 +2,7 @@
 import { exit } from "./problem";
 import type { World } from "./world";
 
-export const schemaVerbs = ["check", "choose", "compare", "explain", "show"] as const;
+export const schemaVerbs = ["check", "choose", "compare", "curve", "explain", "show"] as const;
 
 export async function printSchema(verb: string, world: World): Promise<number> {
   // The schemas are only made where they are asked for: no other run pays for them.

@@ -12,6 +12,8 @@ import type { Analysis, Value } from "../analysis/analysis";
 import { textAt } from "../model/anchor";
 import type { FieldDefinition, KindDefinition, TableDefinition } from "../model/definition";
 import type { Thing } from "../model/thing";
+import { columnTitle, curvePath, curveTable } from "../report/curve-table";
+import { markdownTable } from "../report/table";
 import { type Measure, readQuantity, readUnit, unitsInWords } from "../units";
 import { contributorLines, derivation, inputLines, linkTo } from "./derivation";
 import {
@@ -31,6 +33,7 @@ import { type Spot, spotAt } from "./spot";
 import { workInWords } from "./steps";
 
 const mostAssumptions = 3;
+const mostRows = 9;
 
 export function hover(analysis: Analysis, uri: string, offset: number): Hover | undefined {
   const source = analysis.sourceOf(uri);
@@ -44,6 +47,10 @@ export function hover(analysis: Analysis, uri: string, offset: number): Hover | 
   }
   const unit = spot.nodes.find((node) => node.type === "unit");
   if (unit?.type === "unit") return answer(spot, unit.span, unitInMarkdown(unit));
+  const curve = spot.nodes.findLast((node) => node.type === "curve");
+  if (curve?.type === "curve") {
+    return answer(spot, curve.name.span, curveInMarkdown(under, spot, curve));
+  }
   const given = givenAt(names, spot.nodes);
   if (given === undefined || !onValue(spot, given.node)) return undefined;
   return answer(spot, given.node.value.span, meaningInMarkdown(under, given.target));
@@ -271,6 +278,33 @@ function tableInMarkdown(table: TableDefinition, column: string | undefined): st
     ...columns,
     "",
     sourceLine(table.remarks.source),
+  ]);
+}
+
+/** Some of its points, for the first of the things that have it. */
+function curveInMarkdown(analysis: Analysis, { item }: Spot, { span }: syntax.Curve): string {
+  const all = analysis.curves.filter(
+    ({ anchor }) =>
+      anchor.item === item && anchor.span.start >= span.start && anchor.span.end <= span.end,
+  );
+  const [curve, ...others] = all;
+  if (curve === undefined) return "no points: what it is made of is open";
+  const { parameter, value, rows, points } = curveTable(curve, analysis, mostRows);
+  const table = markdownTable(
+    [columnTitle(parameter), columnTitle(value)],
+    rows.map((row) => [...row]),
+  );
+  const some = points > rows.length ? `${rows.length} of ${points} points` : "";
+  return joined([
+    `**${curve.title}**, \`${curvePath(curve)}\``,
+    "",
+    ...(rows.length === 0 ? ["no points: what it is made of is open"] : table),
+    "",
+    [some, others.length === 0 ? "" : `so too for ${others.map(curvePath).slice(0, 5).join(", ")}`]
+      .filter((each) => each !== "")
+      .join("; "),
+    "",
+    sourceLine(curve.remarks.source),
   ]);
 }
 

@@ -9,7 +9,15 @@
 import type * as syntax from "../../grammar/syntax";
 import type { Item } from "../../grammar/syntax";
 import type { Quantity } from "../solve/system";
-import { describeDimension, dimensionless, measuresOf } from "../units";
+import {
+  type Dimension,
+  describeDimension,
+  dimensionless,
+  type Measure,
+  measureNamed,
+  measuresOf,
+  readUnit,
+} from "../units";
 import type { Anchor } from "./anchor";
 import { textAt } from "./anchor";
 import { type Target, World, type Write } from "./build-things";
@@ -402,7 +410,8 @@ class Elaboration {
     );
     const dimension = bounds[0]?.dimension ?? dimensionless;
     const parameterMeasure =
-      bounds.find((bound) => bound.measure !== undefined)?.measure ?? measuresOf(dimension)[0];
+      bounds.find((bound) => bound.measure !== undefined)?.measure ??
+      measureWritten([node.from, node.to], dimension);
     if (parameterMeasure === undefined) return;
     const compiled = compileExpression(node.value, {
       ...environment,
@@ -436,7 +445,7 @@ class Elaboration {
       thing: at.thing,
       value: quantity(compiled),
       parameterSlot: slot < 0 ? undefined : slot,
-      measure: compiled.measure ?? measuresOf(compiled.dimension)[0],
+      measure: compiled.measure ?? measureWritten([], compiled.dimension),
       parameterMeasure,
       from,
       to,
@@ -1095,4 +1104,29 @@ function clash(
     hint: "check the units of its parts",
     anchor,
   };
+}
+
+/** Of what has no dimension only that is an angle, or a share, which is written in such a unit. */
+function measureWritten(
+  nodes: readonly syntax.Expression[],
+  dimension: Dimension,
+): Measure | undefined {
+  const known = measuresOf(dimension);
+  if (dimension.key !== dimensionless.key) return known[0];
+  const units = nodes.flatMap(unitsIn);
+  const written = known.find(({ name }) => units.some((unit) => readUnit(unit)?.measure === name));
+  return written ?? measureNamed("number");
+}
+
+function unitsIn(node: syntax.Expression): string[] {
+  switch (node.type) {
+    case "quantity":
+      return node.parts.map(({ unit }) => unit.text);
+    case "unary":
+      return unitsIn(node.operand);
+    case "group":
+      return unitsIn(node.inner);
+    default:
+      return [];
+  }
 }

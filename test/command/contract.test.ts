@@ -39,6 +39,7 @@ option wide "Wider" { rear.mount_width: 65 in }
 record "cut" 2026-03-14 { rear.housing.face_to_face: 58 1/16 in ± 1/32 in }
 check "wide enough": rear.mount_width >= 64 in
 tire open_tire { overall_diameter: ? }
+curve pull "Pull": rear.mount_width * z over z from 0 to 1 step 0.5
 bill costs { items: [rear_housing]  total: ? }
 `;
 
@@ -65,6 +66,8 @@ describe("outputs hold to their schemas", () => {
     ["explain", "build.trammel", "rear.housing.face_to_face", "--depth", "1"],
     ["explain", "build.trammel", "--fit"],
     ["compare", "build.trammel"],
+    ["curve", "build.trammel"],
+    ["curve", "build.trammel", "--option", "wide"],
   ] as const)("%s %s %s %s", async (verb, ...args) => {
     const shop = workshop({
       "build.trammel": optioned,
@@ -82,6 +85,7 @@ describe("outputs hold to their schemas", () => {
     "samples/harbor-van/tight.trammel",
   ])("%s", async (file) => {
     holds("show", (await repository.trammel("show", file, "--format", "json")).out);
+    holds("curve", (await repository.trammel("curve", file, "--format", "json")).out);
     holds("check", (await repository.trammel("check", file, "--format", "json")).out);
     holds(
       "explain",
