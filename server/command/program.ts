@@ -13,6 +13,7 @@ import { check } from "./check";
 import { choose } from "./choose";
 import { compare } from "./compare";
 import { curve } from "./curve";
+import { draw } from "./draw";
 import { explain } from "./explain";
 import { format } from "./format";
 import { type ColorChoice, type Palette, paletteFor } from "./palette";
@@ -275,6 +276,29 @@ export function programFor(world: World, finish: (code: number) => void): Comman
     const { build } = await oneBuild(file, [], options, session);
     finish(plan(build, { ...viewOf(options), left: options.left === true }, session, palette()));
   });
+
+  viewOptions(
+    program
+      .command("draw")
+      .summary("draw the tightening order of a joint")
+      .description(
+        "Writes a drawing (SVG) of a joint: its fasteners numbered in the order they are tightened, clockwise from the top.",
+      )
+      .argument("[file]", "the build; - with --stdin")
+      .argument("[joint]", "the joint, such as left_wheel_nuts"),
+  ).action(
+    async (first: string | undefined, second: string | undefined, options: CommonOptions) => {
+      const { build, rest } = await oneBuild(
+        first,
+        second === undefined ? [] : [second],
+        options,
+        session,
+      );
+      const [path] = rest;
+      if (path === undefined) throw new CommandProblem("name the joint to draw");
+      finish(draw(build, path, viewOf(options), session));
+    },
+  );
 
   inputOptions(
     program
