@@ -6,7 +6,7 @@
  */
 import * as vscode from "vscode";
 
-const verbs = ["check", "show"] as const;
+const verbs = ["check", "show", "plan", "compare"] as const;
 
 export function registerTasks(context: vscode.ExtensionContext): vscode.Disposable {
   const program = context.asAbsolutePath("dist/trammel.js");

@@ -7,6 +7,7 @@ import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { root } from "../../.config/build.mts";
 import { packagedFiles, packageExtension } from "../../.config/package.mts";
+import { schemaVerbs } from "../../server/command/schema";
 
 const folder = mkdtempSync(join(tmpdir(), "trammel-package-"));
 let packageFile: string;
@@ -28,6 +29,7 @@ describe("the package of the extension", () => {
       "grammar/language-configuration.json",
       "grammar/trammel.tmLanguage.json",
       "package.json",
+      ...schemaVerbs.map((verb) => `server/command/schema/${verb}.schema.json`).sort(),
     ]);
   });
 

@@ -7,7 +7,12 @@ suite("tasks", () => {
   test("offer the command line's verbs on the open build", async () => {
     await open("empty.trammel");
     const tasks = await vscode.tasks.fetchTasks({ type: "trammel" });
-    assert.deepEqual(tasks.map((task) => task.definition.verb).sort(), ["check", "show"]);
+    assert.deepEqual(tasks.map((task) => task.definition.verb).sort(), [
+      "check",
+      "compare",
+      "plan",
+      "show",
+    ]);
     for (const task of tasks) {
       assert.deepEqual(task.problemMatchers, ["$trammel"]);
       assert.ok(task.execution instanceof vscode.ProcessExecution);
