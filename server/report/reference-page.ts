@@ -26,6 +26,7 @@ import type {
   Remarks,
   TableDefinition,
 } from "../model/definition";
+import { orderFindings } from "../sequence";
 import { fromSi, readUnit, unitsInWords } from "../units";
 import { figureOf } from "./figure";
 import { headlines } from "./selection";
@@ -280,7 +281,9 @@ function exampleSection(block: CommentBlock, library: Library): string[] {
   if (title === null) return [];
   const text = unindented(rest);
   const uri = "file:///example/build.trammel";
-  const analysis = new Analyser(memoryHost(new Map([[uri, text]])), library).analyse(uri);
+  const analysis = new Analyser(memoryHost(new Map([[uri, text]])), library, [
+    orderFindings,
+  ]).analyse(uri);
   if (analysis === undefined) return [];
   const figures = headlines(analysis)
     .flatMap(({ values }) => values.filter(({ standing }) => standing !== "given"))

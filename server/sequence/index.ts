@@ -13,7 +13,7 @@ export type {
   Sequence,
   State,
 } from "./sequence";
-export { sequenceOf } from "./sequence";
+export { orderFindings, sequenceOf } from "./sequence";
 export { groupedOrder, type Pattern, tighteningOrder } from "./tightening-order";
 export { FigureWriter, stateInWords } from "./wording";
 export { type PlanSettings, passInWords, writePlan } from "./write-plan";

@@ -134,6 +134,11 @@ export interface Left {
   readonly text: string;
 }
 
+/** What is wrong in the plan and in the records, for an analyser to count among a build's findings. */
+export function orderFindings(analysis: Analysis): readonly Finding[] {
+  return sequenceOf(analysis).findings;
+}
+
 const kept = new WeakMap<Analysis, Sequence>();
 
 /** Worked out once for an analysis, which never changes. */
