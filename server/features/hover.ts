@@ -282,13 +282,19 @@ function tableInMarkdown(table: TableDefinition, column: string | undefined): st
 }
 
 /** Some of its points, for the first of the things that have it. */
-function curveInMarkdown(analysis: Analysis, { item }: Spot, { span }: syntax.Curve): string {
+function curveInMarkdown(
+  analysis: Analysis,
+  { item }: Spot,
+  { span, title, name }: syntax.Curve,
+): string {
   const all = analysis.curves.filter(
     ({ anchor }) =>
       anchor.item === item && anchor.span.start >= span.start && anchor.span.end <= span.end,
   );
   const [curve, ...others] = all;
-  if (curve === undefined) return "no points: what it is made of is open";
+  if (curve === undefined) {
+    return `**${title?.value ?? name.text}**: no thing of this build has it, or what it is made of is not there`;
+  }
   const { parameter, value, rows, points } = curveTable(curve, analysis, mostRows);
   const table = markdownTable(
     [columnTitle(parameter), columnTitle(value)],

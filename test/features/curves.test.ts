@@ -42,3 +42,10 @@ test("a curve that is made of what is open says so, and names in it keep their m
     .replace("weight * x", "wei$0ght * x");
   expect(hoverOf(formula)).toContain("What it weighs");
 });
+
+test("a curve of a kind that no thing is of says so", () => {
+  const kind = rod("").replace(/\n {2}rod [^\n]*/g, "");
+  expect(hoverOf(kind)).toBe(
+    "**Pull at the end**: no thing of this build has it, or what it is made of is not there",
+  );
+});
