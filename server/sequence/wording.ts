@@ -296,13 +296,20 @@ export function stateInWords(step: {
   readonly state: "ready" | "done" | "blocked";
   readonly doneOn?: string;
   readonly doneBy?: string;
-  readonly blockedBy: readonly { readonly text: string }[];
+  readonly blockedBy: readonly {
+    readonly is: "step" | "figure" | "check" | "loop";
+    readonly text: string;
+  }[];
 }): string {
   switch (step.state) {
     case "ready":
       return "ready";
-    case "blocked":
-      return `waits for ${list(step.blockedBy.map(({ text }) => text))}`;
+    case "blocked": {
+      const steps = step.blockedBy.filter(({ is }) => is === "step" || is === "loop");
+      const waits = steps.length === 0 ? [] : [`waits for ${list(steps.map(({ text }) => text))}`];
+      const others = step.blockedBy.filter((each) => !steps.includes(each));
+      return [...waits, ...others.map(({ text }) => text)].join("; ");
+    }
     case "done": {
       const when = step.doneOn === undefined ? "" : ` on ${step.doneOn}`;
       return `done${when}${step.doneBy === undefined ? "" : ` by ${step.doneBy}`}`;

@@ -399,4 +399,18 @@ record 2026-03-01 by "A. Welder" { job.a.done: yes }`);
       "waits for c and tight",
     ]);
   });
+
+  test("what is open or out of its limits is not waited for, it is said", () => {
+    const { steps } = sequence(`
+housing h { face_to_face: 57 in }
+procedure job {
+  step a {}
+  step b { after: a  needs: [nuts.torque]  check "wide enough": h.face_to_face >= 58 in severity note }
+}
+joint nuts { count: 5 }
+`);
+    expect(stateInWords(steps[1]!)).toBe(
+      "waits for a; `nuts.torque` is open: take the torque from the maker of the part, or write the wanted `proof_share`; not within its limits: wide enough",
+    );
+  });
 });
