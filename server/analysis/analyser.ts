@@ -6,10 +6,12 @@
  *
  * Must not know: editors, terminals, where files really are.
  */
+import type * as syntax from "../../grammar/syntax";
 import type { SourceFile } from "../../grammar/syntax";
 
 import type { Anchor } from "../model/anchor";
 import type { Finding } from "../model/finding";
+import type { Declaration, FileScope } from "../model/scope";
 import type { Thing } from "../model/thing";
 import type { ChoiceControl } from "../solve/choose";
 import type { DisplayStyle } from "../units";
@@ -194,6 +196,12 @@ interface Parts {
   readonly memory: RootMemory;
 }
 
+interface Places {
+  /** By the path of a thing at the top of a file, as the root file calls it. */
+  readonly byPath: ReadonlyMap<string, GroupResult>;
+  readonly byDeclaration: ReadonlyMap<Declaration, GroupResult>;
+}
+
 class BuildAnalysis implements Analysis {
   readonly rootUri: string;
   readonly files: ReadonlyMap<string, BuildFile>;
@@ -244,7 +252,9 @@ class BuildAnalysis implements Analysis {
   get asked(): readonly AskedValue[] {
     return this.lazily("asked", () => [
       ...this.collect(({ result }) => result.asked),
-      ...this.overOptions(({ result }, option) => askedInside(result.asked, option)),
+      ...this.overOptions((result, option) =>
+        askedInside(result.under({ is: "option", name: option.name }).asked, option),
+      ),
     ]);
   }
 
@@ -265,11 +275,8 @@ class BuildAnalysis implements Analysis {
       const syntax = this.syntaxFindings();
       const records = this.parts.overlay.is === "spec" ? recordFindings(this, this.writer) : [];
       const own = this.collect(({ result }) => result.findings);
-      const known = new Set(own.map(({ code, message }) => `${code} ${message}`));
-      const ofOptions = this.overOptions(({ result }, option) =>
-        result.findings
-          .filter(({ code, message }) => !known.has(`${code} ${message}`))
-          .map((finding) => inOption(finding, option)),
+      const ofOptions = this.overOptions((result, option) =>
+        result.findingsUnder(option.name).map((finding) => inOption(finding, option)),
       );
       const all = [
         ...syntax,
@@ -284,8 +291,10 @@ class BuildAnalysis implements Analysis {
   }
 
   valueAt(path: string): Value | undefined {
-    for (const { result } of this.parts.results) {
-      const value = result.valueAt(path);
+    // Most things are called by their paths; what goes by another name is looked for after that.
+    const { byPath } = this.places;
+    for (let end = path.indexOf("."); end > 0; end = path.indexOf(".", end + 1)) {
+      const value = byPath.get(path.slice(0, end))?.valueAt(path);
       if (value !== undefined) return value;
     }
     const target = this.targetAt(path);
@@ -348,48 +357,54 @@ class BuildAnalysis implements Analysis {
     const names = path
       .split(".")
       .map((text) => ({ type: "name" as const, text, span: { start: 0, end: 0 } }));
-    for (const { result } of this.parts.results) {
-      const target = result.model.resolve(undefined, this.parts.build.root.scope, names);
-      if (target.is === "field" || target.is === "thing") return { result, target };
-    }
-    return undefined;
+    const { scope } = this.parts.build.root;
+    const declaration = declarationAt(scope, names);
+    const result = declaration && this.places.byDeclaration.get(declaration);
+    const target = result?.model.resolve(undefined, scope, names);
+    if (result === undefined || (target?.is !== "field" && target?.is !== "thing"))
+      return undefined;
+    return { result, target };
+  }
+
+  /** Which group holds what is declared. */
+  private get places(): Places {
+    return this.lazily("places", () => {
+      const byPath = new Map<string, GroupResult>();
+      const byDeclaration = new Map<Declaration, GroupResult>();
+      for (const { group, result } of this.parts.results) {
+        for (const { declaration, scope } of group.members) {
+          if (declaration === undefined) continue;
+          byPath.set(`${scope.prefix}${declaration.node.name.text}`, result);
+          byDeclaration.set(declaration, result);
+        }
+      }
+      return { byPath, byDeclaration };
+    });
   }
 
   private collect<T>(list: (each: Parts["results"][number]) => readonly T[]): T[] {
     return this.parts.results.flatMap((each) => [...list(each)]);
   }
 
-  /** What each option says by itself; nothing while looking at one of them. */
-  private overOptions<T>(
-    list: (each: Parts["results"][number], option: OptionInfo) => readonly T[],
-  ): T[] {
+  /** What each option says by itself of the groups it is about; nothing while looking at one. */
+  private overOptions<T>(list: (result: GroupResult, option: OptionInfo) => readonly T[]): T[] {
     if (this.parts.overlay.is !== "spec") return [];
-    return this.options.flatMap((option) => {
-      const variant = this.under(option.name);
-      if (!(variant instanceof BuildAnalysis)) return [];
-      return variant.parts.results.flatMap((each, index) =>
-        each.result === this.parts.results[index]?.result ? [] : [...list(each, option)],
-      );
-    });
+    const touched = new Map<string, GroupResult[]>(this.options.map(({ name }) => [name, []]));
+    for (const { result } of this.parts.results)
+      for (const name of result.optionNames) touched.get(name)?.push(result);
+    return this.options.flatMap((option) =>
+      (touched.get(option.name) ?? []).flatMap((result) => [...list(result, option)]),
+    );
   }
 
   /** Groups that the overlay does not touch are the very same results. */
   private variant(overlay: Overlay, key: string): Analysis {
     const before = this.variants.get(key);
     if (before !== undefined) return before;
-    const results = this.parts.results.map(({ group, result }) => {
-      const touched = group.members.some(({ item: { node } }) =>
-        overlay.is === "option"
-          ? node.type === "option" && node.name.text === overlay.name
-          : overlay.is === "as built" && node.type === "record",
-      );
-      return touched
-        ? {
-            group,
-            result: new GroupResult({ ...result.input, overlay, plan: result.solution.plan }),
-          }
-        : { group, result };
-    });
+    const results = this.parts.results.map(({ group, result }) => ({
+      group,
+      result: result.under(overlay),
+    }));
     const made = new BuildAnalysis({ ...this.parts, results, overlay });
     this.variants.set(key, made);
     return made;
@@ -447,6 +462,18 @@ function faultFinding(error: unknown, { uri, item }: Pick<Anchor, "uri" | "item"
     hint: "this should not have happened: please report it with the build",
     anchor: { uri, item, span: { start: 0, end: 0 } },
   };
+}
+
+/** What the first names of a path declare. */
+function declarationAt(
+  scope: FileScope,
+  [first, ...rest]: readonly syntax.Name[],
+): Declaration | undefined {
+  if (first === undefined) return undefined;
+  const declaration = scope.declarations.get(first.text);
+  if (declaration !== undefined) return declaration;
+  const namespace = scope.namespaces.get(first.text);
+  return namespace === undefined ? undefined : declarationAt(namespace, rest);
 }
 
 function askedInside(asked: readonly AskedValue[], option: OptionInfo): AskedValue[] {

@@ -62,6 +62,7 @@ export class GroupResult {
   readonly solution: Solution;
   private readonly figures: (Value | undefined)[] = [];
   private readonly spreads = new Map<number, Spread | undefined>();
+  private readonly variants = new Map<string, GroupResult>();
   private readonly writer: Writer;
 
   constructor(readonly input: GroupInput) {
@@ -107,6 +108,48 @@ export class GroupResult {
 
   get findings(): readonly Finding[] {
     return this.lazily("findings", () => this.collectFindings());
+  }
+
+  /** The same group with something laid over it; itself where none of its members speak of that. */
+  under(overlay: Overlay): GroupResult {
+    if (!this.isTouchedBy(overlay)) return this;
+    const key = overlay.is === "option" ? `option ${overlay.name}` : overlay.is;
+    const made =
+      this.variants.get(key) ??
+      new GroupResult({ ...this.input, overlay, plan: this.solution.plan });
+    this.variants.set(key, made);
+    return made;
+  }
+
+  /** Names of the options written in it. */
+  get optionNames(): ReadonlySet<string> {
+    return this.lazily("option names", () => {
+      const names = this.input.group.members.flatMap(({ item: { node } }) =>
+        node.type === "option" ? [node.name.text] : [],
+      );
+      return new Set(names);
+    });
+  }
+
+  private isTouchedBy(overlay: Overlay): boolean {
+    switch (overlay.is) {
+      case "spec":
+        return false;
+      case "option":
+        return this.optionNames.has(overlay.name);
+      case "as built":
+        return this.input.group.members.some(({ item }) => item.node.type === "record");
+    }
+  }
+
+  /** What goes wrong under an option and not without it. */
+  findingsUnder(option: string): readonly Finding[] {
+    return this.lazily(`findings under ${option}`, () => {
+      const variant = this.under({ is: "option", name: option });
+      if (variant === this) return [];
+      const known = new Set(this.findings.map(({ code, message }) => `${code} ${message}`));
+      return variant.findings.filter(({ code, message }) => !known.has(`${code} ${message}`));
+    });
   }
 
   valueAt(path: string): Value | undefined {

@@ -35,7 +35,7 @@ export function isYes(thing: Thing, fieldName: string): boolean {
 
 /** A figure in SI: solved or given, else the default where that is a plain number. */
 export function figureOf(analysis: Analysis, thing: Thing, fieldName: string): number | undefined {
-  const value = analysis.values.get(`${thing.path}.${fieldName}`);
+  const value = analysis.valueAt(`${thing.path}.${fieldName}`);
   if (value !== undefined) return value.si;
   const field = thing.field(fieldName);
   const node = thing.entries.get(fieldName)?.value ?? field?.default;

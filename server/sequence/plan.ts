@@ -157,7 +157,7 @@ export function readPlan(analysis: Analysis): Plan {
 export function valueOf(analysis: Analysis, { reached }: Named): Value | undefined {
   return reached?.field === undefined
     ? undefined
-    : analysis.values.get(`${reached.thing.path}.${reached.field.name}`);
+    : analysis.valueAt(`${reached.thing.path}.${reached.field.name}`);
 }
 
 export function titleOf(thing: Thing): string {

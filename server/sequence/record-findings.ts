@@ -243,7 +243,7 @@ function lowerShares({ plan }: RecordView, joint: Joint): number[] {
 
 /** The ± written with the joint's torque, if any. */
 function statedTolerance({ analysis }: RecordView, joint: Joint): number | undefined {
-  const spread = analysis.values.get(`${joint.path}.${jointFields.torque}`)?.spread();
+  const spread = analysis.valueAt(`${joint.path}.${jointFields.torque}`)?.spread();
   if (spread === undefined) return undefined;
   const half = Math.max(spread.worstBelow, spread.worstAbove);
   return half > 0 ? half : undefined;
