@@ -35,6 +35,7 @@ import {
   LeftParenthesis,
   Minus,
   NumberWord,
+  Or,
   QuotedText,
   RightParenthesis,
   Slash,
@@ -104,6 +105,15 @@ export abstract class KindParser extends ThingParser {
     };
     const written = this.colonAfter(quoted(name.text));
     field.fieldType = written ? this.typeReference() : typeAt(this.endOfLast());
+    if (written && this.nextIs("in")) {
+      this.take();
+      const units = [this.unitRun()];
+      if (this.LA(1).tokenType === Or) {
+        this.take();
+        units.push(this.unitRun());
+      }
+      field.units = units;
+    }
     const words: Name[] = [];
     const clauses: Clause[] = [];
     while (this.fieldPart(field, words, clauses)) {

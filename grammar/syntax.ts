@@ -350,6 +350,8 @@ export interface Field {
   readonly type: "field";
   readonly name: Name;
   readonly fieldType: TypeReference;
+  /** `length in mm`, `length in ft or m`: the units it is shown in, for inch and for metric builds. */
+  readonly units?: readonly UnitReference[];
   readonly default?: Expression;
   readonly range?: LimitsExpression;
   /** The bare words: `shown`, `fixed`, `optional`, … as typed. */

@@ -46,8 +46,14 @@ export function conflictFinding(conflict: Conflict, context: FindingContext): Fi
     }),
     ...formulas,
   ]);
+  // In the unit of a figure that is written, where the gap measures the same as that figure.
+  const alike = givens.find(({ variable }) => variable.measure.name === equation?.measure?.name);
   const gap =
-    equation === undefined ? undefined : writer.fine(Math.abs(conflict.gap), equation.measure);
+    equation === undefined
+      ? undefined
+      : alike === undefined
+        ? writer.fine(Math.abs(conflict.gap), equation.measure)
+        : writer.like(alike.variable, Math.abs(conflict.gap));
   const title =
     equation === undefined
       ? ""

@@ -24,6 +24,7 @@ import type { Analysis, AskedValue, Value } from "../analysis/analysis";
 import { type Measurement, measurementsOf } from "../analysis/records";
 import type { Anchor } from "../model/anchor";
 import type { Thing } from "../model/thing";
+import { type Measure, measureNamed } from "../units";
 import { headlines, inWords, needInWords, shortPath, toleranceOf } from "./figures";
 import { thingInMarkdown, valueInMarkdown } from "./hover";
 import { stepLabels } from "./steps";
@@ -281,7 +282,7 @@ function recordLabel(analysis: Analysis, measurement: Measurement): string | und
   if (value.si === undefined || value.measure === undefined) return undefined;
   const off = Math.abs(si - value.si);
   if (off < value.measure.scale * 1e-6) return "as specified";
-  const far = toleranceOf(off, value.measure, analysis)?.replace(/^±\s*/, "");
+  const far = toleranceOf(off, asWritten(value, value.measure), analysis)?.replace(/^±\s*/, "");
   const side = `${far} ${si > value.si ? "over" : "under"}`;
   if (within === true && high > low) {
     // Of limits that are written, the middle means nothing.
@@ -289,6 +290,12 @@ function recordLabel(analysis: Analysis, measurement: Measurement): string | und
     return written?.type === "limits" ? "within tolerance" : `within tolerance, ${side}`;
   }
   return `spec ${analysis.write(value)}, ${side}`;
+}
+
+/** A spec written in other units than its field is shown in by itself is compared in the build's. */
+function asWritten({ written }: Value, measure: Measure): Measure {
+  const own = [measure.inch.unit, measure.metric.unit].some((unit) => written?.endsWith(unit));
+  return measure.own && !own ? (measureNamed(measure.name) ?? measure) : measure;
 }
 
 // ── places ──

@@ -275,7 +275,7 @@ class Builder {
     const remarks = remarksOf(node.clauses) as Remarks & { needs?: string };
     return {
       name: node.name.text,
-      type: shownAsWritten(this.type(node.fieldType, at), node),
+      type: this.shownIn(shownAsWritten(this.type(node.fieldType, at), node), node, at),
       default: node.default,
       range: node.range,
       shown: words.has("shown"),
@@ -288,6 +288,34 @@ class Builder {
       source: remarks.source,
       owner,
       anchor: at(node.name.span),
+    };
+  }
+
+  /** `length in mm`, or `length in ft or m`: units of its own, for inch and for metric builds. */
+  private shownIn(
+    type: FieldType,
+    { units }: syntax.Field,
+    at: (span: syntax.Span) => Anchor,
+  ): FieldType {
+    if (units === undefined || units.length === 0 || type.form === "unknown") return type;
+    if (type.form !== "measure") {
+      const [first] = units;
+      if (first !== undefined) {
+        this.say("unit/wrong", "only a figure has units to be shown in", at(first.span));
+      }
+      return type;
+    }
+    const { measure } = type;
+    for (const unit of units) {
+      const read = readUnit(unit.text, measure);
+      if (read !== undefined && unitFits(read, measure)) continue;
+      this.say("unit/wrong", `\`${unit.text}\` is not a unit of ${measure.title}`, at(unit.span));
+      return type;
+    }
+    const [inch = "", metric = inch] = units.map((unit) => unit.text);
+    return {
+      form: "measure",
+      measure: { ...measure, own: true, inch: { unit: inch }, metric: { unit: metric } },
     };
   }
 

@@ -21,6 +21,8 @@ export interface Measure {
   /** How values are shown unless the builder asks otherwise; unit "" is a plain number. */
   readonly inch: MeasureDisplay;
   readonly metric: MeasureDisplay;
+  /** Set where a field is shown in units of its own, whatever the rest of a build is shown in. */
+  readonly own?: boolean;
   /** The coherent SI unit: "m", "N*m", "rad", "1" for a plain number, "money" for an amount. */
   readonly si: string;
   /** Natural size in SI, above 0: differences far below it do not matter to anyone. */

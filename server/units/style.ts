@@ -107,7 +107,7 @@ export function withDisplay(
 
 /** How a style shows a measure. */
 export function displayOf(measure: Measure, style: DisplayStyle): DisplayUnit {
-  const chosen = style.perMeasure.get(measure.name);
+  const chosen = measure.own ? undefined : style.perMeasure.get(measure.name);
   if (chosen !== undefined && showable(chosen, measure)) return chosen;
   return systemDisplay(measure, style.system);
 }

@@ -1,7 +1,7 @@
 /** Figures as written: units, compounds, tolerances, limits; standings; what rests on assumptions. */
 import { describe, expect, test } from "vitest";
 import type { Analysis } from "../../server/analysis/analysis";
-import { analysed } from "./build";
+import { analysed, findingsOf } from "./build";
 import { flawsOf } from "./everything";
 import { golden } from "./golden";
 
@@ -168,4 +168,21 @@ describe("standings are told apart", () => {
       inputs: ["b.a", "b.b"],
     });
   });
+});
+
+test("a field is shown in units of its own where its kind says so", () => {
+  const kinds = `kind ramp { run: length in ft or m  lift: length in mm  rise: length
+    relation "run": run = 40 * rise
+    relation "lift": lift = rise / 2 }`;
+  const shown = (text: string, path: string): string => {
+    const analysis = analysed(`${kinds}\n${text}`);
+    const value = analysis.valueAt(path);
+    return value === undefined ? "" : analysis.write(value);
+  };
+  expect(shown("display { length: in 1/32 }\nramp r { rise: 3 in }", "r.run")).toBe("10 ft");
+  expect(shown("ramp r { rise: 3 in }", "r.lift")).toBe("38.1 mm");
+  expect(shown("ramp r { rise: 100 mm }", "r.run")).toBe("4 m");
+  expect(findingsOf(analysed("kind ramp { run: length in kg }"))).toEqual([
+    "1:28 error unit/wrong: `kg` is not a unit of length",
+  ]);
 });
