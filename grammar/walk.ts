@@ -77,6 +77,12 @@ export function walk(node: SyntaxNode, visit: (node: SyntaxNode) => void): void 
   for (const part of children(node)) walk(part, visit);
 }
 
+/** The same for those who do not mind the order of what stands in one node: no lists are made. */
+export function walkInAnyOrder(node: SyntaxNode, visit: (node: SyntaxNode) => void): void {
+  visit(node);
+  for (const key in node) into(node[key as keyof SyntaxNode], visit);
+}
+
 // ───────────────────────────── helpers ─────────────────────────────
 
 function collect(value: unknown, into: SyntaxNode[]): void {
@@ -87,6 +93,17 @@ function collect(value: unknown, into: SyntaxNode[]): void {
   } else if (isGroup(value)) {
     // A form with its clauses, a number with its unit: no place of their own.
     for (const each of Object.values(value)) collect(each, into);
+  }
+}
+
+function into(value: unknown, visit: (node: SyntaxNode) => void): void {
+  if (typeof value !== "object" || value === null) return;
+  if (Array.isArray(value)) {
+    for (const each of value) into(each, visit);
+  } else if (isNode(value)) {
+    if (!isTakenOver(value)) walkInAnyOrder(value, visit);
+  } else if (isGroup(value)) {
+    for (const key in value) into(value[key as keyof typeof value], visit);
   }
 }
 

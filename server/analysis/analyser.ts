@@ -383,7 +383,9 @@ class BuildAnalysis implements Analysis {
   }
 
   private collect<T>(list: (each: Parts["results"][number]) => readonly T[]): T[] {
-    return this.parts.results.flatMap((each) => [...list(each)]);
+    const all: T[] = [];
+    for (const each of this.parts.results) for (const one of list(each)) all.push(one);
+    return all;
   }
 
   /** What each option says by itself of the groups it is about; nothing while looking at one. */

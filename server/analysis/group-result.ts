@@ -13,7 +13,7 @@ import { readFigure } from "../model/literal";
 import type { Model, ModelClaim, ModelEquation, ModelVariable } from "../model/model";
 import { nominalAnchor, type Thing } from "../model/thing";
 import { fitFor, missingFor, solve, solveOverlay, spreadOf, verdictOf } from "../solve";
-import type { Failure, Fit, GivenNumber, Plan, Solution, Spread } from "../solve/system";
+import type { Failure, Fit, GivenNumber, Plan, Solution, Spread, Verdict } from "../solve/system";
 import { type DisplayStyle, displayOf, readUnit } from "../units";
 import type {
   AskedValue,
@@ -419,16 +419,19 @@ export class GroupResult {
 
   private check(claim: ModelClaim): CheckResult {
     const { check, thing } = claim;
-    const verdict = claim.applies
-      ? verdictOf(this.solution, claim)
-      : ({ nominal: "unknown", rss: "unknown", worst: "unknown", open: [] } as const);
+    const { solution } = this;
+    let judged: Verdict | undefined;
     return {
       title: check.title,
       code:
         check.remarks.code ?? (claim.own ? "check/own" : `check/${thing?.kind.name ?? "build"}`),
       thing,
       own: claim.own,
-      verdict,
+      // Of most checks of an option or as built nobody asks.
+      get verdict() {
+        judged ??= claim.applies ? verdictOf(solution, claim) : notJudged;
+        return judged;
+      },
       condition: textAt({ ...check.anchor, span: check.node.condition.span }).replaceAll(
         /\s+/g,
         " ",
@@ -617,6 +620,8 @@ export function anchorOfThing(thing: Thing | undefined): Anchor | undefined {
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+const notJudged: Verdict = { nominal: "unknown", rss: "unknown", worst: "unknown", open: [] };
 
 /** A check without the clauses that follow it. */
 function headOfCheck({ anchor, node }: CheckDefinition): Anchor {

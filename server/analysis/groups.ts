@@ -6,7 +6,7 @@
  */
 
 import type { Item } from "../../grammar/syntax";
-import { walk } from "../../grammar/walk";
+import { walkInAnyOrder } from "../../grammar/walk";
 import type { Vocabulary } from "../model/definition";
 import type { Declaration, FileScope } from "../model/scope";
 import type { BuildFiles } from "./files";
@@ -122,7 +122,7 @@ function namesIn(item: Item): Names {
   const inside = new Set<string>();
   const kinds: string[] = [];
   let each = false;
-  walk(item.node, (node) => {
+  walkInAnyOrder(item.node, (node) => {
     if (!("type" in node)) return;
     if (node.type === "path") {
       const names = node.names.map((name) => name.text).slice(0, 4);

@@ -7,7 +7,7 @@
 
 import type * as syntax from "../../grammar/syntax";
 import type { Item } from "../../grammar/syntax";
-import { walk } from "../../grammar/walk";
+import { walkInAnyOrder } from "../../grammar/walk";
 import type { Finding } from "../model/finding";
 import {
   currencies,
@@ -125,13 +125,17 @@ function countsOf(item: Item): Counts {
   let inch = 0;
   let metric = 0;
   let currency: string | undefined;
-  walk(item.node, (node) => {
+  let first = Number.POSITIVE_INFINITY;
+  walkInAnyOrder(item.node, (node) => {
     if (!("type" in node) || node.type !== "unit") return;
     if (readUnit(node.text)?.measure === "length") {
       if (["in", "ft", "thou", "yd"].includes(node.text)) inch++;
       else metric++;
     }
-    currency ??= currencyOf(node.text);
+    const money = currencyOf(node.text);
+    if (money === undefined || node.span.start >= first) return;
+    currency = money;
+    first = node.span.start;
   });
   const counts: Counts = { inch, metric, currency };
   known.set(item, counts);

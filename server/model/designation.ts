@@ -9,11 +9,24 @@ import type { DesignationDefinition } from "./definition";
 
 export type DesignationParts = ReadonlyMap<string, number | string>;
 
+const known = new WeakMap<DesignationDefinition, Map<string, DesignationParts | undefined>>();
+const mostKnown = 2_000;
+
 /** The parts by name, numbers in SI; `undefined` where no form fits. */
 export function readDesignation(
   definition: DesignationDefinition,
   text: string,
 ): DesignationParts | undefined {
+  const readings = known.get(definition) ?? new Map<string, DesignationParts | undefined>();
+  known.set(definition, readings);
+  if (readings.has(text)) return readings.get(text);
+  if (readings.size >= mostKnown) readings.clear();
+  const parts = read(definition, text);
+  readings.set(text, parts);
+  return parts;
+}
+
+function read(definition: DesignationDefinition, text: string): DesignationParts | undefined {
   const clean = text.trim().replace(/\s+/g, " ");
   for (const pattern of definition.patterns) {
     const found = pattern.read(clean);

@@ -42,7 +42,7 @@ import type {
 import { type DesignationParts, formsInWords, readDesignation } from "./designation";
 import { type Finding, Findings } from "./finding";
 import { compileCheck, compileRelation, type FormPool, type Route } from "./kind-environment";
-import { article, type Figure, readFigure } from "./literal";
+import { article, type Figure, type FigureReading, readFigure } from "./literal";
 import type {
   Ask,
   Location,
@@ -545,9 +545,7 @@ class Elaboration {
     const definition = part ?? field;
     if (definition.type.form !== "measure") return undefined;
     if (entry !== undefined) {
-      const reading = readFigure(entry.value, definition.type.measure, (span) =>
-        textAt({ ...entry.anchor, span }),
-      );
+      const reading = readEntry(entry, definition.type.measure);
       if (reading.is === "figure") return reading.figure;
       if (reading.is === "problem") this.raise([reading.problem], entry.anchor);
       return undefined;
@@ -559,10 +557,7 @@ class Elaboration {
   }
 
   private formula(index: number, variable: ModelVariable, entry: Entry): void {
-    const reading = readFigure(entry.value, variable.measure, (span) =>
-      textAt({ ...entry.anchor, span }),
-    );
-    if (reading.is !== "formula") return;
+    if (readEntry(entry, variable.measure).is !== "formula") return;
     const environment = this.environment(
       { thing: variable.thing, scope: entry.scope },
       entry.anchor,
@@ -1019,6 +1014,17 @@ class Elaboration {
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+const readings = new WeakMap<syntax.Expression, { measure: Measure; reading: FigureReading }>();
+
+/** A line is read once, however often its build is put together: for options, records, edits of others. */
+function readEntry({ value, anchor }: Entry, measure: Measure): FigureReading {
+  const before = readings.get(value);
+  if (before !== undefined && before.measure === measure) return before.reading;
+  const reading = readFigure(value, measure, (span) => textAt({ ...anchor, span }));
+  readings.set(value, { measure, reading });
+  return reading;
+}
 
 /** `rear_housing.face_to_face`: under the thing that owns it. */
 export function pathOf({ thing, field, part }: Location): string {

@@ -15,14 +15,19 @@
  * Must not know: claims.
  */
 import { evaluate } from "./evaluate";
+import { executionOf } from "./execution";
 import { givensAcrossKinks } from "./kinks";
 import { Replay } from "./replay";
-import { sweepOf } from "./sensitivity";
+import { quantityValue, sweepOf } from "./sensitivity";
 import type { GivenNumber, Quantity, Solution, Spread } from "./system";
 import { tapeOf } from "./tape";
 
 /** Undefined where the quantity has no value. */
 export function spreadOf(solution: Solution, quantity: Quantity): Spread | undefined {
+  if (!restsOnTolerances(solution, quantity)) {
+    const none = { worstBelow: 0, worstAbove: 0, rss: 0, shift: 0, contributors: [] };
+    return quantityValue(solution, quantity) === undefined ? undefined : none;
+  }
   const sweep = sweepOf(solution, quantity);
   if (sweep === undefined) return undefined;
   const movers: Mover[] = [];
@@ -50,6 +55,34 @@ export function spreadOf(solution: Solution, quantity: Quantity): Spread | undef
     movers.push(straight(variable, solution.system.variables[variable]!.given!, 0));
   }
   return byCorners(solution, quantity, movers);
+}
+
+const reached = new WeakMap<Solution, Uint8Array>();
+
+/** Whether any given with a tolerance can move it, by structure: most quantities need no sweep. */
+function restsOnTolerances(solution: Solution, { variables }: Quantity): boolean {
+  let marks = reached.get(solution);
+  if (marks === undefined) {
+    marks = reachOfTolerances(solution);
+    reached.set(solution, marks);
+  }
+  for (const variable of variables) if (marks[variable] === 1) return true;
+  return false;
+}
+
+/** 1 for each variable that follows from a given with a tolerance, or is one. */
+function reachOfTolerances(solution: Solution): Uint8Array {
+  const { variables, equations } = solution.system;
+  const marks = Uint8Array.from(variables, ({ given }) =>
+    given !== undefined && given.high > given.low ? 1 : 0,
+  );
+  for (const step of executionOf(solution).steps) {
+    const moved = step.equations.some((equation) =>
+      equations[equation]!.variables.some((variable) => marks[variable] === 1),
+    );
+    if (moved) for (const variable of step.variables) marks[variable] = 1;
+  }
+  return marks;
 }
 
 /** What one given does to the quantity: downwards and upwards (both at least 0), half of both. */
