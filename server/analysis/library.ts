@@ -4,6 +4,7 @@
  * Must not know: what is in them.
  */
 import { parseFile } from "../../grammar/source-file";
+import type { SourceFile } from "../../grammar/syntax";
 import type { ModelFile } from "../model/anchor";
 import type { Vocabulary } from "../model/definition";
 import type { Finding } from "../model/finding";
@@ -24,14 +25,38 @@ export interface Library {
 export function loadLibrary(
   files: readonly { readonly path: string; readonly text: string }[],
 ): Library {
-  const loaded = new Map<string, ModelFile>();
+  const loaded = new Map<string, LibraryFile>();
   for (const { path, text } of files) {
     const uri = `${libraryScheme}/${path}`;
-    loaded.set(uri, { uri, source: parseFile(text), library: true });
+    loaded.set(uri, new LibraryFile(uri, text));
   }
   const findings: Finding[] = [];
-  const vocabulary = buildVocabulary([...loaded.values()], emptyVocabulary, (finding) =>
+  const declaring = [...loaded.values()].filter((file) => file.mayDeclareWords);
+  const vocabulary = buildVocabulary(declaring, emptyVocabulary, (finding) =>
     findings.push(finding),
   );
   return { files: loaded, vocabulary, findings, pool: new FormPool() };
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+/** Most builds use few of the chapters and rules: what declares no words is read when it is used. */
+class LibraryFile implements ModelFile {
+  readonly library = true;
+  private parsed: SourceFile | undefined;
+
+  constructor(
+    readonly uri: string,
+    private readonly text: string,
+  ) {}
+
+  get source(): SourceFile {
+    this.parsed ??= parseFile(this.text);
+    return this.parsed;
+  }
+
+  /** By the look of the text: true for some files that declare none, never false for one that does. */
+  get mayDeclareWords(): boolean {
+    return /(?:^|[;}])\s*(?:kind|designation|table|order)\b/m.test(this.text);
+  }
 }

@@ -30,9 +30,17 @@ export interface Measurement {
   readonly anchor: Finding["anchor"];
 }
 
+const known = new WeakMap<Analysis, readonly Measurement[]>();
+
 /** Every figure in the records that names a field of the build, in file order. */
-export function measurementsOf(analysis: Analysis): Measurement[] {
-  return analysis.records.flatMap((record) => measured(record, record.node.members, [], analysis));
+export function measurementsOf(analysis: Analysis): readonly Measurement[] {
+  const before = known.get(analysis);
+  if (before !== undefined) return before;
+  const found = analysis.records.flatMap((record) =>
+    measured(record, record.node.members, [], analysis),
+  );
+  known.set(analysis, found);
+  return found;
 }
 
 export function recordFindings(analysis: Analysis, writer: Writer): Finding[] {
