@@ -419,7 +419,7 @@ export class GroupResult {
 
   private check(claim: ModelClaim): CheckResult {
     const { check, thing } = claim;
-    const { solution } = this;
+    const { model, solution } = this;
     let judged: Verdict | undefined;
     return {
       title: check.title,
@@ -432,14 +432,16 @@ export class GroupResult {
         judged ??= claim.applies ? verdictOf(solution, claim) : notJudged;
         return judged;
       },
-      condition: textAt({ ...check.anchor, span: check.node.condition.span }).replaceAll(
-        /\s+/g,
-        " ",
-      ),
+      get condition() {
+        const text = textAt({ ...check.anchor, span: check.node.condition.span });
+        return text.replaceAll(/\s+/g, " ");
+      },
       remarks: check.remarks,
       anchor: check.anchor,
       place: claim.own ? headOfCheck(check) : (anchorOfThing(thing) ?? check.anchor),
-      inputs: claim.variables.map((index) => this.model.variables[index]?.name ?? ""),
+      get inputs() {
+        return claim.variables.map((index) => model.variables[index]?.name ?? "");
+      },
       fits: () => this.fits(claim),
     };
   }
