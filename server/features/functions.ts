@@ -6,7 +6,7 @@
  *
  * Must not know: how functions are worked out.
  */
-import { functionNames } from "../model/compile";
+import { functionNames } from "../model/calls";
 
 export interface FunctionHelp {
   readonly takes: readonly { readonly name: string; readonly says: string }[];

@@ -9,7 +9,7 @@ import type * as syntax from "../../grammar/syntax";
 import type { Item } from "../../grammar/syntax";
 import type { Analysis, OptionInfo } from "../analysis/analysis";
 import type { Anchor } from "../model/anchor";
-import { functionNames } from "../model/compile";
+import { functionNames } from "../model/calls";
 import type {
   DesignationDefinition,
   KindDefinition,

@@ -7,7 +7,7 @@
 import type { Range, SemanticTokensBuilder } from "vscode-languageserver";
 import type * as syntax from "../../grammar/syntax";
 import type { Analysis } from "../analysis/analysis";
-import { functionNames } from "../model/compile";
+import { functionNames } from "../model/calls";
 import { measureNamed } from "../units";
 import { type Names, namesAt } from "./holder";
 import { namesOf } from "./spot";

@@ -10,16 +10,10 @@
 import type * as syntax from "../../grammar/syntax";
 import type { Expression } from "../solve/expression";
 import type { EquationForm } from "../solve/system";
-import {
-  type CompiledCondition,
-  type CompiledEquation,
-  compileCondition,
-  compileEquation,
-  type Denotation,
-  type Environment,
-  type Problem,
-} from "./compile";
+import { compileCondition, compileEquation } from "./compile";
+import type { CompiledCondition, CompiledEquation } from "./compiled";
 import type { FieldDefinition, KindDefinition, Vocabulary } from "./definition";
+import type { Denotation, Environment, Problem } from "./denotation";
 import { readFigure } from "./literal";
 import { didYouMean, nearest } from "./spelling";
 

@@ -10,14 +10,9 @@ import type * as syntax from "../../grammar/syntax";
 import { describeDimension, measureInWords } from "../units";
 import type { Anchor } from "./anchor";
 import { textAt } from "./anchor";
-import {
-  compileCondition,
-  compileEquation,
-  compileExpression,
-  type Environment,
-  type Problem,
-} from "./compile";
+import { compileCondition, compileEquation, compileExpression } from "./compile";
 import type { CurveDefinition, FieldDefinition, KindDefinition, Vocabulary } from "./definition";
+import type { Environment, Problem } from "./denotation";
 import { formsInWords, readDesignation } from "./designation";
 import { type Finding, Findings } from "./finding";
 import { kindEnvironment, type Route } from "./kind-environment";

@@ -19,7 +19,7 @@ import {
   unitFits,
   unitsInWords,
 } from "../units";
-import type { Problem } from "./compile";
+import type { Problem } from "./denotation";
 
 /** A number in coherent SI with its limits and the room its rounding leaves. */
 export type Figure = Omit<GivenNumber, "fixed"> & {

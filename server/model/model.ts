@@ -5,7 +5,7 @@ import type * as syntax from "../../grammar/syntax";
 import type { Claim, Equation, Quantity, Variable } from "../solve/system";
 import type { Measure } from "../units";
 import type { Target } from "./build-things";
-import type { Compared, StackUse } from "./compile";
+import type { Compared, StackUse } from "./compiled";
 import type {
   CheckDefinition,
   CurveDefinition,
