@@ -1,0 +1,171 @@
+/**
+ * Fields as their declarations describe them: what each holds, and how it is shown.
+ *
+ *     face_to_face: length in mm, natural "…"   →   a length, shown in mm, that builders measure
+ *
+ * Must not know: what belongs to which kind, things, values.
+ */
+import type * as syntax from "../../grammar/syntax";
+import { type Measure, measureNamed, measures, readUnit, unitFits } from "../units";
+import type { Anchor } from "./anchor";
+import type { DeclarationFindings } from "./declaration-findings";
+import type { DesignationDefinition, FieldDefinition, FieldType, Remarks } from "./definition";
+import { remarksOf } from "./remarks";
+import { nearest } from "./spelling";
+
+/** The words that are known while declarations are read. */
+export interface KnownWords {
+  readonly designations: ReadonlyMap<string, DesignationDefinition>;
+  hasKind(name: string): boolean;
+  kindNames(): Iterable<string>;
+}
+
+/** Reads fields and their types. */
+export class FieldReader {
+  constructor(
+    private readonly words: KnownWords,
+    private readonly findings: DeclarationFindings,
+  ) {}
+
+  /** One field of a kind or one part of a designation; `owner` is the name of either. */
+  field(node: syntax.Field, owner: string, at: (span: syntax.Span) => Anchor): FieldDefinition {
+    const words = new Set(node.words.map((word) => word.text));
+    for (const word of node.words) {
+      if (wordsOfFields.includes(word.text)) continue;
+      this.findings.sayUnknown(
+        "name/unknown-word",
+        `a field cannot be \`${word.text}\``,
+        word.text,
+        at(word.span),
+        wordsOfFields,
+      );
+    }
+    const remarks = remarksOf(node.clauses) as Remarks & { needs?: string };
+    return {
+      name: node.name.text,
+      type: this.shownIn(shownAsWritten(this.type(node.fieldType, at), node), node, at),
+      default: node.default,
+      range: node.range,
+      shown: words.has("shown"),
+      fixed: words.has("fixed"),
+      optional: words.has("optional"),
+      natural: words.has("natural"),
+      settled: words.has("settled"),
+      description: node.description?.value,
+      needs: remarks.needs,
+      source: remarks.source,
+      owner,
+      anchor: at(node.name.span),
+    };
+  }
+
+  /** `length in mm`, or `length in ft or m`: units of its own, for inch and for metric builds. */
+  private shownIn(
+    type: FieldType,
+    { units }: syntax.Field,
+    at: (span: syntax.Span) => Anchor,
+  ): FieldType {
+    if (units === undefined || units.length === 0 || type.form === "unknown") return type;
+    if (type.form !== "measure") {
+      const [first] = units;
+      if (first !== undefined) {
+        this.findings.say("unit/wrong", "only a figure has units to be shown in", at(first.span));
+      }
+      return type;
+    }
+    const { measure } = type;
+    for (const unit of units) {
+      const read = readUnit(unit.text, measure);
+      if (read !== undefined && unitFits(read, measure)) continue;
+      this.findings.say(
+        "unit/wrong",
+        `\`${unit.text}\` is not a unit of ${measure.title}`,
+        at(unit.span),
+      );
+      return type;
+    }
+    const [inch = "", metric = inch] = units.map((unit) => unit.text);
+    return {
+      form: "measure",
+      measure: { ...measure, own: true, inch: { unit: inch }, metric: { unit: metric } },
+    };
+  }
+
+  /** What a field or a column holds. */
+  type(node: syntax.TypeReference, at: (span: syntax.Span) => Anchor): FieldType {
+    const name = node.name?.text ?? "";
+    switch (node.form) {
+      case "choice":
+        return { form: "choice", choices: (node.choices ?? []).map((choice) => choice.text) };
+      case "part":
+        if (this.words.hasKind(name)) return { form: "part", kind: name };
+        break;
+      case "list":
+        return { form: "list", of: this.named(node, name, at) };
+      case "named":
+        return this.named(node, name, at);
+    }
+    this.unknownType(node, name, at);
+    return { form: "unknown" };
+  }
+
+  private named(
+    node: syntax.TypeReference,
+    name: string,
+    at: (span: syntax.Span) => Anchor,
+  ): FieldType {
+    if (name === "text" || name === "yes_no" || name === "date") return { form: name };
+    // A kind may share its name with a measure (`mass`): then the measure is meant.
+    const measure = measureNamed(name);
+    if (measure !== undefined) return { form: "measure", measure };
+    const designation = this.words.designations.get(name);
+    if (designation !== undefined) return { form: "designation", designation };
+    if (this.words.hasKind(name)) return { form: "reference", kind: name };
+    this.unknownType(node, name, at);
+    return { form: "unknown" };
+  }
+
+  private unknownType(
+    node: syntax.TypeReference,
+    name: string,
+    at: (span: syntax.Span) => Anchor,
+  ): void {
+    const known = [
+      ...measures.map((measure) => measure.name),
+      ...plainTypes,
+      ...this.words.designations.keys(),
+      ...this.words.kindNames(),
+    ];
+    if (name === "") return;
+    const near = nearest(name, known);
+    this.findings.sayUnknown(
+      "name/unknown-type",
+      `there is no measure, designation or kind \`${name}\``,
+      name,
+      at(node.name?.span ?? node.span),
+      near === undefined ? [] : [near],
+    );
+  }
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+const wordsOfFields = ["shown", "fixed", "optional", "natural", "settled"];
+const plainTypes = ["text", "yes_no", "date"];
+
+const ratio = measureNamed("ratio");
+const percentage: Measure | undefined = ratio && {
+  ...ratio,
+  inch: { unit: "%" },
+  metric: { unit: "%" },
+};
+
+/** A share whose default or range is written in % is shown in %. */
+function shownAsWritten(type: FieldType, node: syntax.Field): FieldType {
+  if (type.form !== "measure" || type.measure.name !== "ratio") return type;
+  const written = [node.default, node.range?.low, node.range?.high];
+  const inPercent = written.some(
+    (value) => value?.type === "quantity" && value.parts.at(-1)?.unit.text === "%",
+  );
+  return inPercent && percentage !== undefined ? { form: "measure", measure: percentage } : type;
+}
