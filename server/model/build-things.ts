@@ -1,6 +1,5 @@
 /**
- * Makes the things of a group of declarations, puts what was written into their fields, and
- * follows names from one to another.
+ * Makes the things of a group of declarations, and puts what was written into their fields.
  *
  *     const world = new World(declarations, report); world.follow(rear, ["wheel", "offset"])
  *
@@ -9,41 +8,17 @@
 import type * as syntax from "../../grammar/syntax";
 import type { Item, Span } from "../../grammar/syntax";
 import type { Anchor } from "./anchor";
-import type { FieldDefinition, KindDefinition } from "./definition";
-import type { Finding, Fix } from "./finding";
+import type { KindDefinition } from "./definition";
+import type { Finding } from "./finding";
+import { Names, replacement } from "./follow-names";
 import type { Declaration, FileScope } from "./scope";
-import { knownHere, nameHint, nearest, withArticle } from "./spelling";
+import { knownHere, nearest, withArticle } from "./spelling";
+import { notOneThing, type Target, unknownField } from "./target";
 import { type Entry, type Layer, Thing } from "./thing";
 
-/** Deep enough for every real build; deeper chains of implied things go in circles. */
-const mostImplied = 4;
+export type { Target } from "./target";
 
-/** Where a dotted name led. */
-export type Target =
-  | {
-      readonly is: "field";
-      readonly thing: Thing;
-      readonly field: FieldDefinition;
-      readonly part?: FieldDefinition;
-    }
-  | { readonly is: "thing"; readonly thing: Thing }
-  | {
-      readonly is: "list";
-      readonly things: readonly Thing[];
-      readonly rest: readonly syntax.Name[];
-    }
-  /** An optional reference that nobody set. */
-  | { readonly is: "unset" }
-  | {
-      readonly is: "unknown";
-      readonly code: "name/unknown" | "name/unknown-field";
-      readonly name: syntax.Name;
-      readonly message: string;
-      /** What to do, where a near name is not all there is to say. */
-      readonly hint?: string;
-      readonly candidates: readonly string[];
-    };
-
+/** One line as it is to be written into a field. */
 export interface Write {
   readonly node: syntax.Given | syntax.Part;
   readonly item: Item;
@@ -52,19 +27,16 @@ export interface Write {
   readonly date?: string;
 }
 
-export class World {
+/** The things of a group, from the first line to the last record. */
+export class World extends Names {
   /** Top-level things, by the path the root file calls them. */
   readonly things = new Map<string, Thing>();
-  private readonly byDeclaration = new Map<Declaration, Thing>();
-  private readonly links = new Map<Thing, Map<string, Thing | undefined>>();
   /** Written through references or from outside; done when all things are there. */
   private readonly deferred: { thing: Thing | undefined; write: Write }[] = [];
   readonly asks: { readonly thing: Thing; readonly key: string; readonly entry: Entry }[] = [];
 
-  constructor(
-    declarations: readonly Declaration[],
-    private readonly report: (finding: Finding) => void,
-  ) {
+  constructor(declarations: readonly Declaration[], report: (finding: Finding) => void) {
+    super(report);
     for (const declaration of declarations) this.make(declaration);
   }
 
@@ -87,141 +59,6 @@ export class World {
     this.ready = true;
     for (const { thing, write } of this.deferred.splice(0)) this.applyWrite(thing, write);
     for (const write of writes) this.applyWrite(undefined, write);
-  }
-
-  // ── following names ──
-
-  /** Where `names` lead from inside `thing` (its own names, its owners', then the file's). */
-  resolve(thing: Thing | undefined, scope: FileScope, names: readonly syntax.Name[]): Target {
-    const [first, ...rest] = names;
-    if (first === undefined)
-      return unknownName(
-        { type: "name", text: "", span: { start: 0, end: 0 } },
-        "a name is missing here",
-        [],
-      );
-    if (
-      first.text === "owner" &&
-      thing?.owner !== undefined &&
-      thing.field("owner") === undefined
-    ) {
-      return this.follow(thing.owner, rest);
-    }
-    for (let inside = thing; inside !== undefined; inside = inside.owner) {
-      if (inside.field(first.text) !== undefined || inside.children.has(first.text))
-        return this.follow(inside, names);
-    }
-    const outside = this.topLevel(scope, first.text);
-    if (outside instanceof Thing)
-      return rest.length === 0 ? { is: "thing", thing: outside } : this.follow(outside, rest);
-    if (outside !== undefined && rest[0] !== undefined)
-      return this.resolve(undefined, outside, rest);
-    return {
-      is: "unknown",
-      code: "name/unknown",
-      name: first,
-      message: `there is nothing called \`${first.text}\` here`,
-      get candidates() {
-        return [
-          ...(thing === undefined ? [] : visibleNames(thing)),
-          ...scope.declarations.keys(),
-          ...scope.namespaces.keys(),
-        ];
-      },
-    };
-  }
-
-  /** Where `names` lead from `thing` itself. */
-  follow(thing: Thing, names: readonly syntax.Name[]): Target {
-    let at = thing;
-    for (let index = 0; index < names.length; index++) {
-      const name = names[index];
-      if (name === undefined) break;
-      const last = index === names.length - 1;
-      const child = at.children.get(name.text);
-      const field = at.field(name.text);
-      if (field === undefined) {
-        if (child === undefined) return unknownField(at, name);
-        at = child;
-        continue;
-      }
-      const { type } = field;
-      if (type.form === "reference" || type.form === "part") {
-        const linked = this.linked(at, field);
-        if (linked === undefined) return { is: "unset" };
-        if (last) return { is: "thing", thing: linked };
-        at = linked;
-        continue;
-      }
-      if (type.form === "list" && (type.of.form === "reference" || type.of.form === "part")) {
-        return { is: "list", things: this.listed(at, field), rest: names.slice(index + 1) };
-      }
-      if (last) return { is: "field", thing: at, field };
-      const partName = names[index + 1];
-      if (type.form === "designation" && partName !== undefined && index === names.length - 2) {
-        const part = type.designation.parts.get(partName.text);
-        if (part !== undefined) return { is: "field", thing: at, field, part };
-        return unknownName(partName, `\`${name.text}\` has no part \`${partName.text}\``, [
-          ...type.designation.parts.keys(),
-        ]);
-      }
-      return unknownName(
-        partName ?? name,
-        `\`${name.text}\` is a single value and has nothing inside`,
-        [],
-      );
-    }
-    return { is: "thing", thing: at };
-  }
-
-  /** The thing a reference or part field stands for; implied where nothing was written. */
-  linked(thing: Thing, field: FieldDefinition): Thing | undefined {
-    const part = thing.parts.get(field.name);
-    if (part !== undefined) return part;
-    const before = this.links.get(thing);
-    if (before?.has(field.name)) return before.get(field.name);
-    const links = before ?? new Map<string, Thing | undefined>();
-    if (before === undefined) this.links.set(thing, links);
-    const found = this.findLink(thing, field);
-    links.set(field.name, found);
-    return found;
-  }
-
-  /** The things of a list field: those written, or else the things of that kind inside. */
-  listed(thing: Thing, field: FieldDefinition): readonly Thing[] {
-    const { type } = field;
-    if (type.form !== "list" || (type.of.form !== "reference" && type.of.form !== "part"))
-      return [];
-    const { kind } = type.of;
-    const before = thing.lists.get(field.name);
-    const entry = thing.entries.get(field.name);
-    if (entry === undefined)
-      return before ?? [...thing.children.values()].filter((child) => child.is(kind));
-    const items = entry.value.type === "list" ? entry.value.items : [entry.value];
-    const links = this.links.get(thing) ?? new Map<string, Thing | undefined>();
-    this.links.set(thing, links);
-    const things: Thing[] = [];
-    for (const [index, item] of items.entries()) {
-      const key = `${field.name}[${index}]`;
-      if (!links.has(key))
-        links.set(
-          key,
-          this.reference(
-            thing,
-            { ...entry, value: item, anchor: { ...entry.anchor, span: item.span } },
-            kind,
-          ),
-        );
-      const linked = links.get(key);
-      if (linked !== undefined) things.push(linked);
-    }
-    return things;
-  }
-
-  topLevel(scope: FileScope, name: string): Thing | FileScope | undefined {
-    const declaration = scope.declarations.get(name);
-    if (declaration !== undefined) return this.byDeclaration.get(declaration);
-    return scope.namespaces.get(name);
   }
 
   // ── making ──
@@ -459,7 +296,7 @@ export class World {
       this.asks.push({ thing, key, entry });
       if (layer !== "spec") {
         thing.entries.delete(key);
-        this.links.get(thing)?.delete(key);
+        this.forgetLink(thing, key);
       }
       return;
     }
@@ -478,7 +315,7 @@ export class World {
       return;
     }
     thing.entries.set(key, entry);
-    this.links.get(thing)?.delete(key);
+    this.forgetLink(thing, key);
   }
 
   private openPart(thing: Thing, name: syntax.Name, node: syntax.Part, write: Write): void {
@@ -560,109 +397,6 @@ export class World {
     this.fill(part, node.members, write);
   }
 
-  // ── links ──
-
-  private findLink(thing: Thing, field: FieldDefinition): Thing | undefined {
-    const { type } = field;
-    if (type.form !== "reference" && type.form !== "part") return undefined;
-    const entry = thing.entries.get(field.name);
-    if (entry !== undefined) return this.reference(thing, entry, type.kind);
-    if (type.form === "reference" && field.optional) return undefined;
-    const kind = thing.scope.vocabulary.kinds.get(type.kind);
-    if (kind === undefined) return undefined;
-    if (type.form === "reference" && impliedDepth(thing, kind) > mostImplied) return undefined;
-    const implied = new Thing(
-      `${thing.path}.${field.name}`,
-      field.name,
-      kind,
-      thing.scope,
-      thing,
-      undefined,
-      type.form === "reference",
-    );
-    thing.parts.set(field.name, implied);
-    return implied;
-  }
-
-  private reference(thing: Thing, entry: Entry, wanted: string): Thing | undefined {
-    const { value, scope, anchor } = entry;
-    if (value.type !== "path") {
-      if (value.type === "missing") return undefined;
-      this.report({
-        code: "name/not-a-thing",
-        severity: "error",
-        message: `the name of ${withArticle(wanted)} is expected here`,
-        hint: listed(this.namesOfKind(scope, wanted), wanted),
-        anchor,
-      });
-      return undefined;
-    }
-    // A file's names come before fields here: `wheel: wheel` means the thing called wheel.
-    const [first, ...rest] = value.names;
-    const outside = first === undefined ? undefined : this.topLevel(scope, first.text);
-    const target: Target =
-      outside instanceof Thing
-        ? rest.length === 0
-          ? { is: "thing", thing: outside }
-          : this.follow(outside, rest)
-        : this.resolveReference(thing, entry, value.names);
-    if (target.is === "unset") return undefined;
-    if (target.is !== "thing") {
-      if (target.is === "unknown")
-        this.unknownTarget(target, (span) => ({ ...anchor, span }), {
-          kind: wanted,
-          names: this.namesOfKind(scope, wanted),
-        });
-      else
-        this.report({
-          code: "name/not-a-thing",
-          severity: "error",
-          message: `the name of ${withArticle(wanted)} is expected here, this is a single value`,
-          hint: listed(this.namesOfKind(scope, wanted), wanted),
-          anchor,
-        });
-      return undefined;
-    }
-    const found = target.thing;
-    for (let owner: Thing | undefined = thing; owner !== undefined; owner = owner.owner) {
-      if (owner !== found) continue;
-      this.report({
-        code: "reference/itself",
-        severity: "error",
-        message: `\`${thing.path}\` refers to ${owner === thing ? "itself" : "what it is a part of"} as its \`${entry.field.text}\``,
-        hint: `name another ${wanted.replaceAll("_", " ")}`,
-        anchor,
-      });
-      return undefined;
-    }
-    if (!found.is(wanted)) {
-      this.report({
-        code: "name/wrong-kind",
-        severity: "error",
-        message: `${withArticle(wanted)} is expected here, \`${found.path}\` is ${withArticle(found.kind.name)}`,
-        hint: listed(this.namesOfKind(scope, wanted), wanted),
-        anchor,
-        related:
-          found.anchor === undefined
-            ? []
-            : [{ anchor: found.anchor, message: `${found.path} is declared here` }],
-      });
-      return undefined;
-    }
-    return found;
-  }
-
-  /** The field itself must not answer for its own name. */
-  private resolveReference(thing: Thing, entry: Entry, names: readonly syntax.Name[]): Target {
-    const [first] = names;
-    if (first !== undefined && first.text === entry.field.text && names.length === 1) {
-      return unknownName(first, `there is nothing called \`${first.text}\` here`, [
-        ...entry.scope.declarations.keys(),
-      ]);
-    }
-    return this.resolve(thing, entry.scope, names);
-  }
-
   /** The first few things that have such a field. */
   private thingsWithField(scope: FileScope, field: string): readonly string[] {
     return [...scope.declarations]
@@ -670,121 +404,10 @@ export class World {
       .map(([name]) => name)
       .slice(0, 3);
   }
-
-  private namesOfKind(scope: FileScope, kind: string): readonly string[] {
-    const names: string[] = [];
-    for (const [name, declaration] of scope.declarations) {
-      const found = scope.vocabulary.kinds.get(declaration.node.kind.text);
-      if (found?.lineage.includes(kind)) names.push(name);
-    }
-    for (const [prefix, inside] of scope.namespaces) {
-      names.push(...this.namesOfKind(inside, kind).map((name) => `${prefix}.${name}`));
-    }
-    return names;
-  }
-
-  private unknownTarget(
-    target: Extract<Target, { is: "unknown" }>,
-    anchorOf: (span: Span) => Anchor,
-    /** Where only things of one kind will do. */
-    wanted?: { readonly kind: string; readonly names: readonly string[] },
-  ): void {
-    const anchor = anchorOf(target.name.span);
-    const candidates = wanted?.names ?? target.candidates;
-    const near = nearest(target.name.text, candidates);
-    this.report({
-      code: target.code,
-      severity: "error",
-      message: target.message,
-      hint:
-        target.hint ??
-        (wanted !== undefined && near === undefined
-          ? listed(wanted.names, wanted.kind)
-          : nameHint(target.name.text, candidates)),
-      anchor,
-      fixes: near === undefined ? [] : [replacement(`write \`${near}\``, anchor, near)],
-    });
-  }
-}
-
-/** A finding for a name that leads nowhere. */
-export function unknownField(thing: Thing, name: syntax.Name): Target {
-  const { kind } = thing;
-  // What the kind declares itself comes before what it takes over.
-  const fields = [...kind.fields.values()];
-  const own = fields.filter((field) => field.owner === kind.name);
-  const others = fields.filter((field) => field.owner !== kind.name);
-  return {
-    ...unknownName(name, `${withArticle(kind.name)} has no field \`${name.text}\``, [
-      ...[...own, ...others].map((field) => field.name),
-      ...thing.children.keys(),
-    ]),
-    code: "name/unknown-field",
-  };
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-type UnknownName = Extract<Target, { is: "unknown" }>;
-
-function unknownName(
-  name: syntax.Name,
-  message: string,
-  candidates: readonly string[],
-): UnknownName {
-  return { is: "unknown", code: "name/unknown", name, message, candidates };
-}
-
-/** Nothing can be written into what is not there, or into several things at once. */
-function notOneThing(
-  owner: Exclude<Target, UnknownName | { is: "thing" }>,
-  names: readonly syntax.Name[],
-): UnknownName {
-  const last = names[names.length - 1] as syntax.Name;
-  const path = names.map((name) => name.text).join(".");
-  switch (owner.is) {
-    case "unset":
-      return {
-        ...unknownName(last, `\`${path}\` is not there yet`, []),
-        hint: `say first which one it is, \`${last.text}: …\`, or open it there with braces`,
-      };
-    case "list":
-      return {
-        ...unknownName(last, `\`${path}\` stands for several things`, []),
-        hint: "write it into the one that is meant, by its own name",
-      };
-    case "field":
-      return unknownName(last, `\`${path}\` is a single value and has nothing inside`, []);
-  }
-}
-
-function visibleNames(thing: Thing): string[] {
-  const names: string[] = [];
-  for (let inside: Thing | undefined = thing; inside !== undefined; inside = inside.owner) {
-    names.push(...inside.kind.fields.keys(), ...inside.children.keys());
-  }
-  return names;
-}
-
-function impliedDepth(thing: Thing, kind: KindDefinition): number {
-  let depth = 0;
-  for (let inside: Thing | undefined = thing; inside?.implied; inside = inside.owner) {
-    if (inside.kind === kind) return Number.POSITIVE_INFINITY;
-    depth++;
-  }
-  return depth;
-}
-
 function headSpan(node: syntax.Thing): Span {
   return { start: node.span.start, end: node.body.start };
-}
-
-function listed(names: readonly string[], kind: string): string {
-  return names.length === 0
-    ? `there is no ${kind.replaceAll("_", " ")} in this file or those it uses`
-    : (knownHere(names) ?? "");
-}
-
-function replacement(title: string, anchor: Anchor, text: string): Fix {
-  return { title, edits: [{ anchor, text }], preferred: true };
 }

@@ -4,7 +4,6 @@
 import type * as syntax from "../../grammar/syntax";
 import type { Claim, Equation, Quantity, Variable } from "../solve/system";
 import type { Measure } from "../units";
-import type { Target } from "./build-things";
 import type { Compared, StackUse } from "./compiled";
 import type {
   CheckDefinition,
@@ -15,6 +14,7 @@ import type {
 import type { Finding } from "./finding";
 import type { Figure } from "./literal";
 import type { FileScope } from "./scope";
+import type { Target } from "./target";
 import type { Entry, Thing } from "./thing";
 
 /** One figure: a field of a thing, or a part of its designation. */
