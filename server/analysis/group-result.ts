@@ -54,6 +54,12 @@ export interface GroupInput {
   readonly plan?: Plan;
 }
 
+const mostKeptVariables = 5_000;
+
+interface Kept {
+  deref(): GroupResult | undefined;
+}
+
 /** What all groups of one reading have in common. */
 export type GroupContext = Omit<GroupInput, "group" | "plan">;
 
@@ -62,7 +68,7 @@ export class GroupResult {
   readonly solution: Solution;
   private readonly figures: (Value | undefined)[] = [];
   private readonly spreads = new Map<number, Spread | undefined>();
-  private readonly variants = new Map<string, GroupResult>();
+  private readonly variants = new Map<string, Kept>();
   private readonly writer: Writer;
 
   constructor(readonly input: GroupInput) {
@@ -114,11 +120,17 @@ export class GroupResult {
   under(overlay: Overlay): GroupResult {
     if (!this.isTouchedBy(overlay)) return this;
     const key = overlay.is === "option" ? `option ${overlay.name}` : overlay.is;
-    const made =
-      this.variants.get(key) ??
-      new GroupResult({ ...this.input, overlay, plan: this.solution.plan });
-    this.variants.set(key, made);
+    const kept = this.variants.get(key)?.deref();
+    if (kept !== undefined) return kept;
+    const made = new GroupResult({ ...this.input, overlay, plan: this.solution.plan });
+    this.variants.set(key, this.keeping(made));
     return made;
+  }
+
+  /** A small variant is kept; of a large group each may be made again, so that many do not pile up. */
+  private keeping(variant: GroupResult): Kept {
+    const large = variant.model.variables.length > mostKeptVariables;
+    return large ? new WeakRef(variant) : { deref: () => variant };
   }
 
   /** Names of the options written in it. */
