@@ -16,8 +16,6 @@ import { knownHere, nearest, withArticle } from "./spelling";
 import { notOneThing, type Target, unknownField } from "./target";
 import { type Entry, type Layer, Thing } from "./thing";
 
-export type { Target } from "./target";
-
 /** One line as it is to be written into a field. */
 export interface Write {
   readonly node: syntax.Given | syntax.Part;

@@ -28,13 +28,6 @@ import type { Environment } from "./denotation";
 import { Formula } from "./formula";
 import { combined, constant, folded, keptMeasure, nothing, type Value } from "./formula-value";
 
-export type {
-  CompiledCondition,
-  CompiledEquation,
-  CompiledExpression,
-} from "./compiled";
-export type { Denotation, Environment, Problem } from "./denotation";
-
 export function compileEquation<R>(
   left: syntax.Expression,
   right: syntax.Expression,

@@ -62,3 +62,13 @@ export interface CompiledExpression<R> extends CompileResult<R> {
   /** Set where the value is a word rather than a number. */
   readonly word?: string | boolean;
 }
+
+/** Whether words alone settle a condition, and it holds. */
+export function isTrue(compiled: CompiledCondition<unknown>): boolean {
+  return (
+    compiled.applies &&
+    compiled.problems.length === 0 &&
+    compiled.condition.op === "always" &&
+    compiled.condition.value
+  );
+}

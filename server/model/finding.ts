@@ -4,6 +4,7 @@
  * Must not know: how findings are shown (editor, terminal, JSON).
  */
 import type { Anchor } from "./anchor";
+import type { Problem } from "./denotation";
 
 export type Severity = "error" | "warning" | "note";
 
@@ -45,6 +46,26 @@ export class Findings {
     if (this.seen.has(full)) return;
     this.seen.add(full);
     this.list.push(finding);
+  }
+
+  /** Adds what is wrong in a formula that stands at `anchor`. */
+  raise(problems: readonly Problem[], anchor: Anchor): void {
+    for (const problem of problems) {
+      const place: Anchor = { ...anchor, span: problem.span };
+      const finding: Finding = {
+        code: problem.code,
+        severity: "error",
+        message: problem.message,
+        hint: problem.hint,
+        anchor: place,
+        fixes: problem.fixes?.map((fix) => ({
+          title: fix.title,
+          edits: [{ anchor: { ...anchor, span: fix.span }, text: fix.text }],
+          preferred: problem.fixes?.length === 1,
+        })),
+      };
+      this.add(finding);
+    }
   }
 
   private readonly itemKeys = new Map<object, number>();

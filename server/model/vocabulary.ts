@@ -25,8 +25,6 @@ import type { Finding } from "./finding";
 import { remarksOf } from "./remarks";
 import { readTable } from "./tables";
 
-export { remarksOf } from "./remarks";
-
 export const emptyVocabulary: Vocabulary = {
   kinds: new Map(),
   designations: new Map(),

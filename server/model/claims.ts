@@ -1,0 +1,187 @@
+/**
+ * What a build claims and draws: a condition for every check that applies, a function of one
+ * parameter for every curve.
+ *
+ *     claims.kindCheck(rear, check)   →   `list` has its condition over rear's own figures
+ *
+ * Must not know: whether a check holds, how a curve is drawn.
+ */
+import type * as syntax from "../../grammar/syntax";
+import type { Quantity } from "../solve/system";
+import {
+  type Dimension,
+  dimensionless,
+  type Measure,
+  measureNamed,
+  measuresOf,
+  readUnit,
+} from "../units";
+import { type Anchor, textAt } from "./anchor";
+import { compileCondition, compileExpression } from "./compile";
+import { type CompiledCondition, type CompiledExpression, isTrue } from "./compiled";
+import type { CheckDefinition, CurveDefinition, Vocabulary } from "./definition";
+import type { Environment } from "./denotation";
+import { type Figures, pathOf } from "./figures";
+import type { Findings } from "./finding";
+import type { FormulaNames, Scope } from "./formula-names";
+import { compileCheck, type FormPool } from "./kind-environment";
+import type { Location, ModelClaim, ModelCurve } from "./model";
+import { remarksOf } from "./remarks";
+import type { Thing } from "./thing";
+
+export class Claims {
+  readonly list: ModelClaim[] = [];
+  readonly curves: ModelCurve[] = [];
+
+  constructor(
+    private readonly figures: Figures,
+    private readonly names: FormulaNames,
+    private readonly vocabulary: Vocabulary,
+    private readonly pool: FormPool,
+    private readonly findings: Findings,
+  ) {}
+
+  kindCheck(thing: Thing, check: CheckDefinition): void {
+    const template = this.pool.check(thing.kind, check.node, this.vocabulary);
+    if (template === undefined) return;
+    if (template !== "later") {
+      const variables = this.figures.figuresAlong(thing, template.references);
+      if (variables === undefined) return;
+      const { condition, compared } = template;
+      this.list.push({ condition, compared, variables, check, thing, own: false, applies: true });
+      return;
+    }
+    const environment = this.names.environmentOf(thing);
+    const compiled = compileCheck(check.node, environment);
+    if (compiled === undefined || compiled === "later") return;
+    if (!compiled.applies || compiled.later || compiled.problems.length > 0) return;
+    this.addClaim(compiled, check, thing, false);
+  }
+
+  ownCheck(at: Scope, node: syntax.Check, anchor: Anchor): void {
+    const environment = this.names.environment(at, anchor);
+    if (node.when !== undefined) {
+      const when = compileCondition(node.when, environment);
+      this.findings.raise(when.problems, anchor);
+      if (!isTrue(when)) return;
+    }
+    const compiled = compileCondition(node.condition, environment);
+    this.findings.raise(compiled.problems, anchor);
+    if (compiled.problems.length > 0) return;
+    const title = node.title?.value ?? textAt({ ...anchor, span: node.condition.span });
+    const definition: CheckDefinition = { title, node, remarks: remarksOf(node.clauses), anchor };
+    this.addClaim(compiled, definition, at.thing, true);
+  }
+
+  private addClaim(
+    compiled: CompiledCondition<Location>,
+    check: CheckDefinition,
+    thing: Thing | undefined,
+    own: boolean,
+  ): void {
+    const settled = compiled.condition.op === "always" && compiled.condition.value;
+    // The builder's own checks are listed even where words alone settle them.
+    if (settled && !own) return;
+    this.list.push({
+      condition: compiled.condition,
+      compared: compiled.compared,
+      variables: compiled.references.map((reference) => this.figures.variable(reference)),
+      check,
+      thing,
+      own,
+      applies: compiled.applies && !compiled.later,
+    });
+  }
+
+  addCurve(at: Scope, curve: CurveDefinition, anchor: Anchor | undefined): void {
+    const { node } = curve;
+    const environment = this.names.environment(at, anchor);
+    const bounds = [node.from, node.to, ...(node.step === undefined ? [] : [node.step])].map(
+      (bound) => compileExpression(bound, environment),
+    );
+    const dimension = bounds[0]?.dimension ?? dimensionless;
+    const parameterMeasure =
+      bounds.find((bound) => bound.measure !== undefined)?.measure ??
+      measureWritten([node.from, node.to], dimension);
+    if (parameterMeasure === undefined) return;
+    const compiled = compileExpression(node.value, {
+      ...environment,
+      denote: (path) =>
+        path.names.length === 1 && path.names[0]?.text === node.parameter.text
+          ? { is: "quantity", reference: "parameter", measure: parameterMeasure }
+          : environment.denote(path),
+      keyOf: (reference) => (reference === "parameter" ? "" : pathOf(reference)),
+      each: (kind, rest) => environment.each(kind, rest),
+    } as Environment<Location | "parameter">);
+    const all = [compiled, ...bounds];
+    if (anchor !== undefined) for (const each of all) this.findings.raise(each.problems, anchor);
+    if (
+      all.some(
+        (each) =>
+          each.problems.length > 0 || !each.applies || each.later || each.word !== undefined,
+      )
+    )
+      return;
+    const quantity = (each: CompiledExpression<Location | "parameter">): Quantity => ({
+      expression: each.expression,
+      variables: each.references.map((reference) =>
+        reference === "parameter" ? -1 : this.figures.variable(reference),
+      ),
+    });
+    const slot = compiled.references.indexOf("parameter");
+    const [from, to, step] = bounds.map(quantity);
+    if (from === undefined || to === undefined) return;
+    this.curves.push({
+      curve,
+      thing: at.thing,
+      value: quantity(compiled),
+      parameterSlot: slot < 0 ? undefined : slot,
+      measure: compiled.measure ?? measureWritten([], compiled.dimension),
+      parameterMeasure,
+      from,
+      to,
+      step,
+    });
+  }
+
+  ownCurve(at: Scope, node: syntax.Curve, anchor: Anchor): void {
+    this.addCurve(
+      at,
+      {
+        name: node.name.text,
+        title: node.title?.value ?? node.name.text,
+        node,
+        remarks: remarksOf(node.clauses),
+        anchor,
+      },
+      anchor,
+    );
+  }
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+/** Of what has no dimension only that is an angle, or a share, which is written in such a unit. */
+function measureWritten(
+  nodes: readonly syntax.Expression[],
+  dimension: Dimension,
+): Measure | undefined {
+  const known = measuresOf(dimension);
+  if (dimension.key !== dimensionless.key) return known[0];
+  const units = nodes.flatMap(unitsIn);
+  const written = known.find(({ name }) => units.some((unit) => readUnit(unit)?.measure === name));
+  return written ?? measureNamed("number");
+}
+
+function unitsIn(node: syntax.Expression): string[] {
+  switch (node.type) {
+    case "quantity":
+      return node.parts.map(({ unit }) => unit.text);
+    case "unary":
+      return unitsIn(node.operand);
+    case "group":
+      return unitsIn(node.inner);
+    default:
+      return [];
+  }
+}

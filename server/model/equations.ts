@@ -1,0 +1,241 @@
+/**
+ * The equations of a build: one for every relation, formula and default that applies.
+ *
+ *     equations.kindRelation(rear, relation)   →   `list` has the form of it over rear's own figures
+ *
+ * Must not know: checks, curves, how equations are solved.
+ */
+import type * as syntax from "../../grammar/syntax";
+import { describeDimension } from "../units";
+import { type Anchor, textAt } from "./anchor";
+import { compileCondition, compileEquation, compileExpression } from "./compile";
+import { type CompiledEquation, type CompiledExpression, isTrue } from "./compiled";
+import type { FieldDefinition, RelationDefinition, Vocabulary } from "./definition";
+import { type Figures, pathOf, readEntry } from "./figures";
+import type { Finding, Findings } from "./finding";
+import type { FormulaNames, Scope } from "./formula-names";
+import { compileRelation, type FormPool } from "./kind-environment";
+import { article } from "./literal";
+import type { Location, ModelEquation, ModelStack, ModelVariable, Origin } from "./model";
+import { remarksOf } from "./remarks";
+import type { Entry, Thing } from "./thing";
+
+export class Equations {
+  readonly list: ModelEquation[] = [];
+  /** Figures that are put together from the pieces of kits. */
+  readonly stacks: ModelStack[] = [];
+
+  constructor(
+    private readonly figures: Figures,
+    private readonly names: FormulaNames,
+    private readonly vocabulary: Vocabulary,
+    private readonly pool: FormPool,
+    private readonly findings: Findings,
+  ) {}
+
+  /** What gives a figure that is not written as one: its formula, or else its default. */
+  workOut(index: number, variable: ModelVariable, entry: Entry | undefined): void {
+    const definition = variable.part ?? variable.field;
+    if (entry !== undefined) this.formula(index, variable, entry);
+    else if (definition.default !== undefined) this.defaultFor(index, variable, definition);
+  }
+
+  kindRelation(thing: Thing, relation: RelationDefinition): void {
+    const name = `${thing.path}: ${relation.title}`;
+    const origin: Origin = { is: "relation", relation, thing };
+    const template = this.pool.relation(thing.kind, relation.node, this.vocabulary);
+    if (template === undefined) return;
+    if (template !== "later") {
+      const variables = this.figures.figuresAlong(thing, template.references);
+      if (variables === undefined) return;
+      // Two routes may lead to one quantity; the form must not name it twice.
+      if (distinct(variables)) {
+        const rank = relation.assumed ? "assumed" : "relation";
+        this.list.push({
+          name,
+          form: template.form,
+          variables,
+          rank,
+          origin,
+          measure: template.measure,
+        });
+        return;
+      }
+    }
+    const environment = this.names.environmentOf(thing);
+    const compiled = compileRelation(relation.node, environment);
+    if (compiled === undefined || compiled === "later") return;
+    this.addEquation(compiled, origin, relation.assumed, name);
+  }
+
+  ownRelation(at: Scope, node: syntax.Relation, anchor: Anchor): void {
+    const environment = this.names.environment(at, anchor);
+    const when = node.when === undefined ? undefined : compileCondition(node.when, environment);
+    if (when !== undefined) {
+      this.findings.raise(when.problems, anchor);
+      if (!isTrue(when)) return;
+    }
+    const compiled = compileEquation(node.left, node.right, environment);
+    this.findings.raise(compiled.problems, anchor);
+    const title =
+      node.title?.value ??
+      textAt({ ...anchor, span: { start: node.left.span.start, end: node.right.span.end } });
+    const relation: RelationDefinition = {
+      title,
+      assumed: node.assumed,
+      node,
+      remarks: remarksOf(node.clauses),
+      anchor,
+    };
+    const name = `${at.thing?.path ?? at.scope.prefix}: ${title} ${this.list.length}`;
+    this.addEquation(compiled, { is: "relation", relation, thing: at.thing }, node.assumed, name);
+  }
+
+  private addEquation(
+    compiled: CompiledEquation<Location>,
+    origin: Origin,
+    assumed: boolean,
+    name: string,
+  ): void {
+    if (!compiled.applies || compiled.later || compiled.problems.length > 0) return;
+    const form = this.pool.form(compiled.left, compiled.right, compiled.references.length);
+    const variables = compiled.references.map((reference) => this.figures.variable(reference));
+    if (variables.length === 0) return;
+    const { left } = compiled;
+    const sum = left.op === "slot" ? variables[left.index] : undefined;
+    if (sum !== undefined) {
+      for (const use of compiled.stacks) {
+        const wanted = { expression: use.wanted, variables };
+        this.stacks.push({ use, variable: sum, wanted, thing: origin.thing });
+      }
+    }
+    this.list.push({
+      name,
+      form,
+      variables,
+      rank: assumed ? "assumed" : "relation",
+      origin,
+      measure: compiled.measure,
+    });
+  }
+
+  private formula(index: number, variable: ModelVariable, entry: Entry): void {
+    if (readEntry(entry, variable.measure).is !== "formula") return;
+    const environment = this.names.environment(
+      { thing: variable.thing, scope: entry.scope },
+      entry.anchor,
+    );
+    const compiled = compileExpression(entry.value, environment, variable.measure.dimension);
+    this.findings.raise(compiled.problems, entry.anchor);
+    if (compiled.word !== undefined) {
+      this.findings.add({
+        code: "value/not-a-number",
+        severity: "error",
+        message: `${article(variable.measure)} is expected here, not the word “${compiled.word}”`,
+        anchor: entry.anchor,
+      });
+    }
+    this.assign(
+      index,
+      variable,
+      compiled,
+      { is: "formula", entry, thing: variable.thing },
+      "relation",
+      entry.anchor,
+    );
+  }
+
+  private defaultFor(index: number, variable: ModelVariable, definition: FieldDefinition): void {
+    if (definition.default === undefined) return;
+    const { thing } = variable;
+    const origin: Origin = { is: "default", field: definition, thing };
+    const form = this.pool.defaultForm(definition);
+    if (form !== undefined) {
+      const name = `${variable.name} = …`;
+      const { measure } = variable;
+      const standing = definition.settled && !this.figures.isAsked(thing, definition.name);
+      const rank = standing ? "relation" : "default";
+      const assumption = standing;
+      this.list.push({ name, form, variables: [index], rank, assumption, origin, measure });
+      return;
+    }
+    const environment = this.names.environmentOf(thing);
+    const dimension = variable.measure.dimension;
+    const compiled = compileExpression(definition.default, environment, dimension);
+    this.assign(index, variable, compiled, origin, "default", undefined);
+  }
+
+  private assign(
+    index: number,
+    variable: ModelVariable,
+    compiled: CompiledExpression<Location>,
+    origin: Origin,
+    rank: "relation" | "default",
+    anchor: Anchor | undefined,
+  ): void {
+    if (
+      compiled.problems.length > 0 ||
+      !compiled.applies ||
+      compiled.later ||
+      compiled.word !== undefined
+    )
+      return;
+    if (compiled.references.some((reference) => pathOf(reference) === variable.name)) {
+      if (anchor !== undefined) {
+        this.findings.add({
+          code: "reference/itself",
+          severity: "error",
+          message: `\`${variable.field.name}\` of ${variable.thing.path} is worked out from itself`,
+          hint: "leave it out of its own formula",
+          anchor,
+        });
+      }
+      return;
+    }
+    if (
+      anchor !== undefined &&
+      compiled.dimension.key !== variable.measure.dimension.key &&
+      !isZero(compiled)
+    ) {
+      this.findings.add(clash(variable, compiled, anchor));
+      return;
+    }
+    const { expression } = compiled;
+    const slots = compiled.references.length;
+    const form = this.pool.form({ op: "slot", index: slots }, expression, slots + 1);
+    const variables = compiled.references.map((reference) => this.figures.variable(reference));
+    this.list.push({
+      name: `${variable.name} = …`,
+      form,
+      variables: [...variables, index],
+      rank,
+      origin,
+      measure: variable.measure,
+    });
+  }
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+function distinct(indices: readonly number[]): boolean {
+  return indices.every((index, at) => indices.indexOf(index) === at);
+}
+
+function isZero(compiled: CompiledExpression<unknown>): boolean {
+  return compiled.expression.op === "number" && compiled.expression.value === 0;
+}
+
+function clash(
+  variable: ModelVariable,
+  compiled: CompiledExpression<unknown>,
+  anchor: Anchor,
+): Finding {
+  const found = describeDimension(compiled.dimension);
+  return {
+    code: "unit/clash",
+    severity: "error",
+    message: `\`${variable.field.name}\` is ${article(variable.measure)}, this formula gives ${found}`,
+    hint: "check the units of its parts",
+    anchor,
+  };
+}

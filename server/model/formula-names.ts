@@ -1,0 +1,181 @@
+/**
+ * What names in a build's formulas stand for: its figures, words, lists and things.
+ *
+ *     wheel.offset   in a formula of `rear`   →   the figure `rear.wheel.offset`, a length
+ *
+ * Must not know: how formulas are compiled, what is made of them.
+ */
+import type * as syntax from "../../grammar/syntax";
+import type { Anchor } from "./anchor";
+import type { World } from "./build-things";
+import type { Denotation, Environment, Problem } from "./denotation";
+import { type Figures, pathOf } from "./figures";
+import type { Findings } from "./finding";
+import type { Location } from "./model";
+import type { FileScope } from "./scope";
+import { nameHint, nearest } from "./spelling";
+import type { Target } from "./target";
+import type { Thing } from "./thing";
+import type { Words } from "./words";
+
+/** Where a formula stands: in a thing, or at the top of a file. */
+export interface Scope {
+  readonly thing?: Thing;
+  readonly scope: FileScope;
+}
+
+export class FormulaNames {
+  private readonly environments = new Map<Thing, Environment<Location>>();
+
+  constructor(
+    private readonly world: World,
+    private readonly words: Words,
+    private readonly figures: Figures,
+    private readonly findings: Findings,
+  ) {}
+
+  /** For formulas of the thing's kind. */
+  environmentOf(thing: Thing): Environment<Location> {
+    const before = this.environments.get(thing);
+    if (before !== undefined) return before;
+    const made = this.environment({ thing, scope: thing.scope }, undefined);
+    this.environments.set(thing, made);
+    return made;
+  }
+
+  environment(at: Scope, anchor: Anchor | undefined): Environment<Location> {
+    return {
+      vocabulary: at.scope.vocabulary,
+      denote: (path) => this.denoteTarget(this.world.resolve(at.thing, at.scope, path.names), path),
+      keyOf: pathOf,
+      isGiven: (path) => {
+        const target = this.world.resolve(at.thing, at.scope, path.names);
+        if (target.is === "thing") return target.thing.written;
+        if (target.is !== "field") return false;
+        const { thing, field, part } = target;
+        if (part !== undefined) return this.words.partsOf(thing, field)?.has(part.name) ?? false;
+        return thing.entries.has(field.name);
+      },
+      each: (kind, rest) => this.each(kind, rest),
+      notInTable: (message, span) => {
+        if (at.thing === undefined && anchor === undefined) return;
+        const place = anchor === undefined ? at.thing?.anchor : { ...anchor, span };
+        if (place === undefined) return;
+        const subject = at.thing === undefined ? "" : `${at.thing.path}: `;
+        this.findings.add({
+          code: "table/no-row",
+          severity: "warning",
+          message: `${subject}${message}`,
+          hint: "give the figure itself, from its maker's data",
+          anchor: place,
+        });
+      },
+    };
+  }
+
+  private denoteTarget(target: Target, path: syntax.Path): Denotation<Location> {
+    switch (target.is) {
+      case "unset":
+        return { is: "unset" };
+      case "unknown":
+        return this.unknownName(target);
+      case "thing":
+        return { is: "thing", title: path.names.map((name) => name.text).join(".") };
+      case "list":
+        return {
+          is: "list",
+          items: target.things.map((thing) =>
+            target.rest.length === 0
+              ? ({ is: "word", value: thing.path } as const)
+              : this.denoteTarget(this.world.follow(thing, target.rest), path),
+          ),
+        };
+      case "field":
+        return this.denoteField(target);
+    }
+  }
+
+  unknownName(
+    target: Extract<Target, { is: "unknown" }>,
+  ): Extract<Denotation<Location>, { is: "unknown" }> {
+    return {
+      is: "unknown",
+      problem: {
+        code: target.code,
+        message: target.message,
+        span: target.name.span,
+        // Looked up only where someone reads it: most unknown names turn out to be bare words.
+        get hint() {
+          return target.hint ?? nameHint(target.name.text, target.candidates);
+        },
+        get fixes() {
+          return nearFix(target.name, target.candidates);
+        },
+      },
+    };
+  }
+
+  private denoteField({
+    thing,
+    field,
+    part,
+  }: Extract<Target, { is: "field" }>): Denotation<Location> {
+    const definition = part ?? field;
+    if (part !== undefined) {
+      const parts = this.words.partsOf(thing, field);
+      const value = parts?.get(part.name);
+      if (typeof value === "string") return { is: "word", value };
+      const separately = thing.entries.has(`${field.name}.${part.name}`);
+      if (parts !== undefined && value === undefined && !separately) return { is: "unset" };
+      if (definition.type.form !== "measure") return { is: "unset" };
+      return {
+        is: "quantity",
+        reference: { thing, field, part },
+        measure: definition.type.measure,
+        known: value,
+      };
+    }
+    switch (definition.type.form) {
+      case "measure": {
+        const index = this.figures.variable({ thing, field });
+        return {
+          is: "quantity",
+          reference: { thing, field },
+          measure: definition.type.measure,
+          known:
+            this.figures.list[index]?.figure?.value ??
+            this.figures.settledDefault(thing, definition),
+        };
+      }
+      case "list":
+        return { is: "list", items: this.figures.listItems(thing, field) };
+      case "designation":
+      case "text":
+      case "yes_no":
+      case "date":
+      case "choice": {
+        const value = this.words.word(thing, field);
+        return value === undefined ? { is: "unset" } : { is: "word", value };
+      }
+      default:
+        return { is: "unset" };
+    }
+  }
+
+  private each(kind: string, rest: syntax.Path | undefined): Denotation<Location> {
+    const items: Denotation<Location>[] = [];
+    for (const thing of [...this.world.everything()]) {
+      if (!thing.is(kind) || (thing.implied && !thing.written)) continue;
+      if (rest === undefined) items.push({ is: "word", value: thing.path });
+      else items.push(this.denoteTarget(this.world.follow(thing, rest.names), rest));
+    }
+    return { is: "list", items };
+  }
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+function nearFix(name: syntax.Name, candidates: readonly string[]): Problem["fixes"] {
+  const near = nearest(name.text, candidates);
+  return near === undefined ? [] : [{ title: `write \`${near}\``, span: name.span, text: near }];
+}
