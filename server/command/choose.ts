@@ -5,6 +5,7 @@
 import type { ChooseAnswer, Value } from "../analysis/analysis";
 import { figureOf } from "../report/figure";
 import { type Row, textTable } from "../report/table";
+import type { ChoiceControl } from "../solve/choose";
 import { writeQuantity, writeSi } from "../units";
 import type { ChooseOutput } from "./contract";
 import { schemaVersion } from "./contract-version";
@@ -12,6 +13,7 @@ import type { Palette } from "./palette";
 import { CommandProblem, exit } from "./problem";
 import type { OpenBuild, Session, View } from "./session";
 import { valueOutput } from "./value-json";
+import type { World } from "./world";
 
 export interface ChooseOptions extends View {
   readonly format: "text" | "json";
@@ -31,11 +33,9 @@ export async function choose(
   if (options.for.length === 0)
     throw new CommandProblem("say which fields to choose for, as in --for rear.wheel,rear.tire");
   const build = session.open(file, options);
-  const answer = await build.analysis.choose({
-    fields: options.for,
-    by: options.by,
-    keep: options.keep,
-  });
+  const request = { fields: options.for, by: options.by, keep: options.keep };
+  const watch = watched(session.world);
+  const answer = await build.analysis.choose(request, watch.control).finally(watch.end);
   if (answer.problem !== undefined) throw new CommandProblem(answer.problem);
   if (options.format === "json")
     session.world.out(`${JSON.stringify(output(answer, build, options), undefined, 2)}\n`);
@@ -44,6 +44,33 @@ export async function choose(
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+/** A search that takes longer than a moment says how far it is; Ctrl+C ends it with what it has. */
+const moment = 500;
+
+function watched(world: World): { control: ChoiceControl; end: () => void } {
+  const since = Date.now();
+  let stopped = false;
+  let said = "";
+  const release = world.onInterrupt?.(() => {
+    stopped = true;
+  });
+  return {
+    control: {
+      cancelled: () => stopped,
+      progress(share) {
+        const text = `${Math.floor(share * 100)} %`;
+        if (!world.isTerminal || text === said || Date.now() - since < moment) return;
+        said = text;
+        world.log(`\rlooked at ${text}, Ctrl+C to stop `);
+      },
+    },
+    end() {
+      if (said !== "") world.log("\r\u001b[K");
+      release?.();
+    },
+  };
+}
 
 function lines(
   answer: ChooseAnswer,
@@ -55,6 +82,7 @@ function lines(
     .map(({ field, things }) => `${things.length} for ${field}`)
     .join(", ");
   const head = [palette.bold(build.name), `${answer.combinations} combinations: ${looked}`];
+  if (!answer.complete) head.push("stopped before all were looked at: there may be better ones");
   if (answer.choices.length === 0) {
     const why = answer.blocking === undefined ? "" : `; most fall to the check: ${answer.blocking}`;
     return [...head, "", `none of them fits${why}`];

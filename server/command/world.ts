@@ -19,6 +19,11 @@ export interface World {
   out(text: string): void;
   /** What went wrong and what is being done. */
   log(text: string): void;
+  /**
+   * Calls `stop` when the person wants a long search to end (Ctrl+C), until the answer is called:
+   * after that the program ends as usual. Worlds without a person leave it out.
+   */
+  onInterrupt?(stop: () => void): () => void;
 }
 
 /** `program` is the file this process runs. */
@@ -39,5 +44,9 @@ export function processWorld(program?: string): World {
     },
     out: (text) => void process.stdout.write(text),
     log: (text) => void process.stderr.write(text),
+    onInterrupt(stop) {
+      process.once("SIGINT", stop);
+      return () => void process.off("SIGINT", stop);
+    },
   };
 }
