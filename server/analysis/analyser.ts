@@ -33,10 +33,11 @@ import {
 import { chooseThings, trialItem, trialName } from "./choose-things";
 import { curvesOf } from "./curves";
 import { type BuildFile, type BuildFiles, FileLoader } from "./files";
-import { type GroupContext, GroupResult, type Overlay } from "./group-result";
+import { type GroupContext, GroupResult } from "./group-result";
 import { type Group, groupsOf, type Placed } from "./groups";
 import type { FileHost } from "./host";
 import type { Library } from "./library";
+import type { Overlay } from "./overlay";
 import { recordFindings } from "./records";
 import { sortFindings } from "./sorting";
 import { builtStyle } from "./style";

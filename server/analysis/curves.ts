@@ -7,15 +7,12 @@ import type { ModelCurve } from "../model/model";
 import { valueOf } from "../solve";
 import type { Condition, Expression } from "../solve/expression";
 import type { CurveResult } from "./analysis";
-import type { GroupResult } from "./group-result";
+import type { Solved } from "./reasons";
 
 const mostPoints = 1000;
 const usualPoints = 50;
 
-export function curvesOf({
-  model,
-  solution,
-}: Pick<GroupResult, "model" | "solution">): CurveResult[] {
+export function curvesOf({ model, solution }: Solved): CurveResult[] {
   return model.curves.map((curve) => ({
     name: curve.curve.name,
     title: curve.curve.title,
@@ -29,10 +26,7 @@ export function curvesOf({
   }));
 }
 
-function pointsOf(
-  curve: ModelCurve,
-  solution: GroupResult["solution"],
-): { x: number; y: number }[] {
+function pointsOf(curve: ModelCurve, solution: Solved["solution"]): { x: number; y: number }[] {
   const from = valueOf(solution, curve.from);
   const to = valueOf(solution, curve.to);
   if (from === undefined || to === undefined || !(to > from)) return [];

@@ -3,28 +3,20 @@
  *
  * Must not know: files as a whole, other groups, how anything is shown.
  */
-import { type Anchor, textAt } from "../model/anchor";
-import type { Write } from "../model/build-things";
-import type { CheckDefinition, FieldDefinition, Vocabulary } from "../model/definition";
+import type { Anchor } from "../model/anchor";
+import type { Vocabulary } from "../model/definition";
 import { elaborate } from "../model/elaborate";
-import { type Finding, Findings, type Fix } from "../model/finding";
+import { type Finding, Findings } from "../model/finding";
 import type { FormPool } from "../model/kind-environment";
 import { readFigure } from "../model/literal";
-import type { Model, ModelClaim, ModelEquation, ModelVariable } from "../model/model";
-import { nominalAnchor, type Thing } from "../model/thing";
-import { fitFor, missingFor, solve, solveOverlay, spreadOf, verdictOf } from "../solve";
-import type { Failure, Fit, GivenNumber, Plan, Solution, Spread, Verdict } from "../solve/system";
-import { type DisplayStyle, displayOf, readUnit } from "../units";
-import type {
-  AskedValue,
-  CheckResult,
-  Levels,
-  MissingValue,
-  Need,
-  Reason,
-  Standing,
-  Value,
-} from "./analysis";
+import type { Model, ModelClaim } from "../model/model";
+import type { Thing } from "../model/thing";
+import { missingFor, solve, solveOverlay, spreadOf } from "../solve";
+import type { Failure, GivenNumber, Plan, Solution, Spread } from "../solve/system";
+import type { DisplayStyle } from "../units";
+import type { AskedValue, CheckResult, Levels, MissingValue, Need, Value } from "./analysis";
+import { checkResult, fitFixes } from "./check-result";
+import { FigureValue } from "./figure-value";
 import {
   checkFinding,
   conflictFinding,
@@ -33,15 +25,10 @@ import {
   failureFinding,
   missingMessage,
 } from "./findings";
-import type { Group, Placed } from "./groups";
+import type { Group } from "./groups";
+import { type Overlay, recordWrites, writesOf } from "./overlay";
 import { allotmentsOf, piecesInWords, stackFindings } from "./stacks";
 import { Writer } from "./wording";
-
-/** Which members are laid over the spec. */
-export type Overlay =
-  | { readonly is: "spec" }
-  | { readonly is: "option"; readonly name: string }
-  | { readonly is: "as built" };
 
 export interface GroupInput {
   readonly group: Group;
@@ -69,7 +56,7 @@ export class GroupResult {
   private readonly figures: (Value | undefined)[] = [];
   private readonly spreads = new Map<number, Spread | undefined>();
   private readonly variants = new Map<string, Kept>();
-  private readonly writer: Writer;
+  readonly writer: Writer;
 
   constructor(readonly input: GroupInput) {
     const { group, overlay, pool, vocabulary, plan } = input;
@@ -101,7 +88,7 @@ export class GroupResult {
   }
 
   get checks(): readonly CheckResult[] {
-    return this.lazily("checks", () => this.model.claims.map((claim) => this.check(claim)));
+    return this.lazily("checks", () => this.model.claims.map((claim) => checkResult(this, claim)));
   }
 
   get missing(): readonly MissingValue[] {
@@ -187,91 +174,6 @@ export class GroupResult {
     return value;
   }
 
-  standingOf(index: number): Standing {
-    const determination = this.solution.determinations[index];
-    switch (determination?.how) {
-      case "given":
-        return this.model.variables[index]?.entry?.layer === "record" ? "measured" : "given";
-      case "solved":
-      case "assumed":
-        return determination.how;
-      default:
-        return "missing";
-    }
-  }
-
-  askAnchor(index: number): Anchor | undefined {
-    return this.model.asks.find((ask) => ask.variable === index)?.entry.anchor;
-  }
-
-  reasonOf(index: number): Reason | undefined {
-    const determination = this.solution.determinations[index];
-    if (determination?.how !== "solved" && determination?.how !== "assumed") return undefined;
-    const equation = this.model.equations[determination.equation];
-    if (equation === undefined) return undefined;
-    return {
-      ...this.describe(equation),
-      inputs: equation.variables
-        .filter((other) => other !== index)
-        .map((other) => this.model.variables[other]?.name ?? ""),
-      together: determination.block.map((other) => this.titleOf(other)),
-    };
-  }
-
-  private describe({ origin }: ModelEquation): Omit<Reason, "inputs" | "together"> {
-    switch (origin.is) {
-      case "relation": {
-        const { relation } = origin;
-        const { left, right } = relation.node;
-        return {
-          title: relation.title,
-          kind: relation.assumed ? "assumed relation" : "relation",
-          formula: textAt({
-            ...relation.anchor,
-            span: { start: left.span.start, end: right.span.end },
-          }).replaceAll(/\s+/g, " "),
-          remarks: relation.remarks,
-          anchor: relation.anchor,
-        };
-      }
-      case "formula":
-        return {
-          title: "as written in the build",
-          kind: "formula",
-          formula: `${origin.entry.field.text} = ${textAt(origin.entry.anchor)}`,
-          remarks: {},
-          anchor: origin.entry.anchor,
-        };
-      case "default":
-        return {
-          title: `default of ${origin.field.name}`,
-          kind: "default",
-          formula: `${origin.field.name} = ${defaultText(origin.field)}`,
-          remarks: { source: origin.field.source },
-          anchor: origin.field.anchor,
-        };
-    }
-  }
-
-  private titleOf(equation: number): string {
-    const found = this.model.equations[equation];
-    return found === undefined ? "" : this.describe(found).title;
-  }
-
-  restsOn(index: number): string[] {
-    const determination = this.solution.determinations[index];
-    if (determination?.how !== "solved" && determination?.how !== "assumed") return [];
-    return determination.restsOn.map((equation) => {
-      const { origin } = this.model.equations[equation] as ModelEquation;
-      if (origin.is === "relation") return origin.relation.title;
-      const last = this.model.equations[equation]?.variables.at(-1) ?? -1;
-      const value = last < 0 ? undefined : this.figure(last);
-      return value === undefined
-        ? origin.thing.path
-        : `${value.path} is ${this.writer.value(value.si, value.measure)}`;
-    });
-  }
-
   /** `0.020 in + 0.015 in` for a figure that is put together from a kit. */
   piecesOf(index: number): string | undefined {
     if (this.model.stacks.length === 0) return undefined;
@@ -341,7 +243,7 @@ export class GroupResult {
     });
   }
 
-  // ── asks and checks ──
+  // ── asks ──
 
   private askedValue(index: number, anchor: Anchor): AskedValue {
     const value = this.figure(index);
@@ -429,74 +331,6 @@ export class GroupResult {
     return conflict && conflictFinding(conflict, { ...this.findingContext(), solution });
   }
 
-  private check(claim: ModelClaim): CheckResult {
-    const { check, thing } = claim;
-    const { model, solution } = this;
-    let judged: Verdict | undefined;
-    return {
-      title: check.title,
-      code:
-        check.remarks.code ?? (claim.own ? "check/own" : `check/${thing?.kind.name ?? "build"}`),
-      thing,
-      own: claim.own,
-      // Of most checks of an option or as built nobody asks.
-      get verdict() {
-        judged ??= claim.applies ? verdictOf(solution, claim) : notJudged;
-        return judged;
-      },
-      get condition() {
-        const text = textAt({ ...check.anchor, span: check.node.condition.span });
-        return text.replaceAll(/\s+/g, " ");
-      },
-      remarks: check.remarks,
-      anchor: check.anchor,
-      place: claim.own ? headOfCheck(check) : (anchorOfThing(thing) ?? check.anchor),
-      get inputs() {
-        return claim.variables.map((index) => model.variables[index]?.name ?? "");
-      },
-      fits: () => this.fits(claim),
-    };
-  }
-
-  private fits(claim: ModelClaim): (Fit & { path: string; shown: string })[] {
-    if (!claim.applies) return [];
-    return fitFor(this.solution, claim, (index) => this.incrementOf(index)).map((fit) => {
-      const variable = this.model.variables[fit.variable];
-      const shown = variable === undefined ? "" : this.writer.like(variable, fit.value);
-      return { ...fit, path: variable?.name ?? "", shown };
-    });
-  }
-
-  private fitFixes(check: CheckResult): Fix[] {
-    return check.fits().flatMap(({ variable, path, shown }) => {
-      const entry = this.model.variables[variable]?.entry;
-      const anchor = entry === undefined ? undefined : nominalAnchor(entry);
-      if (anchor === undefined) return [];
-      const now = this.valueAt(path);
-      const was = now?.written ?? this.writer.value(now?.si, now?.measure);
-      const title = `make it fit: set ${path} to ${shown} (now ${was})`;
-      return [{ title, edits: [{ anchor, text: shown }] }];
-    });
-  }
-
-  /** The step a builder can work to, in the unit they wrote; none for what is not theirs to change. */
-  private incrementOf(index: number): number | undefined {
-    const variable = this.model.variables[index];
-    const { figure, entry, part, measure } = variable ?? {};
-    if (figure === undefined || measure === undefined) return undefined;
-    if (entry === undefined || part !== undefined) return undefined;
-    if (measure.whole) return 1;
-    const display = displayOf(measure, this.input.style);
-    const step = display.increment?.step;
-    if (step !== undefined && figure.unit === display.unit) {
-      return step * (readUnit(display.unit, measure)?.factor ?? 1);
-    }
-    // Another unit than the build is shown in: as finely as it was written.
-    if (figure.rounding > 0) return 2 * figure.rounding;
-    const size = Math.abs(figure.value);
-    return size === 0 ? measure.scale : 10 ** (Math.floor(Math.log10(size)) - 2);
-  }
-
   // ── findings ──
 
   private findingContext(): FindingContext {
@@ -526,7 +360,7 @@ export class GroupResult {
         context,
       );
       if (finding === undefined) continue;
-      findings.add({ ...finding, furtherFixes: () => this.fitFixes(check) });
+      findings.add({ ...finding, furtherFixes: () => fitFixes(this, check) });
     }
     if (this.model.stacks.length > 0) {
       for (const finding of stackFindings(this, this.writer)) findings.add(finding);
@@ -543,138 +377,4 @@ export class GroupResult {
     }
     return findings.list;
   }
-}
-
-/** One figure, put together as far as it is read. */
-class FigureValue implements Value {
-  private reasonMade: { readonly reason: Reason | undefined } | undefined;
-
-  constructor(
-    private readonly group: GroupResult,
-    private readonly index: number,
-  ) {}
-
-  private get variable(): ModelVariable {
-    return this.group.model.variables[this.index] as ModelVariable;
-  }
-
-  get path(): string {
-    return this.variable.name;
-  }
-
-  get thing(): Thing {
-    return this.variable.thing;
-  }
-
-  get field(): FieldDefinition {
-    return this.variable.part ?? this.variable.field;
-  }
-
-  get measure() {
-    return this.variable.measure;
-  }
-
-  get si(): number | undefined {
-    const si = this.group.solution.values[this.index];
-    return si !== undefined && Number.isFinite(si) ? si : undefined;
-  }
-
-  get standing(): Standing {
-    return this.group.standingOf(this.index);
-  }
-
-  get anchor(): Anchor | undefined {
-    return this.variable.entry?.anchor ?? this.group.askAnchor(this.index);
-  }
-
-  get currency(): string | undefined {
-    return this.variable.figure?.currency;
-  }
-
-  get written(): string | undefined {
-    const { entry, figure, part } = this.variable;
-    if (entry === undefined || figure === undefined || part !== undefined) return undefined;
-    const anchor = nominalAnchor(entry);
-    return anchor === undefined ? undefined : textAt(anchor).replaceAll(/\s+/g, " ");
-  }
-
-  get pieces(): string | undefined {
-    return this.group.piecesOf(this.index);
-  }
-
-  get reason(): Reason | undefined {
-    this.reasonMade ??= { reason: this.group.reasonOf(this.index) };
-    return this.reasonMade.reason;
-  }
-
-  get restsOn(): readonly string[] {
-    return this.group.restsOn(this.index);
-  }
-
-  spread(): Spread | undefined {
-    return this.group.spreadOf(this.index);
-  }
-
-  contributors() {
-    const { model } = this.group;
-    return (this.spread()?.contributors ?? []).map(({ variable, below, above, share }) => ({
-      path: model.variables[variable]?.name ?? "",
-      below,
-      above,
-      share,
-    }));
-  }
-}
-
-/** Where the builder opened the thing, or the nearest owner of it that was opened. */
-export function anchorOfThing(thing: Thing | undefined): Anchor | undefined {
-  for (let at = thing; at !== undefined; at = at.owner)
-    if (at.anchor !== undefined) return at.anchor;
-  return undefined;
-}
-
-// ───────────────────────────── helpers ─────────────────────────────
-
-const notJudged: Verdict = { nominal: "unknown", rss: "unknown", worst: "unknown", open: [] };
-
-/** A check without the clauses that follow it. */
-function headOfCheck({ anchor, node }: CheckDefinition): Anchor {
-  return { ...anchor, span: { start: anchor.span.start, end: node.condition.span.end } };
-}
-
-function writesOf(members: readonly Placed[], overlay: Overlay): Write[] {
-  const writes: Write[] = [];
-  for (const { item, scope } of members) {
-    if (item.node.type === "given") writes.push({ node: item.node, item, scope, layer: "spec" });
-  }
-  for (const { item, scope } of members) {
-    const { node } = item;
-    if (node.type === "option" && overlay.is === "option" && node.name.text === overlay.name) {
-      for (const member of node.members) {
-        if (member.type === "given" || member.type === "part")
-          writes.push({ node: member, item, scope, layer: "option" });
-      }
-    }
-  }
-  return overlay.is === "as built" ? [...writes, ...recordWrites(members)] : writes;
-}
-
-/** By their days, whatever the order they stand in; what has no day comes first. */
-function recordWrites(members: readonly Placed[]): Write[] {
-  const writes = members.flatMap(({ item, scope }) => {
-    const { node } = item;
-    if (node.type !== "record") return [];
-    return node.members.flatMap((member): Write[] =>
-      member.type === "given" || member.type === "part"
-        ? [{ node: member, item, scope, layer: "record", date: node.date?.text }]
-        : [],
-    );
-  });
-  const day = ({ date = "" }: Write): string => date;
-  return writes.sort((one, other) => (day(one) < day(other) ? -1 : day(one) > day(other) ? 1 : 0));
-}
-
-function defaultText(field: FieldDefinition): string {
-  const node = field.default;
-  return node === undefined ? "" : textAt({ ...field.anchor, span: node.span });
 }

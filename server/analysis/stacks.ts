@@ -8,9 +8,10 @@
  */
 import type { Finding } from "../model/finding";
 import type { ModelStack } from "../model/model";
+import { anchorOfThing } from "../model/thing";
 import { quantityValue } from "../solve";
 import { allotStacks, mostPiecesInStack, type Stack } from "../solve/stack";
-import { anchorOfThing, type GroupResult } from "./group-result";
+import type { Solved } from "./reasons";
 import { andList, type Writer } from "./wording";
 
 export interface Allotment {
@@ -18,8 +19,6 @@ export interface Allotment {
   /** What it gets when the kit serves all. */
   readonly pieces: Stack;
 }
-
-type Solved = Pick<GroupResult, "model" | "solution">;
 
 /** By the index of the variable that holds the sum. */
 export function allotmentsOf({ model, solution }: Solved): ReadonlyMap<number, Allotment> {

@@ -78,3 +78,10 @@ export function nominalAnchor({ value, anchor }: Entry): Anchor | undefined {
   const literal = ["number", "quantity", "unary", "designation"].includes(nominal.type);
   return literal ? { ...anchor, span: nominal.span } : undefined;
 }
+
+/** Where the builder opened the thing, or the nearest owner of it that was opened. */
+export function anchorOfThing(thing: Thing | undefined): Anchor | undefined {
+  for (let at = thing; at !== undefined; at = at.owner)
+    if (at.anchor !== undefined) return at.anchor;
+  return undefined;
+}
