@@ -39,11 +39,6 @@ export function reasonOf(solved: Solved, index: number): Reason | undefined {
   };
 }
 
-function titleOf(solved: Solved, equation: number): string {
-  const found = solved.model.equations[equation];
-  return found === undefined ? "" : describe(found).title;
-}
-
 /** The assumptions a figure rests on, as sentences. */
 export function restsOn(solved: Solved, index: number, writer: Writer): string[] {
   const determination = solved.solution.determinations[index];
@@ -60,6 +55,11 @@ export function restsOn(solved: Solved, index: number, writer: Writer): string[]
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+function titleOf(solved: Solved, equation: number): string {
+  const found = solved.model.equations[equation];
+  return found === undefined ? "" : describe(found).title;
+}
 
 function describe({ origin }: ModelEquation): Omit<Reason, "inputs" | "together"> {
   switch (origin.is) {

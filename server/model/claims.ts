@@ -29,6 +29,7 @@ import type { Location, ModelClaim, ModelCurve } from "./model";
 import { remarksOf } from "./remarks";
 import type { Thing } from "./thing";
 
+/** Collects claims and curves while things are gone through. */
 export class Claims {
   readonly list: ModelClaim[] = [];
   readonly curves: ModelCurve[] = [];
@@ -41,6 +42,7 @@ export class Claims {
     private readonly findings: Findings,
   ) {}
 
+  /** A check of the thing's kind, from the shared form of it where that will do. */
   kindCheck(thing: Thing, check: CheckDefinition): void {
     const template = this.pool.check(thing.kind, check.node, this.vocabulary);
     if (template === undefined) return;
@@ -58,6 +60,7 @@ export class Claims {
     this.addClaim(compiled, check, thing, false);
   }
 
+  /** A check the builder wrote: what is wrong with it is told. */
   ownCheck(at: Scope, node: syntax.Check, anchor: Anchor): void {
     const environment = this.names.environment(at, anchor);
     if (node.when !== undefined) {
@@ -93,6 +96,7 @@ export class Claims {
     });
   }
 
+  /** `anchor`: where the builder wrote it; without one nothing is told of a curve that fails. */
   addCurve(at: Scope, curve: CurveDefinition, anchor: Anchor | undefined): void {
     const { node } = curve;
     const environment = this.names.environment(at, anchor);

@@ -9,7 +9,7 @@ import type { Condition, Expression } from "../solve/expression";
 import type { Dimension, Measure } from "../units";
 import type { Problem } from "./denotation";
 
-/** What every compiled formula says of itself. */
+/** What every compiled formula has. */
 export interface CompileResult<R> {
   readonly references: readonly R[];
   readonly problems: readonly Problem[];

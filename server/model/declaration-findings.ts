@@ -9,6 +9,7 @@ import type { Anchor } from "./anchor";
 import type { Finding } from "./finding";
 import { nameHint, nearest } from "./spelling";
 
+/** Tells what is wrong with declarations, all of it errors. */
 export class DeclarationFindings {
   constructor(private readonly report: (finding: Finding) => void) {}
 

@@ -20,6 +20,7 @@ import type { Location, ModelEquation, ModelStack, ModelVariable, Origin } from 
 import { remarksOf } from "./remarks";
 import type { Entry, Thing } from "./thing";
 
+/** Collects equations while things are gone through. */
 export class Equations {
   readonly list: ModelEquation[] = [];
   /** Figures that are put together from the pieces of kits. */
@@ -40,6 +41,7 @@ export class Equations {
     else if (definition.default !== undefined) this.defaultFor(index, variable, definition);
   }
 
+  /** A relation of the thing's kind, from the shared form of it where that will do. */
   kindRelation(thing: Thing, relation: RelationDefinition): void {
     const name = `${thing.path}: ${relation.title}`;
     const origin: Origin = { is: "relation", relation, thing };
@@ -68,6 +70,7 @@ export class Equations {
     this.addEquation(compiled, origin, relation.assumed, name);
   }
 
+  /** A relation the builder wrote: what is wrong with it is told. */
   ownRelation(at: Scope, node: syntax.Relation, anchor: Anchor): void {
     const environment = this.names.environment(at, anchor);
     const when = node.when === undefined ? undefined : compileCondition(node.when, environment);

@@ -18,6 +18,7 @@ import type { Location, ModelVariable } from "./model";
 import type { Entry, Thing } from "./thing";
 import type { Words } from "./words";
 
+/** The variables of a build, its lists of figures and what gives them. */
 export class Figures {
   /** In the order in which they were asked for. */
   readonly list: ModelVariable[] = [];
@@ -35,6 +36,7 @@ export class Figures {
     ) => void,
   ) {}
 
+  /** The index of a figure's variable. */
   variable(location: Location): number {
     const { thing, field, part } = location;
     const key = part === undefined ? field.name : `${field.name}.${part.name}`;
@@ -170,6 +172,7 @@ export class Figures {
     return literal.is === "figure" ? literal.figure.value : undefined;
   }
 
+  /** Whether the builder wrote `?` there. */
   isAsked(thing: Thing, key: string): boolean {
     return this.world.asks.some((ask) => ask.thing === thing && ask.key === key);
   }

@@ -304,6 +304,11 @@ export class Names {
   }
 }
 
+/** A fix that puts another text in place of what is there. */
+export function replacement(title: string, anchor: Anchor, text: string): Fix {
+  return { title, edits: [{ anchor, text }], preferred: true };
+}
+
 // ───────────────────────────── helpers ─────────────────────────────
 
 function visibleNames(thing: Thing): string[] {
@@ -327,9 +332,4 @@ function listed(names: readonly string[], kind: string): string {
   return names.length === 0
     ? `there is no ${kind.replaceAll("_", " ")} in this file or those it uses`
     : (knownHere(names) ?? "");
-}
-
-/** A fix that puts another text in place of what is there. */
-export function replacement(title: string, anchor: Anchor, text: string): Fix {
-  return { title, edits: [{ anchor, text }], preferred: true };
 }

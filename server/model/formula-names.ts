@@ -24,6 +24,7 @@ export interface Scope {
   readonly scope: FileScope;
 }
 
+/** The environments of a build's formulas. */
 export class FormulaNames {
   private readonly environments = new Map<Thing, Environment<Location>>();
 
@@ -43,6 +44,7 @@ export class FormulaNames {
     return made;
   }
 
+  /** For a formula written at `anchor`; without one, for what the library says of a thing. */
   environment(at: Scope, anchor: Anchor | undefined): Environment<Location> {
     return {
       vocabulary: at.scope.vocabulary,
@@ -95,6 +97,7 @@ export class FormulaNames {
     }
   }
 
+  /** A name that leads nowhere, as a problem of the formula it stands in. */
   unknownName(
     target: Extract<Target, { is: "unknown" }>,
   ): Extract<Denotation<Location>, { is: "unknown" }> {

@@ -13,6 +13,7 @@ import type { Denotation, Environment, Problem } from "./denotation";
 import { type NumberValue, nothing, placeholder, type Value } from "./formula-value";
 import { didYouMean, nearest } from "./spelling";
 
+/** `R` is what the environment calls a quantity: each becomes a slot. */
 export abstract class Formula<R> {
   private readonly references: R[] = [];
   private readonly slots = new Map<string, number>();
@@ -35,6 +36,7 @@ export abstract class Formula<R> {
     };
   }
 
+  /** `wanted`: what the place asks for, which decides how `lb` reads. */
   abstract value(node: syntax.Expression, wanted?: Dimension): Value;
 
   number(node: syntax.Expression, wanted?: Dimension): NumberValue {
@@ -141,6 +143,7 @@ export abstract class Formula<R> {
     this.applies = false;
   }
 
+  /** Tells what is wrong; the formula does not apply then. */
   problem(code: string, message: string, span: syntax.Span, hint?: string): void {
     this.problems.push({ code, message, span, hint });
     this.applies = false;

@@ -14,6 +14,7 @@ import type { Word } from "./model";
 import { didYouMean, nearest, withArticle } from "./spelling";
 import type { Entry, Thing } from "./thing";
 
+/** Words of a build, each read once. */
 export class Words {
   /** By path, as far as they have been asked for. */
   readonly known = new Map<string, Word>();
@@ -21,6 +22,7 @@ export class Words {
 
   constructor(private readonly findings: Findings) {}
 
+  /** What a field of words holds: as written, or else its default. */
   word(thing: Thing, field: FieldDefinition): string | boolean | undefined {
     const path = `${thing.path}.${field.name}`;
     const before = this.known.get(path);
