@@ -156,6 +156,7 @@ const plainTypes = ["text", "yes_no", "date"];
 const ratio = measureNamed("ratio");
 const percentage: Measure | undefined = ratio && {
   ...ratio,
+  own: true,
   inch: { unit: "%" },
   metric: { unit: "%" },
 };
