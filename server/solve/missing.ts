@@ -183,17 +183,24 @@ function typicalJacobian(
       const gradient = new Float64Array(slots.length);
       residualAndGradient(facts[equation]!, values, slots, gradient, 0);
       let largest = 0;
+      let undefinedHere = false;
       slots.forEach((variable, slot) => {
         const column = columnOf.get(variable);
         if (column === undefined) return;
         const entry = gradient[slot]! * system.variables[variable]!.scale;
-        if (!Number.isFinite(entry)) sound = false;
+        if (!Number.isFinite(entry)) {
+          sound = false;
+          undefinedHere = true;
+          return;
+        }
         matrix[row * columns + column] = entry;
         largest = Math.max(largest, Math.abs(entry));
       });
-      if (largest > 0) for (let j = 0; j < columns; j++) matrix[row * columns + j]! /= largest;
+      // A relation that is defined at none of the places says nothing; the others still do.
+      if (undefinedHere) matrix.fill(0, row * columns, (row + 1) * columns);
+      else if (largest > 0) for (let j = 0; j < columns; j++) matrix[row * columns + j]! /= largest;
     });
-    if (sound) return matrix;
+    if (sound || attempt === 3) return matrix;
   }
   return undefined;
 }

@@ -206,7 +206,7 @@ test("outside of a table", () => {
 test("missing with what it needs", () => {
   expect(golden(withPlate("plate p { height: 3 in half: ? }"))).toMatchInlineSnapshot(`
     "2:30 warning missing/value \`?\`
-      p.half cannot be worked out yet: nothing in the build leads to it"
+      p.half cannot be worked out yet: give p.width (measure across the plate), or p.surface"
   `);
   expect(golden(withPlate("plate p { surface: ? }"))).toMatchInlineSnapshot(`
     "2:20 warning missing/value \`?\`
