@@ -69,6 +69,21 @@ export function groupsOf(build: BuildFiles, further: readonly Placed[] = []): Gr
     .map((group) => ({ members: group.members, hasUnknownNames: group.unknown }));
 }
 
+/** Whether two groups hold the same items under the same names: then what was solved still holds. */
+export function sameMembers(one: Group, other: Group): boolean {
+  return (
+    one.members.length === other.members.length &&
+    one.members.every((member, index) => {
+      const match = other.members[index];
+      return (
+        member.item === match?.item &&
+        member.scope.prefix === match.scope.prefix &&
+        (member.declaration === undefined) === (match.declaration === undefined)
+      );
+    })
+  );
+}
+
 // ───────────────────────────── helpers ─────────────────────────────
 
 function placedItems(build: BuildFiles): Placed[] {
