@@ -5,6 +5,7 @@
  *
  * Must not know: where tables come from, what they are about.
  */
+import { lookUp as lookUpOn } from "../solve/evaluate";
 import type { Expression, LookupCurve } from "../solve/expression";
 import type { Dimension, Measure } from "../units";
 import { describeDimension, measureInWords, sameDimension } from "../units";
@@ -102,8 +103,9 @@ function numeric(
   const measure = resultMeasure(result);
   if (key.known === undefined)
     return { expression: { op: "lookup", curve, of: key.expression }, measure };
-  const value = valueOn(curve, key.known);
-  if (value === undefined) {
+  // The solver reads tables the same way where it meets the key later.
+  const value = lookUpOn(curve, key.known);
+  if (Number.isNaN(value)) {
     const first = curve.keys[0] ?? Number.NaN;
     const end = curve.keys[curve.keys.length - 1] ?? Number.NaN;
     const inside = key.known >= first && key.known <= end;
@@ -136,26 +138,6 @@ function exactRow(
     return noRow(table, ` for this: its place in \`${result.name}\` is empty`);
   if (typeof cell === "string") return { word: cell };
   return { expression: { op: "number", value: cell }, measure: resultMeasure(result) };
-}
-
-/** The value of a curve at a key, by its method; `undefined` outside or between exact points. */
-export function valueOn(curve: LookupCurve, key: number): number | undefined {
-  const { keys, values, method } = curve;
-  const slack = 1e-9 * Math.max(Math.abs(key), Number.MIN_VALUE);
-  for (let index = keys.length - 1; index >= 0; index--) {
-    const at = keys[index];
-    if (at === undefined) continue;
-    if (Math.abs(at - key) <= slack) return values[index];
-    if (at > key) continue;
-    if (method === "exact") return undefined;
-    if (method === "step") return values[index];
-    const next = keys[index + 1];
-    const low = values[index];
-    const high = values[index + 1];
-    if (next === undefined || low === undefined || high === undefined) return undefined;
-    return low + ((high - low) * (key - at)) / (next - at);
-  }
-  return undefined;
 }
 
 function cellOf(
