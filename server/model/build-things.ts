@@ -354,6 +354,8 @@ export class World extends Names {
       this.fill(item, node.members, write);
       return;
     }
+    // What the kind's own declaration got wrong is told there.
+    if (type.form === "unknown") return;
     if (type.form !== "part" && type.form !== "reference") {
       this.report({
         code: "given/not-a-part",

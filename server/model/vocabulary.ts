@@ -20,6 +20,7 @@ import type {
   TableDefinition,
   Vocabulary,
 } from "./definition";
+import { cutEndlessKinds } from "./endless-kinds";
 import { FieldReader, type KnownWords } from "./field-types";
 import type { Finding } from "./finding";
 import { remarksOf } from "./remarks";
@@ -84,6 +85,7 @@ class Builder implements KnownWords {
     for (const { file, item } of items)
       if (item.node.type === "table") this.addTable(item.node, file, item);
     for (const name of this.kindNodes.keys()) this.kind(name, []);
+    cutEndlessKinds(this.kinds, (kind) => this.ownerAnchor(kind), this.findings);
     for (const { file, item } of items) {
       if (item.node.type !== "order") continue;
       const { node } = item;
@@ -218,6 +220,16 @@ class Builder implements KnownWords {
     };
     this.kinds.set(name, definition);
     return definition;
+  }
+
+  /** Where a kind says whose part it is, itself or the kind it takes over from. */
+  private ownerAnchor({ lineage, anchor }: KindDefinition): Anchor {
+    for (const name of lineage) {
+      const entry = this.kindNodes.get(name);
+      if (entry?.node.owner === undefined) continue;
+      return { uri: entry.file.uri, item: entry.item, span: entry.node.owner.span };
+    }
+    return anchor;
   }
 
   private unknownKind(name: syntax.Name, anchor: Anchor): void {

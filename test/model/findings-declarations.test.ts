@@ -36,6 +36,62 @@ test("kinds that take over from each other", () => {
   `);
 });
 
+test("kinds that would hold themselves", () => {
+  const box = "box b { inner { width: 1 in } }";
+  expect(golden(`kind box { width: length  inner: part box }\n${box}`)).toMatchInlineSnapshot(`
+    "1:27 error name/circular \`inner\`
+      a box would hold itself without end: \`box.inner\` is a box
+      hint leave \`part\` out of \`inner\`: it then names another box"
+  `);
+  expect(
+    golden("kind box { lid: part lid }\nkind lid { hinge: part hinge }\nkind hinge is box { }"),
+  ).toMatchInlineSnapshot(`
+    "1:12 error name/circular \`lid\`
+      a lid would hold itself without end: \`lid.hinge\` is a hinge, \`hinge.lid\` is a lid
+      hint leave \`part\` out of \`lid\`: it then names another lid"
+  `);
+  expect(
+    golden("kind crate is box { }\nkind box { inner: part crate }\ncrate c { }"),
+  ).toMatchInlineSnapshot(`
+    "2:12 error name/circular \`inner\`
+      a crate would hold itself without end: \`crate.inner\` is a crate
+      hint leave \`part\` out of \`inner\`: it then names another crate"
+  `);
+  // Naming another one of its kind, in a field or a list, ends somewhere.
+  expect(
+    golden(
+      "kind box { lid: box optional  all: list of box }\nbox b { }\nbox c { lid: b all: [b] }",
+    ),
+  ).toBe("");
+});
+
+test("kinds that are part of themselves", () => {
+  const formula = 'width: length  relation "w": width = hight';
+  expect(golden(`kind box of box { ${formula} }\nbox b { }`)).toMatchInlineSnapshot(`
+    "1:13 error name/circular \`box\`
+      the kind \`box\` is always part of itself
+      hint make it part of another kind, or leave out what it is a part of
+    1:56 error name/unknown-field \`hight\`
+      a box has no field \`hight\`"
+  `);
+  expect(
+    golden(`kind box of lid { ${formula} }\nkind lid of box { ${formula} }`),
+  ).toMatchInlineSnapshot(`
+    "1:56 error name/unknown-field \`hight\`
+      a box has no field \`hight\`
+    2:13 error name/circular \`box\`
+      the kind \`box\` is always part of itself, by way of lid
+      hint make it part of another kind, or leave out what it is a part of
+    2:56 error name/unknown-field \`hight\`
+      a lid has no field \`hight\`"
+  `);
+  expect(golden(`kind box of lid { }\nkind lid is box { }`)).toMatchInlineSnapshot(`
+    "1:13 error name/circular \`lid\`
+      the kind \`lid\` is always part of itself
+      hint make it part of another kind, or leave out what it is a part of"
+  `);
+});
+
 test("an unknown kind to take over from", () => {
   expect(golden("kind jig is prat { }")).toMatchInlineSnapshot(`
     "1:13 error name/unknown-kind \`prat\`
