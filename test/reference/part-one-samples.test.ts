@@ -62,34 +62,34 @@ describe.each(["harbor-van/build.trammel", "alder-truck/build.trammel"])("%s", (
 // Geometry worked by hand from the givens of the file; the width on the rim is UN R30 6.1.1.1.
 describe("harbor van", () => {
   const build = sample("harbor-van/build.trammel");
-  const width = 280.08 * millimetre;
-  const stack = 2.75 * inch;
-  const half = (limit: number): number =>
-    (limit + 0.875) * inch + width / 2 + 18 * millimetre - stack;
-  const faces = half(24.75) + half(24.6875);
+  // 255/60R17 on an 8 in rim, measured on 7 1/2 in: 255 + 0.4 * 12.7 = 260.08 mm.
+  const width = 260.08 * millimetre;
+  const stack = 2.69 * inch;
+  const half = (limit: number): number => (limit + 1) * inch + width / 2 + 12 * millimetre - stack;
+  const faces = half(23.5) + half(23.375);
 
   test("housing width, marks and shafts", () => {
     expect(build.figure("rear_housing.face_to_face")).toBeCloseTo(faces, 9);
     expect(build.figure("rear.left.tape_reading")).toBeCloseTo(
-      half(24.75) - 2.0625 * inch + inch,
+      half(23.5) - (2.125 + 3 / 32) * inch + inch,
       9,
     );
     expect(build.figure("rear.left.shaft_length")).toBeCloseTo(
-      half(24.75) + 2.5 * inch + inch - 0.625 * inch,
+      half(23.5) + (2.38 + 1.125 - 0.5625) * inch,
       9,
     );
     expect(build.figure("rear.right.shaft_length")).toBeCloseTo(
-      half(24.6875) + 2.5 * inch - inch - 0.625 * inch,
+      half(23.375) + (2.38 - 1.125 - 0.5625) * inch,
       9,
     );
     expect(build.analysis.write(build.analysis.values.get("rear_housing.face_to_face")!)).toBe(
-      "58 1/8 in",
+      "54 11/16 in",
     );
   });
 
   test("the housing width is as sure as the limits, the standoffs and the hats together", () => {
     expect(build.worst("rear_housing.face_to_face") / inch).toBeCloseTo(
-      2 * (1 / 16 + 0.01 + 0.005),
+      2 * (1 / 16 + 0.008 + 0.006),
       6,
     );
   });
@@ -97,17 +97,17 @@ describe("harbor van", () => {
   test("the record after welding lies within the spec's tolerance", () => {
     const built = answers(build.analysis.asBuilt());
     expect(built.standing("rear_housing.face_to_face")).toBe("measured");
-    expect(built.figure("rear_housing.face_to_face") / inch).toBeCloseTo(58.125, 9);
+    expect(built.figure("rear_housing.face_to_face") / inch).toBeCloseTo(54.6875, 9);
   });
 
   test("the bolt-in axle takes its wheels' offset and leaves the tires where they are", () => {
     const option = build.analysis.under("bolt_in");
     if (option === undefined) expect.fail("the option is not there");
     const bolted = answers(option);
-    const narrower = (faces - 57.25 * inch) / 2;
-    expect(bolted.figure("rear_wheel.offset")).toBeCloseTo(18 * millimetre - narrower, 9);
+    const narrower = (faces - 53.875 * inch) / 2;
+    expect(bolted.figure("rear_wheel.offset")).toBeCloseTo(12 * millimetre - narrower, 9);
     expect(bolted.figure("rear_wheel.backspace")).toBeCloseTo(
-      5 * inch + 18 * millimetre - narrower,
+      4.5 * inch + 12 * millimetre - narrower,
       9,
     );
     for (const path of ["rear.track", "rear.left.outer_gap", "rear.right.outer_gap"]) {
@@ -119,18 +119,18 @@ describe("harbor van", () => {
   test("the decision in money", () => {
     const option = build.analysis.under("bolt_in");
     if (option === undefined) expect.fail("the option is not there");
-    const brakes = 2 * 210;
-    const tires = 2 * 189;
-    const oil = 3 * 17;
-    const cut = tires + 2 * 245 + brakes + 420 + 640 + 2 * 285 + 2 * 48 + oil;
-    expect(build.figure("costs.total")).toBeCloseTo(cut + 16 * 85, 6);
-    const bought = tires + 2 * 410 + brakes + 1150 + oil;
-    expect(answers(option).figure("costs.total")).toBeCloseTo(bought + 5 * 85, 6);
+    const brakes = 2 * 178;
+    const tires = 2 * 164;
+    const oil = 3 * 15;
+    const cut = tires + 2 * 138 + brakes + 465 + 585 + 2 * 232 + 2 * 54 + oil;
+    expect(build.figure("costs.total")).toBeCloseTo(cut + 14 * 92, 6);
+    const bought = tires + 2 * 365 + brakes + 1280 + oil;
+    expect(answers(option).figure("costs.total")).toBeCloseTo(bought + 6 * 92, 6);
   });
 
   test("axle load and what the tires make of it", () => {
-    expect(build.figure("rear.load") / pound).toBeCloseTo(3640 * 0.48, 6);
-    expect(build.figure("rear.fit.load_share")).toBeCloseTo((3640 * 0.48 * pound) / 2 / 825, 9);
+    expect(build.figure("rear.load") / pound).toBeCloseTo(4080 * 0.46, 6);
+    expect(build.figure("rear.fit.load_share")).toBeCloseTo((4080 * 0.46 * pound) / 2 / 950, 9);
   });
 
   test("one objection in the file that shows one", () => {
@@ -138,9 +138,9 @@ describe("harbor van", () => {
     expect(tight.errors()).toHaveLength(1);
     expect(tight.analysis.findings).toHaveLength(1);
     expect(tight.analysis.findings[0]?.code).toBe("clearance/inner-gap");
-    // 295 mm on a 9 in rim, measured on 9 1/2 in: 295 - 0.4 * 12.7 = 289.92 mm.
+    // 285 mm on an 8 in rim, measured on 9 in: 285 - 0.4 * 25.4 = 274.84 mm.
     const gap =
-      28.75 * inch + 2.75 * inch - 18 * millimetre - (289.92 / 2) * millimetre - 24.75 * inch;
+      27.125 * inch + 2.69 * inch - 12 * millimetre - (274.84 / 2) * millimetre - 23.5 * inch;
     expect(tight.figure("rear.left.inner_gap")).toBeCloseTo(gap, 9);
   });
 });
@@ -150,19 +150,19 @@ describe("alder truck", () => {
 
   test("the housing follows from the mounting faces, centred by assumption", () => {
     expect(build.figure("rear_housing.face_to_face") / millimetre).toBeCloseTo(
-      1512 - 2 * (63.5 + 6.4),
+      1486 - 2 * (66 + 7.2),
       9,
     );
     expect(build.standing("rear_housing.face_to_face")).toBe("solved");
-    expect(build.figure("rear.track") / millimetre).toBeCloseTo(1512 + 12, 9);
+    expect(build.figure("rear.track") / millimetre).toBeCloseTo(1486 - 16, 9);
     expect(build.analysis.values.get("rear.left.shaft_length")?.restsOn.join()).toContain(
       "centred",
     );
   });
 
   test("a carrier to the left shortens the left shaft", () => {
-    const straight = 1372.2 / 2 + 63.5 - 14;
-    expect(build.figure("rear.left.shaft_length") / millimetre).toBeCloseTo(straight - 38, 9);
-    expect(build.figure("rear.right.shaft_length") / millimetre).toBeCloseTo(straight + 38, 9);
+    const straight = 1339.6 / 2 + 66 - 12;
+    expect(build.figure("rear.left.shaft_length") / millimetre).toBeCloseTo(straight - 32, 9);
+    expect(build.figure("rear.right.shaft_length") / millimetre).toBeCloseTo(straight + 32, 9);
   });
 });

@@ -81,13 +81,13 @@ suite("a build", () => {
         .getDiagnostics(document.uri)
         .some(({ code }) => code === "clearance/inner-gap");
     await until(has, "the objection");
-    const at = document.getText().indexOf("24 3/4 in");
+    const at = document.getText().indexOf("23 1/2 in");
     const range = new vscode.Range(
       document.positionAt(at),
-      document.positionAt(at + "24 3/4 in".length),
+      document.positionAt(at + "23 1/2 in".length),
     );
     const edit = new vscode.WorkspaceEdit();
-    edit.replace(document.uri, range, "24 in");
+    edit.replace(document.uri, range, "23 in");
     assert.ok(await vscode.workspace.applyEdit(edit));
     await until(() => !has(), "the end of the objection");
     await vscode.commands.executeCommand("workbench.action.files.revert");
