@@ -1,6 +1,7 @@
 /**
- * Builds what ships: `dist/client.js`, `dist/server.js` and `dist/trammel.js`, each one file that
- * needs nothing beside it. Knows nothing of what the sources mean.
+ * Builds what ships: `dist/client.js` and `dist/server.js`, each one file that needs nothing beside
+ * it, and `dist/trammel.js`, a small entry whose verbs lie in chunks of `dist/command/` and are
+ * loaded when they run. Knows nothing of what the sources mean.
  *
  *     node .config/build.mts              # builds where a source has changed
  *     node .config/build.mts --force      # builds always
@@ -22,11 +23,12 @@ import type { BuildOptions, Plugin } from "esbuild";
 
 export const root = join(import.meta.dirname, "..");
 const outputFolder = join(root, "dist");
+const chunkFolder = join(outputFolder, "command");
 const fingerprintFile = join(outputFolder, ".fingerprint");
 
 const sourceFolders = ["client", "grammar", "server", ".config"];
 const sourceFiles = ["package.json", "package-lock.json", "tsconfig.json"];
-const outputs = ["client.js", "server.js", "trammel.js"];
+const outputs = ["client.js", "server.js", "trammel.js", "command/program.mjs"];
 
 /** Builds where a source differs from what was last built; tells whether it did. */
 export async function buildWhereNeeded(options: { force?: boolean } = {}): Promise<boolean> {
@@ -35,10 +37,17 @@ export async function buildWhereNeeded(options: { force?: boolean } = {}): Promi
   // The bundler is loaded here so that a run that finds everything fresh does not pay for it.
   const { build } = await import("esbuild");
   mkdirSync(outputFolder, { recursive: true });
+  const written = new Set<string>();
   for (const bundle of bundles()) {
     const result = await build({ ...bundle, write: false, logLevel: "error" });
-    for (const file of result.outputFiles ?? []) put(file.path, file.contents);
+    for (const file of result.outputFiles ?? []) {
+      mkdirSync(dirname(file.path), { recursive: true });
+      put(file.path, file.contents);
+      written.add(file.path);
+    }
   }
+  // Chunks carry what they hold in their names: those of an earlier build are of no use.
+  for (const file of filesIn(chunkFolder)) if (!written.has(file)) rmSync(file);
   chmodSync(join(outputFolder, "trammel.js"), 0o755);
   put(fingerprintFile, fingerprint);
   return true;
@@ -71,6 +80,16 @@ function bundles(): BuildOptions[] {
       entryPoints: ["server/command/main.ts"],
       outfile: "dist/trammel.js",
       banner: { js: "#!/usr/bin/env node" },
+      plugins: [commandChunks],
+    },
+    {
+      ...common,
+      entryPoints: ["server/command/program.ts", "server/command/shares.ts"],
+      outdir: "dist/command",
+      format: "esm",
+      splitting: true,
+      outExtension: { ".js": ".mjs" },
+      chunkNames: "[name]-[hash]",
     },
   ];
 }
@@ -87,6 +106,18 @@ const embedLibrary: Plugin = {
         loader: "js",
       };
     });
+  },
+};
+
+/** What the entry of the command line loads late stays outside of it, in the chunks. */
+const commandChunks: Plugin = {
+  name: "command-chunks",
+  setup(build) {
+    build.onResolve({ filter: /^\.\/(program|shares)$/ }, ({ path, kind }) =>
+      kind === "dynamic-import"
+        ? { path: `./command/${path.slice(2)}.mjs`, external: true }
+        : undefined,
+    );
   },
 };
 

@@ -6,15 +6,14 @@
  */
 import * as vscode from "vscode";
 
-const verbs = ["check", "show", "plan", "compare"] as const;
-
 export function registerTasks(context: vscode.ExtensionContext): vscode.Disposable {
   const program = context.asAbsolutePath("dist/trammel.js");
+  const verbs = verbsIn(context.extension.packageJSON);
   return vscode.tasks.registerTaskProvider("trammel", {
     provideTasks: () =>
       verbs.map((verb) => taskOf({ type: "trammel", verb }, vscode.TaskScope.Workspace, program)),
     resolveTask: (task) =>
-      isVerb(task.definition.verb)
+      verbs.includes(task.definition.verb)
         ? taskOf(task.definition, task.scope ?? vscode.TaskScope.Workspace, program)
         : undefined,
   });
@@ -41,6 +40,9 @@ function taskOf(
   return task;
 }
 
-function isVerb(value: unknown): value is (typeof verbs)[number] {
-  return verbs.some((verb) => verb === value);
+/** Those the manifest says a task may have. */
+function verbsIn(manifest: {
+  contributes: { taskDefinitions: { properties: { verb: { enum: string[] } } }[] };
+}): readonly string[] {
+  return manifest.contributes.taskDefinitions[0]?.properties.verb.enum ?? [];
 }

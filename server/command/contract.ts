@@ -312,6 +312,10 @@ export const outputs = {
 } as const;
 
 /** The JSON Schema (draft 2020-12) of what a verb writes. */
+export function isContract(verb: string): verb is keyof typeof outputs {
+  return Object.hasOwn(outputs, verb);
+}
+
 export function schemaOf(verb: keyof typeof outputs): Record<string, unknown> {
   const schema = z.toJSONSchema(outputs[verb], { target: "draft-2020-12" });
   return { ...schema, title: `trammel ${verb} --format json` };

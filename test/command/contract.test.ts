@@ -4,8 +4,8 @@ import { join } from "node:path";
 import { isDeepStrictEqual } from "node:util";
 import Ajv from "ajv/dist/2020";
 import { describe, expect, test } from "vitest";
-import { outputs, schemaOf } from "../../server/command/contract";
-import { schemaVerbs } from "../../server/command/schema";
+import { isContract, outputs, schemaOf } from "../../server/command/contract";
+import { schemaVerbs } from "../../server/command/verbs";
 import { repository, root, smallBuild, workshop } from "./workshop";
 
 const folder = join(root, "server", "command", "schema");
@@ -26,8 +26,8 @@ test.each(Object.keys(outputs) as (keyof typeof outputs)[])(
 );
 
 test("every verb with a contract prints its schema", async () => {
-  expect([...schemaVerbs].sort()).toEqual(Object.keys(outputs).sort());
-  for (const verb of schemaVerbs) {
+  expect(schemaVerbs().sort()).toEqual(Object.keys(outputs).sort());
+  for (const verb of schemaVerbs().filter(isContract)) {
     const { code, out } = await repository.trammel("schema", verb);
     expect(code).toBe(0);
     expect(JSON.parse(out)).toEqual(schemaOf(verb));

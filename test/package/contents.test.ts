@@ -4,10 +4,11 @@ import { mkdtempSync, readFileSync, rmSync, statSync } from "node:fs";
 import { builtinModules } from "node:module";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { build } from "esbuild";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { root } from "../../.config/build.mts";
 import { packagedFiles, packageExtension } from "../../.config/package.mts";
-import { schemaVerbs } from "../../server/command/schema";
+import { schemaVerbs } from "../../server/command/verbs";
 
 const folder = mkdtempSync(join(tmpdir(), "trammel-package-"));
 let packageFile: string;
@@ -19,7 +20,11 @@ afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 describe("the package of the extension", () => {
   test("holds these files", async () => {
-    expect(await packagedFiles()).toEqual([
+    const files = await packagedFiles();
+    const chunks = files.filter((file) => /^dist\/command\/[\w-]+\.mjs$/.test(file));
+    for (const entry of ["program", "shares"])
+      expect(chunks).toContain(`dist/command/${entry}.mjs`);
+    expect(files.filter((file) => !chunks.includes(file))).toEqual([
       "CHANGELOG.md",
       "LICENSE",
       "README.md",
@@ -29,7 +34,9 @@ describe("the package of the extension", () => {
       "grammar/language-configuration.json",
       "grammar/trammel.tmLanguage.json",
       "package.json",
-      ...schemaVerbs.map((verb) => `server/command/schema/${verb}.schema.json`).sort(),
+      ...schemaVerbs()
+        .map((verb) => `server/command/schema/${verb}.schema.json`)
+        .sort(),
     ]);
   });
 
@@ -67,6 +74,28 @@ describe.each(["client", "server", "trammel"])("dist/%s.js", (name) => {
     expect(stderr.toString()).toBe("");
     expect(status).toBe(0);
   });
+});
+
+test("the chunks of the command line need nothing beside them but Node and each other", async () => {
+  const folder = join(root, "dist", "command");
+  // Bundling them again follows every import there is: one that leads nowhere fails.
+  const { metafile } = await build({
+    entryPoints: ["program.mjs", "shares.mjs"].map((name) => join(folder, name)),
+    bundle: true,
+    platform: "node",
+    format: "esm",
+    packages: "external",
+    outdir: folder,
+    write: false,
+    metafile: true,
+    logLevel: "silent",
+  });
+  const known = new Set(builtinModules.flatMap((module) => [module, `node:${module}`]));
+  const beside = Object.values(metafile.inputs).flatMap(({ imports }) =>
+    imports.filter(({ external }) => external === true).map(({ path }) => path),
+  );
+  expect(beside.length).toBeGreaterThan(0);
+  expect(beside.filter((path) => !known.has(path))).toEqual([]);
 });
 
 test("dist/trammel.js starts as a program of its own", () => {

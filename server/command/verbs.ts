@@ -1,0 +1,310 @@
+/**
+ * Every verb of the command line, in the order the help lists them. What a verb does is loaded when
+ * it runs, so that no run pays for another verb.
+ *
+ * Must not know: how arguments are read, how verbs do their work.
+ */
+import { CommandProblem } from "./problem";
+import { type Operand, type Verb, type VerbOption, verb } from "./verb";
+
+const build: Operand = { name: "file", says: "the build; - with --stdin" };
+const builds: Operand = { name: "files", says: "builds or folders; - with --stdin", many: true };
+
+export const verbs: readonly Verb[] = [
+  verb<{
+    format: "text" | "json" | "sarif" | "github";
+    failOn: "error" | "warning";
+    exitZero?: boolean;
+  }>({
+    name: "check",
+    summary: "list what is wrong in builds",
+    description:
+      "Lists what is wrong in builds, for a terminal, a program or a review; a folder stands for every build below it.",
+    operands: [builds],
+    shared: "reading",
+    options: [
+      formats("text", "json", "sarif", "github"),
+      {
+        flags: "--fail-on <severity>",
+        says: "The gentlest finding that ends with 1.",
+        choices: ["error", "warning"],
+        default: "error",
+      },
+      {
+        flags: "--exit-zero",
+        says: "End with 0 whatever is found, for steps that hand a report on.",
+      },
+    ],
+    schema: true,
+    task: "lists what is wrong",
+    async run(run) {
+      const { format, failOn, exitZero = false } = run.options;
+      const files = await run.builds();
+      if (files.length === 0) throw new CommandProblem("name a build or a folder to check");
+      const { check } = await import("./check");
+      return check(files, { ...run.view, format, failOn, exitZero }, run.session, run.palette);
+    },
+  }),
+
+  verb<{ format: "text" | "json"; all?: boolean }>({
+    name: "show",
+    summary: "print the solved figures of a build",
+    description:
+      "Prints the solved figures of a build: those asked for and the headline ones, or those of the paths named.",
+    operands: [
+      build,
+      {
+        name: "paths",
+        says: "fields or things, by any path: rear.housing.face_to_face",
+        many: true,
+      },
+    ],
+    shared: "reading",
+    options: [
+      formats("text", "json"),
+      { flags: "--all", says: "Print every figure, not only the asked and headline ones." },
+    ],
+    schema: true,
+    task: "prints the solved figures too",
+    async run(run) {
+      const { format, all = false } = run.options;
+      const { build, rest } = await run.oneBuild();
+      const { show } = await import("./show");
+      return show(build, rest, { ...run.view, format, all }, run.session, run.palette);
+    },
+  }),
+
+  verb<{ format: "text" | "json"; fit?: boolean; depth?: number }>({
+    name: "explain",
+    summary: "tell where a figure comes from, or what would make a check hold",
+    description:
+      "Tells where a figure comes from: its relation in symbols and in numbers, its source, and each input in turn; with --fit what would make a failing check hold.",
+    operands: [
+      build,
+      { name: "path", says: "the field; with --fit also a thing, or a check by its title or code" },
+    ],
+    shared: "reading",
+    options: [
+      formats("text", "json"),
+      {
+        flags: "--fit",
+        says: "For checks that fail: the changes of one given that would make them hold.",
+      },
+      {
+        flags: "--depth <levels>",
+        says: "How many levels of inputs to open.",
+        wholeNumber: true,
+      },
+    ],
+    schema: true,
+    async run(run) {
+      const { format, fit = false, depth } = run.options;
+      const { build, rest } = await run.oneBuild();
+      const { explain } = await import("./explain");
+      return explain(build, rest[0], { ...run.view, format, fit, depth }, run.session, run.palette);
+    },
+  }),
+
+  verb<{ format: "text" | "json"; fields: string[]; all?: boolean }>({
+    name: "compare",
+    summary: "put a build and its options side by side",
+    description:
+      "Puts a build and its options side by side: figures, checks, and cost where there are prices.",
+    operands: [build],
+    shared: "input",
+    options: [
+      formats("text", "json"),
+      {
+        flags: "--fields <paths...>",
+        says: "The fields to compare; else those asked for and the headline ones that differ.",
+        default: [],
+      },
+      { flags: "--all", says: "List what is the same throughout too." },
+    ],
+    schema: true,
+    task: "the build and its options side by side",
+    async run(run) {
+      const { format, fields, all = false } = run.options;
+      const { build } = await run.oneBuild();
+      const { compare } = await import("./compare");
+      return compare(
+        build,
+        { ...run.view, format, fields: separated(fields), all },
+        run.session,
+        run.palette,
+      );
+    },
+  }),
+
+  verb<{ format: "text" | "json"; all?: boolean }>({
+    name: "curve",
+    summary: "print as tables what a build draws over a range",
+    description:
+      "Prints what a build draws over a range, such as road speed over engine speed, as tables; without a name, a list of what there is.",
+    operands: [
+      build,
+      { name: "names", says: "curves, or things that have some: rear_gears.speed", many: true },
+    ],
+    shared: "reading",
+    options: [
+      formats("text", "json"),
+      { flags: "--all", says: "Print the tables of all of them." },
+    ],
+    schema: true,
+    async run(run) {
+      const { format, all = false } = run.options;
+      const { build, rest } = await run.oneBuild();
+      const { curve } = await import("./curve");
+      return curve(build, rest, { ...run.view, format, all }, run.session, run.palette);
+    },
+  }),
+
+  verb<{ write?: boolean; check?: boolean }>({
+    name: "format",
+    summary: "lay builds out the usual way",
+    description:
+      "Writes a build in the usual layout to standard output, or changes the files themselves.",
+    operands: [builds],
+    shared: "input",
+    options: [
+      { flags: "--write", says: "Change the files." },
+      {
+        flags: "--check",
+        says: "Only list files that are laid out otherwise; ends with 1 where there are any.",
+      },
+    ],
+    async run(run) {
+      const { write = false, check = false } = run.options;
+      const files = await run.builds();
+      if (files.length === 0) throw new CommandProblem("name a build or a folder to format");
+      const { format } = await import("./format");
+      return format(files, { write, check }, run.session);
+    },
+  }),
+
+  verb<{ left?: boolean }>({
+    name: "plan",
+    summary: "print the order of work",
+    description:
+      "Prints the steps of a build in an order they can be done in, its joints with their passes, what is done and what is left.",
+    operands: [build],
+    shared: "reading",
+    options: [{ flags: "--left", says: "Only what is left to do." }],
+    task: "the order of work",
+    async run(run) {
+      const { left = false } = run.options;
+      const { build } = await run.oneBuild();
+      const { plan } = await import("./plan");
+      return plan(build, { ...run.view, left }, run.session, run.palette);
+    },
+  }),
+
+  verb<object>({
+    name: "draw",
+    summary: "draw the tightening order of a joint",
+    description:
+      "Writes a drawing (SVG) of a joint: its fasteners numbered in the order they are tightened, clockwise from the top.",
+    operands: [build, { name: "joint", says: "the joint, such as left_wheel_nuts" }],
+    shared: "reading",
+    options: [],
+    async run(run) {
+      const { build, rest } = await run.oneBuild();
+      const [path] = rest;
+      if (path === undefined) throw new CommandProblem("name the joint to draw");
+      const { draw } = await import("./draw");
+      return draw(build, path, run.view, run.session);
+    },
+  }),
+
+  verb<{ format: "text" | "json"; for: string[]; by?: string; keep?: number }>({
+    name: "choose",
+    summary: "find the things of a shop's lists that fit together",
+    description:
+      "Finds, among the things in scope, those that fit a build together: every check holds, and what --by names is least.",
+    operands: [build],
+    shared: "input",
+    options: [
+      {
+        flags: "--for <fields...>",
+        says: "The fields to fill: rear.wheel,rear.tire",
+        default: [],
+      },
+      {
+        flags: "--by <field>",
+        says: "What is to be least: a figure of the build, or a field of the things, such as price.",
+      },
+      {
+        flags: "--keep <count>",
+        says: "How many to list, the best first.",
+        wholeNumber: true,
+      },
+      formats("text", "json"),
+    ],
+    schema: true,
+    async run(run) {
+      const { format, by, keep } = run.options;
+      const { build } = await run.oneBuild();
+      const { choose } = await import("./choose");
+      return choose(
+        build,
+        { ...run.view, format, for: separated(run.options.for), by, keep },
+        run.session,
+        run.palette,
+      );
+    },
+  }),
+
+  verb<object>({
+    name: "reference",
+    summary: "print what the library knows about a subject",
+    description:
+      "Prints the page of a subject of the library as Markdown; without one, the list of subjects.",
+    operands: [{ name: "subject", says: "a library file or a kind: axle, tire_size" }],
+    shared: "none",
+    options: [],
+    async run(run) {
+      const { reference } = await import("./reference");
+      return reference(run.operands[0], run.session);
+    },
+  }),
+
+  verb<object>({
+    name: "schema",
+    summary: "print the JSON Schema of a verb's --format json",
+    description: "Prints the JSON Schema of what a verb writes with --format json.",
+    operands: [
+      {
+        name: "verb",
+        says: "which verb's",
+        get choices() {
+          return schemaVerbs();
+        },
+      },
+    ],
+    shared: "none",
+    options: [],
+    async run(run) {
+      const { printSchema } = await import("./schema");
+      return printSchema(run.operands[0] ?? "", run.session.world);
+    },
+  }),
+];
+
+/** Those whose `--format json` is a contract. */
+export function schemaVerbs(): string[] {
+  return verbs.filter(({ schema }) => schema === true).map(({ name }) => name);
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+function formats(...choices: string[]): VerbOption {
+  return { flags: "--format <format>", says: "How to write it.", choices, default: choices[0] };
+}
+
+/** `a,b c` as well as `a b c`. */
+function separated(list: readonly string[]): string[] {
+  return list
+    .flatMap((each) => each.split(","))
+    .map((each) => each.trim())
+    .filter((each) => each !== "");
+}
