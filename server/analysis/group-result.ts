@@ -324,7 +324,7 @@ export class GroupResult {
       const figure = how === "assumed" ? this.usualOf(other) : undefined;
       if (figure !== undefined) assumed.set(other, figure);
     }
-    const solution = solveOverlay(this.solution, assumed);
+    const solution = solveOverlay(this.solution, { givens: assumed });
     const conflict = solution.conflicts.find(({ givens }) =>
       givens.some((each) => each.variable === index),
     );

@@ -290,7 +290,7 @@ class Search {
     picks.forEach((pick, slot) => {
       for (const { variable, given } of this.candidate(slot, pick)) givens.set(variable, given);
     });
-    const solution = solveOverlay(this.base, givens);
+    const solution = solveOverlay(this.base, { givens });
     const parties = solution.conflicts.flatMap((conflict) => conflict.givens);
     if (parties.some(({ variable }) => givens.has(variable))) return undefined;
     for (const claim of problem.claims) {

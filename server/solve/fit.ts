@@ -148,7 +148,7 @@ function firstThatHolds(
       rounding: 0,
       fixed: false,
     };
-    const after = solveOverlay(solution, new Map([[lead.variable, changed]]));
+    const after = solveOverlay(solution, { givens: new Map([[lead.variable, changed]]) });
     if (verdictOf(after, claim)[level] === "holds" && noWorse(solution, after)) return value;
   }
   return undefined;

@@ -13,7 +13,7 @@ export * from "./expression";
 export { fitFor } from "./fit";
 export { missingFor } from "./missing";
 export { quantityValue, quantityValue as valueOf, sensitivities } from "./sensitivity";
-export { solve, solveOverlay, withGivens } from "./solve";
+export { type Overlay, solve, solveOverlay, withGivens } from "./solve";
 export { spreadOf } from "./spread";
 export * from "./system";
 export { marginOf, verdictOf } from "./verdict";

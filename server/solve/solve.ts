@@ -55,15 +55,29 @@ export function withGivens(
   return { variables, equations: system.equations };
 }
 
+/** What is laid over a system; places of variables and equations stay what they are. */
+export interface Overlay {
+  /** Givens changed, added or (undefined) taken away, by variable. */
+  readonly givens?: ReadonlyMap<number, GivenNumber | undefined>;
+  /** Equations that do not count: as if nobody had written them. */
+  readonly without?: ReadonlySet<number>;
+}
+
 /**
- * Solves a base solution's system with some givens changed. Only what hangs together with a changed
- * variable is planned and solved again; all else is taken over. Overlays are meant to be taken from
- * one base: each keeps its base in memory, so that a long chain of overlays keeps them all.
+ * Solves a base solution's system with something laid over it. Only what hangs together with a
+ * changed variable is planned and solved again; all else is taken over. Overlays are meant to be
+ * taken from one base: each keeps its base in memory, so that a long chain keeps them all.
  */
-export function solveOverlay(
-  base: Solution,
-  changes: ReadonlyMap<number, GivenNumber | undefined>,
-): Solution {
+export function solveOverlay(base: Solution, overlay: Overlay): Solution {
+  const changes = overlay.givens ?? new Map<number, GivenNumber | undefined>();
+  const { without } = overlay;
+  if (without !== undefined && without.size > 0) {
+    const { variables, equations } = withGivens(base.system, changes);
+    return solve({
+      variables,
+      equations: equations.map((equation, at) => (without.has(at) ? absent(equation) : equation)),
+    });
+  }
   const before = executionOf(base);
   const network = networkWith(before.network, withGivens(base.system, changes), changes.keys());
   const touched = new Set<number>();
@@ -103,6 +117,14 @@ export function solveOverlay(
   return solutionOf(execution, { base, redone, changed: [...changes.keys()] });
 }
 
+/** An equation that says nothing, in the place of one that does not count. */
+function absent({ name }: Equation): Equation {
+  return { name, form: nothingSaid, variables: [], rank: "default" };
+}
+
+const zero = { op: "number", value: 0 } as const;
+const nothingSaid: Equation["form"] = { left: zero, right: zero, slots: 0 };
+
 function networkWith(network: Network, system: System, changed: Iterable<number>): Network {
   const known = network.known.slice();
   for (const variable of changed) {
@@ -132,13 +154,13 @@ function givenValues(network: Network): Float64Array {
   return values;
 }
 
-interface Overlay {
+interface Redone {
   readonly base: Solution;
   readonly redone: ReadonlySet<number>;
   readonly changed: readonly number[];
 }
 
-function solutionOf(execution: Execution, overlay: Overlay | undefined): Solution {
+function solutionOf(execution: Execution, overlay: Redone | undefined): Solution {
   const { system } = execution.network;
   const stale = (equation: number): boolean => overlay?.redone.has(equation) ?? true;
   const found = checkLeftovers(execution, execution.checks.filter(stale));
@@ -171,7 +193,7 @@ const OPEN: Determination = { how: "open" };
 function determinations(
   execution: Execution,
   failures: readonly Failure[],
-  overlay: Overlay | undefined,
+  overlay: Redone | undefined,
 ): Determination[] {
   const { system } = execution.network;
   const kept = overlay === undefined ? undefined : overlay.base.determinations.slice();

@@ -129,13 +129,12 @@ test("swap a given with a value solved from it, and get the given back", () => {
         variables: system.variables.map((variable, v) => ({ ...variable, range: near(v) })),
         equations: system.equations,
       };
-      const swapped = solveOverlay(
-        solve(bounded),
-        new Map([
+      const swapped = solveOverlay(solve(bounded), {
+        givens: new Map([
           [given, undefined],
           [solved, exactly(first.values[solved]!)],
         ]),
-      );
+      });
       const back = swapped.values[given]!;
       if (swapped.failures.some((failure) => failure.why === "several-roots")) return;
       swaps++;
@@ -203,7 +202,7 @@ test("a wrong right-hand side in an overfull linear system is a contradiction th
       const i = which % parts.rows.length;
       const at = builder.index(`b${i}`);
       const old = good.system.variables[at]!.given!.value;
-      const bad = solveOverlay(good, new Map([[at, exactly(old + 1)]]));
+      const bad = solveOverlay(good, { givens: new Map([[at, exactly(old + 1)]]) });
       for (const conflict of bad.conflicts) {
         const party = conflict.givens.find((given) => given.variable === at);
         expect(party).toBeDefined();
@@ -211,10 +210,9 @@ test("a wrong right-hand side in an overfull linear system is a contradiction th
         // Mending any one of them mends it.
         for (const { variable, needed } of conflict.givens) {
           if (needed === undefined) continue;
-          const mended = solveOverlay(
-            bad,
-            new Map([[variable, { ...exactly(needed), rounding: 1e-7 }]]),
-          );
+          const mended = solveOverlay(bad, {
+            givens: new Map([[variable, { ...exactly(needed), rounding: 1e-7 }]]),
+          });
           expect(mended.conflicts.map((c) => c.equation)).not.toContain(conflict.equation);
         }
       }
@@ -271,7 +269,7 @@ test("a reused plan and an overlay give what solving afresh gives", () => {
         const changes = new Map([
           [builder.index(`g${which % parts.givens.length}`), exactly(value)],
         ]);
-        const overlay = solveOverlay(first, changes);
+        const overlay = solveOverlay(first, { givens: changes });
         const reused = solve(overlay.system, first.plan);
         const fresh = solve(overlay.system);
         expect([...overlay.values]).toEqual([...fresh.values]);
@@ -299,7 +297,10 @@ test("sensitivities agree with central differences", () => {
         const variable = builder.index(`g${at}`);
         const step = 1e-5 * value;
         const moved = (by: number): number =>
-          quantityValue(solveOverlay(solution, new Map([[variable, exactly(value + by)]])), last)!;
+          quantityValue(
+            solveOverlay(solution, { givens: new Map([[variable, exactly(value + by)]]) }),
+            last,
+          )!;
         const slope = (by: number): number => (moved(by) - moved(-by)) / (2 * by);
         const difference = slope(step);
         // Beside a pole differences tell nothing: then halving the step changes them.

@@ -177,13 +177,12 @@ test("an overlay equals solving the changed system afresh", () => {
   const builder = halves({ m: 26 });
   builder.given({ u: 2 }).equation("elsewhere", "w", mul("u", 3));
   const base = solve(builder.system());
-  const overlay = solveOverlay(
-    base,
-    new Map([
+  const overlay = solveOverlay(base, {
+    givens: new Map([
       [builder.index("f"), exactly(20)],
       [builder.index("m"), undefined],
     ]),
-  );
+  });
   expect(valueNamed(overlay, "m")).toBeCloseTo(26, 12);
   expect(valueNamed(overlay, "w")).toBe(6);
   expect(overlay.determinations[builder.index("f")]).toEqual({ how: "given" });
@@ -385,31 +384,49 @@ test("a width chain is solved in either direction, and by what is missing in the
   // Bought with another width: the offset that keeps both gaps, found from both sides together.
   const f = builder.index("f");
   const offset = builder.index("offset");
-  const other = solveOverlay(
-    base,
-    new Map([
+  const other = solveOverlay(base, {
+    givens: new Map([
       [f, exactly(57.25)],
       [offset, undefined],
     ]),
-  );
+  });
   expect(other.values[offset]).toBeCloseTo(0.7 - (halves - 57.25) / 2, 12);
   expect(other.conflicts).toEqual([]);
   // With the offset as well, one gap too many is given.
-  const over = solveOverlay(base, new Map([[f, exactly(57.25)]]));
+  const over = solveOverlay(base, { givens: new Map([[f, exactly(57.25)]]) });
   expect(over.conflicts).toHaveLength(1);
   const party = over.conflicts[0]!.givens.find((given) => given.variable === offset);
   expect(party!.needed).toBeCloseTo(other.values[offset]!, 12);
   // Only the width over the mounting faces, no gaps: centred, as assumed.
   const gaps = [builder.index("left.gap"), builder.index("right.gap")];
-  const centred = solveOverlay(
-    base,
-    new Map([
+  const centred = solveOverlay(base, {
+    givens: new Map([
       [builder.index("m"), exactly(63)],
       [gaps[0]!, undefined],
       [gaps[1]!, undefined],
     ]),
-  );
+  });
   expect(valueNamed(centred, "left.face")).toBeCloseTo(31.5, 12);
   expect(restsOnNames(centred, "left.gap")).toEqual(["centred"]);
   expect(restsOnNames(centred, "f")).toEqual([]);
+});
+
+test("without an equation a system is as if nobody had written it", () => {
+  const builder = halves({ m: 26 }).equation("twice", "t", mul("l", 2));
+  const base = solve(builder.system());
+  const { equations } = base.system;
+  const centred = equations.findIndex(({ rank }) => rank === "assumed");
+  expect(centred).toBeGreaterThan(-1);
+  const over = solveOverlay(base, {
+    without: new Set([centred]),
+    givens: new Map([[builder.index("l"), exactly(12)]]),
+  });
+  const fresh = solve({
+    variables: over.system.variables,
+    equations: equations.filter((_, at) => at !== centred),
+  });
+  expect([...over.values]).toEqual([...fresh.values]);
+  expect(valueNamed(over, "t")).toBe(24);
+  expect(over.system.equations.map(({ name }) => name)).toEqual(equations.map(({ name }) => name));
+  expect(over.conflicts).toEqual([]);
 });
