@@ -170,7 +170,7 @@ export abstract class ExpressionParser extends ReportingParser {
     },
   );
 
-  /** `5 ft 4` wants a unit for its 4. */
+  /** `5 ft 1` wants a unit for its 1. */
   private compoundUnit(number: NumberLiteral): UnitReference {
     if (this.RECORDING_PHASE || this.LA(1).tokenType === Unit) {
       return unitFrom(this.CONSUME1(Unit));

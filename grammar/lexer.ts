@@ -39,7 +39,7 @@ export function spanOf(token: IToken): Span {
   return { start: token.startOffset, end: token.startOffset + token.image.length };
 }
 
-/** A literal of several words as it is kept: `64  3/8` as `64 3/8`. */
+/** A literal of several words as it is kept: `61  5/16` as `61 5/16`. */
 export function singleBlanks(image: string): string {
   return severalBlanks.test(image) ? image.replace(/[ \t]+/g, " ") : image;
 }

@@ -2,10 +2,10 @@
  * The literals whose reading depends on what stands around them: numbers and fractions, units,
  * designations, dates, texts. Each function matches at one place of a text or gives null.
  *
- *     64 3/8 in    →  number `64 3/8`, unit `in`
- *     5x4.75 in    →  one designation
+ *     61 5/16 in   →  number `61 5/16`, unit `in`
+ *     5x5 in       →  one designation
  *     3/8-24       →  one designation
- *     64-3/8       →  number
+ *     61-5/16       →  number
  *
  * Must not know: what a unit or a designation means.
  */
@@ -98,13 +98,13 @@ function insideCondition(tokens: readonly IToken[]): boolean {
 const figure = "\\d+(?:\\.\\d+)?";
 const designation = new RegExp(
   [
-    // M12x1.5, 17x9, 5x4.75, 31x10.50R15LT, 17x9J, LT31x10.50R15
+    // M12x1.5, 17x9, 5x5, 31x10.50R15LT, 17x9J, LT31x10.50R15
     `(?:[A-Z]{1,3})?${figure}(?:[xX]${figure})+(?:(?:[A-Z]{1,3}|-)${figure})?[A-Z]{0,2}(?!\\w)`,
     // 275/50R17, P215/65ZR15, LT235/75R15
     `(?:[A-Z]{1,3})?${figure}/${figure}[A-Z]{1,3}${figure}[A-Z]{0,2}(?!\\w)`,
     // 3/8-24, 7/16-14
     "\\d+/\\d+-\\d+(?![\\d/.\\w])",
-    // 37:10
+    // 39:11
     "\\d+:\\d+(?![\\d:.\\w])",
   ].join("|"),
   "y",

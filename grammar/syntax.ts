@@ -44,7 +44,7 @@ export interface NumberLiteral {
   readonly type: "number";
   readonly value: number;
   readonly form: NumberForm;
-  /** As typed, several blanks as one: `64-3/8`, `0.188`. */
+  /** As typed, several blanks as one: `61-5/16`, `0.188`. */
   readonly text: string;
   readonly span: Span;
 }
@@ -56,7 +56,7 @@ export interface UnitReference {
   readonly span: Span;
 }
 
-/** `24 3/4 in`, or several parts for a compound: `5 ft 4 3/8 in`. */
+/** `23 1/2 in`, or several parts for a compound: `5 ft 1 5/16 in`. */
 export interface QuantityLiteral {
   readonly type: "quantity";
   readonly parts: readonly { readonly number: NumberLiteral; readonly unit: UnitReference }[];
@@ -83,7 +83,7 @@ export interface LimitsExpression {
   readonly span: Span;
 }
 
-/** What the trade writes as one word: `275/50R17 101W`, `17x9`, `5x4.75 in`, `M12x1.5`, `37:10`. */
+/** What the trade writes as one word: `275/50R17 101W`, `17x9`, `5x5 in`, `M12x1.5`, `39:11`. */
 export interface DesignationLiteral {
   readonly type: "designation";
   /** As typed, several blanks as one. */
@@ -251,7 +251,7 @@ export interface Given {
   readonly span: Span;
 }
 
-/** A part of a thing opened by its field name: `left { inner_limit: 24 3/4 in }`. */
+/** A part of a thing opened by its field name: `left { inner_limit: 23 1/2 in }`. */
 export interface Part {
   readonly type: "part";
   readonly path: Path;

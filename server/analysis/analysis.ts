@@ -93,7 +93,7 @@ export interface Value {
   readonly written?: string;
   /** ISO 4217 code for an amount of money. */
   readonly currency?: string;
-  /** What to take from a kit for it, all that the kit has to serve considered: `0.020 in + 0.015 in`. */
+  /** What to take from a kit for it, all that the kit has to serve considered: `0.018 in + 0.007 in`. */
   readonly pieces?: string;
   /** The relation, formula or default that yields it. */
   readonly reason?: Reason;
@@ -231,6 +231,6 @@ export interface Analysis {
   trying(lines: string): Analysis;
   /** Finds the things of a shop's lists that fit together best; see `choose-things.ts`. */
   choose(request: ChooseRequest, control?: ChoiceControl): Promise<ChooseAnswer>;
-  /** `58 27/32 in`, or `missing`. */
+  /** `54 11/16 in`, or `missing`. */
   write(value: Value): string;
 }

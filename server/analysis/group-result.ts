@@ -174,7 +174,7 @@ export class GroupResult {
     return value;
   }
 
-  /** `0.020 in + 0.015 in` for a figure that is put together from a kit. */
+  /** `0.018 in + 0.007 in` for a figure that is put together from a kit. */
   piecesOf(index: number): string | undefined {
     if (this.model.stacks.length === 0) return undefined;
     const allotment = this.lazily("allotments", () => allotmentsOf(this)).get(index);

@@ -2,7 +2,7 @@
  * What to take out of a kit for each figure that is put together from its pieces, all of them from
  * the one kit with the pieces it holds.
  *
- *     wanted 0.036 in of 0.005, 0.010, 0.015, 0.020   →   0.020 and 0.015, 0.001 is left
+ *     wanted 0.026 in of 0.004, 0.007, 0.012, 0.018   →   0.018 and 0.007, 0.001 is left
  *
  * Must not know: what the pieces are.
  */
@@ -45,7 +45,7 @@ export function allotmentsOf({ model, solution }: Solved): ReadonlyMap<number, A
   return allotments;
 }
 
-/** `0.020 in + 0.015 in`; `none` where nothing is to be stacked. */
+/** `0.018 in + 0.007 in`; `none` where nothing is to be stacked. */
 export function piecesInWords({ stack, pieces }: Allotment, writer: Writer): string {
   if (pieces.pieces.length === 0) return "none";
   return pieces.pieces.map((piece) => writer.fine(piece, stack.use.measure)).join(" + ");

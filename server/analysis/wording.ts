@@ -22,14 +22,14 @@ interface Written {
 export class Writer {
   constructor(readonly style: DisplayStyle) {}
 
-  /** `58 27/32 in` */
+  /** `54 11/16 in` */
   value(si: number | undefined, measure: Measure | undefined): string {
     if (si === undefined) return "missing";
     if (measure === undefined) return plain(si);
     return writeQuantity(si, measure, this.style)?.text ?? "missing";
   }
 
-  /** Exact enough to compare: `58.849 in` where the fraction would hide the difference. */
+  /** Exact enough to compare: `54.679 in` where the fraction would hide the difference. */
   fine(si: number | undefined, measure: Measure | undefined): string {
     if (si === undefined) return "missing";
     if (measure === undefined) return plain(si);

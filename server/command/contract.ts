@@ -93,7 +93,7 @@ const value = z
     pieces: z
       .string()
       .optional()
-      .describe("What to take from a kit for it, such as 0.020 in + 0.015 in."),
+      .describe("What to take from a kit for it, such as 0.018 in + 0.007 in."),
     restsOn: z.array(z.string()).optional().describe("What it rests on that was only assumed."),
   })
   .meta({ id: "value" });

@@ -3,7 +3,7 @@
  * only assumed.
  *
  *     rear_housing  Housing, cut to width
- *       face_to_face  58 27/32 in  rounded from 58.849 in  ± 0.020 in  solved by “housing halves”
+ *       face_to_face  54 11/16 in  rounded from 54.679 in  ± 0.016 in  solved by “housing halves”
  *
  * Must not know: files, arguments.
  */

@@ -423,7 +423,7 @@ function holderOfOpeners(names: Names, openers: readonly Opener[]): Holder | und
   return holder;
 }
 
-/** `5`, `24 3/4 `, `5 ft 4 3/8`, `± 1/32 `: a unit comes next. */
+/** `5`, `23 1/2 `, `5 ft 1 5/16`, `± 1/32 `: a unit comes next. */
 function afterNumber(text: string): boolean {
   return /(?:^|[\s:([,+*/^<>=±-])\.?\d[\d.]*(?:[\s-]\d+\/\d+|\/\d+)?\s*$/.test(text);
 }

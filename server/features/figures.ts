@@ -15,7 +15,7 @@ export function inWords(name: string): string {
   return name.replaceAll("_", " ");
 }
 
-/** `58.849 in` beside `58 27/32 in`, where the two differ. */
+/** `54.679 in` beside `54 11/16 in`, where the two differ. */
 export function decimalOf(analysis: Analysis, value: Value): string | undefined {
   if (value.si === undefined || value.measure === undefined) return undefined;
   const written = writeQuantity(value.si, value.measure, analysis.style);

@@ -2,7 +2,7 @@
  * What the word under the pointer is and how its value came about: value, unit and standing first,
  * then tolerance, derivation and place, then what the field is.
  *
- *     hover(analysis, uri, offset)   →   **58 27/32 in** … solved …
+ *     hover(analysis, uri, offset)   →   **54 11/16 in** … solved …
  *
  * Must not know: how answers travel.
  */

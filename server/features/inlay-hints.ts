@@ -106,7 +106,7 @@ export function readHintData(sent: unknown): HintData | undefined {
   return hintDataShape.safeParse(sent).data;
 }
 
-/** `= 58 27/32 in`, `= 0 in, assumed`, `missing: give rear_wheel.offset`. */
+/** `= 54 11/16 in`, `= 0 in, assumed`, `missing: give rear_wheel.offset`. */
 export function askedLabel(analysis: Analysis, asked: AskedValue): string {
   const { value, needs } = asked;
   if (value.standing !== "missing") return `= ${figure(analysis, value)}`;

@@ -2,7 +2,7 @@
  * Quick fixes: the changes that findings come with, the single givens that would make a failing
  * check hold, and writing a solved value in where it was asked for.
  *
- *     quickFixes(analysis, uri, range)   →   [{ title: "set rear.left.inner_gap to 3/4 in", edit }]
+ *     quickFixes(analysis, uri, range)   →   [{ title: "set rear.left.inner_gap to 13/16 in", edit }]
  *
  * Must not know: how answers travel.
  */

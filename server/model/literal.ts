@@ -1,7 +1,7 @@
 /**
  * Reading what was written into a field: a figure with its tolerance, a word, a designation.
  *
- *     24 3/4 in ± 1/16 in   →   { value: 0.62865, low: 0.6270625, high: 0.6302375, rounding: … }
+ *     23 1/2 in ± 1/16 in   →   { value: 0.5969, low: 0.5953125, high: 0.5984875, rounding: … }
  *
  * Must not know: names, other fields, the solver.
  */

@@ -2,7 +2,7 @@
  * A value as a person reads it: in the build's units, the decimal beside a fraction, ± where there
  * are tolerances, and its standing in a word.
  *
- *     figureOf(value, analysis)   // { text: "58 27/32 in", decimal: "58.849 in", rounded: true }
+ *     figureOf(value, analysis)   // { text: "54 11/16 in", decimal: "54.679 in", rounded: true }
  *
  * Must not know: where it is written to.
  */
@@ -17,15 +17,15 @@ import {
 } from "../units";
 
 export interface Figure {
-  /** `58 27/32 in`, `275/50R17`, `yes`, or `missing`; what was given stands as it was written. */
+  /** `54 11/16 in`, `275/50R17`, `yes`, or `missing`; what was given stands as it was written. */
   readonly text: string;
   /** Beside it: the decimals of a fraction, or what was written in another unit. */
   readonly decimal?: string;
   /** True where the text is rounded; `decimal` then says from what. */
   readonly rounded: boolean;
-  /** `58 27/32 in, rounded from 58.849 in` */
+  /** `54 11/16 in, rounded from 54.679 in` */
   readonly full: string;
-  /** The second half of that alone: `rounded from 58.849 in`, `= 0.875 in`; empty where all is said. */
+  /** The second half of that alone: `rounded from 54.679 in`, `= 0.875 in`; empty where all is said. */
   readonly beside: string;
 }
 

@@ -1,7 +1,7 @@
 /**
  * Columns of text that line up: plain text for a terminal, Markdown for a page.
  *
- *     textTable([["face_to_face", "58 27/32 in"], ["standoff", "2 1/2 in"]])
+ *     textTable([["face_to_face", "54 11/16 in"], ["standoff", "2 1/2 in"]])
  *
  * Must not know: what the cells mean.
  */

@@ -4,7 +4,7 @@
  *     const pattern = compilePattern("{count}x{across length}", [
  *       { name: "count", measure: number }, { name: "across", measure: length },
  *     ]);
- *     pattern.read("5x4.75 in")  // count 5, across 0.12065 m
+ *     pattern.read("5x5 in")  // count 5, across 0.127 m
  *
  * In a pattern, characters stand for themselves (upper and lower case differ), `[…]` may be left
  * out, `{part}` is a plain number, `{part unit}` a number counted in that unit, `{part measure}` a

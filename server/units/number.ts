@@ -1,8 +1,8 @@
 /**
- * Numbers as a shop writes them: `58.849`, `.5`, `1e-3`, `3/8`, `64 3/8`, `64-3/8`.
+ * Numbers as a shop writes them: `54.679`, `.5`, `1e-3`, `3/8`, `61 5/16`, `61-5/16`.
  *
- *     readNumber("64-3/8")       // { value: 64.375, form: "mixed", denominator: 8, places: 0 }
- *     roundingOf("58.849", "in") // 0.0005
+ *     readNumber("61-5/16")       // { value: 61.3125, form: "mixed", denominator: 16, places: 0 }
+ *     roundingOf("54.679", "in") // 0.0005
  *
  * Must not know: units beyond the two that are read off a tape in fractions, anything of the trade.
  */
@@ -14,7 +14,7 @@ export interface NumberReading {
   readonly form: NumberForm;
   /** Of a fraction as written; 1 otherwise. */
   readonly denominator: number;
-  /** Decimal places of the last digit: 3 for `58.849` and `1e-3`, 0 for `64`, -2 for `12e2`. */
+  /** Decimal places of the last digit: 3 for `54.679` and `1e-3`, 0 for `61`, -2 for `12e2`. */
   readonly places: number;
 }
 
@@ -85,7 +85,7 @@ function readFraction(text: string): NumberReading | undefined {
   if (denominator === 0) return undefined;
   const wholePart = whole === undefined ? 0 : Number(whole);
   return {
-    // One division, so that 64 3/8 is the double nearest to it whatever the denominator.
+    // One division, so that 61 5/16 is the double nearest to it whatever the denominator.
     value: signed((wholePart * denominator + Number(above)) / denominator, sign),
     form: whole === undefined ? "fraction" : "mixed",
     denominator,

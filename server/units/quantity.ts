@@ -1,7 +1,7 @@
 /**
- * Reading a whole quantity: `24 3/4 in`, `5 ft 4 3/8 in`, `50 %`, `24mm`, `-3/64 in`.
+ * Reading a whole quantity: `23 1/2 in`, `5 ft 1 5/16 in`, `50 %`, `24mm`, `-3/64 in`.
  *
- *     readQuantity("5 ft 4 3/8 in", measureNamed("length"))  // { si: 1.635125, rounding: …, … }
+ *     readQuantity("5 ft 1 5/16 in", measureNamed("length"))  // { si: 1.5573375, rounding: …, … }
  *
  * The parts of a compound are of one dimension, each unit smaller than the one before, and the
  * sign in front holds for all of them. The rounding is that of the last part.
@@ -45,7 +45,7 @@ export type QuantityProblem =
   | { readonly problem: "not-whole"; readonly text: string; readonly measure: Measure };
 
 export interface QuantityPart {
-  /** As typed: `64-3/8`. */
+  /** As typed: `61-5/16`. */
   readonly number: string;
   /** As typed: `lb-ft`; empty where none was written. */
   readonly unit: string;

@@ -2,7 +2,7 @@
  * Numbers to text: as many digits as are worth it, no "-0", no 0.30000000000000004.
  *
  *     significant(1476.3751, 4)        // "1476"
- *     fractionNumber(58.84375, 32)     // "58 27/32"
+ *     fractionNumber(54.6875, 32)      // "54 11/16"
  *
  * Every text is read back by `readNumber`. Must not know: units, measures.
  */
@@ -32,7 +32,7 @@ export function fixed(value: number, places: number): string {
   return /^-0(\.0*)?$/.test(text) ? text.slice(1) : text;
 }
 
-/** "58 27/32", "-3/64", "12": `undefined` where the value does not lie on a 1/denominator step. */
+/** "54 11/16", "-3/64", "12": `undefined` where the value does not lie on a 1/denominator step. */
 export function fractionNumber(
   value: number,
   denominator: number,

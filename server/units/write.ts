@@ -1,8 +1,8 @@
 /**
  * Writing values back as they are read off a tape or a gauge.
  *
- *     writeQuantity(1.4947646, length, defaultStyle("inch"))
- *     // { text: "58 27/32 in", decimal: "58.849 in", rounded: true, remainder: 0.00013335 }
+ *     writeQuantity(1.3888466, length, defaultStyle("inch"))
+ *     // { text: "54 11/16 in", decimal: "54.679 in", rounded: true, remainder: -0.0002159 }
  *
  * What is written reads back: text and remainder together give the value. A value that is only a
  * few steps large would lose too much by rounding to a step, and is written in decimals instead.
@@ -16,9 +16,9 @@ import { fromSi, plainUnit, readUnit, toSi, type Unit } from "./unit";
 import { fixed, fractionNumber, fractionOfSteps, significant, trimZeros } from "./write-number";
 
 export interface Written {
-  /** `58 27/32 in` */
+  /** `54 11/16 in` */
   readonly text: string;
-  /** `58.849 in`: beside a fraction, the same in decimals. */
+  /** `54.679 in`: beside a fraction, the same in decimals. */
   readonly decimal?: string;
   /** The value less what `text` says, in SI. */
   readonly remainder: number;
@@ -93,7 +93,7 @@ export function writeTolerance(
   };
 }
 
-/** `58 27/32 in, rounded from 58.849 in`: the text, and what it was rounded from where it was. */
+/** `54 11/16 in, rounded from 54.679 in`: the text, and what it was rounded from where it was. */
 export function writtenInFull(written: Written): string {
   if (!written.rounded || written.decimal === undefined) return written.text;
   return `${written.text}, rounded from ${written.decimal}`;
