@@ -240,6 +240,43 @@ export function checkFinding(
   return undefined;
 }
 
+/** One finding for all checks of a thing that must be judged and cannot be yet. */
+export function unjudgedFindings(
+  checks: readonly CheckResult[],
+  context: FindingContext,
+): Finding[] {
+  const open = checks.filter(
+    ({ own, remarks, verdict }) =>
+      !own && remarks.needs !== undefined && verdict.nominal === "unknown",
+  );
+  const things = new Set(open.map(({ thing }) => thing));
+  return [...things].flatMap((thing) => {
+    const those = open.filter((check) => check.thing === thing);
+    const [first] = those;
+    if (first === undefined) return [];
+    const missing = new Set(
+      those.flatMap(({ verdict }) =>
+        verdict.open.flatMap((index) => context.model.variables[index]?.name ?? []),
+      ),
+    );
+    const needs = new Set(those.map(({ remarks }) => remarks.needs));
+    const named = those.slice(0, 3).map(({ title }) => title);
+    const more = those.length - named.length;
+    const titles = more > 0 ? `${named.join("; ")}; and ${more} more` : named.join("; ");
+    return {
+      code: "check/cannot-judge",
+      // A question nobody answered, or a figure that is not there yet.
+      severity: those.some(({ verdict }) => verdict.open.length === 0) ? "warning" : "note",
+      anchor: first.place,
+      message: `${thing === undefined ? "" : `${thing.path}: `}not judged yet: ${titles}`,
+      hint: [
+        ...needs,
+        ...(missing.size === 0 ? [] : [`missing: ${andList([...missing].slice(0, 4))}`]),
+      ].join("; "),
+    };
+  });
+}
+
 /** Amounts in two currencies cannot be added up: nobody says what one is worth in the other. */
 export function currencyFinding(variables: readonly ModelVariable[]): Finding | undefined {
   const priced = variables.filter(({ figure }) => figure?.currency !== undefined);

@@ -24,6 +24,7 @@ import {
   type FindingContext,
   failureFinding,
   missingMessage,
+  unjudgedFindings,
 } from "./findings";
 import type { Group } from "./groups";
 import { type Overlay, recordWrites, writesOf } from "./overlay";
@@ -362,6 +363,7 @@ export class GroupResult {
       if (finding === undefined) continue;
       findings.add({ ...finding, furtherFixes: () => fitFixes(this, check) });
     }
+    for (const finding of unjudgedFindings(this.checks, context)) findings.add(finding);
     if (this.model.stacks.length > 0) {
       for (const finding of stackFindings(this, this.writer)) findings.add(finding);
     }

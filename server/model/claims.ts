@@ -48,16 +48,27 @@ export class Claims {
     if (template === undefined) return;
     if (template !== "later") {
       const variables = this.figures.figuresAlong(thing, template.references);
-      if (variables === undefined) return;
+      if (variables === undefined) {
+        this.unjudged(thing, check);
+        return;
+      }
       const { condition, compared } = template;
       this.list.push({ condition, compared, variables, check, thing, own: false, applies: true });
       return;
     }
     const environment = this.names.environmentOf(thing);
+    if (saysNo(check.node.when, environment)) return;
     const compiled = compileCheck(check.node, environment);
-    if (compiled === undefined || compiled === "later") return;
-    if (!compiled.applies || compiled.later || compiled.problems.length > 0) return;
-    this.addClaim(compiled, check, thing, false);
+    const usable = compiled !== undefined && compiled !== "later" && compiled.applies;
+    if (!usable || compiled.later || compiled.problems.length > 0) this.unjudged(thing, check);
+    else this.addClaim(compiled, check, thing, false);
+  }
+
+  /** A check that says what it `needs` is not passed over where that is not there. */
+  private unjudged(thing: Thing, check: CheckDefinition): void {
+    if (check.remarks.needs === undefined) return;
+    const condition = { op: "always", value: true } as const;
+    this.list.push({ condition, variables: [], check, thing, own: false, applies: false });
   }
 
   /** A check the builder wrote: what is wrong with it is told. */
@@ -164,6 +175,14 @@ export class Claims {
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+/** Whether a `when` is decided, and against. */
+function saysNo<R>(node: syntax.Expression | undefined, environment: Environment<R>): boolean {
+  if (node === undefined) return false;
+  const { applies, later, problems, condition } = compileCondition(node, environment);
+  if (!applies || later || problems.length > 0) return false;
+  return condition.op === "always" && !condition.value;
+}
 
 /** Of what has no dimension only that is an angle, or a share, which is written in such a unit. */
 function measureWritten(

@@ -56,6 +56,8 @@ export interface Remarks {
   readonly code?: string;
   readonly message?: string;
   readonly severity?: string;
+  /** Of a check: it is not passed over where it cannot be judged; this is what it takes. */
+  readonly needs?: string;
 }
 
 export interface RelationDefinition {

@@ -9,7 +9,7 @@ import type * as syntax from "../../grammar/syntax";
 import { type Measure, measureNamed, measures, readUnit, unitFits } from "../units";
 import type { Anchor } from "./anchor";
 import type { DeclarationFindings } from "./declaration-findings";
-import type { DesignationDefinition, FieldDefinition, FieldType, Remarks } from "./definition";
+import type { DesignationDefinition, FieldDefinition, FieldType } from "./definition";
 import { remarksOf } from "./remarks";
 import { nearest } from "./spelling";
 
@@ -40,7 +40,7 @@ export class FieldReader {
         wordsOfFields,
       );
     }
-    const remarks = remarksOf(node.clauses) as Remarks & { needs?: string };
+    const remarks = remarksOf(node.clauses);
     return {
       name: node.name.text,
       type: this.shownIn(shownAsWritten(this.type(node.fieldType, at), node), node, at),
