@@ -91,7 +91,7 @@ export class Builds {
 
   /** One file by itself, without what it uses; kept as long as its text stays the same. */
   sourceOf(uri: string): SourceFile | undefined {
-    const read = this.files.read(uri);
+    const read = this.files.read(uri, uri);
     if ("problem" in read) return undefined;
     const kept = this.sources.get(uri);
     if (kept?.text === read.text) return kept.source;

@@ -105,7 +105,7 @@ async function elsewhere(
   const found: Location[] = [];
   for (const other of workspace.allFiles()) {
     if (known.has(canonical(other))) continue;
-    const read = workspace.files.read(other);
+    const read = workspace.files.read(other, other);
     if ("problem" in read || !read.text.includes(named.name.text)) continue;
     await turn();
     if (token.isCancellationRequested) throw cancelled();

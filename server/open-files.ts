@@ -6,39 +6,50 @@
  *
  * Must not know: what is in the files, how the editor talks.
  */
-import { readdirSync, readFileSync, statSync } from "node:fs";
-import { join } from "node:path";
-import { fileURLToPath, pathToFileURL } from "node:url";
-import type { FileHost, ReadResult } from "./analysis/host";
+import { statSync } from "node:fs";
+import { type FileHost, mayReach, type ReadResult, reachOf } from "./analysis/host";
+import { pathOf, uriOf } from "./disk/file-uri";
+import { filesBelow } from "./disk/files-below";
+import { readFile } from "./disk/read-file";
 
-/** Beyond this a file is no build. */
-const largestFile = 20_000_000;
 const mostKept = 2_000;
 const mostListed = 2_000;
 const deepestFolder = 12;
+
+interface Kept {
+  readonly stamp: string;
+  readonly result: ReadResult;
+}
 
 export class OpenFiles implements FileHost {
   folders: readonly string[] = [];
   /** Whether someone tells of changes below the folders; elsewhere each reading has to look. */
   watched = false;
   private readonly texts = new Map<string, () => string>();
-  private readonly disk = new Map<
-    string,
-    { readonly stamp: string; readonly result: ReadResult }
-  >();
+  /** By file, then by the folder it was to lie in. */
+  private readonly disk = new Map<string, Map<string, Kept>>();
 
-  read(uri: string): ReadResult {
+  read(uri: string, rootUri: string): ReadResult {
     const key = canonical(uri);
+    const root = canonical(rootUri);
+    const folders = this.folders.map(canonical);
+    if (!mayReach(key, root, folders)) return { problem: "outside" };
     const open = this.texts.get(key);
     if (open !== undefined) return { text: open() };
-    const kept = this.disk.get(key);
-    const told = this.watched && this.folders.some((folder) => key.startsWith(canonical(folder)));
+    const reach = reachOf(root, folders);
+    const kept = this.disk.get(key)?.get(reach);
+    const told = this.watched && folders.some((folder) => key.startsWith(folder));
     if (kept !== undefined && (told || kept.stamp === stampOf(uri))) return kept.result;
     const stamp = stampOf(uri);
-    const result = readFromDisk(uri);
-    if (this.disk.size >= mostKept) this.disk.clear();
-    this.disk.set(key, { stamp, result });
+    const result = readFromDisk(uri, reach);
+    this.keep(key, reach, { stamp, result });
     return result;
+  }
+
+  private keep(key: string, reach: string, kept: Kept): void {
+    if (this.disk.size >= mostKept) this.disk.clear();
+    const inReach = this.disk.get(key) ?? new Map<string, Kept>();
+    this.disk.set(key, inReach.set(reach, kept));
   }
 
   open(uri: string, text: () => string): void {
@@ -64,7 +75,9 @@ export class OpenFiles implements FileHost {
     const found: string[] = [];
     for (const folder of this.folders) {
       const path = pathOf(folder);
-      if (path !== undefined) collect(path, 0, found);
+      const most = mostListed - found.length;
+      if (path !== undefined)
+        found.push(...filesBelow(path, { most, deepest: deepestFolder }).map(uriOf));
     }
     return [...new Set(found)].sort();
   }
@@ -86,15 +99,6 @@ export function canonical(uri: string): string {
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-function pathOf(uri: string): string | undefined {
-  if (!uri.startsWith("file:")) return undefined;
-  try {
-    return fileURLToPath(uri);
-  } catch {
-    return undefined;
-  }
-}
-
 function stampOf(uri: string): string {
   const path = pathOf(uri);
   if (path === undefined) return "";
@@ -106,34 +110,10 @@ function stampOf(uri: string): string {
   }
 }
 
-function readFromDisk(uri: string): ReadResult {
+function readFromDisk(uri: string, reach: string): ReadResult {
   const path = pathOf(uri);
-  if (path === undefined) return { problem: "missing" };
-  try {
-    if (statSync(path).size > largestFile) return { problem: "unreadable" };
-    return { text: readFileSync(path, "utf8") };
-  } catch (error) {
-    const missing = error instanceof Error && "code" in error && error.code === "ENOENT";
-    return { problem: missing ? "missing" : "unreadable" };
-  }
-}
-
-function collect(folder: string, depth: number, found: string[]): void {
-  if (depth > deepestFolder || found.length >= mostListed) return;
-  let entries: { name: string; isDirectory(): boolean; isFile(): boolean }[];
-  try {
-    entries = readdirSync(folder, { withFileTypes: true });
-  } catch {
-    return;
-  }
-  for (const entry of entries) {
-    if (found.length >= mostListed) return;
-    const path = join(folder, entry.name);
-    if (entry.isDirectory()) {
-      if (!entry.name.startsWith(".") && entry.name !== "node_modules")
-        collect(path, depth + 1, found);
-    } else if (entry.isFile() && entry.name.endsWith(".trammel")) {
-      found.push(pathToFileURL(path).href);
-    }
-  }
+  const within = pathOf(reach);
+  return path === undefined || within === undefined
+    ? { problem: "missing" }
+    : readFile(path, [within]);
 }

@@ -15,11 +15,16 @@ import { kindFindings } from "../model/kind-findings";
 import type { Declaration, FileScope } from "../model/scope";
 import { nearest } from "../model/spelling";
 import { buildVocabulary, declaresWords } from "../model/vocabulary";
-import type { FileHost } from "./host";
+import type { FileHost, ReadResult } from "./host";
 import { type Library, libraryScheme } from "./library";
 
 /** More files than any build uses; beyond it a `use` is refused rather than followed. */
 const mostFiles = 500;
+
+/** What the names of files that can be used end with. */
+const ending = ".trammel";
+
+type Unread = Extract<ReadResult, { readonly problem: string }>;
 
 export interface BuildFile extends ModelFile {
   readonly scope: FileScope;
@@ -50,8 +55,8 @@ export class FileLoader {
   load(rootUri: string): BuildFiles | undefined {
     const findings: Finding[] = [];
     const files = new Map<string, LoadedFile>();
-    const root = this.open(rootUri, "", files, findings, []);
-    if (root === undefined) return undefined;
+    const root = this.open(rootUri, "", files, findings, [], rootUri);
+    if (root === undefined || "problem" in root) return undefined;
     const all = [...files.values()];
     const vocabulary = this.vocabularyOf(all, findings);
     for (const file of all) file.bind(vocabulary, findings);
@@ -69,9 +74,10 @@ export class FileLoader {
     files: Map<string, LoadedFile>,
     findings: Finding[],
     chain: readonly string[],
-  ): LoadedFile | undefined {
-    const source = this.read(uri);
-    if (source === undefined) return undefined;
+    rootUri: string,
+  ): LoadedFile | Unread | undefined {
+    const source = this.read(uri, rootUri);
+    if (source === undefined || "problem" in source) return source;
     const file = new LoadedFile(uri, source, prefix, this.declarations);
     files.set(uri, file);
     for (const item of source.items) {
@@ -81,10 +87,11 @@ export class FileLoader {
     return file;
   }
 
-  private read(uri: string): SourceFile | undefined {
+  /** `undefined` for what the library does not have. */
+  private read(uri: string, rootUri: string): SourceFile | Unread | undefined {
     if (uri.startsWith(libraryScheme)) return this.library.files.get(uri)?.source;
-    const read = this.host.read(uri);
-    if ("problem" in read) return undefined;
+    const read = this.host.read(uri, rootUri);
+    if ("problem" in read) return read;
     const source = parseFile(read.text, this.parsed.get(uri));
     this.parsed.set(uri, source);
     return source;
@@ -103,23 +110,29 @@ export class FileLoader {
       findings.push({ code, severity: "error", message, hint, anchor });
     };
     const written = node.path.value;
-    const target = written === "" ? undefined : resolveUri(file.uri, written);
-    if (target === undefined) {
-      const nothingWritten = written === "" && node.path.span.end === node.path.span.start;
-      if (!nothingWritten)
-        say(
-          "use/not-a-path",
-          written === "" ? "the path of a file is missing" : `"${written}" is not a path to a file`,
-          'write a path beside this file, such as "parts/wheels.trammel"',
-        );
+    if (written === "" && node.path.span.end === node.path.span.start) return;
+    const rootUri = chain[0] ?? file.uri;
+    const target = resolveUri(file.uri, written);
+    if (typeof target === "object") {
+      say(
+        "use/not-a-path",
+        target.problem(written),
+        'write a path beside this file, such as "parts/wheels.trammel"',
+      );
       return;
     }
     const inLibrary = target.startsWith(libraryScheme);
-    if (!inLibrary && !this.inside(target, chain[0] ?? file.uri)) {
+    const outside = (): void =>
       say(
         "use/outside",
         `"${written}" lies outside of the workspace`,
         "keep the files of a build in one folder and use paths inside it",
+      );
+    if (!inLibrary && !target.endsWith(ending)) {
+      say(
+        "use/not-a-build",
+        `"${written}" does not end with ${ending}`,
+        `only files that end with ${ending} are read`,
       );
       return;
     }
@@ -133,7 +146,7 @@ export class FileLoader {
       return;
     }
     const alias = node.alias?.text;
-    let used = files.get(target);
+    let used: LoadedFile | Unread | undefined = files.get(target);
     if (used === undefined) {
       if (files.size >= mostFiles) {
         say(
@@ -149,20 +162,24 @@ export class FileLoader {
         files,
         findings,
         chain,
+        rootUri,
       );
     }
-    if (used === undefined) {
+    if (used === undefined || "problem" in used) {
+      if (used?.problem === "outside") {
+        outside();
+        return;
+      }
       const near = inLibrary ? nearest(target, this.library.files.keys()) : undefined;
       const meant = near?.replace(`${libraryScheme}/`, libraryScheme);
-      const read = inLibrary ? undefined : this.host.read(target);
-      const unreadable = read !== undefined && "problem" in read && read.problem === "unreadable";
+      const unreadable = used?.problem === "unreadable";
       findings.push({
         code: unreadable ? "use/unreadable" : "use/missing",
         severity: "error",
         message: inLibrary
           ? `Trammel's library has no file "${written}"`
           : unreadable
-            ? `"${written}" cannot be read as text`
+            ? `"${written}" cannot be read${used?.why === undefined ? "" : `: ${used.why}`}`
             : `there is no file "${written}"`,
         hint:
           meant !== undefined
@@ -185,13 +202,6 @@ export class FileLoader {
       return;
     }
     file.uses.push({ file: used, alias, anchor });
-  }
-
-  private inside(target: string, rootUri: string): boolean {
-    const own = this.host.folders.filter((folder) => rootUri.startsWith(folder));
-    const folder =
-      own.sort((one, other) => other.length - one.length)[0] ?? new URL(".", rootUri).href;
-    return target.startsWith(folder);
   }
 
   /** The library's words where no file declares any; made again only when a declaration changed. */
@@ -321,18 +331,27 @@ function isWord(node: syntax.ItemNode): boolean {
   return ["kind", "designation_declaration", "table", "order"].includes(node.type);
 }
 
-/** `library:chapters/weld.trammel` names a file that ships with Trammel; other schemes lead nowhere. */
-function resolveUri(base: string, path: string): string | undefined {
+/** What a path leads to, or what is wrong with it, in words. */
+function resolveUri(
+  base: string,
+  path: string,
+): string | { readonly problem: (written: string) => string } {
+  // `library:chapters/weld.trammel` names a file that ships with Trammel; other schemes lead nowhere.
   if (path.startsWith(libraryScheme))
     return `${libraryScheme}/${path.slice(libraryScheme.length).replace(/^\/+/, "")}`;
-  if (/^[a-z][a-z0-9+.-]*:/i.test(path) || path.includes("\0")) return undefined;
+  if (path === "") return { problem: () => "the path of a file is missing" };
+  if (/^([/\\]|[a-z]:)/i.test(path))
+    return { problem: (written) => `"${written}" begins at the top of a disk` };
+  if (/^[a-z][a-z0-9+.-]*:/i.test(path) || path.includes("\0")) return noPath;
   try {
     return new URL(path.replaceAll("\\", "/").split("/").map(encodeURIComponent).join("/"), base)
       .href;
   } catch {
-    return undefined;
+    return noPath;
   }
 }
+
+const noPath = { problem: (written: string) => `"${written}" is not a path to a file` };
 
 function fileName(uri: string): string {
   return decodeURIComponent(uri.slice(uri.lastIndexOf("/") + 1));

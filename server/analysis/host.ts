@@ -2,13 +2,30 @@
  * Where files come from: the disk, the editor, or a test's own texts.
  */
 
-export type ReadResult = { readonly text: string } | { readonly problem: "missing" | "unreadable" };
+export type ReadResult =
+  | { readonly text: string }
+  /** `why` is for the person who named the file: `there is no such file`. */
+  | { readonly problem: "missing" | "unreadable" | "outside"; readonly why?: string };
 
 export interface FileHost {
-  /** `uri` is a `file:` (or other hierarchical) URI. Never throws. */
-  read(uri: string): ReadResult;
-  /** Folder URIs, with a trailing slash, that `use` must not leave; none: the folder of the root file. */
-  readonly folders: readonly string[];
+  /**
+   * `uri` is a `file:` (or other hierarchical) URI; `rootUri` the file the build begins with. What
+   * a build may reach is the host's to decide: the rest is `outside`. Never throws.
+   */
+  read(uri: string, rootUri: string): ReadResult;
+}
+
+/** Whether a build may name a file: both lie in the same of `folders` (URIs), or else side by side. */
+export function mayReach(uri: string, rootUri: string, folders: readonly string[]): boolean {
+  return uri === rootUri || uri.startsWith(reachOf(rootUri, folders));
+}
+
+/** The folder, with a slash at its end, that the files of a build may not leave. */
+export function reachOf(rootUri: string, folders: readonly string[]): string {
+  const [longest] = folders
+    .filter((folder) => rootUri.startsWith(folder))
+    .sort((one, other) => other.length - one.length);
+  return longest ?? rootUri.slice(0, rootUri.lastIndexOf("/") + 1);
 }
 
 /** A host over texts held in memory, by URI. */
@@ -17,8 +34,8 @@ export function memoryHost(
   folders: readonly string[] = [],
 ): FileHost {
   return {
-    folders,
-    read(uri) {
+    read(uri, rootUri) {
+      if (!mayReach(uri, rootUri, folders)) return { problem: "outside" };
       const text = texts.get(uri);
       return text === undefined ? { problem: "missing" } : { text };
     },

@@ -4,8 +4,8 @@
  *
  * Must not know: how findings are written, threads.
  */
+import { uriOf } from "../disk/file-uri";
 import { type PlacedFinding, placedFindings } from "../report/placed-finding";
-import { uriOf } from "./disk-host";
 import type { BuildFile } from "./inputs";
 import { CommandProblem } from "./problem";
 import type { Session, View } from "./session";

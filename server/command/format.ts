@@ -1,7 +1,8 @@
 /** `trammel format`: builds in the usual layout. */
-import { writeFileSync } from "node:fs";
 import { format as laidOut } from "../../grammar/format";
-import { uriOf } from "./disk-host";
+import { uriOf } from "../disk/file-uri";
+import type { DecodedText } from "../disk/text-encoding";
+import { writeFile } from "../disk/write-file";
 import { buildFiles } from "./inputs";
 import { CommandProblem, exit } from "./problem";
 import type { Session } from "./session";
@@ -18,6 +19,8 @@ export function format(
 ): number {
   if (options.write && options.check)
     throw new CommandProblem("--write changes files and --check only lists them: choose one");
+  if (options.write && written.includes("-"))
+    throw new CommandProblem("standard input cannot be changed: leave --write out");
   const files = buildFiles(written, (each) => session.pathOf(each));
   if (files.length > 1 && !options.write && !options.check) {
     throw new CommandProblem(
@@ -26,8 +29,15 @@ export function format(
   }
   let changed = 0;
   let broken = false;
+  let unusable = false;
   for (const { path, written: name } of files) {
-    const text = session.textOf(name ?? path);
+    const before = readable(session, name ?? path);
+    // One file that cannot be read or written does not keep the others from being laid out.
+    if (before === undefined) {
+      unusable = true;
+      continue;
+    }
+    const { text } = before;
     const { text: formatted, refused } = laidOut(text);
     if (refused !== undefined) {
       session.world.log(
@@ -41,18 +51,30 @@ export function format(
     }
     if (formatted === text) continue;
     changed++;
+    if (options.write) {
+      const problem = writeFile(path, formatted, { before });
+      if (problem !== undefined) {
+        session.world.log(
+          `trammel: cannot write ${name ?? session.nameOf(uriOf(path))}: ${problem.why}\n`,
+        );
+        unusable = true;
+        continue;
+      }
+    }
     session.world.out(`${session.nameOf(uriOf(path))}\n`);
-    if (options.write) save(path, formatted, name ?? path);
   }
+  if (unusable) return exit.unusable;
   return broken || (options.check && changed > 0) ? exit.findings : exit.clean;
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-function save(path: string, text: string, name: string): void {
+function readable(session: Session, name: string): DecodedText | undefined {
   try {
-    writeFileSync(path, text);
-  } catch {
-    throw new CommandProblem(`cannot write ${name}`);
+    return session.textOf(name);
+  } catch (error) {
+    if (!(error instanceof CommandProblem)) throw error;
+    session.world.log(`trammel: ${error.message}\n`);
+    return undefined;
   }
 }

@@ -5,11 +5,10 @@
  *
  * Must not know: what is in the files.
  */
-import { readdirSync, statSync } from "node:fs";
-import { join } from "node:path";
+import { statSync } from "node:fs";
+import { filesBelow } from "../disk/files-below";
+import { extension } from "../disk/read-file";
 import { CommandProblem } from "./problem";
-
-export const extension = ".trammel";
 
 export interface BuildFile {
   /** Absolute. */
@@ -46,29 +45,6 @@ export function buildFiles(
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
-
-function filesBelow(folder: string): string[] {
-  const found: string[] = [];
-  const waiting = [folder];
-  for (let at = waiting.pop(); at !== undefined; at = waiting.pop()) {
-    for (const entry of entriesOf(at)) {
-      // Links are not followed: they may go round in a circle.
-      if (entry.isDirectory()) {
-        if (!entry.name.startsWith(".") && entry.name !== "node_modules")
-          waiting.push(join(at, entry.name));
-      } else if (entry.isFile() && entry.name.endsWith(extension)) found.push(join(at, entry.name));
-    }
-  }
-  return found;
-}
-
-function entriesOf(folder: string) {
-  try {
-    return readdirSync(folder, { withFileTypes: true });
-  } catch {
-    return [];
-  }
-}
 
 function isFolder(path: string): boolean {
   try {

@@ -11,9 +11,12 @@ import { relative, resolve } from "node:path";
 import type { Analyser } from "../analysis/analyser";
 import type { Analysis, AnalysisSettings } from "../analysis/analysis";
 import type { Library } from "../analysis/library";
+import { pathOf, uriOf } from "../disk/file-uri";
+import { workspaceFolder } from "../disk/read-file";
+import { type DecodedText, decodeText } from "../disk/text-encoding";
 import { nearest } from "../model/spelling";
 import { analyserFor, tradeLibrary } from "../trade";
-import { DiskHost, pathOf, textOf, uriOf, workspaceFolder } from "./disk-host";
+import { DiskHost } from "./disk-host";
 import { CommandProblem } from "./problem";
 import type { World } from "./world";
 
@@ -47,9 +50,8 @@ export class Session {
 
   /** Takes standard input for the text of a file; `-` opens it too. */
   async takeInput(filename = "input.trammel"): Promise<void> {
-    const reading = textOf(await this.world.readInput());
-    if ("problem" in reading)
-      throw new CommandProblem(`cannot read standard input: ${reading.why}`);
+    const reading = decodeText(await this.world.readInput());
+    if ("why" in reading) throw new CommandProblem(`cannot read standard input: ${reading.why}`);
     this.inputNamed = resolve(this.world.folder, filename);
     this.inputText = reading.text;
   }
@@ -70,12 +72,12 @@ export class Session {
     return { name: this.nameOf(uri), uri, spec, analysis: viewOf(spec, view) };
   }
 
-  /** The text of a file; throws a problem where it cannot be read. */
-  textOf(written: string): string {
+  /** The text of a file and how it is kept; throws a problem where it cannot be read. */
+  textOf(written: string): DecodedText {
     const path = this.pathOf(written);
     const reading = this.analyserFor(path).host.look(uriOf(path));
     if ("problem" in reading) throw new CommandProblem(`cannot read ${written}: ${reading.why}`);
-    return reading.text;
+    return reading;
   }
 
   /** Lets go of a build that will not be asked for again. */

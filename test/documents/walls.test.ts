@@ -8,6 +8,7 @@ import { root } from "../command/workshop";
 /** What each room may import of the project, itself apart. A room stands for its folder alone. */
 const mayImport: Readonly<Record<string, readonly string[]>> = {
   "server/units": [],
+  "server/disk": [],
   grammar: ["server/units"],
   "server/solve": [],
   "server/model": ["grammar", "server/solve", "server/units"],
@@ -38,6 +39,7 @@ const mayImport: Readonly<Record<string, readonly string[]>> = {
     "server/analysis",
     "server/sequence",
     "server/report",
+    "server/disk",
     "server/trade",
     "package.json",
   ],

@@ -51,7 +51,7 @@ const hints = { enabled: true, asked: true, headlines: true, records: true, step
 
 let text = "";
 const analyser = analyserFor(
-  { folders: [folder], read: (at) => (at === uri ? { text } : { problem: "missing" }) },
+  { read: (at) => (at === uri ? { text } : { problem: "missing" }) },
   library,
 );
 

@@ -119,7 +119,10 @@ describe("what is wrong in one line leaves the others standing", () => {
     ["outside", 'use "../../elsewhere.trammel"', "use/outside"],
     ["itself", 'use "build.trammel"', "use/circular"],
     ["no path", 'use "\\u0000"', "use/"],
-    ["a folder", 'use "parts/"', "use/missing"],
+    ["a folder", 'use "parts/"', "use/not-a-build"],
+    ["another file", 'use "notes.txt"', "use/not-a-build"],
+    ["at the top of the disk", 'use "/shop/parts.trammel"', "use/not-a-path"],
+    ["on a drive", 'use "C:/shop/parts.trammel"', "use/not-a-path"],
   ])("a use of what is %s", (_, use, code) => {
     const text = `${use}\n${good}\n`;
     expect(analysed(text).findings.filter((finding) => finding.code.startsWith(code))).toHaveLength(

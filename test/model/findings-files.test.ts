@@ -36,16 +36,15 @@ test("a library file that is not there", () => {
 
 test("a file that is no text", () => {
   const host: FileHost = {
-    folders: [folder],
     read: (uri) =>
       uri.endsWith("build.trammel")
         ? { text: 'use "photo.trammel"\nwheel w { offset: 18 mm }' }
-        : { problem: "unreadable" },
+        : { problem: "unreadable", why: "it is not a text file" },
   };
   const analysis = new Analyser(host, library()).analyse(`${folder}build.trammel`);
   // The code use/unreadable is told apart from a file that is not there.
   expect(analysis && findingsOf(analysis)).toEqual([
-    '1:5 error use/unreadable: "photo.trammel" cannot be read as text | check the path; it is read from the folder of this file',
+    '1:5 error use/unreadable: "photo.trammel" cannot be read: it is not a text file | check the path; it is read from the folder of this file',
   ]);
 });
 
@@ -73,13 +72,13 @@ test("a file outside of the workspace", () => {
       hint keep the files of a build in one folder and use paths inside it"
   `);
   expect(golden('use "/etc/passwd"')).toMatchInlineSnapshot(`
-    "1:5 error use/outside \`"/etc/passwd"\`
-      "/etc/passwd" lies outside of the workspace
-      hint keep the files of a build in one folder and use paths inside it"
+    "1:5 error use/not-a-path \`"/etc/passwd"\`
+      "/etc/passwd" begins at the top of a disk
+      hint write a path beside this file, such as "parts/wheels.trammel""
   `);
   expect(golden('use "C:\\\\parts\\\\wheels.trammel"')).toMatchInlineSnapshot(`
     "1:5 error use/not-a-path \`"C:\\\\parts\\\\wheels.trammel"\`
-      "C:\\parts\\wheels.trammel" is not a path to a file
+      "C:\\parts\\wheels.trammel" begins at the top of a disk
       hint write a path beside this file, such as "parts/wheels.trammel""
   `);
 });

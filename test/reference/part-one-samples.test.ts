@@ -11,7 +11,6 @@ import { answers, inch, millimetre, pound, type Solved } from "./solve-text";
 
 const samples = join(import.meta.dirname, "../../samples");
 const disk: FileHost = {
-  folders: [],
   read(uri) {
     const path = fileURLToPath(uri);
     return existsSync(path) ? { text: readFileSync(path, "utf8") } : { problem: "missing" };

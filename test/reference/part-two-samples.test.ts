@@ -11,7 +11,6 @@ import { expectNear, library, si } from "./part-two-solve-text";
 const samples = join(import.meta.dirname, "..", "..", "samples");
 
 const disk: FileHost = {
-  folders: [],
   read(uri) {
     const path = fileURLToPath(uri);
     return existsSync(path) ? { text: readFileSync(path, "utf8") } : { problem: "missing" };

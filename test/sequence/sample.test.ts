@@ -13,7 +13,6 @@ import { library } from "./helper";
 
 const folder = pathToFileURL(join(import.meta.dirname, "../../samples/harbor-van/")).href;
 const host: FileHost = {
-  folders: [folder],
   read: (uri) => {
     try {
       return { text: readFileSync(new URL(uri), "utf8") };
