@@ -141,3 +141,14 @@ test("how values are shown", () => {
       fix write in-lb: display { torque: in-lb }"
   `);
 });
+
+test("a file of another sort, and one at the top of a disk", () => {
+  expect(golden('use "notes.txt"\nuse "C:/parts.trammel"')).toMatchInlineSnapshot(`
+    "1:5 error use/not-a-build \`"notes.txt"\`
+      "notes.txt" does not end with .trammel
+      hint only files that end with .trammel are read
+    2:5 error use/not-a-path \`"C:/parts.trammel"\`
+      "C:/parts.trammel" begins at the top of a disk
+      hint write a path beside this file, such as "parts/wheels.trammel""
+  `);
+});
