@@ -106,14 +106,15 @@ describe("angles of a driveshaft", () => {
     expect(si(analysis, "shaft.both.peak_acceleration")).toBeLessThan(1e-6);
     expect(holding(analysis)).toContain("driveline/equivalent-angle");
     const turned = solved(
-      "driveshaft shaft { output_slope: 3 deg  shaft_slope: 6 deg  pinion_slope: 3 deg  shaft_plan: 0 deg  phase: quarter_turn }",
+      "driveshaft shaft { output_slope: 3 deg  shaft_slope: 6 deg  pinion_slope: 3 deg  shaft_plan: 0 deg  yoke_turn: 90 deg }",
     );
     expectNear(si(turned, "shaft.equivalent_angle") / degree, Math.SQRT2 * 3, 1e-6);
   });
 
   it("three joints: sqrt(|b1² − b2² + b3²|) (SAE AE-7, from memory)", () => {
     const analysis = solved(
-      "driveshaft shaft { front_angle: 3 deg  center_angle: 4 deg  rear_angle: 2 deg  equivalent_angle: ? }",
+      `driveshaft front { ends_at: bearing  front_angle: 3 deg }
+driveshaft shaft { ahead: front  front_angle: 4 deg  rear_angle: 2 deg  equivalent_angle: ? }`,
     );
     expectNear(si(analysis, "shaft.equivalent_angle") / degree, Math.sqrt(3), 1e-9);
   });
@@ -312,7 +313,7 @@ gearbox box { axle: rear }
 driveshaft shaft { gearbox: box  grip: 0.9  traction_torque: ? }`);
     expectNear(
       si(analysis, "shaft.traction_torque"),
-      (0.9 * 800 * 9.80665 * 2.2) / (2 * Math.PI) / 4.1,
+      (0.9 * 1.2 * 800 * 9.80665 * 2.2) / (2 * Math.PI) / 4.1,
     );
   });
 
