@@ -113,7 +113,7 @@ vehicle ${v}_vehicle "Delivery van ${number}" {
 }
 
 carrier ${v}_carrier "Nine-bolt carrier, pinion to the right" {
-  ring_and_pinion: ${pick(["37:10", "41:11", "39:11"], roll)}
+  ring_and_pinion: ${pick(["43:12", "41:11", "39:11"], roll)}
   offset: 1 in
   tip_setback: 5/8 in
   gear_inner: 0.90 in
@@ -140,16 +140,16 @@ housing ${v}_housing "Housing, cut to width" {
 }
 
 brake ${v}_rear_disc "Rear disc, drum in hat" {
-  hat_thickness: 0.250 in ± 0.005 in
+  hat_thickness: 0.310 in ± 0.006 in
   caliper_radius: 7 1/4 in
-  rotor_diameter: 12 in
-  rotor_thickness: 0.81 in
+  rotor_diameter: 11 1/4 in
+  rotor_thickness: 0.90 in
   rotor_minimum: 0.76 in
   rotor_runout: 0.003 in
-  piston_count: 4
-  piston_diameter: 1.38 in
+  piston_count: 2
+  piston_diameter: 1.32 in
   pad_friction: 0.40
-  pad_height: 1.75 in
+  pad_height: 1.6 in
   effective_radius: ?
   quantity: 2
   price: ${190 + roll(40)} usd
@@ -179,7 +179,7 @@ axle ${v}_rear "Rear axle" {
   }
   right {
     inner_limit: 24 ${pick(["9/16", "5/8", "11/16"], roll)} in ± 1/16 in
-    outer_limit: 37 3/4 in ± 1/16 in
+    outer_limit: 37 5/8 in ± 1/16 in
     inner_gap: 7/8 in
     outer_gap: ?
     tube_end: ${tubeEnd}
@@ -198,10 +198,10 @@ weld ${v}_end_weld "Housing ends to the tube, one turn on the rotator" {
   process: mig
   voltage: ${20 + roll(3)} V
   current: ${175 + 5 * roll(4)} A
-  travel_speed: 12 in/min
+  travel_speed: 13 in/min
   diameter: ${v}_housing.tube_diameter
   thickness: ${v}_housing.tube_wall
-  overlap: 3/4 in
+  overlap: 5/8 in
   bevel: 35 deg
   fillet: 1/4 in
   base_metal: ${parts.steel}
@@ -222,7 +222,7 @@ check "van ${number}: leaf spring clears the sidewall": ${v}_rear.left.inner_gap
   advise "move the wheel outboard or take the spring clip off"
 
 option ${v}_bolt_in "Bolt-in axle, other wheels" {
-  ${v}_housing.face_to_face: 58 3/4 in ± 1/16 in
+  ${v}_housing.face_to_face: 58 1/2 in ± 1/16 in
   ${v}_rear.left.inner_gap: ?
 }
 
@@ -345,8 +345,8 @@ carrier ${t}_carrier "Carrier, pinion to the left" {
 }
 
 housing ${t}_housing "Rear housing" {
-  tube_diameter: 76.2 mm
-  tube_wall: 6.35 mm
+  tube_diameter: 80 mm
+  tube_wall: 6 mm
   standoff: 63.5 mm ± 0.2 mm
   end_length: 52 mm
   center_half_width: 210 mm
@@ -576,7 +576,7 @@ function partFiles(lists: Owners, shafts: Owners): GeneratedFile[] {
 function wheelOf(name: string, van: boolean, roll: Roll): string {
   const hub = `
 hub ${name}_hub "Shaft flange" {
-  stud_circle: ${van ? "5x4.75 in" : "6x139.7 mm"}
+  stud_circle: ${van ? "5x5 in" : "5x130 mm"}
   pilot: ${van ? "70.5 mm" : "108 mm"}
   stud_thread: ${van ? "1/2-20" : "M12x1.5"}
   stud_length: ${van ? "1 5/8 in" : "38 mm"}
@@ -587,14 +587,14 @@ hub ${name}_hub "Shaft flange" {
 wheel ${name}_wheel "Rear wheel" {
   size: 17x9
   offset: ${15 + roll(6)} mm
-  stud_circle: 5x4.75 in
+  stud_circle: 5x5 in
   center_bore: 70.7 mm
   pad_thickness: 7/16 in
   brake_room: 7 5/8 in  # half of the barrel's inside diameter, at the caliper
   load_rating: 1650 lb
   quantity: 2
   price: ${230 + roll(30)} usd
-  mass: 21 lb
+  mass: 27 lb
 }
 `
     : `

@@ -2,7 +2,7 @@ import { describe, expect, test } from "vitest";
 import { workshop } from "./workshop";
 
 describe("draw", () => {
-  const build = `joint nuts "Wheel nuts" { thread: 7/16-20  count: 5  torque: 75 lb-ft }\n`;
+  const build = `joint nuts "Wheel nuts" { thread: 7/16-20  count: 5  torque: 68 lb-ft }\n`;
 
   test("writes the tightening order of a joint as a drawing that says what it shows", async () => {
     const shop = workshop({ "build.trammel": build });

@@ -14,22 +14,21 @@ async function json(shop: Pick<typeof repository, "trammel">, ...args: string[])
 
 describe("show", () => {
   test("solves a housing from the width between the mounting faces", async () => {
-    // Common practice, no source: mounting faces 64 3/8 in apart, 2.763 in from housing end to wheel
-    // face on each side, a housing 58.849 in wide.
+    // By hand: 61.375 in between the mounting faces less 2 * (2.38 + 0.31) in is 55.995 in.
     const shop = workshop({
       "build.trammel": `display { length: in 1/32 }
-housing h { standoff: 2.513 in  face_to_face: ? }
-brake b { hat_thickness: 0.250 in }
-axle rear { housing: h  brake: b  mount_width: 64 3/8 in }
+housing h { standoff: 2.380 in  face_to_face: ? }
+brake b { hat_thickness: 0.310 in }
+axle rear { housing: h  brake: b  mount_width: 61 3/8 in }
 `,
     });
     const { values, missing, findings } = await json(shop, "build.trammel");
     const width = values["h.face_to_face"];
-    expect(width?.si).toBeCloseTo(58.849 * 0.0254, 12);
+    expect(width?.si).toBeCloseTo(55.995 * 0.0254, 12);
     expect(width).toMatchObject({
       unit: "m",
-      shown: "58 27/32 in",
-      decimal: "58.849 in",
+      shown: "56 in",
+      decimal: "55.995 in",
       standing: "solved",
       worst: 0,
       rss: 0,

@@ -52,7 +52,7 @@ test("a brace that is not closed yet does not matter", () => {
 
 test("after a number the units of the field are offered, the most natural first", () => {
   expect(offers("wheel w { offset: 18 $0 }\n").slice(0, 2)).toEqual(["in", "mm"]);
-  expect(offers("wheel w { offset: 24 3/4 $0 }\n")).toContain("in");
+  expect(offers("wheel w { offset: 23 1/2 $0 }\n")).toContain("in");
   expect(offers("wheel w { offset: 18 mm ± 1/2 $0 }\n")).toContain("mm");
   expect(offers("joint j { torque: 75 $0 }\n")[0]).toBe("lb-ft");
   expect(offers('wheel w { }\ncheck "c": w.offset <= 5 $0\n')).toContain("mm");

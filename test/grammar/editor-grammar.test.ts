@@ -114,7 +114,7 @@ describe("colours", () => {
         "18 constant.numeric",
         "mm keyword.other.unit",
         "stud_circle variable.other.property",
-        "5x4.75 constant.other.designation",
+        "5x5 constant.other.designation",
         "in keyword.other.unit",
         "housing storage.type.kind",
         "rear_housing entity.name.type.thing",
@@ -149,7 +149,7 @@ describe("colours", () => {
         "rear_housing variable.other",
         "left entity.name.section.part",
         "inner_limit variable.other.property",
-        "24 3/4 constant.numeric",
+        "23 1/2 constant.numeric",
         "in keyword.other.unit",
         "inner_gap variable.other.property",
         "7/8 constant.numeric",
@@ -197,11 +197,11 @@ describe("colours", () => {
   });
 
   test.each([
-    ["a: 64 3/8 in", "64 3/8 constant.numeric", "in keyword.other.unit"],
-    ["a: 5 ft 4 3/8 in", "4 3/8 constant.numeric", "ft keyword.other.unit"],
+    ["a: 61 3/8 in", "61 3/8 constant.numeric", "in keyword.other.unit"],
+    ["a: 5 ft 1 3/8 in", "1 3/8 constant.numeric", "ft keyword.other.unit"],
     ["a: 3/8-24", "3/8-24 constant.other.designation"],
     ["a: LT235/75R15", "LT235/75R15 constant.other.designation"],
-    ["a: 37:10", "37:10 constant.other.designation"],
+    ["a: 39:11", "39:11 constant.other.designation"],
     ["a: yes", "yes constant.language.boolean"],
     ["a: 60 lb-ft", "lb-ft keyword.other.unit"],
     ["kind wheel is part {", "part entity.name.type", "kind keyword.declaration"],

@@ -24,8 +24,8 @@ describe("layout", () => {
     ["what may be a name of the trade", "x: G1/2\ny: 8-18\nz: a-b", "x: G1/2\ny: 8-18\nz: a - b\n"],
     [
       "literals of several words",
-      "x: 64   3/8  in\ny: 275/50R17  101W",
-      "x: 64 3/8 in\ny: 275/50R17 101W\n",
+      "x: 61   3/8  in\ny: 275/50R17  101W",
+      "x: 61 3/8 in\ny: 275/50R17 101W\n",
     ],
     ["one line stays one line", "a x { b: 1; c: 2 d: 3 }", "a x { b: 1   c: 2   d: 3 }\n"],
     ["several lines stay several", "a x { b: 1\n}", "a x {\n  b: 1\n}\n"],
@@ -77,18 +77,18 @@ describe("layout", () => {
   });
 
   test("a block that does not fit on its line is broken, its neighbours are not", () => {
-    const long = `left { ${"field_with_a_name: 24 3/4 in   ".repeat(4)}}`;
+    const long = `left { ${"field_with_a_name: 23 1/2 in   ".repeat(4)}}`;
     expect(format(`axle a {\n  ${long}\n  right { b: 1 }\n}`).text).toBe(
-      `axle a {\n  left {\n${"    field_with_a_name: 24 3/4 in\n".repeat(4)}  }\n  right { b: 1 }\n}\n`,
+      `axle a {\n  left {\n${"    field_with_a_name: 23 1/2 in\n".repeat(4)}  }\n  right { b: 1 }\n}\n`,
     );
   });
 
   test("a block is broken from outside in", () => {
-    const inner = `left { ${"field: 24 3/4 in   ".repeat(3)}}`;
+    const inner = `left { ${"field: 23 1/2 in   ".repeat(3)}}`;
     const text = `axle a { ${inner} right { b: 1   c: 2   d: 3   e: 4 } }`;
     expect(text.length).toBeGreaterThan(100);
     expect(format(text).text).toBe(
-      `axle a {\n  left { field: 24 3/4 in   field: 24 3/4 in   field: 24 3/4 in }\n  right { b: 1   c: 2   d: 3   e: 4 }\n}\n`,
+      `axle a {\n  left { field: 23 1/2 in   field: 23 1/2 in   field: 23 1/2 in }\n  right { b: 1   c: 2   d: 3   e: 4 }\n}\n`,
     );
   });
 

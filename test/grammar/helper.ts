@@ -21,7 +21,7 @@ tire rear_tire { size: 275/50R17 }
 wheel rear_wheel {
   size:         17x9
   offset:       18 mm
-  stud_circle:  5x4.75 in
+  stud_circle:  5x5 in
 }
 
 housing rear_housing {
@@ -37,7 +37,7 @@ axle rear {
   tire:     rear_tire
   brake:    brakes.rear_disc
   housing:  rear_housing
-  left  { inner_limit: 24 3/4 in   inner_gap: 7/8 in }
+  left  { inner_limit: 23 1/2 in   inner_gap: 7/8 in }
   right { inner_limit: 24 11/16 in inner_gap: 7/8 in }
   mount_width: ?
 }
@@ -92,12 +92,12 @@ order "brakes before the road": brakes.bleed before road_test(step)
 
 procedure build {
   step weld "Weld the ends" { after: [tack, cool]; hold: 5 min }
-  drop: 5 ft 4 3/8 in
+  drop: 5 ft 1 3/8 in
   gap: 0.008..0.012 in
   run: 2.500 in within 2.495..2.510 in
   thread: M12x1.5
   cost: sum(each(part).price)
-  ratio: 37:10
+  ratio: 39:11
 }
 `;
 
@@ -232,12 +232,12 @@ const scraps = [
   "severity warning",
   'sorce "s"',
   "18 mm",
-  "64 3/8 in",
-  "64-3/8",
+  "61 3/8 in",
+  "61-3/8",
   "275/50R17 101W",
-  "5x4.75 in",
+  "5x5 in",
   "3/8-24",
-  "37:10",
+  "39:11",
   "0.1..0.2 in",
   " ± ",
   " within ",

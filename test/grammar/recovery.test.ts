@@ -134,9 +134,9 @@ describe("each mistake has one message, and a fix where one text mends it", () =
     ],
     [
       "inches are typed as a mark",
-      'a: 24 3/4"\nb: 2 in',
-      ['1:10 inches are written `in`: expected `24 3/4 in`, found `24 3/4"`'],
-      "a: 24 3/4 in\nb: 2 in",
+      'a: 23 1/2"\nb: 2 in',
+      ['1:10 inches are written `in`: expected `23 1/2 in`, found `23 1/2"`'],
+      "a: 23 1/2 in\nb: 2 in",
     ],
     [
       "feet are typed as a mark",
@@ -213,8 +213,8 @@ describe("each mistake has one message, and a fix where one text mends it", () =
     ],
     [
       "a part of a compound has no unit",
-      "a: 5 ft 4",
-      ["1:10 expected a unit after `4`, found the end of the line"],
+      "a: 5 ft 1",
+      ["1:10 expected a unit after `1`, found the end of the line"],
     ],
     [
       "a fraction over nothing",

@@ -166,7 +166,7 @@ axle rear {
   tire:     rear_tire
   brake:    brakes.rear_disc
   housing:  rear_housing
-  left  { inner_limit: 24 3/4 in   inner_gap: 7/8 in }
+  left  { inner_limit: 23 1/2 in   inner_gap: 7/8 in }
   right { inner_limit: 24 11/16 in inner_gap: 7/8 in }
   mount_width: ?
 }
@@ -185,10 +185,10 @@ record "after welding" 2026-03-14 {
 wheel rear_wheel {
   size:         17x9
   offset:       18 mm
-  stud_circle:  5x4.75 in
+  stud_circle:  5x5 in
 }
 //- parts/brakes.trammel
-brake rear_disc { hat_thickness: 0.263 in }
+brake rear_disc { hat_thickness: 0.290 in }
 `;
 
 const ownWords = `designation code "Code" { size: length  letter: text  form "{size mm}[-{letter text}]" }

@@ -6,15 +6,15 @@ import { flawsOf } from "./everything";
 
 const build = (parts: string, more = ""): string => `//- build.trammel
 use "parts.trammel" as shop
-brake disc { hat_thickness: 0.263 in }
+brake disc { hat_thickness: 0.290 in }
 housing h { standoff: 2.5 in  face_to_face: 1475.88 mm }
 axle rear {
   wheel: shop.w0
   tire: shop.t0
   brake: disc
   housing: h
-  left { inner_limit: 24 3/4 in  outer_limit: 37 7/8 in }
-  right { inner_limit: 24 3/4 in  outer_limit: 37 7/8 in }
+  left { inner_limit: 23 1/2 in  outer_limit: 37 7/8 in }
+  right { inner_limit: 23 1/2 in  outer_limit: 37 7/8 in }
 }
 ${more}
 //- parts.trammel

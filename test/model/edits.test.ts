@@ -51,7 +51,7 @@ axle rear {
   tire: t
   housing: h
   brake: more.disc
-  left { inner_limit: 24 3/4 in ± 1/16 in  inner_gap: 7/8 in }
+  left { inner_limit: 23 1/2 in ± 1/16 in  inner_gap: 7/8 in }
   right { inner_limit: 24 11/16 in  inner_gap: 7/8 in }
   mount_width: ?
 }
@@ -77,7 +77,7 @@ record "s" 2026-03-15 { spare.offset: 6 mm }
 tire t { size: 275/50R17 }
 wheel w { size: 17x9 offset: 18 mm }
 //- more.trammel
-brake disc { hat_thickness: 0.263 in }
+brake disc { hat_thickness: 0.290 in }
 `;
 
 describe("edit by edit", () => {

@@ -17,10 +17,10 @@ function reading(text: string, path: string): [si: number, below: number, above:
 // An inch is 25.4 mm exactly (international yard and pound agreement, 1959).
 describe("a figure as written", () => {
   test.each([
-    ["64 3/8 in", [1.635125, 0, 0]],
-    ["64-3/8 in", [1.635125, 0, 0]],
-    ["5 ft 4 3/8 in", [1.635125, 0, 0]],
-    ["1635.125 mm", [1.635125, 0, 0]],
+    ["61 3/8 in", [1.558925, 0, 0]],
+    ["61-3/8 in", [1.558925, 0, 0]],
+    ["5 ft 1 3/8 in", [1.558925, 0, 0]],
+    ["1558.925 mm", [1.558925, 0, 0]],
     ["-1/2 in", [-0.0127, 0, 0]],
     ["2.500 in ± 0.010 in", [0.0635, 0.000254, 0.000254]],
     ["2.500 in +- 1/4 mm", [0.0635, 0.00025, 0.00025]],
@@ -70,8 +70,8 @@ describe("a written number stands for what rounds to it", () => {
   test.each([
     // A decimal is good to half of its last place, a tape to half of 1/32 in, whole millimetres to half of one.
     ["4.13 in", "2.063 in"],
-    ["58.849 in", "29.42 in"],
-    ["58 27/32 in", "747.5 mm"],
+    ["54.349 in", "27.17 in"],
+    ["54 11/32 in", "690.3 mm"],
     ["1495 mm", "747 mm"],
     ["2 in", "25 mm"],
   ])("%s and %s agree", (whole, half) => {
@@ -80,7 +80,7 @@ describe("a written number stands for what rounds to it", () => {
 
   test.each([
     ["4.13 in", "2.08 in"],
-    ["58.849 in", "29.45 in"],
+    ["54.349 in", "27.20 in"],
     ["1495 mm", "749 mm"],
     ["2.0000 in", "25.3 mm"],
   ])("%s and %s do not", (whole, half) => {

@@ -10,12 +10,12 @@ test("a length without a unit", () => {
       fix write 18 mm: wheel w { offset: 18 mm }
       fix write 18 ft: wheel w { offset: 18 ft }"
   `);
-  expect(golden("housing h { face_to_face: 58 27/32 }")).toMatchInlineSnapshot(`
-    "1:27 error unit/missing \`58 27/32\`
-      58 27/32 needs a unit of length, such as in, mm or ft
-      fix write 58 27/32 in: housing h { face_to_face: 58 27/32 in }
-      fix write 58 27/32 mm: housing h { face_to_face: 58 27/32 mm }
-      fix write 58 27/32 ft: housing h { face_to_face: 58 27/32 ft }"
+  expect(golden("housing h { face_to_face: 54 11/32 }")).toMatchInlineSnapshot(`
+    "1:27 error unit/missing \`54 11/32\`
+      54 11/32 needs a unit of length, such as in, mm or ft
+      fix write 54 11/32 in: housing h { face_to_face: 54 11/32 in }
+      fix write 54 11/32 mm: housing h { face_to_face: 54 11/32 mm }
+      fix write 54 11/32 ft: housing h { face_to_face: 54 11/32 ft }"
   `);
 });
 

@@ -17,12 +17,12 @@ const width: readonly Block[] = [
     lines: [
       "size: 17x9",
       "offset: 18 mm ± 1 mm",
-      "stud_circle: 5x4.75 in",
+      "stud_circle: 5x5 in",
       "price: 120 usd",
       "mass: 24 lb",
     ],
   },
-  { head: "brake b", lines: ["hat_thickness: 0.263 in"] },
+  { head: "brake b", lines: ["hat_thickness: 0.290 in"] },
   {
     head: "housing h",
     lines: [
@@ -48,7 +48,7 @@ const width: readonly Block[] = [
   },
 ];
 const topLevel = [
-  "rear.left.inner_limit: 24 3/4 in ± 1/16 in",
+  "rear.left.inner_limit: 23 1/2 in ± 1/16 in",
   "rear.right.inner_limit: 24 11/16 in",
   'check "gap": rear.left.inner_gap >= 5/8 in',
   'check "weight": sum(each(wheel).mass) <= 20 lb',
@@ -74,10 +74,10 @@ const builds: readonly [string, readonly Block[], readonly string[]][] = [
   [
     "only a mount width",
     [
-      { head: "axle rear", lines: ["mount_width: 64 3/8 in", "left { mount_face: ? half: ? }"] },
+      { head: "axle rear", lines: ["mount_width: 61 3/8 in", "left { mount_face: ? half: ? }"] },
       { head: "wheel w", lines: [] },
     ],
-    ["rear.housing.standoff: 2 1/2 in", "rear.brake.hat_thickness: 0.263 in"],
+    ["rear.housing.standoff: 2 1/2 in", "rear.brake.hat_thickness: 0.290 in"],
   ],
 ];
 

@@ -129,8 +129,8 @@ record "a" 2026-03-01 { ${inside} }`;
   });
 
   test("not to its torque", () => {
-    expect(findingsOf(studs("", "studs { tightened: 75 lb-ft  held: yes }"))).toEqual([
-      "2: record/torque-off: `studs` was tightened to 75 lb-ft, 85 lb-ft ± 3.9 lb-ft is wanted",
+    expect(findingsOf(studs("", "studs { tightened: 76 lb-ft  held: yes }"))).toEqual([
+      "2: record/torque-off: `studs` was tightened to 76 lb-ft, 85 lb-ft ± 3.9 lb-ft is wanted",
     ]);
     expect(findingsOf(studs("", "studs { tightened: 83 lb-ft  held: yes }"))).toEqual([]);
   });

@@ -97,12 +97,12 @@ describe("reading", () => {
   });
 
   test("circles name their unit", () => {
-    check(circle, "5x4.75 in", { count: 5, across: 0.12065 });
-    check(circle, "5x4 3/4 in", { count: 5, across: 0.12065 });
-    check(circle, "5x120.65 mm", { count: 5, across: 0.12065 });
-    check(circle, "5x120.65mm", { count: 5, across: 0.12065 });
-    check(circle, "5x4.75", undefined);
-    check(circle, "5x4.75 lb", undefined);
+    check(circle, "5x5 in", { count: 5, across: 0.127 });
+    check(circle, "5x4 7/8 in", { count: 5, across: 0.123825 });
+    check(circle, "5x127 mm", { count: 5, across: 0.127 });
+    check(circle, "5x127mm", { count: 5, across: 0.127 });
+    check(circle, "5x5", undefined);
+    check(circle, "5x5 lb", undefined);
   });
 
   test("threads", () => {
@@ -114,7 +114,7 @@ describe("reading", () => {
     check(metricThread, "M12x1.5", { diameter: 0.012, pitch: 0.0015 });
     check(metricThread, "M10", { diameter: 0.01 });
     check(metricThread, "m10", undefined);
-    check(ratio, "37:10", { ring: 37, pinion: 10 });
+    check(ratio, "39:11", { ring: 39, pinion: 11 });
   });
 });
 
@@ -125,12 +125,12 @@ describe("writing", () => {
     [size, "275/50R17"],
     [rim, "17x9"],
     [rim, "17x8.5JJ"],
-    [circle, "5x4.75 in"],
-    [circle, "5x120.65 mm"],
+    [circle, "5x5 in"],
+    [circle, "5x127 mm"],
     [unified, "3/8-24"],
     [unified, "1-1/8-12 UNF"],
     [metricThread, "M12x1.5"],
-    [ratio, "37:10"],
+    [ratio, "39:11"],
   ] as const)("%o %s as it was read", (pattern, text) => {
     const read = pattern.read(text);
     expect(read === undefined ? undefined : pattern.write(read)).toBe(text);
@@ -162,7 +162,7 @@ describe("writing", () => {
         ["count", { si: 5 }],
         ["across", { si }],
       ]);
-    expect(circle.write(values(0.12065))).toBe("5x4.75 in");
+    expect(circle.write(values(0.127))).toBe("5x5 in");
     expect(circle.write(values(0.112))).toBe("5x112 mm");
   });
 
