@@ -1,27 +1,54 @@
-/** `trammel draw`: the tightening order of a joint as an SVG. */
-
+/** `trammel draw`: a picture of a build as an SVG to scale, or a list of the pictures there are. */
+import { writeFile } from "../disk/write-file";
+import { standalone } from "../drafting";
 import { nearest } from "../model/spelling";
-import { boltPattern } from "../report/bolt-pattern";
-import { sequenceOf } from "../sequence";
+import { drawPicture, picturesOf } from "../pictures";
+import { textTable } from "../report/table";
 import { CommandProblem, exit } from "./problem";
 import type { Session, View } from "./session";
 
-export function draw(file: string, path: string, options: View, session: Session): number {
-  const { joints } = sequenceOf(session.open(file, options).analysis);
-  const joint = joints.find((each) => each.path === path);
-  if (joint === undefined) {
-    const known = joints.map((each) => each.path);
-    const near = nearest(path, known);
-    const hint =
-      known.length === 0
-        ? "this build tightens no joints"
-        : near === undefined
-          ? `joints here: ${known.join(", ")}`
-          : `did you mean ${near}?`;
-    throw new CommandProblem(`there is no joint ${path}: ${hint}`);
+export interface DrawOptions extends View {
+  readonly to: string | undefined;
+  readonly overBuilt: boolean;
+}
+
+export function draw(
+  file: string,
+  picture: string | undefined,
+  options: DrawOptions,
+  session: Session,
+): number {
+  const { analysis, spec } = session.open(file, options);
+  if (picture === undefined) {
+    session.world.out(`${listOf(picturesOf(analysis)).join("\n")}\n`);
+    return exit.clean;
   }
-  const drawing = boltPattern(joint);
-  if (drawing === undefined) throw new CommandProblem(`${path} has no order to draw`);
-  session.world.out(`${drawing}\n`);
+  const over = options.overBuilt ? { over: spec.asBuilt() } : {};
+  const drawing = drawPicture(analysis, picture, over);
+  if (drawing === undefined) {
+    const known = picturesOf(analysis).flatMap(({ id, path }) => [id, path]);
+    const near = nearest(picture, known);
+    const hint =
+      near === undefined ? "trammel draw without a picture lists them" : `did you mean ${near}?`;
+    throw new CommandProblem(`there is no picture called ${picture}: ${hint}`);
+  }
+  const svg = standalone(drawing);
+  if (options.to === undefined) session.world.out(svg);
+  else {
+    const problem = writeFile(session.pathOf(options.to), svg);
+    if (problem !== undefined)
+      throw new CommandProblem(`cannot write ${options.to}: ${problem.why}`);
+  }
   return exit.clean;
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+function listOf(offers: ReturnType<typeof picturesOf>): string[] {
+  if (offers.length === 0)
+    return ["no pictures yet: an axle, a driveline, brakes, a gearbox or a joint would have one"];
+  return textTable(
+    offers.map(({ id, title }) => [id, title]),
+    "",
+  );
 }

@@ -199,20 +199,28 @@ export const verbs: readonly Verb[] = [
     },
   }),
 
-  verb<object>({
+  verb<{ to?: string; overBuilt?: boolean }>({
     name: "draw",
-    summary: "draw the tightening order of a joint",
+    summary: "draw a part of a build to scale",
     description:
-      "Writes a drawing (SVG) of a joint: its fasteners numbered in the order they are tightened, clockwise from the top.",
-    operands: [build, { name: "joint", says: "the joint, such as left_wheel_nuts" }],
+      "Writes a picture (SVG) of a thing: an axle from behind, a wheel end, the saw marks, a driveline, the order of a joint, a plot; without a picture, a list of what there is.",
+    operands: [
+      build,
+      {
+        name: "picture",
+        says: "a thing's path, or the name of one of its pictures: rear, rear/saw",
+      },
+    ],
     shared: "reading",
-    options: [],
+    options: [
+      { flags: "--to <file>", says: "Write it to a file." },
+      { flags: "--over-built", says: "Lay what the records measured over it, double-dotted." },
+    ],
     async run(run) {
+      const { to, overBuilt = false } = run.options;
       const { build, rest } = await run.oneBuild();
-      const [path] = rest;
-      if (path === undefined) throw new CommandProblem("name the joint to draw");
       const { draw } = await import("./draw");
-      return draw(build, path, run.view, run.session);
+      return draw(build, rest[0], { ...run.view, to, overBuilt }, run.session);
     },
   }),
 

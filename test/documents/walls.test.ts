@@ -46,6 +46,20 @@ const rooms: Readonly<Record<string, Room>> = {
     ],
     packages: [],
   },
+  "server/drafting": { rooms: [], packages: ["d3-array", "d3-scale"] },
+  "server/pictures": {
+    rooms: [
+      "grammar",
+      "server/model",
+      "server/solve",
+      "server/units",
+      "server/analysis",
+      "server/sequence",
+      "server/report",
+      "server/drafting",
+    ],
+    packages: ["d3-array"],
+  },
   "server/features": {
     rooms: [
       "grammar",
@@ -68,6 +82,8 @@ const rooms: Readonly<Record<string, Room>> = {
       "server/sequence",
       "server/report",
       "server/disk",
+      "server/drafting",
+      "server/pictures",
       "server/trade.ts",
       "package.json",
     ],
@@ -84,6 +100,8 @@ const rooms: Readonly<Record<string, Room>> = {
       "server/report",
       "server/features",
       "server/disk",
+      "server/drafting",
+      "server/pictures",
     ],
     packages: ["vscode-languageserver", "vscode-languageserver-textdocument", "zod"],
   },
@@ -91,7 +109,7 @@ const rooms: Readonly<Record<string, Room>> = {
 };
 
 /** No word of the trade in their code. */
-const engine = ["grammar", "server/units", "server/model", "server/solve"];
+const engine = ["grammar", "server/units", "server/model", "server/solve", "server/drafting"];
 
 /**
  * Words in the names of the library's kinds that are everybody's: plain English, arithmetic, or the
@@ -311,6 +329,7 @@ describe("the map", () => {
     const toBeWritten = [
       "server/library/subject.trammel",
       "server/features/name.ts",
+      "server/pictures/name.ts",
       "server/command/name.ts",
     ];
     for (const path of folders.filter((each) => !toBeWritten.includes(each)))

@@ -1,0 +1,19 @@
+/**
+ * The room of drafting: lines, dimensions, names and plots laid out on paper as plain shapes, by the
+ * drawing standards. It knows no build and no trade.
+ */
+export {
+  type Dimension,
+  Draft,
+  type LineKind,
+  type Note,
+  type Reading,
+  type Side,
+} from "./drawing";
+export { type Drawing, layOut } from "./layout";
+export { labelOf, letter } from "./lettering";
+export { barPlot, dotRows, linePlot, spreadPlot } from "./plot";
+export { fullSize, type Scale, scaleFor } from "./scale";
+export * from "./shape";
+export { standalone } from "./standalone";
+export { darkColours, drawingStyle, lightColours, styleAlone } from "./style";

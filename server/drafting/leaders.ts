@@ -1,0 +1,116 @@
+/**
+ * Places names beside what they name, each with a leader at 30°, 45° or 60° and a short shoulder,
+ * clear of every text and line that is there already.
+ *
+ *     placeNotes(notes, obstacles, room)   →   [{ elbow, shoulder, text: [x, y] }, …]
+ *
+ * For each name all places within reach are tried and the cheapest is taken: a short leader that
+ * crosses few outlines. What fits nowhere goes to the margin. Must not know: what is named.
+ */
+import { boxesMeet, grown, meetsBox, type Segment, segmentsCross } from "./geometry";
+import { boxOf, type Label } from "./lettering";
+import type { Box, Point } from "./shape";
+
+export interface WantedNote {
+  readonly at: Point;
+  readonly label: Label;
+}
+
+export interface PlacedNote {
+  readonly at: Point;
+  readonly elbow: Point;
+  readonly shoulder: Point;
+  /** Left end of the text at its baseline. */
+  readonly text: Point;
+}
+
+export interface Obstacles {
+  /** What a leader may cross at a price, and a text never. */
+  readonly lines: Segment[];
+  /** What neither may cross: texts. */
+  readonly boxes: Box[];
+}
+
+const shoulderLength = 2.5;
+const air = 0.8;
+const crossing = 9;
+const directions = [30, 45, 60].flatMap((angle) =>
+  [angle, 180 - angle, 180 + angle, 360 - angle].map((each) => (each * Math.PI) / 180),
+);
+
+/** `room`: where names may stand. What is placed becomes an obstacle to what follows. */
+export function placeNotes(
+  notes: readonly WantedNote[],
+  { lines, boxes }: Obstacles,
+  room: Box,
+): PlacedNote[] {
+  const leaders: Segment[] = [];
+  return notes.map(({ at, label }) => {
+    let best: PlacedNote | undefined;
+    let least = Number.POSITIVE_INFINITY;
+    for (let length = 5; length <= 120; length += length < 40 ? 3 : 8) {
+      if (length >= least) break;
+      for (const direction of directions) {
+        const note = noteAt(at, label, direction, length);
+        const box = grown(boxOf(label, note.text), air);
+        if (!inside(box, room) || boxes.some((each) => boxesMeet(box, each))) continue;
+        if (lines.some((each) => meetsBox(each, box))) continue;
+        if (leaders.some((each) => meetsBox(each, box))) continue;
+        const leader: Segment[] = [
+          [at, note.elbow],
+          [note.elbow, note.shoulder],
+        ];
+        if (leader.some((each) => boxes.some((other) => meetsBox(each, other)))) continue;
+        if (leader.some((each) => leaders.some((other) => segmentsCross(each, other)))) continue;
+        const crossed = lines.filter((each) => leader.some((part) => segmentsCross(part, each)));
+        const cost = length + crossing * crossed.length;
+        if (cost < least) {
+          least = cost;
+          best = note;
+        }
+      }
+    }
+    const found = best ?? inMargin(at, label, { lines: leaders, boxes }, room);
+    leaders.push([found.at, found.elbow], [found.elbow, found.shoulder]);
+    boxes.push(grown(boxOf(label, found.text), air));
+    return found;
+  });
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+function noteAt(at: Point, label: Label, direction: number, length: number): PlacedNote {
+  const right = Math.cos(direction) > 0;
+  const elbow: Point = [at[0] + length * Math.cos(direction), at[1] - length * Math.sin(direction)];
+  return withText(at, elbow, label, right);
+}
+
+function withText(at: Point, elbow: Point, label: Label, right: boolean): PlacedNote {
+  const shoulder: Point = [elbow[0] + (right ? shoulderLength : -shoulderLength), elbow[1]];
+  const x = right ? shoulder[0] + air : shoulder[0] - air - label.width;
+  return { at, elbow, shoulder, text: [x, elbow[1] + (label.ascent - label.descent) / 2] };
+}
+
+/** Beyond everything, on the nearer side first, at the height where its leader runs through no text. */
+function inMargin(at: Point, label: Label, { lines, boxes }: Obstacles, room: Box): PlacedNote {
+  const step = label.ascent + label.descent + 1;
+  const nearer = at[0] > (room[0] + room[2]) / 2;
+  let last: PlacedNote | undefined;
+  for (let turn = 0; turn < 120; turn++) {
+    const y = at[1] + (turn % 2 === 0 ? 1 : -1) * Math.ceil(turn / 2) * step;
+    for (const right of [nearer, !nearer]) {
+      const note = withText(at, [right ? room[2] + 2 : room[0] - 2, y], label, right);
+      const box = grown(boxOf(label, note.text), air);
+      if (boxes.some((each) => boxesMeet(box, each))) continue;
+      last ??= note;
+      const leader: Segment = [at, note.elbow];
+      if (boxes.some((each) => meetsBox(leader, each))) continue;
+      if (!lines.some((each) => segmentsCross(leader, each) || meetsBox(each, box))) return note;
+    }
+  }
+  return last ?? withText(at, [room[2] + 2, room[3] + step], label, true);
+}
+
+function inside(box: Box, room: Box): boolean {
+  return box[0] >= room[0] && box[1] >= room[1] && box[2] <= room[2] && box[3] <= room[3];
+}

@@ -1,0 +1,184 @@
+/** Which pictures a build has, and each laid out. See `index.ts`. */
+import type { Analysis, Value } from "../analysis/analysis";
+import { type Draft, type Drawing, fullSize, layOut, scaleFor } from "../drafting";
+import type { Thing } from "../model/thing";
+import { FigureWriter, type Sequence, sequenceOf } from "../sequence";
+import { axleFromBehind } from "./axle";
+import { boltPattern } from "./bolts";
+import { sawMarks } from "./cut";
+import { driveline } from "./driveline";
+import { Figures } from "./figures";
+import { adhesionPlot, chancePlot, contributorsPlot, optionsPlot, speedPlot } from "./plots";
+import { kinds } from "./vocabulary";
+import { wheelEnd } from "./wheel-end";
+
+export interface PictureOffer {
+  /** `rear/behind` */
+  readonly id: string;
+  /** Path of the thing or figure it is of; empty for the whole build. */
+  readonly path: string;
+  readonly title: string;
+}
+
+export interface PictureOptions {
+  /** Another reading of the build, drawn over it in double-dotted lines. */
+  readonly over?: Analysis;
+  /** Room for the outlines, mm on paper; that of a page laid across unless said. */
+  readonly room?: readonly [number, number];
+}
+
+interface Maker {
+  readonly name: string;
+  suits(thing: Thing): boolean;
+  readonly title: string;
+  draft(figures: Figures, thing: Thing, over?: Figures): Draft;
+  /** Not set where it is drawn at 1:1 and to no scale of a part. */
+  readonly room?: readonly [number, number];
+}
+
+const written = (kind: string) => (thing: Thing) =>
+  thing.is(kind) && thing.written && !thing.implied;
+
+const makers: readonly Maker[] = [
+  {
+    name: "behind",
+    suits: written(kinds.axle),
+    title: "from behind",
+    draft: axleFromBehind,
+    room: [205, 112],
+  },
+  {
+    name: "saw",
+    suits: written(kinds.axle),
+    title: "saw marks",
+    draft: sawMarks,
+    room: [190, 130],
+  },
+  {
+    name: "section",
+    suits: written(kinds.corner),
+    title: "half section of the wheel end",
+    draft: wheelEnd,
+    room: [170, 190],
+  },
+  {
+    name: "side",
+    suits: written(kinds.driveshaft),
+    title: "side view and plan",
+    draft: driveline,
+    room: [190, 110],
+  },
+  {
+    name: "adhesion",
+    suits: written(kinds.brakeSystem),
+    title: "adhesion used",
+    draft: adhesionPlot,
+  },
+  {
+    name: "speeds",
+    suits: written(kinds.gearbox),
+    title: "road speed in the gears",
+    draft: speedPlot,
+  },
+];
+
+const gapFields = ["inner_gap", "outer_gap"];
+
+export function picturesOf(analysis: Analysis): PictureOffer[] {
+  const offers: PictureOffer[] = [];
+  const offer = (path: string, name: string, title: string): void => {
+    offers.push({ id: `${path}/${name}`, path, title });
+  };
+  for (const thing of analysis.things) {
+    for (const maker of makers)
+      if (maker.suits(thing)) offer(thing.path, maker.name, `${titled(thing)}: ${maker.title}`);
+    if (thing.is(kinds.joint) && thing.written && thing.anchor !== undefined)
+      offer(thing.path, "order", `${titled(thing)}: places and order`);
+    for (const value of gapsOf(analysis, thing)) {
+      offer(value.path, "contributors", `${value.path}: what its ± is made of`);
+      offer(value.path, "chance", `${value.path}: how likely it is`);
+    }
+  }
+  if (analysis.options.length > 0) offer("", "options", "Options side by side");
+  return offers;
+}
+
+/** By its id, or the first of the thing or figure of that path. */
+export function pictureCalled(analysis: Analysis, id: string): PictureOffer | undefined {
+  const offers = picturesOf(analysis);
+  const path = analysis.thingAt(id)?.path ?? analysis.valueAt(id)?.path ?? id;
+  return offers.find((each) => each.id === id) ?? offers.find((each) => each.path === path);
+}
+
+/** `undefined` where there is no such picture, or nothing to draw. */
+export function drawPicture(
+  analysis: Analysis,
+  id: string,
+  options: PictureOptions = {},
+): Drawing | undefined {
+  const offer = pictureCalled(analysis, id);
+  if (offer === undefined) return undefined;
+  const { path } = offer;
+  const name = offer.id.slice(path.length + 1);
+  const figures = new Figures(analysis);
+  const maker = makers.find((each) => each.name === name);
+  if (maker !== undefined) {
+    const thing = analysis.thingAt(path);
+    if (thing === undefined) return undefined;
+    const over = options.over === undefined ? undefined : new Figures(options.over);
+    const draft = maker.draft(figures, thing, over);
+    if (maker.room === undefined) return layOut(draft, fullSize, { toScale: false });
+    const scale = scaleFor(extentOf(draft), options.room ?? maker.room);
+    return layOut(draft, scale, { gap: analysis.style.system === "inch" });
+  }
+  const draft = draftOf(figures, path, name);
+  return draft === undefined ? undefined : layOut(draft, fullSize, { toScale: false });
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+function draftOf(figures: Figures, path: string, name: string): Draft | undefined {
+  const { analysis } = figures;
+  if (name === "options") return optionsPlot(figures);
+  if (name === "order") {
+    const sequence: Sequence = sequenceOf(analysis);
+    const joint = sequence.joints.find((each) => each.path === path);
+    return joint === undefined ? undefined : boltPattern(joint, new FigureWriter(sequence.style));
+  }
+  const value = analysis.valueAt(path);
+  if (value === undefined) return undefined;
+  if (name === "contributors") return contributorsPlot(figures, value);
+  return chancePlot(figures, value, analysis.valueAt(`${value.thing.path}.wanted_gap`));
+}
+
+/** Gaps that carry a ±: of the others there is nothing to plot. */
+function gapsOf(analysis: Analysis, thing: Thing): Value[] {
+  if (!thing.is(kinds.corner) || !thing.written) return [];
+  return gapFields.flatMap((field) => {
+    const value = analysis.valueAt(`${thing.path}.${field}`);
+    return value?.si === undefined || (value.spread()?.rss ?? 0) <= 0 ? [] : [value];
+  });
+}
+
+function titled(thing: Thing): string {
+  const own = thing.title ?? thing.name.replaceAll("_", " ");
+  return thing.is(kinds.corner) && thing.owner !== undefined
+    ? `${thing.owner.title ?? thing.owner.name}, ${own}`
+    : own;
+}
+
+function extentOf({ marks }: Draft): readonly [number, number] {
+  const points = marks
+    .filter(({ open }) => open !== true)
+    .flatMap(({ points: each, radius = 0 }) =>
+      each.flatMap(([x, y]) => [
+        [x - radius, y - radius],
+        [x + radius, y + radius],
+      ]),
+    );
+  const size = (axis: 0 | 1): number => {
+    const all = points.map((point) => point[axis] ?? 0);
+    return all.length === 0 ? 1 : Math.max(...all) - Math.min(...all);
+  };
+  return [size(0), size(1)];
+}

@@ -1,0 +1,46 @@
+/**
+ * The names of the kinds and fields of the library that this room draws. Nothing else of the
+ * project's code but the rooms above knows them; what they mean stands in `server/library/`.
+ */
+
+export const kinds = {
+  axle: "axle",
+  corner: "corner",
+  bodyLimit: "body_limit",
+  driveshaft: "driveshaft",
+  brakeSystem: "brake_system",
+  gearbox: "gearbox",
+  gear: "gear",
+  joint: "joint",
+} as const;
+
+/** Parts of an axle, and what its fields lead to. */
+export const axleParts = {
+  left: "left",
+  right: "right",
+  wheel: "wheel",
+  tire: "tire",
+  brake: "brake",
+  housing: "housing",
+  carrier: "carrier",
+  hub: "hub",
+} as const;
+
+/** What a gap's check is called by: its findings make a gap stand out. */
+export const clearanceCodes = "clearance/";
+
+export const firstWhole = {
+  axle: ["mount_width", "track", "overall_width"],
+  housing: ["face_to_face"],
+} as const;
+
+/** Curves by the name of the library, each with what its plot says. */
+export const brakeCurves = {
+  front: "front_used",
+  rear: "rear_used",
+  shared: "shared_adhesion",
+  reached: "rate_reached",
+  wanted: "rate_wanted",
+} as const;
+
+export const speedCurve = "speed";

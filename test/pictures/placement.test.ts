@@ -1,0 +1,95 @@
+/** Texts meet neither each other nor a line that is not theirs, by the drawing's own boxes. */
+
+import fc from "fast-check";
+import { describe, expect, test } from "vitest";
+import { labelOf } from "../../server/drafting";
+import { arrowLength, placeAlong, type Span } from "../../server/drafting/dimensions";
+import { drawPicture, picturesOf } from "../../server/pictures";
+import { analysisOf, builds } from "./builds";
+
+describe.each(Object.keys(builds))("the %s build", (name) => {
+  const analysis = analysisOf(builds[name] ?? "");
+
+  test("has no two texts that meet", () => {
+    let drawn = 0;
+    for (const { id } of picturesOf(analysis)) {
+      const texts = drawPicture(analysis, id)?.texts ?? [];
+      for (const [index, one] of texts.entries())
+        for (const other of texts.slice(index + 1)) {
+          const meet =
+            one[0] < other[2] && other[0] < one[2] && one[1] < other[3] && other[1] < one[3];
+          expect({ id, one, other, meet }).toEqual({ id, one, other, meet: false });
+        }
+      drawn++;
+    }
+    expect(drawn).toBeGreaterThan(1);
+  });
+});
+
+describe("dimensions along a side", () => {
+  const spans = fc.array(
+    fc.record({
+      from: fc.double({ min: -100, max: 100, noNaN: true }),
+      length: fc.double({ min: 0, max: 120, noNaN: true }),
+      width: fc.double({ min: 3, max: 45, noNaN: true }),
+    }),
+    { maxLength: 18 },
+  );
+
+  test("never overlap, and no text lies on another's extension line further in than it", () => {
+    fc.assert(
+      fc.property(spans, (wanted) => {
+        const asked: Span[] = wanted.map(({ from, length, width }) => ({
+          from,
+          to: from + length,
+          width,
+        }));
+        const placed = placeAlong(asked);
+        for (const [index, one] of placed.entries()) {
+          expect(one).toBeDefined();
+          for (const [other, beside] of placed.entries()) {
+            if (other === index || beside.tier !== one.tier) continue;
+            const apart =
+              one.text + (asked[index]?.width ?? 0) <= beside.text + 0.01 ||
+              beside.text + (asked[other]?.width ?? 0) <= one.text + 0.01;
+            expect(apart).toBe(true);
+          }
+        }
+      }),
+      { numRuns: 300 },
+    );
+  });
+
+  test("stand with the shortest nearest", () => {
+    const placed = placeAlong([
+      { from: 0, to: 100, width: 10 },
+      { from: 20, to: 60, width: 10 },
+      { from: 30, to: 50, width: 10 },
+    ]);
+    expect(placed.map(({ tier }) => tier)).toEqual([2, 1, 0]);
+  });
+
+  test("share a line in a chain", () => {
+    const placed = placeAlong([
+      { from: 0, to: 30, width: 10 },
+      { from: 30, to: 70, width: 10 },
+    ]);
+    expect(placed.map(({ tier }) => tier)).toEqual([0, 0]);
+  });
+
+  test("put arrows and text outside where there is no room", () => {
+    const [placed] = placeAlong([{ from: 0, to: arrowLength, width: 12 }]);
+    expect(placed).toMatchObject({ arrowsOutside: true, outside: "after" });
+  });
+});
+
+describe("lettering", () => {
+  test("puts a shop's fraction over a bar and leaves designations as they are", () => {
+    const bars = (text: string): number =>
+      labelOf(text).pieces.filter(({ bar }) => bar === true).length;
+    expect(bars("58 1/8 in ± 1/32")).toBe(2);
+    expect(bars("255/60R17")).toBe(0);
+    expect(bars("43/11")).toBe(0);
+    expect(bars("12/05/2026")).toBe(0);
+  });
+});

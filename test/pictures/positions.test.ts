@@ -1,0 +1,101 @@
+/** What is drawn stands where the solved values say, read back out of the SVG at its scale. */
+import { describe, expect, test } from "vitest";
+import { standalone } from "../../server/drafting";
+import { drawPicture } from "../../server/pictures";
+import { analysisOf, builds } from "./builds";
+import { elementsOf, measuredLength, partOf } from "./read-back";
+
+/** mm of the part. */
+const allowed = 0.01;
+
+const known = ["ordinary", "wide", "narrow", "lopsided", "metric", "touching"];
+
+describe.each(known)("the axle of the %s build", (name) => {
+  const analysis = analysisOf(builds[name] ?? "");
+  const drawing = drawPicture(analysis, "rear")!;
+  const svg = standalone(drawing);
+  const scale = drawing.scale.paper;
+  const mm = (path: string): number => (analysis.valueAt(path)?.si ?? Number.NaN) * 1000;
+
+  test("stands at its solved places to 0.01 mm", () => {
+    for (const [side, sign] of [
+      ["left", -1],
+      ["right", 1],
+    ] as const) {
+      const corner = `rear.${side}`;
+      const tire = partOf(svg, `${corner} tire`).xs.map((x) => (sign * x) / scale);
+      expect(Math.abs(Math.min(...tire) - mm(`${corner}.inner_sidewall`))).toBeLessThan(allowed);
+      expect(Math.abs(Math.max(...tire) - mm(`${corner}.outer_sidewall`))).toBeLessThan(allowed);
+      for (const [part, value] of [
+        [`${corner} saw line`, mm(`${corner}.tube_mark`)],
+        [`${corner} tire centre`, mm(`${corner}.tire_center`)],
+        [`${corner} wheel face`, mm(`${corner}.mount_face`) + mm(`${corner}.spacer`)],
+        [`${corner} inner limit`, mm(`${corner}.inner_limit`)],
+        [`${corner} outer limit`, mm(`${corner}.outer_limit`)],
+      ] as const)
+        for (const x of partOf(svg, part).xs)
+          expect({ part, off: Math.abs((sign * x) / scale - value) < allowed }).toEqual({
+            part,
+            off: true,
+          });
+    }
+    const tall = partOf(svg, "rear.left tire").ys;
+    const diameter = (Math.max(...tall) - Math.min(...tall)) / scale;
+    expect(Math.abs(diameter - mm("shoe.overall_diameter"))).toBeLessThan(allowed);
+  });
+
+  test("has dimension lines as long as their figures", () => {
+    const told = drawing.readings.filter(({ known: settled }) => settled);
+    let compared = 0;
+    for (const { path } of told) {
+      const length = measuredLength(svg, path);
+      if (length === undefined) continue;
+      expect({ path, off: Math.abs(length / scale - Math.abs(mm(path))) < allowed }).toEqual({
+        path,
+        off: true,
+      });
+      compared++;
+    }
+    expect(compared).toBeGreaterThan(12);
+  });
+});
+
+test("the saw marks stand on the tape where it reads them", () => {
+  const analysis = analysisOf(builds.ordinary ?? "");
+  const drawing = drawPicture(analysis, "rear/saw")!;
+  const svg = standalone(drawing);
+  for (const side of ["left", "right"]) {
+    const mark = analysis.valueAt(`rear.${side}.tube_mark`)?.si ?? Number.NaN;
+    for (const part of [`rear.${side} saw line`, `rear.${side} tape at the saw line`])
+      for (const x of partOf(svg, part).xs)
+        expect(Math.abs(x / drawing.scale.paper - mark * 1000)).toBeLessThan(allowed);
+  }
+});
+
+describe("what is not known", () => {
+  const analysis = analysisOf(builds["half missing"] ?? "");
+  const drawing = drawPicture(analysis, "rear")!;
+  const svg = standalone(drawing);
+
+  test("is dashed", () => {
+    for (const part of ["rear.left tire", "rear.right tire", "rear.left housing end"])
+      expect(partOf(svg, part).attributes.class).toBe("unknown");
+    expect(partOf(svg, "rear.left inner limit").attributes.class).toBe("outline");
+  });
+
+  test("is named, and its dimensions say so", () => {
+    const missing = drawing.missing.map(({ path }) => path);
+    expect(missing).toContain("rear.left.tube_mark");
+    expect(missing).toContain("rear.right.inner_limit");
+    const groups = elementsOf(svg).filter(
+      ({ tag, attributes }) => tag === "g" && missing.includes(attributes["data-path"] ?? ""),
+    );
+    expect(groups.length).toBeGreaterThan(5);
+    for (const { attributes } of groups) expect(attributes.class).toContain("missing");
+    expect(svg).toContain("not known yet");
+  });
+
+  test("stands for no figure: a limit nobody gave is not drawn", () => {
+    expect(() => partOf(svg, "rear.right inner limit")).toThrow();
+  });
+});
