@@ -39,7 +39,7 @@ describe("a gap of 3/4 in at its worst", () => {
     expect(tight.check("clearance/outer-gap", "a.left").verdict.nominal).toBe("holds");
     expect(tight.check("clearance/outer-service", "a.left.body").verdict.nominal).toBe("fails");
     const open = solved(`${parts}
-      axle a { tire: t  wheel: w  left { tire_center: 31 in  outer_gap: 3/4 in } }`);
+      axle a { tire: t  wheel: w  left { tire_center: 31 in  outer_gap: 13/16 in } }`);
     expect(open.check("clearance/outer-service", "a.left.body").verdict.nominal).toBe("holds");
   });
 

@@ -516,10 +516,10 @@ describe("the rotor", () => {
   it("puts the friction in the middle of the pad", () => {
     expectNear(
       si(
-        solved("brake disc { rotor_diameter: 13 in  pad_height: 2 in  effective_radius: ? }"),
+        solved("brake disc { rotor_diameter: 12.4 in  pad_height: 2 in  effective_radius: ? }"),
         "disc.effective_radius",
       ),
-      5.5 * 0.0254,
+      5.2 * 0.0254,
     );
   });
 });

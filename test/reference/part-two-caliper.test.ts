@@ -3,6 +3,7 @@ import { expectNear, failing, holding, si, solved } from "./part-two-solve-text"
 
 const inch = 0.0254;
 
+/** The kit and the readings of 0.200 and 0.128 in: common practice, no source. */
 const kit = "shim_kit kit { sizes: [0.005 in, 0.010 in, 0.015 in, 0.020 in] }";
 
 describe("centring a caliper", () => {
