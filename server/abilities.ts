@@ -1,16 +1,9 @@
 /**
- * What an editor can do, as it says at the beginning, and what the server promises it in turn.
+ * What an editor can do, as it says at the beginning.
  *
  * Must not know: how anything is answered.
  */
-import {
-  CodeActionKind,
-  type InitializeParams,
-  type ServerCapabilities,
-  TextDocumentSyncKind,
-} from "vscode-languageserver";
-import { libraryScheme } from "./analysis/library";
-import { tokenModifiers, tokenTypes } from "./features/semantic-tokens";
+import type { InitializeParams } from "vscode-languageserver";
 
 export const fileFilter = "**/*.trammel";
 
@@ -33,61 +26,6 @@ export function abilitiesOf(params: InitializeParams | undefined) {
     lateTooltips: textDocument?.inlayHint?.resolveSupport?.properties.includes("tooltip") === true,
     /** Ours: the editor shows how a build stands. */
     summaries: propertyOf(params?.initializationOptions, "summaries") === true,
-  };
-}
-
-/** Said at once, since not every editor lets a server say more later. */
-export function promisesTo(client: Abilities): ServerCapabilities {
-  return {
-    textDocumentSync: {
-      openClose: true,
-      change: TextDocumentSyncKind.Incremental,
-      save: false,
-    },
-    ...(client.pull
-      ? {
-          diagnosticProvider: {
-            identifier: "trammel",
-            interFileDependencies: true,
-            workspaceDiagnostics: false,
-          },
-        }
-      : {}),
-    inlayHintProvider: { resolveProvider: true },
-    hoverProvider: true,
-    completionProvider: { triggerCharacters: [".", ":", " "] },
-    signatureHelpProvider: { triggerCharacters: ["(", ","] },
-    definitionProvider: true,
-    referencesProvider: true,
-    documentHighlightProvider: true,
-    renameProvider: { prepareProvider: true },
-    documentSymbolProvider: true,
-    workspaceSymbolProvider: true,
-    codeActionProvider: {
-      codeActionKinds: [CodeActionKind.QuickFix, CodeActionKind.RefactorRewrite],
-    },
-    documentFormattingProvider: true,
-    documentRangeFormattingProvider: true,
-    foldingRangeProvider: true,
-    selectionRangeProvider: true,
-    documentLinkProvider: {},
-    semanticTokensProvider: {
-      legend: { tokenTypes: [...tokenTypes], tokenModifiers: [...tokenModifiers] },
-      full: { delta: true },
-      range: true,
-    },
-    workspace: {
-      workspaceFolders: { supported: true, changeNotifications: true },
-      fileOperations: {
-        willRename: {
-          filters: [
-            { scheme: "file", pattern: { glob: fileFilter, matches: "file" } },
-            { scheme: "file", pattern: { glob: "**", matches: "folder" } },
-          ],
-        },
-      },
-      textDocumentContent: { schemes: [libraryScheme.slice(0, -1)] },
-    },
   };
 }
 

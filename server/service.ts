@@ -12,12 +12,12 @@ import {
   DidChangeWatchedFilesNotification,
   FileChangeType,
 } from "vscode-languageserver";
-import { fileFilter, promisesTo } from "./abilities";
+import { fileFilter } from "./abilities";
 import type { Library } from "./analysis/library";
 import { Answering, type Log } from "./answering";
 import { Colours } from "./colours";
 import { News } from "./news";
-import { Requests } from "./requests";
+import { answerRequests, promisesTo } from "./requests";
 import { Workspace } from "./workspace";
 
 /** `library` is read when first asked for, once the editor has its answer to the beginning. */
@@ -49,8 +49,7 @@ export function serve(connection: Connection, library: () => Library): void {
     workspace.changeSettings(settings);
     readAllAgain();
   });
-  new Requests(workspace, news, answering).answerOn(connection);
-  colours.answerOn(connection, answering);
+  answerRequests({ connection, workspace, news, answering, colours });
   workspace.documents.listen(connection);
   connection.listen();
 }
