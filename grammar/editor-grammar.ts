@@ -82,7 +82,11 @@ function headRules(): Rule[] {
   const declaration = { "1": { name: "keyword.declaration.trammel" } };
   return [
     {
-      match: `\\b(${anyOf(titledWords)})(?=[ \\t]*["\\d])`,
+      match: `\\b(${anyOf(new Set([...titledWords].filter((word) => word !== "wanted")))})(?=[ \\t]*["\\d])`,
+      captures: declaration,
+    },
+    {
+      match: '\\b(wanted)(?=[ \\t]*"(?:[^"\\\\]|\\\\.)*"[ \\t]*(?::|when\\b))',
       captures: declaration,
     },
     {

@@ -36,6 +36,7 @@ import {
   Minus,
   NumberWord,
   Or,
+  PlusMinus,
   QuotedText,
   RightParenthesis,
   Slash,
@@ -138,6 +139,11 @@ export abstract class KindParser extends ThingParser {
       else this.report(problems.repeatedPart("the description", description.span));
       return true;
     }
+    if (next.tokenType === PlusMinus && words.length > 0 && field.tolerance === undefined) {
+      this.take();
+      field.tolerance = this.SUBRULE4(this.expression);
+      return true;
+    }
     if (next.tokenType !== Word) return false;
     if (opensClause(next, this.LA(2))) {
       clauses.push(this.SUBRULE(this.clause));
@@ -158,6 +164,19 @@ export abstract class KindParser extends ThingParser {
       this.SUBRULE2(this.expression);
     } else if (this.unknownClauseAhead() && !this.looksLikeFieldWord(next)) {
       clauses.push(this.SUBRULE1(this.clause));
+    } else if (next.image === "to" && field.step === undefined) {
+      this.take();
+      const step = this.SUBRULE3(this.expression);
+      field.step = step.type === "tolerance" ? step.nominal : step;
+      if (step.type === "tolerance") field.tolerance = step.by;
+    } else if (next.image === "found" && this.LA(2).image === "out") {
+      const { span } = this.nameFrom(this.take());
+      const out = this.nameFrom(this.take());
+      words.push({
+        type: "name",
+        text: "found out",
+        span: { start: span.start, end: out.span.end },
+      });
     } else words.push(this.nameFrom(this.take()));
     return true;
   }

@@ -122,6 +122,8 @@ export function opensMember(look: Look, inCondition = false): boolean {
   if (follower === QuotedText) {
     if (word === "form") return true;
     if (clauseWords.has(word)) return false;
+    // `length wanted "Room left"` is a role and a description, `wanted "alike": a = b` a wish.
+    if (word === "wanted") return look(2)?.tokenType === Colon || look(2)?.image === "when";
     return titledWords.has(word) || look(2)?.tokenType === LeftBrace;
   }
   if (follower === DateWord) return word === "record";

@@ -247,6 +247,12 @@ export interface Given {
   readonly type: "given";
   readonly path: Path;
   readonly value: Expression;
+  /** `58 in made`: what the figure is, where it is something else than its field. */
+  readonly role?: Name;
+  /** `? ± 1/32 in`: how far what is made of it may miss; with a value it is part of the value. */
+  readonly tolerance?: Expression;
+  /** `? to 1/16 in`: the step it is made to. */
+  readonly step?: Expression;
   readonly clauses: readonly Clause[];
   readonly span: Span;
 }
@@ -292,15 +298,20 @@ export interface Record {
   readonly span: Span;
 }
 
-/** `relation "title": left = right`; `assume "title": left = right` has `assumed` true. */
+/** Whether an equation always holds, gives way to what is written, or is how things are to come out. */
+export type RelationWord = "relation" | "assume" | "wanted";
+
+/** `relation "title": left = right`, and the same with `assume` or `wanted`. */
 export interface Relation {
   readonly type: "relation";
+  readonly word: RelationWord;
   readonly title?: Text;
-  readonly assumed: boolean;
   /** `relation "title" when condition: …` */
   readonly when?: Expression;
   readonly left: Expression;
   readonly right: Expression;
+  /** `a = b ± 1/32 in`: how far the two may be apart. */
+  readonly tolerance?: Expression;
   readonly clauses: readonly Clause[];
   readonly span: Span;
 }
@@ -345,7 +356,7 @@ export interface TypeReference {
   readonly span: Span;
 }
 
-/** `name: type default v range a..b fixed shown optional needs "…" "description" source "…"`. */
+/** `name: type made to 1/32 in ± 1/32 in default v range a..b shown "description" source "…"`. */
 export interface Field {
   readonly type: "field";
   readonly name: Name;
@@ -354,7 +365,11 @@ export interface Field {
   readonly units?: readonly UnitReference[];
   readonly default?: Expression;
   readonly range?: LimitsExpression;
-  /** The bare words: `shown`, `fixed`, `optional`, … as typed. */
+  /** `± 1/32 in` behind the role: what making, the maker or the reading may miss by. */
+  readonly tolerance?: Expression;
+  /** `to 1/32 in` behind the role: the step it is made to. */
+  readonly step?: Expression;
+  /** The bare words: `shown`, `made`, `optional`, `found out`, … as typed. */
   readonly words: readonly Name[];
   readonly description?: Text;
   readonly clauses: readonly Clause[];

@@ -22,6 +22,7 @@ import type {
   Part,
   Path,
   Relation,
+  RelationWord,
   Span,
   Thing,
 } from "./syntax";
@@ -32,10 +33,11 @@ import {
   Equals,
   LeftBrace,
   LeftParenthesis,
+  PlusMinus,
   QuotedText,
   Word,
 } from "./tokens";
-import { titledWords } from "./words";
+import { roleWords, titledWords } from "./words";
 
 export abstract class ThingParser extends BlockParser {
   protected thingMember(): Member | undefined {
@@ -84,6 +86,8 @@ export abstract class ThingParser extends BlockParser {
     switch (word) {
       case "check":
         return this.SUBRULE(this.check);
+      case "wanted":
+        return second === QuotedText ? this.SUBRULE2(this.relation) : undefined;
       case "relation":
       case "assume":
         return this.SUBRULE(this.relation);
@@ -106,22 +110,57 @@ export abstract class ThingParser extends BlockParser {
       }
       const value = this.valueAfter(path);
       const word = path.names.length === 1 ? path.names[0]!.text : "";
-      if ((word === "relation" || word === "assume") && this.LA(1).tokenType === Equals) {
+      if (isRelationWord(word) && this.LA(1).tokenType === Equals) {
         this.take();
-        const right = this.SUBRULE1(this.expression);
+        const sides = { left: value, ...withoutTolerance(this.SUBRULE1(this.expression)) };
         const clauses = this.clauses();
-        const assumed = word === "assume";
-        const span = this.spanFrom(start);
-        return { type: "relation", assumed, left: value, right, clauses, span };
+        return { type: "relation", word, ...sides, clauses, span: this.spanFrom(start) };
       }
+      const said = this.whatItIs(value);
       const clauses = this.clauses();
       const span = this.spanFrom(start);
       if (word === "check" && value.type === "binary" && !arithmetic.has(value.operator)) {
         return { type: "check", condition: value, clauses, span };
       }
-      return { type: "given", path, value, clauses, span };
+      return { type: "given", path, ...said, clauses, span };
     },
   );
+
+  /** Behind a value, in any order: its role, the step it is made to, and ± where it is asked for. */
+  private whatItIs(written: Expression): Pick<Given, "value" | "role" | "tolerance" | "step"> {
+    const said: Mutable<Pick<Given, "value" | "role" | "tolerance" | "step">> = { value: written };
+    if (written.type === "tolerance" && written.nominal.type === "ask") {
+      said.value = written.nominal;
+      said.tolerance = written.by;
+    }
+    for (;;) {
+      const next = this.LA(1);
+      if (next.tokenType === PlusMinus && said.role !== undefined) {
+        this.take();
+        const by = this.SUBRULE6(this.expression);
+        if (said.value.type === "ask") said.tolerance = by;
+        else said.value = toleranced(said.value, by);
+      } else if (next.tokenType === Word && roleWords.has(next.image) && !this.nextOpensMember()) {
+        const role = this.nameFrom(this.take());
+        if (said.role === undefined) said.role = role;
+        else this.report(problems.repeatedPart("what it is", role.span));
+      } else if (this.nextIs("to") && !this.nextOpensMember()) {
+        this.take();
+        const step = this.SUBRULE7(this.expression);
+        said.step = step;
+        if (step.type !== "tolerance") continue;
+        said.step = step.nominal;
+        if (said.value.type === "ask") said.tolerance = step.by;
+        else said.value = toleranced(said.value, step.by);
+      } else return said;
+    }
+  }
+
+  /** A word behind a value that is the name of the next member all the same. */
+  private nextOpensMember(): boolean {
+    const second = this.LA(2).tokenType;
+    return [Colon, Dot, LeftBrace, QuotedText, Equals].includes(second);
+  }
 
   /** The value after a path, past a `:` that may be missing or mistaken. */
   protected valueAfter(path: Path): Expression {
@@ -200,9 +239,9 @@ export abstract class ThingParser extends BlockParser {
     const clauses = this.clauses();
     const relation: Mutable<Relation> = {
       type: "relation",
-      assumed: word.image === "assume",
+      word: isRelationWord(word.image) ? word.image : "relation",
       left,
-      right,
+      ...withoutTolerance(right),
       clauses,
       span: this.spanFrom(word),
     };
@@ -252,6 +291,24 @@ export abstract class ThingParser extends BlockParser {
     this.take();
     return this.SUBRULE5(this.expression);
   }
+}
+
+function isRelationWord(word: string): word is RelationWord {
+  return word === "relation" || word === "assume" || word === "wanted";
+}
+
+/** `b ± 1/32 in` on the right of `=` says how far the two sides may be apart. */
+function withoutTolerance(right: Expression): Pick<Relation, "right" | "tolerance"> {
+  return right.type === "tolerance" ? { right: right.nominal, tolerance: right.by } : { right };
+}
+
+function toleranced(nominal: Expression, by: Expression): Expression {
+  return {
+    type: "tolerance",
+    nominal,
+    by,
+    span: { start: nominal.span.start, end: by.span.end },
+  };
 }
 
 const arithmetic: ReadonlySet<string> = new Set(["+", "-", "*", "/", "^"]);

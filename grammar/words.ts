@@ -35,6 +35,7 @@ export const titledWords: ReadonlySet<string> = new Set([
   "order",
   "record",
   "use",
+  "wanted",
 ]);
 
 /** Open a declaration followed by a name: `kind wheel`. */
@@ -58,15 +59,29 @@ export const topWords: ReadonlySet<string> = new Set([
   "order",
 ]);
 
+/**
+ * What a figure is: read off the vehicle, stated by a maker, made by the shop, or how things are to
+ * come out; then those that hold whatever else gives way.
+ */
+export const roleWords: ReadonlySet<string> = new Set([
+  "measured",
+  "bought",
+  "made",
+  "wanted",
+  "case",
+  "setting",
+  "limit",
+  "constant",
+]);
+
 /** What may follow a field's type besides its description and clauses. */
 export const fieldWords: ReadonlySet<string> = new Set([
   "default",
   "range",
   "shown",
-  "fixed",
   "optional",
-  "natural",
-  "settled",
+  "found",
+  ...roleWords,
 ]);
 
 /** Words between the parts of a declaration. */

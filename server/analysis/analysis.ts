@@ -114,7 +114,7 @@ export interface Value {
 export interface Reason {
   /** "rim halves", "assumed: …" */
   readonly title: string;
-  readonly kind: "relation" | "assumed relation" | "formula" | "default";
+  readonly kind: "relation" | "assumed relation" | "wish" | "formula" | "default";
   /** As written in its declaration: `backspace = overall_width / 2 + offset`. */
   readonly formula: string;
   readonly remarks: Remarks;

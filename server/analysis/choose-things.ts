@@ -201,7 +201,6 @@ function candidateOf(
         low: value.si - (spread?.worstBelow ?? 0),
         high: value.si + (spread?.worstAbove ?? 0),
         rounding: 0,
-        fixed: true,
       };
     }
     return undefined;
@@ -243,7 +242,7 @@ function objectiveOf(
   const type = fields.find((field) => field !== undefined)?.type;
   if (type?.form !== "measure") return `these things have no figure ${by}`;
   const extra = slots.map((slot) => {
-    variables.push({ name: `${slot.path} ${by}`, scale: type.measure.scale, natural: false });
+    variables.push({ name: `${slot.path} ${by}`, scale: type.measure.scale, askedFirst: false });
     return variables.length - 1;
   });
   const sum = extra

@@ -300,7 +300,7 @@ export class GroupResult {
     const reading = readFigure(node, variable.measure, () => "");
     if (reading.is !== "figure") return undefined;
     const { value, low, high } = reading.figure;
-    return { value, low, high, rounding: 0, fixed: true };
+    return { value, low, high, rounding: 0 };
   }
 
   private get failures(): readonly (Finding | undefined)[] {

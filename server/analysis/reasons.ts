@@ -68,7 +68,7 @@ function describe({ origin }: ModelEquation): Omit<Reason, "inputs" | "together"
       const { left, right } = relation.node;
       return {
         title: relation.title,
-        kind: relation.assumed ? "assumed relation" : "relation",
+        kind: kindOfRelation[relation.word],
         formula: textAt({
           ...relation.anchor,
           span: { start: left.span.start, end: right.span.end },
@@ -95,6 +95,8 @@ function describe({ origin }: ModelEquation): Omit<Reason, "inputs" | "together"
       };
   }
 }
+
+const kindOfRelation = { relation: "relation", assume: "assumed relation", wanted: "wish" } as const;
 
 function defaultText(field: FieldDefinition): string {
   const node = field.default;

@@ -107,6 +107,8 @@ function standingInWords({ standing, reason }: Value): string {
       return `${standing} by “${reason.title}”`;
     case "assumed relation":
       return `${standing} by “${reason.title}”, which is assumed`;
+    case "wish":
+      return `${standing} by “${reason.title}”, which is wanted`;
     case "formula":
       return `${standing} as the build writes it`;
     case "default":

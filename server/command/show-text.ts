@@ -140,6 +140,8 @@ function reasonInWords({ pieces }: Value, reason: NonNullable<Value["reason"]>):
       return `by “${reason.title}”${pieces === undefined ? "" : `: ${pieces}`}`;
     case "assumed relation":
       return `by “${reason.title}”, assumed`;
+    case "wish":
+      return `by “${reason.title}”, wanted`;
     case "formula":
       return reason.formula;
     case "default":

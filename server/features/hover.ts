@@ -12,6 +12,7 @@ import type { Analysis, Value } from "../analysis/analysis";
 import { textAt } from "../model/anchor";
 import type { FieldDefinition, KindDefinition, TableDefinition } from "../model/definition";
 import type { Thing } from "../model/thing";
+import type { Role } from "../solve/system";
 import { columnTitle, curvePath, curveTable } from "../report/curve-table";
 import { markdownTable } from "../report/table";
 import { type Measure, readQuantity, readUnit, unitsInWords } from "../units";
@@ -194,6 +195,18 @@ function fieldInMarkdown(analysis: Analysis, target: Target): string {
   return joined([...valueLines(analysis, value), "", ...wordsOfField(field)]);
 }
 
+/** What a figure is, to somebody who meets the word for the first time. */
+const roleInWords: Record<Role, string> = {
+  measured: "measured: read off the vehicle or the part",
+  bought: "bought: as its maker states it",
+  made: "made: up to the shop",
+  wanted: "wanted: how it is to come out",
+  case: "a case to look at",
+  setting: "a setting of the work",
+  limit: "a limit to hold it against",
+  constant: "a constant",
+};
+
 function aboutField(field: FieldDefinition): string[] {
   return [`${field.description ?? inWords(field.name)}  `, ...wordsOfField(field)];
 }
@@ -202,7 +215,7 @@ function aboutField(field: FieldDefinition): string[] {
 function wordsOfField(field: FieldDefinition): string[] {
   const words = [
     typeInWords(field.type),
-    field.fixed ? "a fact of the vehicle" : undefined,
+    field.role === undefined ? undefined : roleInWords[field.role],
     field.default === undefined
       ? undefined
       : `assumed ${textAt({ ...field.anchor, span: field.default.span })} unless given`,

@@ -4,6 +4,7 @@
  * Must not know: where the cursor is.
  */
 import { type CompletionItem, CompletionItemKind, MarkupKind } from "vscode-languageserver";
+import { roleWords } from "../../grammar/words";
 import type { FieldDefinition, KindDefinition } from "../model/definition";
 import type { FileScope } from "../model/scope";
 import { type Measure, measures } from "../units";
@@ -92,9 +93,9 @@ export const fieldWords = [
   "default",
   "range",
   "shown",
-  "natural",
-  "fixed",
   "optional",
+  ...roleWords,
+  "found out",
   "needs",
   "source",
 ];

@@ -7,6 +7,7 @@
  */
 import type * as syntax from "../../grammar/syntax";
 import type { Item, Span } from "../../grammar/syntax";
+import type { Role } from "../solve/system";
 import type { Anchor } from "./anchor";
 import type { KindDefinition } from "./definition";
 import type { Finding } from "./finding";
@@ -286,6 +287,9 @@ export class World extends Names {
       field: name,
       value: node.value,
       anchor: { uri: scope.file.uri, item, span: node.value.span },
+      role: node.role?.text as Role | undefined,
+      tolerance: node.tolerance,
+      step: node.step,
       scope,
       layer,
       date,

@@ -5,6 +5,7 @@
  * and those of the builder's own files alike.
  */
 import type * as syntax from "../../grammar/syntax";
+import type { Role } from "../solve/system";
 import type { DesignationPattern, Measure } from "../units";
 import type { Anchor } from "./anchor";
 
@@ -30,14 +31,15 @@ export interface FieldDefinition {
   readonly range?: syntax.LimitsExpression;
   /** A headline figure of its kind. */
   readonly shown: boolean;
-  /** A fact of the vehicle, never offered as a thing to change. */
-  readonly fixed: boolean;
+  /** What the figure is, unless a build says otherwise; nothing where it follows from others. */
+  readonly role?: Role;
+  /** The step it is made to, and what making, the maker or the reading may miss by. */
+  readonly step?: syntax.Expression;
+  readonly tolerance?: syntax.Expression;
   /** A reference that may stay unset: what would need it does not apply then. */
   readonly optional: boolean;
-  /** Its default stands until the builder writes the field or asks for it. */
-  readonly settled: boolean;
-  /** What builders measure or choose. */
-  readonly natural: boolean;
+  /** Its default is there to be pushed aside, and nobody needs to be told that it was. */
+  readonly foundOut: boolean;
   readonly description?: string;
   /** Why it may be open and what to measure, in the trade's words. */
   readonly needs?: string;
@@ -62,7 +64,7 @@ export interface Remarks {
 
 export interface RelationDefinition {
   readonly title: string;
-  readonly assumed: boolean;
+  readonly word: syntax.RelationWord;
   readonly node: syntax.Relation;
   readonly remarks: Remarks;
   readonly anchor: Anchor;

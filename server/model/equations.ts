@@ -6,6 +6,7 @@
  * Must not know: checks, curves, how equations are solved.
  */
 import type * as syntax from "../../grammar/syntax";
+import type { Rank } from "../solve/system";
 import { describeDimension } from "../units";
 import { type Anchor, textAt } from "./anchor";
 import { compileCondition, compileEquation, compileExpression } from "./compile";
@@ -52,12 +53,11 @@ export class Equations {
       if (variables === undefined) return;
       // Two routes may lead to one quantity; the form must not name it twice.
       if (distinct(variables)) {
-        const rank = relation.assumed ? "assumed" : "relation";
         this.list.push({
           name,
           form: template.form,
           variables,
-          rank,
+          rank: rankOf(relation.word),
           origin,
           measure: template.measure,
         });
@@ -67,7 +67,7 @@ export class Equations {
     const environment = this.names.environmentOf(thing);
     const compiled = compileRelation(relation.node, environment);
     if (compiled === undefined || compiled === "later") return;
-    this.addEquation(compiled, origin, relation.assumed, name);
+    this.addEquation(compiled, origin, relation.word, name);
   }
 
   /** A relation the builder wrote: what is wrong with it is told. */
@@ -85,19 +85,19 @@ export class Equations {
       textAt({ ...anchor, span: { start: node.left.span.start, end: node.right.span.end } });
     const relation: RelationDefinition = {
       title,
-      assumed: node.assumed,
+      word: node.word,
       node,
       remarks: remarksOf(node.clauses),
       anchor,
     };
     const name = `${at.thing?.path ?? at.scope.prefix}: ${title} ${this.list.length}`;
-    this.addEquation(compiled, { is: "relation", relation, thing: at.thing }, node.assumed, name);
+    this.addEquation(compiled, { is: "relation", relation, thing: at.thing }, node.word, name);
   }
 
   private addEquation(
     compiled: CompiledEquation<Location>,
     origin: Origin,
-    assumed: boolean,
+    word: syntax.RelationWord,
     name: string,
   ): void {
     if (!compiled.applies || compiled.later || compiled.problems.length > 0) return;
@@ -116,7 +116,7 @@ export class Equations {
       name,
       form,
       variables,
-      rank: assumed ? "assumed" : "relation",
+      rank: rankOf(word),
       origin,
       measure: compiled.measure,
     });
@@ -156,9 +156,10 @@ export class Equations {
     if (form !== undefined) {
       const name = `${variable.name} = …`;
       const { measure } = variable;
-      const standing = definition.settled && !this.figures.isAsked(thing, definition.name);
-      const rank = standing ? "relation" : "default";
-      const assumption = standing;
+      const standing = this.figures.defaultStands(thing, definition);
+      const asked = this.figures.isAsked(thing, definition.name);
+      const rank = standing ? "relation" : asked ? "asked" : "default";
+      const assumption = standing && definition.role !== "constant";
       this.list.push({ name, form, variables: [index], rank, assumption, origin, measure });
       return;
     }
@@ -173,7 +174,7 @@ export class Equations {
     variable: ModelVariable,
     compiled: CompiledExpression<Location>,
     origin: Origin,
-    rank: "relation" | "default",
+    rank: Rank,
     anchor: Anchor | undefined,
   ): void {
     if (
@@ -219,6 +220,10 @@ export class Equations {
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+function rankOf(word: syntax.RelationWord): Rank {
+  return word === "assume" ? "assumed" : word;
+}
 
 function distinct(indices: readonly number[]): boolean {
   return indices.every((index, at) => indices.indexOf(index) === at);

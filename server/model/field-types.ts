@@ -1,11 +1,13 @@
 /**
  * Fields as their declarations describe them: what each holds, and how it is shown.
  *
- *     face_to_face: length in mm, natural "…"   →   a length, shown in mm, that builders measure
+ *     offset: length in mm bought "…"   →   a length, shown in mm, that a maker states
  *
  * Must not know: what belongs to which kind, things, values.
  */
 import type * as syntax from "../../grammar/syntax";
+import { roleWords } from "../../grammar/words";
+import type { Role } from "../solve/system";
 import { type Measure, measureNamed, measures, readUnit, unitFits } from "../units";
 import type { Anchor } from "./anchor";
 import type { DeclarationFindings } from "./declaration-findings";
@@ -47,16 +49,31 @@ export class FieldReader {
       default: node.default,
       range: node.range,
       shown: words.has("shown"),
-      fixed: words.has("fixed"),
+      role: this.role(node, at),
+      step: node.step,
+      tolerance: node.tolerance,
       optional: words.has("optional"),
-      natural: words.has("natural"),
-      settled: words.has("settled"),
+      foundOut: words.has("found out"),
       description: node.description?.value,
       needs: remarks.needs,
       source: remarks.source,
       owner,
       anchor: at(node.name.span),
     };
+  }
+
+  /** The one word that says what a figure is. */
+  private role(node: syntax.Field, at: (span: syntax.Span) => Anchor): Role | undefined {
+    const [first, second] = node.words.filter(({ text }) => roleWords.has(text));
+    if (second !== undefined) {
+      this.findings.say(
+        "field/two-roles",
+        `a field is one thing: \`${first?.text}\` or \`${second.text}\``,
+        at(second.span),
+        "keep one of the two words",
+      );
+    }
+    return first?.text as Role | undefined;
   }
 
   /** `length in mm`, or `length in ft or m`: units of its own, for inch and for metric builds. */
@@ -150,7 +167,7 @@ export class FieldReader {
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-const wordsOfFields = ["shown", "fixed", "optional", "natural", "settled"];
+const wordsOfFields = ["shown", "optional", "found out", ...roleWords];
 const plainTypes = ["text", "yes_no", "date"];
 
 const ratio = measureNamed("ratio");

@@ -6,6 +6,7 @@
  * Must not know: how formulas are compiled, which relations there are.
  */
 import type * as syntax from "../../grammar/syntax";
+import type { Role } from "../solve/system";
 import type { Measure } from "../units";
 import { textAt } from "./anchor";
 import type { World } from "./build-things";
@@ -69,11 +70,11 @@ export class Figures {
               low: figure.low,
               high: figure.high,
               rounding: figure.rounding,
-              fixed: field.fixed || definition.fixed || part !== undefined,
             },
       scale: measure.scale,
       range: this.pool.range(definition),
-      natural: field.natural,
+      role: this.roleOf(thing, field, entry),
+      askedFirst: isAskedFirst(field),
     };
     this.list.push(variable);
     if (figure === undefined) this.workOut(index, variable, entry);
@@ -156,20 +157,32 @@ export class Figures {
         low: figure.low,
         high: figure.high,
         rounding: figure.rounding,
-        fixed: field.fixed,
       },
       scale: measure.scale,
-      natural: false,
+      role: field.role,
+      askedFirst: false,
     });
   }
 
+  /** What a figure is: as its build says, where it is written or where it is asked for, or its field. */
+  private roleOf(thing: Thing, field: FieldDefinition, entry: Entry | undefined): Role | undefined {
+    const asked = this.world.asks.find((ask) => ask.thing === thing && ask.key === field.name);
+    return entry?.role ?? asked?.entry.role ?? field.role;
+  }
+
   /** A default that stands is as good as given: tables and kits can be read by it. */
-  settledDefault(thing: Thing, field: FieldDefinition): number | undefined {
-    if (!field.settled || field.default === undefined || field.type.form !== "measure")
-      return undefined;
-    if (thing.entries.has(field.name) || this.isAsked(thing, field.name)) return undefined;
+  standingDefault(thing: Thing, field: FieldDefinition): number | undefined {
+    if (field.default === undefined || field.type.form !== "measure") return undefined;
+    if (thing.entries.has(field.name) || !this.defaultStands(thing, field)) return undefined;
     const literal = readFigure(field.default, field.type.measure, () => "");
     return literal.is === "figure" ? literal.figure.value : undefined;
+  }
+
+  /** Whether its default holds as firmly as if it were written: it says how things are done. */
+  defaultStands(thing: Thing, field: FieldDefinition): boolean {
+    if (field.role === "constant") return true;
+    const firm = field.role !== undefined && standingRoles.has(field.role);
+    return firm && !this.isAsked(thing, field.name);
   }
 
   /** Whether the builder wrote `?` there. */
@@ -229,6 +242,13 @@ export function readEntry({ value, anchor }: Entry, measure: Measure): FigureRea
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+const standingRoles: ReadonlySet<Role> = new Set(["case", "setting", "limit"]);
+const readRoles: ReadonlySet<Role> = new Set(["measured", "bought", "wanted", "case"]);
+
+function isAskedFirst({ role, needs }: FieldDefinition): boolean {
+  return needs !== undefined || (role !== undefined && readRoles.has(role));
+}
 
 const readings = new WeakMap<syntax.Expression, { measure: Measure; reading: FigureReading }>();
 

@@ -147,7 +147,7 @@ export class FormulaNames {
           measure: definition.type.measure,
           known:
             this.figures.list[index]?.figure?.value ??
-            this.figures.settledDefault(thing, definition),
+            this.figures.standingDefault(thing, definition),
         };
       }
       case "list":

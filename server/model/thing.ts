@@ -5,6 +5,7 @@
  */
 import type * as syntax from "../../grammar/syntax";
 import type { Anchor } from "./anchor";
+import type { Role } from "../solve/system";
 import type { FieldDefinition, KindDefinition } from "./definition";
 import type { FileScope } from "./scope";
 
@@ -17,6 +18,12 @@ export interface Entry {
   readonly value: syntax.Expression;
   /** The value's place. */
   readonly anchor: Anchor;
+  /** What it is, where it is something else than its field says. */
+  readonly role?: Role;
+  /** Where it is asked for: what making it may miss by. */
+  readonly tolerance?: syntax.Expression;
+  /** The step it is made to. */
+  readonly step?: syntax.Expression;
   /** Where names in the value are looked for. */
   readonly scope: FileScope;
   readonly layer: Layer;

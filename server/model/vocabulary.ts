@@ -175,7 +175,7 @@ class Builder implements KnownWords {
             title:
               member.title?.value ??
               textAt(at({ start: member.left.span.start, end: member.right.span.end })),
-            assumed: member.assumed,
+            word: member.word,
             node: member,
             remarks: remarksOf(member.clauses),
             anchor,

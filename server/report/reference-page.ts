@@ -141,33 +141,51 @@ function fieldTable(
     `\`${field.name}\``,
     typeInWords(field.type, from, library),
     unitsOf(field.type),
+    roleColumn(field),
     [field.description ?? "", ...wordsOf(field)].filter((each) => each !== "").join("; "),
     field.default === undefined ? "" : `\`${cut(field.anchor, field.default)}\``,
     field.range === undefined ? "" : `\`${cut(field.anchor, field.range)}\``,
     field.source ?? "",
   ]);
   return withoutEmptyColumns(
-    ["field", "type", "unit", "meaning", "default", "looked for in", "source"],
+    ["field", "type", "unit", "role", "meaning", "default", "looked for in", "source"],
     rows,
   );
+}
+
+/** `made to 1/32 in ± 1/32 in` */
+function roleColumn({ role, step, tolerance, foundOut, anchor }: FieldDefinition): string {
+  return [
+    role ?? "",
+    step === undefined ? "" : `to ${cut(anchor, step)}`,
+    tolerance === undefined ? "" : `± ${cut(anchor, tolerance)}`,
+    foundOut ? "found out" : "",
+  ]
+    .filter((each) => each !== "")
+    .join(" ");
 }
 
 function wordsOf(field: FieldDefinition): string[] {
   return [
     field.shown ? "a headline figure" : "",
-    field.fixed ? "a fact, never offered as a thing to change" : "",
     field.needs === undefined ? "" : `where it is open: ${field.needs}`,
   ].filter((each) => each !== "");
 }
 
-function relationLines({ title, assumed, node, remarks, anchor }: RelationDefinition): string[] {
+function relationLines({ title, word, node, remarks, anchor }: RelationDefinition): string[] {
   const when = node.when === undefined ? "" : ` (when \`${cut(anchor, node.when)}\`)`;
   return [
-    `- **${title}**${assumed ? ", assumed where nothing says otherwise" : ""}${when}  `,
+    `- **${title}**${wordsOfRelation[word]}${when}  `,
     `  \`${cut(anchor, node.left)} = ${cut(anchor, node.right)}\`  `,
     `  ${sourceInWords(remarks)}`,
   ];
 }
+
+const wordsOfRelation = {
+  relation: "",
+  assume: ", assumed where nothing says otherwise",
+  wanted: ", wanted where what is made leaves room for it",
+};
 
 function checkLines({ title, node, remarks, anchor }: CheckDefinition): string[] {
   const when = node.when === undefined ? "" : ` (when \`${cut(anchor, node.when)}\`)`;

@@ -11,7 +11,14 @@ import { magnitude, residual } from "./form";
 import { byName, networkOf } from "./network";
 import { roomFor } from "./room";
 import { settle } from "./settle";
-import type { Conflict, Equation, Failure, GivenNumber, Variable } from "./system";
+import {
+  type Conflict,
+  type Equation,
+  type Failure,
+  type GivenNumber,
+  mayChange,
+  type Variable,
+} from "./system";
 
 export interface Leftovers {
   readonly conflicts: readonly Conflict[];
@@ -59,9 +66,11 @@ function conflictOf(
   solvedWith.push(equation);
   const givens: { variable: number; needed?: number }[] = [];
   for (const variable of [...sweep.byGiven.keys()].sort(byName(system.variables))) {
-    const { given } = system.variables[variable]!;
+    const { given, role } = system.variables[variable]!;
     if (given === undefined) continue;
-    const needed = given.fixed ? undefined : neededValue(execution, solvedWith, variable);
+    // What a measured figure would have to be tells which reading to take again.
+    const known = role === "measured" || mayChange(role);
+    const needed = known ? neededValue(execution, solvedWith, variable) : undefined;
     givens.push(needed === undefined ? { variable } : { variable, needed });
   }
   return { equation, equations: members, givens, gap, allowed };
@@ -112,5 +121,5 @@ function neededValue(
 }
 
 function exactly(value: number): GivenNumber {
-  return { value, low: value, high: value, rounding: 0, fixed: false };
+  return { value, low: value, high: value, rounding: 0 };
 }

@@ -11,7 +11,7 @@ import { closeIn } from "./root";
 import { quantityValue, sensitivities } from "./sensitivity";
 import { solveOverlay } from "./solve";
 import { spreadOf } from "./spread";
-import type { Claim, Fit, GivenNumber, Solution } from "./system";
+import { type Claim, type Fit, type GivenNumber, mayChange, type Solution } from "./system";
 import { tapeOf } from "./tape";
 import { type Comparison, differenceOf, marginOf, verdictOf } from "./verdict";
 
@@ -20,7 +20,7 @@ const MOST = 40;
 
 /**
  * One change per given that can mend the claim, gentlest first. `increments` names the step a
- * variable's values are made in; a variable without one is left alone, and so is a fixed fact. With
+ * variable's values are made in; a variable without one is left alone, and so is a fact. With
  * `worst`, the claim has to hold in the worst case of the tolerances.
  */
 export function fitFor(
@@ -44,9 +44,10 @@ export function fitFor(
   const lacking = margin - reserve;
   const leads: Lead[] = [];
   for (const [variable, sensitivity] of sensitivities(solution, quantity)) {
-    const { given, scale } = solution.system.variables[variable]!;
+    const { given, scale, role } = solution.system.variables[variable]!;
     const increment = increments(variable);
-    if (given === undefined || given.fixed || increment === undefined || !(increment > 0)) continue;
+    if (given === undefined || !mayChange(role)) continue;
+    if (increment === undefined || !(increment > 0)) continue;
     const guess = -lacking / sensitivity;
     leads.push({ variable, given, increment, guess, effort: Math.abs(guess) / scale });
   }
@@ -146,7 +147,6 @@ function firstThatHolds(
       low: value - (given.value - given.low),
       high: value + (given.high - given.value),
       rounding: 0,
-      fixed: false,
     };
     const after = solveOverlay(solution, { givens: new Map([[lead.variable, changed]]) });
     if (verdictOf(after, claim)[level] === "holds" && noWorse(solution, after)) return value;

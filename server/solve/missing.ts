@@ -35,7 +35,7 @@ export function missingFor(solution: Solution, variable: number): number[][] {
       const left = variables[one]!;
       const right = variables[other]!;
       return (
-        Number(right.natural) - Number(left.natural) ||
+        Number(right.askedFirst) - Number(left.askedFirst) ||
         part.distance.get(one)! - part.distance.get(other)! ||
         (left.name < right.name ? -1 : 1)
       );
@@ -46,9 +46,9 @@ export function missingFor(solution: Solution, variable: number): number[][] {
     const known = found.some((other) => other.every((v) => sorted.includes(v)));
     if (!known && found.length < MOST && settles(solution, variable, sorted)) found.push(sorted);
   };
-  const isNatural = (index: number): boolean => variables[index]!.natural;
+  const isAskedFirst = (index: number): boolean => variables[index]!.askedFirst;
   for (const one of candidates) if (space.settles(variable, [one])) keep([one]);
-  if (found.some((set) => set.every(isNatural))) return found;
+  if (found.some((set) => set.every(isAskedFirst))) return found;
   const growFrom = (among: readonly number[]): void => {
     for (const first of among.slice(0, 60)) {
       if (found.length >= MOST) break;
@@ -57,10 +57,10 @@ export function missingFor(solution: Solution, variable: number): number[][] {
     }
   };
   // A few things to measure are better advice than one figure that nobody can measure.
-  growFrom(candidates.filter(isNatural));
+  growFrom(candidates.filter(isAskedFirst));
   if (found.length === 0) growFrom(candidates);
   const cost = (set: readonly number[]): number =>
-    set.reduce((sum, index) => sum + (isNatural(index) ? 1 : UNNATURAL), 0);
+    set.reduce((sum, index) => sum + (isAskedFirst(index) ? 1 : UNNATURAL), 0);
   return found.sort((one, other) => cost(one) - cost(other));
 }
 

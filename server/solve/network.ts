@@ -68,14 +68,14 @@ export function byName(named: readonly { readonly name: string }[]) {
   };
 }
 
-/** Equations first that should be kept longest: relations, then defaults, then assumed ones. */
+/** Equations first that should be kept longest: by rank, then by name. */
 export function byRankAndName(equations: readonly Equation[]) {
   const names = byName(equations);
   return (one: number, other: number): number =>
     RANKS[equations[one]!.rank] - RANKS[equations[other]!.rank] || names(one, other);
 }
 
-const RANKS = { relation: 0, default: 1, assumed: 2 };
+const RANKS = { relation: 0, default: 1, wanted: 2, assumed: 3, asked: 4 };
 
 /**
  * All equations that hang together with some equations through variables that are not known.

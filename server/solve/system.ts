@@ -2,9 +2,8 @@
  * What the solver is asked and what it answers. Everything is in coherent SI.
  *
  * A system is a row of variables and a row of equations; a variable with a `given` is known.
- * Equations of rank `relation` always hold; `default` and `assumed` ones enter only where the
- * relations leave something open (defaults first, then assumed relations, each rank in the order
- * of `order`), and never against a given.
+ * Equations of rank `relation` always hold; softer ones enter only where the firmer ones leave
+ * something open, rank by rank and by name within a rank, and never against a given.
  *
  * Must not know: text, units, kinds, files.
  */
@@ -17,8 +16,27 @@ export interface GivenNumber {
   readonly high: number;
   /** Half of the last written step: the number stands for `value ± rounding`. 0 for exact numbers. */
   readonly rounding: number;
-  /** True for a fact that must not be offered as a thing to change. */
-  readonly fixed: boolean;
+}
+
+/**
+ * What a figure is. `measured` is read off and only measured again, `bought` is stated by a maker,
+ * `made` is up to the shop, `wanted` is how things are to come out. The others hold whatever gives
+ * way: a `case` that is looked at, a `setting` of the process, a `limit` that something is held
+ * against, a `constant` of nature or of a material.
+ */
+export type Role =
+  | "measured"
+  | "bought"
+  | "made"
+  | "wanted"
+  | "case"
+  | "setting"
+  | "limit"
+  | "constant";
+
+/** A figure of this role may be offered as a thing to change; what follows from others may be too. */
+export function mayChange(role: Role | undefined): boolean {
+  return role !== "measured" && role !== "case" && role !== "setting" && role !== "constant";
 }
 
 export interface Variable {
@@ -29,8 +47,9 @@ export interface Variable {
   readonly scale: number;
   /** Where solutions are looked for, inclusive. */
   readonly range?: readonly [low: number, high: number];
-  /** Builders naturally measure or choose it: such fields are proposed first when something is missing. */
-  readonly natural: boolean;
+  readonly role?: Role;
+  /** Builders know how to come by it: such fields are proposed first when something is missing. */
+  readonly askedFirst: boolean;
 }
 
 /** A formula that is zero when the equation holds; shared by every equation of the same shape. */
@@ -41,7 +60,12 @@ export interface EquationForm {
   readonly slots: number;
 }
 
-export type Rank = "relation" | "default" | "assumed";
+/**
+ * How firmly an equation holds, firmest first: `relation` always; `default` where the relations leave
+ * something open; `wanted` where those do; `assumed` where those do; `asked`, the default of a figure
+ * that is to be found out, where all others do.
+ */
+export type Rank = "relation" | "default" | "wanted" | "assumed" | "asked";
 
 export interface Equation {
   /** Stable name for tie-breaking and for reports: owner path and relation title. */

@@ -119,8 +119,8 @@ export function chainsOf(rigs: number): LinearSystem {
       const given =
         value === undefined
           ? undefined
-          : { value, low: value, high: value, rounding: 0, fixed: false };
-      return { name, scale: 1e-3, natural: false, ...(given === undefined ? {} : { given }) };
+          : { value, low: value, high: value, rounding: 0 };
+      return { name, scale: 1e-3, askedFirst: false, ...(given === undefined ? {} : { given }) };
     }),
     equations: terms.map(({ of }, number) => {
       const merged = new Map<number, number>();

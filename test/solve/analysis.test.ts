@@ -127,7 +127,7 @@ test("verdicts: both, either, not, equal, and what cannot be told", () => {
 test("missing: one further given, natural ones first, and none that only repeats what is known", () => {
   const builder = new SystemBuilder()
     .given({ c: 3, f: 20 })
-    .variable("mr", { natural: true })
+    .variable("mr", { askedFirst: true })
     .equation("face", "f", add("hl", "hr"))
     .equation("left", "ml", add("hl", "c"))
     .equation("right", "mr", add("hr", "c"))
@@ -162,11 +162,11 @@ test("missing: where one will not do, several together", () => {
 test("fits: rounded to the safe side, fixed facts left alone, gentlest first", () => {
   const builder = new SystemBuilder()
     .given({
-      limit: { ...within(24.75, 0), fixed: true },
       half: 29,
       offset: 0.7,
       width: 10.83,
     })
+    .variable("limit", { given: 24.75, role: "measured" })
     .equation("centre", "centre", sub("half", "offset"))
     .equation("inner", "inner", sub("centre", mul(0.5, "width")))
     .equation("gap", "gap", sub("limit", "inner"));

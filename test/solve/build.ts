@@ -1,6 +1,7 @@
 /** Small helpers to write systems down in tests: names instead of indices, sums without brackets. */
 import type { Condition, Expression, FunctionName } from "../../server/solve/expression";
 import type {
+  Role,
   Claim,
   Equation,
   GivenNumber,
@@ -62,18 +63,19 @@ export const compare = (
 ): Condition => ({ op: "compare", relation, left: of(left), right: of(right) });
 
 export function exactly(value: number): GivenNumber {
-  return { value, low: value, high: value, rounding: 0, fixed: false };
+  return { value, low: value, high: value, rounding: 0 };
 }
 
 export function within(value: number, below: number, above = below): GivenNumber {
-  return { value, low: value - below, high: value + above, rounding: 0, fixed: false };
+  return { value, low: value - below, high: value + above, rounding: 0 };
 }
 
 interface VariableOptions {
   readonly given?: number | GivenNumber;
   readonly scale?: number;
   readonly range?: readonly [number, number];
-  readonly natural?: boolean;
+  readonly askedFirst?: boolean;
+  readonly role?: Role;
 }
 
 export class SystemBuilder {
@@ -87,7 +89,8 @@ export class SystemBuilder {
     const variable: Variable = {
       name,
       scale: options.scale ?? 1,
-      natural: options.natural ?? false,
+      askedFirst: options.askedFirst ?? false,
+      ...(options.role === undefined ? {} : { role: options.role }),
       ...(given === undefined ? {} : { given }),
       ...(options.range === undefined ? {} : { range: options.range }),
     };

@@ -151,7 +151,7 @@ test("an equation that stays silent settles nothing and is no contradiction", ()
 });
 
 test("roundings and tolerances of the givens explain small gaps", () => {
-  const rough = { value: 2.54, low: 2.54, high: 2.54, rounding: 0.005, fixed: false };
+  const rough = { value: 2.54, low: 2.54, high: 2.54, rounding: 0.005 };
   const builder = new SystemBuilder()
     .given({ a: rough, b: 1.003, c: 3.54 })
     .equation("sum", "c", add("a", "b"));
@@ -297,7 +297,7 @@ test("a block without an answer fails, and says so for all its fields", () => {
 test("twice the same given is a contradiction of two, mended by either", () => {
   const builder = new SystemBuilder()
     .given({ a: 2, b: 5 })
-    .variable("fact", { given: { ...exactly(3), fixed: true } })
+    .variable("fact", { given: 3, role: "constant" })
     .equation("same", "b", add("a", mul(2, "fact")));
   const [conflict] = solve(builder.system()).conflicts;
   const named = conflict!.givens.map(({ variable, needed }) => [
