@@ -9,7 +9,7 @@ import type { Finding, Severity } from "../model/finding";
 import type { Model, ModelClaim, ModelVariable } from "../model/model";
 import { nominalAnchor } from "../model/thing";
 import { valueOf } from "../solve";
-import type { Conflict, Failure, Solution } from "../solve/system";
+import { type Conflict, type Failure, mayChange, type Solution } from "../solve/system";
 import type { CheckResult, Levels, Need, Value } from "./analysis";
 import { andList, comparisonInWords, orList, type Writer } from "./wording";
 
@@ -62,7 +62,11 @@ export function conflictFinding(conflict: Conflict, context: FindingContext): Fi
         : "";
   const mends = givens.filter(
     ({ variable, needed }) =>
-      variable.figure !== undefined && needed !== undefined && Number.isFinite(needed),
+      variable.figure !== undefined &&
+      variable.part === undefined &&
+      mayChange(variable.role) &&
+      needed !== undefined &&
+      Number.isFinite(needed),
   );
   const changes = mends.map(
     ({ variable, needed }) => `${variable.name} would have to be ${writer.like(variable, needed)}`,
@@ -72,6 +76,10 @@ export function conflictFinding(conflict: Conflict, context: FindingContext): Fi
     return origin?.is === "default" ? [`${origin.thing.path}.${origin.field.name}`] : [];
   });
   changes.push(...freed.map((path) => `ask for ${path}: write \`${path}: ?\``));
+  const read = givens.filter(({ variable }) => variable.role === "measured");
+  if (read.length > 0) {
+    changes.push(`measure ${orList(read.map(({ variable }) => variable.name))} again`);
+  }
   return {
     code: "conflict/givens",
     severity: "error",
@@ -83,7 +91,9 @@ export function conflictFinding(conflict: Conflict, context: FindingContext): Fi
       changes.length === 0
         ? "leave one of them out, and it is solved from the others"
         : changes.length === 1
-          ? `to agree, ${changes[0]}`
+          ? read.length > 0
+            ? `${changes[0]}`
+            : `to agree, ${changes[0]}`
           : `change one: ${orList(changes)}`,
     anchor,
     related: givens.flatMap(({ variable }) =>

@@ -96,7 +96,11 @@ function describe({ origin }: ModelEquation): Omit<Reason, "inputs" | "together"
   }
 }
 
-const kindOfRelation = { relation: "relation", assume: "assumed relation", wanted: "wish" } as const;
+const kindOfRelation = {
+  relation: "relation",
+  assume: "assumed relation",
+  wanted: "wish",
+} as const;
 
 function defaultText(field: FieldDefinition): string {
   const node = field.default;

@@ -145,7 +145,8 @@ class Offers {
   }
 
   private fieldOffer(field: FieldDefinition): Offer {
-    const rank = field.role !== undefined ? 1 : field.shown ? 2 : field.default !== undefined ? 4 : 3;
+    const rank =
+      field.role !== undefined ? 1 : field.shown ? 2 : field.default !== undefined ? 4 : 3;
     const opens = field.type.form === "part";
     const hasMore = /^\s*[:{]/.test(this.after);
     const value = opens ? `${field.name} {\n\t$0\n}` : `${field.name}: $0`;

@@ -12,9 +12,9 @@ import type { Analysis, Value } from "../analysis/analysis";
 import { textAt } from "../model/anchor";
 import type { FieldDefinition, KindDefinition, TableDefinition } from "../model/definition";
 import type { Thing } from "../model/thing";
-import type { Role } from "../solve/system";
 import { columnTitle, curvePath, curveTable } from "../report/curve-table";
 import { markdownTable } from "../report/table";
+import type { Role } from "../solve/system";
 import { type Measure, readQuantity, readUnit, unitsInWords } from "../units";
 import { contributorLines, derivation, inputLines, linkTo } from "./derivation";
 import {

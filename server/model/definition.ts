@@ -38,7 +38,7 @@ export interface FieldDefinition {
   readonly tolerance?: syntax.Expression;
   /** A reference that may stay unset: what would need it does not apply then. */
   readonly optional: boolean;
-  /** Its default is there to be pushed aside, and nobody needs to be told that it was. */
+  /** Its default holds until somebody asks what it would have to be. */
   readonly foundOut: boolean;
   readonly description?: string;
   /** Why it may be open and what to measure, in the trade's words. */

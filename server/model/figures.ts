@@ -181,7 +181,7 @@ export class Figures {
   /** Whether its default holds as firmly as if it were written: it says how things are done. */
   defaultStands(thing: Thing, field: FieldDefinition): boolean {
     if (field.role === "constant") return true;
-    const firm = field.role !== undefined && standingRoles.has(field.role);
+    const firm = field.foundOut || (field.role !== undefined && standingRoles.has(field.role));
     return firm && !this.isAsked(thing, field.name);
   }
 

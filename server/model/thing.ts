@@ -4,8 +4,8 @@
  * Must not know: formulas, the solver, files' names.
  */
 import type * as syntax from "../../grammar/syntax";
-import type { Anchor } from "./anchor";
 import type { Role } from "../solve/system";
+import type { Anchor } from "./anchor";
 import type { FieldDefinition, KindDefinition } from "./definition";
 import type { FileScope } from "./scope";
 

@@ -58,7 +58,9 @@ export class Assumptions {
 
   private sourceOfRelation(title: string): string | undefined {
     for (const kind of this.analysis.vocabulary.kinds.values()) {
-      const relation = kind.relations.find((each) => each.word === "assume" && each.title === title);
+      const relation = kind.relations.find(
+        (each) => each.word === "assume" && each.title === title,
+      );
       if (relation !== undefined) return relation.remarks.source;
     }
     return undefined;

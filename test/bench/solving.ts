@@ -117,9 +117,7 @@ export function chainsOf(rigs: number): LinearSystem {
     variables: names.map((name, index) => {
       const value = givens.get(index);
       const given =
-        value === undefined
-          ? undefined
-          : { value, low: value, high: value, rounding: 0 };
+        value === undefined ? undefined : { value, low: value, high: value, rounding: 0 };
       return { name, scale: 1e-3, askedFirst: false, ...(given === undefined ? {} : { given }) };
     }),
     equations: terms.map(({ of }, number) => {

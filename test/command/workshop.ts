@@ -115,7 +115,7 @@ kind side of frame "One side" {
 }
 
 kind plate "End plate" {
-  thickness: length natural "Thickness" needs "measure the plate"
+  thickness: length measured "Thickness" needs "measure the plate"
 }
 
 kind frame "Frame" {
@@ -123,7 +123,7 @@ kind frame "Frame" {
   left: part side "Left side"
   right: part side "Right side"
   width: length shown "Over the end faces" needs "measure over the end faces"
-  outside: length natural shown "Over the plates" needs "measure over the plates"
+  outside: length wanted shown "Over the plates" needs "measure over the plates"
   relation "halves": width = left.half + right.half
     source "geometry"
   relation "plates": outside = left.face + right.face

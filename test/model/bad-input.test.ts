@@ -193,7 +193,7 @@ brake rear_disc { hat_thickness: 0.290 in }
 
 const ownWords = `designation code "Code" { size: length  letter: text  form "{size mm}[-{letter text}]" }
 table loads "Loads by size" { key size: length in mm  load: mass in kg  lookup linear  row 10, 1  row 20, 4  row 40, 9 }
-kind post "Post" { code: code  size: length range 1 mm..1 m natural  load: mass
+kind post "Post" { code: code  size: length range 1 mm..1 m bought  load: mass
   form: one_of(round, square) default round
   surface: area
   relation "size" : size = code.size
@@ -207,7 +207,7 @@ kind frame "Frame" { posts: list of post  total: mass shown  longest: length  ba
   relation "total": total = sum(posts.load)
   relation "longest": longest = max(posts.size)
 }
-kind bar of frame "Bar" { length: length natural  angle: angle range -80 deg..80 deg
+kind bar of frame "Bar" { length: length bought  angle: angle range -80 deg..80 deg
   relation "lean": sin(angle) = longest / length
 }
 frame f "Frame" { post a { code: 12-B } post b { size: 30 mm ± 1 mm } bar { length: 100 mm angle: ? } }

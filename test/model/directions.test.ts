@@ -161,8 +161,8 @@ describe("swapping a given with what is solved from it", () => {
     "h.burn": "1 in",
   };
   const trigonometry = `kind strut "Strut" {
-  rise: length range 1 mm..5 m natural
-  run: length range 1 mm..5 m natural
+  rise: length range 1 mm..5 m bought
+  run: length range 1 mm..5 m bought
   long: length range 1 mm..10 m
   lean: angle range 1 deg..89 deg
   wall: length range 0.5 mm..20 mm

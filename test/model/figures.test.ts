@@ -99,7 +99,7 @@ describe("a written number stands for what rounds to it", () => {
 
 describe("standings are told apart", () => {
   const text = `kind bar "Bar" {
-  a: length natural
+  a: length bought
   b: length default 5 mm
   c: length
   d: length

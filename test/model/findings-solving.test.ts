@@ -3,9 +3,9 @@ import { expect, test } from "vitest";
 import { golden } from "./golden";
 
 const plate = `kind plate "Plate" {
-  width: length natural range 1 mm..10 m needs "measure across the plate"
-  height: length natural range 1 mm..10 m
-  depth: length natural range 1 mm..10 m fixed
+  width: length bought range 1 mm..10 m needs "measure across the plate"
+  height: length bought range 1 mm..10 m
+  depth: length measured range 1 mm..10 m
   half: length
   surface: area
   root: length range 1 mm..10 m
@@ -57,7 +57,7 @@ test("a fact of the vehicle is not offered as a thing to change", () => {
   ).toMatchInlineSnapshot(`
     "2:54 error conflict/givens \`2 in\`
       these cannot all hold by “root”: p.depth 1 in, p.height 5 in, p.root 2 in and p.width 4 in; they miss by 1 in
-      hint change one: p.height would have to be 8 in, p.root would have to be 1 in or p.width would have to be 1 in
+      hint change one: p.height would have to be 8 in, p.root would have to be 1 in, p.width would have to be 1 in or measure p.depth again
       see 2:30 p.depth is given here
       see 2:43 p.height is given here
       see 2:18 p.width is given here

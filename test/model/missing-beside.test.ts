@@ -4,9 +4,9 @@ import { analysed } from "./build";
 
 test("a relation that is not defined yet keeps no one from advice", () => {
   const analysis = analysed(`kind plate {
-  width: length natural
-  height: length natural
-  depth: length natural
+  width: length bought
+  height: length bought
+  depth: length bought
   half: length
   root: length
   relation "half": half = width / 2

@@ -22,7 +22,7 @@ function figuresOf(
   });
 }
 
-const post = `kind post "Post" { long: length natural  load: mass natural  name: text }
+const post = `kind post "Post" { long: length bought  load: mass bought  name: text }
 `;
 
 describe("lists and aggregates", () => {
@@ -122,7 +122,7 @@ describe("tables", () => {
   row 10, 1  row 20, 4  row 40, 9
 }
 table grades "Grades" { key name: text; key thick: length in mm  strength: stress in MPa  grade: text  lookup step  row "mild", 0, 250, "A"  row "mild", 16, 235, "B"  row "mild", 100, 205, "B"  row "hard", 0, 700, "C" }
-kind beam { size: length natural range 10 mm..40 mm load: mass steel: text default "mild" strength: stress
+kind beam { size: length bought range 10 mm..40 mm load: mass steel: text default "mild" strength: stress
   relation "load": load = loads(size)
   relation "strength": strength = grades.strength(steel, size)
 }
@@ -191,7 +191,7 @@ describe("curves", () => {
 
 describe("conditions", () => {
   const bar =
-    `kind bar { form: one_of(round, square) default round  across: length natural range 0 mm..1 m  surface: area  grade: text  heavy: yes_no default no  mass: mass
+    `kind bar { form: one_of(round, square) default round  across: length bought range 0 mm..1 m  surface: area  grade: text  heavy: yes_no default no  mass: mass
   relation "round": when form == round: surface = 0.785398 * across ^ 2
 }
 `.replace('"round": when', '"round" when');
@@ -243,7 +243,7 @@ describe("conditions", () => {
 
   test("if within a formula, over figures", () => {
     const text =
-      'kind bar { a: length natural b: length relation "b": b = if a > 10 mm then 2 * a else 3 * a }\n';
+      'kind bar { a: length bought b: length relation "b": b = if a > 10 mm then 2 * a else 3 * a }\n';
     expect(figures(`${text}bar x { a: 11 mm b: ? }\nbar y { a: 9 mm b: ? }`, "x.b", "y.b")).toEqual(
       [0.022, 0.027],
     );
@@ -324,7 +324,7 @@ brake disc { hat_thickness: 7 mm }
   });
 
   test("of things within things", () => {
-    const text = `${post}kind floor of house { posts: list of post  height: length natural  load: mass relation "load": load = sum(posts.load) + extra }
+    const text = `${post}kind floor of house { posts: list of post  height: length bought  load: mass relation "load": load = sum(posts.load) + extra }
 kind house { extra: mass default 1 kg  ground: part floor  floors: list of floor  load: mass relation "load": load = ground.load + sum(floors.load) }
 house h { ground { post a { load: 2 kg } } floor first { post b { load: 3 kg } } floor second { post b { load: b2.load } } }
 post b2 { load: 4 kg }

@@ -1,12 +1,12 @@
 /** Small helpers to write systems down in tests: names instead of indices, sums without brackets. */
 import type { Condition, Expression, FunctionName } from "../../server/solve/expression";
 import type {
-  Role,
   Claim,
   Equation,
   GivenNumber,
   Quantity,
   Rank,
+  Role,
   Solution,
   System,
   Variable,
