@@ -1,4 +1,5 @@
 /** `trammel check`: what is wrong in builds, for a terminal, a program or a review. */
+
 import type { Severity } from "../model/finding";
 import { countsOf, type PlacedFinding, sortedFindings } from "../report/placed-finding";
 import type { CheckOutput } from "./contract";
@@ -7,6 +8,7 @@ import { findingOutput } from "./finding-json";
 import { findingLines, summaryLine } from "./finding-text";
 import { buildFiles } from "./inputs";
 import type { Palette } from "./palette";
+import { print, printAnnotations, printJson, tell } from "./print";
 import { exit } from "./problem";
 import { reviewAnnotations } from "./review-annotations";
 import { sarif } from "./sarif";
@@ -34,14 +36,16 @@ export async function check(
   };
   const { findings, builds, problems } = await findingsIn(files, view, session);
   const { world } = session;
-  for (const problem of problems) world.log(`trammel: ${problem}\n`);
+  for (const problem of problems) tell(world, `trammel: ${problem}`);
   // Nothing could be read: there is nothing to tell.
   if (builds === 0) return exit.unusable;
   switch (options.format) {
     case "text":
-      world.out(
-        `${[...findingLines(findings, palette), ...(findings.length > 0 ? [""] : []), summaryLine(findings, builds, palette)].join("\n")}\n`,
-      );
+      print(world, [
+        ...findingLines(findings, palette),
+        ...(findings.length > 0 ? [""] : []),
+        summaryLine(findings, builds, palette),
+      ]);
       break;
     case "json": {
       const output: CheckOutput = {
@@ -49,18 +53,14 @@ export async function check(
         findings: findings.map(findingOutput),
         summary: { files: builds, ...countsOf(findings) },
       };
-      world.out(`${JSON.stringify(output, undefined, 2)}\n`);
+      printJson(world, output);
       break;
     }
     case "sarif":
-      world.out(sarif(findings, version));
+      printJson(world, sarif(findings, version));
       break;
     case "github":
-      world.out(
-        reviewAnnotations(findings)
-          .map((line) => `${line}\n`)
-          .join(""),
-      );
+      printAnnotations(world, reviewAnnotations(findings));
       break;
   }
   if (problems.length > 0) return exit.unusable;

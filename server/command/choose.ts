@@ -2,6 +2,7 @@
  * `trammel choose`: which things of a shop's lists go together in a build, so that every check
  * holds, the best first.
  */
+
 import type { ChooseAnswer, Value } from "../analysis/analysis";
 import { figureOf } from "../report/figure";
 import { type Row, textTable } from "../report/table";
@@ -10,6 +11,7 @@ import { writeQuantity, writeSi } from "../units";
 import type { ChooseOutput } from "./contract";
 import { schemaVersion } from "./contract-version";
 import type { Palette } from "./palette";
+import { print, printJson, tellAgain } from "./print";
 import { CommandProblem, exit } from "./problem";
 import type { OpenBuild, Session, View } from "./session";
 import { valueOutput } from "./value-json";
@@ -37,9 +39,8 @@ export async function choose(
   const watch = watched(session.world);
   const answer = await build.analysis.choose(request, watch.control).finally(watch.end);
   if (answer.problem !== undefined) throw new CommandProblem(answer.problem);
-  if (options.format === "json")
-    session.world.out(`${JSON.stringify(output(answer, build, options), undefined, 2)}\n`);
-  else session.world.out(`${lines(answer, build, options, palette).join("\n")}\n`);
+  if (options.format === "json") printJson(session.world, output(answer, build, options));
+  else print(session.world, lines(answer, build, options, palette));
   return answer.choices.length > 0 ? exit.clean : exit.findings;
 }
 
@@ -62,11 +63,11 @@ function watched(world: World): { control: ChoiceControl; end: () => void } {
         const text = `${Math.floor(share * 100)} %`;
         if (!world.isTerminal || text === said || Date.now() - since < moment) return;
         said = text;
-        world.log(`\rlooked at ${text}, Ctrl+C to stop `);
+        tellAgain(world, `looked at ${text}, Ctrl+C to stop`);
       },
     },
     end() {
-      if (said !== "") world.log("\r\u001b[K");
+      if (said !== "") tellAgain(world, "");
       release?.();
     },
   };

@@ -1,4 +1,5 @@
 /** `trammel compare`: a build and its options side by side. */
+
 import {
   type ComparedCheck,
   type ComparedRow,
@@ -13,6 +14,7 @@ import { askedPath } from "./asked-paths";
 import type { CompareOutput } from "./contract";
 import { schemaVersion } from "./contract-version";
 import type { Palette } from "./palette";
+import { print, printJson } from "./print";
 import { CommandProblem, exit } from "./problem";
 import type { Session, View } from "./session";
 import { valueOutput } from "./value-json";
@@ -39,11 +41,11 @@ export function compare(
   }
   const fields = options.fields.flatMap((path) => ownedPaths(path, file, session, options));
   const comparison = comparisonOf(spec, fields);
-  if (options.format === "json")
-    session.world.out(`${JSON.stringify(compareOutput(comparison, build.name), undefined, 2)}\n`);
+  if (options.format === "json") printJson(session.world, compareOutput(comparison, build.name));
   else
-    session.world.out(
-      `${compareLines(comparison, build.name, palette, options.all || fields.length > 0).join("\n")}\n`,
+    print(
+      session.world,
+      compareLines(comparison, build.name, palette, options.all || fields.length > 0),
     );
   const failing = comparison.variants.every(({ analysis }) =>
     analysis.findings.some(({ severity }) => severity === "error"),

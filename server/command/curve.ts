@@ -3,6 +3,7 @@
  *
  *     trammel curve van.trammel rear_gears.speed
  */
+
 import type { Analysis, CurveResult } from "../analysis/analysis";
 import { columnTitle, curvePath, curveTable } from "../report/curve-table";
 import { countsOf, placedFindings } from "../report/placed-finding";
@@ -12,6 +13,7 @@ import type { CurveOutput } from "./contract";
 import { schemaVersion } from "./contract-version";
 import { plural } from "./finding-text";
 import type { Palette } from "./palette";
+import { print, printJson } from "./print";
 import { CommandProblem, exit } from "./problem";
 import { noSuch, type Session, type View } from "./session";
 
@@ -43,7 +45,7 @@ export function curve(
       ...(options.asBuilt === true ? { asBuilt: true as const } : {}),
       curves: curves.map(curveOutput),
     };
-    session.world.out(`${JSON.stringify(output, undefined, 2)}\n`);
+    printJson(session.world, output);
   } else {
     const lines =
       names.length === 0 && !options.all
@@ -52,7 +54,7 @@ export function curve(
             ...(index === 0 ? [] : [""]),
             ...tableLines(each, analysis, palette),
           ]);
-    session.world.out(`${lines.join("\n")}\n`);
+    print(session.world, lines);
   }
   return failing ? exit.findings : exit.clean;
 }

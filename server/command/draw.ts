@@ -4,6 +4,7 @@ import { standalone } from "../drafting";
 import { nearest } from "../model/spelling";
 import { drawPicture, picturesOf } from "../pictures";
 import { textTable } from "../report/table";
+import { print, printWhole } from "./print";
 import { CommandProblem, exit } from "./problem";
 import type { Session, View } from "./session";
 
@@ -20,7 +21,7 @@ export function draw(
 ): number {
   const { analysis, spec } = session.open(file, options);
   if (picture === undefined) {
-    session.world.out(`${listOf(picturesOf(analysis)).join("\n")}\n`);
+    print(session.world, listOf(picturesOf(analysis)));
     return exit.clean;
   }
   const over = options.overBuilt ? { over: spec.asBuilt() } : {};
@@ -33,7 +34,7 @@ export function draw(
     throw new CommandProblem(`there is no picture called ${picture}: ${hint}`);
   }
   const svg = standalone(drawing);
-  if (options.to === undefined) session.world.out(svg);
+  if (options.to === undefined) printWhole(session.world, svg);
   else {
     const problem = writeFile(session.pathOf(options.to), svg);
     if (problem !== undefined)

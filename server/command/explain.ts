@@ -2,6 +2,7 @@
  * `trammel explain`: where a figure comes from, down to what the builder wrote; with `--fit`, what
  * would make a failing check hold.
  */
+
 import type { Analysis, CheckResult, Value } from "../analysis/analysis";
 import { type Derivation, derivationOf } from "../report/derivation";
 import { countsOf, placedFindings } from "../report/placed-finding";
@@ -11,6 +12,7 @@ import type { DerivationOutput, ExplainOutput } from "./contract";
 import { schemaVersion } from "./contract-version";
 import { derivationLines, fitLines } from "./explain-text";
 import type { Palette } from "./palette";
+import { print, printJson } from "./print";
 import { CommandProblem, exit } from "./problem";
 import type { Session, View } from "./session";
 import { valueOutput } from "./value-json";
@@ -48,14 +50,14 @@ export function explain(
         ? {}
         : { checks: checks.map((check) => checkOutput(check, analysis)) }),
     };
-    session.world.out(`${JSON.stringify(output, undefined, 2)}\n`);
+    printJson(session.world, output);
   } else {
     const lines = [
       ...(derivation === undefined ? [] : derivationLines(derivation, analysis, palette)),
       ...(derivation !== undefined && checks !== undefined ? [""] : []),
       ...(checks === undefined ? [] : fitLines(checks, analysis, palette)),
     ];
-    session.world.out(`${lines.join("\n")}\n`);
+    print(session.world, lines);
   }
   const findings = placedFindings(analysis, (uri) => session.nameOf(uri));
   return countsOf(findings).errors > 0 ? exit.findings : exit.clean;

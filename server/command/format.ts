@@ -1,9 +1,11 @@
 /** `trammel format`: builds in the usual layout. */
+
 import { format as laidOut } from "../../grammar/format";
 import { uriOf } from "../disk/file-uri";
 import type { DecodedText } from "../disk/text-encoding";
 import { writeFile } from "../disk/write-file";
 import { buildFiles } from "./inputs";
+import { print, printWhole, tell } from "./print";
 import { CommandProblem, exit } from "./problem";
 import type { Session } from "./session";
 
@@ -40,13 +42,14 @@ export function format(
     const { text } = before;
     const { text: formatted, refused } = laidOut(text);
     if (refused !== undefined) {
-      session.world.log(
-        `trammel: ${name ?? session.nameOf(uriOf(path))} is left as it is: ${refused}\n`,
+      tell(
+        session.world,
+        `trammel: ${name ?? session.nameOf(uriOf(path))} is left as it is: ${refused}`,
       );
       broken = true;
     }
     if (!options.write && !options.check) {
-      session.world.out(formatted);
+      printWhole(session.world, formatted);
       return broken ? exit.findings : exit.clean;
     }
     if (formatted === text) continue;
@@ -54,14 +57,15 @@ export function format(
     if (options.write) {
       const problem = writeFile(path, formatted, { before });
       if (problem !== undefined) {
-        session.world.log(
-          `trammel: cannot write ${name ?? session.nameOf(uriOf(path))}: ${problem.why}\n`,
+        tell(
+          session.world,
+          `trammel: cannot write ${name ?? session.nameOf(uriOf(path))}: ${problem.why}`,
         );
         unusable = true;
         continue;
       }
     }
-    session.world.out(`${session.nameOf(uriOf(path))}\n`);
+    print(session.world, [session.nameOf(uriOf(path))]);
   }
   if (unusable) return exit.unusable;
   return broken || (options.check && changed > 0) ? exit.findings : exit.clean;
@@ -74,7 +78,7 @@ function readable(session: Session, name: string): DecodedText | undefined {
     return session.textOf(name);
   } catch (error) {
     if (!(error instanceof CommandProblem)) throw error;
-    session.world.log(`trammel: ${error.message}\n`);
+    tell(session.world, `trammel: ${error.message}`);
     return undefined;
   }
 }

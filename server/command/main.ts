@@ -17,11 +17,21 @@ const args = process.argv.slice(2);
 
 if (!isMainThread) import("./shares").then(({ answerShare }) => answerShare(world));
 else if (args.length === 1 && (args[0] === "--version" || args[0] === "-V"))
-  world.out(`${version}\n`);
+  finish(async () => {
+    world.out(`${version}\n`);
+    return 0;
+  });
 else
-  import("./program")
-    .then(({ run }) => run(args, world))
-    .then((code) => {
-      // Ending by itself lets output that is still on its way arrive.
-      process.exitCode = code;
-    });
+  finish(async () => {
+    const { run } = await import("./program");
+    return run(args, world);
+  });
+
+/** Half an output is no output: what could not be written ends with 2, whatever was found. */
+async function finish(work: () => Promise<number>): Promise<void> {
+  const code = await work();
+  const failure = await world.written?.();
+  if (failure !== undefined) world.log(`trammel: the output could not be written: ${failure}\n`);
+  // Ending by itself lets output that is still on its way arrive.
+  process.exitCode = failure === undefined ? code : 2;
+}

@@ -5,14 +5,23 @@
 import pc from "picocolors";
 import type { Standing } from "../analysis/analysis";
 import type { Severity } from "../model/finding";
+import { marked } from "./print";
 import type { World } from "./world";
 
 export type ColorChoice = "auto" | "always" | "never";
 
-export type Palette = ReturnType<typeof pc.createColors>;
+/** Paints a text with marks that `print` turns into colour. */
+type Paint = (text: string) => string;
+
+const paints = ["bold", "dim", "underline", "reset", "red", "green", "yellow", "cyan"] as const;
+
+export type Palette = Readonly<Record<(typeof paints)[number], Paint>>;
 
 export function paletteFor(choice: ColorChoice, world: World): Palette {
-  return pc.createColors(wantsColor(choice, world));
+  const colors = pc.createColors(wantsColor(choice, world));
+  return Object.fromEntries(
+    paints.map((name) => [name, (text: string) => marked(colors[name](text))]),
+  ) as Palette;
 }
 
 export function paintSeverity(palette: Palette, severity: Severity): (text: string) => string {

@@ -7,9 +7,11 @@
  *
  * Must not know: any verb, how verbs do their work.
  */
+
 import { Command, CommanderError, InvalidArgumentError, Option } from "commander";
 import type { AnalysisSettings, Level, Levels } from "../analysis/analysis";
 import { type ColorChoice, paletteFor } from "./palette";
+import { printWhole, tell } from "./print";
 import { CommandProblem, exit } from "./problem";
 import type { Session } from "./session";
 import type { Verb, VerbOption, VerbRun } from "./verb";
@@ -44,7 +46,7 @@ export function programFor(world: World, finish: (code: number) => void): Comman
     .showSuggestionAfterError()
     .addHelpText(
       "after",
-      "\nEnds with 0 where all is well, 1 where a build has errors, 2 where the usage is wrong or a file cannot be read.",
+      "\nEnds with 0 where all is well, 1 where a build has errors, 2 where the usage is wrong, a file cannot be read or the output cannot be written.",
     );
   for (const verb of verbs) {
     addVerb(program, verb).action(async (...given: unknown[]) => {
@@ -68,8 +70,10 @@ export function programFor(world: World, finish: (code: number) => void): Comman
   }
   for (const command of [program, ...program.commands]) {
     command.exitOverride().configureOutput({
-      writeOut: (text) => world.out(text),
-      writeErr: (text) => world.log(text),
+      writeOut: (text) => printWhole(world, text),
+      writeErr: (text) => {
+        for (const line of text.replace(/\n$/, "").split("\n")) tell(world, line);
+      },
     });
   }
   return program;
@@ -193,10 +197,11 @@ function ending(error: unknown, world: World): number {
     // Help and version end here too; what is wrong has been told already.
     return error.exitCode === 0 ? exit.clean : exit.unusable;
   }
-  if (error instanceof CommandProblem) world.log(`trammel: ${error.message}\n`);
+  if (error instanceof CommandProblem) tell(world, `trammel: ${error.message}`);
   else
-    world.log(
-      `trammel: this should not have happened, please report it with the build: ${error instanceof Error ? (world.environment.TRAMMEL_TRACE === undefined ? error.message : (error.stack ?? error.message)) : String(error)}\n`,
+    tell(
+      world,
+      `trammel: this should not have happened, please report it with the build: ${error instanceof Error ? (world.environment.TRAMMEL_TRACE === undefined ? error.message : (error.stack ?? error.message)) : String(error)}`,
     );
   return exit.unusable;
 }

@@ -1,12 +1,14 @@
 /** `trammel reference`: what the library knows about a subject, as Markdown. */
+
 import { referenceIndex, referencePage, subjectNamed, subjects } from "../report/reference-page";
+import { printWhole } from "./print";
 import { exit } from "./problem";
 import { noSuch, type Session } from "./session";
 
 export function reference(name: string | undefined, session: Session): number {
   const { library, world } = session;
   if (name === undefined) {
-    world.out(referenceIndex(library));
+    printWhole(world, referenceIndex(library));
     return exit.clean;
   }
   const subject = subjectNamed(name, library);
@@ -16,6 +18,6 @@ export function reference(name: string | undefined, session: Session): number {
       ...new Set([...subjects(library), ...library.vocabulary.kinds.keys()]),
     ]);
   }
-  world.out(page);
+  printWhole(world, page);
   return exit.clean;
 }

@@ -7,6 +7,7 @@
  */
 import type { Severity } from "../model/finding";
 import type { PlacedFinding } from "../report/placed-finding";
+import { forJobLog, forJobLogProperty } from "../text/untrusted-text";
 import { plural } from "./finding-text";
 
 const commandOf: Readonly<Record<Severity, string>> = {
@@ -47,20 +48,12 @@ function annotation(finding: PlacedFinding): string {
     title: finding.code,
   };
   const list = Object.entries(properties).map(
-    ([name, value]) => `${name}=${escapedProperty(String(value))}`,
+    ([name, value]) => `${name}=${forJobLogProperty(String(value))}`,
   );
   const text = [
     finding.message,
     finding.hint === undefined ? "" : `to do: ${finding.hint}`,
     finding.caution === undefined ? "" : `caution: ${finding.caution}`,
   ];
-  return `::${commandOf[finding.severity]} ${list.join(",")}::${escaped(text.filter((each) => each !== "").join("\n"))}`;
-}
-
-function escaped(text: string): string {
-  return text.replaceAll("%", "%25").replaceAll("\r", "%0D").replaceAll("\n", "%0A");
-}
-
-function escapedProperty(text: string): string {
-  return escaped(text).replaceAll(":", "%3A").replaceAll(",", "%2C");
+  return `::${commandOf[finding.severity]} ${list.join(",")}::${forJobLog(text.filter((each) => each !== "").join("\n"))}`;
 }

@@ -6,16 +6,17 @@
 import { createHash } from "node:crypto";
 import type { Place } from "../model/anchor";
 import type { PlacedFinding } from "../report/placed-finding";
+import { forSarif } from "../text/untrusted-text";
 
 /** Code hosts refuse more results in one run. */
 const mostResults = 25_000;
 
-export function sarif(findings: readonly PlacedFinding[], version: string): string {
+export function sarif(findings: readonly PlacedFinding[], version: string): object {
   const kept = findings.slice(0, mostResults);
   const codes = [...new Set(kept.map(({ code }) => code))].sort();
   const rules = codes.map((code) => ruleOf(code, kept));
   const seen = new Map<string, number>();
-  const log = {
+  return {
     $schema: "https://json.schemastore.org/sarif-2.1.0.json",
     version: "2.1.0",
     runs: [
@@ -28,7 +29,6 @@ export function sarif(findings: readonly PlacedFinding[], version: string): stri
       },
     ],
   };
-  return `${JSON.stringify(log, undefined, 2)}\n`;
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
@@ -42,7 +42,7 @@ function ruleOf(code: string, findings: readonly PlacedFinding[]) {
     id: code,
     name: code.replaceAll(/[^A-Za-z0-9]+(\w)/g, (_, letter: string) => letter.toUpperCase()),
     shortDescription: { text: `${room}: ${what.replaceAll("-", " ")}` },
-    ...(hint === undefined ? {} : { help: { text: hint } }),
+    ...(hint === undefined ? {} : { help: { text: forSarif(hint) } }),
   };
 }
 
@@ -55,7 +55,7 @@ function resultOf(finding: PlacedFinding, codes: readonly string[], seen: Map<st
     ruleId: finding.code,
     ruleIndex: codes.indexOf(finding.code),
     level: finding.severity,
-    message: { text: [finding.message, ...remarks].join("\n") },
+    message: { text: forSarif([finding.message, ...remarks].join("\n")) },
     locations: [location(finding.file, finding.place)],
     ...(finding.related.length === 0
       ? {}

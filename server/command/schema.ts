@@ -1,4 +1,5 @@
 /** `trammel schema`: the JSON Schema of what a verb writes. */
+import { printJson } from "./print";
 import { exit } from "./problem";
 import type { World } from "./world";
 
@@ -6,6 +7,6 @@ export async function printSchema(verb: string, world: World): Promise<number> {
   // The schemas are only made where they are asked for: no other run pays for them.
   const { isContract, schemaOf } = await import("./contract");
   if (!isContract(verb)) return exit.unusable;
-  world.out(`${JSON.stringify(schemaOf(verb), undefined, 2)}\n`);
+  printJson(world, schemaOf(verb));
   return exit.clean;
 }

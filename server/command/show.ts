@@ -1,4 +1,5 @@
 /** `trammel show`: the solved build, for the person at the saw or for a program. */
+
 import type { Analysis, MissingValue, Value } from "../analysis/analysis";
 import type { Anchor } from "../model/anchor";
 import type { Thing } from "../model/thing";
@@ -15,6 +16,7 @@ import type { MissingOutput, ShowOutput } from "./contract";
 import { schemaVersion } from "./contract-version";
 import { findingOutput } from "./finding-json";
 import type { Palette } from "./palette";
+import { print, printJson, tell } from "./print";
 import { CommandProblem, exit } from "./problem";
 import type { OpenBuild, Session, View } from "./session";
 import { type Sheet, showLines } from "./show-text";
@@ -40,15 +42,13 @@ export function show(
   const missing = missingIn(analysis, asked, analysis === build.spec);
   if (options.format === "json") {
     const output = showOutput(build, options, { asked, findings, missing }, session);
-    session.world.out(`${JSON.stringify(output, undefined, 2)}\n`);
+    printJson(session.world, output);
   } else {
     const sections =
       asked.length > 0
         ? [{ groups: byThing(unique(asked.flatMap(({ values }) => values)), analysis) }]
         : sectionsOf(build, options.all);
-    session.world.out(
-      `${showLines({ build, view: options, sections, findings, missing, palette }).join("\n")}\n`,
-    );
+    print(session.world, showLines({ build, view: options, sections, findings, missing, palette }));
   }
   return failing ? exit.findings : exit.clean;
 }
@@ -89,7 +89,7 @@ function reachedBy(
     const reached = askedPath(path, analysis);
     if (!(reached instanceof CommandProblem)) return [reached];
     if (!failing) throw reached;
-    session.world.log(`trammel: ${reached.message}\n`);
+    tell(session.world, `trammel: ${reached.message}`);
     return [];
   });
 }

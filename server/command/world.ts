@@ -24,12 +24,18 @@ export interface World {
    * after that the program ends as usual. Worlds without a person leave it out.
    */
   onInterrupt?(stop: () => void): () => void;
+  /** Once everything is written: why results could not be, for the person who ran it. */
+  written?(): Promise<string | undefined>;
 }
 
 /** `program` is the file this process runs. */
 export function processWorld(program?: string): World {
-  // A reader that has seen enough (`| head`) is no reason to fail.
-  for (const stream of [process.stdout, process.stderr]) stream.on("error", () => undefined);
+  let failure: string | undefined;
+  process.stdout.on("error", (error) => {
+    failure ??= reasonOf(error);
+  });
+  // Where nobody can be told, there is nobody to tell.
+  process.stderr.on("error", () => undefined);
   return {
     folder: process.cwd(),
     program,
@@ -44,9 +50,36 @@ export function processWorld(program?: string): World {
     },
     out: (text) => void process.stdout.write(text),
     log: (text) => void process.stderr.write(text),
+    written: async () => {
+      // What was written before has arrived, or has failed, when this has.
+      await new Promise<void>((done) => {
+        process.stdout.write("", () => done());
+      });
+      // Failures are told after the write that failed.
+      await new Promise(setImmediate);
+      return failure;
+    },
     onInterrupt(stop) {
       process.once("SIGINT", stop);
       return () => void process.off("SIGINT", stop);
     },
   };
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+/** A reader that has seen enough (`| head`) is no reason to fail. */
+function reasonOf(error: Error): string | undefined {
+  const code = "code" in error ? error.code : undefined;
+  switch (code) {
+    case "EPIPE":
+      return undefined;
+    case "ENOSPC":
+    case "EDQUOT":
+      return "there is no room left on the disk";
+    case "EFBIG":
+      return "the disk takes no file so large";
+    default:
+      return `the system says ${String(code ?? error.message)}`;
+  }
 }

@@ -21,6 +21,7 @@ import { breaches, importsIn, type Room } from "./walls";
 const rooms: Readonly<Record<string, Room>> = {
   "server/units": { rooms: [], packages: ["fastest-levenshtein"] },
   "server/disk": { rooms: [], packages: [] },
+  "server/text": { rooms: [], packages: [] },
   grammar: { rooms: ["server/units"], packages: ["chevrotain", "fastest-levenshtein"] },
   "server/solve": { rooms: [], packages: [] },
   "server/model": {
@@ -43,6 +44,7 @@ const rooms: Readonly<Record<string, Room>> = {
       "server/units",
       "server/analysis",
       "server/sequence",
+      "server/text",
     ],
     packages: [],
   },
@@ -69,6 +71,7 @@ const rooms: Readonly<Record<string, Room>> = {
       "server/analysis",
       "server/sequence",
       "server/report",
+      "server/text",
     ],
     packages: ["vscode-languageserver", "zod"],
   },
@@ -84,6 +87,7 @@ const rooms: Readonly<Record<string, Room>> = {
       "server/disk",
       "server/drafting",
       "server/pictures",
+      "server/text",
       "server/trade.ts",
       "package.json",
     ],
@@ -166,6 +170,20 @@ describe("walls", () => {
         .filter((room) => !worldly.includes(room))
         .sort(),
     );
+  });
+
+  test("only one file of the command line writes what a person or a program reads", () => {
+    const writing = filesOf("server/command").filter((file) =>
+      /\bworld\.(out|log)\(|process\.(stdout|stderr)|console\./.test(
+        readFileSync(join(root, file), "utf8"),
+      ),
+    );
+    expect(writing).toEqual([
+      // The version, and what went wrong with writing itself.
+      "server/command/main.ts",
+      "server/command/print.ts",
+      "server/command/world.ts",
+    ]);
   });
 
   test.each([
