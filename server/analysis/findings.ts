@@ -222,19 +222,20 @@ export function checkFinding(
   const words = comparedInWords(claim, context);
   const failing = fill(check.remarks.message) ?? `does not hold: ${check.title}`;
   if (verdict.nominal === "fails") {
-    if (harsher(levels.nominal, harsher(levels.rss, levels.worst)) === "off") return undefined;
+    if (levels.nominal === "off") return undefined;
     return {
       ...base,
-      // What fails as drawn fails in the worst case too.
-      severity: gentler(own, harsher(levels.nominal, harsher(levels.rss, levels.worst))),
+      severity: gentler(own, levels.nominal),
       message: `${subject}${failing}${words === "" ? "" : ` (${words})`}`,
     };
   }
-  if (verdict.worst === "holds") return undefined;
+  // Where a side settles it without the other, there is no margin that tolerances could take.
+  if (verdict.worst === "holds" || verdict.margin === undefined) return undefined;
   const described = words === "" ? "" : ` (${words}${reachInWords(verdict, claim, context)})`;
   const witness = witnessInWords(verdict, context);
   const hint = [base.hint, witness].filter((each) => each !== undefined).join("; ");
   const further = { ...base, ...(hint === "" ? {} : { hint }) };
+  // What is likely to fail fails in the worst case too.
   const likely = harsher(levels.rss, levels.worst);
   if (verdict.rss === "fails" && likely !== "off") {
     return {
@@ -278,7 +279,7 @@ function witnessInWords(verdict: Verdict, { model, writer }: FindingContext): st
     return variable === undefined ? [] : [`${variable.name} ${writer.like(variable, value)}`];
   });
   if (places.length === 0 || places.length > 4) return undefined;
-  return `it fails at ${andList(places)}`;
+  return `it fails at ${andList(places.sort())}`;
 }
 
 /** `; it holds in about 97 % of builds (96 to 98)` */
@@ -392,8 +393,6 @@ function filled(
     return si === undefined || !Number.isFinite(si) ? path : writer.fine(si, variable.measure);
   });
 }
-
-const noDimension = { exponents: [], key: "" };
 
 /** `inner_gap is 5/16 in, at least 1/2 in is wanted: 3/16 in short` */
 function comparedInWords(claim: ModelClaim, { solution, writer, model }: FindingContext): string {
