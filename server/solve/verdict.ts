@@ -38,7 +38,10 @@ export function verdictOf(solution: Solution, claim: Claim, budget?: Budget): Ve
   }
   const margin = quantityValue(solution, quantity);
   // A side that settles the claim without the other may leave the margin without a value.
-  if (margin === undefined) return { nominal: plain, rss: "unknown", worst: "unknown", open };
+  if (margin === undefined) {
+    const rest = plain === "fails" ? "fails" : "unknown";
+    return { nominal: plain, rss: rest, worst: rest, open };
+  }
   const told = new Told(solution, quantity, margin, budget, open);
   const reach = reachOf(solution, quantity);
   if (truth !== 1) return told.as(plain, "fails", "fails");
