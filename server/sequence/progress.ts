@@ -175,6 +175,7 @@ export class Progress {
     const again = [
       ...acts.flatMap((act) => this.again(act)),
       ...early.flatMap((each) => this.overtaken(each)),
+      ...(recorded === undefined ? [] : this.retightened({ step, entry: recorded })),
     ];
     const missing = recorded === undefined ? [] : this.missing(step, recorded, before);
     const late = recorded === undefined ? [] : this.late(step, recorded, before);
@@ -242,6 +243,18 @@ export class Progress {
     const why = this.waiting.repeats(before, act.step, "last");
     if (first === undefined || why === undefined) return [];
     return [{ act, before, why, because: "early", since: first }];
+  }
+
+  /** A joint that is tightened again after it was checked is to be checked again. */
+  private retightened(act: Act): Again[] {
+    return act.step.recheck.flatMap((joint) => {
+      const { full, rechecks } = this.joint(joint);
+      const last = rechecks[rechecks.length - 1];
+      const before = this.plan.live.find((step) => step.tighten.includes(joint));
+      if (full === undefined || last === undefined || before === undefined) return [];
+      if (!isBefore(last, full)) return [];
+      return [{ act, before, why: { is: "recheck", joint }, because: "redone", since: full }];
+    });
   }
 
   private missing(step: Step, recorded: DoneEvent, before: Entry | undefined): Missing[] {

@@ -110,7 +110,8 @@ function againFindings(view: RecordView): Finding[] {
       anchor: act.entry.anchor,
       message: `${actInWords(act)} is recorded here`,
     }));
-    const said = words.again(first, told, dayOf(since), again.length - told.length);
+    const behind = new Set(again.map(({ act }) => act.step)).size - near.size;
+    const said = words.again(first, told, dayOf(since), behind);
     return [found("record/again", "warning", said, since, related)];
   });
 }

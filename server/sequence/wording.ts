@@ -363,9 +363,10 @@ export const record = {
     const acts = list([
       ...new Set(all.map((each) => `${actInWords(each.act)} (${dayIn(each.act)})`)),
     ]);
-    const behind = more > 0 ? `, and then ${more} more` : "";
+    const behind =
+      more > 0 ? `, and ${more} ${more === 1 ? "step stands" : "steps stand"} on that` : "";
     return {
-      message: `${named(before)} was ${what} ${when}, after ${acts}${behind}: ${reason(why, act.step)}`,
+      message: `${why.is === "recheck" ? named(why.joint) : named(before)} was ${why.is === "recheck" && cause === "redone" ? "tightened again" : what} ${when}, after ${acts}${behind}: ${reason(why, act.step)}`,
       hint: `do ${all.length === 1 ? "it" : "them"} again after it, and put that on record`,
     };
   },
@@ -527,7 +528,9 @@ export const again = {
           : cause === "early"
             ? `came after ${act.joint === undefined ? "it" : actInWords(act)}${when}`
             : `was done again${when}`;
-    return `${before.title} ${what}: ${reason(why, act.step)}`;
+    return why.is === "recheck" && cause === "redone"
+      ? `${why.joint.title} was tightened again${when}`
+      : `${before.title} ${what}: ${reason(why, act.step)}`;
   },
 };
 

@@ -163,8 +163,14 @@ const drawn: fc.Arbitrary<Drawn> = fc.record({
 function blocksOf({ picks, redo, byPasses }: Drawn): Line[][] {
   const order = ordered(picks);
   const last = order.filter((step) => step !== "sign");
-  const doings = [...last, ...redo.flatMap((step) => closure(step, last)), "sign"];
-  return doings.map((step) => linesOf(step, byPasses));
+  const again = redo.flatMap((root) =>
+    closure(root, last).map((step) => {
+      const lines = linesOf(step, byPasses);
+      // Without what it begins with, work done once more is work done once more.
+      return step === root ? lines.map((line) => ({ ...line, idle: true })) : lines;
+    }),
+  );
+  return [...last.map((step) => linesOf(step, byPasses)), ...again, linesOf("sign", byPasses)];
 }
 
 /** A day for each line, so that all of the order is known. */
