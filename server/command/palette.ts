@@ -19,9 +19,13 @@ export type Palette = Readonly<Record<(typeof paints)[number], Paint>>;
 
 export function paletteFor(choice: ColorChoice, world: World): Palette {
   const colors = pc.createColors(wantsColor(choice, world));
-  return Object.fromEntries(
-    paints.map((name) => [name, (text: string) => marked(colors[name](text))]),
-  ) as Palette;
+  return Object.fromEntries(paints.map((name) => [name, painter(colors[name])])) as Palette;
+}
+
+/** Only the sequences around a text are ours: what is in it may come from anyone. */
+function painter(paint: Paint): Paint {
+  const [before = "", after = ""] = marked(paint("text")).split("text");
+  return (text) => `${before}${text}${after}`;
 }
 
 export function paintSeverity(palette: Palette, severity: Severity): (text: string) => string {

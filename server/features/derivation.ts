@@ -8,6 +8,7 @@
  * Must not know: where the lines are shown.
  */
 import type { Analysis, Reason, Value } from "../analysis/analysis";
+import { forMarkdown, forTerminal } from "../text/untrusted-text";
 import { isUnitSymbol } from "../units";
 import { inWords, toleranceOf } from "./figures";
 import { fileName, locationOf } from "./place";
@@ -20,19 +21,24 @@ export function derivation(analysis: Analysis, value: Value): string[] {
   const { reason } = value;
   if (reason === undefined) return [];
   const lines = [
-    `**${reason.title}**${reason.kind === "relation" || reason.kind === "formula" ? "" : " (assumed)"}`,
+    `**${forMarkdown(reason.title)}**${reason.kind === "relation" || reason.kind === "formula" ? "" : " (assumed)"}`,
     "```trammel",
-    reason.formula,
-    withNumbers(analysis, value, reason),
+    ...inFence(reason.formula),
+    ...inFence(withNumbers(analysis, value, reason)),
     "```",
   ];
   const { source, because } = reason.remarks;
-  if (because !== undefined) lines.push(`${because}  `);
-  lines.push(`source: ${source ?? "none stated"}${declaredIn(analysis, reason)}`);
+  if (because !== undefined) lines.push(`${forMarkdown(because)}  `);
+  lines.push(
+    `source: ${source === undefined ? "none stated" : forMarkdown(source)}${declaredIn(analysis, reason)}`,
+  );
   if (reason.together.length > 1) {
     lines.push(
       "",
-      `solved together with: ${reason.together.filter((title) => title !== reason.title).join(", ")}`,
+      `solved together with: ${reason.together
+        .filter((title) => title !== reason.title)
+        .map(forMarkdown)
+        .join(", ")}`,
     );
   }
   return lines;
@@ -50,7 +56,7 @@ export function inputLines(analysis: Analysis, value: Value): string[] {
     const place =
       input.standing === "given" || input.standing === "measured" ? linkTo(analysis, input) : "";
     lines.push(
-      `${"  ".repeat(depth)}- \`${path}\` = ${analysis.write(input)}, ${input.standing}${place}${becauseOf(input, depth)}`,
+      `${"  ".repeat(depth)}- \`${path}\` = ${forMarkdown(analysis.write(input))}, ${input.standing}${place}${becauseOf(input, depth)}`,
     );
     if (known || depth + 1 >= deepest) return;
     for (const next of input.reason?.inputs ?? []) if (next !== value.path) walk(next, depth + 1);
@@ -111,6 +117,18 @@ function afterNumber(text: string, resolve: (name: string) => string | undefined
   return `${number}${resolve(name) ?? name}`;
 }
 
+/** Lines of code between fences, which no line of theirs ends. */
+function inFence(text: string): string[] {
+  return text.split(/\r?\n/).map((line) => forTerminal(line).replace(/^(\s*)`/, "$1 `"));
+}
+
+/** Parentheses and blanks would end the target of a link. */
+export function linkTarget(uri: string): string {
+  return uri
+    .replace(/[()<>\s]/g, encodeURIComponent)
+    .replace(/[()]/g, (each) => (each === "(" ? "%28" : "%29"));
+}
+
 function sharedEnd(path: readonly string[], names: readonly string[]): number {
   let score = 0;
   while (score < names.length && path.at(-1 - score) === names.at(-1 - score)) score++;
@@ -120,7 +138,7 @@ function sharedEnd(path: readonly string[], names: readonly string[]): number {
 function becauseOf(input: Value, depth: number): string {
   if (input.reason === undefined) return "";
   if (input.reason.kind === "default") return "";
-  return depth + 1 >= deepest ? "" : ` by ${inWords(input.reason.title)}`;
+  return depth + 1 >= deepest ? "" : ` by ${forMarkdown(inWords(input.reason.title))}`;
 }
 
 /** ` in [build.trammel:12](file:///…#L12)` */
@@ -128,12 +146,12 @@ export function linkTo(analysis: Analysis, value: Value): string {
   const location = value.anchor === undefined ? undefined : locationOf(analysis, value.anchor);
   if (location === undefined) return "";
   const line = location.range.start.line + 1;
-  return ` in [${fileName(location.uri)}:${line}](${location.uri}#L${line})`;
+  return ` in [${forMarkdown(fileName(location.uri))}:${line}](${linkTarget(location.uri)}#L${line})`;
 }
 
 function declaredIn(analysis: Analysis, reason: Reason): string {
   const location = locationOf(analysis, reason.anchor);
   if (location === undefined) return "";
   const line = location.range.start.line + 1;
-  return ` ([${fileName(location.uri)}:${line}](${location.uri}#L${line}))`;
+  return ` ([${forMarkdown(fileName(location.uri))}:${line}](${linkTarget(location.uri)}#L${line}))`;
 }

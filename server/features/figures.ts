@@ -8,6 +8,7 @@
 import type { Analysis, Need, Value } from "../analysis/analysis";
 import type { FieldDefinition, FieldType } from "../model/definition";
 import type { Thing } from "../model/thing";
+import { forMarkdown } from "../text/untrusted-text";
 import { defaultStyle, type Measure, unitsInWords, writeQuantity, writeTolerance } from "../units";
 
 /** `mount width` of `mount_width`. */
@@ -118,7 +119,9 @@ export function shortPath(path: string, thing: Thing): string {
 }
 
 export function needInWords(need: Need): string {
-  return need.advice === undefined ? `\`${need.path}\`` : `\`${need.path}\`: ${need.advice}`;
+  return need.advice === undefined
+    ? `\`${need.path}\``
+    : `\`${need.path}\`: ${forMarkdown(need.advice)}`;
 }
 
 /** The figure a field's name in a path ends with: `offset` of `rear_wheel.offset`. */

@@ -15,8 +15,9 @@ import type { Thing } from "../model/thing";
 import { columnTitle, curvePath, curveTable } from "../report/curve-table";
 import { markdownTable } from "../report/table";
 import type { Role } from "../solve/system";
+import { codeForMarkdown, forMarkdown } from "../text/untrusted-text";
 import { type Measure, readQuantity, readUnit, unitsInWords } from "../units";
-import { contributorLines, derivation, inputLines, linkTo } from "./derivation";
+import { contributorLines, derivation, inputLines, linkTarget, linkTo } from "./derivation";
 import {
   decimalOf,
   formInWords,
@@ -73,9 +74,9 @@ export function meaningInMarkdown(analysis: Analysis, meaning: Meaning): string 
       return kindInMarkdown(meaning.kind);
     case "designation": {
       const { title, name, forms, remarks } = meaning.designation;
-      const list = forms.map((form) => `- \`${formInWords(form)}\``);
+      const list = forms.map((form) => `- ${codeForMarkdown(formInWords(form))}`);
       return joined([
-        `**${title}**, designation \`${name}\``,
+        `**${forMarkdown(title)}**, designation \`${name}\``,
         "",
         "written as",
         ...list,
@@ -90,11 +91,15 @@ export function meaningInMarkdown(analysis: Analysis, meaning: Meaning): string 
     case "measure":
       return measureInMarkdown(meaning.measure);
     case "namespace":
-      return `things of [${meaning.alias}](${meaning.scope.file.uri})`;
+      return `things of [${forMarkdown(meaning.alias)}](${linkTarget(meaning.scope.file.uri)})`;
     case "option":
-      return `**${meaning.option.title ?? meaning.option.name}**, option: givens laid over the spec`;
+      return `**${forMarkdown(meaning.option.title ?? meaning.option.name)}**, option: givens laid over the spec`;
     case "choice":
-      return joined([`**${meaning.choice}**`, "", fieldInMarkdown(analysis, meaning.target)]);
+      return joined([
+        `**${forMarkdown(meaning.choice)}**`,
+        "",
+        fieldInMarkdown(analysis, meaning.target),
+      ]);
   }
 }
 
@@ -125,7 +130,7 @@ function onValue({ offset }: Spot, node: syntax.Given): boolean {
 
 /** What is asked first comes first: an editor shows only so many lines without scrolling. */
 function valueLines(analysis: Analysis, value: Value): string[] {
-  const about = `${value.field.description ?? inWords(value.field.name)}  `;
+  const about = `${forMarkdown(value.field.description ?? inWords(value.field.name))}  `;
   if (value.standing === "missing") {
     return [
       `**missing**, \`${value.path}\` cannot be worked out yet  `,
@@ -142,7 +147,7 @@ function valueLines(analysis: Analysis, value: Value): string[] {
   const why = derivation(analysis, value);
   const inputs = inputLines(analysis, value);
   return [
-    `**${analysis.write(value)}**${also === "" ? "" : ` (${also})`}, ${value.standing}${place}  `,
+    `**${forMarkdown(analysis.write(value))}**${also === "" ? "" : ` (${also})`}, ${value.standing}${place}  `,
     about,
     ...(tolerance === undefined ? [] : [`tolerance ${tolerance}  `]),
     ...assumptionLines(value),
@@ -156,7 +161,7 @@ function valueLines(analysis: Analysis, value: Value): string[] {
 }
 
 function assumptionLines(value: Value): string[] {
-  const shown = value.restsOn.slice(0, mostAssumptions).join("; ");
+  const shown = value.restsOn.slice(0, mostAssumptions).map(forMarkdown).join("; ");
   if (shown === "") return [];
   const more = value.restsOn.length - mostAssumptions;
   const all = `${shown}${more > 0 ? `; and ${more} more` : ""}`;
@@ -168,7 +173,8 @@ function assumptionLines(value: Value): string[] {
 function needLines(analysis: Analysis, value: Value): string[] {
   const asked = analysis.asked.find((each) => each.value.path === value.path);
   const sets = asked?.needs ?? [];
-  if (sets.length === 0) return value.field.needs === undefined ? [] : ["", value.field.needs];
+  if (sets.length === 0)
+    return value.field.needs === undefined ? [] : ["", forMarkdown(value.field.needs)];
   return [
     "",
     "any of these would settle it:",
@@ -208,7 +214,7 @@ const roleInWords: Record<Role, string> = {
 };
 
 function aboutField(field: FieldDefinition): string[] {
-  return [`${field.description ?? inWords(field.name)}  `, ...wordsOfField(field)];
+  return [`${forMarkdown(field.description ?? inWords(field.name))}  `, ...wordsOfField(field)];
 }
 
 /** What it holds, where it is looked for, what to measure where it is open. */
@@ -224,8 +230,8 @@ function wordsOfField(field: FieldDefinition): string[] {
       : `looked for in ${textAt({ ...field.anchor, span: field.range.span })}`,
   ].filter((word) => word !== undefined);
   return [
-    `*${words.join("; ")}*`,
-    ...(field.needs === undefined ? [] : ["", `where it is open: ${field.needs}`]),
+    `*${words.map(forMarkdown).join("; ")}*`,
+    ...(field.needs === undefined ? [] : ["", `where it is open: ${forMarkdown(field.needs)}`]),
   ];
 }
 
@@ -241,7 +247,7 @@ export function thingInMarkdown(
   for (const field of kind.fields.values()) {
     const value = analysis.values.get(`${thing.path}.${field.name}`);
     if (value === undefined || (!field.shown && value.standing !== "given")) continue;
-    const text = analysis.write(value);
+    const text = forMarkdown(analysis.write(value));
     figures.push(`- ${inWords(field.name)}: ${text}, ${value.standing}`);
     if (figures.length >= 12) break;
   }
@@ -249,14 +255,14 @@ export function thingInMarkdown(
     (check) => check.thing === thing && check.verdict.nominal === "fails",
   );
   return joined([
-    `**${thing.title ?? thing.path}**, ${inWords(kind.name)} \`${thing.path}\``,
+    `**${forMarkdown(thing.title ?? thing.path)}**, ${inWords(kind.name)} \`${thing.path}\``,
     "",
     ...(work?.lines ?? []),
     "",
     ...(work?.whole === true ? [] : figures),
     ...(failing.length === 0
       ? []
-      : ["", ...failing.map((check) => `does not hold: ${check.title}`)]),
+      : ["", ...failing.map((check) => `does not hold: ${forMarkdown(check.title)}`)]),
   ]);
 }
 
@@ -264,9 +270,12 @@ function kindInMarkdown(kind: KindDefinition): string {
   const fields = [...kind.fields.values()];
   const shown = fields
     .slice(0, 14)
-    .map((field) => `- \`${field.name}\`: ${field.description ?? typeInWords(field.type)}`);
+    .map(
+      (field) =>
+        `- \`${field.name}\`: ${forMarkdown(field.description ?? typeInWords(field.type))}`,
+    );
   return joined([
-    `**${kind.title}**, kind \`${kind.name}\``,
+    `**${forMarkdown(kind.title)}**, kind \`${kind.name}\``,
     "",
     ...shown,
     ...(fields.length > 14 ? [`- and ${fields.length - 14} more`] : []),
@@ -278,7 +287,7 @@ function kindInMarkdown(kind: KindDefinition): string {
 function tableInMarkdown(table: TableDefinition, column: string | undefined): string {
   const columns = table.columns.map((each) => {
     const name = each.name === column ? `**\`${each.name}\`**` : `\`${each.name}\``;
-    return `- ${name}${each.key ? ", looked up by" : ""}: ${each.description ?? typeInWords(each.type)}`;
+    return `- ${name}${each.key ? ", looked up by" : ""}: ${forMarkdown(each.description ?? typeInWords(each.type))}`;
   });
   const between = {
     exact: "exact rows only",
@@ -286,7 +295,7 @@ function tableInMarkdown(table: TableDefinition, column: string | undefined): st
     step: "each row up to the next",
   };
   return joined([
-    `**${table.title}**, table \`${table.name}\`, ${table.rows.length} rows, ${between[table.lookup]}`,
+    `**${forMarkdown(table.title)}**, table \`${table.name}\`, ${table.rows.length} rows, ${between[table.lookup]}`,
     "",
     ...columns,
     "",
@@ -306,16 +315,16 @@ function curveInMarkdown(
   );
   const [curve, ...others] = all;
   if (curve === undefined) {
-    return `**${title?.value ?? name.text}**: no thing of this build has it, or what it is made of is not there`;
+    return `**${forMarkdown(title?.value ?? name.text)}**: no thing of this build has it, or what it is made of is not there`;
   }
   const { parameter, value, rows, points } = curveTable(curve, analysis, mostRows);
   const table = markdownTable(
-    [columnTitle(parameter), columnTitle(value)],
+    [forMarkdown(columnTitle(parameter)), forMarkdown(columnTitle(value))],
     rows.map((row) => [...row]),
   );
   const some = points > rows.length ? `${rows.length} of ${points} points` : "";
   return joined([
-    `**${curve.title}**, \`${curvePath(curve)}\``,
+    `**${forMarkdown(curve.title)}**, \`${curvePath(curve)}\``,
     "",
     ...(rows.length === 0 ? ["no points: what it is made of is open"] : table),
     "",
@@ -345,7 +354,7 @@ function unitInMarkdown(unit: syntax.UnitReference): string {
 }
 
 function sourceLine(source: string | undefined): string {
-  return source === undefined ? "" : `source: ${source}`;
+  return source === undefined ? "" : `source: ${forMarkdown(source)}`;
 }
 
 /** Paragraphs without empty ones in a row. */

@@ -24,6 +24,7 @@ import type { Analysis, AskedValue, Value } from "../analysis/analysis";
 import { type Measurement, measurementsOf } from "../analysis/records";
 import type { Anchor } from "../model/anchor";
 import type { Thing } from "../model/thing";
+import { forMarkdown } from "../text/untrusted-text";
 import { type Measure, measureNamed } from "../units";
 import { headlines, inWords, needInWords, shortPath, toleranceOf } from "./figures";
 import { thingInMarkdown, valueInMarkdown } from "./hover";
@@ -214,9 +215,10 @@ function headlineLabel(
 
 function headlineLines(analysis: Analysis, thing: Thing): string[] {
   const lines = headlines(thing, (path) => analysis.valueAt(path)).map(
-    (value) => `- ${inWords(value.field.name)}: ${analysis.write(value)}, ${value.standing}`,
+    (value) =>
+      `- ${inWords(value.field.name)}: ${forMarkdown(analysis.write(value))}, ${value.standing}`,
   );
-  return [`**${thing.title ?? thing.kind.title}**`, "", ...lines];
+  return [`**${forMarkdown(thing.title ?? thing.kind.title)}**`, "", ...lines];
 }
 
 /** The end of the line on which a thing is opened, before a comment. */

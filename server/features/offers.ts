@@ -7,6 +7,7 @@ import { type CompletionItem, CompletionItemKind, MarkupKind } from "vscode-lang
 import { roleWords } from "../../grammar/words";
 import type { FieldDefinition, KindDefinition } from "../model/definition";
 import type { FileScope } from "../model/scope";
+import { forMarkdown } from "../text/untrusted-text";
 import { type Measure, measures } from "../units";
 import { inWords, typeInWords } from "./figures";
 import type { Holder } from "./holder";
@@ -49,7 +50,9 @@ export function nameOffer(field: FieldDefinition): Offer {
 
 export function aboutField(field: FieldDefinition): Offer["documentation"] {
   const lines = [field.description, field.needs].filter((line) => line !== undefined);
-  return lines.length === 0 ? undefined : { kind: MarkupKind.Markdown, value: lines.join("\n\n") };
+  return lines.length === 0
+    ? undefined
+    : { kind: MarkupKind.Markdown, value: lines.map(forMarkdown).join("\n\n") };
 }
 
 export function kindOffer(kind: KindDefinition): Offer {

@@ -19,6 +19,7 @@ import {
   sequenceOf,
   stateInWords,
 } from "../sequence";
+import { codeForMarkdown, forMarkdown } from "../text/untrusted-text";
 
 const mostListed = 8;
 const leastRoom = 12;
@@ -46,7 +47,8 @@ export function workInWords(analysis: Analysis, thing: Thing): WorkInWords | und
   const step = sequence.steps.find(({ path }) => path === thing.path);
   if (step !== undefined) return { lines: stepLines(sequence, step), whole: true };
   const left = sequence.leftOut.find(({ path }) => path === thing.path);
-  if (left !== undefined) return { lines: [`left out: ${left.because}`], whole: false };
+  if (left !== undefined)
+    return { lines: [`left out: ${forMarkdown(left.because)}`], whole: false };
   const joint = sequence.joints.find(({ path }) => path === thing.path);
   return joint === undefined ? undefined : { lines: jointLines(sequence, joint), whole: false };
 }
@@ -118,16 +120,16 @@ function stepLines(sequence: Sequence, step: PlannedStep): string[] {
     ({ path, measured: done }) => `\`${path}\`${done ? " (measured)" : ""}`,
   );
   return [
-    `*${stateWords(step)}*  `,
+    `*${forMarkdown(stateWords(step))}*  `,
     ...(inside.length === 0
       ? []
       : [`${inside.length - open.length} of ${inside.length} steps done  `]),
-    ...(step.caution === undefined ? [] : [`**caution:** ${step.caution}  `]),
+    ...(step.caution === undefined ? [] : [`**caution:** ${forMarkdown(step.caution)}  `]),
     ...(step.hands > 1 ? [`takes ${step.hands} people  `] : []),
-    ...(step.note === undefined ? [] : [`${step.note}  `]),
-    ...(step.needs.length === 0 ? [] : [`needs ${step.needs.map(code).join(", ")}  `]),
+    ...(step.note === undefined ? [] : [`${forMarkdown(step.note)}  `]),
+    ...(step.needs.length === 0 ? [] : [`needs ${step.needs.map(codeForMarkdown).join(", ")}  `]),
     ...(measured.length === 0 ? [] : [`measures ${measured.join(", ")}  `]),
-    ...step.checks.map(({ title }) => `within limits: ${title}  `),
+    ...step.checks.map(({ title }) => `within limits: ${forMarkdown(title)}  `),
     ...(step.hold === undefined ? [] : [`then hold ${step.hold}  `]),
     ...step.tighten.flatMap((joint) => ["", ...tightenLines(sequence, step, joint)]),
     ...(step.recheck.length === 0
@@ -149,7 +151,7 @@ function beforeLines(sequence: Sequence, { waitsFor }: PlannedStep): string[] {
   const lines = near.map(({ path, title, because, written, hold }) => {
     const done = steps.get(path)?.state === "done";
     const wait = hold === undefined || done ? "" : `; hold ${hold}`;
-    return `- ${done ? "done: " : ""}${title}, \`${path}\`${written ? "" : `: ${because}`}${wait}`;
+    return `- ${done ? "done: " : ""}${forMarkdown(title)}, \`${path}\`${written ? "" : `: ${forMarkdown(because)}`}${wait}`;
   });
   return lines.sort(
     (one, other) => Number(one.startsWith("- done")) - Number(other.startsWith("- done")),
@@ -164,7 +166,7 @@ function afterLines({ steps }: Sequence, { path: own, holdsSteps }: PlannedStep)
   const paths = new Set(after.map(({ path }) => path));
   return after
     .filter(({ waitsFor }) => !waitsFor.some(({ path }) => paths.has(path)))
-    .map(({ path, title }) => `- ${title}, \`${path}\``);
+    .map(({ path, title }) => `- ${forMarkdown(title)}, \`${path}\``);
 }
 
 function stateWords(step: PlannedStep): string {
@@ -179,7 +181,7 @@ function tightenLines(sequence: Sequence, step: PlannedStep, joint: PlannedJoint
   );
   const part = joint.torque === undefined ? undefined : joint.torque * step.tightenTo;
   return [
-    `tightens ${joint.title}, \`${joint.path}\`${full ? "" : ` to ${writer.torque(part)}`}`,
+    `tightens ${forMarkdown(joint.title)}, \`${joint.path}\`${full ? "" : ` to ${writer.torque(part)}`}`,
     ...passes.map((pass) => passLine(writer, pass, joint)),
   ];
 }
@@ -187,7 +189,7 @@ function tightenLines(sequence: Sequence, step: PlannedStep, joint: PlannedJoint
 function recheckLine({ style }: Sequence, joint: PlannedJoint): string {
   const torque = new FigureWriter(style).torque(joint.setting ?? joint.torque);
   const when = joint.recheckedOn === undefined ? "" : `, done on ${joint.recheckedOn}`;
-  return `- ${joint.title}, \`${joint.path}\` at ${torque}${when}`;
+  return `- ${forMarkdown(joint.title)}, \`${joint.path}\` at ${torque}${when}`;
 }
 
 // ── joints ──
@@ -204,7 +206,7 @@ function jointLines(sequence: Sequence, joint: PlannedJoint): string[] {
       ? "not tightened yet"
       : `tightened on ${joint.tightenedOn}${joint.recheckedOn === undefined ? "" : `, checked again on ${joint.recheckedOn}`}`;
   const order = joint.order.map((group) => group.join(" ")).join(" then ");
-  const wrench = joint.wrench === undefined ? "" : ` with ${joint.wrench}`;
+  const wrench = joint.wrench === undefined ? "" : ` with ${forMarkdown(joint.wrench)}`;
   return [
     `*${state}*  `,
     ...(joint.count > 1 ? [`order **${order}**  `] : []),
@@ -213,18 +215,18 @@ function jointLines(sequence: Sequence, joint: PlannedJoint): string[] {
     ...joint.passes.map((pass) => passLine(writer, pass, joint)),
     ...section(
       "to mind",
-      joint.notes.map((note) => `- ${note}`),
+      joint.notes.map((note) => `- ${forMarkdown(note)}`),
     ),
     ...section(
       "tightened in",
       tightening.map(
         ({ path, title, tightenTo }) =>
-          `- ${title}, \`${path}\`${tightenTo >= 1 - 1e-9 ? "" : `, to ${writer.torque(joint.torque === undefined ? undefined : joint.torque * tightenTo)}`}`,
+          `- ${forMarkdown(title)}, \`${path}\`${tightenTo >= 1 - 1e-9 ? "" : `, to ${writer.torque(joint.torque === undefined ? undefined : joint.torque * tightenTo)}`}`,
       ),
     ),
     ...section(
       "checked again in",
-      rechecking.map(({ path, title }) => `- ${title}, \`${path}\``),
+      rechecking.map(({ path, title }) => `- ${forMarkdown(title)}, \`${path}\``),
     ),
   ];
 }
@@ -237,8 +239,4 @@ function section(title: string, lines: readonly string[]): string[] {
   if (lines.length === 0) return [];
   const more = lines.length - mostListed;
   return ["", title, ...lines.slice(0, mostListed), ...(more > 0 ? [`- and ${more} more`] : [])];
-}
-
-function code(text: string): string {
-  return `\`${text}\``;
 }

@@ -27,8 +27,8 @@ export function forMarkdown(text: string): string {
       .replace(/&(?=#?\w)/g, "&amp;")
       // What looks like an address would be made a link.
       .replace(/:(?=\/\/)/g, "&#58;")
-      .replace(/\b(www)\./gi, "$1&#46;")
-      .replace(/\b(mailto|xmpp):/gi, "$1&#58;")
+      .replace(/(www)\./gi, "$1&#46;")
+      .replace(/(mailto|xmpp):/gi, "$1&#58;")
       .replace(/(?<=\S)@(?=\S)/g, "&#64;")
       // At the beginning of a line these would make headings, lists, quotes, rules.
       .replace(/^(\s*)([#+=-]|\d+(?=[.)]))/, (_, blank: string, mark: string) =>
@@ -77,10 +77,12 @@ export function forSarif(text: string): string {
 
 /** JSON that says the same and holds nothing that a terminal would act upon. */
 export function forJson(json: string): string {
-  return json.replace(
+  const escaped = json.replace(
     unseenButLines,
     (character) => `\\u${character.charCodeAt(0).toString(16).padStart(4, "0")}`,
   );
+  // Only in texts can two of these stand side by side.
+  return escaped.replace(/##(?=\[|vso\[)/gi, "#\\u0023");
 }
 
 // ───────────────────────────── helpers ─────────────────────────────

@@ -1,0 +1,56 @@
+/** Texts that act where they are not held to be words. */
+import fc from "fast-check";
+
+/** What acts in one of the places a text can go to. */
+export const hostile = fc
+  .array(
+    fc.oneof(
+      fc.constantFrom(
+        "\u001b[31m",
+        "\u001b]8;;https://x.test\u0007",
+        "\u009b2J",
+        "\r",
+        "\n",
+        "\b",
+        "\u202e",
+        "\u2066",
+        "![a](https://x.test/a.png)",
+        "[a](https://x.test)",
+        "[a](command:x)",
+        "<img src=x>",
+        "<b>",
+        "&lt;",
+        "&#60;",
+        "https://x.test",
+        "www.x.test",
+        "me@x.test",
+        "`",
+        "``",
+        "*a*",
+        "__a__",
+        "~~a~~",
+        "| a |",
+        "# a",
+        "- a",
+        "1. a",
+        "> a",
+        "---",
+        "```",
+        "\\",
+        "[a]: https://x.test",
+        "[a]",
+        "::error::x",
+        "##[error]x",
+        "##vso[task.x]",
+        "%0A::x",
+        "'\"><script>",
+        "\ud800",
+        "\udc00",
+        "😀",
+        "é",
+      ),
+      fc.string({ maxLength: 6 }),
+    ),
+    { maxLength: 8 },
+  )
+  .map((pieces) => pieces.join(""));
