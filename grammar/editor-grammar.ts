@@ -13,7 +13,6 @@ import {
   joiningWords,
   namedClauseWords,
   namedWords,
-  repetitionWords,
   titledWords,
 } from "./words";
 
@@ -181,10 +180,6 @@ function wordRules(): Rule[] {
     {
       name: "keyword.control.conditional.trammel",
       match: "(?<![\\w.])(?:if|then|else|when)\\b(?![.:])",
-    },
-    {
-      name: "storage.modifier.trammel",
-      match: `\\b(?:${repetitionWords.join("|")})\\b(?=[ \\t]+(?:\\[|(?!before\\b)\\w)[^:"]*\\bbefore\\b)`,
     },
     {
       name: "keyword.operator.word.trammel",

@@ -224,6 +224,30 @@ export const verbs: readonly Verb[] = [
     },
   }),
 
+  verb<{ format: "html" | "markdown" | "pdf"; to?: string; paper?: "letter" | "a4" }>({
+    name: "sheet",
+    summary: "write the sheets for the bench",
+    description:
+      "Writes the sheets for the bench, a station to a page: pictures, figures with blanks, steps with boxes, torque cards, order list; as one HTML file, as Markdown, or as PDF by a browser of this machine.",
+    operands: [build],
+    shared: "reading",
+    options: [
+      formats("html", "markdown", "pdf"),
+      { flags: "--to <file>", says: "Write it to a file; a PDF has to have one." },
+      {
+        flags: "--paper <size>",
+        says: "Paper to lay it out for; by the build's units unless said.",
+        choices: ["letter", "a4"],
+      },
+    ],
+    async run(run) {
+      const { format, to, paper } = run.options;
+      const { build } = await run.oneBuild();
+      const { sheet } = await import("./sheet");
+      return sheet(build, { ...run.view, format, to, paper }, run.session);
+    },
+  }),
+
   verb<{ format: "text" | "json"; for: string[]; by?: string; keep?: number }>({
     name: "choose",
     summary: "find the things of a shop's lists that fit together",

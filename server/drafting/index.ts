@@ -10,7 +10,7 @@ export {
   type Reading,
   type Side,
 } from "./drawing";
-export { type Drawing, layOut } from "./layout";
+export { type Drawing, type LayOptions, layOut } from "./layout";
 export { labelOf, letter } from "./lettering";
 export { barPlot, dotRows, linePlot, spreadPlot } from "./plot";
 export { fullSize, type Scale, scaleFor } from "./scale";

@@ -52,6 +52,10 @@ export interface LayOptions {
   /** Said behind the title: "scale 1:10" unless the drawing has none. */
   readonly toScale?: boolean;
   readonly leastWidth?: number;
+  /** Without title and remarks. */
+  readonly bare?: boolean;
+  /** Names with leaders stay within that width; dimensions may need more. */
+  readonly widest?: number;
 }
 
 const firstTier = 10;
@@ -72,7 +76,7 @@ export function layOut(draft: Draft, scale: Scale, options: LayOptions = {}): Dr
   const dimensions = sides.flat();
   const letterings = draft.letterings.map((each) => letteringOf(each, at));
   const texts = [...dimensions, ...letterings].map(({ textBox }) => textBox);
-  const notes = notesOf(draft, at, outlines, dimensions, texts, core);
+  const notes = notesOf(draft, at, outlines, dimensions, texts, roomOf(core, options.widest));
   const drawn = union([
     core,
     ...dimensions.flatMap(({ box, textBox }) => [box, textBox]),
@@ -400,7 +404,7 @@ function notesOf(
   outlines: readonly Outline[],
   dimensions: readonly PlacedDimension[],
   texts: readonly Box[],
-  core: Box,
+  room: Box,
 ): PlacedName[] {
   const wanted = draft.notes.map((note) => ({
     reading: note.reading,
@@ -412,9 +416,17 @@ function notesOf(
     ...dimensions.flatMap(({ extensions, measure, runs }) => [...extensions, measure, ...runs]),
   ];
   const boxes = [...texts];
-  const [left, top, right, bottom] = core;
-  const placed = placeNotes(wanted, { lines, boxes }, [left - 70, top - 6, right + 70, bottom + 6]);
+  const placed = placeNotes(wanted, { lines, boxes }, room);
   return wanted.map(({ reading, label }, index) => noteShape(reading, label, placed[index]!));
+}
+
+/** Where names may stand: beside the part, above and below it only as far as no dimension begins. */
+function roomOf([left, top, right, bottom]: Box, widest: number | undefined): Box {
+  const beside = 70;
+  if (widest === undefined) return [left - beside, top - 6, right + beside, bottom + 6];
+  const middle = (left + right) / 2;
+  const half = Math.max((right - left) / 2, widest / 2 - margin);
+  return [middle - half, top - 6, middle + half, bottom + 6];
 }
 
 function noteShape(reading: Reading, label: Label, placed: PlacedNote): PlacedName {
@@ -458,6 +470,7 @@ interface Caption {
 
 function captionOf(draft: Draft, scale: Scale, drawn: Box, options: LayOptions): Caption {
   const [left, , right, bottom] = drawn;
+  if (options.bare === true) return { shapes: [], texts: [], box: drawn };
   const width = Math.max(right - left, options.leastWidth ?? 110);
   const title = options.toScale === false ? draft.title : `${draft.title}  ·  scale ${scale.text}`;
   const missing =

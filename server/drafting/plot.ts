@@ -37,7 +37,7 @@ export interface LinePlot {
   readonly remarks?: readonly string[];
 }
 
-const wide = 165;
+const wide = 155;
 const high = 95;
 const kinds: readonly LineKind[] = ["series0", "series1", "series2", "series3", "series4"];
 

@@ -5,8 +5,10 @@
  *     svgOf(group({ class: "part" }, [line("outline", [0, 0], [10, 0])]))
  *
  * Lengths are millimetres on paper. No text becomes markup here: names of elements and attributes
- * are ours, values are escaped where they are written. Must not know: what is drawn.
+ * are ours, values pass the boundary for untrusted text where they are written. Must not know: what is drawn.
  */
+
+import { forHtml } from "../text/untrusted-text";
 
 export type Point = readonly [x: number, y: number];
 
@@ -61,29 +63,14 @@ export function fixed(value: number): string {
 export function svgOf(shape: Shape): string {
   const attributes = Object.entries(shape.attributes)
     .map(
-      ([name, value]) => ` ${name}="${typeof value === "number" ? fixed(value) : escaped(value)}"`,
+      ([name, value]) => ` ${name}="${typeof value === "number" ? fixed(value) : forHtml(value)}"`,
     )
     .join("");
   if (shape.children.length === 0) return `<${shape.tag}${attributes}/>`;
   const inner = shape.children.map((child) =>
-    typeof child === "string" ? escaped(child) : svgOf(child),
+    typeof child === "string" ? forHtml(child) : svgOf(child),
   );
   const apart = shape.tag === "svg" || (shape.tag === "g" && shape.attributes.class !== undefined);
   const between = apart ? "\n" : "";
   return `<${shape.tag}${attributes}>${between}${inner.join(between)}${between}</${shape.tag}>`;
-}
-
-// ───────────────────────────── helpers ─────────────────────────────
-
-function escaped(text: string): string {
-  return (
-    text
-      .replaceAll("&", "&amp;")
-      .replaceAll("<", "&lt;")
-      .replaceAll(">", "&gt;")
-      .replaceAll('"', "&quot;")
-      .replaceAll("'", "&#39;")
-      // Characters that XML has no place for, lone halves of pairs among them.
-      .replaceAll(/(?![\t\n\r])\p{Cc}|\p{Cs}|[\ufffe\uffff]/gu, "\ufffd")
-  );
 }

@@ -6,26 +6,15 @@
  */
 import type { Draft, Point } from "../drafting";
 import type { Thing } from "../model/thing";
-import type { Corner, Place } from "./corner";
-import { type Figure, type Figures, named, titleOf, words } from "./figures";
+import type { Corner } from "./corner";
+import { type Figures, named, titleOf, words } from "./figures";
 import { axleParts } from "./vocabulary";
 
-export function measureSide(draft: Draft, corner: Corner): void {
-  const {
-    sign,
-    inner,
-    outer,
-    half,
-    mark,
-    tube,
-    diameter,
-    flangeFace,
-    tip,
-    figures: known,
-  } = corner;
-  const shift = corner.housingCentre;
+/** Limits and gaps of one side, above. */
+export function measureTire(draft: Draft, corner: Corner): void {
+  const { inner, outer, diameter, figures: known } = corner;
   const high = diameter.at * 0.16;
-  const out = (at: number, y: number): Point => [sign * at, y];
+  const out = outward(corner);
   if (corner.innerLimit.known && inner.known)
     draft.dimension({
       side: "above",
@@ -54,6 +43,12 @@ export function measureSide(draft: Draft, corner: Corner): void {
       to: out(corner.outerLimit.at, diameter.at * 0.3 + high),
       reading: known("outer_limit", "limit"),
     });
+}
+
+/** Saw line, end face and shaft of one side, below. */
+export function measureHousing(draft: Draft, corner: Corner): void {
+  const { sign, half, mark, tube, flangeFace, tip, housingCentre: shift, figures: known } = corner;
+  const out = outward(corner);
   draft.dimension({
     side: "below",
     from: [shift, -tube * 2.6],
@@ -74,82 +69,25 @@ export function measureSide(draft: Draft, corner: Corner): void {
   });
 }
 
-export function measureWhole(
-  draft: Draft,
-  figures: Figures,
-  axle: Thing,
-  housing: Thing | undefined,
-  sides: readonly Corner[],
-): void {
-  const [left, right] = sides;
-  if (left === undefined || right === undefined) return;
-  const across = (
-    side: "above" | "below",
-    place: (corner: Corner) => Place,
-    y: (corner: Corner) => number,
-    figure: Figure,
-  ): void =>
-    draft.dimension({
-      side,
-      from: [-place(left).at, y(left)],
-      to: [place(right).at, y(right)],
-      reading: figure.reading,
-    });
-  across(
-    "below",
-    ({ half }) => half,
-    ({ tube }) => -tube * 1.15,
-    figures.of(housing, "face_to_face", "housing"),
-  );
-  across(
-    "below",
-    ({ mount }) => mount,
-    ({ flange }) => -flange,
-    figures.of(axle, "mount_width", "wheel mounting faces"),
-  );
-  across(
-    "below",
-    ({ center }) => center,
-    ({ diameter }) => -diameter.at / 2,
-    figures.of(axle, "track", "track"),
-  );
-  across(
-    "above",
-    ({ outer }) => outer,
-    ({ diameter }) => diameter.at * 0.2,
-    figures.of(axle, "overall_width", "over the tires"),
-  );
-  const { diameter, outer } = right;
-  draft.dimension({
-    side: "right",
-    from: [outer.at - (outer.at - right.inner.at) * 0.3, -diameter.at / 2],
-    to: [outer.at - (outer.at - right.inner.at) * 0.3, diameter.at / 2],
-    reading: diameter.figure.reading,
-  });
-}
-
-export function nameParts(
+/** Housing and mounting faces from side to side, and where the carrier stands. */
+export function measureWidths(
   draft: Draft,
   figures: Figures,
   axle: Thing,
   [left, right]: readonly Corner[],
 ): void {
   if (left === undefined || right === undefined) return;
-  const tire = figures.thing(axle, axleParts.tire);
-  const wheel = figures.thing(axle, axleParts.wheel);
-  const size = (thing: Thing | undefined): string => figures.word(thing, "size") ?? "";
-  const tireText = `${titleOf(tire, "tire")} ${size(tire)}`.trim();
-  draft.note({
-    at: [-(left.inner.at + left.outer.at) / 2, left.diameter.at * 0.42],
-    reading: words(tireText),
+  draft.dimension({
+    side: "below",
+    from: [-left.half.at, -left.tube * 1.15],
+    to: [right.half.at, -right.tube * 1.15],
+    reading: figures.of(figures.thing(axle, axleParts.housing), "face_to_face", "housing").reading,
   });
-  const offset = figures.of(wheel, "offset");
-  draft.note({
-    at: [left.sign * left.face.at, left.flange * 0.9],
-    reading: named(
-      offset,
-      `${`${titleOf(wheel, "wheel")} ${size(wheel)}`.trim()}, offset ${offset.value}`,
-    ),
+  draft.dimension({
+    side: "below",
+    from: [-left.mount.at, -left.flange],
+    to: [right.mount.at, -right.flange],
+    reading: figures.of(axle, "mount_width", "wheel mounting faces").reading,
   });
   const carrier = figures.of(figures.thing(axle, axleParts.carrier), "offset");
   if (carrier.path !== "")
@@ -157,4 +95,62 @@ export function nameParts(
       at: [left.housingCentre + (carrier.known ? carrier.mm : 0) + 20, 20],
       reading: named(carrier, `carrier offset ${carrier.value}`),
     });
+}
+
+/** Track and width over the tires, and their diameter. */
+export function measureTires(
+  draft: Draft,
+  figures: Figures,
+  axle: Thing,
+  [left, right]: readonly Corner[],
+): void {
+  if (left === undefined || right === undefined) return;
+  draft.dimension({
+    side: "below",
+    from: [-left.center.at, -left.diameter.at / 2],
+    to: [right.center.at, -right.diameter.at / 2],
+    reading: figures.of(axle, "track", "track").reading,
+  });
+  draft.dimension({
+    side: "above",
+    from: [-left.outer.at, left.diameter.at * 0.2],
+    to: [right.outer.at, right.diameter.at * 0.2],
+    reading: figures.of(axle, "overall_width", "over the tires").reading,
+  });
+  const { diameter, outer, inner } = right;
+  const x = outer.at - (outer.at - inner.at) * 0.3;
+  draft.dimension({
+    side: "right",
+    from: [x, -diameter.at / 2],
+    to: [x, diameter.at / 2],
+    reading: diameter.figure.reading,
+  });
+}
+
+export function nameTires(
+  draft: Draft,
+  figures: Figures,
+  axle: Thing,
+  [left]: readonly Corner[],
+): void {
+  if (left === undefined) return;
+  const tire = figures.thing(axle, axleParts.tire);
+  const wheel = figures.thing(axle, axleParts.wheel);
+  const called = (thing: Thing | undefined, otherwise: string): string =>
+    `${titleOf(thing, otherwise)} ${figures.word(thing, "size") ?? ""}`.trim();
+  draft.note({
+    at: [-(left.inner.at + left.outer.at) / 2, left.diameter.at * 0.42],
+    reading: words(called(tire, "tire")),
+  });
+  const offset = figures.of(wheel, "offset");
+  draft.note({
+    at: [left.sign * left.face.at, left.flange * 0.9],
+    reading: named(offset, `${called(wheel, "wheel")}, offset ${offset.value}`),
+  });
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+function outward({ sign }: Corner): (at: number, y: number) => Point {
+  return (at, y) => [sign * at, y];
 }

@@ -12,35 +12,70 @@
  */
 import { Draft, type Point } from "../drafting";
 import type { Thing } from "../model/thing";
-import { measureSide, measureWhole, nameParts } from "./axle-dimensions";
+import {
+  measureHousing,
+  measureTire,
+  measureTires,
+  measureWidths,
+  nameTires,
+} from "./axle-dimensions";
 import { type Corner, cornerOf, type Place } from "./corner";
 import { type Figure, type Figures, named, titleOf } from "./figures";
 import { axleParts, kinds } from "./vocabulary";
 
 export function axleFromBehind(figures: Figures, axle: Thing, over?: Figures): Draft {
+  return behind(figures, axle, { tires: true, housing: true, names: true }, over);
+}
+
+/** Tires and what they have to clear alone: for who measures the vehicle. */
+export function limitsFromBehind(figures: Figures, axle: Thing, over?: Figures): Draft {
+  return behind(figures, axle, { tires: true, housing: false, names: false }, over);
+}
+
+/** Housing, saw lines and shafts alone: for who cuts and welds. */
+export function housingFromBehind(figures: Figures, axle: Thing, over?: Figures): Draft {
+  return behind(figures, axle, { tires: false, housing: true, names: true }, over);
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+/** What is drawn and measured; the housing's outlines are always there. */
+interface Shown {
+  readonly tires: boolean;
+  readonly housing: boolean;
+  /** Whether parts are called by name: a narrow page has no room beside a wide axle. */
+  readonly names: boolean;
+}
+
+function behind(figures: Figures, axle: Thing, shown: Shown, over?: Figures): Draft {
   const draft = new Draft(
     titleOf(axle, axle.kind.title),
     "Seen from behind: the left side of the vehicle is on the left.",
   );
   const sides = sidesOf(figures, axle);
-  const housing = figures.thing(axle, axleParts.housing);
   drawHousing(draft, figures, axle, sides);
   for (const side of sides) {
-    drawTire(draft, side);
     drawShaft(draft, figures, axle, side);
-    drawLimits(draft, side);
-    drawBody(draft, figures, axle, side);
-    measureSide(draft, side);
+    if (shown.tires) {
+      drawTire(draft, side);
+      drawLimits(draft, side);
+      drawBody(draft, figures, axle, side, shown.names);
+      measureTire(draft, side);
+    }
+    if (shown.housing) measureHousing(draft, side);
   }
-  measureWhole(draft, figures, axle, housing, sides);
-  nameParts(draft, figures, axle, sides);
+  if (shown.tires) {
+    measureTires(draft, figures, axle, sides);
+    if (shown.names) nameTires(draft, figures, axle, sides);
+  }
+  if (shown.housing) measureWidths(draft, figures, axle, sides);
   if (over !== undefined) drawOver(draft, over, axle);
-  const reach = Math.max(...sides.map(({ diameter }) => diameter.at / 2));
+  const reach = shown.tires
+    ? Math.max(...sides.map(({ diameter }) => diameter.at / 2))
+    : Math.max(...sides.map(({ flange, tube }) => Math.max(flange, tube * 2.6)));
   draft.line("centre", [0, -reach * 1.08], [0, reach * 1.12], { part: "centreline", open: true });
   return draft;
 }
-
-// ───────────────────────────── helpers ─────────────────────────────
 
 function sidesOf(figures: Figures, axle: Thing): readonly Corner[] {
   const { left, right } = axleParts;
@@ -215,7 +250,13 @@ function drawLimits(draft: Draft, corner: Corner): void {
 }
 
 /** Points of the body at other heights, the tub, the fender's edge; end positions where they count. */
-function drawBody(draft: Draft, figures: Figures, axle: Thing, corner: Corner): void {
+function drawBody(
+  draft: Draft,
+  figures: Figures,
+  axle: Thing,
+  corner: Corner,
+  names: boolean,
+): void {
   const { sign, thing, diameter, center, path } = corner;
   const body = figures.thing(thing, "body");
   const tub = figures.of(body, "tub_room");
@@ -233,7 +274,8 @@ function drawBody(draft: Draft, figures: Figures, axle: Thing, corner: Corner): 
       part: `${path} fender edge`,
       path: edge.path,
     });
-    draft.note({ at: [x, diameter.at * 0.47], reading: named(edge, `fender ${edge.value}`) });
+    if (names)
+      draft.note({ at: [x, diameter.at * 0.47], reading: named(edge, `fender ${edge.value}`) });
   }
   const points = figures.analysis.things.filter(
     (each) => each.is(kinds.bodyLimit) && each.path.startsWith(`${thing?.path ?? axle.path}.`),
@@ -264,7 +306,7 @@ function drawBody(draft: Draft, figures: Figures, axle: Thing, corner: Corner): 
     const gap = figures.of(point, "gap");
     const when = at === undefined || at === "ride" ? "" : ` (${at})`;
     const text = `${titleOf(point, point.name)}${when}: ${gap.known ? gap.value : "?"}`;
-    draft.note({ at: [x, y], reading: named(gap, text) });
+    if (names) draft.note({ at: [x, y], reading: named(gap, text) });
     const rise = figures.of(body, at === "bump" ? "bump_travel" : "droop_travel");
     if (at !== undefined && at !== "ride" && rise.known) {
       const up = at === "bump" ? rise.mm : -rise.mm;

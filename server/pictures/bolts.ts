@@ -21,7 +21,6 @@ export function boltPattern(joint: PlannedJoint, writer: FigureWriter): Draft | 
   if (joint.count < 1 || joint.count > most || groups.length === 0) return undefined;
   const draft = new Draft(joint.title, orderInWords(joint));
   const inLine = joint.pattern === "line";
-  const first = Math.min(...groups.flat());
   for (const [index, order] of groups.entries()) {
     const shift = index * (ring * 2 + 34);
     const places = [...order].sort((one, other) => one - other);
@@ -47,7 +46,7 @@ export function boltPattern(joint: PlannedJoint, writer: FigureWriter): Draft | 
       const [dx, dy] = inLine ? [0, -1] : [(x - shift) / ring, y / ring];
       draft.letters({
         at: [x + dx * away, y + dy * away],
-        text: String(place - first + 1),
+        text: String(place),
         height: 1.8,
       });
     }

@@ -1,9 +1,9 @@
 /** Which pictures a build has, and each laid out. See `index.ts`. */
 import type { Analysis, Value } from "../analysis/analysis";
-import { type Draft, type Drawing, fullSize, layOut, scaleFor } from "../drafting";
+import { type Draft, type Drawing, fullSize, type LayOptions, layOut, scaleFor } from "../drafting";
 import type { Thing } from "../model/thing";
 import { FigureWriter, type Sequence, sequenceOf } from "../sequence";
-import { axleFromBehind } from "./axle";
+import { axleFromBehind, housingFromBehind, limitsFromBehind } from "./axle";
 import { boltPattern } from "./bolts";
 import { sawMarks } from "./cut";
 import { driveline } from "./driveline";
@@ -25,6 +25,10 @@ export interface PictureOptions {
   readonly over?: Analysis;
   /** Room for the outlines, mm on paper; that of a page laid across unless said. */
   readonly room?: readonly [number, number];
+  /** Width of the paper, mm: the scale is taken so that all of it fits, names and dimensions too. */
+  readonly widest?: number;
+  /** Without title and remarks below it, where they stand beside it anyway. */
+  readonly bare?: boolean;
 }
 
 interface Maker {
@@ -45,6 +49,20 @@ const makers: readonly Maker[] = [
     suits: written(kinds.axle),
     title: "from behind",
     draft: axleFromBehind,
+    room: [205, 112],
+  },
+  {
+    name: "limits",
+    suits: written(kinds.axle),
+    title: "what the tires have to clear",
+    draft: limitsFromBehind,
+    room: [205, 112],
+  },
+  {
+    name: "housing",
+    suits: written(kinds.axle),
+    title: "housing, saw lines and shafts",
+    draft: housingFromBehind,
     room: [205, 112],
   },
   {
@@ -128,14 +146,28 @@ export function drawPicture(
     const over = options.over === undefined ? undefined : new Figures(options.over);
     const draft = maker.draft(figures, thing, over);
     if (maker.room === undefined) return layOut(draft, fullSize, { toScale: false });
-    const scale = scaleFor(extentOf(draft), options.room ?? maker.room);
-    return layOut(draft, scale, { gap: analysis.style.system === "inch" });
+    return fitted(draft, options.room ?? maker.room, {
+      gap: analysis.style.system === "inch",
+      ...(options.widest === undefined ? {} : { widest: options.widest }),
+    });
   }
   const draft = draftOf(figures, path, name);
-  return draft === undefined ? undefined : layOut(draft, fullSize, { toScale: false });
+  if (draft === undefined) return undefined;
+  return layOut(draft, fullSize, { toScale: false, bare: options.bare === true });
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+/** By the largest scale at which it is no wider than the paper, if the next smaller one helps. */
+function fitted(draft: Draft, room: readonly [number, number], options: LayOptions): Drawing {
+  const extent = extentOf(draft);
+  const scale = scaleFor(extent, room);
+  const first = layOut(draft, scale, options);
+  if (options.widest === undefined || first.width <= options.widest) return first;
+  const smaller = scaleFor(extent, [extent[0] * scale.paper * 0.9, room[1]]);
+  const second = layOut(draft, smaller, options);
+  return second.width <= options.widest ? second : first;
+}
 
 function draftOf(figures: Figures, path: string, name: string): Draft | undefined {
   const { analysis } = figures;

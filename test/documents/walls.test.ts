@@ -48,7 +48,7 @@ const rooms: Readonly<Record<string, Room>> = {
     ],
     packages: [],
   },
-  "server/drafting": { rooms: [], packages: ["d3-array", "d3-scale"] },
+  "server/drafting": { rooms: ["server/text"], packages: ["d3-array", "d3-scale"] },
   "server/pictures": {
     rooms: [
       "grammar",
@@ -61,6 +61,18 @@ const rooms: Readonly<Record<string, Room>> = {
       "server/drafting",
     ],
     packages: ["d3-array"],
+  },
+  "server/sheets": {
+    rooms: [
+      "server/text",
+      "server/model",
+      "server/analysis",
+      "server/sequence",
+      "server/report",
+      "server/drafting",
+      "server/pictures",
+    ],
+    packages: [],
   },
   "server/features": {
     rooms: [
@@ -88,6 +100,7 @@ const rooms: Readonly<Record<string, Room>> = {
       "server/drafting",
       "server/pictures",
       "server/text",
+      "server/sheets",
       "server/trade.ts",
       "package.json",
     ],

@@ -1,0 +1,52 @@
+/** `trammel sheet`: the pack of sheets for the bench, as HTML, Markdown or PDF. */
+import { gitRevision } from "../disk/git-revision";
+import { printPdf } from "../disk/print-pdf";
+import { writeFile } from "../disk/write-file";
+import { packOf, sheetsHtml, sheetsMarkdown } from "../sheets";
+import { printWhole } from "./print";
+import { CommandProblem, exit } from "./problem";
+import type { Session, View } from "./session";
+
+export interface SheetOptions extends View {
+  readonly format: "html" | "markdown" | "pdf";
+  readonly to: string | undefined;
+  /** By the build's units unless said. */
+  readonly paper: "letter" | "a4" | undefined;
+}
+
+export function sheet(file: string, options: SheetOptions, session: Session): number {
+  const { format, to, option, asBuilt } = options;
+  if (format === "pdf" && to === undefined)
+    throw new CommandProblem("a PDF needs a file to go to: add --to sheets.pdf");
+  const { analysis, name } = session.open(file, options);
+  const revision = gitRevision(session.pathOf(file));
+  const pack = packOf(analysis, {
+    file: name,
+    date: dateOf(session),
+    paper: options.paper ?? (analysis.style.system === "inch" ? "letter" : "a4"),
+    ...(revision === undefined ? {} : { revision }),
+    ...(option === undefined ? {} : { option }),
+    ...(asBuilt === true ? { asBuilt } : {}),
+  });
+  const text = format === "markdown" ? sheetsMarkdown(pack) : sheetsHtml(pack);
+  if (to === undefined) printWhole(session.world, text);
+  else {
+    const path = session.pathOf(to);
+    const problem =
+      format === "pdf" ? printPdf(text, path, session.world.environment) : writeFile(path, text);
+    if (problem !== undefined) throw new CommandProblem(`cannot write ${to}: ${problem.why}`);
+  }
+  return exit.clean;
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+/** `SOURCE_DATE_EPOCH` (reproducible-builds.org) sets the day where output has to stay the same. */
+function dateOf({ world }: Session): string {
+  const epoch = Number(world.environment.SOURCE_DATE_EPOCH);
+  const now = Number.isFinite(epoch) && epoch > 0 ? new Date(epoch * 1000) : new Date();
+  const two = (part: number): string => String(part).padStart(2, "0");
+  return Number.isFinite(epoch) && epoch > 0
+    ? now.toISOString().slice(0, 10)
+    : `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+}

@@ -1,0 +1,6 @@
+/**
+ * The room of paper: the pack of sheets for the bench, as data, HTML and Markdown.
+ */
+export { sheetsHtml } from "./html";
+export { sheetsMarkdown } from "./markdown";
+export { type Pack, type PackOptions, packOf, type Sheet } from "./pack";
