@@ -36,11 +36,13 @@ import {
   DateWord,
   Dot,
   LeftBrace,
+  LeftBracket,
   NumberWord,
   QuotedText,
   RightBrace,
   Word,
 } from "./tokens";
+import { repetitionWords } from "./words";
 
 export class DeclarationParser extends KindParser {
   constructor(validate: boolean) {
@@ -215,6 +217,7 @@ export class DeclarationParser extends KindParser {
     const word = this.CONSUME(Word);
     const title = this.titleAfter(word, "a title in quotes");
     this.colonAfter("the title");
+    const repetition = this.repetition();
     const before = this.SUBRULE(this.expression);
     let after: Expression;
     if (this.nextIs("before")) {
@@ -223,8 +226,20 @@ export class DeclarationParser extends KindParser {
     } else after = this.missingBetween("`before` and what comes later");
     const clauses = this.clauses();
     const span = this.spanFrom(word);
-    return withTitle<Order>({ type: "order", before, after, clauses, span }, title);
+    const order: Order = { type: "order", before, after, clauses, span };
+    return withTitle<Order>(repetition === undefined ? order : { ...order, repetition }, title);
   });
+
+  /** `first`, `last` or `every` where a name or list follows: any of them may itself be a name. */
+  private repetition(): Order["repetition"] {
+    if (this.RECORDING_PHASE) return undefined;
+    const next = this.LA(2);
+    const goesOn =
+      next.tokenType === LeftBracket || (next.tokenType === Word && next.image !== "before");
+    const word = repetitionWords.find((each) => goesOn && this.nextIs(each));
+    if (word !== undefined) this.take();
+    return word;
+  }
 }
 
 function emptyText(at: number): Text {

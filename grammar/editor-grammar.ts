@@ -13,6 +13,7 @@ import {
   joiningWords,
   namedClauseWords,
   namedWords,
+  repetitionWords,
   titledWords,
 } from "./words";
 
@@ -180,6 +181,10 @@ function wordRules(): Rule[] {
     {
       name: "keyword.control.conditional.trammel",
       match: "(?<![\\w.])(?:if|then|else|when)\\b(?![.:])",
+    },
+    {
+      name: "storage.modifier.trammel",
+      match: `\\b(?:${repetitionWords.join("|")})\\b(?=[ \\t]+(?:\\[|(?!before\\b)\\w)[^:"]*\\bbefore\\b)`,
     },
     {
       name: "keyword.operator.word.trammel",

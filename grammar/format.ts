@@ -6,7 +6,8 @@
  * Two spaces for each level, two more for a line that goes on; one space after `:` and round
  * operators; nothing is lined up in columns; at most one blank line. A block written on one line stays on
  * one line, its members three spaces apart, as long as it fits; a block written on several lines
- * has one member a line. Where lines are broken is otherwise left to the builder, so a change to
+ * has one member a line. A record written on one line stays on it however long it is, so that logs
+ * of several people can be merged line by line. Where lines are broken is otherwise left to the builder, so a change to
  * one line never touches another.
  *
  * The layout never changes what is said: the result is read again and compared, and a file with a
@@ -58,7 +59,7 @@ export function format(text: string): Formatted {
   if (file.items.length === 0) printItem(text, noMarks, false, lines);
   let ended = true;
   for (const item of file.items) {
-    printItem(item.text, itemMarks(item), ended, lines);
+    printItem(item.text, itemMarks(item), ended, lines, isOneLineEntry(item));
     ended = /[\n\r]$/.test(item.text);
   }
   const result = lines.length === 0 ? mark : `${mark}${lines.join(newline)}${newline}`;
@@ -102,13 +103,24 @@ const noMarks: LayoutMarks = {
   verbatim: [],
 };
 
-function printItem(text: string, marks: LayoutMarks, ended: boolean, lines: string[]): void {
+/** A record whose block begins and ends on one line. */
+function isOneLineEntry({ node, text }: Item): boolean {
+  return node.type === "record" && !/[\n\r]/.test(text.slice(node.body.start, node.body.end));
+}
+
+function printItem(
+  text: string,
+  marks: LayoutMarks,
+  ended: boolean,
+  lines: string[],
+  unbroken = false,
+): void {
   const lexemes = lexemesOf(text, ended ? 1 : 0);
   const broken = new Set<number>();
   for (;;) {
     const printer = new Printer(text, lexemes, marks, broken);
     const printed = printer.print();
-    if (printer.tooWide.size === 0) {
+    if (printer.tooWide.size === 0 || unbroken) {
       const blank = (lexemes[0]?.breaks ?? 0) > 1 && lines.length > 0;
       if (blank) lines.push("");
       for (const line of printed) lines.push(line);

@@ -412,10 +412,16 @@ export interface TableColumn {
   readonly span: Span;
 }
 
-/** `order "title": a before b because "…" source "…"`. */
+/** `order "title": last shim before tighten because "…" source "…"`: what comes before what. */
 export interface Order {
   readonly type: "order";
   readonly title?: Text;
+  /**
+   * Which doing of the first it is about. `first`, or nothing: done once it is done for good.
+   * `last`: done again it makes what comes after it open again. `every`: each doing of what comes
+   * after wants one of its own.
+   */
+  readonly repetition?: "first" | "last" | "every";
   readonly before: Expression;
   readonly after: Expression;
   readonly clauses: readonly Clause[];

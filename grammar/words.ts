@@ -22,6 +22,7 @@ export const clauseWords: ReadonlySet<string> = new Set([
   "lookup",
   "by",
   "with",
+  "at",
 ]);
 
 /** Clause words whose value is a bare name: `severity warning`, `lookup linear`. */
@@ -99,6 +100,9 @@ export const joiningWords: ReadonlySet<string> = new Set([
   "key",
   "form",
 ]);
+
+/** How often, before the first side of an order: `order "…": last shim before tighten`. */
+export const repetitionWords = ["first", "last", "every"] as const;
 
 /** Words of expressions. */
 export const expressionWords: ReadonlySet<string> = new Set([

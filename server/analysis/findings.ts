@@ -8,9 +8,15 @@ import { type Anchor, textAt } from "../model/anchor";
 import type { Finding, Severity } from "../model/finding";
 import type { Model, ModelClaim, ModelVariable } from "../model/model";
 import { nominalAnchor } from "../model/thing";
-import { valueOf } from "../solve";
-import { type Conflict, type Failure, mayChange, type Solution } from "../solve/system";
-import type { CheckResult, Levels, Need, Value } from "./analysis";
+import { chanceOf, valueOf } from "../solve";
+import {
+  type Conflict,
+  type Failure,
+  mayChange,
+  type Solution,
+  type Verdict,
+} from "../solve/system";
+import type { CheckResult, Level, Levels, Need, Value } from "./analysis";
 import { andList, comparisonInWords, orList, type Writer } from "./wording";
 
 export interface FindingContext {
@@ -146,7 +152,7 @@ export function failureFinding(
         // What nobody asked for may stay open; it is no mistake of the build.
         severity: asked === undefined ? "note" : "error",
         code: "solve/several-answers",
-        message: `${names} has more than one answer: ${orList(roots)}`,
+        message: `${names} ${variables.length > 1 ? "have" : "has"} more than one answer: ${orList(roots)}`,
         hint: "give one more figure, so that only one of them is left",
       };
     }
@@ -223,31 +229,71 @@ export function checkFinding(
       message: `${subject}${failing}${words === "" ? "" : ` (${words})`}`,
     };
   }
-  const spread = verdict.spread;
-  const below =
-    spread === undefined
-      ? undefined
-      : context.writer.ofDimension(
-          Math.abs(spread.worstBelow),
-          claim.compared?.dimension ?? noDimension,
-          claim.compared?.measure,
-        );
-  const reach = below === undefined ? "" : `, tolerances take up to ${below}`;
-  if (verdict.rss === "fails" && levels.rss !== "off") {
+  // Where a side settles it without the other, there is no margin that tolerances could take.
+  if (verdict.worst === "holds" || verdict.margin === undefined) return undefined;
+  const described = words === "" ? "" : ` (${words}${reachInWords(verdict, claim, context)})`;
+  const witness = witnessInWords(verdict, context);
+  const hint = [base.hint, witness].filter((each) => each !== undefined).join("; ");
+  const further = { ...base, ...(hint === "" ? {} : { hint }) };
+  // What is likely to fail fails in the worst case too.
+  const likely = harsher(levels.rss, levels.worst);
+  if (verdict.rss === "fails" && likely !== "off") {
     return {
-      ...base,
-      severity: gentler(own, levels.rss),
-      message: `${subject}holds as drawn, but is likely not to with these tolerances: ${check.title}${words === "" ? "" : ` (${words}${reach})`}`,
+      ...further,
+      severity: gentler(own, likely),
+      message: `${subject}holds as drawn, but is likely not to with these tolerances: ${check.title}${described}${chanceInWords(claim, context)}`,
     };
   }
-  if (verdict.worst === "fails" && levels.worst !== "off") {
-    return {
-      ...base,
-      severity: gentler(own, levels.worst),
-      message: `${subject}holds as drawn, but not in the worst case: ${check.title}${words === "" ? "" : ` (${words}${reach})`}`,
-    };
+  if (levels.worst === "off") return undefined;
+  return {
+    ...further,
+    severity: gentler(own, levels.worst),
+    message:
+      verdict.worst === "fails"
+        ? `${subject}holds as drawn, but not in the worst case: ${check.title}${described}`
+        : `${subject}holds as drawn; whether it holds in the worst case was not settled: ${check.title}${described}`,
+  };
+}
+
+/** `, tolerances take up to 0.020 in`: of one comparison, whose margin has a unit of its own. */
+function reachInWords(verdict: Verdict, claim: ModelClaim, { writer }: FindingContext): string {
+  const { compared } = claim;
+  const { spread } = verdict;
+  if (compared === undefined || spread === undefined) return "";
+  if (spread.below.known === "unlimited") return ", with no limit to what tolerances can take";
+  const by = writer.ofDimension(spread.worstBelow, compared.dimension, compared.measure);
+  const gap = spread.worstBelow - spread.below.found;
+  // Within a hundredth the furthest found and the bound are one number to anyone.
+  if (gap <= 0.01 * spread.worstBelow || spread.below.known === "found") {
+    return `, tolerances take up to ${by}`;
   }
-  return undefined;
+  const found = writer.ofDimension(spread.below.found, compared.dimension, compared.measure);
+  return `, tolerances take no more than ${by}; the most found is ${found}`;
+}
+
+/** `it fails at p.width 2.51 in and p.depth 1.2 in`: the fewest words that let it be seen. */
+function witnessInWords(verdict: Verdict, { model, writer }: FindingContext): string | undefined {
+  if (verdict.worst !== "fails" || verdict.witness === undefined) return undefined;
+  const places = [...verdict.witness].flatMap(([index, value]) => {
+    const variable = model.variables[index];
+    return variable === undefined ? [] : [`${variable.name} ${writer.like(variable, value)}`];
+  });
+  if (places.length === 0 || places.length > 4) return undefined;
+  return `it fails at ${andList(places.sort())}`;
+}
+
+/** `; it holds in about 97 % of builds (96 to 98)` */
+function chanceInWords(claim: ModelClaim, { solution }: FindingContext): string {
+  const chance = chanceOf(solution, claim);
+  if (chance === undefined) return "";
+  if (chance.share === 0) return "; it holds in under 0.1 % of builds";
+  const percent = (share: number): string => {
+    const whole = 100 * share;
+    return String(Number(whole > 99 || whole < 1 ? whole.toFixed(1) : whole.toFixed(0)));
+  };
+  const [low, high] = [percent(chance.low), percent(chance.high)];
+  const range = low === high ? "" : ` (${low} to ${high})`;
+  return `; it holds in about ${percent(chance.share)} % of builds${range}`;
 }
 
 /** One finding for all checks of a thing that must be judged and cannot be yet. */
@@ -348,8 +394,6 @@ function filled(
   });
 }
 
-const noDimension = { exponents: [], key: "" };
-
 /** `inner_gap is 5/16 in, at least 1/2 in is wanted: 3/16 in short` */
 function comparedInWords(claim: ModelClaim, { solution, writer, model }: FindingContext): string {
   const { compared } = claim;
@@ -389,9 +433,14 @@ function comparedInWords(claim: ModelClaim, { solution, writer, model }: Finding
   return `${name} is ${write(left)}, ${comparisonInWords(compared.relation)} ${wanted} is wanted${short}`;
 }
 
-function gentler(one: Severity, other: Severity): Severity {
-  const order: readonly Severity[] = ["note", "warning", "error"];
-  return order.indexOf(one) < order.indexOf(other) ? one : other;
+function harsher(one: Level, other: Level): Level {
+  const order: readonly Level[] = ["off", "note", "warning", "error"];
+  return order.indexOf(one) > order.indexOf(other) ? one : other;
+}
+
+function gentler(one: Severity, other: Level): Severity {
+  const order: readonly Level[] = ["off", "note", "warning", "error"];
+  return order.indexOf(one) < order.indexOf(other) || other === "off" ? one : other;
 }
 
 /** Formulas of the builder's own that take part: `p.half: width / 4`. */

@@ -129,7 +129,7 @@ function countsOf(item: Item): Counts {
   walkInAnyOrder(item.node, (node) => {
     if (!("type" in node) || node.type !== "unit") return;
     if (readUnit(node.text)?.measure === "length") {
-      if (["in", "ft", "thou", "yd"].includes(node.text)) inch++;
+      if (["in", "ft", "thou", "yd", "mi"].includes(node.text)) inch++;
       else metric++;
     }
     const money = currencyOf(node.text);

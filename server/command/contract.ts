@@ -80,11 +80,19 @@ const value = z
       .describe(
         "Worst-case ± from the tolerances given, in SI; the larger side where they differ.",
       ),
+    worstKnown: z
+      .enum(["proved", "found", "unlimited"])
+      .optional()
+      .describe(
+        "How the worst case is known: proved to enclose; the furthest found, no more being known; or no limit, `worst` then being the furthest found.",
+      ),
     rss: z
       .number()
       .min(0)
       .optional()
-      .describe("Root-sum-square ± from the tolerances given, in SI."),
+      .describe(
+        "Likely ± from the tolerances given, in SI: root sum square, or from draws where the formula is bent.",
+      ),
     low: z.number().optional().describe("Least value in the worst case, in SI."),
     high: z.number().optional().describe("Greatest value in the worst case, in SI."),
     relation: z.string().optional().describe("The relation that yields it, as written."),

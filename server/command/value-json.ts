@@ -28,18 +28,30 @@ function figureOutput({ si, measure }: Value): Pick<ValueOutput, "si" | "unit"> 
   return written === undefined ? { unit: measure.si } : { si: written, unit: measure.si };
 }
 
-/** A figure without any tolerance behind it has a ± of 0; only what is missing has none at all. */
-function spreadOutput(value: Value): Pick<ValueOutput, "worst" | "rss" | "low" | "high"> {
+/**
+ * A figure without any tolerance behind it has a ± of 0; only what is missing has none at all. Where
+ * there is no limit, the furthest that was found stands, and says so.
+ */
+function spreadOutput(
+  value: Value,
+): Pick<ValueOutput, "worst" | "worstKnown" | "rss" | "low" | "high"> {
   const { si } = value;
   if (si === undefined || value.measure === undefined) return {};
   const spread = value.spread();
-  const below = spread?.worstBelow ?? 0;
-  const above = spread?.worstAbove ?? 0;
+  const told = (reach: number, found: number): number => (Number.isFinite(reach) ? reach : found);
+  const below = told(spread?.worstBelow ?? 0, spread?.below.found ?? 0);
+  const above = told(spread?.worstAbove ?? 0, spread?.above.found ?? 0);
   const worst = writeSi(Math.max(below, above));
   const rss = writeSi(spread?.rss ?? 0);
   if (worst === undefined || rss === undefined) return {};
-  if (worst === 0) return { worst, rss };
-  return { worst, rss, low: writeSi(si - below), high: writeSi(si + above) };
+  const known = [spread?.below.known, spread?.above.known];
+  const worstKnown = known.includes("unlimited")
+    ? "unlimited"
+    : known.includes("found")
+      ? "found"
+      : "proved";
+  if (worst === 0 && worstKnown === "proved") return { worst, rss };
+  return { worst, worstKnown, rss, low: writeSi(si - below), high: writeSi(si + above) };
 }
 
 function reasonOutput({ reason }: Value): Pick<ValueOutput, "relation" | "title" | "source"> {

@@ -42,8 +42,9 @@ export function otherSystem(analysis: Analysis, value: Value): string | undefine
 export function toleranceInWords(analysis: Analysis, value: Value): string | undefined {
   const spread = value.measure === undefined ? undefined : value.spread();
   if (spread === undefined || value.measure === undefined) return undefined;
-  const { worstBelow, worstAbove, rss } = spread;
-  const write = (by: number): string | undefined => toleranceOf(by, value.measure, analysis);
+  const { worstBelow, worstAbove, rss, draws } = spread;
+  const write = (by: number): string | undefined =>
+    Number.isFinite(by) ? toleranceOf(by, value.measure, analysis) : "no limit";
   const low = write(Math.abs(worstBelow));
   const high = write(Math.abs(worstAbove));
   const likely = write(Math.abs(rss));
@@ -51,9 +52,12 @@ export function toleranceInWords(analysis: Analysis, value: Value): string | und
     return undefined;
   }
   const worst = low === high ? high : `+ ${bare(high)} and - ${bare(low)}`;
+  const found = [spread.below, spread.above].some((end) => end.known === "found");
+  const how = found ? "at worst, as far as was found" : "at worst";
+  const way = draws === 0 ? "root sum square" : `from ${draws.toLocaleString("en")} draws`;
   return likely === undefined || likely === high
-    ? `${worst} at worst`
-    : `${worst} at worst, ${likely} likely (root sum square)`;
+    ? `${worst} ${how}`
+    : `${worst} ${how}, ${likely} likely (${way})`;
 }
 
 export function toleranceOf(

@@ -83,7 +83,7 @@ export function isMoney({ values }: ComparedRow): boolean {
 export function outcomeOf({ verdict }: CheckResult): Outcome {
   if (verdict.nominal !== "holds") return verdict.nominal;
   if (verdict.rss === "fails") return "likely fails";
-  return verdict.worst === "fails" ? "may fail" : "holds";
+  return verdict.worst === "holds" ? "holds" : "may fail";
 }
 
 // ───────────────────────────── helpers ─────────────────────────────

@@ -92,10 +92,12 @@ function sides(
   write: (by: number) => string,
   measure: Measure,
 ): string {
+  if (above === below && !Number.isFinite(above)) return "± no limit";
   if (Math.abs(above - below) <= Math.max(above, below) * 1e-6 + measure.scale * 1e-9) {
     return write(Math.max(below, above));
   }
-  const bare = (by: number): string => write(by).replace(/^±\s*/, "");
+  const bare = (by: number): string =>
+    Number.isFinite(by) ? write(by).replace(/^±\s*/, "") : "no limit";
   return `+${bare(above)} -${bare(below)}`;
 }
 

@@ -256,7 +256,7 @@ function orderSection(orders: readonly OrderDefinition[]): string[] {
     "",
     ...orders.flatMap(({ title, node, remarks, anchor }) => [
       `- **${title}**  `,
-      `  \`${cut(anchor, node.before)}\` before \`${cut(anchor, node.after)}\`  `,
+      `  ${node.repetition === undefined ? "" : `${node.repetition} `}\`${cut(anchor, node.before)}\` before \`${cut(anchor, node.after)}\`  `,
       ...(remarks.because === undefined ? [] : [`  because ${remarks.because}  `]),
       ...(remarks.caution === undefined ? [] : [`  **caution:** ${remarks.caution}  `]),
       `  ${sourceInWords(remarks)}`,

@@ -9,7 +9,7 @@ import type * as syntax from "../../grammar/syntax";
 import type { Analysis } from "../analysis/analysis";
 import type { KindDefinition } from "../model/definition";
 import type { Thing } from "../model/thing";
-import { figureOf, literal } from "./fields";
+import { figureOf, literal, wordOf } from "./fields";
 import { instrumentFields, instrumentTable, kinds } from "./vocabulary";
 
 export interface Instrument {
@@ -24,33 +24,26 @@ export interface Instrument {
   /** In N·m. */
   readonly least?: number;
   readonly most?: number;
+  /** What it can measure at all, in metres. */
+  readonly fromLength?: number;
+  readonly toLength?: number;
+  /** Day of its last calibration. */
+  readonly calibrated?: string;
+  /** How long that is good for, in seconds. */
+  readonly calibrationEvery?: number;
 }
+
+const known = new WeakMap<Analysis, Map<string, Instrument | undefined>>();
 
 /**
  * By its title or name as declared in the build, else from the shop's table. A record names it as
  * a text, so it may stand in a file whose things nothing else in the analysis has to do with.
  */
 export function instrumentCalled(name: string, analysis: Analysis): Instrument | undefined {
-  const wanted = plain(name);
-  const thing = analysis.things.find(
-    (each) =>
-      each.is(kinds.instrument) &&
-      !each.implied &&
-      [each.name, each.path, each.title ?? ""].some((own) => plain(own) === wanted),
-  );
-  if (thing === undefined) {
-    return declaredAs(wanted, analysis) ?? fromTable(name, wanted, analysis);
-  }
-  const figure = (field: string): number | undefined => figureOf(analysis, thing, field);
-  return {
-    name: thing.title ?? thing.name,
-    thing,
-    readsTo: figure(instrumentFields.readsTo),
-    angleTo: figure(instrumentFields.angleTo),
-    accuracy: figure(instrumentFields.accuracy),
-    least: figure(instrumentFields.least),
-    most: figure(instrumentFields.most),
-  };
+  const kept = known.get(analysis) ?? new Map<string, Instrument | undefined>();
+  known.set(analysis, kept);
+  if (!kept.has(name)) kept.set(name, look(name, analysis));
+  return kept.get(name);
 }
 
 /** How far a reading of `si` may be off, in its own unit; `undefined` where nothing says so. */
@@ -67,6 +60,41 @@ export function uncertainty(
 
 // ───────────────────────────── helpers ─────────────────────────────
 
+function look(name: string, analysis: Analysis): Instrument | undefined {
+  const wanted = plain(name);
+  const thing = analysis.things.find(
+    (each) =>
+      each.is(kinds.instrument) &&
+      !each.implied &&
+      [each.name, each.path, each.title ?? ""].some((own) => plain(own) === wanted),
+  );
+  if (thing === undefined) {
+    return declaredAs(wanted, analysis) ?? fromTable(name, wanted, analysis);
+  }
+  return {
+    ...described(thing.title ?? thing.name, (field) => figureOf(analysis, thing, field)),
+    thing,
+    calibrated: wordOf(thing, instrumentFields.calibrated),
+  };
+}
+
+function described(
+  name: string,
+  figure: (field: string) => number | undefined,
+): Omit<Instrument, "thing" | "calibrated"> {
+  return {
+    name,
+    readsTo: figure(instrumentFields.readsTo),
+    angleTo: figure(instrumentFields.angleTo),
+    accuracy: figure(instrumentFields.accuracy),
+    least: figure(instrumentFields.least),
+    most: figure(instrumentFields.most),
+    fromLength: figure(instrumentFields.fromLength),
+    toLength: figure(instrumentFields.toLength),
+    calibrationEvery: figure(instrumentFields.calibrationEvery),
+  };
+}
+
 /** As written: what would have to be solved is left open. */
 function declaredAs(wanted: string, analysis: Analysis): Instrument | undefined {
   for (const { source, scope } of analysis.files.values()) {
@@ -76,29 +104,31 @@ function declaredAs(wanted: string, analysis: Analysis): Instrument | undefined 
       const own = [node.name.text, node.title?.value ?? ""];
       if (kind?.lineage.includes(kinds.instrument) !== true) continue;
       if (!own.some((each) => plain(each) === wanted)) continue;
-      const figure = (name: string): number | undefined => writtenIn(node, kind, name);
+      const calibrated = valueIn(node, instrumentFields.calibrated);
       return {
-        name: node.title?.value ?? node.name.text,
-        readsTo: figure(instrumentFields.readsTo),
-        angleTo: figure(instrumentFields.angleTo),
-        accuracy: figure(instrumentFields.accuracy),
-        least: figure(instrumentFields.least),
-        most: figure(instrumentFields.most),
+        ...described(node.title?.value ?? node.name.text, (field) => writtenIn(node, kind, field)),
+        calibrated: calibrated?.type === "date" ? calibrated.text : undefined,
       };
     }
   }
   return undefined;
 }
 
-function writtenIn(node: syntax.Thing, kind: KindDefinition, name: string): number | undefined {
-  const type = kind.fields.get(name)?.type;
+function valueIn(node: syntax.Thing, name: string): syntax.Expression | undefined {
   for (const member of node.members) {
     if (member.type !== "given" || member.path.names.length !== 1) continue;
-    if (member.path.names[0]?.text === name && type?.form === "measure") {
-      return literal(member.value, type.measure);
-    }
+    if (member.path.names[0]?.text === name) return member.value;
   }
   return undefined;
+}
+
+/** As written, else by default. */
+function writtenIn(node: syntax.Thing, kind: KindDefinition, name: string): number | undefined {
+  const field = kind.fields.get(name);
+  const value = valueIn(node, name) ?? field?.default;
+  return value === undefined || field?.type.form !== "measure"
+    ? undefined
+    : literal(value, field.type.measure);
 }
 
 function fromTable(name: string, wanted: string, analysis: Analysis): Instrument | undefined {

@@ -15,16 +15,22 @@ export interface Pass {
   readonly torque: number | undefined;
   /** True for the closing pass that goes round from one fastener to the next. */
   readonly circular: boolean;
+  /** In rad: set for the pass in which each is turned on instead of brought to a torque. */
+  readonly turn?: number;
 }
 
 /** Shares closer than this are one and the same. */
 const close = 1e-6;
 
-/** `circular`: whether a closing pass at full torque goes once round. */
+/**
+ * `circular`: whether a closing pass at full torque goes once round; `turn`, in rad: how far each is
+ * turned on after that.
+ */
 export function passesOf(
   shares: readonly number[],
   torque: number | undefined,
   circular = true,
+  turn?: number,
 ): Pass[] {
   const passes = shares.map(
     (share, index): Pass => ({
@@ -36,6 +42,9 @@ export function passesOf(
   );
   if (circular && passes.length > 0) {
     passes.push({ number: passes.length + 1, share: 1, torque, circular: true });
+  }
+  if (turn !== undefined && passes.length > 0) {
+    passes.push({ number: passes.length + 1, share: 1, torque, circular: false, turn });
   }
   return passes;
 }

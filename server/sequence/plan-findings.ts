@@ -7,9 +7,14 @@
 import type { Finding, Fix, Severity } from "../model/finding";
 import { passProblem } from "./passes";
 import type { Joint, Plan, Step } from "./plan";
-import { gapsOfOrder, neighboursInSuccession, tighteningOrder } from "./tightening-order";
+import {
+  gapsOfOrder,
+  groupedOrder,
+  neighboursInSuccession,
+  rowsOfRectangle,
+} from "./tightening-order";
 import { jointFields } from "./vocabulary";
-import type { Broken, Waiting } from "./waiting";
+import type { Broken, Lacking, Waiting } from "./waiting";
 import { type Said, plan as words } from "./wording";
 
 /** Torques of passes may be rounded to what a wrench shows: the last may miss by this share. */
@@ -19,13 +24,10 @@ export function planFindings(plan: Plan, waiting: Waiting): Finding[] {
   return [
     ...loopFindings(waiting),
     ...waiting.broken.map(brokenFinding),
-    ...waiting.lacking.map(({ rule, step, needs }) =>
-      found("order/missing-step", "warning", words.lacking(step, rule, needs), step, [
-        { anchor: rule.anchor, message: "the rule is here" },
-      ]),
-    ),
+    ...waiting.lacking.flatMap(lackingFinding),
     ...plan.joints.flatMap((joint) => [
       ...tighteningFindings(plan, joint),
+      ...adapterFindings(joint),
       ...passFindings(joint),
       ...sequenceFindings(joint),
     ]),
@@ -34,18 +36,35 @@ export function planFindings(plan: Plan, waiting: Waiting): Finding[] {
 
 // ───────────────────────────── helpers ─────────────────────────────
 
+/** One for each loop; whatever waits for it is told with it. */
 function loopFindings({ loops, stuck, graph }: Waiting): Finding[] {
-  const findings = loops.flatMap((loop) => {
-    const [first] = loop;
-    return first === undefined ? [] : [found("step/loop", "error", words.loop(loop), first)];
-  });
-  for (const step of stuck) {
+  const loopOf = (step: Step): readonly Step[] | undefined => {
     const ancestors = graph.ancestors(step.index);
-    const loop = loops.find((each) => each.some(({ index }) => ancestors.has(index)));
-    if (loop !== undefined)
-      findings.push(found("step/never-starts", "error", words.stuck(step, loop), step));
-  }
-  return findings;
+    return loops.find((each) => each.some(({ index }) => ancestors.has(index)));
+  };
+  const waiting = [...stuck].map((step) => ({ step, loop: loopOf(step) }));
+  return loops.flatMap((loop) => {
+    const [first, ...others] = loop;
+    if (first === undefined) return [];
+    const behind = waiting.flatMap(({ step, loop: own }) => (own === loop ? [step] : []));
+    const related = others.map((step) => ({
+      anchor: step.anchor,
+      message: `${step.title} is here`,
+    }));
+    return [found("step/loop", "error", words.loop(loop, behind), first, related)];
+  });
+}
+
+/** One for each step that is missing, however many need it. */
+function lackingFinding({ rule, steps, needs }: Lacking): Finding[] {
+  const [first, ...others] = steps;
+  if (first === undefined) return [];
+  return [
+    found("order/missing-step", "warning", words.lacking(steps, rule, needs), first, [
+      { anchor: rule.anchor, message: "the rule is here" },
+      ...others.map(({ anchor, title }) => ({ anchor, message: `${title} needs it too` })),
+    ]),
+  ];
 }
 
 function brokenFinding(broken: Broken): Finding {
@@ -82,6 +101,12 @@ function tighteningFindings(plan: Plan, joint: Joint): Finding[] {
   return findings;
 }
 
+/** A torque that no wrench can be set to is no torque, whatever step it belongs to. */
+function adapterFindings(joint: Joint): Finding[] {
+  const open = joint.adapter && joint.setting === undefined && joint.torque !== undefined;
+  return open ? [found("joint/adapter", "warning", words.adapter(joint), joint)] : [];
+}
+
 function passFindings(joint: Joint): Finding[] {
   const problem = passProblem(joint.shares, lastPassSlack);
   if (problem === undefined) return [];
@@ -97,12 +122,14 @@ function passFindings(joint: Joint): Finding[] {
 }
 
 function sequenceFindings(joint: Joint): Finding[] {
-  if (joint.groups > 1 && joint.count % joint.groups !== 0) {
+  const { count, groups, written } = joint;
+  if (groups > 1 && count % groups !== 0) {
     return [found("joint/groups", "warning", words.groups(joint), joint)];
   }
-  const { written, count, pattern } = joint;
+  const layout = layoutFinding(joint);
+  if (layout !== undefined) return [layout];
   if (written === undefined) return [];
-  const better = tighteningOrder(count, pattern);
+  const better = groupedOrder(joint).flat();
   const fixes: Fix[] =
     better.length === 0
       ? []
@@ -118,10 +145,10 @@ function sequenceFindings(joint: Joint): Finding[] {
     const finding = found("joint/sequence", "error", words.sequence(joint, gaps, better), joint);
     return [{ ...finding, anchor: written.anchor, fixes }];
   }
-  if (pattern !== "cross" || joint.groups > 1) return [];
-  const pairs = neighboursInSuccession(written.order, count);
+  if (joint.pattern === "circle" || joint.pattern === "line") return [];
+  const pairs = neighboursInSuccession(written.order, joint);
   // Of four fasteners some are always neighbours: only more of them than need be is worth a word.
-  if (pairs.length <= neighboursInSuccession(better, count).length) return [];
+  if (pairs.length <= neighboursInSuccession(better, joint).length) return [];
   const finding = found(
     "joint/neighbours",
     "warning",
@@ -129,6 +156,17 @@ function sequenceFindings(joint: Joint): Finding[] {
     joint,
   );
   return [{ ...finding, anchor: written.anchor, fixes }];
+}
+
+/** Where the fasteners stand does not go with how many there are. */
+function layoutFinding(joint: Joint): Finding | undefined {
+  const { count, groups, pattern, columns, places } = joint;
+  const each = count / groups;
+  if (pattern === "rectangle" && columns !== undefined && !rowsOfRectangle(each, columns))
+    return found("joint/columns", "warning", words.columns(joint, each, columns), joint);
+  if (pattern === "coordinates" && (places?.length ?? 0) !== count)
+    return found("joint/places", "warning", words.places(joint, places?.length ?? 0), joint);
+  return undefined;
 }
 
 export function found(

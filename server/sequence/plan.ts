@@ -11,23 +11,22 @@ import type { Thing } from "../model/thing";
 import { figureOf, figuresOf, isYes, wordOf } from "./fields";
 import { type Named, Names } from "./names";
 import { type Pass, passesOf } from "./passes";
-import { groupedOrder, type Pattern } from "./tightening-order";
+import { groupedOrder, type Layout, type Pattern, type Point } from "./tightening-order";
 import { instrumentFields, jointFields, kinds, stepFields, words } from "./vocabulary";
 
-export interface Joint {
+export interface Joint extends Layout {
   readonly thing: Thing;
   readonly path: string;
   readonly title: string;
   readonly anchor: Anchor;
-  readonly count: number;
-  readonly groups: number;
-  readonly pattern: Pattern;
   /** In N·m; open where missing. */
   readonly torque?: number;
   /** What the nut is to feel, running torque included, in N·m. */
   readonly applied?: number;
   /** What to set the wrench to at full torque, in N·m. */
   readonly setting?: number;
+  /** An adapter stands between wrench and fastener. */
+  readonly adapter: boolean;
   readonly passes: readonly Pass[];
   /** Shares as written or by default, before any closing pass. */
   readonly shares: readonly number[];
@@ -40,6 +39,12 @@ export interface Joint {
   /** What the wrench is to be used from and to, in N·m. */
   readonly wrenchRange?: { readonly least: number; readonly most: number };
   readonly adjustable: boolean;
+  /** Whether its fasteners are replaced each time it is undone. */
+  readonly singleUse: boolean;
+  /** In rad: how far each fastener is turned on after the last torque. */
+  readonly turn?: number;
+  /** In seconds: how long its thread lock cures. */
+  readonly cure?: number;
   /** In metres; set where it is to be checked again. */
   readonly recheckAfter?: number;
   readonly after: readonly Thing[];
@@ -62,6 +67,8 @@ export interface Step {
   readonly within: readonly number[];
   /** What it comes after as written, its own and that of what it belongs to. */
   readonly after: readonly number[];
+  /** What it itself is written to come after, not what it belongs to. */
+  readonly ownAfter: readonly number[];
   readonly tighten: readonly Joint[];
   readonly tightenTo: number;
   readonly recheck: readonly Joint[];
@@ -71,6 +78,10 @@ export interface Step {
   /** In seconds. */
   readonly holdTime?: number;
   readonly hands: number;
+  /** Steps whose doer may not do this one. */
+  readonly otherThan: readonly number[];
+  /** Who looks at it and signs before anything goes on. */
+  readonly signOff?: string;
   readonly caution?: string;
   readonly note?: string;
   /** Why this build does without it, or without what it lies in. */
@@ -107,6 +118,7 @@ export function readPlan(analysis: Analysis): Plan {
     checks.set(check.thing.path, list);
     list.push(check);
   }
+  const indexOf = new Map(things.map((thing, index) => [thing, index]));
   const jointsIn = (thing: Thing, field: string): Joint[] =>
     names.listed(thing, field).flatMap((each) => jointOf.get(each) ?? []);
   const steps = things.map((thing, index): Step => {
@@ -127,6 +139,7 @@ export function readPlan(analysis: Analysis): Plan {
       inside: inside[index] ?? [],
       within: within[index] ?? [],
       after: [...new Set(chain.flatMap((at) => after[at] ?? []))],
+      ownAfter: after[index] ?? [],
       tighten: jointsIn(thing, stepFields.tighten),
       tightenTo: figureOf(analysis, thing, stepFields.tightenTo) ?? 1,
       recheck: jointsIn(thing, stepFields.recheck),
@@ -135,6 +148,10 @@ export function readPlan(analysis: Analysis): Plan {
       hold: hold === words.hold.none ? undefined : hold,
       holdTime: figureOf(analysis, thing, stepFields.holdTime),
       hands: figureOf(analysis, thing, stepFields.hands) ?? 1,
+      otherThan: names
+        .listed(thing, stepFields.otherThan)
+        .flatMap((other) => indexOf.get(other) ?? []),
+      signOff: wordOf(thing, stepFields.signOff),
       caution: wordOf(thing, stepFields.caution),
       note: wordOf(thing, stepFields.note),
       leftOut: chain
@@ -177,9 +194,23 @@ function readJoint(analysis: Analysis, names: Names, thing: Thing): Joint | unde
   const count = figure(jointFields.count) ?? 1;
   const groups = figure(jointFields.groups) ?? 1;
   const pattern = patternOf(wordOf(thing, jointFields.pattern));
+  const places = placesIn(thing);
+  const layout: Layout = {
+    count,
+    groups,
+    pattern,
+    columns: figure(jointFields.columns),
+    ...(places === undefined ? {} : { places }),
+  };
   const torque = figure(jointFields.torque);
   const { shares, anchor } = sharesOf(thing, count, torque);
-  const closing = count >= 4 && pattern !== "line" && isYes(thing, jointFields.circularPass);
+  const turn = figure(jointFields.turn);
+  // A round at full torque after the turn would turn them further.
+  const closing =
+    turn === undefined &&
+    count >= 4 &&
+    pattern !== "line" &&
+    isYes(thing, jointFields.circularPass);
   const sequence = figuresOf(thing, jointFields.sequence);
   const written =
     sequence.figures.length > 0 && sequence.anchor !== undefined
@@ -190,20 +221,22 @@ function readJoint(analysis: Analysis, names: Names, thing: Thing): Joint | unde
     path: thing.path,
     title: titleOf(thing),
     anchor: place,
-    count,
-    groups,
-    pattern,
+    ...layout,
     torque,
     applied: figure(jointFields.appliedTorque) ?? torque,
     setting: figure(jointFields.wrenchSetting),
-    passes: passesOf(shares, torque, closing),
+    adapter: thing.entries.has(jointFields.extension),
+    passes: passesOf(shares, torque, closing, turn),
     shares,
     passesAnchor: anchor,
-    order: written === undefined ? groupedOrder(count, groups, pattern) : [written.order],
+    order: written === undefined ? groupedOrder(layout) : [written.order],
     written,
     wrench,
     wrenchRange: least === undefined || most === undefined ? undefined : { least, most },
     adjustable: isYes(thing, jointFields.adjustable),
+    singleUse: isYes(thing, jointFields.singleUse),
+    turn,
+    cure: figure(jointFields.cure),
     recheckAfter: figure(jointFields.recheckAfter),
     after: names.listed(thing, jointFields.after),
   };
@@ -225,8 +258,16 @@ function sharesOf(
 }
 
 function patternOf(word: string | undefined): Pattern {
-  const { circle, line } = words.pattern;
-  return word === circle || word === line ? word : words.pattern.cross;
+  return Object.values(words.pattern).find((each) => each === word) ?? words.pattern.cross;
+}
+
+/** In metres; as many as both lists hold. */
+function placesIn(thing: Thing): readonly Point[] | undefined {
+  const { figures: across } = figuresOf(thing, jointFields.placesX);
+  const { figures: up } = figuresOf(thing, jointFields.placesY);
+  const count = Math.min(across.length, up.length);
+  if (count === 0) return undefined;
+  return across.slice(0, count).map((x, index) => ({ x, y: up[index] ?? 0 }));
 }
 
 interface Nesting {

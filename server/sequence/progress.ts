@@ -1,105 +1,403 @@
 /**
- * How far the work has come: which steps and joints the records show as done.
+ * How far the work has come: for each step whether it is done, and if not, what it lacks or why it
+ * has to be done again; for each joint what became of it.
  *
- * Must not know: what is wrong with the records, how anything is worded.
+ * One machine for steps, joints, measurements and checks. A step is done when a record says so and
+ * nothing is lacking: the joints it tightens are tight, those it checks again were checked since,
+ * what it measures is on record, what it needs is known, its limits hold, whoever has to sign has
+ * signed. It is open again when something it stands on was done again or undone after it.
+ *
+ * Must not know: what is a mistake and what is not, how anything is worded.
  */
+import type { CheckResult } from "../analysis/analysis";
+import { JointHistory, type Lack } from "./joint-history";
+import type { Named } from "./names";
 import type { Joint, Plan, Step } from "./plan";
-import { type DoneEvent, type Entry, type Event, isBefore, type JointEvent } from "./read-records";
+import {
+  type DoneEvent,
+  type Entry,
+  type Event,
+  isBefore,
+  type JointEvent,
+  type MeasuredEvent,
+  type SignedEvent,
+} from "./read-records";
+import type { Judge } from "./torque-judgement";
+import type { Waiting, Why } from "./waiting";
 
-/** Below this share of its torque a joint without a pass number is not counted as tightened. */
-const nearlyFull = 0.9;
+/** Something that was done for a step: the step as a whole, or the last tightening of a joint. */
+export interface Act {
+  readonly step: Step;
+  readonly entry: Entry;
+  readonly joint?: Joint;
+}
+
+/** What a step that is on record as done still lacks. */
+export type Missing =
+  | { readonly is: "joint"; readonly joint: Joint; readonly lacks: readonly Lack[] }
+  | { readonly is: "recheck"; readonly joint: Joint }
+  | { readonly is: "measure"; readonly text: string; readonly path: string }
+  | { readonly is: "figure"; readonly text: string; readonly advice?: string }
+  | { readonly is: "check"; readonly title: string; readonly known: boolean }
+  | { readonly is: "second"; readonly of: Step; readonly by?: string }
+  | { readonly is: "sign"; readonly who: string; readonly by?: string }
+  | { readonly is: "anew"; readonly before: Step; readonly why: Why };
+
+/** What was done after an act that stands on it. */
+export interface Again {
+  readonly act: Act;
+  readonly before: Step;
+  readonly why: Why;
+  readonly because: "redone" | "undone" | "stands" | "early";
+  /** The entry that did or undid it again; open where that is still to be done. */
+  readonly since?: Entry;
+}
+
+/** A step that had to come first came later, or is not on record at all. */
+export interface Early {
+  readonly act: Act;
+  readonly before: Step;
+  readonly first?: Entry;
+}
+
+export interface StepState {
+  /** The entry that says it is done and was not taken back. */
+  readonly recorded?: Entry;
+  readonly done: boolean;
+  readonly missing: readonly Missing[];
+  readonly again: readonly Again[];
+  readonly early: readonly Early[];
+  /** Joints that were tightened only after it was said to be done. */
+  readonly late: readonly { readonly joint: Joint; readonly entry: Entry }[];
+}
+
+/** What the analysis knows of figures and limits. */
+export interface Facts {
+  readonly judge: Judge;
+  /** Whether a figure that a step needs has no value. */
+  isOpen(named: Named): boolean;
+  checksOf(step: Step): readonly CheckResult[];
+}
 
 export class Progress {
+  readonly measured = new Map<string, MeasuredEvent[]>();
   private readonly doneEvents = new Map<Step, DoneEvent[]>();
-  private readonly jointEvents = new Map<Joint, JointEvent[]>();
-  readonly measured = new Map<string, Entry[]>();
+  private readonly signed = new Map<Step, SignedEvent[]>();
+  private readonly histories = new Map<Joint, JointHistory>();
+  private readonly lists = new Map<Step, readonly DoneEvent[]>();
+  private readonly states = new Map<Step, StepState>();
 
   constructor(
     private readonly plan: Plan,
+    private readonly waiting: Waiting,
     readonly events: readonly Event[],
+    private readonly facts: Facts,
   ) {
+    const joints = new Map<Joint, JointEvent[]>();
     for (const event of events) {
       if (event.is === "done") push(this.doneEvents, event.step, event);
-      else if (event.is === "joint") push(this.jointEvents, event.joint, event);
-      else push(this.measured, event.path, event);
+      else if (event.is === "signed") push(this.signed, event.step, event);
+      else if (event.is === "joint") push(joints, event.joint, event);
+      else if (event.is === "measured") push(this.measured, event.path, event);
     }
+    for (const joint of plan.joints) {
+      this.histories.set(joint, new JointHistory(joint, joints.get(joint) ?? [], facts.judge));
+    }
+    // What comes first is settled first, so that what stands on it can ask.
+    for (const index of waiting.graph.order()) this.settle(plan.steps[index]);
+    for (const step of plan.live) this.settle(step);
+  }
+
+  state(step: Step): StepState {
+    return this.states.get(step) ?? nothingYet;
+  }
+
+  joint(joint: Joint): JointHistory {
+    return this.histories.get(joint) ?? new JointHistory(joint, [], this.facts.judge);
+  }
+
+  /** The entries that say a step is done, its own and those of what it belongs to, in their order. */
+  doings(step: Step): readonly DoneEvent[] {
+    return this.told(step).filter(({ done }) => done);
   }
 
   /** When a step was last finished; a step with steps inside is finished with the last of them. */
   lastDone(step: Step): Entry | undefined {
-    return this.done(step, "last", new Set());
+    return this.state(step).recorded;
   }
 
-  firstDone(step: Step): Entry | undefined {
-    return this.done(step, "first", new Set());
+  firstDone(step: Step, seen: ReadonlySet<Step> = new Set()): Entry | undefined {
+    const [own] = this.doings(step);
+    if (own !== undefined || step.inside.length === 0 || seen.has(step)) return own;
+    return this.lastOf(step, (child) => this.firstDone(child, new Set([...seen, step])));
   }
 
-  joint(joint: Joint): readonly JointEvent[] {
-    return this.jointEvents.get(joint) ?? [];
-  }
-
-  /** The events that brought a joint to its whole torque. */
-  full(joint: Joint): readonly JointEvent[] {
-    return this.joint(joint).filter((event) => isFull(event));
-  }
-
-  rechecked(joint: Joint): Entry | undefined {
-    return this.joint(joint).find((event) => event.rechecked === true);
-  }
-
-  /** Passes of a joint that are on record, ascending. */
-  passes(joint: Joint): number[] {
-    const numbers = this.joint(joint).flatMap((event) => event.pass ?? []);
-    return [...new Set(numbers)].sort((one, other) => one - other);
-  }
-
-  private done(step: Step, which: "first" | "last", seen: Set<Step>): Entry | undefined {
-    if (seen.has(step)) return undefined;
-    seen.add(step);
-    const own = this.doneEvents.get(step) ?? [];
-    const undone = own[own.length - 1]?.done === false;
-    if (undone) return undefined;
-    const finished = own.filter((event) => event.done);
-    if (finished.length > 0) return which === "first" ? finished[0] : finished[finished.length - 1];
-    if (step.inside.length === 0) return this.withWhole(step);
-    let last = this.withWhole(step);
-    if (last !== undefined) return last;
-    for (const index of step.inside) {
-      const child = this.plan.steps[index];
-      if (child?.leftOut !== undefined) continue;
-      const entry = child === undefined ? undefined : this.done(child, which, seen);
-      if (entry === undefined) return undefined;
-      if (last === undefined || isBefore(last, entry) || last.place < entry.place) last = entry;
+  /** Whether it was done, and not taken back, by the time of an entry. */
+  wasDoneBy(step: Step, entry: Entry, seen: ReadonlySet<Step> = new Set()): boolean {
+    const told = this.told(step).filter((each) => !isBefore(entry, each));
+    const last = told[told.length - 1];
+    if (last !== undefined) {
+      // Of one day in no known order either may have been last.
+      return last.done || !isBefore(last, entry);
     }
-    return last;
+    if (step.inside.length === 0 || seen.has(step)) return false;
+    const inside = this.live(step.inside);
+    const within = new Set([...seen, step]);
+    return inside.length > 0 && inside.every((child) => this.wasDoneBy(child, entry, within));
   }
 
-  /** Whoever puts a whole procedure on record as done has done its steps. */
-  private withWhole(step: Step): Entry | undefined {
-    const seen = new Set<number>();
-    const queue = [...step.within];
-    for (let index = queue.shift(); index !== undefined; index = queue.shift()) {
-      const whole = this.plan.steps[index];
-      if (whole === undefined || seen.has(index)) continue;
-      seen.add(index);
-      const events = this.doneEvents.get(whole) ?? [];
-      const last = events[events.length - 1];
-      if (last?.done === true) return last;
-      queue.push(...whole.within);
+  // ── one step ──
+
+  private settle(step: Step | undefined): void {
+    if (step === undefined || this.states.has(step)) return;
+    this.states.set(step, nothingYet);
+    this.states.set(step, step.inside.length > 0 ? this.ofWhole(step) : this.ofStep(step));
+  }
+
+  /** A procedure is done when its steps are, whoever says so. */
+  private ofWhole(step: Step): StepState {
+    const inside = this.live(step.inside);
+    for (const child of inside) this.settle(child);
+    const done = inside.length > 0 && inside.every((child) => this.state(child).done);
+    const own = this.doings(step);
+    const recorded =
+      own[own.length - 1] ?? this.lastOf(step, (child) => this.state(child).recorded);
+    return { ...nothingYet, recorded, done };
+  }
+
+  private ofStep(step: Step): StepState {
+    const told = this.told(step);
+    const last = told[told.length - 1];
+    const recorded = last?.done === true ? last : undefined;
+    const before = this.doings(step).slice(0, -1).pop();
+    const acts = this.actsOf(step, recorded);
+    const early = acts.flatMap((act) => this.early(act));
+    const again = [
+      ...acts.flatMap((act) => this.again(act)),
+      ...early.flatMap((each) => this.overtaken(each)),
+      ...(recorded === undefined ? [] : this.retightened({ step, entry: recorded })),
+    ];
+    const missing = recorded === undefined ? [] : this.missing(step, recorded, before);
+    const late = recorded === undefined ? [] : this.late(step, recorded, before);
+    const done = recorded !== undefined && missing.length === 0 && again.length === 0;
+    return { recorded, done, missing, again, early, late };
+  }
+
+  private actsOf(step: Step, recorded: Entry | undefined): Act[] {
+    const acts: Act[] = [];
+    for (const joint of step.tighten) {
+      if (step.tightenTo < 1 && this.isLower(step, joint)) continue;
+      const { completions } = this.joint(joint);
+      const last = completions[completions.length - 1];
+      if (last === undefined || (recorded !== undefined && !isBefore(last, recorded))) continue;
+      acts.push({ step, joint, entry: last });
+    }
+    if (recorded !== undefined) acts.push({ step, entry: recorded });
+    return acts;
+  }
+
+  /** Another step brings the joint further. */
+  private isLower(step: Step, joint: Joint): boolean {
+    return this.plan.live.some(
+      (other) => other.tighten.includes(joint) && other.tightenTo > step.tightenTo,
+    );
+  }
+
+  private early(act: Act): Early[] {
+    const found: Early[] = [];
+    for (const before of this.before(act.step)) {
+      if (this.wasDoneBy(before, act.entry)) continue;
+      const first =
+        this.doings(before).find((each) => isBefore(act.entry, each)) ?? this.firstDone(before);
+      const later = first !== undefined && isBefore(act.entry, first);
+      found.push({ act, before, first: later ? first : undefined });
+    }
+    return found;
+  }
+
+  private again(act: Act): Again[] {
+    const found: Again[] = [];
+    const { step, entry } = act;
+    for (const before of this.before(step)) {
+      if (!this.wasDoneBy(before, entry)) continue;
+      const why = this.waiting.repeats(before, step, "last");
+      const own = step.ownAfter.includes(before.index);
+      if (why === undefined && !own) continue;
+      const reason = why ?? this.waiting.why(before, step, act.joint);
+      const told = this.told(before).filter((each) => isBefore(entry, each));
+      const undone = told.find(({ done }) => !done);
+      const last = this.lastDone(before);
+      const redone = last !== undefined && isBefore(entry, last) ? last : undefined;
+      if (why !== undefined && redone !== undefined)
+        found.push({ act, before, why, because: "redone", since: redone });
+      else if (undone !== undefined)
+        found.push({ act, before, why: reason, because: "undone", since: undone });
+      else if (why !== undefined && this.state(before).again.length > 0)
+        found.push({ act, before, why, because: "stands" });
+    }
+    return found;
+  }
+
+  /** What it stands on was done only afterwards. */
+  private overtaken({ act, before, first }: Early): Again[] {
+    const why = this.waiting.repeats(before, act.step, "last");
+    if (first === undefined || why === undefined) return [];
+    return [{ act, before, why, because: "early", since: first }];
+  }
+
+  /** A joint that is tightened again after it was checked is to be checked again. */
+  private retightened(act: Act): Again[] {
+    return act.step.recheck.flatMap((joint) => {
+      const { full, rechecks } = this.joint(joint);
+      const last = rechecks[rechecks.length - 1];
+      const before = this.plan.live.find((step) => step.tighten.includes(joint));
+      if (full === undefined || last === undefined || before === undefined) return [];
+      if (!isBefore(last, full)) return [];
+      return [{ act, before, why: { is: "recheck", joint }, because: "redone", since: full }];
+    });
+  }
+
+  private missing(step: Step, recorded: DoneEvent, before: Entry | undefined): Missing[] {
+    const since = (entry: Entry | undefined): boolean =>
+      entry !== undefined && (before === undefined || !isNotAfter(entry, before));
+    const missing: Missing[] = [];
+    for (const joint of step.tighten) {
+      const history = this.joint(joint);
+      const reached = history.reached(step.tightenTo);
+      if (reached === undefined) missing.push({ is: "joint", joint, lacks: history.lacks });
+      else if (!since(reached)) missing.push({ is: "joint", joint, lacks: [{ is: "nothing" }] });
+    }
+    for (const joint of step.recheck) {
+      const { rechecks } = this.joint(joint);
+      if (!since(rechecks[rechecks.length - 1])) missing.push({ is: "recheck", joint });
+    }
+    for (const { text, reached } of step.measure) {
+      if (reached?.field === undefined) continue;
+      const path = `${reached.thing.path}.${reached.field.name}`;
+      if (!(this.measured.get(path) ?? []).some(since)) missing.push({ is: "measure", text, path });
+    }
+    for (const need of step.needs) {
+      if (!this.facts.isOpen(need)) continue;
+      missing.push({ is: "figure", text: need.text, advice: need.reached?.field?.needs });
+    }
+    for (const { title, verdict } of this.facts.checksOf(step)) {
+      const { nominal } = verdict;
+      if (nominal === "fails" || nominal === "unknown")
+        missing.push({ is: "check", title, known: nominal === "fails" });
+    }
+    for (const other of this.live(step.otherThan)) {
+      const first = this.lastDone(other)?.by;
+      if (!isSecond(recorded.by, first)) missing.push({ is: "second", of: other, by: first });
+    }
+    if (step.signOff !== undefined) {
+      const signatures = (this.signed.get(step) ?? []).filter(since);
+      if (!signatures.some(({ name }) => isSecond(name, recorded.by)))
+        missing.push({ is: "sign", who: step.signOff, by: signatures[0]?.name });
+    }
+    const anew = this.anew(step, recorded, before);
+    if (anew !== undefined) missing.push(anew);
+    return missing;
+  }
+
+  /** Work that wants something done afresh each time it is done. */
+  private anew(step: Step, recorded: Entry, before: Entry | undefined): Missing | undefined {
+    if (before === undefined) return undefined;
+    for (const first of this.before(step)) {
+      const why = this.waiting.repeats(first, step, "every");
+      if (why === undefined) continue;
+      const between = this.doings(first).some(
+        (each) => !isBefore(each, before) && !isBefore(recorded, each),
+      );
+      if (!between) return { is: "anew", before: first, why };
     }
     return undefined;
   }
+
+  private late(step: Step, recorded: Entry, before: Entry | undefined): StepState["late"] {
+    if (step.tightenTo < 1) return [];
+    return step.tighten.flatMap((joint) => {
+      const since = this.joint(joint).completions.filter(
+        (each) => before === undefined || !isNotAfter(each, before),
+      );
+      const inTime = since.some((each) => isNotAfter(each, recorded) || !isBefore(recorded, each));
+      const [entry] = since;
+      return inTime || entry === undefined ? [] : [{ joint, entry }];
+    });
+  }
+
+  // ── helpers ──
+
+  private before(step: Step): Step[] {
+    return this.waiting.graph
+      .before(step.index)
+      .flatMap((index) => this.plan.steps[index] ?? [])
+      .filter((each) => each !== step);
+  }
+
+  private live(indices: readonly number[]): Step[] {
+    return indices
+      .flatMap((index) => this.plan.steps[index] ?? [])
+      .filter(({ leftOut }) => leftOut === undefined);
+  }
+
+  /** What records say of a step itself and of all it belongs to, in order. */
+  private told(step: Step): readonly DoneEvent[] {
+    const kept = this.lists.get(step);
+    if (kept !== undefined) return kept;
+    const seen = new Set<Step>([step]);
+    const told = [...(this.doneEvents.get(step) ?? [])];
+    const queue = [...step.within];
+    for (let index = queue.shift(); index !== undefined; index = queue.shift()) {
+      const whole = this.plan.steps[index];
+      if (whole === undefined || seen.has(whole)) continue;
+      seen.add(whole);
+      told.push(...(this.doneEvents.get(whole) ?? []));
+      queue.push(...whole.within);
+    }
+    const list: DoneEvent[] = [];
+    for (const event of told.sort((one, other) => one.place - other.place)) {
+      // Whoever says that the whole is done speaks of what was not done by then.
+      const last = list[list.length - 1];
+      const speaks =
+        event.step === step || (event.done ? last?.done !== true : last?.step === event.step);
+      if (speaks) list.push(event);
+    }
+    this.lists.set(step, list);
+    return list;
+  }
+
+  private lastOf(step: Step, entryOf: (child: Step) => Entry | undefined): Entry | undefined {
+    let last: Entry | undefined;
+    for (const child of this.live(step.inside)) {
+      const entry = entryOf(child);
+      if (entry === undefined) return undefined;
+      if (last === undefined || last.place < entry.place) last = entry;
+    }
+    return last;
+  }
 }
 
-/** Whether an event brought its joint to the whole torque: by its pass, else by its torque. */
-export function isFull(event: JointEvent): boolean {
-  const { joint, pass, torque } = event;
-  if (pass !== undefined) return (joint.passes[pass - 1]?.share ?? 0) >= 1 - 1e-6;
-  if (torque === undefined) return false;
-  return joint.torque === undefined || torque.value >= nearlyFull * joint.torque;
+const nothingYet: StepState = { done: false, missing: [], again: [], early: [], late: [] };
+
+/** Whether `name` holds somebody who is not among `others`; nobody named is no second. */
+export function isSecond(name: string | undefined, others: string | undefined): boolean {
+  const first = new Set(people(others));
+  return people(name).some((each) => !first.has(each));
 }
 
-// ───────────────────────────── helpers ─────────────────────────────
+/** "J. Brandt, certified welder and R. Calder": what stands behind a comma is no name. */
+function people(names: string | undefined): string[] {
+  return (names ?? "")
+    .toLowerCase()
+    .split(/\s*(?:;|&|\/|\band\b|\+)\s*/)
+    .map((each) => each.replace(/,.*$/, "").trim())
+    .filter((each) => each !== "");
+}
+
+/** In one record what belongs together may stand in any order. */
+function isNotAfter(one: Entry, other: Entry): boolean {
+  return one.record === other.record || isBefore(one, other);
+}
 
 function push<K, V>(map: Map<K, V[]>, key: K, value: V): void {
   const list = map.get(key) ?? [];

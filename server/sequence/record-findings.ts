@@ -1,36 +1,22 @@
 /**
- * What is wrong with what was done: out of order, before its prerequisites, not to its torque, not
- * held, with the wrong instrument, never measured, never checked again.
+ * What is wrong with what was done: out of order, before its prerequisites, to be done again, said
+ * to be done and not, not held, never checked again.
  *
  * Must not know: how the plan was put in order.
  */
 import type { Analysis } from "../analysis/analysis";
-import { measurementsOf } from "../analysis/records";
 import type { Finding } from "../model/finding";
+import { entryFindings } from "./entry-findings";
 import { wordOf } from "./fields";
-import { instrumentCalled, uncertainty } from "./instruments";
 import type { Joint, Plan, Step } from "./plan";
 import { found } from "./plan-findings";
-import type { Progress } from "./progress";
-import { type DoneEvent, dayOf, type Entry, isBefore, type JointEvent } from "./read-records";
-import { gapsOfOrder, neighboursInSuccession, tighteningOrder } from "./tightening-order";
-import { jointFields, stepFields } from "./vocabulary";
+import type { Act, Again, Missing, Progress } from "./progress";
+import { dayOf, type Entry, isBefore, type MeasuredEvent, type Unread } from "./read-records";
+import type { Judge } from "./torque-judgement";
+import { jointFields, kinds, odometerField, stepFields } from "./vocabulary";
 import type { Waiting } from "./waiting";
-import {
-  type Act,
-  type FigureWriter,
-  holdInWords,
-  named,
-  percent,
-  record as words,
-} from "./wording";
+import { actInWords, type FigureWriter, holdInWords, record as words } from "./wording";
 
-/** ISO 6789-1: what a torque wrench may be off above 10 N·m; where no instrument says otherwise. */
-const usualDeviation = 0.04;
-/** Common practice, no source: an instrument reads to a tenth of what is allowed. */
-const tenth = 1 / 10;
-/** Worse than this share of what is allowed, a reading decides nothing. */
-const quarter = 1 / 4;
 const day = 24 * 3600;
 
 export interface RecordView {
@@ -38,297 +24,217 @@ export interface RecordView {
   readonly plan: Plan;
   readonly waiting: Waiting;
   readonly progress: Progress;
+  readonly unread: readonly Unread[];
+  readonly judge: Judge;
   readonly writer: FigureWriter;
 }
 
 export function recordFindings(view: RecordView): Finding[] {
-  const { progress } = view;
   return [
-    ...dateFindings(view),
+    ...entryFindings(view),
     ...orderFindings(view),
-    ...progress.events.flatMap((event) => (event.is === "joint" ? jointFindings(view, event) : [])),
-    ...view.plan.joints.flatMap((joint) => passFindings(view, joint)),
-    ...instrumentFindings(view),
-    ...progress.events.flatMap((event) =>
-      event.is === "done" ? measuredFindings(view, event) : [],
-    ),
+    ...againFindings(view),
+    ...doneFindings(view),
+    ...leftOutFindings(view),
     ...recheckFindings(view),
   ];
 }
 
 // ───────────────────────────── order ─────────────────────────────
 
-function dateFindings({ progress }: RecordView): Finding[] {
-  const undated = new Set(
-    progress.events.filter(({ date }) => date === undefined).map(({ record }) => record),
-  );
-  return [...undated].map(({ anchor }) =>
-    found("record/no-date", "warning", words.noDate(), { anchor }),
-  );
-}
-
 /** Every act is held against the steps it should have come after; one mistake is said once. */
 function orderFindings(view: RecordView): Finding[] {
-  const { plan, progress } = view;
+  const { plan, waiting, progress } = view;
   const findings: Finding[] = [];
   for (const step of plan.live) {
     if (step.inside.length > 0) continue;
     const said = new Set<Step>();
-    const done = progress.lastDone(step);
-    for (const joint of step.tightenTo < 1 ? [] : step.tighten) {
-      const full = progress.full(joint);
-      const last = full[full.length - 1];
-      if (last === undefined || (done !== undefined && !isBefore(last, done))) continue;
-      findings.push(
-        ...against(view, last, { step, joint, act: `the tightening of ${named(joint)}` }, said),
+    const { early } = progress.state(step);
+    for (const act of new Set(early.map((each) => each.act))) {
+      const own = early.filter((each) => each.act === act && !said.has(each.before));
+      const late = new Map(
+        own.flatMap(({ before, first }) => (first === undefined ? [] : [[before, first]])),
       );
+      const undone = own.flatMap(({ before, first }) => (first === undefined ? [before] : []));
+      // Of steps that wait for each other the nearest says it all.
+      for (const before of waiting.nearest([...late.keys()])) {
+        const first = late.get(before);
+        said.add(before);
+        if (first !== undefined) findings.push(tooEarly(view, before, first, act));
+      }
+      for (const before of waiting.nearest(undone)) {
+        said.add(before);
+        const why = waiting.why(before, step, act.joint);
+        const sentence = words.prerequisite(before, act, why, dayOf(act.entry));
+        const related = [{ anchor: before.anchor, message: `${before.title} is here` }];
+        findings.push(found("record/before-prerequisite", "warning", sentence, act.entry, related));
+      }
     }
-    if (done !== undefined) findings.push(...against(view, done, { step, act: named(step) }, said));
+    findings.push(...holdFindings(view, step));
   }
   return findings;
 }
 
-function against(view: RecordView, entry: Entry, act: Act, said: Set<Step>): Finding[] {
-  const { step } = act;
-  const { plan, waiting, progress } = view;
-  const findings: Finding[] = [];
-  const undone: Step[] = [];
-  const late = new Map<Step, Entry>();
-  for (const index of waiting.graph.before(step.index)) {
-    const before = plan.steps[index];
-    if (before === undefined || before === step || said.has(before)) continue;
-    const first = progress.firstDone(before);
-    if (first === undefined) undone.push(before);
-    else if (isBefore(entry, first)) late.set(before, first);
-    else findings.push(...holdFindings(before, first, entry, act));
-  }
-  // Of steps that wait for each other the nearest says it all.
-  for (const before of waiting.nearest([...late.keys()])) {
-    const first = late.get(before);
-    said.add(before);
-    if (first !== undefined) findings.push(tooEarly(view, before, entry, first, act));
-  }
-  for (const before of waiting.nearest(undone)) {
-    said.add(before);
-    const sentence = words.prerequisite(
-      before,
-      act,
-      waiting.why(before, step, act.joint),
-      dayOf(entry),
-    );
-    const related = [{ anchor: before.anchor, message: `${before.title} is here` }];
-    findings.push(found("record/before-prerequisite", "warning", sentence, entry, related));
-  }
-  return findings;
-}
-
-function tooEarly(view: RecordView, before: Step, entry: Entry, first: Entry, act: Act): Finding {
+function tooEarly(view: RecordView, before: Step, first: Entry, act: Act): Finding {
   const why = view.waiting.why(before, act.step, act.joint);
-  const said = words.tooEarly(before, act, why, { before: dayOf(first), after: dayOf(entry) });
+  const said = words.tooEarly(before, act, why, { before: dayOf(first), after: dayOf(act.entry) });
   const related = [{ anchor: first.anchor, message: `${before.title} is recorded here` }];
-  const finding = found("record/out-of-order", "error", said, entry, related);
+  const finding = found("record/out-of-order", "error", said, act.entry, related);
   const { caution } = act.step;
   return caution === undefined ? finding : { ...finding, caution };
 }
 
-/** Records know days only, so a hold is held against them where it takes a day or more. */
-function holdFindings(before: Step, first: Entry, entry: Entry, act: Act): Finding[] {
-  const { holdTime } = before;
-  if (before.hold === undefined || holdTime === undefined || holdTime < day) return [];
-  const passed = daysBetween(first.date, entry.date);
-  if (passed === undefined || (passed + 1) * day > holdTime) return [];
-  const hold = holdInWords(before, wordOf(before.thing, stepFields.holdTime)) ?? "";
-  return [found("record/hold", "warning", words.hold(before, act, hold), entry)];
-}
-
-// ───────────────────────────── joints ─────────────────────────────
-
-function jointFindings(view: RecordView, event: JointEvent): Finding[] {
-  const { joint, pass, held, bolts } = event;
-  const findings: Finding[] = [];
-  const say = (
-    code: string,
-    severity: Finding["severity"],
-    said: { message: string; hint: string },
-  ): void => {
-    findings.push(found(code, severity, said, event));
-  };
-  if (pass !== undefined && joint.passes[pass - 1] === undefined) {
-    say("record/no-such-pass", "warning", words.noSuchPass(joint, pass));
-    return findings;
-  }
-  findings.push(...torqueFindings(view, event));
-  if (held === false) say("record/not-held", "error", words.notHeld(joint));
-  if (bolts !== undefined) {
-    const { missing, twice, unknown } = gapsOfOrder(bolts, joint.count);
-    const elsewhere = boltsOf(view, joint, pass);
-    const left = missing.filter((bolt) => !elsewhere.has(bolt));
-    const where = pass === undefined ? "" : ` for pass ${pass}`;
-    if (left.length > 0 && isLastOfPass(view, event))
-      say("record/bolts", "warning", words.bolts(joint, left, where));
-    const circular = pass !== undefined && joint.passes[pass - 1]?.circular === true;
-    const comparable = missing.length + twice.length + unknown.length === 0 && joint.groups === 1;
-    const better = tighteningOrder(joint.count, "cross");
-    const pairs = neighboursInSuccession(bolts, joint.count);
-    if (
-      comparable &&
-      !circular &&
-      joint.pattern === "cross" &&
-      pairs.length > neighboursInSuccession(better, joint.count).length
-    ) {
-      say("record/bolt-order", "warning", words.boltOrder(joint, pairs, better));
+/** What was done again or taken back is one mistake, whatever stands on it. */
+function againFindings(view: RecordView): Finding[] {
+  const { plan, progress, waiting } = view;
+  const byCause = new Map<Entry, Again[]>();
+  for (const step of plan.live) {
+    for (const act of new Set(progress.state(step).again.map((each) => each.act))) {
+      const own = progress
+        .state(step)
+        .again.filter(
+          (each) => each.act === act && each.since !== undefined && each.because !== "early",
+        )
+        .sort((one, other) => (other.since?.place ?? 0) - (one.since?.place ?? 0));
+      const [latest] = own;
+      if (latest?.since === undefined) continue;
+      byCause.set(latest.since, [...(byCause.get(latest.since) ?? []), latest]);
     }
   }
-  return findings;
-}
-
-function torqueFindings(view: RecordView, event: JointEvent): Finding[] {
-  const { analysis, writer } = view;
-  const { joint, torque, pass } = event;
-  if (torque === undefined || joint.torque === undefined) return [];
-  const findings: Finding[] = [];
-  const instrument = event.with === undefined ? undefined : instrumentCalled(event.with, analysis);
-  const full = joint.torque;
-  const stated = statedTolerance(view, joint);
-  const allowedAt = (target: number): number =>
-    (stated ?? (instrument?.accuracy ?? usualDeviation) * target) + torque.rounding;
-  const isAt = (target: number): boolean =>
-    Math.abs(torque.value - target) <= allowedAt(target) * (1 + 1e-9);
-  const lower = lowerShares(view, joint);
-  // Without a pass number the torque tells which pass it was.
-  const share =
-    pass === undefined
-      ? (lower.find((each) => isAt(each * full)) ?? 1)
-      : (joint.passes[pass - 1]?.share ?? 1);
-  const isLower = share < 1 - 1e-6;
-  const wanted = share * full;
-  const allowed = allowedAt(wanted);
-  const targets = [wanted, share * (joint.applied ?? full), share * (joint.setting ?? full)];
-  // Lower passes only bring the joint together; what counts is that they do not go past it.
-  const wrong = isLower ? torque.value > full + allowed : !targets.some(isAt);
-  if (wrong) {
-    const which = pass === undefined ? "" : ` in pass ${pass} (${percent(share)})`;
-    const said = words.torqueOff(
-      joint,
-      writer.torque(torque.value),
-      writer.torque(wanted),
-      writer.torque(allowed),
-      which,
-    );
-    findings.push(found("record/torque-off", "error", said, event));
-  }
-  const { least, most } = instrument ?? {};
-  if (least !== undefined && most !== undefined && (torque.value > most || torque.value < least)) {
-    const range = `${writer.torque(least)} to ${writer.torque(most)}`;
-    const said = words.wrenchRange(
-      joint,
-      writer.torque(torque.value),
-      instrument?.name ?? "",
-      range,
-    );
-    findings.push(found("record/wrench-range", "warning", said, event));
-  }
-  return findings;
-}
-
-/** Shares below the whole torque that the joint is brought to on the way. */
-function lowerShares({ plan }: RecordView, joint: Joint): number[] {
-  const steps = plan.live.filter((step) => step.tighten.includes(joint));
-  const shares = [
-    ...joint.passes.map(({ share }) => share),
-    ...steps.map((step) => step.tightenTo),
-  ];
-  return shares.filter((share) => share < 1 - 1e-6);
-}
-
-/** The ± written with the joint's torque, if any. */
-function statedTolerance({ analysis }: RecordView, joint: Joint): number | undefined {
-  const spread = analysis.valueAt(`${joint.path}.${jointFields.torque}`)?.spread();
-  if (spread === undefined) return undefined;
-  const half = Math.max(spread.worstBelow, spread.worstAbove);
-  return half > 0 ? half : undefined;
-}
-
-function passFindings({ progress }: RecordView, joint: Joint): Finding[] {
-  const events = progress.joint(joint);
-  const findings: Finding[] = [];
-  const numbers = progress.passes(joint);
-  const highest = numbers[numbers.length - 1];
-  if (highest !== undefined) {
-    const missing = Array.from({ length: highest - 1 }, (_, index) => index + 1).filter(
-      (number) => !numbers.includes(number) && joint.passes[number - 1] !== undefined,
-    );
-    const at = events.find((event) => event.pass === highest);
-    if (missing.length > 0 && at !== undefined) {
-      findings.push(
-        found("record/pass-skipped", "warning", words.passSkipped(joint, highest, missing), at),
-      );
-    }
-  }
-  const full = progress.full(joint);
-  const last = full[full.length - 1];
-  if (last !== undefined && !events.some((event) => event.held !== undefined)) {
-    findings.push(found("record/second-click", "note", words.secondClick(joint), last));
-  }
-  return findings;
-}
-
-// ───────────────────────────── measurements and re-checks ─────────────────────────────
-
-function instrumentFindings({ analysis, writer }: RecordView): Finding[] {
-  const findings: Finding[] = [];
-  const unknown = new Set<string>();
-  for (const { record, value, si, low, high, anchor } of measurementsOf(analysis)) {
-    const name = record.node.clauses.find(({ word }) => word.text === "with")?.value;
-    if (name?.type !== "text" || value.measure === undefined) continue;
-    const instrument = instrumentCalled(name.value, analysis);
-    if (instrument === undefined) {
-      if (!unknown.has(name.value)) {
-        unknown.add(name.value);
-        const at = { anchor: { ...record.anchor, span: name.span } };
-        findings.push(
-          found("record/unknown-instrument", "note", words.unknownInstrument(name.value), at),
-        );
-      }
-      continue;
-    }
-    const reads = uncertainty(instrument, value.measure.name, si);
-    const band = low === undefined || high === undefined ? 0 : high - low;
-    if (reads === undefined || band <= 0 || reads <= tenth * band * (1 + 1e-9)) continue;
-    const figure = (each: number): string => writer.figure(each, value.measure?.name ?? "");
-    const said = words.instrument(
-      value.path,
-      figure(reads),
-      instrument.name,
-      figure(band),
-      figure(tenth * band),
-    );
-    const severity = reads > quarter * band * (1 + 1e-9) ? "warning" : "note";
-    findings.push(found("record/instrument", severity, said, { anchor }));
-  }
-  return findings;
-}
-
-/** A step that was to measure something is done when the measurements are on record. */
-function measuredFindings({ progress }: RecordView, event: DoneEvent): Finding[] {
-  if (!event.done) return [];
-  const missing = event.step.measure.flatMap(({ text, reached }) => {
-    if (reached?.field === undefined) return [];
-    return progress.measured.has(`${reached.thing.path}.${reached.field.name}`) ? [] : [text];
+  return [...byCause].flatMap(([since, again]) => {
+    const near = new Set(waiting.nearest([...new Set(again.map(({ act }) => act.step))]));
+    const told = onePerStep(again.filter(({ act }) => near.has(act.step)));
+    const [first] = told;
+    if (first === undefined) return [];
+    const related = told.map(({ act }) => ({
+      anchor: act.entry.anchor,
+      message: `${actInWords(act)} is recorded here`,
+    }));
+    const behind = new Set(again.map(({ act }) => act.step)).size - near.size;
+    const said = words.again(first, told, dayOf(since), behind);
+    return [found("record/again", "warning", said, since, related)];
   });
-  if (missing.length === 0) return [];
-  return [
-    found(
-      "record/not-measured",
-      "warning",
-      words.notMeasured(event.step, missing, dayOf(event)),
-      event,
-    ),
-  ];
+}
+
+/** The tightening of a joint says more than the step it belongs to. */
+function onePerStep(again: readonly Again[]): Again[] {
+  const steps = new Map<Step, Again[]>();
+  for (const each of again) steps.set(each.act.step, [...(steps.get(each.act.step) ?? []), each]);
+  return [...steps.values()].flatMap((each) => {
+    const joints = each.filter(({ act }) => act.joint !== undefined);
+    return joints.length > 0 ? joints : each;
+  });
+}
+
+// ───────────────────────────── holds ─────────────────────────────
+
+function holdFindings({ plan, waiting, progress }: RecordView, step: Step): Finding[] {
+  const { recorded, early } = progress.state(step);
+  if (recorded === undefined) return [];
+  const act: Act = { step, entry: recorded };
+  return waiting.graph.before(step.index).flatMap((index) => {
+    const before = plan.steps[index];
+    if (before === undefined || early.some((each) => each.before === before)) return [];
+    const done = progress.doings(before).filter((each) => !isBefore(recorded, each));
+    const last = done[done.length - 1];
+    const findings: Finding[] = [];
+    const { hold, holdTime } = before;
+    if (last !== undefined && hold !== undefined && holdTime !== undefined) {
+      if (isTooSoon(last, recorded, holdTime)) {
+        const time = holdInWords(before, wordOf(before.thing, stepFields.holdTime)) ?? "";
+        findings.push(found("record/hold", "warning", words.hold(before, act, time), recorded));
+      }
+    }
+    for (const joint of before.tighten) {
+      const { cure } = joint;
+      const tight = progress.joint(joint).completions.filter((each) => !isBefore(recorded, each));
+      const latest = tight[tight.length - 1];
+      if (cure === undefined || latest === undefined || !isTooSoon(latest, recorded, cure))
+        continue;
+      const time = wordOf(joint.thing, jointFields.cure) ?? "";
+      findings.push(found("record/cure", "warning", words.cure(joint, act, time), recorded));
+    }
+    return findings;
+  });
+}
+
+/** True where even the longest time there may have been between two entries, in seconds, is too short. */
+function isTooSoon(first: Entry, next: Entry, wait: number): boolean {
+  if (first.date === undefined || next.date === undefined) return false;
+  const days = (Date.parse(next.date) - Date.parse(first.date)) / (day * 1000);
+  if (!Number.isFinite(days)) return false;
+  // One record is one sitting: its time of day says nothing about what lies between its lines.
+  const known = first.record !== next.record;
+  const start = known ? first.clock : undefined;
+  const end = known ? next.clock : undefined;
+  const most = days * day + ((end ?? 24 * 60) - (start ?? 0)) * 60;
+  return start !== undefined && end !== undefined ? most < wait : most <= wait;
+}
+
+// ───────────────────────────── done ─────────────────────────────
+
+/** What is said to be done and is not, at the word that says so; one finding for one kind of lack. */
+function doneFindings(view: RecordView): Finding[] {
+  const { plan, progress } = view;
+  const lacks = new Map<Entry, Map<string, { step: Step; missing: Missing }[]>>();
+  const findings: Finding[] = [];
+  for (const step of plan.live) {
+    const { recorded, missing, late } = progress.state(step);
+    if (recorded === undefined || step.inside.length > 0) continue;
+    for (const each of missing) {
+      const codes = lacks.get(recorded) ?? new Map<string, { step: Step; missing: Missing }[]>();
+      lacks.set(recorded, codes);
+      const code = codeOf[each.is];
+      codes.set(code, [...(codes.get(code) ?? []), { step, missing: each }]);
+    }
+    for (const { joint, entry } of late) {
+      const related = [{ anchor: entry.anchor, message: "it was tightened here" }];
+      const said = words.late(step, joint, dayOf(recorded), dayOf(entry));
+      findings.push(found("record/done-too-soon", "warning", said, recorded, related));
+    }
+  }
+  for (const [entry, codes] of lacks) {
+    for (const [code, list] of codes) {
+      const said = words.unfinished(list, dayOf(entry), view.writer);
+      findings.push(found(code, "warning", said, entry));
+    }
+  }
+  return findings;
+}
+
+const codeOf: Readonly<Record<Missing["is"], string>> = {
+  joint: "record/not-tight",
+  recheck: "record/not-rechecked",
+  measure: "record/not-measured",
+  figure: "record/open-figure",
+  check: "record/out-of-limits",
+  second: "record/second-person",
+  sign: "record/not-signed",
+  anew: "record/not-anew",
+};
+
+function leftOutFindings({ plan, progress }: RecordView): Finding[] {
+  return progress.events.flatMap((event) => {
+    if (event.is !== "done" || !event.done) return [];
+    const because = plan.steps[event.step.index]?.leftOut;
+    if (because === undefined) return [];
+    return [found("record/left-out", "warning", words.leftOut(event.step, because), event)];
+  });
+}
+
+// ───────────────────────────── re-checks ─────────────────────────────
+
+function recheckFindings(view: RecordView): Finding[] {
+  const driven = new Odometer(view);
+  const findings = [...driven.findings];
+  for (const joint of view.plan.joints) findings.push(...driven.recheckOf(joint));
+  const due = new Set(driven.due);
+  return [...findings, ...overdueFindings(view, due)];
 }
 
 /** A re-check is due once all it waits for is done, and missing once later work is on record. */
-function recheckFindings({ plan, waiting, progress }: RecordView): Finding[] {
+function overdueFindings(view: RecordView, told: ReadonlySet<Joint>): Finding[] {
+  const { plan, waiting, progress } = view;
   const findings: Finding[] = [];
   for (const step of plan.live) {
     if (step.recheck.length === 0 || progress.lastDone(step) !== undefined) continue;
@@ -340,32 +246,74 @@ function recheckFindings({ plan, waiting, progress }: RecordView): Finding[] {
     if (since === undefined) continue;
     const later = progress.events.find(({ date }) => date !== undefined && date > since);
     if (later === undefined) continue;
-    for (const joint of step.recheck) {
-      if (progress.rechecked(joint) !== undefined) continue;
-      findings.push(
-        found("record/recheck-missing", "warning", words.recheckMissing(joint, step, since), later),
-      );
-    }
+    const joints = step.recheck.filter(
+      (joint) => !told.has(joint) && progress.joint(joint).rechecked === undefined,
+    );
+    if (joints.length === 0) continue;
+    const said = words.recheckMissing(joints, step, since);
+    findings.push(found("record/recheck-missing", "warning", said, later));
   }
   return findings;
 }
 
-// ───────────────────────────── helpers ─────────────────────────────
+/** How far the vehicle had been driven on the days the records tell. */
+class Odometer {
+  readonly findings: Finding[] = [];
+  readonly due: Joint[] = [];
+  private readonly readings: (MeasuredEvent & { readonly distance: number })[] = [];
 
-function boltsOf({ progress }: RecordView, joint: Joint, pass: number | undefined): Set<number> {
-  const events = progress.joint(joint).filter((event) => event.pass === pass);
-  return new Set(events.flatMap((event) => event.bolts ?? []));
-}
+  constructor(private readonly view: RecordView) {
+    for (const event of view.progress.events) {
+      if (event.is !== "measured" || event.field !== odometerField) continue;
+      if (!event.thing.is(kinds.vehicle) || event.reading === undefined) continue;
+      const before = this.readings[this.readings.length - 1];
+      const distance = event.reading.value;
+      if (before !== undefined && isBefore(before, event) && distance < before.distance) {
+        const related = [{ anchor: before.anchor, message: "the earlier reading is here" }];
+        const said = words.odometerBack(this.write(distance), this.write(before.distance));
+        this.findings.push(found("record/odometer", "warning", said, event, related));
+        continue;
+      }
+      this.readings.push({ ...event, distance });
+    }
+  }
 
-function isLastOfPass({ progress }: RecordView, event: JointEvent): boolean {
-  const same = progress
-    .joint(event.joint)
-    .filter(({ pass, bolts }) => pass === event.pass && bolts !== undefined);
-  return same[same.length - 1] === event;
-}
+  recheckOf(joint: Joint): Finding[] {
+    const { recheckAfter } = joint;
+    const history = this.view.progress.joint(joint);
+    const { full, rechecked } = history;
+    const last = this.readings[this.readings.length - 1];
+    if (recheckAfter === undefined || full === undefined || last === undefined) return [];
+    const start = this.at(full);
+    if (start === undefined) return [];
+    const slack = 1 - 1e-9;
+    const wanted = this.write(recheckAfter);
+    const checked = rechecked === undefined ? undefined : this.at(rechecked, true);
+    if (rechecked !== undefined && checked !== undefined) {
+      const driven = checked - start;
+      if (driven >= recheckAfter * slack) return [];
+      const said = words.recheckEarly(joint, this.write(driven), wanted);
+      return [found("record/recheck-early", "warning", said, rechecked)];
+    }
+    const driven = last.distance - start;
+    if (rechecked !== undefined || driven < recheckAfter * slack) return [];
+    this.due.push(joint);
+    const said = words.recheckDue(joint, this.write(driven), wanted);
+    return [found("record/recheck-due", "warning", said, last)];
+  }
 
-function daysBetween(from: string | undefined, to: string | undefined): number | undefined {
-  if (from === undefined || to === undefined) return undefined;
-  const days = (Date.parse(to) - Date.parse(from)) / (day * 1000);
-  return Number.isFinite(days) ? days : undefined;
+  /** In metres: the last reading by the day of an entry, or `exactly` one of that day. */
+  private at({ date }: Entry, exactly = false): number | undefined {
+    if (date === undefined) return undefined;
+    let found: number | undefined;
+    for (const reading of this.readings) {
+      if (reading.date === undefined || reading.date > date) continue;
+      if (!exactly || reading.date === date) found = reading.distance;
+    }
+    return found;
+  }
+
+  private write(distance: number): string {
+    return this.view.writer.distance(distance);
+  }
 }

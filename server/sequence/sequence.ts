@@ -11,15 +11,17 @@ import type { Analysis, CheckResult } from "../analysis/analysis";
 import type { Anchor } from "../model/anchor";
 import type { Finding } from "../model/finding";
 import type { DisplayStyle } from "../units";
-import { wordOf } from "./fields";
-import { type Joint, type Plan, readPlan, type Step, valueOf } from "./plan";
+import { factsOf } from "./facts";
+import { type Joint, readPlan } from "./plan";
 import { planFindings } from "./plan-findings";
+import { plannedJoint } from "./planned-joint";
+import { StepPlanner } from "./planned-step";
 import { Progress } from "./progress";
 import { type Event, readRecords } from "./read-records";
 import { recordFindings } from "./record-findings";
-import { jointFields, stepFields } from "./vocabulary";
-import { type Waiting, waitingOf } from "./waiting";
-import { blocked, FigureWriter, holdInWords, left as leftWords, reason } from "./wording";
+import type { Point } from "./tightening-order";
+import { waitingOf } from "./waiting";
+import { FigureWriter, left as leftWords } from "./wording";
 
 export interface Sequence {
   /** Steps that can start, in a valid order; then those that cannot. */
@@ -41,7 +43,8 @@ export interface Sequence {
   readonly style: DisplayStyle;
 }
 
-export type State = "ready" | "done" | "blocked";
+/** `again`: on record as done, but open: something is lacking, or what it stands on was done again. */
+export type State = "ready" | "done" | "blocked" | "again";
 
 export interface PlannedStep {
   readonly path: string;
@@ -58,6 +61,8 @@ export interface PlannedStep {
   /** The day it was done, where a record says so. */
   readonly doneOn?: string;
   readonly doneBy?: string;
+  /** Where it is on record as done and is not: what it lacks, or why it has to be done again. */
+  readonly again: readonly string[];
   readonly blockedBy: readonly Blocker[];
   /** Steps right before it, with the reason. */
   readonly waitsFor: readonly {
@@ -99,19 +104,27 @@ export interface PlannedJoint {
   readonly thread?: string;
   readonly grade?: string;
   readonly count: number;
+  readonly groups: number;
   readonly pattern: Joint["pattern"];
+  /** Where each fastener of one group stands (of all of them where they have coordinates), by place. */
+  readonly places: readonly Point[];
   /** In N·m. */
   readonly torque?: number;
-  /** What to set the wrench to at full torque, in N·m. */
+  /** What to set the wrench to at full torque, in N·m; open where an adapter leaves it open. */
   readonly setting?: number;
+  /** False where an adapter is in between and nobody says how long the wrench is. */
+  readonly settingKnown: boolean;
   readonly wrench?: string;
   readonly passes: readonly PlannedPass[];
   /** Fasteners of each group in the order they are tightened. */
   readonly order: readonly (readonly number[])[];
   /** "new fasteners each time", "running torque on top", … */
   readonly notes: readonly string[];
+  /** The day it was brought to its whole torque, where that still stands. */
   readonly tightenedOn?: string;
   readonly recheckedOn?: string;
+  /** What keeps it from being tight, in words: "lacks pass 4"; none where it is or nothing was done. */
+  readonly lacks?: string;
 }
 
 export interface PlannedPass {
@@ -119,8 +132,10 @@ export interface PlannedPass {
   readonly share: number;
   /** In N·m. */
   readonly torque?: number;
-  /** What to set the wrench to, in N·m. */
+  /** What to set the wrench to, in N·m, in steps it can be set in. */
   readonly setting?: number;
+  /** In rad: set for the pass in which each is turned on instead of brought to a torque. */
+  readonly turn?: number;
   /** True for the closing pass, once round. */
   readonly circular: boolean;
   readonly order: readonly (readonly number[])[];
@@ -153,19 +168,21 @@ export function sequenceOf(analysis: Analysis): Sequence {
 function makeSequence(analysis: Analysis): Sequence {
   const plan = readPlan(analysis);
   const waiting = waitingOf(analysis, plan);
-  const events = readRecords(analysis, plan);
-  const progress = new Progress(plan, events);
+  const { events, unread } = readRecords(analysis, plan);
+  const facts = factsOf(analysis, plan, events);
+  const progress = new Progress(plan, waiting, events, facts);
   const writer = new FigureWriter(analysis.style);
   const joints = new Map(
-    plan.joints.map((joint) => [joint, plannedJoint(joint, progress, writer)]),
+    plan.joints.map((joint) => [joint, plannedJoint(analysis, joint, progress, writer)]),
   );
-  const planner = new Planner(analysis, plan, waiting, progress, joints);
+  const planner = new StepPlanner({ plan, waiting, progress, facts, writer }, joints);
   const planned = new Map(plan.live.map((step) => [step.index, planner.step(step)]));
   const pick = (indices: readonly number[]): PlannedStep[] =>
     indices.flatMap((index) => planned.get(index) ?? []);
   const order = waiting.graph.order();
   const stuck = [...waiting.graph.stuck()].sort((one, other) => one - other);
   const steps = pick([...order, ...stuck]);
+  const { judge } = facts;
   return {
     steps,
     groups: waiting.graph
@@ -180,185 +197,13 @@ function makeSequence(analysis: Analysis): Sequence {
     left: leftOf(steps, writer),
     findings: [
       ...planFindings(plan, waiting),
-      ...recordFindings({ analysis, plan, waiting, progress, writer }),
+      ...recordFindings({ analysis, plan, waiting, progress, unread, judge, writer }),
     ],
     style: analysis.style,
   };
 }
 
-class Planner {
-  private readonly checks: ReadonlyMap<string, readonly CheckResult[]>;
-
-  constructor(
-    private readonly analysis: Analysis,
-    private readonly plan: Plan,
-    private readonly waiting: Waiting,
-    private readonly progress: Progress,
-    private readonly joints: ReadonlyMap<Joint, PlannedJoint>,
-  ) {
-    const asked = plan.steps.some((step) => step.checks.length > 0);
-    this.checks = asked ? builtChecks(analysis) : new Map();
-  }
-
-  step(step: Step): PlannedStep {
-    const done = this.progress.lastDone(step);
-    const blockedBy = done === undefined ? this.blockers(step) : [];
-    const { steps } = this.plan;
-    const before = this.waiting.graph.before(step.index).flatMap((index) => steps[index] ?? []);
-    return {
-      path: step.path,
-      title: step.title,
-      anchor: step.anchor,
-      holdsSteps: step.inside.length > 0,
-      within: this.chain(step),
-      work: step.work,
-      on: step.on,
-      state: done !== undefined ? "done" : blockedBy.length > 0 ? "blocked" : "ready",
-      doneOn: done?.date,
-      doneBy: done?.by,
-      blockedBy,
-      waitsFor: before
-        .filter((each) => !step.inside.includes(each.index))
-        .map((each) => {
-          const why = this.waiting.why(each, step);
-          return {
-            path: each.path,
-            title: each.title,
-            because: reason(why, step),
-            written: why.is === "written",
-            hold: this.hold(each),
-          };
-        }),
-      tighten: this.planned(step.tighten),
-      tightenTo: step.tightenTo,
-      recheck: this.planned(step.recheck),
-      measure: step.measure.map(({ text, reached }) => ({
-        path: text,
-        measured:
-          reached?.field !== undefined &&
-          this.progress.measured.has(`${reached.thing.path}.${reached.field.name}`),
-      })),
-      needs: step.needs.map(({ text }) => text),
-      checks: this.checks.get(step.path) ?? step.checks,
-      hold: this.hold(step),
-      hands: step.hands,
-      caution: step.caution,
-      note: step.note,
-    };
-  }
-
-  /** Nearest first. */
-  private chain(step: Step): string[] {
-    const seen = new Set<number>([step.index]);
-    const queue = [...step.within];
-    const chain: string[] = [];
-    for (let index = queue.shift(); index !== undefined; index = queue.shift()) {
-      const whole = this.plan.steps[index];
-      if (whole === undefined || seen.has(index)) continue;
-      seen.add(index);
-      chain.push(whole.path);
-      queue.push(...whole.within);
-    }
-    return chain;
-  }
-
-  private hold(step: Step): string | undefined {
-    return holdInWords(step, wordOf(step.thing, stepFields.holdTime));
-  }
-
-  private planned(joints: readonly Joint[]): PlannedJoint[] {
-    return joints.flatMap((joint) => this.joints.get(joint) ?? []);
-  }
-
-  private blockers(step: Step): Blocker[] {
-    const blockers: Blocker[] = [];
-    if (this.waiting.graph.ancestors(step.index).has(step.index) || this.waiting.stuck.has(step)) {
-      blockers.push({ is: "loop", text: blocked.loop });
-    }
-    const undone = this.waiting.graph
-      .before(step.index)
-      .flatMap((index) => this.plan.steps[index] ?? [])
-      .filter((before) => this.progress.lastDone(before) === undefined);
-    for (const before of this.waiting.nearest(undone)) {
-      const why = this.waiting.why(before, step);
-      blockers.push({ is: "step", path: before.path, text: blocked.step(before, why) });
-    }
-    for (const need of step.needs) {
-      const { reached, text } = need;
-      if (reached?.field?.type.form !== "measure") continue;
-      const path = `${reached.thing.path}.${reached.field.name}`;
-      const value = valueOf(this.analysis, need);
-      const known = value?.si !== undefined || this.progress.measured.has(path);
-      if (!known) {
-        blockers.push({
-          is: "figure",
-          path: text,
-          text: blocked.figure(text, reached.field.needs),
-        });
-      }
-    }
-    for (const check of this.checks.get(step.path) ?? step.checks) {
-      const { nominal } = check.verdict;
-      if (nominal === "fails") blockers.push({ is: "check", text: blocked.check(check.title) });
-      if (nominal === "unknown")
-        blockers.push({ is: "check", text: blocked.unknownCheck(check.title) });
-    }
-    return blockers;
-  }
-}
-
 // ───────────────────────────── helpers ─────────────────────────────
-
-/** What was measured goes before what is planned where a step asks for a value within limits. */
-function builtChecks(analysis: Analysis): Map<string, CheckResult[]> {
-  const checks = new Map<string, CheckResult[]>();
-  const built = analysis.records.length === 0 ? analysis : analysis.asBuilt();
-  for (const check of built.checks) {
-    if (check.thing === undefined || !check.own) continue;
-    const list = checks.get(check.thing.path) ?? [];
-    checks.set(check.thing.path, list);
-    list.push(check);
-  }
-  return checks;
-}
-
-function plannedJoint(joint: Joint, progress: Progress, writer: FigureWriter): PlannedJoint {
-  const { thing, torque, setting, wrench, wrenchRange } = joint;
-  const full = progress.full(joint);
-  // The wrench shows the same share of its setting as the joint has of its torque.
-  const ratio =
-    setting === undefined || torque === undefined || torque === 0 ? 1 : setting / torque;
-  const passes = joint.passes.map((pass): PlannedPass => {
-    const at = pass.torque === undefined ? undefined : pass.torque * ratio;
-    const round = joint.order.map((group) => [...group].sort((one, other) => one - other));
-    return {
-      ...pass,
-      setting: at,
-      order: pass.circular ? round : joint.order,
-      withinWrench:
-        at === undefined ||
-        wrenchRange === undefined ||
-        (at >= wrenchRange.least * (1 - 1e-9) && at <= wrenchRange.most * (1 + 1e-9)),
-    };
-  });
-  return {
-    path: joint.path,
-    title: joint.title,
-    anchor: joint.anchor,
-    thread: wordOf(thing, jointFields.thread),
-    grade: wordOf(thing, jointFields.grade),
-    count: joint.count,
-    pattern: joint.pattern,
-    torque,
-    setting,
-    wrench: wrench === undefined ? undefined : (wrench.title ?? wrench.name),
-    passes,
-    order: joint.order,
-    notes: writer.jointNotes(joint),
-    tightenedOn: full[full.length - 1]?.date,
-    recheckedOn: progress.rechecked(joint)?.date,
-  };
-}
 
 function leftOf(steps: readonly PlannedStep[], writer: FigureWriter): Left[] {
   const left: Left[] = [];
@@ -369,7 +214,7 @@ function leftOf(steps: readonly PlannedStep[], writer: FigureWriter): Left[] {
       if (!measured) left.push({ is: "measure", path, text: leftWords.measure(path) });
     }
     for (const joint of step.tighten) {
-      if (joint.tightenedOn !== undefined) continue;
+      if (joint.tightenedOn !== undefined && step.state !== "again") continue;
       const torque = joint.torque === undefined ? undefined : joint.torque * step.tightenTo;
       left.push({
         is: "tighten",

@@ -8,25 +8,35 @@ export const kinds = {
   step: "step",
   procedure: "procedure",
   instrument: "instrument",
+  vehicle: "vehicle",
 } as const;
+
+/** Of the vehicle: how far it has been driven. */
+export const odometerField = "odometer";
 
 export const jointFields = {
   count: "count",
   groups: "groups",
   pattern: "pattern",
+  columns: "columns",
+  placesX: "places_x",
+  placesY: "places_y",
   sequence: "sequence",
   passes: "passes",
   passTorques: "pass_torques",
+  turn: "turn",
   circularPass: "circular_pass",
   torque: "torque",
   appliedTorque: "applied_torque",
   wrench: "wrench",
   wrenchSetting: "wrench_setting",
+  extension: "extension",
   surface: "surface",
   locking: "locking",
   singleUse: "single_use",
   runningTorque: "running_torque",
   adjustable: "adjustable",
+  cure: "cure",
   recheckAfter: "recheck_after",
   after: "after",
   thread: "thread",
@@ -49,16 +59,29 @@ export const stepFields = {
   note: "note",
   chapters: "chapters",
   leftOut: "left_out",
+  otherThan: "other_than",
+  signOff: "sign_off",
+  duration: "duration",
+  machines: "machines",
+  parts: "parts",
 } as const;
 
 /** Fields that only records write. */
 export const recordFields = {
   tightened: "tightened",
+  reading: "reading",
+  running: "running",
+  turned: "turned",
   pass: "pass",
   bolts: "bolts",
   held: "held",
   rechecked: "rechecked",
+  loosened: "loosened",
+  renewed: "renewed",
   done: "done",
+  signed: "signed",
+  photos: "photos",
+  remark: "remark",
 } as const;
 
 export const instrumentFields = {
@@ -67,6 +90,11 @@ export const instrumentFields = {
   accuracy: "accuracy",
   least: "least",
   most: "most",
+  scaleStep: "scale_step",
+  calibrated: "calibrated",
+  calibrationEvery: "calibration_every",
+  fromLength: "from_length",
+  toLength: "to_length",
 } as const;
 
 /** Instruments of the shop that nobody declared, by name. */
@@ -79,5 +107,12 @@ export const instrumentTable = {
 /** Words of the choice fields. */
 export const words = {
   hold: { none: "none", untilCool: "until_cool", untilCured: "until_cured", forTime: "for_time" },
-  pattern: { cross: "cross", circle: "circle", line: "line" },
+  pattern: {
+    cross: "cross",
+    circle: "circle",
+    line: "line",
+    rectangle: "rectangle",
+    twoRows: "two_rows",
+    coordinates: "coordinates",
+  },
 } as const;

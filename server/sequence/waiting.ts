@@ -35,7 +35,8 @@ export interface Broken {
 /** Nothing does the first where a rule needs it for the second. */
 export interface Lacking {
   readonly rule: OrderDefinition;
-  readonly step: Step;
+  /** The steps that need it. */
+  readonly steps: readonly Step[];
   /** What the rule asks for, in its own words. */
   readonly needs: string;
 }
@@ -48,6 +49,11 @@ export interface Waiting {
   readonly stuck: ReadonlySet<Step>;
   readonly broken: readonly Broken[];
   readonly lacking: readonly Lacking[];
+  /**
+   * The reason for which `after` is open again when `before` is done again (`last`), or for which it
+   * wants `before` done anew each time (`every`).
+   */
+  repeats(before: Step, after: Step, repetition: "last" | "every"): Why | undefined;
   /** The best reason there is: one that says why, then one that is about `joint`. */
   why(before: Step, after: Step, joint?: Joint): Why;
   /** Those of `steps` that none of the others waits for: the nearest of what has to come first. */
@@ -70,6 +76,7 @@ export function waitingOf(analysis: Analysis, plan: Plan): Waiting {
     broken: builder.broken,
     lacking: builder.lacking,
     why: (before, after, joint) => builder.why(before, after, joint),
+    repeats: (before, after, repetition) => builder.repeats(before, after, repetition),
     nearest: (steps) => {
       const behind = new Set(steps.flatMap((step) => [...builder.graph.ancestors(step.index)]));
       return steps.filter((step) => !behind.has(step.index));
@@ -163,19 +170,52 @@ class Builder {
     const after = this.meant(rule.node.after, rule);
     const needs = clauseOf(rule.node, "needs");
     if (needs !== undefined) {
-      for (const step of after) {
-        if (!before.some((each) => sameSubject(each, step)))
-          this.lacking.push({ rule, step, needs });
+      const steps = after.filter((step) => !before.some((each) => sameSubject(each, step)));
+      if (steps.length > 0) this.lacking.push({ rule, steps, needs });
+    }
+    if (before.length === 0) return;
+    const ancestors = new Map(before.map((first) => [first, this.graph.ancestors(first.index)]));
+    const isAfter = (first: Step, second: Step): boolean =>
+      ancestors.get(first)?.has(second.index) === true;
+    for (const second of after) {
+      const firsts = before.filter(
+        (first) => first !== second && !nested(first, second) && sameSubject(first, second),
+      );
+      const earlier = firsts.filter((first) => !isAfter(first, second));
+      for (const first of earlier) this.wait(first, second, { is: "rule", rule });
+      for (const first of firsts) {
+        if (isAfter(first, second) && !this.isRepeated(first, second, earlier, after, rule))
+          this.breaks(first, second, { is: "rule", rule });
       }
     }
-    for (const first of before) {
-      const ancestors = this.graph.ancestors(first.index);
-      for (const second of after) {
-        if (first === second || nested(first, second) || !sameSubject(first, second)) continue;
-        if (ancestors.has(second.index)) this.breaks(first, second, { is: "rule", rule });
-        else this.wait(first, second, { is: "rule", rule });
-      }
-    }
+  }
+
+  /**
+   * Work that is planned again after what it comes before is no mistake where it was done before
+   * that too; where the rule is about its last doing, what stands on it has to follow once more.
+   */
+  private isRepeated(
+    first: Step,
+    second: Step,
+    earlier: readonly Step[],
+    after: readonly Step[],
+    rule: OrderDefinition,
+  ): boolean {
+    if (earlier.length === 0) return false;
+    if (rule.node.repetition !== "last") return true;
+    const follows = this.graph.descendants(first.index);
+    return after.some(
+      (other) => other !== second && sameSubject(first, other) && follows.has(other.index),
+    );
+  }
+
+  repeats(before: Step, after: Step, repetition: "last" | "every"): Why | undefined {
+    const reasons = this.reasons.get(`${before.index} ${after.index}`) ?? [];
+    return reasons.find((why) =>
+      why.is === "rule"
+        ? why.rule.node.repetition === repetition
+        : repetition === "last" && ["final", "climb", "recheck"].includes(why.is),
+    );
   }
 
   why(before: Step, after: Step, joint?: Joint): Why {

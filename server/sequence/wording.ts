@@ -7,8 +7,10 @@
 import type { OrderDefinition } from "../model/definition";
 import { type DisplayStyle, measureNamed, writeQuantity } from "../units";
 import { isYes, wordOf } from "./fields";
+import type { Lack } from "./joint-history";
 import type { PassProblem } from "./passes";
 import type { Joint, Step } from "./plan";
+import type { Act, Again, Missing } from "./progress";
 import { jointFields } from "./vocabulary";
 import type { Broken, Why } from "./waiting";
 
@@ -23,6 +25,12 @@ export class FigureWriter {
 
   torque(si: number | undefined): string {
     return this.figure(si, "torque");
+  }
+
+  /** Driven distances are no lengths of the shop: miles or kilometres. */
+  distance(si: number): string {
+    const [size, unit] = this.style.system === "metric" ? [1000, "km"] : [1609.344, "mi"];
+    return `${Number((si / size).toFixed(1))} ${unit}`;
   }
 
   figure(si: number | undefined, measureName: string): string {
@@ -59,6 +67,9 @@ export class FigureWriter {
   }
 }
 
+/** More of a list than this is told as a number. */
+const mostNamed = 4;
+
 export function percent(share: number): string {
   return `${Number((share * 100).toFixed(1))} %`;
 }
@@ -74,13 +85,9 @@ interface Spoken {
   readonly title: string;
 }
 
-/** What was done, in words, and the step it belongs to. */
-export interface Act {
-  readonly step: Step;
-  /** "`weld_left`", "the tightening of `bracket_bolts`" */
-  readonly act: string;
-  /** Set where the act is the tightening of a joint. */
-  readonly joint?: Joint;
+/** "`weld_left`", "the tightening of `bracket_bolts`" */
+export function actInWords({ step, joint }: Act): string {
+  return joint === undefined ? named(step) : `the tightening of ${named(joint)}`;
 }
 
 export function named(each: Spoken): string {
@@ -90,28 +97,41 @@ export function named(each: Spoken): string {
 // ───────────────────────────── the plan ─────────────────────────────
 
 export const plan = {
-  loop: (loop: readonly Step[]): Said => {
+  loop: (loop: readonly Step[], behind: readonly Step[]): Said => {
     const names = loop.map(named);
     const round = [...names, names[0] ?? ""];
+    const what =
+      loop.length === 1
+        ? `${names[0]} waits for itself`
+        : `these steps wait for each other and none can start: ${round.join(" before ")}`;
+    const more = behind.length > mostNamed ? ` and ${behind.length - mostNamed} more` : "";
+    const shown = behind.slice(0, mostNamed).map(named);
     return {
       message:
-        loop.length === 1
-          ? `${names[0]} waits for itself`
-          : `these steps wait for each other and none can start: ${round.join(" before ")}`,
+        shown.length === 0
+          ? what
+          : `${what}; ${more === "" ? list(shown) : shown.join(", ")}${more} ${behind.length === 1 ? "waits" : "wait"} behind ${loop.length === 1 ? "it" : "them"}`,
       hint: `take one of them out of the other's \`after\``,
     };
   },
-  stuck: (step: Step, loop: readonly Step[]): Said => ({
-    message: `${named(step)} can never start: it waits for ${list(loop.map(named))}, which wait for each other`,
-    hint: "break that loop first",
-  }),
   broken: ({ before, after, why, way }: Broken): Said => ({
     message: `${named(after)} is planned before ${named(before)}${throughWay(way)}: ${reason(why, after)}`,
     hint: whatToMove(before, after),
   }),
-  lacking: (step: Step, rule: OrderDefinition, needs: string): Said => ({
-    message: `nothing comes before ${named(step)} that it needs: ${rule.title}${because(rule)}`,
-    hint: `add ${needs}${step.on.length === 0 ? "" : `, \`on: ${step.on.join(", ")}\``}`,
+  lacking: (steps: readonly Step[], rule: OrderDefinition, needs: string): Said => {
+    const on = [...new Set(steps.flatMap((step) => step.on))];
+    return {
+      message: `nothing comes before ${list(steps.map(named))} that ${steps.length === 1 ? "it needs" : "they need"}: ${rule.title}${because(rule)}`,
+      hint: `add ${needs}${on.length === 0 ? "" : `, \`on: ${on.length === 1 ? on[0] : `[${on.join(", ")}]`}\``}`,
+    };
+  },
+  columns: (joint: Joint, each: number, columns: number): Said => ({
+    message: `${each} fasteners round a rectangle do not make ${columns} along each long side of ${named(joint)}`,
+    hint: "a rectangle of 4 by 3 has 10: twice both sides, less the 4 corners; mend `count` or `columns`",
+  }),
+  places: (joint: Joint, written: number): Said => ({
+    message: `${named(joint)} has ${joint.count} fasteners, the places of ${written} are written`,
+    hint: "write one `places_x` and one `places_y` for each fastener, in the order of their numbers",
   }),
   neverTightened: (joint: Joint): Said => ({
     message: `no step tightens ${named(joint)}`,
@@ -124,6 +144,10 @@ export const plan = {
   noTorque: (joint: Joint, step: Step): Said => ({
     message: `${named(step)} tightens ${named(joint)}, whose torque is open`,
     hint: "write its `torque` from the maker of the part, or the wanted `proof_share` with thread and grade",
+  }),
+  adapter: (joint: Joint): Said => ({
+    message: `${named(joint)} is tightened through an adapter, and what to set the wrench to is open`,
+    hint: "name its `wrench` and write that wrench's `length`, square drive to the middle of the grip",
   }),
   noRecheck: (joint: Joint): Said => ({
     message: joint.adjustable
@@ -162,7 +186,7 @@ export const plan = {
     better: readonly number[],
   ): Said => ({
     message: `the order of ${named(joint)} tightens neighbours one after the other: ${list(pairs.map(([one, other]) => `${one} and ${other}`))}`,
-    hint: `go across the circle: ${better.join(", ")}`,
+    hint: `${goAcross(joint)}: ${better.join(", ")}`,
   }),
   sequence: (
     joint: Joint,
@@ -194,21 +218,16 @@ export const record = {
     message: "this record has no date, so nothing can be said about its order",
     hint: "write the day after the title: 2026-03-14",
   }),
-  tooEarly: (
-    before: Step,
-    { step, act }: Act,
-    why: Why,
-    when: { before: string; after: string },
-  ): Said => ({
-    message: `${act} is recorded ${when.after}, before ${named(before)} (${when.before}): ${reason(why, step)}`,
+  tooEarly: (before: Step, act: Act, why: Why, when: { before: string; after: string }): Said => ({
+    message: `${actInWords(act)} is recorded ${when.after}, before ${named(before)} (${when.before}): ${reason(why, act.step)}`,
     hint: "undo it, do it again in the right order, and put that on record; if only the dates are wrong, mend them",
   }),
-  prerequisite: (before: Step, { step, act }: Act, why: Why, when: string): Said => ({
-    message: `${act} is recorded ${when}, ${named(before)} is not: ${reason(why, step)}`,
+  prerequisite: (before: Step, act: Act, why: Why, when: string): Said => ({
+    message: `${actInWords(act)} is recorded ${when}, ${named(before)} is not: ${reason(why, act.step)}`,
     hint: `if ${named(before)} was done, put it on record with its day; if not, do it, then this again`,
   }),
-  hold: (before: Step, { act }: Act, hold: string): Said => ({
-    message: `${act} is recorded too soon after ${named(before)}, which has to wait ${hold}`,
+  hold: (before: Step, act: Act, hold: string): Said => ({
+    message: `${actInWords(act)} is recorded too soon after ${named(before)}, which has to wait ${hold}`,
     hint: "wait out the time, look at the part again, and put that on record",
   }),
   torqueOff: (
@@ -239,7 +258,7 @@ export const record = {
     better: readonly number[],
   ): Said => ({
     message: `${named(joint)} was tightened with neighbours one after the other: ${list(pairs.map(([one, other]) => `${one} and ${other}`))}`,
-    hint: `loosen it and go across the circle: ${better.join(", ")}`,
+    hint: `loosen it and ${goAcross(joint)}: ${better.join(", ")}`,
   }),
   notHeld: (joint: Joint): Said => ({
     message: `${named(joint)} turned again at the second click: it has not held its torque`,
@@ -263,21 +282,257 @@ export const record = {
     message: `${instrument} reads to ${reads}, which is more than a tenth of the ${allowed} allowed for \`${path}\``,
     hint: `measure again with something that reads to ${wanted} or finer`,
   }),
-  unknownInstrument: (name: string): Said => ({
+  unknownInstrument: (name: string, system: string): Said => ({
     message: `nobody says how well "${name}" measures`,
-    hint: `declare it, for example: instrument bench_gauge "${name}" { reads_to: 0.001 in }`,
+    hint: `declare it, for example: instrument bench_gauge "${name}" { reads_to: ${system === "metric" ? "0.02 mm" : "0.001 in"} }`,
   }),
-  notMeasured: (step: Step, missing: readonly string[], when: string): Said => ({
-    message: `${named(step)} is on record as done ${when}, what it was to measure is not: ${list(missing.map((path) => `\`${path}\``))}`,
-    hint: "put the measurements on record",
+  instrumentRange: (path: string, figure: string, instrument: string, range: string): Said => ({
+    message: `\`${path}\` was measured ${figure} with ${instrument}, which measures ${range}`,
+    hint: "measure again with something of the right size, or mend the name of the instrument",
   }),
-  recheckMissing: (joint: Joint, step: Step, since: string): Said => ({
-    message: `${named(joint)} has not been checked again since ${since}: ${named(step)} is due`,
+  calibration: (name: string, calibrated: string, due: string, date: string): Said => ({
+    message: `${name} was used on ${date}, its calibration of ${calibrated} ran out on ${due}`,
+    hint: "have it calibrated and check again what was measured or tightened with it; if it was calibrated since, mend `calibrated`",
+  }),
+  contradiction: (path: string, one: string, other: string, date: string): Said => ({
+    message: `\`${path}\` was measured ${one} and ${other} on ${date}, farther apart than both are sure to`,
+    hint: 'measure again; if something was changed in between, give both entries their time: `at "14:30"`',
+  }),
+  notYesNo: (field: string, text: string): Said => ({
+    message: `\`${field}\` is yes or no, not \`${text}\``,
+    hint: "write yes or no; as it stands the entry says nothing",
+  }),
+  notACount: (field: string, text: string): Said => ({
+    message: `\`${field}\` is told by number, not by \`${text}\``,
+    hint:
+      field === "bolts"
+        ? "write the places, such as [1, 3, 5, 2, 4]"
+        : "write its number, such as 1",
+  }),
+  notAFigure: (field: string, text: string): Said => ({
+    message: `\`${field}\` is what was read off, not \`${text}\``,
+    hint: "write the figure with its unit",
+  }),
+  blank: (field: string): Said => ({
+    message: `\`${field}\` is still to be filled in`,
+    hint: "write what was read in place of the `?`",
+  }),
+  noTime: (text: string): Said => ({
+    message: `"${text}" is no time of day`,
+    hint: 'write hours and minutes: `at "14:30"`',
+  }),
+  specField: (joint: Joint): Said => ({
+    message: `\`torque\` is what ${named(joint)} is to be tightened to; a record says what it was tightened to`,
+    hint: "write `tightened` in its place",
+  }),
+  duplicate: (): Said => ({
+    message: "this entry is on record twice, word for word",
+    hint: 'take one of them out; if it was done twice on that day, give each its time: `at "14:30"`',
+  }),
+  moved: (joint: Joint): Said => ({
+    message: `${named(joint)} moved when it was checked again`,
+    hint: "find out why, tighten it again to its torque, and have it checked once more",
+  }),
+  noSuchBolt: (joint: Joint, unknown: readonly number[]): Said => ({
+    message: `${named(joint)} has ${joint.count} ${joint.count === 1 ? "fastener" : "fasteners"}, ${list(unknown.map(String))} ${unknown.length === 1 ? "is" : "are"} on record`,
+    hint: "places are numbered from 1; mend the numbers, or the joint's `count`",
+  }),
+  boltTwice: (joint: Joint, twice: readonly number[], pass: string): Said => ({
+    message: `${named(joint)}: ${list(twice.map(String))} ${twice.length === 1 ? "is" : "are"} on record twice${pass}`,
+    hint: "name each fastener once in a pass",
+  }),
+  fallingPass: (joint: Joint, pass: number, from: number): Said => ({
+    message: `pass ${pass} of ${named(joint)} is recorded after pass ${from}: passes climb`,
+    hint: "if it was undone and begun again, say so: `loosened: yes`, then begin with pass 1; if only the numbers are wrong, mend them",
+  }),
+  notRenewed: (joint: Joint): Said => ({
+    message: `${named(joint)} was tightened again, and nobody put new fasteners on record`,
+    hint: "its fasteners are used once: put new ones in and write `renewed: yes`",
+  }),
+  wrenchReading: (joint: Joint, found: string, wanted: string): Said => ({
+    message: `${found} is what the wrench is set to for ${named(joint)}, the nut gets ${wanted}`,
+    hint: "write what the wrench showed as `reading`, or what the nut got as `tightened`",
+  }),
+  turnOff: (joint: Joint, found: string, wanted: string): Said => ({
+    message: `${named(joint)} was turned on by ${found}, ${wanted} is wanted`,
+    hint: "take out what was turned too far; begin again with new fasteners where the maker asks for them",
+  }),
+  again: (first: Again, all: readonly Again[], when: string, more: number): Said => {
+    const { before, why, act, because: cause } = first;
+    const what = cause === "undone" ? "taken back" : "done again";
+    const acts = list([
+      ...new Set(all.map((each) => `${actInWords(each.act)} (${dayIn(each.act)})`)),
+    ]);
+    const behind =
+      more > 0 ? `, and ${more} ${more === 1 ? "step stands" : "steps stand"} on that` : "";
+    return {
+      message: `${why.is === "recheck" ? named(why.joint) : named(before)} was ${why.is === "recheck" && cause === "redone" ? "tightened again" : what} ${when}, after ${acts}${behind}: ${reason(why, act.step)}`,
+      hint: `do ${all.length === 1 ? "it" : "them"} again after it, and put that on record`,
+    };
+  },
+  unfinished: (
+    missing: readonly { readonly step: Step; readonly missing: Missing }[],
+    when: string,
+    writer: FigureWriter,
+  ): Said => unfinished(missing, when, writer),
+  late: (step: Step, joint: Joint, done: string, tightened: string): Said => ({
+    message: `${named(step)} is on record as done ${done}, ${named(joint)} was tightened ${tightened}`,
+    hint: "put the step on record as done after the last joint is tight; if only the dates are wrong, mend them",
+  }),
+  leftOut: (step: Step, because: string): Said => ({
+    message: `${named(step)} is on record as done, and this build does without it: ${because}`,
+    hint: "take the entry out, or the step's `left_out`",
+  }),
+  cure: (joint: Joint, act: Act, time: string): Said => ({
+    message: `${actInWords(act)} is recorded too soon after the tightening of ${named(joint)}, whose thread lock cures ${time}`,
+    hint: "wait out the time, check the joint again, and put that on record",
+  }),
+  recheckMissing: (joints: readonly Joint[], step: Step, since: string): Said => ({
+    message: `${list(joints.map(named))} ${joints.length === 1 ? "has" : "have"} not been checked again since ${since}: ${named(step)} is due`,
+    hint: `check ${joints.length === 1 ? "it" : "them"} and write \`${joints[0]?.path ?? ""}.rechecked: yes\` into a record`,
+  }),
+  recheckDue: (joint: Joint, driven: string, wanted: string): Said => ({
+    message: `${named(joint)} has been driven ${driven} since it was tightened and not been checked again: ${wanted} is when it is due`,
     hint: `check it and write \`${joint.path}.rechecked: yes\` into a record`,
+  }),
+  recheckEarly: (joint: Joint, driven: string, wanted: string): Said => ({
+    message: `${named(joint)} was checked again after ${driven}, ${wanted} is wanted`,
+    hint: "joints settle in the first miles: check it once more after them",
+  }),
+  odometerBack: (found: string, before: string): Said => ({
+    message: `the odometer shows ${found}, less than the ${before} of before`,
+    hint: "mend the figure; if the instrument was changed, write the distance driven in all",
   }),
 };
 
+/** What a step said to be done still lacks, those of one kind together. */
+function unfinished(
+  missing: readonly { readonly step: Step; readonly missing: Missing }[],
+  when: string,
+  writer: FigureWriter,
+): Said {
+  const steps = [...new Set(missing.map(({ step }) => step))];
+  const what = missing.map((each) => lacking(each.missing, each.step, writer));
+  return {
+    message: `${list(steps.map(named))} ${steps.length === 1 ? "is" : "are"} on record as done ${when}, ${list(what.map(({ message }) => message))}`,
+    hint: [...new Set(what.map(({ hint }) => hint))].join("; "),
+  };
+}
+
+function lacking(missing: Missing, step: Step, writer: FigureWriter): Said {
+  switch (missing.is) {
+    case "joint": {
+      const torque = missing.joint.torque;
+      const full = torque === undefined ? undefined : torque * step.tightenTo;
+      return {
+        message: `${named(missing.joint)} ${lacksInWords(missing.lacks)}`,
+        hint: `tighten ${missing.joint.path}${full === undefined ? "" : ` to ${writer.torque(full)}`} and put it on record`,
+      };
+    }
+    case "recheck":
+      return {
+        message: `${named(missing.joint)} is not checked again`,
+        hint: `check it and write \`${missing.joint.path}.rechecked: yes\``,
+      };
+    case "measure":
+      return {
+        message: `what it was to measure is not: \`${missing.text}\``,
+        hint: "put the measurements on record",
+      };
+    case "figure":
+      return {
+        message: `\`${missing.text}\`, which it needs, is open`,
+        hint: missing.advice ?? "give the figure, or put a measurement on record",
+      };
+    case "check":
+      return missing.known
+        ? {
+            message: `a limit it names does not hold: ${missing.title}`,
+            hint: "mend the part, or have it accepted as a concession",
+          }
+        : {
+            message: `a limit it names cannot be judged: ${missing.title}`,
+            hint: "measure what it is about",
+          };
+    case "second":
+      return {
+        message:
+          missing.by === undefined
+            ? `who did ${named(missing.of)} and who did this is not`
+            : `by ${missing.by}, who did ${named(missing.of)} too`,
+        hint: 'a second person has to do it: write both names, `by "…"`',
+      };
+    case "sign":
+      return {
+        message:
+          missing.by === undefined
+            ? `${missing.who} has not signed`
+            : `signed by ${missing.by}, who did it`,
+        hint: `have it looked at and write \`${step.path}.signed: "name"\``,
+      };
+    case "anew":
+      return {
+        message: `${named(missing.before)} was not done anew before it: ${reason(missing.why, step)}`,
+        hint: `put ${named(missing.before)} on record before it each time`,
+      };
+  }
+}
+
+/** "is not tightened", "lacks passes 3 and 4" */
+export function lacksInWords(lacks: readonly Lack[]): string {
+  return list(lacks.map(lackInWords));
+}
+
+function lackInWords(lack: Lack): string {
+  switch (lack.is) {
+    case "nothing":
+      return "is not tightened";
+    case "passes":
+      return `lacks ${lack.passes.length === 1 ? "pass" : "passes"} ${list(lack.passes.map(String))}`;
+    case "bolts":
+      return `lacks ${lack.bolts.length === 1 ? "fastener" : "fasteners"} ${list(lack.bolts.map(String))}`;
+    case "torque":
+      return "is not at its torque";
+    case "held":
+      return "has not held";
+    case "turn":
+      return "is not turned on by its angle";
+    case "loosened":
+      return "was undone";
+    case "moved":
+      return "moved when it was checked";
+  }
+}
+
+function dayIn({ entry }: Act): string {
+  return entry.date === undefined ? "without a day" : `on ${entry.date}`;
+}
+
+function goAcross({ pattern }: Joint): string {
+  return pattern === "cross" ? "go across the circle" : "go from the middle outwards";
+}
+
 // ───────────────────────────── states ─────────────────────────────
+
+/** Why a step that is on record as done is open. */
+export const again = {
+  lacks: (missing: Missing, step: Step, writer: FigureWriter): string =>
+    lacking(missing, step, writer).message,
+  again: ({ before, because: cause, since, why, act }: Again): string => {
+    const when = since?.date === undefined ? "" : ` on ${since.date}`;
+    const what =
+      cause === "stands"
+        ? "is to be done again"
+        : cause === "undone"
+          ? `was taken back${when}`
+          : cause === "early"
+            ? `came after ${act.joint === undefined ? "it" : actInWords(act)}${when}`
+            : `was done again${when}`;
+    return why.is === "recheck" && cause === "redone"
+      ? `${why.joint.title} was tightened again${when}`
+      : `${before.title} ${what}: ${reason(why, act.step)}`;
+  },
+};
 
 export const blocked = {
   step: (before: Step, why: Why): string =>
@@ -293,7 +548,8 @@ export const blocked = {
 
 /** A step's state in a few words, for a line beside it: "waits for Fit the shims (…)". */
 export function stateInWords(step: {
-  readonly state: "ready" | "done" | "blocked";
+  readonly state: "ready" | "done" | "blocked" | "again";
+  readonly again?: readonly string[];
   readonly doneOn?: string;
   readonly doneBy?: string;
   readonly blockedBy: readonly {
@@ -304,6 +560,8 @@ export function stateInWords(step: {
   switch (step.state) {
     case "ready":
       return "ready";
+    case "again":
+      return `to be done again: ${(step.again ?? []).join("; ")}`;
     case "blocked": {
       const steps = step.blockedBy.filter(({ is }) => is === "step" || is === "loop");
       const waits = steps.length === 0 ? [] : [`waits for ${list(steps.map(({ text }) => text))}`];

@@ -19,6 +19,7 @@ const marks: Readonly<Record<PlannedStep["state"], string>> = {
   done: "[x]",
   ready: "[ ]",
   blocked: "[.]",
+  again: "[!]",
 };
 
 export function writePlan(sequence: Sequence, settings: PlanSettings = {}): string {
@@ -33,7 +34,8 @@ export function writePlan(sequence: Sequence, settings: PlanSettings = {}): stri
     );
     return lines.text();
   }
-  lines.add(0, "[x] done   [ ] ready   [.] waits");
+  const again = steps.some(({ state }) => state === "again");
+  lines.add(0, `[x] done   [ ] ready   [.] waits${again ? "   [!] to be done again" : ""}`);
   const titles = new Map(sequence.steps.map((step) => [step.path, step.title]));
   const cautions = new Map(sequence.steps.map((step) => [step.path, step.caution]));
   const numbers = new Map(steps.map((step, index) => [step.path, index + 1]));
@@ -86,6 +88,9 @@ function writeStep(
     lines.add(6, `Check ${joint.title} again at ${writer.torque(joint.setting ?? joint.torque)}.`);
   }
   if (step.hold !== undefined) lines.add(6, `Hold ${step.hold} before what comes next.`);
+  if (step.state === "again") {
+    for (const why of step.again) lines.add(6, `Again: ${why}.`);
+  }
   if (step.state === "blocked") {
     lines.add(6, `${capital(stateInWords(step))}.`);
   }
@@ -125,30 +130,51 @@ function writeJoint(
 
 /** `pass 2: 70 %, 59.5 lb-ft, order 1 3 5 2 4` */
 export function passInWords(writer: FigureWriter, pass: PlannedPass, joint: PlannedJoint): string {
+  const way = joint.count === 1 ? "" : wayInWords(pass);
+  if (pass.turn !== undefined) {
+    const turn = writer.figure(pass.turn, "angle");
+    return `pass ${pass.number}: turn each on by ${turn}${way}, marked before and after`;
+  }
   const torque = writer.torque(pass.torque);
+  if (!joint.settingKnown) {
+    return `pass ${pass.number}: ${percent(pass.share)}, ${torque} at the nut${way}; what to set the wrench to is open: with an adapter it takes the wrench's length`;
+  }
   const set =
     pass.setting === undefined ||
     pass.torque === undefined ||
     Math.abs(pass.setting - pass.torque) < 1e-9
       ? ""
       : `, wrench set to ${writer.torque(pass.setting)}`;
-  const way =
-    joint.count === 1
-      ? ""
-      : pass.circular
-        ? ", once round"
-        : `, order ${pass.order.map((group) => group.join(" ")).join(" then ")}`;
   const range = pass.withinWrench
     ? ""
     : " (outside the range of this wrench: take another for this pass)";
   return `pass ${pass.number}: ${percent(pass.share)}, ${torque}${set}${way}${range}`;
 }
 
+/** Places, group by group, in the order they are tightened. */
+function wayInWords({ circular, order }: PlannedPass): string {
+  return circular
+    ? ", once round"
+    : `, order ${order.map((group) => group.join(" ")).join(" then ")}`;
+}
+
 function writeLeft(lines: Lines, sequence: Sequence): void {
-  const ready = sequence.steps.filter((step) => !step.holdsSteps && step.state === "ready");
+  const ready = sequence.steps.filter(
+    (step) => !step.holdsSteps && ["ready", "again"].includes(step.state),
+  );
   const open = sequence.steps.filter((step) => !step.holdsSteps && step.state !== "done");
+  const again = open.filter((step) => step.again.length > 0);
   lines.gap();
-  if (open.length === 0) lines.add(0, "Everything is done.");
+  if (again.length > 0) {
+    lines.add(0, "To be done again");
+    for (const { title, again: why } of again) lines.add(2, `${title}: ${why.join("; ")}.`);
+    lines.gap();
+  }
+  const objections = sequence.findings.filter(({ severity }) => severity !== "note").length;
+  if (open.length === 0 && objections > 0) {
+    const what = objections === 1 ? "one objection remains" : `${objections} objections remain`;
+    lines.add(0, `Every step is on record as done; ${what}.`);
+  } else if (open.length === 0) lines.add(0, "Everything is done.");
   else if (ready.length === 0) lines.add(0, `${open.length} left, none of them ready.`);
   else lines.add(0, `${open.length} left. Next: ${list(ready.map(({ title }) => title))}.`);
 }

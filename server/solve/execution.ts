@@ -6,8 +6,8 @@
  */
 
 import type { Block } from "./block";
-import { evaluate } from "./evaluate";
-import type { FormFacts } from "./form";
+import { evaluate, resultSize } from "./evaluate";
+import { type FormFacts, residualAndGradient, residualSize } from "./form";
 import { byRankAndName, type Network } from "./network";
 import { type BlockAnswer, type Linearized, linearize, solveBlock } from "./newton";
 import type { Layout, Step } from "./plan";
@@ -22,6 +22,8 @@ export interface Execution extends Plan {
   /** Number of the step that yields a variable, -1 where none does. */
   readonly stepOf: Int32Array;
   readonly values: Float64Array;
+  /** How large the numbers are that each value came from, see `rounding-noise.ts`. */
+  readonly sizes: Float64Array;
   readonly failures: ReadonlyMap<number, Failure>;
   readonly checks: readonly number[];
   /** Equations that were set aside because, with these numbers, they add nothing. */
@@ -60,12 +62,14 @@ export interface Run {
 /**
  * Carries out steps in their order. `values` must hold the givens and all other inputs; the steps'
  * variables are written, NaN where they have no answer. Checks help to choose among several roots.
+ * `sizes` is carried along with `values`.
  */
 export function runSteps(
   network: Network,
   steps: readonly Step[],
   checks: readonly number[],
   values: Float64Array,
+  sizes: Float64Array,
 ): Run {
   const failures = new Map<number, Failure>();
   const stumbles: Stumble[] = [];
@@ -73,7 +77,7 @@ export function runSteps(
   const settle = (step: Step): void => {
     if (step.variables.length === 1) {
       const variable = step.variables[0]!;
-      const quick = plainAnswer(network, step.equations[0]!, variable, values);
+      const quick = plainAnswer(network, step.equations[0]!, variable, values, sizes);
       if (!Number.isNaN(quick)) {
         // Adding 0 turns −0 into 0.
         values[variable] = quick + 0;
@@ -84,6 +88,7 @@ export function runSteps(
       const answer = solveSingle(question, values);
       if (answer.kind === "solved") {
         values[variable] = answer.value;
+        sizes[variable] = solvedSize(network, step, variable, values, sizes);
         return;
       }
       if (inherit(network, step, values, failures, waiting)) return;
@@ -96,6 +101,7 @@ export function runSteps(
         const chosen = chosenByChecks(network, checks, variable, answer.roots, values);
         if (chosen !== undefined) {
           values[variable] = chosen;
+          sizes[variable] = solvedSize(network, step, variable, values, sizes);
           return;
         }
       }
@@ -115,7 +121,10 @@ export function runSteps(
     }
     const answer = solveBlock(blockOf(network, step, values), values);
     if (answer.kind === "solved") {
-      for (const variable of step.variables) values[variable]! += 0;
+      for (const variable of step.variables) {
+        values[variable]! += 0;
+        sizes[variable] = solvedSize(network, step, variable, values, sizes);
+      }
       return;
     }
     if (answer.kind === "dependent") {
@@ -138,14 +147,37 @@ function plainAnswer(
   equation: number,
   variable: number,
   values: Float64Array,
+  sizes: Float64Array,
 ): number {
   const { variables } = network.system.equations[equation]!;
   const { branches } = network.facts[equation]!.slots[variables.indexOf(variable)]!;
   if (branches === undefined || branches.check) return Number.NaN;
   const { range, scale } = network.system.variables[variable]!;
-  const value = evaluate(branches.tapes[0]!, values, variables);
+  const tape = branches.tapes[0]!;
+  const value = evaluate(tape, values, variables, sizes);
+  sizes[variable] = resultSize(tape, variables, sizes);
   if (range === undefined) return Number.isFinite(value) ? value : Number.NaN;
   return isInRange(range[0], range[1], scale, value) ? value : Number.NaN;
+}
+
+/** What an answer that was searched for came from: its equation's sides, by how steep that is in it. */
+function solvedSize(
+  network: Network,
+  step: Step,
+  variable: number,
+  values: Float64Array,
+  sizes: Float64Array,
+): number {
+  const own = Math.abs(values[variable]!);
+  const equation = step.pairs[step.variables.indexOf(variable)]!;
+  const { variables } = network.system.equations[equation]!;
+  const facts = network.facts[equation]!;
+  sizes[variable] = own;
+  const gradient = new Float64Array(variables.length);
+  residualAndGradient(facts, values, variables, gradient, 0);
+  const slope = Math.abs(gradient[variables.indexOf(variable)]!);
+  const flowed = (residualSize(facts, variables, sizes) || 0) / slope;
+  return Number.isFinite(flowed) && flowed > own ? flowed : own;
 }
 
 function isSoft(network: Network, step: Step): boolean {

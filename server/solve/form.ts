@@ -6,7 +6,7 @@
  */
 
 import { differentiate } from "./differentiate";
-import { load, run } from "./evaluate";
+import { load, run, workOutSizes } from "./evaluate";
 import type { Expression } from "./expression";
 import { type Branches, branchesFor } from "./isolate";
 import type { EquationForm } from "./system";
@@ -156,6 +156,17 @@ export function residual(
 export function magnitude(facts: FormFacts): number {
   const { tape } = facts;
   return Math.abs(tape.work[tape.results[0]!]!) + Math.abs(tape.work[tape.results[1]!]!);
+}
+
+/** How large the numbers are that both sides of the last `residual` came from. */
+export function residualSize(
+  facts: FormFacts,
+  variables: ArrayLike<number>,
+  sizes: Float64Array | undefined,
+): number {
+  const { tape } = facts;
+  workOutSizes(tape, variables, sizes);
+  return tape.sizes[tape.results[0]!]! + tape.sizes[tape.results[1]!]!;
 }
 
 const SEEDS = [1, -1];

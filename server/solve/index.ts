@@ -16,4 +16,4 @@ export { quantityValue, quantityValue as valueOf, sensitivities } from "./sensit
 export { type Overlay, solve, solveOverlay, withGivens } from "./solve";
 export { spreadOf } from "./spread";
 export * from "./system";
-export { marginOf, verdictOf } from "./verdict";
+export { chanceOf, marginOf, verdictOf } from "./verdict";

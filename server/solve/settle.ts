@@ -30,6 +30,8 @@ export interface Start {
     /** With `NO_STEP` where a step is to be done again; `stepOf` counts in it. */
     readonly steps: readonly Step[];
     readonly stepOf: Int32Array | undefined;
+    /** As in `Execution`. */
+    readonly sizes?: Float64Array;
     readonly checks: readonly number[];
     readonly failures: ReadonlyMap<number, Failure>;
     readonly excluded: ReadonlySet<number>;
@@ -42,6 +44,10 @@ export function settle(start: Start): Execution {
   const excluded = new Set(kept.excluded);
   const failures = new Map(kept.failures);
   const first = start.layout ?? layOut(network, start.equations, new Set());
+  const sizes = kept.sizes?.slice() ?? new Float64Array(values.length);
+  for (let v = 0; v < values.length; v++) {
+    if (network.known[v] === 1) sizes[v] = Math.abs(values[v]!);
+  }
   const steps = kept.steps.slice();
   const stepOf = kept.stepOf?.slice() ?? new Int32Array(network.system.variables.length).fill(-1);
   let checks = kept.checks.concat(first.checks);
@@ -51,7 +57,7 @@ export function settle(start: Start): Execution {
       for (const variable of step.variables) stepOf[variable] = steps.length;
       steps.push(step);
     }
-    const run = runSteps(network, pending.steps, checks, values);
+    const run = runSteps(network, pending.steps, checks, values, sizes);
     for (const [variable, failure] of run.failures) failures.set(variable, failure);
     const execution: Execution = {
       network,
@@ -59,6 +65,7 @@ export function settle(start: Start): Execution {
       steps,
       stepOf,
       values,
+      sizes,
       failures,
       checks,
       excluded,

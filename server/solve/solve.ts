@@ -8,10 +8,10 @@
  *   solve({ variables: [a, b], equations: [{ form: { left: slot(0), right: slot(1), … } … }] })
  */
 
-import { sweepBack } from "./adjoint";
 import { checkLeftovers } from "./conflict";
 import { type Execution, executionOf } from "./execution";
 import { connectedEquations, isGiven, type Network, networkOf } from "./network";
+import { restsOn } from "./rests-on";
 import { removeSteps, settle } from "./settle";
 import type {
   Determination,
@@ -108,6 +108,7 @@ export function solveOverlay(base: Solution, overlay: Overlay): Solution {
     kept: {
       steps,
       stepOf,
+      sizes: before.sizes,
       checks: before.checks.filter((equation) => !redone.has(equation)),
       failures,
       excluded: new Set([...before.excluded].filter((equation) => !redone.has(equation))),
@@ -248,17 +249,11 @@ class Solved {
 
   get restsOn(): readonly number[] {
     if (this.rests === undefined) {
-      if (!this.mayRest) this.rests = [];
-      else {
-        const sweep = sweepBack(this.execution, [this.variable], [1]);
-        const soft = (e: number): boolean => this.isSoft(e);
-        this.rests = sweep.exact
-          ? [...sweep.byEquation.keys()].filter(soft).sort((a, b) => a - b)
-          : sweep.cone
-              .flatMap((step) => this.execution.steps[step]!.equations)
-              .filter(soft)
-              .sort((a, b) => a - b);
-      }
+      this.rests = this.mayRest
+        ? [...restsOn(this.execution, this.variable)]
+            .filter((equation) => this.isSoft(equation))
+            .sort((a, b) => a - b)
+        : [];
     }
     return this.rests;
   }

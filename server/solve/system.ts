@@ -16,6 +16,18 @@ export interface GivenNumber {
   readonly high: number;
   /** Half of the last written step: the number stands for `value ± rounding`. 0 for exact numbers. */
   readonly rounding: number;
+  /** How values lie between the limits; `normal` (limits at three standard deviations) unless said. */
+  readonly distribution?: Distribution;
+  /** Givens of one name here move together: measured with one tape, made in one jig. */
+  readonly together?: string;
+}
+
+export type Distribution = "normal" | "triangular" | "uniform";
+
+/** What a search may spend; it says where that ended it. */
+export interface Budget {
+  /** Boxes looked at for one bound. */
+  readonly boxes?: number;
 }
 
 /**
@@ -153,13 +165,21 @@ export interface Quantity {
 
 /** ± of a value that follows from the givens' tolerances, split below and above the nominal. */
 export interface Spread {
+  /** How far it can come while every given keeps within its limits; infinite where nothing limits it. */
   readonly worstBelow: number;
   readonly worstAbove: number;
-  /** Root sum square of the contributions' half widths, symmetric about nominal + `shift`. */
+  /** How each of these is known. */
+  readonly below: SpreadEnd;
+  readonly above: SpreadEnd;
+  /** A place within the tolerances was found at which it has no value. */
+  readonly partial: boolean;
+  /** Half of the width of what is likely, symmetric about nominal + `shift`; within the worst case. */
   readonly rss: number;
-  /** How far the middle of all limits lies from the nominal: not 0 where tolerances are lopsided. */
+  /** How far the middle of what is likely lies from the nominal: not 0 where tolerances are lopsided. */
   readonly shift: number;
-  /** Largest first; `share` of the rss variance, summing to 1. */
+  /** Draws that the likely spread was read off; 0 where it is a root sum square. */
+  readonly draws: number;
+  /** Largest first; `share` of the likely variance, summing to 1. */
   readonly contributors: readonly {
     readonly variable: number;
     readonly sensitivity: number;
@@ -167,6 +187,19 @@ export interface Spread {
     readonly above: number;
     readonly share: number;
   }[];
+}
+
+/** How one end of a worst case is known. */
+export interface SpreadEnd {
+  /**
+   * `proved`: nothing lies beyond. `found`: the furthest that was found, and no more is known.
+   * `unlimited`: no limit could be proved, such as where a divisor can come to 0.
+   */
+  readonly known: "proved" | "found" | "unlimited";
+  /** How far the furthest that was found lies from the nominal. */
+  readonly found: number;
+  /** The givens' values at which the furthest was found, those at their nominal left out. */
+  readonly at: ReadonlyMap<number, number>;
 }
 
 export interface Claim {
@@ -179,7 +212,13 @@ export interface Verdict {
   /** `unknown` where a variable it needs is open or failed. */
   readonly nominal: "holds" | "fails" | "unknown";
   readonly rss: "holds" | "fails" | "unknown";
+  /**
+   * `holds`: proved for all that the tolerances allow. `fails`: a place within them was found at which
+   * it does not, see `witness`. `unknown` with a margin: not settled within what the search may spend.
+   */
   readonly worst: "holds" | "fails" | "unknown";
+  /** The givens' values at which it fails, where it holds at their nominal ones. */
+  readonly witness?: ReadonlyMap<number, number>;
   /** How much is left (positive) or missing (negative) in the unit of the compared quantities; undefined for non-comparisons. */
   readonly margin?: number;
   readonly spread?: Spread;

@@ -70,8 +70,22 @@ export interface Tape {
   readonly work: Float64Array;
   /** Scratch of the reverse sweep. */
   readonly adjoint: Float64Array;
+  /** Scratch: how large the numbers are that each position's value came from. */
+  readonly sizes: Float64Array;
   /** Whether some operation has a kink or a jump: min, max, abs, round, if, look-ups. */
   readonly kinked: boolean;
+  /** Scratch of runs over intervals, made when first needed. */
+  ranges: TapeRanges | undefined;
+}
+
+/** Least and greatest value, and least and greatest derivative of the result, at each position. */
+export interface TapeRanges {
+  readonly low: Float64Array;
+  readonly high: Float64Array;
+  readonly slopeLow: Float64Array;
+  readonly slopeHigh: Float64Array;
+  /** Set where, somewhere in the last box, an operation that counts had no value. */
+  partial: boolean;
 }
 
 const tapes = new WeakMap<object, Tape>();
@@ -102,11 +116,21 @@ interface Draft {
   readonly third: number[];
   readonly curves: (LookupCurve | undefined)[];
   readonly constants: number[];
+  /** Operations laid already, so that the same one on the same inputs is laid once. */
+  readonly known: Map<number, number>;
 }
 
 /** Flattens expressions that share slots onto one tape. */
 export function compile(expressions: readonly Expression[]): Tape {
-  const draft: Draft = { codes: [], first: [], second: [], third: [], curves: [], constants: [] };
+  const draft: Draft = {
+    codes: [],
+    first: [],
+    second: [],
+    third: [],
+    curves: [],
+    constants: [],
+    known: new Map(),
+  };
   const slots = new Map<number, number>();
   const numbers = new Map<number, number>();
   const collect = (expression: Expression): void => {
@@ -144,13 +168,51 @@ export function compile(expressions: readonly Expression[]): Tape {
     results: Int32Array.from(results),
     work,
     adjoint: new Float64Array(draft.codes.length),
+    sizes: work.map(Math.abs),
     kinked: draft.codes.some(isKink),
+    ranges: undefined,
   };
+}
+
+/** The scratch a tape is run over intervals with. */
+export function rangesOf(tape: Tape): TapeRanges {
+  if (tape.ranges === undefined) {
+    const length = tape.codes.length;
+    tape.ranges = {
+      low: new Float64Array(length),
+      high: new Float64Array(length),
+      slopeLow: new Float64Array(length),
+      slopeHigh: new Float64Array(length),
+      partial: false,
+    };
+    for (let i = 0; i < length; i++) {
+      if (tape.codes[i] !== CONSTANT) continue;
+      tape.ranges.low[i] = tape.work[i]!;
+      tape.ranges.high[i] = tape.work[i]!;
+    }
+  }
+  return tape.ranges;
 }
 
 function isKink(code: number): boolean {
   return code === ABS || code === MIN || code === MAX || (code >= ROUND && code <= IF);
 }
+
+/** Positions beyond this are not looked up, so that a key stays a whole number. */
+const MOST_KNOWN = 1 << 16;
+
+/** Lays an operation once: the same one on the same inputs is found again, so that x · x is a square. */
+function pushOnce(draft: Draft, code: number, first: number, second: number): number {
+  if (draft.codes.length >= MOST_KNOWN) return push(draft, code, first, second, 0);
+  const key = (code * MOST_KNOWN + first) * MOST_KNOWN + second;
+  let position = draft.known.get(key);
+  if (position === undefined) {
+    position = push(draft, code, first, second, 0);
+    draft.known.set(key, position);
+  }
+  return position;
+}
+
 function push(draft: Draft, code: number, first: number, second: number, third: number): number {
   draft.codes.push(code);
   draft.first.push(first);
@@ -199,7 +261,7 @@ function lay(expression: Expression, draft: Draft, slots: Positions, numbers: Po
     case "slot":
       return slots.get(expression.index)!;
     case "negate":
-      return push(draft, NEGATE, lay(expression.of, draft, slots, numbers), 0, 0);
+      return pushOnce(draft, NEGATE, lay(expression.of, draft, slots, numbers), 0);
     case "lookup": {
       const key = lay(expression.of, draft, slots, numbers);
       const position = push(draft, LOOKUP, key, 0, 0);
@@ -225,7 +287,7 @@ function lay(expression: Expression, draft: Draft, slots: Positions, numbers: Po
       for (let i = spine.length - 1; i >= 0; i--) {
         const binary = spine[i]!;
         const right = lay(binary.right, draft, slots, numbers);
-        left = push(draft, BINARY[binary.op], left, right, 0);
+        left = pushOnce(draft, BINARY[binary.op], left, right);
       }
       return left;
     }
@@ -244,10 +306,10 @@ function layCall(
   // A call without anything in it has no value: 0/0.
   if (inputs.length === 0) return push(draft, DIVIDE, numbers.get(0)!, numbers.get(0)!, 0);
   if (name === "min" || name === "max") {
-    return inputs.reduce((left, right) => push(draft, code, left, right, 0));
+    return inputs.reduce((left, right) => pushOnce(draft, code, left, right));
   }
   const second = inputs[1] ?? numbers.get(code >= ROUND ? 1 : 0)!;
-  return push(draft, code, inputs[0]!, second, 0);
+  return pushOnce(draft, code, inputs[0]!, second);
 }
 
 function layCondition(

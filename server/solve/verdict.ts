@@ -1,64 +1,104 @@
 /**
- * Whether a claim holds: with the nominal values, within the root sum square of the tolerances, and
- * in the worst case.
+ * Whether a claim holds: with the nominal values, within what is likely of the tolerances, and in the
+ * worst case.
  *
  * A claim becomes one number, its margin: how much is left before it fails. `and` takes the least
- * margin of its parts, `or` the greatest; a claim holds in the worst case when its margin cannot
- * fall below 0. Equality is the exception: toleranced values can never be sure to be equal, so an
- * equality holds when the difference stays within roundings (nominal), within the RSS of the
- * tolerances (rss), or within their worst case (worst).
+ * margin of its parts, `or` the greatest. In the worst case a claim holds where it is proved that its
+ * margin cannot fall below 0 (`bounds.ts`), and fails where a place is found at which it does; what
+ * the search cannot settle is unknown, never held. Rounding of the inputs is forgiven
+ * (`rounding-noise.ts`). Equality is the exception: toleranced values can never be sure to be equal,
+ * so an equality holds when the difference stays within roundings (nominal), within what is likely
+ * (rss), or within the worst case (worst).
  *
  * Must not know: wording.
  */
-import { CLOSE, evaluate } from "./evaluate";
+import { staysAbove } from "./bounds";
+import { evaluate, resultSize } from "./evaluate";
+import { executionOf } from "./execution";
 import type { Condition, Expression } from "./expression";
+import { type Chance, chanceAbove, likelyOf } from "./likely";
+import { reachOf } from "./ranges";
+import { NOISE } from "./rounding-noise";
 import { quantityValue, sensitivities } from "./sensitivity";
 import { spreadOf } from "./spread";
-import type { Claim, Quantity, Solution, Verdict } from "./system";
+import type { Budget, Claim, Quantity, Solution, Spread, Verdict } from "./system";
 import { conditionTapeOf, tapeOf } from "./tape";
-import { visit } from "./walk";
 
-export function verdictOf(solution: Solution, claim: Claim): Verdict {
+export function verdictOf(solution: Solution, claim: Claim, budget?: Budget): Verdict {
   const open = [...new Set(claim.variables)].filter((v) => Number.isNaN(solution.values[v]));
-  const truth = evaluate(conditionTapeOf(claim.condition), solution.values, claim.variables);
+  const { sizes } = executionOf(solution);
+  const tape = conditionTapeOf(claim.condition);
+  const truth = evaluate(tape, solution.values, claim.variables, sizes);
   const quantity = marginOf(claim);
   if (Number.isNaN(truth)) return { nominal: "unknown", rss: "unknown", worst: "unknown", open };
-  if (quantity === undefined) {
-    const plain = truth === 1 ? "holds" : "fails";
-    return { nominal: plain, rss: plain, worst: plain, open };
-  }
+  const plain = truth === 1 ? "holds" : "fails";
+  if (quantity === undefined) return { nominal: plain, rss: plain, worst: plain, open };
   if (claim.condition.op === "compare" && claim.condition.relation === "==") {
-    return equality(solution, claim, claim.condition, open);
+    return equality(solution, claim, claim.condition, open, budget);
   }
   const margin = quantityValue(solution, quantity);
   // A side that settles the claim without the other may leave the margin without a value.
   if (margin === undefined) {
-    const plain = truth === 1 ? "holds" : "fails";
-    return { nominal: plain, rss: "unknown", worst: "unknown", open };
+    const rest = plain === "fails" ? "fails" : "unknown";
+    return { nominal: plain, rss: rest, worst: rest, open };
   }
-  const spread = spreadOf(solution, quantity);
-  const slack = slackOf(solution, claim);
-  const holds = truth === 1;
-  const enough = (left: number): "holds" | "fails" =>
-    holds && (isStrict(claim.condition) ? left > slack : left >= -slack) ? "holds" : "fails";
-  if (spread === undefined) {
-    const nominal = holds ? "holds" : "fails";
-    return { nominal, rss: nominal, worst: nominal, margin, open };
+  const told = new Told(solution, quantity, margin, budget, open);
+  const reach = reachOf(solution, quantity);
+  if (truth !== 1) return told.as(plain, "fails", "fails");
+  if (reach === undefined) return told.as(plain, plain, plain);
+  const strict = isStrict(claim.condition);
+  const limit = strict ? slackOf(solution, quantity) : -slackOf(solution, quantity);
+  const stays = staysAbove(solution, quantity, limit, strict, budget);
+  if (stays === undefined || stays.answer === "surely") return told.as(plain, plain, "holds");
+  const likely = likelyOf(solution, quantity, margin, reach);
+  const least = Math.max(likely.low, stays.bound.loose ? likely.low : stays.bound.outer);
+  const rss = (strict ? least > limit : least >= limit) ? "holds" : "fails";
+  if (stays.answer === "open") return told.as(plain, rss, rss === "fails" ? "fails" : "unknown");
+  return told.as(plain, rss, "fails", stays.bound.at);
+}
+
+/** How likely a claim holds, undefined where it cannot be judged or compares nothing. */
+export function chanceOf(solution: Solution, claim: Claim): Chance | undefined {
+  const quantity = marginOf(claim);
+  if (quantity === undefined || quantityValue(solution, quantity) === undefined) return undefined;
+  if (claim.condition.op === "compare" && claim.condition.relation === "==") return undefined;
+  if (reachOf(solution, quantity) === undefined) return undefined;
+  const strict = isStrict(claim.condition);
+  const slack = slackOf(solution, quantity);
+  return chanceAbove(solution, quantity, strict ? slack : -slack, strict);
+}
+
+/** A verdict whose spread is worked out when it is first read: of most checks nobody asks. */
+class Told {
+  constructor(
+    private readonly solution: Solution,
+    private readonly quantity: Quantity,
+    private readonly margin: number,
+    private readonly budget: Budget | undefined,
+    private readonly open: readonly number[],
+  ) {}
+
+  as(
+    nominal: Verdict["nominal"],
+    rss: Verdict["rss"],
+    worst: Verdict["worst"],
+    witness?: Verdict["witness"],
+  ): Verdict {
+    const { solution, quantity, margin, budget, open } = this;
+    let made: { readonly spread: Spread | undefined } | undefined;
+    return {
+      nominal,
+      rss,
+      worst,
+      ...(witness === undefined ? {} : { witness }),
+      margin,
+      get spread() {
+        made ??= { spread: spreadOf(solution, quantity, budget) };
+        return made.spread;
+      },
+      open,
+    };
   }
-  return {
-    nominal: holds ? "holds" : "fails",
-    rss:
-      spread.rss === 0 && spread.shift === 0
-        ? holds
-          ? "holds"
-          : "fails"
-        : enough(margin + spread.shift - spread.rss),
-    worst:
-      spread.worstBelow === 0 ? (holds ? "holds" : "fails") : enough(margin - spread.worstBelow),
-    margin,
-    spread,
-    open,
-  };
 }
 
 /** How much is left of a claim as a quantity; undefined where it compares nothing. */
@@ -117,31 +157,12 @@ function isStrict(condition: Condition): boolean {
   }
 }
 
-/** What counts as nothing beside the compared numbers. */
-function slackOf(solution: Solution, claim: Claim): number {
-  let largest = 0;
-  const see = (side: Expression): void => {
-    visit(side, (part) => {
-      const value = part.op === "slot" || part.op === "number" ? sizeOf(solution, claim, part) : 0;
-      if (Number.isFinite(value)) largest = Math.max(largest, value);
-    });
-  };
-  const walk = (condition: Condition): void => {
-    if (condition.op === "compare") {
-      see(condition.left);
-      see(condition.right);
-    } else if (condition.op === "not") walk(condition.of);
-    else if (condition.op !== "always") {
-      walk(condition.left);
-      walk(condition.right);
-    }
-  };
-  walk(claim.condition);
-  return CLOSE * largest;
-}
-
-function sizeOf(solution: Solution, claim: Claim, part: Expression): number {
-  return Math.abs(evaluate(tapeOf(part), solution.values, claim.variables));
+/** What rounding of the inputs explains in a margin. */
+function slackOf(solution: Solution, quantity: Quantity): number {
+  const { sizes } = executionOf(solution);
+  const tape = tapeOf(quantity.expression);
+  evaluate(tape, solution.values, quantity.variables, sizes);
+  return NOISE * resultSize(tape, quantity.variables, sizes);
 }
 
 function equality(
@@ -149,15 +170,16 @@ function equality(
   claim: Claim,
   condition: Comparison,
   open: readonly number[],
+  budget: Budget | undefined,
 ): Verdict {
   const quantity = { expression: differenceOf(condition), variables: claim.variables };
   const gap = quantityValue(solution, quantity);
   if (gap === undefined) return { nominal: "unknown", rss: "unknown", worst: "unknown", open };
-  let rounding = slackOf(solution, claim);
+  let rounding = slackOf(solution, quantity);
   for (const [variable, sensitivity] of sensitivities(solution, quantity)) {
     rounding += Math.abs(sensitivity) * solution.system.variables[variable]!.given!.rounding;
   }
-  const spread = spreadOf(solution, quantity);
+  const spread = spreadOf(solution, quantity, budget);
   const fits = (low: number, high: number): "holds" | "fails" =>
     low - rounding <= 0 && high + rounding >= 0 ? "holds" : "fails";
   const { rss = 0, shift = 0, worstBelow = 0, worstAbove = 0 } = spread ?? {};

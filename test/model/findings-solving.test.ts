@@ -252,8 +252,8 @@ test("a check that fails within its tolerances", () => {
     golden(withPlate("plate p { width: 4 in ± 1/4 in height: 4 1/8 in ± 1/4 in }")),
   ).toMatchInlineSnapshot(`
     "2:1 warning plate/height \`plate p \`
-      p: holds as drawn, but is likely not to with these tolerances: the plate is high enough (height is 4 1/8 in, at least width = 4 in is wanted, tolerances take up to 1/2 in)
-      hint cut a higher plate
+      p: holds as drawn, but is likely not to with these tolerances: the plate is high enough (height is 4 1/8 in, at least width = 4 in is wanted, tolerances take up to 1/2 in); it holds in about 86 % of builds (85 to 87)
+      hint cut a higher plate; it fails at p.height 3 7/8 in and p.width 4 1/4 in
       caution a low plate tips over"
   `);
 });
@@ -264,7 +264,7 @@ test("a check that fails in the worst case alone", () => {
   ).toMatchInlineSnapshot(`
     "2:1 note plate/height \`plate p \`
       p: holds as drawn, but not in the worst case: the plate is high enough (height is 4.400 in, at least width = 4 in is wanted, tolerances take up to 1/2 in)
-      hint cut a higher plate
+      hint cut a higher plate; it fails at p.height 4.150 in and p.width 4 1/4 in
       caution a low plate tips over"
   `);
 });

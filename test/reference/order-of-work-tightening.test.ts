@@ -8,6 +8,7 @@ import {
   gapsOfOrder,
   groupedOrder,
   neighboursInSuccession,
+  rowsOfRectangle,
   tighteningOrder,
 } from "../../server/sequence/tightening-order";
 
@@ -63,9 +64,60 @@ describe("any count", () => {
   test("from five fasteners on, neighbours never follow each other", () => {
     fc.assert(
       fc.property(fc.integer({ min: 5, max: 120 }), (n) => {
-        expect(neighboursInSuccession(tighteningOrder(n, "cross"), n)).toEqual([]);
+        expect(
+          neighboursInSuccession(tighteningOrder(n, "cross"), {
+            count: n,
+            groups: 1,
+            pattern: "cross",
+          }),
+        ).toEqual([]);
       }),
     );
+  });
+
+  // ASME PCC-1's purpose, common practice for the other patterns: even clamping, never side by side.
+  test.each(["cross", "rectangle", "two_rows"] as const)(
+    "5 to 40 fasteners, %s, in one group and in several: no two neighbours within a pass",
+    (pattern) => {
+      for (let each = 5; each <= 40; each++) {
+        for (const groups of [1, 2, 3]) {
+          for (const columns of columnsOf(each, pattern)) {
+            const layout = { count: each * groups, groups, pattern, columns };
+            const order = groupedOrder(layout).flat();
+            expect(gapsOfOrder(order, layout.count)).toEqual({
+              missing: [],
+              twice: [],
+              unknown: [],
+            });
+            expect(neighboursInSuccession(order, layout), JSON.stringify(layout)).toEqual([]);
+          }
+        }
+      }
+    },
+  );
+
+  test("by their coordinates: a grid with one in its middle begins there", () => {
+    const places = [-1, 0, 1].flatMap((y) => [-1, 0, 1].map((x) => ({ x: x * 0.04, y: y * 0.03 })));
+    const layout = { count: 9, groups: 1, pattern: "coordinates", places } as const;
+    const [order = []] = groupedOrder(layout);
+    expect(order[0]).toBe(5);
+    expect(gapsOfOrder(order, 9)).toEqual({ missing: [], twice: [], unknown: [] });
+    expect(order.slice(-4).sort()).toEqual([1, 3, 7, 9]);
+  });
+
+  // Common practice, no source: a ring that closes from two sides at once clamps like a zip.
+  test("odd counts from 7 up do not walk round on two fronts", () => {
+    for (let count = 7; count <= 39; count += 2) {
+      const order = tighteningOrder(count, "cross");
+      for (const start of [0, 1]) {
+        const front = order.filter((_, at) => at % 2 === start);
+        const ways = front.slice(1).map((place, at) => (place - (front[at] ?? 0) + count) % count);
+        const walks = ways.filter(
+          (way, at) => way === ways[at - 1] && (way === 1 || way === count - 1),
+        );
+        expect(walks.length, `${count}: ${order.join(" ")}`).toBeLessThan(ways.length / 2);
+      }
+    }
   });
 
   // Common practice, no source: pans, caps and rails from the middle outwards.
@@ -75,11 +127,13 @@ describe("any count", () => {
   });
 
   test("groups are numbered on and done one after the other", () => {
-    expect(groupedOrder(8, 2, "cross")).toEqual([
+    expect(groupedOrder({ count: 8, groups: 2, pattern: "cross" })).toEqual([
       [1, 3, 2, 4],
       [5, 7, 6, 8],
     ]);
-    expect(groupedOrder(8, 3, "cross")).toEqual([[1, 5, 3, 7, 2, 6, 4, 8]]);
+    expect(groupedOrder({ count: 8, groups: 3, pattern: "cross" })).toEqual([
+      [1, 5, 3, 7, 2, 6, 4, 8],
+    ]);
   });
 
   test("what is no count has no order", () => {
@@ -87,9 +141,18 @@ describe("any count", () => {
     expect(tighteningOrder(2.5)).toEqual([]);
     expect(tighteningOrder(Number.NaN)).toEqual([]);
     expect(tighteningOrder(1e9)).toEqual([]);
-    expect(groupedOrder(1e9, 2, "cross")).toEqual([]);
+    expect(groupedOrder({ count: 1e9, groups: 2, pattern: "cross" })).toEqual([]);
   });
 });
+
+/** Every way to set so many round a rectangle; one way for other patterns. */
+function columnsOf(count: number, pattern: string): (number | undefined)[] {
+  if (pattern !== "rectangle") return [undefined];
+  const ways = Array.from({ length: count }, (_, index) => index + 2).filter(
+    (columns) => rowsOfRectangle(count, columns) !== undefined,
+  );
+  return [undefined, ...ways];
+}
 
 describe("passes", () => {
   // ASME PCC-1: 30, 70 and 100 %, then one circular pass at 100 %.

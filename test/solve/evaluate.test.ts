@@ -25,9 +25,9 @@ test.each([
   ["round", 2.5, undefined, 3],
   ["round", -2.5, undefined, -3],
   ["round", 0.30000000001, 0.1, 0.3],
-  ["floor", 2.9999999999, undefined, 3],
+  ["floor", 2.999999999999, undefined, 3],
   ["floor", 2.99, undefined, 2],
-  ["ceil", 3.0000000001, undefined, 3],
+  ["ceil", 3.000000000001, undefined, 3],
   ["ceil", 0.51, 0.25, 0.75],
   ["floor", 5, 0, Number.NaN],
 ] as const)("%s of %d by steps of %s is %d", (name, value, step, wanted) => {

@@ -1,0 +1,40 @@
+/**
+ * What the analysis knows of the figures and limits that steps name: which are open, which hold as
+ * built, and whether a torque on record is near enough.
+ *
+ * Must not know: what follows from it for a step.
+ */
+import type { Analysis, CheckResult } from "../analysis/analysis";
+import { type Plan, valueOf } from "./plan";
+import type { Facts } from "./progress";
+import type { Event } from "./read-records";
+import { judgementOf } from "./torque-judgement";
+
+export function factsOf(analysis: Analysis, plan: Plan, events: readonly Event[]): Facts {
+  const measured = new Set(events.flatMap((event) => (event.is === "measured" ? event.path : [])));
+  const asked = plan.steps.some((step) => step.checks.length > 0);
+  const checks = asked ? builtChecks(analysis) : new Map<string, readonly CheckResult[]>();
+  return {
+    judge: judgementOf(analysis, plan),
+    isOpen: (named) => {
+      const { reached } = named;
+      if (reached?.field?.type.form !== "measure") return false;
+      if (measured.has(`${reached.thing.path}.${reached.field.name}`)) return false;
+      return valueOf(analysis, named)?.si === undefined;
+    },
+    checksOf: (step) => checks.get(step.path) ?? step.checks,
+  };
+}
+
+/** What was measured goes before what is planned where a step asks for a value within limits. */
+function builtChecks(analysis: Analysis): Map<string, CheckResult[]> {
+  const checks = new Map<string, CheckResult[]>();
+  const built = analysis.records.length === 0 ? analysis : analysis.asBuilt();
+  for (const check of built.checks) {
+    if (check.thing === undefined || !check.own) continue;
+    const list = checks.get(check.thing.path) ?? [];
+    checks.set(check.thing.path, list);
+    list.push(check);
+  }
+  return checks;
+}

@@ -1,0 +1,282 @@
+/**
+ * What became of one joint, entry by entry: rounds of tightening with their passes, whether it is
+ * tight now, when it was checked again.
+ *
+ *     const history = new JointHistory(joint, events, judge);
+ *     history.isFull; history.lacks   →   false, [{ is: "passes", passes: [3, 4] }]
+ *
+ * A round begins with the first pass, with an entry that brings it to its torque in one go, or after
+ * it was undone. A joint that was tightened wrongly is not tightened. Must not know: steps, how
+ * anything is worded.
+ */
+import type { Joint } from "./plan";
+import { isBefore, type JointEvent } from "./read-records";
+import { gapsOfOrder } from "./tightening-order";
+import type { Judge } from "./torque-judgement";
+
+/** What keeps a joint from being tight. */
+export type Lack =
+  | { readonly is: "nothing" }
+  | { readonly is: "passes"; readonly passes: readonly number[] }
+  | { readonly is: "bolts"; readonly bolts: readonly number[] }
+  | { readonly is: "torque" }
+  | { readonly is: "held" }
+  | { readonly is: "turn" }
+  | { readonly is: "loosened" }
+  | { readonly is: "moved" };
+
+/** One go at it, from the first pass to the last. */
+export interface Round {
+  readonly events: readonly JointEvent[];
+  /** The entry with which it was brought to its whole torque. */
+  readonly completed?: JointEvent;
+  /** Passes below the highest on record that are not on record themselves. */
+  readonly skipped: readonly number[];
+  /** Fasteners left out in a pass, at the last entry of that pass. */
+  readonly left: readonly { readonly event: JointEvent; readonly bolts: readonly number[] }[];
+}
+
+/** Key of what was tightened in one go, without a pass number. */
+const inOneGo = 0;
+const whole = 1 - 1e-6;
+
+export class JointHistory {
+  readonly rounds: readonly Round[];
+  /** Passes that go down again although nothing was undone. */
+  readonly falling: readonly { readonly event: JointEvent; readonly from: number }[];
+  /** Entries with which the joint was brought to its whole torque, one for each round. */
+  readonly completions: readonly JointEvent[];
+  readonly rechecks: readonly JointEvent[];
+  /** What keeps it from being tight now; empty where it is. */
+  readonly lacks: readonly Lack[];
+
+  constructor(
+    readonly joint: Joint,
+    readonly events: readonly JointEvent[],
+    private readonly judge: Judge,
+  ) {
+    const drafts: Draft[] = [];
+    const falling: { event: JointEvent; from: number }[] = [];
+    const rechecks: JointEvent[] = [];
+    let draft = new Draft(joint);
+    let undone: Lack | undefined;
+    const begin = (): void => {
+      if (draft.events.length > 0) drafts.push(draft);
+      draft = new Draft(joint);
+    };
+    for (const event of inOrder(events)) {
+      if (event.loosened === true) {
+        begin();
+        undone = { is: "loosened" };
+      }
+      if (event.rechecked !== undefined) {
+        if (event.rechecked && event.held !== false && this.isRight(event)) rechecks.push(event);
+        else {
+          begin();
+          undone = { is: "moved" };
+        }
+        continue;
+      }
+      if (!tightens(event)) {
+        if (event.held !== undefined) draft.hold(event, event.held);
+        continue;
+      }
+      if (draft.beginsAnew(event)) begin();
+      const from = draft.fallsFrom(event);
+      if (from !== undefined) falling.push({ event, from });
+      draft.add(event, judge(event));
+      undone = undefined;
+    }
+    begin();
+    this.rounds = drafts.map((each) => each.round());
+    this.falling = falling;
+    this.rechecks = rechecks;
+    this.completions = this.rounds.flatMap(({ completed }) => completed ?? []);
+    this.lacks =
+      undone !== undefined ? [undone] : (drafts[drafts.length - 1]?.lacks() ?? [{ is: "nothing" }]);
+  }
+
+  get isFull(): boolean {
+    return this.lacks.length === 0;
+  }
+
+  /** The entry that brought it to its whole torque, where it still stands. */
+  get full(): JointEvent | undefined {
+    return this.isFull ? this.completions[this.completions.length - 1] : undefined;
+  }
+
+  /** The last good check since it was last tightened. */
+  get rechecked(): JointEvent | undefined {
+    const last = this.rechecks[this.rechecks.length - 1];
+    const { full } = this;
+    return last === undefined || full === undefined || isBefore(last, full) ? undefined : last;
+  }
+
+  /** The last entry that brought it at least to a share of its torque. */
+  reached(share: number): JointEvent | undefined {
+    if (share >= whole) return this.full;
+    return this.lastOf((event) => this.judge(event).share >= share - 1e-6 && this.isRight(event));
+  }
+
+  private isRight(event: JointEvent): boolean {
+    const { verdict } = this.judge(event);
+    return verdict !== "off";
+  }
+
+  private lastOf(holds: (event: JointEvent) => boolean): JointEvent | undefined {
+    const { events } = this.rounds[this.rounds.length - 1] ?? { events: [] };
+    for (let at = events.length - 1; at >= 0; at--) {
+      const event = events[at];
+      if (event !== undefined && holds(event)) return event;
+    }
+    return undefined;
+  }
+}
+
+/** A round while its entries come in. */
+class Draft {
+  readonly events: JointEvent[] = [];
+  private readonly good = new Map<number, Set<number>>();
+  private readonly last = new Map<number, JointEvent>();
+  private completed: JointEvent | undefined;
+  private highest = 0;
+  private offBy: JointEvent | undefined;
+  private turnedBy: JointEvent | undefined;
+  private heldBack = false;
+
+  constructor(private readonly joint: Joint) {}
+
+  beginsAnew({ pass }: JointEvent): boolean {
+    if (this.events.length === 0) return false;
+    if (this.completed !== undefined) return pass === undefined || pass <= this.highest;
+    return pass === 1 && this.highest >= 1 && this.isComplete(1);
+  }
+
+  /** The higher pass that came before, where that is known. */
+  fallsFrom(event: JointEvent): number | undefined {
+    if (event.pass === undefined || event.pass >= this.highest) return undefined;
+    const higher = this.last.get(this.highest);
+    return higher !== undefined && isBefore(higher, event) ? this.highest : undefined;
+  }
+
+  hold(event: JointEvent, held: boolean): void {
+    this.heldBack = !held;
+    this.events.push(event);
+    if (!held) this.completed = undefined;
+    else if (this.completed === undefined && this.offBy === undefined && this.isWhole())
+      this.completed = event;
+  }
+
+  add(event: JointEvent, { share, verdict, turned }: ReturnType<Judge>): void {
+    const { joint } = this;
+    this.events.push(event);
+    const inferred =
+      share >= whole ? inOneGo : 1 + joint.passes.findIndex((pass) => near(pass.share, share));
+    const key = event.pass ?? inferred;
+    this.last.set(key, event);
+    if (event.pass !== undefined) this.highest = Math.max(this.highest, event.pass);
+    if (event.held !== undefined) this.heldBack = event.held === false;
+    if (turned === true) this.turnedBy = event;
+    if (verdict === "off" || turned === false) {
+      this.offBy = event;
+      this.good.delete(key);
+      this.completed = undefined;
+      return;
+    }
+    if (this.offBy !== undefined && share >= whole) this.offBy = undefined;
+    const bolts = this.good.get(key) ?? new Set<number>();
+    this.good.set(key, bolts);
+    for (const bolt of event.bolts ?? upTo(joint.count)) bolts.add(bolt);
+    if (!this.heldBack && this.isWhole()) this.completed = event;
+  }
+
+  lacks(): Lack[] {
+    if (this.completed !== undefined) return [];
+    if (this.heldBack) return [{ is: "held" }];
+    if (this.offBy !== undefined) return [{ is: "torque" }];
+    const { joint } = this;
+    const lacks: Lack[] = [];
+    if (joint.turn !== undefined && this.turnedBy === undefined) lacks.push({ is: "turn" });
+    const bolts = [...this.last.keys()].flatMap((key) => this.missing(key));
+    if (bolts.length > 0)
+      lacks.push({ is: "bolts", bolts: [...new Set(bolts)].sort((one, other) => one - other) });
+    if (!this.good.has(inOneGo)) {
+      const passes = this.torquePasses().filter((number) => !this.good.has(number));
+      if (passes.length > 0) lacks.push({ is: "passes", passes });
+    }
+    return lacks.length > 0 ? lacks : [{ is: "nothing" }];
+  }
+
+  round(): Round {
+    const skipped =
+      this.good.has(inOneGo) || this.highest === 0
+        ? []
+        : upTo(this.highest - 1).filter(
+            (number) => !this.last.has(number) && this.joint.passes[number - 1] !== undefined,
+          );
+    const left = [...this.last].flatMap(([key, event]) => {
+      const bolts = this.good.has(key) ? this.missing(key) : [];
+      return bolts.length === 0 ? [] : [{ event, bolts }];
+    });
+    return { events: this.events, completed: this.completed, skipped, left };
+  }
+
+  private isWhole(): boolean {
+    const { joint } = this;
+    if (joint.turn !== undefined && this.turnedBy === undefined) return false;
+    if (this.isComplete(inOneGo)) return true;
+    const passes = this.torquePasses();
+    return passes.length > 0 && passes.every((number) => this.isComplete(number));
+  }
+
+  /** The turn has an entry of its own, with or without its number. */
+  private torquePasses(): number[] {
+    return this.joint.passes.filter(({ turn }) => turn === undefined).map(({ number }) => number);
+  }
+
+  private isComplete(key: number): boolean {
+    return this.good.has(key) && this.missing(key).length === 0;
+  }
+
+  private missing(key: number): number[] {
+    const bolts = this.good.get(key);
+    return bolts === undefined ? [] : gapsOfOrder([...bolts], this.joint.count).missing;
+  }
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+function tightens({ torque, reading, pass, bolts, turned }: JointEvent): boolean {
+  return [torque, reading, pass, bolts, turned].some((each) => each !== undefined);
+}
+
+/** Within a day whose order is not known the passes tell it. */
+function inOrder(events: readonly JointEvent[]): readonly JointEvent[] {
+  const days: JointEvent[][] = [];
+  for (const event of events) {
+    const day = days[days.length - 1];
+    if (day?.[0] !== undefined && day[0].date === event.date) day.push(event);
+    else days.push([event]);
+  }
+  return days.flatMap((day) => {
+    const known = day.every((event, at) => {
+      const next = day[at + 1];
+      return next === undefined || isBefore(event, next);
+    });
+    if (known) return day;
+    return [...day].sort(
+      (one, other) =>
+        (one.clock ?? 0) - (other.clock ?? 0) ||
+        (one.pass ?? 99) - (other.pass ?? 99) ||
+        one.place - other.place,
+    );
+  });
+}
+
+function near(one: number, other: number): boolean {
+  return Math.abs(one - other) < 1e-6;
+}
+
+function upTo(count: number): number[] {
+  return Array.from({ length: Math.max(0, Math.min(count, 1000)) }, (_, index) => index + 1);
+}

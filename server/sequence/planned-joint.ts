@@ -1,0 +1,86 @@
+/**
+ * A joint as the plan shows it: its passes with what to set the wrench to, its order, how far it has
+ * come.
+ *
+ * Must not know: steps, terminals, paper.
+ */
+import type { Analysis } from "../analysis/analysis";
+import { figureOf, wordOf } from "./fields";
+import type { Joint } from "./plan";
+import type { Progress } from "./progress";
+import type { PlannedJoint, PlannedPass } from "./sequence";
+import { pointsOf } from "./tightening-order";
+import { instrumentFields, jointFields } from "./vocabulary";
+import { type FigureWriter, lacksInWords } from "./wording";
+
+export function plannedJoint(
+  analysis: Analysis,
+  joint: Joint,
+  progress: Progress,
+  writer: FigureWriter,
+): PlannedJoint {
+  const { thing, torque, wrench } = joint;
+  const history = progress.joint(joint);
+  const setting = settingOf(analysis, joint);
+  const passes = joint.passes.map((pass): PlannedPass => {
+    const at = pass.turn === undefined ? setting.at(pass.torque) : undefined;
+    const round = joint.order.map((group) => [...group].sort((one, other) => one - other));
+    return {
+      ...pass,
+      setting: at,
+      order: pass.circular ? round : joint.order,
+      withinWrench: isWithin(joint, at),
+    };
+  });
+  return {
+    path: joint.path,
+    title: joint.title,
+    anchor: joint.anchor,
+    thread: wordOf(thing, jointFields.thread),
+    grade: wordOf(thing, jointFields.grade),
+    count: joint.count,
+    groups: joint.groups,
+    pattern: joint.pattern,
+    places: pointsOf(joint),
+    torque,
+    setting: setting.at(torque),
+    settingKnown: setting.known,
+    wrench: wrench === undefined ? undefined : (wrench.title ?? wrench.name),
+    passes,
+    order: joint.order,
+    notes: writer.jointNotes(joint),
+    tightenedOn: history.full?.date,
+    recheckedOn: history.rechecked?.date,
+    ...(history.events.length === 0 || history.isFull
+      ? {}
+      : { lacks: lacksInWords(history.lacks) }),
+  };
+}
+
+interface Setting {
+  readonly known: boolean;
+  /** What to set the wrench to for a torque of the nut, both in N·m. */
+  at(torque: number | undefined): number | undefined;
+}
+
+/** The running torque comes on top of each pass, before the adapter makes it another figure. */
+function settingOf(analysis: Analysis, joint: Joint): Setting {
+  const { torque, applied, setting, wrench } = joint;
+  const known = setting !== undefined || !joint.adapter;
+  const running = applied === undefined || torque === undefined ? 0 : applied - torque;
+  const ratio =
+    setting === undefined || applied === undefined || applied === 0 ? 1 : setting / applied;
+  const step =
+    wrench === undefined ? undefined : figureOf(analysis, wrench, instrumentFields.scaleStep);
+  const settable = (exact: number): number =>
+    step === undefined || step <= 0 ? exact : Math.max(step, Math.round(exact / step) * step);
+  return {
+    known,
+    at: (nut) => (nut === undefined || !known ? undefined : settable((nut + running) * ratio)),
+  };
+}
+
+function isWithin({ wrenchRange }: Joint, setting: number | undefined): boolean {
+  if (setting === undefined || wrenchRange === undefined) return true;
+  return setting >= wrenchRange.least * (1 - 1e-9) && setting <= wrenchRange.most * (1 + 1e-9);
+}

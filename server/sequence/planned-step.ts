@@ -1,0 +1,141 @@
+/**
+ * A step as the plan shows it: its state, what it waits for and why, what it tightens and measures.
+ *
+ * Must not know: terminals, paper, what is wrong in the records.
+ */
+import { wordOf } from "./fields";
+import type { Joint, Plan, Step } from "./plan";
+import type { Facts, Progress } from "./progress";
+import type { Blocker, PlannedJoint, PlannedStep } from "./sequence";
+import { stepFields } from "./vocabulary";
+import type { Waiting } from "./waiting";
+import { again as againWords, blocked, type FigureWriter, holdInWords, reason } from "./wording";
+
+export interface Parts {
+  readonly plan: Plan;
+  readonly waiting: Waiting;
+  readonly progress: Progress;
+  readonly facts: Facts;
+  readonly writer: FigureWriter;
+}
+
+export class StepPlanner {
+  constructor(
+    private readonly parts: Parts,
+    private readonly joints: ReadonlyMap<Joint, PlannedJoint>,
+  ) {}
+
+  step(step: Step): PlannedStep {
+    const { plan, waiting, progress } = this.parts;
+    const { recorded, done } = progress.state(step);
+    const again = this.again(step);
+    const blockedBy = done ? [] : this.blockers(step);
+    const before = waiting.graph.before(step.index).flatMap((index) => plan.steps[index] ?? []);
+    const open = blockedBy.length > 0 ? "blocked" : again.length > 0 ? "again" : "ready";
+    return {
+      path: step.path,
+      title: step.title,
+      anchor: step.anchor,
+      holdsSteps: step.inside.length > 0,
+      within: this.chain(step),
+      work: step.work,
+      on: step.on,
+      state: done ? "done" : open,
+      doneOn: done ? recorded?.date : undefined,
+      doneBy: done ? recorded?.by : undefined,
+      again,
+      blockedBy,
+      waitsFor: before
+        .filter((each) => !step.inside.includes(each.index))
+        .map((each) => {
+          const why = waiting.why(each, step);
+          return {
+            path: each.path,
+            title: each.title,
+            because: reason(why, step),
+            written: why.is === "written",
+            hold: this.hold(each),
+          };
+        }),
+      tighten: this.planned(step.tighten),
+      tightenTo: step.tightenTo,
+      recheck: this.planned(step.recheck),
+      measure: step.measure.map(({ text, reached }) => ({
+        path: text,
+        measured:
+          reached?.field !== undefined &&
+          progress.measured.has(`${reached.thing.path}.${reached.field.name}`),
+      })),
+      needs: step.needs.map(({ text }) => text),
+      checks: this.parts.facts.checksOf(step),
+      hold: this.hold(step),
+      hands: step.hands,
+      caution: step.caution,
+      note: step.note,
+    };
+  }
+
+  /** Nearest first. */
+  private chain(step: Step): string[] {
+    const seen = new Set<number>([step.index]);
+    const queue = [...step.within];
+    const chain: string[] = [];
+    for (let index = queue.shift(); index !== undefined; index = queue.shift()) {
+      const whole = this.parts.plan.steps[index];
+      if (whole === undefined || seen.has(index)) continue;
+      seen.add(index);
+      chain.push(whole.path);
+      queue.push(...whole.within);
+    }
+    return chain;
+  }
+
+  private hold(step: Step): string | undefined {
+    return holdInWords(step, wordOf(step.thing, stepFields.holdTime));
+  }
+
+  private planned(joints: readonly Joint[]): PlannedJoint[] {
+    return joints.flatMap((joint) => this.joints.get(joint) ?? []);
+  }
+
+  /** Why it is to be done again, or what it lacks, though it is on record as done. */
+  private again(step: Step): string[] {
+    const { progress, writer } = this.parts;
+    const { recorded, missing, again } = progress.state(step);
+    if (recorded === undefined && again.length === 0) return [];
+    return [
+      ...new Set([
+        ...missing.map((each) => againWords.lacks(each, step, writer)),
+        ...again.map((each) => againWords.again(each)),
+      ]),
+    ];
+  }
+
+  private blockers(step: Step): Blocker[] {
+    const { plan, waiting, progress, facts } = this.parts;
+    const blockers: Blocker[] = [];
+    if (waiting.graph.ancestors(step.index).has(step.index) || waiting.stuck.has(step)) {
+      blockers.push({ is: "loop", text: blocked.loop });
+    }
+    const undone = waiting.graph
+      .before(step.index)
+      .flatMap((index) => plan.steps[index] ?? [])
+      .filter((before) => !progress.state(before).done);
+    for (const before of waiting.nearest(undone)) {
+      const why = waiting.why(before, step);
+      blockers.push({ is: "step", path: before.path, text: blocked.step(before, why) });
+    }
+    for (const need of step.needs) {
+      if (!facts.isOpen(need)) continue;
+      const { text, reached } = need;
+      const advice = reached?.field?.needs;
+      blockers.push({ is: "figure", path: text, text: blocked.figure(text, advice) });
+    }
+    for (const { title, verdict } of facts.checksOf(step)) {
+      const { nominal } = verdict;
+      if (nominal === "fails") blockers.push({ is: "check", text: blocked.check(title) });
+      if (nominal === "unknown") blockers.push({ is: "check", text: blocked.unknownCheck(title) });
+    }
+    return blockers;
+  }
+}

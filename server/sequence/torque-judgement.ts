@@ -1,0 +1,126 @@
+/**
+ * Whether what a record says of a joint brings it where it has to go: which share of its torque the
+ * entry is about, and whether it is near enough.
+ *
+ *     judgementOf(analysis, plan)(event)   →   { share: 1, is: "right" }
+ *
+ * A record's torque is what the nut was brought to. Where a locking nut turns hard the figure with
+ * its running torque on top is as good; a figure that is what the wrench is set to, and not what the
+ * nut gets, is told apart. Must not know: passes done before, how anything is worded.
+ */
+import type { Analysis } from "../analysis/analysis";
+import { instrumentCalled } from "./instruments";
+import type { Joint, Plan } from "./plan";
+import type { JointEvent } from "./read-records";
+import { jointFields } from "./vocabulary";
+
+/** ISO 6789-1: what a torque wrench may be off above 10 N·m; where no instrument says otherwise. */
+const usualDeviation = 0.04;
+/** Common practice, no source: an angle is turned to within this, in rad (5 degrees). */
+const angleSlack = (5 * Math.PI) / 180;
+const rounding = 1e-9;
+
+export interface Judgement {
+  /** Of the joint's torque; 1 for the whole. */
+  readonly share: number;
+  readonly verdict: "right" | "off" | "setting" | "unknown";
+  /** In N·m: what is wanted at that share, and how far from it is allowed. */
+  readonly wanted?: number;
+  readonly allowed?: number;
+  /** False where it was not turned on by the angle that is wanted; open where nothing is said. */
+  readonly turned?: boolean;
+}
+
+export type Judge = (event: JointEvent) => Judgement;
+
+export function judgementOf(analysis: Analysis, plan: Plan): Judge {
+  const stated = new Map<Joint, number | undefined>();
+  const shares = new Map<Joint, readonly number[]>();
+  const judged = new Map<JointEvent, Judgement>();
+  const keep = <V>(map: Map<Joint, V>, joint: Joint, make: () => V): V => {
+    if (!map.has(joint)) map.set(joint, make());
+    return map.get(joint) as V;
+  };
+  return (event) => {
+    const before = judged.get(event);
+    if (before !== undefined) return before;
+    const accuracy =
+      event.with === undefined ? undefined : instrumentCalled(event.with, analysis)?.accuracy;
+    const { joint } = event;
+    const made = judge(event, {
+      accuracy,
+      stated: keep(stated, joint, () => statedTolerance(analysis, joint)),
+      lower: keep(shares, joint, () => lowerShares(plan, joint)),
+    });
+    judged.set(event, made);
+    return made;
+  };
+}
+
+interface Known {
+  readonly accuracy: number | undefined;
+  readonly stated: number | undefined;
+  readonly lower: readonly number[];
+}
+
+function judge(event: JointEvent, { accuracy, stated, lower }: Known): Judgement {
+  const { joint, pass } = event;
+  const full = joint.torque;
+  const planned = pass === undefined ? undefined : joint.passes[pass - 1];
+  const turned =
+    joint.turn === undefined || event.turned === undefined
+      ? undefined
+      : Math.abs(event.turned.value - joint.turn) <= angleSlack + event.turned.rounding;
+  const torque = event.torque ?? atTheNut(event);
+  if (torque === undefined || full === undefined) {
+    return { share: planned?.share ?? 1, verdict: "unknown", turned };
+  }
+  const room = torque.rounding + torque.sureness;
+  const allowedAt = (target: number): number =>
+    (stated ?? (accuracy ?? usualDeviation) * target) + room;
+  const isAt = (target: number): boolean =>
+    Math.abs(torque.value - target) <= allowedAt(target) * (1 + rounding);
+  // Without a pass number the torque tells which pass it was.
+  const share = planned?.share ?? (isAt(full) ? 1 : (lower.find((each) => isAt(each * full)) ?? 1));
+  const wanted = share * full;
+  const allowed = allowedAt(wanted);
+  const answer = { share, wanted, allowed, turned };
+  if (share < 1 - 1e-6) {
+    // Lower passes only bring the joint together; what counts is that they do not go past it.
+    return { ...answer, verdict: torque.value > full + allowed ? "off" : "right" };
+  }
+  if (isAt(wanted) || isAt(joint.applied ?? full)) return { ...answer, verdict: "right" };
+  const setting = joint.setting ?? full;
+  return { ...answer, verdict: isAt(setting) ? "setting" : "off" };
+}
+
+/** What the nut got, where only what the wrench showed is on record. */
+function atTheNut({ joint, reading }: JointEvent): JointEvent["torque"] {
+  const { setting, applied } = joint;
+  if (reading === undefined || setting === undefined || applied === undefined || setting <= 0)
+    return undefined;
+  const ratio = applied / setting;
+  return {
+    value: reading.value * ratio,
+    rounding: reading.rounding * ratio,
+    sureness: reading.sureness * ratio,
+  };
+}
+
+/** Shares below the whole torque that the joint is brought to on the way. */
+function lowerShares(plan: Plan, joint: Joint): number[] {
+  const steps = plan.live.filter((step) => step.tighten.includes(joint));
+  const shares = [
+    ...joint.passes.map(({ share }) => share),
+    ...steps.map((step) => step.tightenTo),
+  ];
+  return [...new Set(shares)].filter((share) => share < 1 - 1e-6);
+}
+
+/** The ± written with the joint's torque, if any, in N·m. */
+function statedTolerance(analysis: Analysis, joint: Joint): number | undefined {
+  const spread = analysis.valueAt(`${joint.path}.${jointFields.torque}`)?.spread();
+  if (spread === undefined) return undefined;
+  const half = Math.max(spread.worstBelow, spread.worstAbove);
+  return half > 0 ? half : undefined;
+}

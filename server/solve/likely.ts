@@ -1,0 +1,141 @@
+/**
+ * What a quantity is likely to come to, and how likely it keeps above a limit, from how its givens
+ * lie within their tolerances.
+ *
+ * Where intervals prove the formula nearly straight and all givens are normal, likely is the root sum
+ * square of what each given contributes. Elsewhere it is read off draws (see `draws.ts`): what lies
+ * between the outermost 0.135 % on either side.
+ *
+ * Must not know: claims, wording.
+ */
+import { Trial } from "./bounds";
+import { DRAWS, drawsOf, LIKELY } from "./draws";
+import type { Reach } from "./range-pass";
+import { passFor, rangesOver, straightSpread } from "./ranges";
+import type { Quantity, Solution } from "./system";
+
+export interface Likely {
+  readonly low: number;
+  readonly high: number;
+  /** Number of draws it was read off; 0 where it is a root sum square. */
+  readonly draws: number;
+}
+
+/** Slopes may vary by this share of the likely spread for the formula to count as straight. */
+const STRAIGHT = 0.1;
+
+/** `value`: the nominal one; `reach`: what the quantity can come to. */
+export function likelyOf(
+  solution: Solution,
+  quantity: Quantity,
+  value: number,
+  reach: Reach,
+): Likely {
+  const { inputs } = rangesOver(solution);
+  const { variance, shift, bend } = straightSpread(solution, inputs, reach.row);
+  const rss = Math.sqrt(variance);
+  const normal = [...reach.row.at].every((at) => {
+    const { distribution } = solution.system.variables[inputs[at]!]!.given!;
+    return distribution === undefined || distribution === "normal";
+  });
+  if (normal && !reach.partial && bend <= STRAIGHT * rss) {
+    return { low: value + shift - rss, high: value + shift + rss, draws: 0 };
+  }
+  if (
+    reach.loose &&
+    normal &&
+    reach.row.at.every((_, k) => reach.row.low[k] === reach.row.high[k])
+  ) {
+    // A large block, followed along its straight lines.
+    return { low: value + shift - rss, high: value + shift + rss, draws: 0 };
+  }
+  const sorted = drawn(solution, quantity)
+    .filter((each) => !Number.isNaN(each))
+    .sort();
+  if (sorted.length === 0) return { low: value, high: value, draws: DRAWS };
+  const outside = (1 - LIKELY) / 2;
+  return {
+    low: quantile(sorted, outside),
+    high: quantile(sorted, 1 - outside),
+    draws: sorted.length,
+  };
+}
+
+/** How many builds in a hundred keep a quantity above a limit, with Wilson's interval of 95 %. */
+export interface Chance {
+  readonly share: number;
+  readonly low: number;
+  readonly high: number;
+  readonly draws: number;
+}
+
+export function chanceAbove(
+  solution: Solution,
+  quantity: Quantity,
+  limit: number,
+  strict: boolean,
+): Chance {
+  const values = drawn(solution, quantity);
+  let count = 0;
+  // Where it has no value, nothing holds.
+  for (const value of values) if (strict ? value > limit : value >= limit) count++;
+  return wilson(count, values.length);
+}
+
+/** Wilson's score interval (1927) at 95 %. */
+export function wilson(count: number, draws: number): Chance {
+  const z = 1.959964;
+  const share = count / draws;
+  const weight = 1 + (z * z) / draws;
+  const middle = (share + (z * z) / (2 * draws)) / weight;
+  const half =
+    (z / weight) * Math.sqrt((share * (1 - share)) / draws + (z * z) / (4 * draws * draws));
+  return {
+    share,
+    low: count === 0 ? 0 : Math.max(0, middle - half),
+    high: count === draws ? 1 : Math.min(1, middle + half),
+    draws,
+  };
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+const columns = new WeakMap<Solution, Map<number, Float64Array>>();
+
+/** The draws of one given, made once for a solution. */
+function columnOf(solution: Solution, variable: number): Float64Array {
+  let known = columns.get(solution);
+  if (known === undefined) {
+    known = new Map();
+    columns.set(solution, known);
+  }
+  let column = known.get(variable);
+  if (column === undefined) {
+    const { name, given } = solution.system.variables[variable]!;
+    column = drawsOf(name, given!);
+    known.set(variable, column);
+  }
+  return column;
+}
+
+/** The quantity at each draw; NaN where it has no value there. */
+function drawn(solution: Solution, quantity: Quantity): Float64Array {
+  const { inputs } = passFor(solution, quantity.variables);
+  const trial = new Trial(solution, quantity, inputs);
+  const own = inputs.map((variable) => columnOf(solution, variable));
+  const places = new Float64Array(inputs.length);
+  const values = new Float64Array(DRAWS);
+  for (let draw = 0; draw < DRAWS; draw++) {
+    for (let i = 0; i < own.length; i++) places[i] = own[i]![draw]!;
+    values[draw] = trial.at(places);
+  }
+  return values;
+}
+
+/** Between the two sorted values around the place. */
+function quantile(sorted: Float64Array, share: number): number {
+  const place = share * (sorted.length - 1);
+  const below = Math.floor(place);
+  const above = Math.min(sorted.length - 1, below + 1);
+  return sorted[below]! + (place - below) * (sorted[above]! - sorted[below]!);
+}

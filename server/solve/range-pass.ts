@@ -1,0 +1,516 @@
+/**
+ * What every figure can come to while some givens keep within a box: one pass over the steps of a
+ * plan, in their order, over intervals that are rounded outward.
+ *
+ * Each figure gets its range, the range of its slopes by every given of the box, and what it is at
+ * the box's middle. The range is the formula's own, cut down by the mean value theorem: the value in
+ * the middle, and no more beside it than the steepest slope allows. Where a step could not be
+ * enclosed its figure keeps the whole range of its field and is marked.
+ *
+ * Must not know: what is asked of the ranges.
+ */
+import { differentiate } from "./differentiate";
+import { evaluate } from "./evaluate";
+import { type Execution, linearizedAt } from "./execution";
+import { residualAndGradient } from "./form";
+import { add, multiply } from "./interval";
+import { type EnclosedBlock, encloseBlock } from "./krawczyk";
+import { SINGULAR, solveWith } from "./linear";
+import type { Step } from "./plan";
+import { loadRanges, runRanges, slopeRanges } from "./range-run";
+import { rangesOf, type Tape } from "./tape";
+
+/** Givens and the limits they keep within; `middle` lies between them. */
+export interface Box {
+  readonly low: Float64Array;
+  readonly high: Float64Array;
+  readonly middle: Float64Array;
+}
+
+/** Slopes of a figure by the inputs it moves with; `at` counts in the pass's inputs. */
+export interface Row {
+  readonly at: Int32Array;
+  readonly low: Float64Array;
+  readonly high: Float64Array;
+  /** At the solution itself; empty where they were not asked for. */
+  readonly nominal: Float64Array;
+}
+
+/** What a formula over the figures can come to. */
+export interface Reach {
+  readonly low: number;
+  readonly high: number;
+  readonly middleLow: number;
+  readonly middleHigh: number;
+  readonly row: Row;
+  /** It has no value for a part of the box. */
+  readonly partial: boolean;
+  /** Something it rests on could not be enclosed. */
+  readonly loose: boolean;
+}
+
+const NO_ROW: Row = {
+  at: new Int32Array(0),
+  low: new Float64Array(0),
+  high: new Float64Array(0),
+  nominal: new Float64Array(0),
+};
+
+/** Blocks of more unknowns are followed along their straight lines only, and marked. */
+const LARGEST_BLOCK = 48;
+/** Slopes kept for a pass; beyond them those that no further step uses are let go. */
+const MOST_SLOPES = 2_000_000;
+
+export class RangePass {
+  readonly low: Float64Array;
+  readonly high: Float64Array;
+  readonly middleLow: Float64Array;
+  readonly middleHigh: Float64Array;
+  /** 1 where no value exists for part of the box, 2 where the step could not be enclosed, 3 both. */
+  readonly marks: Uint8Array;
+  readonly rows: (Row | undefined)[] = [];
+  private readonly place: Float64Array;
+  private readonly accLow: Float64Array;
+  private readonly accHigh: Float64Array;
+  private readonly accNominal: Float64Array;
+  private readonly seen: Uint8Array;
+  private readonly touched: number[] = [];
+  private box: Box | undefined;
+  private slopes = 0;
+  private uses: Int32Array | undefined;
+
+  /**
+   * `inputs` are the givens that vary; `steps` those that lead on from them, by number. With
+   * `nominal`, slopes at the solution itself are worked out beside their ranges.
+   */
+  constructor(
+    private readonly execution: Execution,
+    private readonly steps: readonly number[],
+    readonly inputs: readonly number[],
+    private readonly nominal: boolean,
+  ) {
+    const { values } = execution;
+    this.low = values.slice();
+    this.high = values.slice();
+    this.middleLow = values.slice();
+    this.middleHigh = values.slice();
+    this.place = values.slice();
+    this.marks = new Uint8Array(values.length);
+    this.accLow = new Float64Array(inputs.length);
+    this.accHigh = new Float64Array(inputs.length);
+    this.accNominal = new Float64Array(inputs.length);
+    this.seen = new Uint8Array(inputs.length);
+    inputs.forEach((variable, at) => {
+      this.rows[variable] = {
+        at: Int32Array.of(at),
+        low: Float64Array.of(1),
+        high: Float64Array.of(1),
+        nominal: Float64Array.of(1),
+      };
+    });
+  }
+
+  /** Goes through all steps; `told` hears of each variable once it is settled. */
+  run(box: Box, told?: (variable: number, row: Row) => void): void {
+    this.box = box;
+    this.marks.fill(0);
+    if (told !== undefined) this.countUses();
+    this.inputs.forEach((variable, at) => {
+      this.low[variable] = box.low[at]!;
+      this.high[variable] = box.high[at]!;
+      this.middleLow[variable] = box.middle[at]!;
+      this.middleHigh[variable] = box.middle[at]!;
+      this.place[variable] = box.middle[at]!;
+      told?.(variable, this.rows[variable]!);
+    });
+    for (const number of this.steps) {
+      const step = this.execution.steps[number]!;
+      const plain = this.plainTape(step);
+      if (plain !== undefined) this.plainStep(step, plain);
+      else this.block(step);
+      for (const variable of step.variables) {
+        const row = this.rows[variable] ?? NO_ROW;
+        this.slopes += row.at.length;
+        told?.(variable, row);
+      }
+      if (this.slopes > MOST_SLOPES) this.letGo(step);
+    }
+  }
+
+  /** What a formula comes to over the last box. */
+  reach(tape: Tape, variables: ArrayLike<number>): Reach {
+    const marks = this.throughTape(tape, variables);
+    const { low, high, middleLow, middleHigh } = this.outcome;
+    const row = this.takeRow();
+    return {
+      low,
+      high,
+      middleLow,
+      middleHigh,
+      row,
+      partial: (marks & 1) !== 0,
+      loose: (marks & 2) !== 0,
+    };
+  }
+
+  // ───────────────────────────── one step ─────────────────────────────
+
+  /** The formula that yields the step's variable: its only one, or that of the branch it is on. */
+  private plainTape(step: Step): Tape | undefined {
+    if (step.variables.length !== 1) return undefined;
+    const { network, values } = this.execution;
+    const variable = step.variables[0]!;
+    const equation = step.equations[0]!;
+    const { variables } = network.system.equations[equation]!;
+    const { branches } = network.facts[equation]!.slots[variables.indexOf(variable)]!;
+    if (branches === undefined) return undefined;
+    if (branches.tapes.length === 1) return branches.tapes[0];
+    const value = values[variable]!;
+    let best: Tape | undefined;
+    let nearest = 1e-6 * (Math.abs(value) + network.system.variables[variable]!.scale);
+    for (const tape of branches.tapes) {
+      const away = Math.abs(evaluate(tape, values, variables) - value);
+      if (away < nearest) {
+        best = tape;
+        nearest = away;
+      }
+    }
+    return best;
+  }
+
+  private plainStep(step: Step, tape: Tape): void {
+    const variable = step.variables[0]!;
+    const { variables } = this.execution.network.system.equations[step.equations[0]!]!;
+    this.marks[variable] = this.throughTape(tape, variables);
+    const { low, high, middleLow, middleHigh } = this.outcome;
+    this.low[variable] = low;
+    this.high[variable] = high;
+    this.middleLow[variable] = middleLow;
+    this.middleHigh[variable] = middleHigh;
+    this.place[variable] = (middleLow + middleHigh) / 2;
+    this.rows[variable] = this.takeRow();
+    this.keepInRange(variable);
+  }
+
+  /** What lies outside of a field's range is no answer. */
+  private keepInRange(variable: number): void {
+    const { range, scale } = this.execution.network.system.variables[variable]!;
+    if (range === undefined) return;
+    const slack = 1e-9 * (scale * 1e-3 + Math.abs(range[0]) + Math.abs(range[1]));
+    const low = range[0] - (Number.isFinite(slack) ? slack : 0);
+    const high = range[1] + (Number.isFinite(slack) ? slack : 0);
+    if (this.low[variable]! < low || this.high[variable]! > high) {
+      this.marks[variable]! |= 1;
+      this.low[variable] = Math.max(low, this.low[variable]!);
+      this.high[variable] = Math.min(high, this.high[variable]!);
+    }
+  }
+
+  private readonly outcome = { low: 0, high: 0, middleLow: 0, middleHigh: 0 };
+
+  /** Runs a tape over the ranges of its slots; leaves the outcome, and its slopes in the sums. */
+  private throughTape(tape: Tape, variables: ArrayLike<number>): number {
+    const { execution, outcome } = this;
+    let marks = 0;
+    let moves = false;
+    const { slotIndices, slotPositions } = tape;
+    for (let i = 0; i < slotIndices.length; i++) {
+      const variable = variables[slotIndices[i]!]!;
+      marks |= this.marks[variable]!;
+      moves ||= this.rows[variable] !== undefined;
+    }
+    // The sizes by which comparisons forgive are those at the solution.
+    const needsPlace = tape.kinked || this.nominal || !moves;
+    const value = needsPlace
+      ? evaluate(tape, execution.values, variables, execution.sizes)
+      : Number.NaN;
+    if (!moves) {
+      outcome.low = value;
+      outcome.high = value;
+      outcome.middleLow = value;
+      outcome.middleHigh = value;
+      return marks;
+    }
+    if (this.nominal) differentiate(tape, ONE);
+    loadRanges(tape, this.middleLow, this.middleHigh, variables);
+    runRanges(tape);
+    const ranges = rangesOf(tape);
+    const result = tape.results[0]!;
+    outcome.middleLow = ranges.low[result]!;
+    outcome.middleHigh = ranges.high[result]!;
+    loadRanges(tape, this.low, this.high, variables);
+    runRanges(tape);
+    outcome.low = ranges.low[result]!;
+    outcome.high = ranges.high[result]!;
+    if (ranges.partial) marks |= 1;
+    slopeRanges(tape, ONE);
+    for (let i = 0; i < slotIndices.length; i++) {
+      const row = this.rows[variables[slotIndices[i]!]!];
+      if (row === undefined) continue;
+      const at = slotPositions[i]!;
+      const nominal = this.nominal ? tape.adjoint[at]! : 0;
+      this.addRow(row, ranges.slopeLow[at]!, ranges.slopeHigh[at]!, nominal);
+    }
+    this.sharpen();
+    return marks;
+  }
+
+  /** Cuts the outcome down by the mean value theorem. */
+  private sharpen(): void {
+    const { outcome, box } = this;
+    if (box === undefined || Number.isNaN(outcome.middleLow)) return;
+    let { middleLow: low, middleHigh: high } = outcome;
+    for (const at of this.touched) {
+      const from = box.low[at]! - box.middle[at]!;
+      const to = box.high[at]! - box.middle[at]!;
+      multiply(pair, pairHigh, 0, this.accLow[at]!, this.accHigh[at]!, from, to);
+      add(pair, pairHigh, 0, low, high, pair[0]!, pairHigh[0]!);
+      low = pair[0]!;
+      high = pairHigh[0]!;
+    }
+    if (low > outcome.low) outcome.low = low;
+    if (high < outcome.high) outcome.high = high;
+  }
+
+  // ───────────────────────────── blocks ─────────────────────────────
+
+  private block(step: Step): void {
+    const size = step.variables.length;
+    const { values } = this.execution;
+    if (size > LARGEST_BLOCK) {
+      this.alongLines(step);
+      return;
+    }
+    const middle = encloseBlock(this.execution, step, this.middleLow, this.middleHigh, this.place);
+    step.variables.forEach((variable, j) => {
+      this.middleLow[variable] = middle === undefined ? Number.NaN : middle.low[j]!;
+      this.middleHigh[variable] = middle === undefined ? Number.NaN : middle.high[j]!;
+      this.place[variable] =
+        middle === undefined ? values[variable]! : (middle.low[j]! + middle.high[j]!) / 2;
+    });
+    const whole =
+      middle === undefined
+        ? undefined
+        : encloseBlock(this.execution, step, this.low, this.high, this.place);
+    let marks = whole === undefined ? 2 : 0;
+    for (const equation of step.equations) {
+      for (const variable of this.execution.network.system.equations[equation]!.variables) {
+        if (!step.variables.includes(variable)) marks |= this.marks[variable]!;
+      }
+    }
+    step.variables.forEach((variable, j) => {
+      const { range } = this.execution.network.system.variables[variable]!;
+      this.marks[variable] = marks;
+      this.low[variable] = whole?.low[j] ?? range?.[0] ?? Number.NEGATIVE_INFINITY;
+      this.high[variable] = whole?.high[j] ?? range?.[1] ?? Number.POSITIVE_INFINITY;
+    });
+    this.blockRows(step, whole);
+    step.variables.forEach((variable) => {
+      const row = this.rows[variable]!;
+      this.outcome.low = this.low[variable]!;
+      this.outcome.high = this.high[variable]!;
+      this.outcome.middleLow = this.middleLow[variable]!;
+      this.outcome.middleHigh = this.middleHigh[variable]!;
+      this.addRow(row, 1, 1, 0);
+      this.sharpen();
+      this.clearSums();
+      this.low[variable] = this.outcome.low;
+      this.high[variable] = this.outcome.high;
+      this.keepInRange(variable);
+    });
+  }
+
+  /** Slopes of a block's answers: its inverse times how its equations move with the inputs. */
+  private blockRows(step: Step, block: EnclosedBlock | undefined): void {
+    const size = step.variables.length;
+    const { equations } = this.execution.network.system;
+    const rows = step.equations.map((equation, i) => {
+      equations[equation]!.variables.forEach((variable, slot) => {
+        const row = this.rows[variable];
+        if (row === undefined || step.variables.includes(variable)) return;
+        const slopes = block?.slopes[i];
+        this.addRow(row, slopes?.low[slot] ?? 0, slopes?.high[slot] ?? 0, 0);
+      });
+      return this.takeRow();
+    });
+    const nominal = this.nominal ? this.nominalRows(step) : undefined;
+    const union = new Set(rows.flatMap((row) => [...row.at]));
+    const at = Int32Array.from([...union].sort((a, b) => a - b));
+    const results = step.variables.map(
+      (_, j): Row => ({
+        at,
+        low: new Float64Array(at.length).fill(Number.NEGATIVE_INFINITY),
+        high: new Float64Array(at.length).fill(Number.POSITIVE_INFINITY),
+        nominal: Float64Array.from(at, (input) => nominal?.[j]?.get(input) ?? 0),
+      }),
+    );
+    if (block !== undefined && block.spread < 1) {
+      const placeOf = new Map([...at].map((input, place) => [input, place]));
+      for (let j = 0; j < size; j++) {
+        results[j]!.low.fill(0);
+        results[j]!.high.fill(0);
+        rows.forEach((row, i) => {
+          const factor = -block.inverse[j * size + i]!;
+          if (factor === 0) return;
+          row.at.forEach((input, k) => {
+            const place = placeOf.get(input)!;
+            const { low, high } = results[j]!;
+            multiply(pair, pairHigh, 0, row.low[k]!, row.high[k]!, factor, factor);
+            add(low, high, place, low[place]!, high[place]!, pair[0]!, pairHigh[0]!);
+          });
+        });
+      }
+      // (I − E)⁻¹ = I + E + E² + …, each entry no larger than the sum of ‖E‖, ‖E‖², …
+      const room = (block.spread / (1 - block.spread)) * (1 + 1e-12);
+      at.forEach((_, place) => {
+        let largest = 0;
+        results.forEach(({ low, high }, j) => {
+          const most = Math.max(Math.abs(low[place]!), Math.abs(high[place]!));
+          largest = Math.max(largest, most / block.sizes[j]!);
+        });
+        results.forEach(({ low, high }, j) => {
+          const wide = room * largest * block.sizes[j]!;
+          add(low, high, place, low[place]!, high[place]!, -wide, wide);
+        });
+      });
+    }
+    step.variables.forEach((variable, j) => {
+      this.rows[variable] = results[j]!;
+    });
+  }
+
+  /** Slopes at the solution, by input, for each of the block's variables. */
+  private nominalRows(step: Step): Map<number, number>[] {
+    const { network, values } = this.execution;
+    const size = step.variables.length;
+    const { factors, rowSizes, scales } = linearizedAt(this.execution, step);
+    const found = step.variables.map(() => new Map<number, number>());
+    if (!(factors.smallestPivot > SINGULAR)) return found;
+    const right = new Map<number, Float64Array>();
+    step.equations.forEach((equation, i) => {
+      const { variables } = network.system.equations[equation]!;
+      const gradient = new Float64Array(variables.length);
+      residualAndGradient(network.facts[equation]!, values, variables, gradient, 0);
+      variables.forEach((variable, slot) => {
+        const row = this.rows[variable];
+        if (row === undefined || step.variables.includes(variable)) return;
+        row.at.forEach((input, k) => {
+          const column = right.get(input) ?? new Float64Array(size);
+          column[i]! -= (gradient[slot]! * row.nominal[k]!) / rowSizes[i]!;
+          right.set(input, column);
+        });
+      });
+    });
+    for (const [input, column] of right) {
+      const answer = solveWith(factors, column);
+      for (let j = 0; j < size; j++) found[j]!.set(input, answer[j]! * scales[j]!);
+    }
+    return found;
+  }
+
+  /** Large blocks: first order only, and said so. */
+  private alongLines(step: Step): void {
+    const { box } = this;
+    const slopes = this.nominalRows(step);
+    step.variables.forEach((variable, j) => {
+      const value = this.execution.values[variable]!;
+      const at = Int32Array.from([...slopes[j]!.keys()].sort((a, b) => a - b));
+      const nominal = Float64Array.from(at, (input) => slopes[j]!.get(input)!);
+      let low = value;
+      let high = value;
+      at.forEach((input, k) => {
+        const from = nominal[k]! * (box!.low[input]! - box!.middle[input]!);
+        const to = nominal[k]! * (box!.high[input]! - box!.middle[input]!);
+        low += Math.min(from, to);
+        high += Math.max(from, to);
+      });
+      this.low[variable] = low;
+      this.high[variable] = high;
+      this.middleLow[variable] = value;
+      this.middleHigh[variable] = value;
+      this.marks[variable] = 2;
+      this.rows[variable] = { at, low: nominal, high: nominal, nominal };
+    });
+  }
+
+  // ───────────────────────────── sums of rows ─────────────────────────────
+
+  private addRow(row: Row, from: number, to: number, nominal: number): void {
+    const { at, low, high } = row;
+    const { accLow, accHigh, accNominal, seen } = this;
+    const one = from === 1 && to === 1;
+    for (let k = 0; k < at.length; k++) {
+      const input = at[k]!;
+      if (seen[input] === 0) {
+        seen[input] = 1;
+        this.touched.push(input);
+      }
+      if (one) {
+        add(accLow, accHigh, input, accLow[input]!, accHigh[input]!, low[k]!, high[k]!);
+      } else {
+        multiply(pair, pairHigh, 0, low[k]!, high[k]!, from, to);
+        add(accLow, accHigh, input, accLow[input]!, accHigh[input]!, pair[0]!, pairHigh[0]!);
+      }
+      if (this.nominal) accNominal[input]! += nominal * row.nominal[k]!;
+    }
+  }
+
+  private takeRow(): Row {
+    const { touched, accLow, accHigh, accNominal } = this;
+    const row: Row = {
+      at: Int32Array.from(touched),
+      low: Float64Array.from(touched, (input) => accLow[input]!),
+      high: Float64Array.from(touched, (input) => accHigh[input]!),
+      nominal: this.nominal
+        ? Float64Array.from(touched, (input) => accNominal[input]!)
+        : NO_ROW.nominal,
+    };
+    this.clearSums();
+    return row;
+  }
+
+  private clearSums(): void {
+    for (const input of this.touched) {
+      this.accLow[input] = 0;
+      this.accHigh[input] = 0;
+      this.accNominal[input] = 0;
+      this.seen[input] = 0;
+    }
+    this.touched.length = 0;
+  }
+
+  private countUses(): void {
+    const { network, steps } = this.execution;
+    const uses = new Int32Array(network.system.variables.length);
+    for (const number of this.steps) {
+      for (const equation of steps[number]!.equations) {
+        for (const variable of network.system.equations[equation]!.variables) uses[variable]!++;
+      }
+    }
+    this.uses = uses;
+  }
+
+  /** Slopes of what no later step uses are not kept where there are very many. */
+  private letGo(step: Step): void {
+    const { uses } = this;
+    if (uses === undefined) return;
+    for (const equation of step.equations) {
+      for (const variable of this.execution.network.system.equations[equation]!.variables) {
+        const row = this.rows[variable];
+        if (row === undefined || step.variables.includes(variable) || row.at.length < 64) continue;
+        uses[variable]!--;
+        if (uses[variable]! > 1) continue;
+        this.slopes -= row.at.length;
+        this.rows[variable] = undefined;
+        this.dropped.add(variable);
+      }
+    }
+  }
+
+  /** Variables whose slopes were let go. */
+  readonly dropped = new Set<number>();
+}
+
+const ONE = [1];
+const pair = new Float64Array(1);
+const pairHigh = new Float64Array(1);

@@ -1,0 +1,551 @@
+/**
+ * Tapes run over intervals: what a formula can come to while its inputs keep within theirs, and how
+ * steep it can be there. Rounded outward, so that both hold to the last bit.
+ *
+ *   loadRanges(tape, low, high, [0]); runRanges(tape);
+ *   rangesOf(tape).high[tape.results[0]]   // no value of the formula lies above
+ *
+ * A comparison that holds somewhere and not elsewhere is the interval from 0 to 1. Comparisons and
+ * `round` forgive rounding as single numbers do, by the sizes of the last run over such. An undecided `if` and the slope of a
+ * step are told by slopes that cover every branch.
+ *
+ * Must not know: equations, variables, systems.
+ */
+import { CLOSE, lookUp, segmentOf, toStep } from "./evaluate";
+import type { LookupCurve } from "./expression";
+import {
+  absolute,
+  add,
+  angle,
+  arcCosine,
+  arcSine,
+  arcTangent,
+  divide,
+  exponential,
+  hull,
+  logarithm,
+  multiply,
+  power,
+  set,
+  square,
+  squareRoot,
+  subtract,
+  tangent,
+  wave,
+} from "./interval";
+import { NOISE } from "./rounding-noise";
+import * as op from "./tape";
+import { rangesOf, type Tape } from "./tape";
+
+/** Puts the slots' ranges on the tape; `variables[i]` says where in `low` and `high` slot i is found. */
+export function loadRanges(
+  tape: Tape,
+  low: Float64Array,
+  high: Float64Array,
+  variables: ArrayLike<number>,
+): void {
+  const ranges = rangesOf(tape);
+  const { slotPositions, slotIndices } = tape;
+  for (let i = 0; i < slotPositions.length; i++) {
+    const variable = variables[slotIndices[i]!]!;
+    ranges.low[slotPositions[i]!] = low[variable]!;
+    ranges.high[slotPositions[i]!] = high[variable]!;
+  }
+}
+
+const INFINITE = Number.POSITIVE_INFINITY;
+
+/** Runs the operations over whatever ranges the slots hold. */
+export function runRanges(tape: Tape): void {
+  const ranges = rangesOf(tape);
+  const { low, high } = ranges;
+  const { codes, first, second } = tape;
+  // Which operations lack a value somewhere; told of those that the result takes in.
+  let partial: Set<number> | undefined;
+  for (let i = tape.start; i < codes.length; i++) {
+    const a = first[i]!;
+    const b = second[i]!;
+    const al = low[a]!;
+    const ah = high[a]!;
+    const bl = low[b]!;
+    const bh = high[b]!;
+    let lacks = false;
+    switch (codes[i]) {
+      case op.ADD:
+        if (a === b) multiply(low, high, i, 2, 2, al, ah);
+        else add(low, high, i, al, ah, bl, bh);
+        break;
+      case op.SUBTRACT:
+        if (a === b && !Number.isNaN(al)) set(low, high, i, 0, 0);
+        else subtract(low, high, i, al, ah, bl, bh);
+        break;
+      case op.MULTIPLY:
+        if (a === b) square(low, high, i, al, ah);
+        else multiply(low, high, i, al, ah, bl, bh);
+        break;
+      case op.DIVIDE:
+        lacks = divide(low, high, i, al, ah, bl, bh);
+        if (a === b && !Number.isNaN(low[i]!)) set(low, high, i, 1, 1);
+        break;
+      case op.NEGATE:
+        set(low, high, i, -ah, -al);
+        break;
+      case op.POWER:
+        lacks = power(low, high, i, al, ah, bl, bh);
+        break;
+      case op.ABS:
+        absolute(low, high, i, al, ah);
+        break;
+      case op.SQRT:
+        lacks = squareRoot(low, high, i, al, ah);
+        break;
+      case op.MIN:
+        set(low, high, i, Math.min(al, bl), Math.min(ah, bh));
+        break;
+      case op.MAX:
+        set(low, high, i, Math.max(al, bl), Math.max(ah, bh));
+        break;
+      case op.EXP:
+        lacks = exponential(low, high, i, al, ah);
+        break;
+      case op.LOG:
+        lacks = logarithm(low, high, i, al, ah);
+        break;
+      case op.SIN:
+        lacks = wave(low, high, i, al, ah, 0);
+        break;
+      case op.COS:
+        lacks = wave(low, high, i, al, ah, 1);
+        break;
+      case op.TAN:
+        lacks = tangent(low, high, i, al, ah);
+        break;
+      case op.ASIN:
+        lacks = arcSine(low, high, i, al, ah);
+        break;
+      case op.ACOS:
+        lacks = arcCosine(low, high, i, al, ah);
+        break;
+      case op.ATAN:
+        arcTangent(low, high, i, al, ah);
+        break;
+      case op.ATAN2:
+        lacks = angle(low, high, i, al, ah, bl, bh);
+        break;
+      case op.ROUND:
+      case op.FLOOR:
+      case op.CEIL:
+        lacks = steps(tape, i);
+        break;
+      case op.LOOKUP:
+        lacks = lookUpRange(tape.curves[i]!, low, high, i, al, ah);
+        break;
+      case op.IF:
+        lacks = branch(tape, i, partial);
+        break;
+      default:
+        decide(tape, i);
+    }
+    if (Number.isNaN(low[i]!)) lacks = true;
+    if (!lacks && partial !== undefined && codes[i] !== op.IF) {
+      lacks = partial.has(a) || partial.has(b);
+    }
+    if (lacks) {
+      partial ??= new Set();
+      partial.add(i);
+    }
+  }
+  ranges.partial = false;
+  if (partial === undefined) return;
+  for (const result of tape.results) if (partial.has(result)) ranges.partial = true;
+}
+
+/** `round`, `floor`, `ceil` rise with their input, for a step that is one number. */
+function steps(tape: Tape, i: number): boolean {
+  const { low, high } = rangesOf(tape);
+  const a = tape.first[i]!;
+  const b = tape.second[i]!;
+  const al = low[a]!;
+  const ah = high[a]!;
+  if (Number.isNaN(al) || Number.isNaN(low[b]!)) {
+    set(low, high, i, Number.NaN, Number.NaN);
+    return true;
+  }
+  const size = Math.max(Math.abs(low[b]!), Math.abs(high[b]!));
+  if (low[b] !== high[b] || size === 0 || !Number.isFinite(al) || !Number.isFinite(ah)) {
+    // A step that varies rounds by at most the largest of it.
+    add(low, high, i, al, ah, -size, size);
+    return low[b]! <= 0 && high[b]! >= 0;
+  }
+  const code = tape.codes[i]!;
+  const noise = NOISE * tape.sizes[a]! || 0;
+  const least = toStep(code, al, low[b]!, noise);
+  const most = toStep(code, ah, low[b]!, noise);
+  low[i] = least - Math.abs(least) * 4e-16;
+  high[i] = most + Math.abs(most) * 4e-16;
+  return false;
+}
+
+function branch(tape: Tape, i: number, partial: ReadonlySet<number> | undefined): boolean {
+  const { low, high } = rangesOf(tape);
+  const condition = tape.first[i]!;
+  const yes = tape.second[i]!;
+  const no = tape.third[i]!;
+  const unsure = partial?.has(condition) ?? false;
+  if (low[condition] === 1) {
+    set(low, high, i, low[yes]!, high[yes]!);
+    return unsure || (partial?.has(yes) ?? false);
+  }
+  if (high[condition] === 0) {
+    set(low, high, i, low[no]!, high[no]!);
+    return unsure || (partial?.has(no) ?? false);
+  }
+  hull(low, high, i, low[yes]!, high[yes]!, low[no]!, high[no]!);
+  return unsure || (partial?.has(yes) ?? false) || (partial?.has(no) ?? false);
+}
+
+/** Comparisons and what joins them: 1, 0, or from 0 to 1 where both can be. */
+function decide(tape: Tape, i: number): void {
+  const { low, high } = rangesOf(tape);
+  const a = tape.first[i]!;
+  const b = tape.second[i]!;
+  const al = low[a]!;
+  const ah = high[a]!;
+  const bl = low[b]!;
+  const bh = high[b]!;
+  const code = tape.codes[i]!;
+  if (Number.isNaN(al) || Number.isNaN(bl)) {
+    // A side that settles the whole does so whatever the other may be.
+    if (code === op.AND && (ah === 0 || bh === 0)) set(low, high, i, 0, 0);
+    else if (code === op.OR && (al === 1 || bl === 1)) set(low, high, i, 1, 1);
+    else set(low, high, i, 0, 1);
+    return;
+  }
+  // Rounding is forgiven as it is where single numbers are compared.
+  const noise = NOISE * (tape.sizes[a]! + tape.sizes[b]!) || 0;
+  const say = (surely: boolean, possibly: boolean): void =>
+    set(low, high, i, surely ? 1 : 0, possibly ? 1 : 0);
+  switch (code) {
+    case op.AT_LEAST:
+      say(al >= bh - noise, ah >= bl - 2 * noise);
+      break;
+    case op.AT_MOST:
+      say(ah <= bl + noise, al <= bh + 2 * noise);
+      break;
+    case op.MORE:
+      say(al > bh + 2 * noise, ah > bl + noise);
+      break;
+    case op.LESS:
+      say(ah < bl - 2 * noise, al < bh - noise);
+      break;
+    case op.EQUAL:
+      say(ah - bl <= noise && bh - al <= noise, al <= bh + 2 * noise && bl <= ah + 2 * noise);
+      break;
+    case op.UNEQUAL:
+      say(al > bh + 2 * noise || bl > ah + 2 * noise, !(ah - bl <= noise && bh - al <= noise));
+      break;
+    case op.AND:
+      set(low, high, i, Math.min(al, bl), Math.min(ah, bh));
+      break;
+    case op.OR:
+      set(low, high, i, Math.max(al, bl), Math.max(ah, bh));
+      break;
+    case op.NOT:
+      set(low, high, i, 1 - ah, 1 - al);
+      break;
+    default:
+      set(low, high, i, Number.NaN, Number.NaN);
+  }
+}
+
+/** All that a table says between two keys. */
+function lookUpRange(
+  curve: LookupCurve,
+  low: Float64Array,
+  high: Float64Array,
+  i: number,
+  from: number,
+  to: number,
+): boolean {
+  const count = Math.min(curve.keys.length, curve.values.length);
+  let least = Number.NaN;
+  let most = Number.NaN;
+  const see = (value: number): void => {
+    if (Number.isNaN(value)) return;
+    if (!(least <= value)) least = value;
+    if (!(most >= value)) most = value;
+  };
+  const one = lookUp(curve, from);
+  const other = lookUp(curve, to);
+  see(one);
+  see(other);
+  for (let at = 0; at < count; at++) {
+    const key = curve.keys[at]!;
+    // A key that is just missed by rounding may count.
+    const slack = curve.method === "linear" ? 0 : CLOSE * Math.abs(key);
+    if (key >= from - slack && key <= to + slack) see(curve.values[at]!);
+  }
+  const straight = curve.method === "linear";
+  low[i] = straight ? least - Math.abs(least) * 1e-15 : least;
+  high[i] = straight ? most + Math.abs(most) * 1e-15 : most;
+  const ends = Number.isNaN(one) || Number.isNaN(other);
+  return ends || (curve.method === "exact" && from !== to);
+}
+
+// ───────────────────────────── slopes ─────────────────────────────
+
+const scratchLow = new Float64Array(2);
+const scratchHigh = new Float64Array(2);
+
+/**
+ * Sweeps back over the last run over ranges: afterwards `slopeLow` and `slopeHigh` hold, at each
+ * position, all that d result / d (value there) can be. `seeds` weigh the results.
+ */
+export function slopeRanges(tape: Tape, seeds: readonly number[]): void {
+  const ranges = rangesOf(tape);
+  const { low, high, slopeLow, slopeHigh } = ranges;
+  const { codes, first, second, third } = tape;
+  slopeLow.fill(0);
+  slopeHigh.fill(0);
+  for (let i = 0; i < seeds.length; i++) {
+    slopeLow[tape.results[i]!]! += seeds[i]!;
+    slopeHigh[tape.results[i]!]! += seeds[i]!;
+  }
+  /** Adds weight · [from, to] to what is left of position `at`. */
+  const pass = (at: number, wl: number, wh: number, from: number, to: number): void => {
+    multiply(scratchLow, scratchHigh, 0, wl, wh, from, to);
+    add(slopeLow, slopeHigh, at, slopeLow[at]!, slopeHigh[at]!, scratchLow[0]!, scratchHigh[0]!);
+  };
+  for (let i = codes.length - 1; i >= tape.start; i--) {
+    const wl = slopeLow[i]!;
+    const wh = slopeHigh[i]!;
+    if (wl === 0 && wh === 0) continue;
+    const a = first[i]!;
+    const b = second[i]!;
+    const al = low[a]!;
+    const ah = high[a]!;
+    const bl = low[b]!;
+    const bh = high[b]!;
+    switch (codes[i]) {
+      case op.ADD:
+        pass(a, wl, wh, 1, 1);
+        pass(b, wl, wh, 1, 1);
+        break;
+      case op.SUBTRACT:
+        pass(a, wl, wh, 1, 1);
+        pass(b, wl, wh, -1, -1);
+        break;
+      case op.MULTIPLY:
+        pass(a, wl, wh, bl, bh);
+        pass(b, wl, wh, al, ah);
+        break;
+      case op.DIVIDE:
+        if (a === b) break;
+        divide(scratchLow, scratchHigh, 1, 1, 1, bl, bh);
+        if (Number.isNaN(scratchLow[1]!)) set(scratchLow, scratchHigh, 1, -INFINITE, INFINITE);
+        pass(a, wl, wh, scratchLow[1]!, scratchHigh[1]!);
+        if (codes[b] !== op.CONSTANT) {
+          multiply(
+            scratchLow,
+            scratchHigh,
+            1,
+            low[i]!,
+            high[i]!,
+            -scratchHigh[1]!,
+            -scratchLow[1]!,
+          );
+          pass(b, wl, wh, scratchLow[1]!, scratchHigh[1]!);
+        }
+        break;
+      case op.NEGATE:
+        pass(a, wl, wh, -1, -1);
+        break;
+      case op.POWER:
+        powerSlopes(tape, i, wl, wh, pass);
+        break;
+      case op.ABS:
+        pass(a, wl, wh, al >= 0 ? 1 : -1, ah <= 0 ? -1 : 1);
+        break;
+      case op.SQRT:
+        divide(scratchLow, scratchHigh, 1, 0.5, 0.5, Math.max(0, low[i]!), high[i]!);
+        if (Number.isNaN(scratchLow[1]!)) set(scratchLow, scratchHigh, 1, 0, INFINITE);
+        pass(a, wl, wh, scratchLow[1]!, scratchHigh[1]!);
+        break;
+      case op.MIN:
+      case op.MAX: {
+        // Where either can be the one, each has a share in it.
+        const lower = codes[i] === op.MIN;
+        const first = lower ? ah < bl : al > bh;
+        const second = lower ? bh < al : bl > ah;
+        if (a === b || first) pass(a, wl, wh, 1, 1);
+        else if (second) pass(b, wl, wh, 1, 1);
+        else {
+          pass(a, wl, wh, 0, 1);
+          pass(b, wl, wh, 0, 1);
+        }
+        break;
+      }
+      case op.EXP:
+        pass(a, wl, wh, low[i]!, high[i]!);
+        break;
+      case op.LOG:
+        divide(scratchLow, scratchHigh, 1, 1, 1, Math.max(0, al), ah);
+        if (Number.isNaN(scratchLow[1]!)) set(scratchLow, scratchHigh, 1, 0, INFINITE);
+        pass(a, wl, wh, scratchLow[1]!, scratchHigh[1]!);
+        break;
+      case op.SIN:
+        wave(scratchLow, scratchHigh, 1, al, ah, 1);
+        pass(a, wl, wh, scratchLow[1]!, scratchHigh[1]!);
+        break;
+      case op.COS:
+        wave(scratchLow, scratchHigh, 1, al, ah, 0);
+        pass(a, wl, wh, -scratchHigh[1]!, -scratchLow[1]!);
+        break;
+      case op.TAN:
+        square(scratchLow, scratchHigh, 1, low[i]!, high[i]!);
+        add(scratchLow, scratchHigh, 1, scratchLow[1]!, scratchHigh[1]!, 1, 1);
+        pass(a, wl, wh, scratchLow[1]!, scratchHigh[1]!);
+        break;
+      case op.ASIN:
+      case op.ACOS:
+        arcSlope(al, ah);
+        if (codes[i] === op.ASIN) pass(a, wl, wh, scratchLow[1]!, scratchHigh[1]!);
+        else pass(a, wl, wh, -scratchHigh[1]!, -scratchLow[1]!);
+        break;
+      case op.ATAN:
+        square(scratchLow, scratchHigh, 1, al, ah);
+        add(scratchLow, scratchHigh, 1, scratchLow[1]!, scratchHigh[1]!, 1, 1);
+        divide(scratchLow, scratchHigh, 1, 1, 1, scratchLow[1]!, scratchHigh[1]!);
+        pass(a, wl, wh, scratchLow[1]!, scratchHigh[1]!);
+        break;
+      case op.ATAN2:
+        angleSlopes(tape, i, wl, wh, pass);
+        break;
+      case op.ROUND:
+      case op.FLOOR:
+      case op.CEIL:
+        // Flat, or rising without limit at a step; a step that varies may do either.
+        if (!isLevel(tape, i)) {
+          pass(a, wl, wh, 0, INFINITE);
+          if (bl !== bh) pass(b, wl, wh, -INFINITE, INFINITE);
+        }
+        break;
+      case op.LOOKUP:
+        curveSlope(tape.curves[i]!, al, ah);
+        pass(a, wl, wh, scratchLow[1]!, scratchHigh[1]!);
+        break;
+      case op.IF:
+        if (al === 1) pass(b, wl, wh, 1, 1);
+        else if (ah === 0) pass(third[i]!, wl, wh, 1, 1);
+        else {
+          pass(b, wl, wh, 0, 1);
+          pass(third[i]!, wl, wh, 0, 1);
+          pass(a, wl, wh, -INFINITE, INFINITE);
+        }
+        break;
+      default:
+        // A comparison that is decided is flat; one that is not passes on that anything may be.
+        if (al === ah && bl === bh && low[i] === high[i]) break;
+        if (low[i] === high[i]) break;
+        pass(a, wl, wh, -INFINITE, INFINITE);
+        if (codes[i] !== op.NOT) pass(b, wl, wh, -INFINITE, INFINITE);
+    }
+  }
+}
+
+function isLevel(tape: Tape, i: number): boolean {
+  const { low, high } = rangesOf(tape);
+  const b = tape.second[i]!;
+  const width = high[i]! - low[i]!;
+  return low[b] === high[b] && width <= 1e-15 * (Math.abs(low[i]!) + Math.abs(high[i]!));
+}
+
+type Pass = (at: number, wl: number, wh: number, from: number, to: number) => void;
+
+function powerSlopes(tape: Tape, i: number, wl: number, wh: number, pass: Pass): void {
+  const { low, high } = rangesOf(tape);
+  const a = tape.first[i]!;
+  const b = tape.second[i]!;
+  const bl = low[b]!;
+  const bh = high[b]!;
+  if (tape.codes[b] === op.CONSTANT) {
+    power(scratchLow, scratchHigh, 1, low[a]!, high[a]!, bl - 1, bl - 1);
+    if (Number.isNaN(scratchLow[1]!)) set(scratchLow, scratchHigh, 1, -INFINITE, INFINITE);
+    multiply(scratchLow, scratchHigh, 1, bl, bl, scratchLow[1]!, scratchHigh[1]!);
+    pass(a, wl, wh, scratchLow[1]!, scratchHigh[1]!);
+    return;
+  }
+  if (!(low[a]! > 0)) {
+    pass(a, wl, wh, -INFINITE, INFINITE);
+    pass(b, wl, wh, -INFINITE, INFINITE);
+    return;
+  }
+  divide(scratchLow, scratchHigh, 1, low[i]!, high[i]!, low[a]!, high[a]!);
+  multiply(scratchLow, scratchHigh, 1, bl, bh, scratchLow[1]!, scratchHigh[1]!);
+  pass(a, wl, wh, scratchLow[1]!, scratchHigh[1]!);
+  logarithm(scratchLow, scratchHigh, 1, low[a]!, high[a]!);
+  multiply(scratchLow, scratchHigh, 1, low[i]!, high[i]!, scratchLow[1]!, scratchHigh[1]!);
+  pass(b, wl, wh, scratchLow[1]!, scratchHigh[1]!);
+}
+
+/** 1 / √(1 − x²) at scratch place 1. */
+function arcSlope(al: number, ah: number): void {
+  square(scratchLow, scratchHigh, 1, Math.max(-1, al), Math.min(1, ah));
+  subtract(scratchLow, scratchHigh, 1, 1, 1, scratchLow[1]!, scratchHigh[1]!);
+  squareRoot(scratchLow, scratchHigh, 1, scratchLow[1]!, scratchHigh[1]!);
+  divide(scratchLow, scratchHigh, 1, 1, 1, Math.max(0, scratchLow[1]!), scratchHigh[1]!);
+  if (Number.isNaN(scratchLow[1]!)) set(scratchLow, scratchHigh, 1, 0, INFINITE);
+}
+
+function angleSlopes(tape: Tape, i: number, wl: number, wh: number, pass: Pass): void {
+  const { low, high } = rangesOf(tape);
+  const a = tape.first[i]!;
+  const b = tape.second[i]!;
+  const [al, ah, bl, bh] = [low[a]!, high[a]!, low[b]!, high[b]!];
+  square(scratchLow, scratchHigh, 0, al, ah);
+  square(scratchLow, scratchHigh, 1, bl, bh);
+  add(scratchLow, scratchHigh, 1, scratchLow[0]!, scratchHigh[0]!, scratchLow[1]!, scratchHigh[1]!);
+  const from = scratchLow[1]!;
+  const to = scratchHigh[1]!;
+  const slope = (numeratorLow: number, numeratorHigh: number): void => {
+    divide(scratchLow, scratchHigh, 1, numeratorLow, numeratorHigh, Math.max(0, from), to);
+    if (Number.isNaN(scratchLow[1]!)) set(scratchLow, scratchHigh, 1, -INFINITE, INFINITE);
+  };
+  // Across the half turn the angle jumps.
+  const jumps = bl <= 0 && al <= 0 && ah >= 0;
+  if (jumps) {
+    pass(a, wl, wh, -INFINITE, INFINITE);
+    pass(b, wl, wh, -INFINITE, INFINITE);
+    return;
+  }
+  slope(bl, bh);
+  pass(a, wl, wh, scratchLow[1]!, scratchHigh[1]!);
+  slope(-ah, -al);
+  pass(b, wl, wh, scratchLow[1]!, scratchHigh[1]!);
+}
+
+/** Slopes of a table's segments between two keys, at scratch place 1. */
+function curveSlope(curve: LookupCurve, from: number, to: number): void {
+  const count = Math.min(curve.keys.length, curve.values.length);
+  if (curve.method !== "linear") {
+    const one = segmentOf(curve, from);
+    const level = one === segmentOf(curve, to);
+    if (level) set(scratchLow, scratchHigh, 1, 0, 0);
+    else set(scratchLow, scratchHigh, 1, -INFINITE, INFINITE);
+    return;
+  }
+  let least = INFINITE;
+  let most = -INFINITE;
+  for (let at = 0; at + 1 < count; at++) {
+    if (curve.keys[at]! > to || curve.keys[at + 1]! < from) continue;
+    const slope =
+      (curve.values[at + 1]! - curve.values[at]!) / (curve.keys[at + 1]! - curve.keys[at]!);
+    least = Math.min(least, slope);
+    most = Math.max(most, slope);
+  }
+  if (least > most) set(scratchLow, scratchHigh, 1, 0, 0);
+  else {
+    const room = 1e-15 * Math.max(Math.abs(least), Math.abs(most));
+    set(scratchLow, scratchHigh, 1, least - room, most + room);
+  }
+}

@@ -1,0 +1,167 @@
+/**
+ * The ranges of all figures of a solution while every given keeps within its tolerance: worked out
+ * once for a solution, in one pass, and shared by all that asks of them.
+ *
+ *   rangesOver(solution).pass.high[7]   // no value of figure 7 lies above
+ *
+ * Must not know: what is asked of the ranges.
+ */
+import { coneOf } from "./adjoint";
+import { type Execution, executionOf } from "./execution";
+import { type Box, RangePass, type Reach, type Row } from "./range-pass";
+import type { GivenNumber, Quantity, Solution } from "./system";
+import { tapeOf } from "./tape";
+
+export interface Ranges {
+  readonly pass: RangePass;
+  readonly box: Box;
+  /** Givens with a tolerance. */
+  readonly inputs: readonly number[];
+  /** 1 for each variable that moves with one of them, by structure. */
+  readonly moves: Uint8Array;
+  /** By variable: variance of the likely spread, its shift, and how far slopes vary, summed up. */
+  readonly variance: Float64Array;
+  readonly shift: Float64Array;
+  readonly bend: Float64Array;
+}
+
+export function hasTolerance(given: GivenNumber | undefined): given is GivenNumber {
+  return given !== undefined && given.high > given.low;
+}
+
+const known = new WeakMap<Solution, Ranges>();
+
+export function rangesOver(solution: Solution): Ranges {
+  let ranges = known.get(solution);
+  if (ranges === undefined) {
+    ranges = workedOut(solution);
+    known.set(solution, ranges);
+  }
+  return ranges;
+}
+
+/** What a quantity can come to; undefined where it rests on nothing that has a tolerance. */
+export function reachOf(solution: Solution, quantity: Quantity): Reach | undefined {
+  const ranges = rangesOver(solution);
+  if (!quantity.variables.some((variable) => ranges.moves[variable] === 1)) return undefined;
+  const tape = tapeOf(quantity.expression);
+  if (!quantity.variables.some((variable) => ranges.pass.dropped.has(variable))) {
+    return ranges.pass.reach(tape, quantity.variables);
+  }
+  const own = passFor(solution, quantity.variables);
+  own.pass.run(own.box);
+  return own.pass.reach(tape, quantity.variables);
+}
+
+/** A pass of its own over what some variables rest on. */
+export function passFor(
+  solution: Solution,
+  variables: readonly number[],
+): { readonly pass: RangePass; readonly box: Box; readonly inputs: readonly number[] } {
+  const execution = executionOf(solution);
+  const { moves } = rangesOver(solution);
+  const cone = coneOf(execution, variables).filter((at) => movesWith(execution, at, moves));
+  const inputs = [...inputsOf(solution, variables, cone)].sort((a, b) => a - b);
+  const pass = new RangePass(execution, cone, inputs, true);
+  return { pass, box: boxOf(solution, inputs), inputs };
+}
+
+export function boxOf(solution: Solution, inputs: readonly number[]): Box {
+  const givens = inputs.map((variable) => solution.system.variables[variable]!.given!);
+  return {
+    low: Float64Array.from(givens, ({ low }) => low),
+    high: Float64Array.from(givens, ({ high }) => high),
+    // Limits need not lie about the value.
+    middle: Float64Array.from(givens, ({ value, low, high }) =>
+      Math.min(high, Math.max(low, value)),
+    ),
+  };
+}
+
+/** Spread by straight lines of one row of slopes: variance, shift, and how far slopes vary. */
+export function straightSpread(
+  solution: Solution,
+  inputs: readonly number[],
+  row: Row,
+): { readonly variance: number; readonly shift: number; readonly bend: number } {
+  let variance = 0;
+  let shift = 0;
+  let bend = 0;
+  let groups: Map<string, number> | undefined;
+  for (let k = 0; k < row.at.length; k++) {
+    const { value, low, high, together } = solution.system.variables[inputs[row.at[k]!]!]!.given!;
+    const half = (high - low) / 2;
+    const slope = row.nominal[k]!;
+    shift += slope * ((low + high) / 2 - value);
+    const width = (row.high[k]! - row.low[k]!) / 2;
+    bend += width === 0 ? 0 : width * half;
+    if (together === undefined) variance += (slope * half) ** 2;
+    else {
+      groups ??= new Map();
+      groups.set(together, (groups.get(together) ?? 0) + slope * half);
+    }
+  }
+  if (groups !== undefined) for (const sum of groups.values()) variance += sum ** 2;
+  return { variance, shift, bend };
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+function workedOut(solution: Solution): Ranges {
+  const execution = executionOf(solution);
+  const { variables } = solution.system;
+  const inputs: number[] = [];
+  const moves = new Uint8Array(variables.length);
+  for (let v = 0; v < variables.length; v++) {
+    if (!hasTolerance(variables[v]!.given)) continue;
+    inputs.push(v);
+    moves[v] = 1;
+  }
+  const steps: number[] = [];
+  if (inputs.length > 0) {
+    execution.steps.forEach((step, at) => {
+      if (!movesWith(execution, at, moves)) return;
+      if (step.variables.some((variable) => Number.isNaN(solution.values[variable]))) return;
+      steps.push(at);
+      for (const variable of step.variables) moves[variable] = 1;
+    });
+  }
+  const pass = new RangePass(execution, steps, inputs, true);
+  const box = boxOf(solution, inputs);
+  const variance = new Float64Array(variables.length);
+  const shift = new Float64Array(variables.length);
+  const bend = new Float64Array(variables.length);
+  pass.run(box, (variable, row) => {
+    const spread = straightSpread(solution, inputs, row);
+    variance[variable] = spread.variance;
+    shift[variable] = spread.shift;
+    bend[variable] = spread.bend;
+  });
+  return { pass, box, inputs, moves, variance, shift, bend };
+}
+
+function movesWith(execution: Execution, at: number, moves: Uint8Array): boolean {
+  const { equations } = execution.network.system;
+  return execution.steps[at]!.equations.some((equation) =>
+    equations[equation]!.variables.some((variable) => moves[variable] === 1),
+  );
+}
+
+function inputsOf(
+  solution: Solution,
+  variables: readonly number[],
+  cone: readonly number[],
+): Set<number> {
+  const found = new Set<number>();
+  const see = (variable: number): void => {
+    if (hasTolerance(solution.system.variables[variable]!.given)) found.add(variable);
+  };
+  variables.forEach(see);
+  const { steps } = executionOf(solution);
+  for (const at of cone) {
+    for (const equation of steps[at]!.equations) {
+      solution.system.equations[equation]!.variables.forEach(see);
+    }
+  }
+  return found;
+}

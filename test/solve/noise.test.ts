@@ -1,0 +1,98 @@
+/**
+ * Rounding of the inputs decides nothing: exact decimals, worked out in whole thousandths of an inch,
+ * against the same figures in metres.
+ */
+import { describe, expect, test } from "vitest";
+import { solve } from "../../server/solve/solve";
+import { verdictOf } from "../../server/solve/verdict";
+import {
+  add,
+  call,
+  compare,
+  determinationNamed,
+  div,
+  mul,
+  restsOnNames,
+  SystemBuilder,
+  sub,
+  valueNamed,
+} from "./build";
+
+const INCH = 0.0254;
+
+/** Lehmer's generator (Park and Miller 1988). */
+function randoms(seed: number): () => number {
+  let state = seed;
+  return () => {
+    state = (state * 48271) % 2147483647;
+    return state / 2147483647;
+  };
+}
+
+describe("exact decimals", () => {
+  test("2,000 differences that come to nothing, and as many a millionth short", () => {
+    const random = randoms(3);
+    for (let round = 0; round < 2000; round++) {
+      const thousandths = [0, 1, 2].map(() => Math.floor(random() * 60_000));
+      const whole = thousandths.reduce((sum, each) => sum + each, 0);
+      const [b, c, d] = thousandths.map((each) => (each / 1000) * INCH);
+      const builder = new SystemBuilder().given({
+        a: (whole / 1000) * INCH,
+        b: b!,
+        c: c!,
+        d: d!,
+        short: (whole / 1000 - 1e-6) * INCH,
+      });
+      builder.equation("rest", "rest", sub("a", "b", "c"));
+      const solution = solve(builder.system());
+      const judged = (condition: Parameters<SystemBuilder["claim"]>[0]) =>
+        verdictOf(solution, builder.claim(condition)).nominal;
+      expect(judged(compare(sub("a", "b", "c", "d"), ">=", 0))).toBe("holds");
+      expect(judged(compare(sub("rest", "d"), ">=", 0))).toBe("holds");
+      expect(judged(compare(sub("rest", "d"), ">", 0))).toBe("fails");
+      expect(judged(compare("a", "==", add("d", "c", "b")))).toBe("holds");
+      expect(judged(compare(sub("short", "b", "c", "d"), ">=", 0))).toBe("fails");
+    }
+  });
+
+  test("a branch, a step and a table forgive what was lost on the way to them", () => {
+    const builder = new SystemBuilder().given({ a: 0.3, b: 0.1, c: 0.2 });
+    builder.equation("rest", "rest", sub("a", "b", "c"));
+    const zero = compare("rest", ">=", 0);
+    builder.equation("side", "side", {
+      op: "if",
+      condition: zero,
+      then: { op: "number", value: 1 },
+      else: { op: "number", value: 2 },
+    });
+    builder.equation("pieces", "pieces", call("floor", div(add("rest", mul(3, 0.1)), 0.1)));
+    builder.equation("none", "none", call("ceil", div("rest", 0.1)));
+    const solution = solve(builder.system());
+    expect(valueNamed(solution, "rest")).not.toBe(0);
+    expect(valueNamed(solution, "side")).toBe(1);
+    expect(valueNamed(solution, "pieces")).toBe(3);
+    expect(valueNamed(solution, "none")).toBe(0);
+  });
+});
+
+describe("what rests on an assumption", () => {
+  const resting = (term: Parameters<SystemBuilder["equation"]>[2]): string[] => {
+    const builder = new SystemBuilder().given({ nothing: 0 });
+    builder.equation("b is 5", "b", 5, "default");
+    builder.equation("y", "y", term);
+    const solution = solve(builder.system());
+    expect(determinationNamed(solution, "y").how).toBe("solved");
+    return restsOnNames(solution, "y");
+  };
+
+  test("is what could move with it, level or not", () => {
+    expect(resting(call("max", "b", 10))).toEqual(["b is 5"]);
+    expect(resting(call("round", "b", 1))).toEqual(["b is 5"]);
+    expect(resting(mul(sub("b", 5), sub("b", 5)))).toEqual(["b is 5"]);
+  });
+
+  test("and not what cancels out, or is taken times nothing", () => {
+    expect(resting(sub(add("b", 3), "b"))).toEqual([]);
+    expect(resting(mul("nothing", "b"))).toEqual([]);
+  });
+});
