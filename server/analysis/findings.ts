@@ -173,6 +173,29 @@ export function failureFinding(
         message: `${names} cannot be worked out by ${by}: it would need a division by zero, a root of something negative or a place outside of a table`,
         hint: inputs === "" ? "check the figures it is worked out from" : `check ${inputs}`,
       };
+    case "several-modes":
+    case "no-mode": {
+      const conditions = andList(
+        equations.flatMap(({ origin }) =>
+          origin.is === "relation" && origin.relation.node.when !== undefined
+            ? [
+                `“${origin.relation.title}” when ${textAt({ ...origin.relation.anchor, span: origin.relation.node.when.span }).replaceAll(/\s+/g, " ")}`,
+              ]
+            : [],
+        ),
+      );
+      const several = failure.why === "several-modes";
+      return {
+        ...common,
+        code: several ? "solve/several-cases" : "solve/no-case",
+        message: several
+          ? `${names} ${variables.length > 1 ? "come" : "comes"} out differently in more than one case that holds: ${conditions}`
+          : `none of these cases holds: with each of them, what it says of ${names} is not so: ${conditions}`,
+        hint: several
+          ? "give one more figure, so that only one of them is left, or let the conditions leave each other out"
+          : "let the conditions take in every case, up to where the next one begins",
+      };
+    }
     case "no-convergence":
       return {
         ...common,

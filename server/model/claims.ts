@@ -18,13 +18,13 @@ import {
 } from "../units";
 import { type Anchor, textAt } from "./anchor";
 import { compileCondition, compileExpression } from "./compile";
-import { type CompiledCondition, type CompiledExpression, isTrue } from "./compiled";
+import type { CompiledCondition, CompiledExpression } from "./compiled";
 import type { CheckDefinition, CurveDefinition, Vocabulary } from "./definition";
 import type { Environment } from "./denotation";
 import { type Figures, pathOf } from "./figures";
 import type { Findings } from "./finding";
 import type { FormulaNames, Scope } from "./formula-names";
-import { compileCheck, type FormPool } from "./kind-environment";
+import { compileCheck, type FormPool, whenSays } from "./kind-environment";
 import type { Location, ModelClaim, ModelCurve } from "./model";
 import { remarksOf } from "./remarks";
 import type { Thing } from "./thing";
@@ -52,8 +52,9 @@ export class Claims {
         this.unjudged(thing, check);
         return;
       }
-      const { condition, compared } = template;
-      this.list.push({ condition, compared, variables, check, thing, own: false, applies: true });
+      const { condition, compared, when } = template;
+      const own = { check, thing, own: false, applies: true };
+      this.list.push({ condition, compared, when, variables, ...own });
       return;
     }
     const environment = this.names.environmentOf(thing);
@@ -75,11 +76,12 @@ export class Claims {
   ownCheck(at: Scope, node: syntax.Check, anchor: Anchor): void {
     const environment = this.names.environment(at, anchor);
     if (node.when !== undefined) {
-      const when = compileCondition(node.when, environment);
-      this.findings.raise(when.problems, anchor);
-      if (!isTrue(when)) return;
+      this.findings.raise(compileCondition(node.when, environment).problems, anchor);
     }
-    const compiled = compileCondition(node.condition, environment);
+    const applies = whenSays(node.when, environment);
+    if (applies === false || applies === "later") return;
+    const when = applies === "figures" ? node.when : undefined;
+    const compiled = compileCondition(node.condition, environment, when);
     this.findings.raise(compiled.problems, anchor);
     if (compiled.problems.length > 0) return;
     const title = node.title?.value ?? textAt({ ...anchor, span: node.condition.span });
@@ -99,6 +101,7 @@ export class Claims {
     this.list.push({
       condition: compiled.condition,
       compared: compiled.compared,
+      when: compiled.when,
       variables: compiled.references.map((reference) => this.figures.variable(reference)),
       check,
       thing,

@@ -28,10 +28,12 @@ import type { Environment } from "./denotation";
 import { Formula } from "./formula";
 import { combined, constant, folded, keptMeasure, nothing, type Value } from "./formula-value";
 
+/** `when`: a condition over figures under which alone it holds. */
 export function compileEquation<R>(
   left: syntax.Expression,
   right: syntax.Expression,
   environment: Environment<R>,
+  when?: syntax.Expression,
 ): CompiledEquation<R> {
   const compiler = new Compiler(environment);
   const one = compiler.number(left);
@@ -41,6 +43,7 @@ export function compileEquation<R>(
     left: one.expression,
     right: other.expression,
     measure: one.measure ?? other.measure,
+    ...(when === undefined ? {} : { when: conditionOf(compiler, when) }),
     ...compiler.result(),
   };
 }
@@ -48,11 +51,17 @@ export function compileEquation<R>(
 export function compileCondition<R>(
   node: syntax.Expression,
   environment: Environment<R>,
+  when?: syntax.Expression,
 ): CompiledCondition<R> {
   const compiler = new Compiler(environment);
   const condition = conditionOf(compiler, node);
   const compared = condition.op === "compare" ? compiler.compared : undefined;
-  return { condition, compared, ...compiler.result() };
+  return {
+    condition,
+    compared,
+    ...(when === undefined ? {} : { when: conditionOf(compiler, when) }),
+    ...compiler.result(),
+  };
 }
 
 /** `wanted`: the measure the place asks for, which decides how `lb` reads. */

@@ -33,12 +33,16 @@ export interface StackUse {
 }
 
 export interface CompiledEquation<R> extends CompileResult<R> {
+  /** It holds only where this does; none where it always holds. */
+  readonly when?: Condition;
   readonly left: Expression;
   readonly right: Expression;
   readonly measure?: Measure;
 }
 
 export interface CompiledCondition<R> extends CompileResult<R> {
+  /** It speaks only of where this holds; none where it always speaks. */
+  readonly when?: Condition;
   readonly condition: Condition;
   /** The two sides, where the whole condition is one comparison of figures. */
   readonly compared?: Compared;

@@ -10,12 +10,12 @@ import type { Rank } from "../solve/system";
 import { describeDimension } from "../units";
 import { type Anchor, textAt } from "./anchor";
 import { compileCondition, compileEquation, compileExpression } from "./compile";
-import { type CompiledEquation, type CompiledExpression, isTrue } from "./compiled";
+import type { CompiledEquation, CompiledExpression } from "./compiled";
 import type { FieldDefinition, RelationDefinition, Vocabulary } from "./definition";
 import { type Figures, pathOf, readEntry } from "./figures";
 import type { Finding, Findings } from "./finding";
 import type { FormulaNames, Scope } from "./formula-names";
-import { compileRelation, type FormPool } from "./kind-environment";
+import { compileRelation, type FormPool, whenSays } from "./kind-environment";
 import { article } from "./literal";
 import type { Location, ModelEquation, ModelStack, ModelVariable, Origin } from "./model";
 import { remarksOf } from "./remarks";
@@ -60,6 +60,7 @@ export class Equations {
           rank: rankOf(relation.word),
           origin,
           measure: template.measure,
+          when: template.when,
         });
         return;
       }
@@ -73,12 +74,13 @@ export class Equations {
   /** A relation the builder wrote: what is wrong with it is told. */
   ownRelation(at: Scope, node: syntax.Relation, anchor: Anchor): void {
     const environment = this.names.environment(at, anchor);
-    const when = node.when === undefined ? undefined : compileCondition(node.when, environment);
-    if (when !== undefined) {
-      this.findings.raise(when.problems, anchor);
-      if (!isTrue(when)) return;
+    if (node.when !== undefined) {
+      this.findings.raise(compileCondition(node.when, environment).problems, anchor);
     }
-    const compiled = compileEquation(node.left, node.right, environment);
+    const applies = whenSays(node.when, environment);
+    if (applies === false || applies === "later") return;
+    const when = applies === "figures" ? node.when : undefined;
+    const compiled = compileEquation(node.left, node.right, environment, when);
     this.findings.raise(compiled.problems, anchor);
     const title =
       node.title?.value ??
@@ -119,6 +121,7 @@ export class Equations {
       rank: rankOf(word),
       origin,
       measure: compiled.measure,
+      when: compiled.when,
     });
   }
 

@@ -119,8 +119,10 @@ export function compileRelation<R>(
   environment: Environment<R>,
 ): CompiledEquation<R> | "later" | undefined {
   const applies = whenSays(node.when, environment);
-  if (applies !== true) return applies === "later" ? "later" : undefined;
-  return compileEquation(node.left, node.right, environment);
+  if (applies === "later") return "later";
+  if (applies === false) return undefined;
+  const when = applies === "figures" ? node.when : undefined;
+  return compileEquation(node.left, node.right, environment, when);
 }
 
 /** The condition of a check, `undefined` where its `when` says no. */
@@ -129,19 +131,23 @@ export function compileCheck<R>(
   environment: Environment<R>,
 ): CompiledCondition<R> | "later" | undefined {
   const applies = whenSays(node.when, environment);
-  if (applies !== true) return applies === "later" ? "later" : undefined;
-  return compileCondition(node.condition, environment);
+  if (applies === "later") return "later";
+  if (applies === false) return undefined;
+  const when = applies === "figures" ? node.when : undefined;
+  return compileCondition(node.condition, environment, when);
 }
 
-function whenSays<R>(
+/** Whether a `when` holds by its words alone; `figures` where the solver has to decide it. */
+export function whenSays<R>(
   node: syntax.Expression | undefined,
   environment: Environment<R>,
-): boolean | "later" {
+): boolean | "later" | "figures" {
   if (node === undefined) return true;
   const when = compileCondition(node, environment);
   if (when.later) return "later";
+  if (!when.applies || when.problems.length > 0) return false;
   const { condition } = when;
-  return when.applies && when.problems.length === 0 && condition.op === "always" && condition.value;
+  return condition.op === "always" ? condition.value : "figures";
 }
 
 /** Problems in a kind's formulas, for those who write kinds. */

@@ -12,7 +12,7 @@ import { coneOf } from "./adjoint";
 import { evaluate } from "./evaluate";
 import { executionOf } from "./execution";
 import type { Box, RangePass, Reach } from "./range-pass";
-import { passFor, rangesOver, reachOf } from "./ranges";
+import { keepsMode, passFor, rangesOver, reachOf } from "./ranges";
 import { carryOut, prepare, type ReplayStep } from "./replay";
 import { quantityValue } from "./sensitivity";
 import type { Budget, Quantity, Solution } from "./system";
@@ -187,6 +187,7 @@ class BoundSearch {
   private readonly inputs: readonly number[];
   private readonly trial: Trial;
   private readonly boxes: number;
+  private readonly keepsMode: boolean;
 
   constructor(
     solution: Solution,
@@ -202,6 +203,7 @@ class BoundSearch {
     this.inputs = own.inputs;
     this.trial = new Trial(solution, quantity, own.inputs);
     this.boxes = budget?.boxes ?? BOXES;
+    this.keepsMode = keepsMode(solution);
   }
 
   /** `sign` 1: the greatest; −1: the least, or whether it can come to the goal's limit. */
@@ -272,6 +274,7 @@ class BoundSearch {
     }
     let outer = Math.max(closed, found);
     for (const part of parts) outer = Math.max(outer, part.upper);
+    if (!this.keepsMode) loose = true;
     if (this.first.loose && outer > found + this.tolerance(found, sign)) loose = true;
     const rest = { upper: outer, partial: unclear || parts.some((part) => part.partial) };
     const clear = goal !== undefined && isClear(rest, goal) && !loose && !this.hole;

@@ -8,6 +8,8 @@
  */
 import { coneOf } from "./adjoint";
 import { type Execution, executionOf } from "./execution";
+import { type Condition, choice, type Expression } from "./expression";
+import { conditionsOf } from "./modes";
 import { type Box, RangePass, type Reach, type Row } from "./range-pass";
 import type { GivenNumber, Quantity, Solution } from "./system";
 import { tapeOf } from "./tape";
@@ -40,8 +42,45 @@ export function rangesOver(solution: Solution): Ranges {
   return ranges;
 }
 
+/**
+ * Whether equations that hold under a condition do so, or do not, all over the tolerances; where not,
+ * what was followed along the mode that stands proves nothing about the others.
+ */
+export function keepsMode(solution: Solution): boolean {
+  let keeps = modes.get(solution);
+  if (keeps === undefined) {
+    keeps = conditionsOf(solution.system).every(({ when, variables }) => {
+      const expression = choiceOf(when!);
+      const reach = reachAlong(solution, { expression, variables });
+      return reach === undefined || (!reach.partial && reach.low === reach.high);
+    });
+    modes.set(solution, keeps);
+  }
+  return keeps;
+}
+
+const modes = new WeakMap<Solution, boolean>();
+const choices = new WeakMap<Condition, Expression>();
+
+/** 1 where a condition holds, else 0. */
+function choiceOf(condition: Condition): Expression {
+  let expression = choices.get(condition);
+  if (expression === undefined) {
+    expression = choice(condition, { op: "number", value: 1 }, { op: "number", value: 0 });
+    choices.set(condition, expression);
+  }
+  return expression;
+}
+
 /** What a quantity can come to; undefined where it rests on nothing that has a tolerance. */
 export function reachOf(solution: Solution, quantity: Quantity): Reach | undefined {
+  const reach = reachAlong(solution, quantity);
+  if (reach === undefined || reach.loose || keepsMode(solution)) return reach;
+  return { ...reach, loose: true };
+}
+
+/** Along the mode that stands at the nominal. */
+function reachAlong(solution: Solution, quantity: Quantity): Reach | undefined {
   const ranges = rangesOver(solution);
   if (!quantity.variables.some((variable) => ranges.moves[variable] === 1)) return undefined;
   const tape = tapeOf(quantity.expression);

@@ -10,6 +10,7 @@
 
 import { checkLeftovers } from "./conflict";
 import { type Execution, executionOf } from "./execution";
+import { absent, hasModes, solveModes } from "./modes";
 import { connectedEquations, isGiven, type Network, networkOf } from "./network";
 import { restsOn } from "./rests-on";
 import { removeSteps, settle } from "./settle";
@@ -26,6 +27,11 @@ import type {
 
 /** Solves from nothing; a plan of an earlier system of the same shape saves the planning. */
 export function solve(system: System, previous?: Plan): Solution {
+  if (hasModes(system)) return solveModes(system, (one) => solvePlainly(one, previous));
+  return solvePlainly(system, previous);
+}
+
+function solvePlainly(system: System, previous?: Plan): Solution {
   const earlier = previous as Execution | undefined;
   const same = earlier?.network !== undefined && sameShape(earlier.network.system, system);
   const network = networkOf(system, earlier?.network);
@@ -71,11 +77,13 @@ export interface Overlay {
 export function solveOverlay(base: Solution, overlay: Overlay): Solution {
   const changes = overlay.givens ?? new Map<number, GivenNumber | undefined>();
   const { without } = overlay;
-  if (without !== undefined && without.size > 0) {
+  if ((without !== undefined && without.size > 0) || hasModes(base.system)) {
     const { variables, equations } = withGivens(base.system, changes);
     return solve({
       variables,
-      equations: equations.map((equation, at) => (without.has(at) ? absent(equation) : equation)),
+      equations: equations.map((equation, at) =>
+        without?.has(at) === true ? absent(equation) : equation,
+      ),
     });
   }
   const before = executionOf(base);
@@ -117,14 +125,6 @@ export function solveOverlay(base: Solution, overlay: Overlay): Solution {
   });
   return solutionOf(execution, { base, redone, changed: [...changes.keys()] });
 }
-
-/** An equation that says nothing, in the place of one that does not count. */
-function absent({ name }: Equation): Equation {
-  return { name, form: nothingSaid, variables: [], rank: "default" };
-}
-
-const zero = { op: "number", value: 0 } as const;
-const nothingSaid: Equation["form"] = { left: zero, right: zero, slots: 0 };
 
 function networkWith(network: Network, system: System, changed: Iterable<number>): Network {
   const known = network.known.slice();

@@ -86,6 +86,8 @@ export interface Equation {
   /** Variable index for each slot. */
   readonly variables: readonly number[];
   readonly rank: Rank;
+  /** It holds only where this does, over the same variables; always where there is none. */
+  readonly when?: Condition;
   /** An assumption although it ranks with the relations: what rests on it says so. */
   readonly assumption?: boolean;
 }
@@ -131,7 +133,17 @@ export interface Conflict {
 
 /** A block that has no usable answer. */
 export interface Failure {
-  readonly why: "no-root" | "several-roots" | "no-convergence" | "not-defined";
+  /**
+   * `several-modes`, `no-mode`: conditions and equations decide each other, and more than one
+   * combination of them stands, or none; the variables are those about which they disagree.
+   */
+  readonly why:
+    | "no-root"
+    | "several-roots"
+    | "no-convergence"
+    | "not-defined"
+    | "several-modes"
+    | "no-mode";
   readonly equations: readonly number[];
   readonly variables: readonly number[];
   /** For `several-roots`: the candidates of the (single) variable, ascending. */
@@ -204,6 +216,8 @@ export interface SpreadEnd {
 
 export interface Claim {
   readonly condition: Condition;
+  /** It speaks only of where this holds, over the same variables. */
+  readonly when?: Condition;
   readonly variables: readonly number[];
 }
 
@@ -219,6 +233,8 @@ export interface Verdict {
   readonly worst: "holds" | "fails" | "unknown";
   /** The givens' values at which it fails, where it holds at their nominal ones. */
   readonly witness?: ReadonlyMap<number, number>;
+  /** True where the claim's `when` does not hold: it has nothing to say, and counts as held. */
+  readonly idle?: boolean;
   /** How much is left (positive) or missing (negative) in the unit of the compared quantities; undefined for non-comparisons. */
   readonly margin?: number;
   readonly spread?: Spread;

@@ -25,6 +25,7 @@ import type { Budget, Claim, Quantity, Solution, Spread, Verdict } from "./syste
 import { conditionTapeOf, tapeOf } from "./tape";
 
 export function verdictOf(solution: Solution, claim: Claim, budget?: Budget): Verdict {
+  if (claim.when !== undefined) return underCondition(solution, claim, claim.when, budget);
   const open = [...new Set(claim.variables)].filter((v) => Number.isNaN(solution.values[v]));
   const { sizes } = executionOf(solution);
   const tape = conditionTapeOf(claim.condition);
@@ -55,6 +56,55 @@ export function verdictOf(solution: Solution, claim: Claim, budget?: Budget): Ve
   const rss = (strict ? least > limit : least >= limit) ? "holds" : "fails";
   if (stays.answer === "open") return told.as(plain, rss, rss === "fails" ? "fails" : "unknown");
   return told.as(plain, rss, "fails", stays.bound.at);
+}
+
+/**
+ * A claim that speaks only of where its condition holds: passed over where it surely does not, judged
+ * by itself where it surely does, else by both, since tolerances may bring it about.
+ */
+function underCondition(
+  solution: Solution,
+  { condition, variables }: Claim,
+  when: Condition,
+  budget: Budget | undefined,
+): Verdict {
+  const plain = verdictOf(solution, { condition, variables }, budget);
+  const itself = verdictOf(solution, { condition: when, variables }, budget);
+  const opposite: Condition = otherwise(when);
+  if (itself.nominal === "unknown") {
+    const none = { nominal: "unknown", rss: "unknown", worst: "unknown" } as const;
+    return { ...none, open: [...new Set([...plain.open, ...itself.open])] };
+  }
+  if (itself.nominal === "holds" && itself.worst === "holds") return plain;
+  const both = verdictOf(solution, { condition: eitherOf(opposite, condition), variables }, budget);
+  const { nominal, rss, worst, witness, open } = both;
+  if (itself.nominal === "fails") {
+    return { nominal, rss, worst, idle: true, open, ...(witness === undefined ? {} : { witness }) };
+  }
+  return { ...plain, nominal, rss, worst, ...(witness === undefined ? {} : { witness }) };
+}
+
+const opposites = new WeakMap<Condition, Condition>();
+
+/** Kept, so that what is worked out for it is. */
+function otherwise(condition: Condition): Condition {
+  let opposite = opposites.get(condition);
+  if (opposite === undefined) {
+    opposite = { op: "not", of: condition };
+    opposites.set(condition, opposite);
+  }
+  return opposite;
+}
+
+const pairs = new WeakMap<Condition, Condition>();
+
+function eitherOf(left: Condition, right: Condition): Condition {
+  let either = pairs.get(right);
+  if (either === undefined) {
+    either = { op: "or", left, right };
+    pairs.set(right, either);
+  }
+  return either;
 }
 
 /** How likely a claim holds, undefined where it cannot be judged or compares nothing. */

@@ -106,14 +106,15 @@ export class SystemBuilder {
     return this;
   }
 
-  equation(name: string, left: Term, right: Term, rank: Rank = "relation"): this {
+  equation(name: string, left: Term, right: Term, rank: Rank = "relation", when?: Condition): this {
     const used: number[] = [];
     const form = {
       left: this.slotted(of(left), used),
       right: this.slotted(of(right), used),
-      slots: used.length,
     };
-    this.equations.push({ name, form, variables: used, rank });
+    const condition = when === undefined ? {} : { when: this.slottedCondition(when, used) };
+    const whole = { ...form, slots: used.length };
+    this.equations.push({ name, form: whole, variables: used, rank, ...condition });
     return this;
   }
 
@@ -135,9 +136,11 @@ export class SystemBuilder {
     return { expression: this.slotted(of(term), variables), variables };
   }
 
-  claim(condition: Condition): Claim {
+  claim(condition: Condition, when?: Condition): Claim {
     const variables: number[] = [];
-    return { condition: this.slottedCondition(condition, variables), variables };
+    const slotted = this.slottedCondition(condition, variables);
+    const under = when === undefined ? {} : { when: this.slottedCondition(when, variables) };
+    return { condition: slotted, ...under, variables };
   }
 
   private slotted(expression: Expression, used: number[]): Expression {

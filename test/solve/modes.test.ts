@@ -1,0 +1,145 @@
+/**
+ * Equations that hold under a condition, against every combination tried by hand: which modes stand
+ * is worked out by enumeration, apart from the solver.
+ */
+import { describe, expect, test } from "vitest";
+import { verdictOf } from "../../server/solve";
+import type { Condition } from "../../server/solve/expression";
+import { solve } from "../../server/solve/solve";
+import type { System } from "../../server/solve/system";
+import { analysed } from "../model/build";
+import { add, compare, mul, SystemBuilder, sub, type Term, valueNamed } from "./build";
+
+interface Row {
+  readonly name: string;
+  readonly left: Term;
+  readonly right: Term;
+  readonly when?: Condition;
+}
+
+/** A system of rows, those with a condition holding only under it. */
+function systemOf(givens: Readonly<Record<string, number>>, rows: readonly Row[]): System {
+  const builder = new SystemBuilder().given(givens);
+  for (const row of rows) builder.equation(row.name, row.left, row.right, "relation", row.when);
+  return builder.system();
+}
+
+const upAndDown = (spacer: number): System =>
+  systemOf({ spacer, face: 10, offset: 1 }, [
+    {
+      name: "with",
+      left: "center",
+      right: sub(add("face", "spacer"), "offset"),
+      when: compare("spacer", ">", 0),
+    },
+    {
+      name: "without",
+      left: "center",
+      right: sub("face", "offset"),
+      when: compare("spacer", "<=", 0),
+    },
+  ]);
+
+describe("conditions over givens", () => {
+  test("decide which equation holds", () => {
+    expect(valueNamed(solve(upAndDown(0.5)), "center")).toBe(9.5);
+    expect(valueNamed(solve(upAndDown(0)), "center")).toBe(9);
+  });
+
+  test("leave open what none of them speaks of", () => {
+    const solution = solve(
+      systemOf({ x: 1 }, [{ name: "r", left: "y", right: 2, when: compare("x", ">", 3) }]),
+    );
+    expect(solution.determinations.map(({ how }) => how)).toContain("open");
+    expect(solution.failures).toEqual([]);
+  });
+});
+
+describe("conditions and equations that decide each other", () => {
+  // y = a where y > 0, y = b where y ≤ 0: which modes stand is plain.
+  const rows = (a: number, b: number): readonly Row[] => [
+    { name: "above", left: "y", right: mul("k", a), when: compare("y", ">", 0) },
+    { name: "below", left: "y", right: mul("k", b), when: compare("y", "<=", 0) },
+  ];
+  for (const a of [-2, -1, 0, 1, 2]) {
+    for (const b of [-2, -1, 0, 1, 2]) {
+      const standing = [...(a > 0 ? [a] : []), ...(b <= 0 ? [b] : [])];
+      test(`${a} above nothing, ${b} below: ${standing.length} stand`, () => {
+        const solution = solve(systemOf({ k: 1 }, rows(a, b)));
+        const [failure] = solution.failures;
+        if (standing.length === 1) {
+          expect(valueNamed(solution, "y")).toBe(standing[0]! + 0);
+          expect(failure).toBeUndefined();
+        } else {
+          expect(failure?.why).toBe(standing.length === 0 ? "no-mode" : "several-modes");
+          expect(valueNamed(solution, "y")).toBeNaN();
+        }
+      });
+    }
+  }
+
+  test("sixty in a row, each by the one before", () => {
+    const chain = Array.from({ length: 60 }, (_, i): Row[] => [
+      {
+        name: `a${i}`,
+        left: `x${i + 1}`,
+        right: add(`x${i}`, 1),
+        when: compare(`x${i}`, "<", 30),
+      },
+      { name: `b${i}`, left: `x${i + 1}`, right: `x${i}`, when: compare(`x${i}`, ">=", 30) },
+    ]).flat();
+    expect(valueNamed(solve(systemOf({ x0: 0 }, chain)), "x60")).toBe(30);
+  });
+});
+
+describe("a check under a condition", () => {
+  const judged = (wall: number, heat: number) => {
+    const builder = new SystemBuilder().given({ wall, heat });
+    const condition = compare("heat", "<=", 30);
+    const when = compare("wall", "<", 0.25);
+    return verdictOf(solve(builder.system()), builder.claim(condition, when));
+  };
+
+  test("speaks only of where that holds", () => {
+    expect(judged(0.2, 20)).toMatchObject({ nominal: "holds" });
+    expect(judged(0.2, 40)).toMatchObject({ nominal: "fails" });
+    expect(judged(0.3, 40)).toMatchObject({ nominal: "holds", idle: true });
+  });
+});
+
+describe("as written in a build", () => {
+  const kinds = `kind plate { wall: length  heat: length  depth: length }
+`;
+  const findings = (text: string): readonly string[] =>
+    analysed(kinds + text).findings.map(({ code, message }) => `${code} ${message}`);
+
+  test("a check and a relation under conditions with numbers", () => {
+    const build = (wall: string): string => `plate p { wall: ${wall}  heat: 2 in  depth: ? }
+check "thin plate" when p.wall < 0.25 in: p.heat <= 1 in
+relation "deep" when p.wall < 0.25 in: p.depth = 2 * p.wall
+relation "shallow" when p.wall >= 0.25 in: p.depth = p.wall
+`;
+    const thin = analysed(kinds + build("0.2 in"));
+    expect(thin.valueAt("p.depth")?.si).toBeCloseTo(0.4 * 0.0254, 12);
+    expect(thin.findings.map(({ code }) => code)).toEqual(["check/own"]);
+    const thick = analysed(kinds + build("0.3 in"));
+    expect(thick.valueAt("p.depth")?.si).toBeCloseTo(0.3 * 0.0254, 12);
+    expect(thick.findings).toEqual([]);
+  });
+
+  test("a condition that cannot be understood is told", () => {
+    expect(
+      findings('plate p { wall: 1 in }\ncheck "x" when p.wal < 1 in: p.wall > 0 in\n'),
+    ).toEqual([expect.stringMatching(/^name\/unknown-field /)]);
+  });
+
+  test("two that stand, and none, are findings", () => {
+    const build = (above: string, below: string): string => `plate p { depth: ? }
+relation "above" when p.depth > 1 in: p.depth = ${above}
+relation "below" when p.depth <= 1 in: p.depth = ${below}
+`;
+    expect(findings(build("2 in", "1/2 in"))[0]).toContain("solve/several-cases");
+    expect(findings(build("1/2 in", "2 in"))[0]).toContain("solve/no-case");
+    expect(findings(build("2 in", "3 in"))).toEqual([]);
+  });
+});
