@@ -146,13 +146,26 @@ export function failureFinding(
   switch (failure.why) {
     case "several-roots": {
       const variable = variables[0];
-      const roots = (failure.roots ?? []).map((root) => writer.fine(root, variable?.measure));
+      const alone = (failure.roots ?? []).map((root) => writer.fine(root, variable?.measure));
+      const together = (failure.answers ?? []).map((answer) =>
+        variables
+          .slice(0, 4)
+          .map(({ name, measure }, at) => `${name} ${writer.fine(answer[at], measure)}`)
+          .join(" with "),
+      );
+      const roots = (together.length > 0 ? together : alone).slice(0, 6);
+      const all =
+        failure.complete === undefined || together.length > roots.length
+          ? ""
+          : failure.complete
+            ? `; ${together.length === 2 ? "these two" : `these ${together.length}`} are all there are`
+            : "; these were found, others are not excluded";
       return {
         ...common,
         // What nobody asked for may stay open; it is no mistake of the build.
         severity: asked === undefined ? "note" : "error",
         code: "solve/several-answers",
-        message: `${names} ${variables.length > 1 ? "have" : "has"} more than one answer: ${orList(roots)}`,
+        message: `${names} ${variables.length > 1 ? "have" : "has"} more than one answer: ${orList(roots)}${all}`,
         hint: "give one more figure, so that only one of them is left",
       };
     }

@@ -73,6 +73,7 @@ export class Figures {
             },
       scale: measure.scale,
       range: this.pool.range(definition),
+      angle: measure.name === "angle",
       role: this.roleOf(thing, field, entry),
       askedFirst: isAskedFirst(field),
     };

@@ -27,13 +27,14 @@ export interface Answers {
 }
 
 /** Unknowns without a limit are searched up to so many times their natural size. */
-export const SEARCHED_TO = 1e7;
-const BOXES = 1500;
+export const SEARCHED_TO = 1e9;
+const BOXES = [6000, 3000, 1500] as const;
 /** A box this narrow, beside its place and the unknown's size, is not halved any further. */
 const NARROW = 1e-7;
 
-export function allAnswers(block: Block, values: Float64Array, boxes = BOXES): Answers {
-  return new Searching(block, values.slice()).run(boxes);
+export function allAnswers(block: Block, values: Float64Array, boxes?: number): Answers {
+  const most = boxes ?? BOXES[Math.min(block.unknowns.length, BOXES.length) - 1]!;
+  return new Searching(block, values.slice()).run(most);
 }
 
 interface Part {

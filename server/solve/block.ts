@@ -53,6 +53,11 @@ export class Work {
     this.kinked = block.facts.some((facts) => facts.tape.kinked);
   }
 
+  /** The values it writes to, with what it does not solve for. */
+  current(): Float64Array {
+    return this.values_;
+  }
+
   read(): void {
     this.block.unknowns.forEach((unknown, j) => {
       this.x[j] = this.values_[unknown]!;

@@ -98,7 +98,10 @@ export function runSteps(
         return;
       }
       if (answer.kind === "several-roots") {
-        const chosen = chosenByChecks(network, checks, variable, answer.roots, values);
+        const { near } = network.system.variables[variable]!;
+        const chosen =
+          nearest(answer.roots, near) ??
+          chosenByChecks(network, checks, variable, answer.roots, values);
         if (chosen !== undefined) {
           values[variable] = chosen;
           sizes[variable] = solvedSize(network, step, variable, values, sizes);
@@ -120,7 +123,7 @@ export function runSteps(
       return;
     }
     const answer = solveBlock(blockOf(network, step, values), values);
-    if (answer.kind === "solved") {
+    if (answer.kind === "solved" || pickNear(network, step, answer, values)) {
       for (const variable of step.variables) {
         values[variable]! += 0;
         sizes[variable] = solvedSize(network, step, variable, values, sizes);
@@ -134,11 +137,47 @@ export function runSteps(
     }
     if (isSoft(network, step)) stumbles.push({ step, kind: "failed", answer });
     const { equations, variables } = step;
-    const failure: Failure = { why: answer.why, equations, variables };
+    const { answers, complete } = answer;
+    const failure: Failure = {
+      why: answer.why,
+      equations,
+      variables,
+      ...(answers === undefined ? {} : { answers: answers.map((each) => [...each]), complete }),
+    };
     for (const variable of variables) failures.set(variable, failure);
   };
   for (const step of steps) settle(step);
   return { stumbles, failures };
+}
+
+/** The one of several that lies nearest to what is meant, if that is said. */
+function nearest(roots: readonly number[], near: number | undefined): number | undefined {
+  if (near === undefined || roots.length === 0) return undefined;
+  return roots.reduce((best, root) =>
+    Math.abs(root - near) < Math.abs(best - near) ? root : best,
+  );
+}
+
+/** Takes the answer of a block whose figures lie nearest to what is meant; false where nothing is said. */
+function pickNear(
+  network: Network,
+  step: Step,
+  answer: BlockAnswer,
+  values: Float64Array,
+): boolean {
+  if (answer.kind !== "failed" || answer.answers === undefined) return false;
+  const meant = step.variables.flatMap((variable, at) => {
+    const { near, scale } = network.system.variables[variable]!;
+    return near === undefined ? [] : [{ at, near, scale }];
+  });
+  if (meant.length === 0) return false;
+  const away = (each: Float64Array): number =>
+    meant.reduce((sum, { at, near, scale }) => sum + Math.abs(each[at]! - near) / scale, 0);
+  const best = answer.answers.reduce((one, other) => (away(other) < away(one) ? other : one));
+  step.variables.forEach((variable, at) => {
+    values[variable] = best[at]!;
+  });
+  return true;
 }
 
 /** `quickAnswer` without asking for anything to be made: the commonest step by far. */
@@ -214,19 +253,33 @@ export function highOf(variable: Variable): number {
   return variable.range?.[1] ?? Number.POSITIVE_INFINITY;
 }
 
+/** Where answers are searched for: an angle without a range, within a half turn. */
+function searchedLow(variable: Variable): number {
+  return variable.angle === true && variable.range === undefined ? -Math.PI : lowOf(variable);
+}
+
+function searchedHigh(variable: Variable): number {
+  return variable.angle === true && variable.range === undefined ? Math.PI : highOf(variable);
+}
+
 export function questionOf(network: Network, step: Step): SingleQuestion {
   const variable = step.variables[0]!;
   const equation = step.equations[0]!;
   const slots = network.system.equations[equation]!.variables;
   const facts = network.system.variables[variable]!;
+  const slot = slots.indexOf(variable);
+  const form = network.facts[equation]!;
+  // What only one answer can be is not held to a half turn.
+  const { branches, straight } = form.slots[slot]!;
+  const bounded = !straight && (branches === undefined || branches.check);
   return {
-    facts: network.facts[equation]!,
+    facts: form,
     slots,
-    slot: slots.indexOf(variable),
+    slot,
     variable,
     scale: facts.scale,
-    low: lowOf(facts),
-    high: highOf(facts),
+    low: bounded ? searchedLow(facts) : lowOf(facts),
+    high: bounded ? searchedHigh(facts) : highOf(facts),
   };
 }
 
@@ -244,8 +297,8 @@ export function blockOf(network: Network, step: Step, values: Float64Array): Blo
     preference,
     unknowns: step.variables,
     scales: variables.map((variable) => variable.scale),
-    lows: variables.map(lowOf),
-    highs: variables.map(highOf),
+    lows: variables.map(searchedLow),
+    highs: variables.map(searchedHigh),
     guesses: guesses(system, step, values),
   };
 }

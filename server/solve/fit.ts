@@ -4,10 +4,11 @@
  *
  * Must not know: wording, units.
  */
+
+import { closeIn } from "./close-in";
 import { evaluate } from "./evaluate";
 import { highOf, lowOf } from "./execution";
 import { Replay } from "./replay";
-import { closeIn } from "./root";
 import { quantityValue, sensitivities } from "./sensitivity";
 import { solveOverlay } from "./solve";
 import { spreadOf } from "./spread";

@@ -18,6 +18,8 @@ export interface Branches {
   readonly expressions: readonly Expression[];
   /** Whether a branch's value must be put back into the equation to see whether it is an answer. */
   readonly check: boolean;
+  /** Answers repeat with each turn: the branches take in those within a turn of 0. */
+  readonly repeats: boolean;
 }
 
 /** The branches, or undefined where the slot occurs more than once or cannot be reached. */
@@ -28,13 +30,14 @@ export function branchesFor(form: EquationForm, slot: number): Branches | undefi
   const side = inLeft === 1 ? form.left : form.right;
   const path = new Set<Expression>();
   if (!findPath(side, slot, path)) return undefined;
-  const state: State = { path, check: false, results: [] };
+  const state: State = { path, check: false, repeats: false, results: [] };
   const reached = invert(side, inLeft === 1 ? form.right : form.left, state);
   if (!reached || state.results.length === 0) return undefined;
   return {
     tapes: state.results.map((result) => compile([result])),
     expressions: state.results,
     check: state.check || state.results.length > 1,
+    repeats: state.repeats,
   };
 }
 
@@ -89,6 +92,7 @@ interface State {
   /** The expressions that contain the slot. */
   readonly path: ReadonlySet<Expression>;
   check: boolean;
+  repeats: boolean;
   readonly results: Expression[];
 }
 
@@ -247,6 +251,7 @@ function invertCall(
     case "log":
       return several(of, [call("exp", target)], state);
     case "sin": {
+      state.repeats = true;
       const angle = call("asin", target);
       const targets = turns.flatMap((turn) => [
         add(angle, number(2 * PI * turn)),
@@ -255,6 +260,7 @@ function invertCall(
       return several(of, targets, state);
     }
     case "cos": {
+      state.repeats = true;
       const angle = call("acos", target);
       const targets = turns.flatMap((turn) => [
         add(number(2 * PI * turn), angle),
@@ -263,6 +269,7 @@ function invertCall(
       return several(of, targets, state);
     }
     case "tan": {
+      state.repeats = true;
       const angle = call("atan", target);
       const halfTurns = [-2, -1, 0, 1, 2];
       return several(

@@ -8,6 +8,7 @@
  *
  * Must not know: names, plans, tolerances.
  */
+import { allAnswers } from "./all-answers";
 import { type Block, Work } from "./block";
 import { type DependentRow, type Factors, factor, nullSpace, SINGULAR, solveWith } from "./linear";
 import { starts } from "./starts";
@@ -19,6 +20,10 @@ export type BlockAnswer =
   | {
       readonly kind: "failed";
       readonly why: "no-root" | "several-roots" | "no-convergence" | "not-defined";
+      /** For `several-roots`: the answers found, by unknown. */
+      readonly answers?: readonly Float64Array[];
+      /** Whether `answers` are proved to be all there are in the ranges. */
+      readonly complete?: boolean;
     };
 
 /** The Jacobian of a block at its answer, ready for sensitivities. */
@@ -29,6 +34,8 @@ export interface Linearized {
   readonly scales: readonly number[];
 }
 
+/** Blocks of no more unknowns are searched through, so that the list of answers is complete. */
+const SEARCHED = 6;
 /** Blocks beyond this are not attempted: dense matrices would take too long. */
 const LARGEST = 700;
 /** Multiplications that may be spent on factoring from one starting point. */
@@ -81,8 +88,10 @@ function solve(work: Work): BlockAnswer {
       return solveLinear(work, generic[0]!);
     }
   }
+  const searched = size <= SEARCHED ? searchedThrough(work) : undefined;
+  if (searched?.answer !== undefined) return searched.answer;
   const all = starts(work.block, size <= 12 ? 14 : size <= 60 ? 7 : 3);
-  const found: Float64Array[] = [];
+  const found: Float64Array[] = [...(searched?.found ?? [])];
   let why: "no-root" | "no-convergence" | "not-defined" = "not-defined";
   for (const start of all) {
     const outcome = newton(work, start.slice());
@@ -96,9 +105,29 @@ function solve(work: Work): BlockAnswer {
     found.push(work.x.slice());
   }
   if (found.length === 0) return { kind: "failed", why };
-  if (found.length > 1) return { kind: "failed", why: "several-roots" };
+  if (found.length > 1) {
+    return { kind: "failed", why: "several-roots", answers: found, complete: false };
+  }
   work.place(found[0]!);
   return { kind: "solved" };
+}
+
+/** All answers of a small block; only those found where the search could not settle all of its range. */
+function searchedThrough(work: Work): {
+  readonly answer?: BlockAnswer;
+  readonly found: readonly Float64Array[];
+} {
+  work.place(work.x);
+  const { answers, complete } = allAnswers(work.block, work.current());
+  const [only] = answers;
+  if (!complete) return { found: answers };
+  if (only === undefined) return { answer: { kind: "failed", why: "no-root" }, found: [] };
+  if (answers.length > 1) {
+    const answer = { kind: "failed", why: "several-roots", answers, complete } as const;
+    return { answer, found: answers };
+  }
+  work.place(only);
+  return { answer: { kind: "solved" }, found: answers };
 }
 
 /** A linear block has one answer: where it lies outside a range, there is none. */

@@ -14,8 +14,8 @@ import { type Layout, layOut, NO_STEP, type Step } from "./plan";
 import { roomFor } from "./room";
 import type { Failure } from "./system";
 
-/** Each round leaves out at least one more equation, so this is never the limit in earnest. */
-const ROUNDS = 60;
+/** Each round leaves out at least one more equation; beside as many rounds as there are, so many. */
+const MORE_ROUNDS = 60;
 
 export interface Start {
   readonly network: Network;
@@ -74,7 +74,7 @@ export function settle(start: Start): Execution {
     };
     const left = softUnderChecks(execution, excluded);
     if (run.stumbles.length === 0 && left.length === 0) return execution;
-    if (round >= ROUNDS) {
+    if (round >= network.system.equations.length + MORE_ROUNDS) {
       giveUp(run.stumbles, failures);
       return execution;
     }

@@ -4,13 +4,20 @@
  *
  * Must not know: plans, tolerances.
  */
+import { allAnswers } from "./all-answers";
 import { CLOSE, evaluate } from "./evaluate";
 import { type FormFacts, magnitude, residual, residualAndGradient } from "./form";
-import { rootsOf } from "./root";
+import type { Branches } from "./isolate";
 
 export interface SingleAnswer {
   /** `vacuous`: the equation holds whatever the variable is. */
-  readonly kind: "solved" | "vacuous" | "no-root" | "several-roots" | "not-defined";
+  readonly kind:
+    | "solved"
+    | "vacuous"
+    | "no-root"
+    | "several-roots"
+    | "not-defined"
+    | "no-convergence";
   readonly value: number;
   readonly roots: readonly number[];
   /** For `no-root`: an answer that would do, but lies outside the range. */
@@ -41,13 +48,19 @@ export function solveSingle(question: SingleQuestion, values: Float64Array): Sin
   const kept = values[question.variable]!;
   const slotFacts = question.facts.slots[question.slot]!;
   const answer =
-    slotFacts.branches !== undefined
+    slotFacts.branches !== undefined && takenIn(question, slotFacts.branches)
       ? byBranches(question, values)
       : slotFacts.straight
         ? byLine(question, values)
         : bySearch(question, values);
   values[question.variable] = kept;
   return answer;
+}
+
+/** Whether the branches take in the whole range: of what repeats with each turn, one turn either way. */
+function takenIn({ low, high }: SingleQuestion, { repeats }: Branches): boolean {
+  if (!repeats || !Number.isFinite(low) || !Number.isFinite(high)) return true;
+  return low >= -2 * Math.PI && high <= 2 * Math.PI;
 }
 
 function inRange({ low, high, scale }: SingleQuestion, value: number): boolean {
@@ -88,13 +101,30 @@ function byLine(question: SingleQuestion, values: Float64Array): SingleAnswer {
   return choose(question, values, fits ? [value] : [], Number.isFinite(value) ? value : undefined);
 }
 
+/** All answers in the range, by intervals; what no search settles is said to be that. */
 function bySearch(question: SingleQuestion, values: Float64Array): SingleAnswer {
-  const { roots } = rootsOf((x) => heightAt(question, values, x), {
-    low: question.low,
-    high: question.high,
-    scale: question.scale,
-    isRoot: (x) => holds(question, values, x),
-  });
+  const { facts, slots, variable, scale, low, high } = question;
+  const found = allAnswers(
+    {
+      facts: [facts],
+      slots: [slots],
+      preference: [0],
+      unknowns: [variable],
+      scales: [scale],
+      lows: [low],
+      highs: [high],
+      guesses: [Number.NaN],
+    },
+    values,
+  );
+  const roots = found.answers.map((answer) => answer[0]!);
+  if (found.continuum) {
+    const kind = whyNone(question, values) === "vacuous" ? "vacuous" : "several-roots";
+    return { kind, value: Number.NaN, roots, outside: undefined };
+  }
+  if (roots.length === 0 && !found.complete && whyNone(question, values) !== "not-defined") {
+    return { kind: "no-convergence", value: Number.NaN, roots, outside: undefined };
+  }
   return choose(question, values, roots, undefined);
 }
 

@@ -59,6 +59,10 @@ export interface Variable {
   readonly scale: number;
   /** Where solutions are looked for, inclusive. */
   readonly range?: readonly [low: number, high: number];
+  /** An angle without a range of its own: of answers that repeat, that within a half turn is meant. */
+  readonly angle?: boolean;
+  /** Of several answers the one nearest to this is meant. */
+  readonly near?: number;
   readonly role?: Role;
   /** Builders know how to come by it: such fields are proposed first when something is missing. */
   readonly askedFirst: boolean;
@@ -148,6 +152,10 @@ export interface Failure {
   readonly variables: readonly number[];
   /** For `several-roots`: the candidates of the (single) variable, ascending. */
   readonly roots?: readonly number[];
+  /** For `several-roots` of several variables together: the answers, each by variable. */
+  readonly answers?: readonly (readonly number[])[];
+  /** Whether the answers listed are proved to be all in the ranges. */
+  readonly complete?: boolean;
   /** For `no-root` of a single variable: an answer that would do but lies outside the range. */
   readonly outside?: number;
 }

@@ -15,7 +15,6 @@ import {
   solveWith,
 } from "../../server/solve/linear";
 import { Matching } from "../../server/solve/matching";
-import { rootsOf } from "../../server/solve/root";
 import { add, call, compare, div, mul, neg, of, pow, sub } from "./build";
 
 const slot = (index: number): Expression => ({ op: "slot", index });
@@ -199,40 +198,4 @@ test("rows that depend on earlier ones are found with their weights, and null sp
     [...basis],
   );
   expect(norm(image as number[])).toBe(0);
-});
-
-test("roots: crossings, touches and poles are told apart", () => {
-  const search = (value: (x: number) => number, low: number, high: number) =>
-    rootsOf(value, { low, high, scale: 1, isRoot: (_, height) => Math.abs(height) < 1e-9 }).roots;
-  expect(search((x) => x * x - 2, 0, 10)).toEqual([expect.closeTo(Math.SQRT2, 14)]);
-  expect(search((x) => (x - 1) ** 2, -3, 4)[0]).toBeCloseTo(1, 6);
-  expect(search((x) => 1 / (x - 0.3), -1, 1)).toEqual([]);
-  expect(search((x) => Math.sin(x), 1, 10).map((x) => x / Math.PI)).toEqual([
-    expect.closeTo(1, 12),
-    expect.closeTo(2, 12),
-    expect.closeTo(3, 12),
-  ]);
-  expect(rootsOf(() => Number.NaN, { low: 0, high: 1, scale: 1, isRoot: () => true }).defined).toBe(
-    false,
-  );
-});
-
-/** The polynomial with the roots 1 to 20 of J. H. Wilkinson, "The evaluation of the zeros of
- * ill-conditioned polynomials", Numer. Math. 1 (1959), in product form. */
-test("the twenty roots of Wilkinson's polynomial", () => {
-  const value = (x: number): number => {
-    let product = 1;
-    for (let root = 1; root <= 20; root++) product *= x - root;
-    return product;
-  };
-  const { roots } = rootsOf(value, {
-    low: 0.5,
-    high: 20.7,
-    scale: 1,
-    isRoot: (x) => Math.abs(x - Math.round(x)) < 1e-9,
-  });
-  expect(roots).toHaveLength(20);
-  roots.forEach((root, at) => {
-    expect(root).toBeCloseTo(at + 1, 10);
-  });
 });

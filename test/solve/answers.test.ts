@@ -1,0 +1,205 @@
+/**
+ * All answers of small systems: published nonlinear systems with all their roots, and polynomials
+ * whose roots are plain.
+ */
+import { describe, expect, test } from "vitest";
+import { allAnswers } from "../../server/solve/all-answers";
+import { factsOf } from "../../server/solve/form";
+import { solve } from "../../server/solve/solve";
+import type { System } from "../../server/solve/system";
+import { add, call, div, mul, pow, SystemBuilder, sub, type Term, valueNamed } from "./build";
+
+/** Answers of equations `term = 0` in some unknowns within a range. */
+function answersOf(
+  unknowns: readonly string[],
+  terms: readonly Term[],
+  [low, high]: readonly [number, number],
+  boxes?: number,
+) {
+  const builder = new SystemBuilder();
+  for (const name of unknowns) builder.variable(name, { range: [low, high] });
+  terms.forEach((term, at) => {
+    builder.equation(`e${at}`, term, 0);
+  });
+  const { variables, equations } = builder.system();
+  return allAnswers(
+    {
+      facts: equations.map(({ form }) => factsOf(form)),
+      slots: equations.map((equation) => equation.variables),
+      preference: equations.map((_, at) => at),
+      unknowns: variables.map((_, at) => at),
+      scales: variables.map(() => 1),
+      lows: variables.map(() => low),
+      highs: variables.map(() => high),
+      guesses: variables.map(() => Number.NaN),
+    },
+    new Float64Array(variables.length),
+    boxes,
+  );
+}
+
+describe("one unknown", () => {
+  const roots = (term: Term, low: number, high: number): readonly number[] =>
+    answersOf(["x"], [term], [low, high]).answers.map(([x]) => x!);
+
+  test("crossings, touches and poles are told apart", () => {
+    expect(roots(sub(mul("x", "x"), 2), 0, 10)).toEqual([expect.closeTo(Math.SQRT2, 14)]);
+    expect(roots(pow(sub("x", 1), 2), -3, 4)[0]).toBeCloseTo(1, 6);
+    expect(roots(div(1, sub("x", 0.3)), -1, 1)).toEqual([]);
+    const turns = answersOf(["x"], [call("sin", "x")], [1, 400]);
+    expect(turns.complete).toBe(true);
+    expect(turns.answers.map(([x]) => Math.round(x! / Math.PI))).toEqual(
+      Array.from({ length: 127 }, (_, i) => i + 1),
+    );
+  });
+
+  test("two a ten-thousandth of the range apart", () => {
+    const near = sub(mul(sub("x", 0.5), sub("x", 0.5001)), 0);
+    expect(roots(near, 0, 1)).toEqual([expect.closeTo(0.5, 9), expect.closeTo(0.5001, 9)]);
+  });
+
+  /** J. H. Wilkinson, "The evaluation of the zeros of ill-conditioned polynomials", Numer. Math. 1 (1959). */
+  test("the twenty roots of Wilkinson's polynomial", () => {
+    const product = Array.from({ length: 20 }, (_, i) => sub("x", i + 1)).reduce((one, other) =>
+      mul(one, other),
+    );
+    const found = answersOf(["x"], [product], [0.5, 20.7]);
+    expect(found.complete).toBe(true);
+    expect(found.answers.map(([x]) => x)).toEqual(
+      Array.from({ length: 20 }, (_, i) => expect.closeTo(i + 1, 10)),
+    );
+  });
+});
+
+describe("published systems", () => {
+  test("a circle and a line", () => {
+    const found = answersOf(
+      ["x", "y"],
+      [sub(add(mul("x", "x"), mul("y", "y")), 25), sub("y", sub("x", 1))],
+      [-10, 10],
+    );
+    expect(found.complete).toBe(true);
+    expect(found.answers.map((each) => [...each])).toEqual([
+      [expect.closeTo(-3, 12), expect.closeTo(-4, 12)],
+      [expect.closeTo(4, 12), expect.closeTo(3, 12)],
+    ]);
+  });
+
+  /** D. M. Himmelblau, Applied Nonlinear Programming (1972): nine places where both slopes are nothing. */
+  test("Himmelblau's nine", () => {
+    const [x, y] = ["x", "y"];
+    const found = answersOf(
+      [x!, y!],
+      [
+        sub(add(mul(4, pow(x!, 3)), mul(4, x!, y!), mul(2, y!, y!)), add(mul(42, x!), 14)),
+        sub(add(mul(4, pow(y!, 3)), mul(2, x!, x!), mul(4, x!, y!)), add(mul(26, y!), 22)),
+      ],
+      [-6, 6],
+    );
+    expect(found.complete).toBe(true);
+    expect(found.answers).toHaveLength(9);
+    // The four least values, as published.
+    for (const least of [
+      [3, 2],
+      [-2.805118, 3.131312],
+      [-3.77931, -3.283186],
+      [3.584428, -1.848126],
+    ]) {
+      expect(
+        found.answers.some((each) => least.every((at, j) => Math.abs(at - each[j]!) < 1e-5)),
+      ).toBe(true);
+    }
+  });
+
+  /** C. G. Broyden's tridiagonal system, as in J. J. Moré, B. S. Garbow, K. E. Hillstrom, ACM TOMS 7 (1981), no. 30. */
+  test("Broyden's tridiagonal system of five has one answer near −0.6", () => {
+    const names = ["x1", "x2", "x3", "x4", "x5"];
+    const terms = names.map((name, i) => {
+      const own = sub(mul(sub(3, mul(2, name)), name), -1);
+      const before = i === 0 ? own : sub(own, names[i - 1]!);
+      return i === 4 ? before : sub(before, mul(2, names[i + 1]!));
+    });
+    const found = answersOf(names, terms, [-1, 0]);
+    expect(found.answers).toHaveLength(1);
+    expect(found.complete).toBe(true);
+  });
+
+  /** Two distances from two points: the mirror images across the line between them. */
+  test("a point from its distances to two others", () => {
+    const away = (x: number, y: number): Term => add(pow(sub("x", x), 2), pow(sub("y", y), 2));
+    const found = answersOf(["x", "y"], [sub(away(0, 0), 25), sub(away(6, 0), 25)], [-20, 20]);
+    expect(found.complete).toBe(true);
+    expect(found.answers.map((each) => [...each])).toEqual([
+      [expect.closeTo(3, 9), expect.closeTo(-4, 9)],
+      [expect.closeTo(3, 9), expect.closeTo(4, 9)],
+    ]);
+  });
+});
+
+describe("in a system", () => {
+  const twoWays = (range?: readonly [number, number]): System =>
+    new SystemBuilder()
+      .given({ r: 5, s: 7 })
+      .variable("x", range === undefined ? {} : { range })
+      .variable("y", {})
+      .equation("circle", add(mul("x", "x"), mul("y", "y")), mul("r", "r"))
+      .equation("sum", add("x", "y"), "s")
+      .system();
+
+  test("a block with two answers lists both, and a range picks one", () => {
+    const both = solve(twoWays());
+    expect(both.failures[0]).toMatchObject({ why: "several-roots", complete: true });
+    expect(both.failures[0]!.answers!.map(([x]) => x)).toEqual([
+      expect.closeTo(3, 9),
+      expect.closeTo(4, 9),
+    ]);
+    const one = solve(twoWays([0, 3.5]));
+    expect([valueNamed(one, "x"), valueNamed(one, "y")]).toEqual([
+      expect.closeTo(3, 12),
+      expect.closeTo(4, 12),
+    ]);
+  });
+});
+
+describe("angles", () => {
+  const angleOf = (
+    about: {
+      readonly angle?: boolean;
+      readonly range?: readonly [number, number];
+      readonly near?: number;
+    },
+    term: Term,
+    value: number,
+  ) => {
+    const builder = new SystemBuilder().given({ v: value }).variable("a", {});
+    builder.equation("e", "v", term);
+    const { variables, equations } = builder.system();
+    const changed = variables.map((variable) =>
+      variable.name === "a" ? { ...variable, ...about } : variable,
+    );
+    return solve({ variables: changed, equations });
+  };
+
+  test("without a range lie within a half turn", () => {
+    expect(valueNamed(angleOf({ angle: true }, call("tan", "a"), 1), "a")).toBeNaN();
+    const sine = angleOf({ angle: true }, call("sin", "a"), 0.5);
+    expect(sine.failures[0]!.roots).toEqual([
+      expect.closeTo(Math.PI / 6, 12),
+      expect.closeTo((5 * Math.PI) / 6, 12),
+    ]);
+    const near = angleOf({ angle: true, near: 0.4 }, call("sin", "a"), 0.5);
+    expect(valueNamed(near, "a")).toBeCloseTo(Math.PI / 6, 12);
+  });
+
+  test("with a range are found however many turns it takes in", () => {
+    const found = angleOf({ range: [20, 40] }, call("sin", "a"), 0.5);
+    const wanted = [];
+    for (let turn = 0; turn < 7; turn++) {
+      for (const angle of [Math.PI / 6, (5 * Math.PI) / 6]) {
+        const at = angle + 2 * Math.PI * turn;
+        if (at >= 20 && at <= 40) wanted.push(at);
+      }
+    }
+    expect(found.failures[0]!.roots).toEqual(wanted.map((at) => expect.closeTo(at, 10)));
+  });
+});
