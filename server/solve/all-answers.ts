@@ -88,8 +88,10 @@ class Searching {
       const settled = this.settled(part);
       if (settled) continue;
       const at = this.widest(part);
-      if (at < 0) this.park(part);
-      else parts.push(...halvesOf(part, at, scales[at]!));
+      // A box cut down to its answer's last digits is proved by a wider one about it.
+      if (at < 0) {
+        if (!this.settled(this.widened(part))) this.park(part);
+      } else parts.push(...halvesOf(part, at, scales[at]!));
     }
     if (parts.length > 0) this.unsettled = true;
     const answers = this.found.sort((one, other) => {
@@ -280,6 +282,12 @@ class Searching {
     if (answer === undefined) return false;
     this.keep(answer);
     return true;
+  }
+
+  private widened({ low, high }: Part): Part {
+    const room = (x: number, j: number): number =>
+      10 * NARROW * (Math.abs(x) + this.block.scales[j]! * 1e-3);
+    return { low: low.map((x, j) => x - room(x, j)), high: high.map((x, j) => x + room(x, j)) };
   }
 
   /** Every equation is nothing all over the box, which has some width. */
