@@ -27,7 +27,7 @@ import {
   RightBrace,
   Word,
 } from "./tokens";
-import { clauseWords, namedWords, titledWords, topWords } from "./words";
+import { clauseWords, namedWords, severities, titledWords, topWords } from "./words";
 
 /** Levels of braces within one another. */
 const deepestBlock = 32;
@@ -68,8 +68,22 @@ export abstract class BlockParser extends ExpressionParser {
       { ALT: () => this.SUBRULE(this.quotedText) },
       { ALT: () => this.SUBRULE(this.path) },
     ]);
-    return { type: "clause", word, value, span: this.spanFrom(token) };
+    return this.ACTION(() => {
+      if (word.text === "severity") this.lookAtSeverity(value);
+      return { type: "clause", word, value, span: this.spanFrom(token) };
+    });
   });
+
+  private lookAtSeverity(value: Expression): void {
+    const text =
+      value.type === "path"
+        ? value.names.map((name) => name.text).join(".")
+        : value.type === "text"
+          ? value.value
+          : undefined;
+    if (text === undefined || text === "" || severities.includes(text)) return;
+    this.report(problems.unknownSeverity(text, value.span));
+  }
 
   /** Clauses on this line and, unless `lineOnly`, on the lines after it. */
   protected clauses(lineOnly = false): readonly Clause[] {

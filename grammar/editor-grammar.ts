@@ -70,7 +70,7 @@ function rules(): Rule[] {
     ...wordRules(),
     {
       name: "keyword.operator.trammel",
-      match: "\\.\\.|±|\\+-|>=|<=|==|!=|[-+*/^=<>]",
+      match: "\\.\\.|±|\\+/?-|>=|<=|==|!=|[-+*/^=<>]",
     },
     { name: "constant.language.ask.trammel", match: "\\?" },
     { name: "punctuation.separator.trammel", match: "[:;,.]" },

@@ -43,6 +43,7 @@ import {
   Minus,
   Not,
   NumberWord,
+  Plus,
   QuotedText,
   RightBrace,
   RightBracket,
@@ -89,7 +90,7 @@ export abstract class ExpressionParser extends ReportingParser {
     this.nesting--;
     if (pieces === undefined) return first;
     return this.ACTION(() => {
-      const folded = foldOperators(pieces ?? [], (problem) => this.report(problem));
+      const folded = foldOperators(pieces ?? [], this.text, (problem) => this.report(problem));
       this.height = folded.height;
       return folded.node;
     });
@@ -97,7 +98,12 @@ export abstract class ExpressionParser extends ReportingParser {
 
   private readonly sign: ParserMethod<[], IToken> = this.RULE(
     "sign",
-    (): IToken => this.OR([{ ALT: () => this.CONSUME(Minus) }, { ALT: () => this.CONSUME(Not) }]),
+    (): IToken =>
+      this.OR([
+        { ALT: () => this.CONSUME(Minus) },
+        { ALT: () => this.CONSUME(Plus) },
+        { ALT: () => this.CONSUME(Not) },
+      ]),
   );
 
   private operandChoices?: { ALT: () => Expression }[];
@@ -334,7 +340,11 @@ export abstract class ExpressionParser extends ReportingParser {
 
   protected readonly date: ParserMethod<[], DateLiteral> = this.RULE("date", (): DateLiteral => {
     const token = this.CONSUME(DateWord);
-    return { type: "date", text: token.image, span: spanOf(token) };
+    return this.ACTION(() => {
+      const span = spanOf(token);
+      if (!isDay(token.image)) this.report(problems.noSuchDay(token.image, span));
+      return { type: "date", text: token.image, span };
+    });
   });
 
   // ───────────────────────────── rows of values ─────────────────────────────
@@ -426,6 +436,12 @@ export abstract class ExpressionParser extends ReportingParser {
     this.nesting = 0;
     this.height = 1;
   }
+}
+
+/** In the calendar: `2026-02-31` is not. */
+function isDay(text: string): boolean {
+  const day = new Date(`${text}T00:00:00Z`);
+  return !Number.isNaN(day.getTime()) && day.toISOString().startsWith(text);
 }
 
 export function missingAt(at: number): MissingExpression {

@@ -8,8 +8,9 @@
  * Must not know: tokens other than operators.
  */
 import type { IToken, TokenType } from "chevrotain";
-import { missingPart, tooManySteps } from "./problems";
+import { comparisonInARow, missingPart, splitFraction, strayPlus, tooManySteps } from "./problems";
 import type {
+  BinaryExpression,
   BinaryOperator,
   Expression,
   LimitsExpression,
@@ -71,9 +72,13 @@ interface Folded {
   readonly height: number;
 }
 
-/** The row must alternate: signs before any value, one operator between two values. */
+/**
+ * The row must alternate: signs before any value, one operator between two values. `text` is what
+ * the spans count in.
+ */
 export function foldOperators(
   pieces: readonly Piece[],
+  text: string,
   report: (problem: SyntaxProblem) => void,
 ): Folded {
   let index = 0;
@@ -99,6 +104,7 @@ export function foldOperators(
     const piece = pieces[index++]!;
     if ("node" in piece) return piece;
     if (!("sign" in piece)) return giveUp();
+    if (piece.sign.tokenType === Plus) return positive(piece.sign, depth);
     const minus = piece.sign.tokenType === Minus;
     const of = fold(minus ? power : comparison, depth + 1);
     return {
@@ -110,6 +116,19 @@ export function foldOperators(
       },
       height: of.height + 1,
     };
+  }
+
+  /** `+6 mm`: the sign belongs to the figure and changes nothing. */
+  function positive(sign: IToken, depth: number): Folded {
+    const next = pieces[index];
+    const of = fold(power, depth + 1);
+    const { node } = of;
+    if (node.type === "missing") return of;
+    if (next === undefined || !("node" in next) || !isFigure(node)) {
+      report(strayPlus({ start: sign.startOffset, end: sign.startOffset + 1 }));
+      return of;
+    }
+    return { ...of, node: { ...node, span: { start: sign.startOffset, end: node.span.end } } };
   }
 
   function join(left: Folded, operator: IToken, right: Folded, depth: number): Folded {
@@ -150,17 +169,61 @@ export function foldOperators(
         };
       }
       default:
-        return {
-          node: {
-            type: "binary",
-            operator: operator.image as BinaryOperator,
-            left: left.node,
-            right: right.node,
-            span,
-          },
-          height,
-        };
+        return (
+          meant(left, operator, right) ?? {
+            node: {
+              type: "binary",
+              operator: operator.image as BinaryOperator,
+              left: left.node,
+              right: right.node,
+              span,
+            },
+            height,
+          }
+        );
     }
+  }
+
+  /**
+   * What is meant where the signs alone say something that nobody means: a fraction torn apart, a
+   * comparison of three. It is told how to write it.
+   */
+  function meant(one: Folded, operator: IToken, other: Folded): Folded | undefined {
+    const { node: left } = one;
+    const { node: right } = other;
+    const height = Math.max(one.height, other.height) + 2;
+    if (left.type !== "binary" || right.type === "missing") return undefined;
+    const upper = left.right;
+    const span = { start: left.span.start, end: right.span.end };
+    const sign = operator.image as BinaryOperator;
+    if (operator.tokenType === Slash && isTornFraction(left, operator, right)) {
+      const whole = { start: upper.span.start, end: right.span.end };
+      report(splitFraction(text.slice(whole.start, whole.end), left.operator, whole));
+      const fraction = asFraction(upper, right, text.slice(whole.start, whole.end));
+      const { operator: before } = left;
+      return {
+        node: { type: "binary", operator: before, left: left.left, right: fraction, span },
+        height,
+      };
+    }
+    if (comparisons.has(left.operator) && comparisons.has(sign)) {
+      const second = { start: upper.span.start, end: right.span.end };
+      const first = text.slice(left.span.start, left.span.end);
+      report(comparisonInARow(first, text.slice(second.start, second.end), span));
+      const then = { type: "binary", operator: sign, left: upper, right, span: second } as const;
+      return { node: { type: "binary", operator: "and", left, right: then, span }, height };
+    }
+    return undefined;
+  }
+
+  /** `a / 3/4 in`, `x ^ 1/2`: the second stroke touches its figures, the sign before stands apart. */
+  function isTornFraction(left: BinaryExpression, { startOffset }: IToken, right: Expression) {
+    if (left.operator !== "/" && left.operator !== "^") return false;
+    const upper = left.right;
+    const tight = upper.span.end === startOffset && right.span.start === startOffset + 1;
+    const apart = left.operator === "^" || /\s/.test(text.charAt(upper.span.start - 1));
+    const lower = right.type === "quantity" ? right.parts[0]?.number : right;
+    return tight && apart && isWhole(upper) && lower !== undefined && isWhole(lower);
   }
 
   /** Drops the rest of the row: it is longer than anything that walks the tree could bear. */
@@ -172,6 +235,35 @@ export function foldOperators(
     index = pieces.length;
     return { node: { type: "missing", span: { start, end: start } }, height: 1 };
   }
+}
+
+const comparisons: ReadonlySet<string> = new Set([">=", "<=", ">", "<", "==", "!="]);
+
+function isFigure(node: Expression): boolean {
+  return node.type === "number" || node.type === "quantity" || node.type === "designation";
+}
+
+function isWhole(node: Expression): node is NumberLiteral {
+  return node.type === "number" && node.form === "whole";
+}
+
+/** `3` over `4 in`: three quarters of an inch. */
+function asFraction(upper: Expression, right: Expression, written: string): Expression {
+  const span = { start: upper.span.start, end: right.span.end };
+  const lower = right.type === "quantity" ? right.parts[0]?.number : right;
+  if (upper.type !== "number" || lower?.type !== "number") return right;
+  const number: NumberLiteral = {
+    type: "number",
+    value: upper.value / lower.value,
+    form: "fraction",
+    text: written.slice(0, lower.span.end - span.start),
+    span: { start: span.start, end: lower.span.end },
+  };
+  if (right.type !== "quantity") return number;
+  const [first, ...others] = right.parts;
+  return first === undefined
+    ? number
+    : { type: "quantity", parts: [{ number, unit: first.unit }, ...others], span };
 }
 
 function placeOf(piece: Piece): number {

@@ -10,7 +10,7 @@
  * Must not know: what a unit or a designation means.
  */
 import type { CustomPatternMatcherFunc, CustomPatternMatcherReturn, IToken } from "chevrotain";
-import { isUnitSymbol } from "../server/units";
+import { isUnitSymbol, unitOfTwoWords } from "../server/units";
 import { notUnits, resemblesClause } from "./words";
 
 type Match = CustomPatternMatcherReturn | null;
@@ -69,7 +69,7 @@ function unitAt(text: string, offset: number, colonMayFollow: () => boolean): st
 
 /** Known symbols joined by `-`, `/`, `*` and powers: `lb-ft`, `kg/m^3`. */
 function knownUnitAt(text: string, offset: number): string | undefined {
-  const first = at(unitWord, text, offset);
+  const first = at(unitOfTwoWords, text, offset) ?? at(unitWord, text, offset);
   if (first === undefined || !isUnitSymbol(first)) return undefined;
   let end = offset + first.length;
   for (;;) {

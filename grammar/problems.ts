@@ -28,6 +28,9 @@ export type ProblemCode =
   | "syntax/spelling-of-sign"
   | "syntax/inch-mark"
   | "syntax/number"
+  | "syntax/date"
+  | "syntax/split-fraction"
+  | "syntax/comparison"
   | "syntax/too-deep"
   | "syntax/too-long"
   | "syntax/conflict-marker"
@@ -232,6 +235,43 @@ export function unreadableNumber(text: string, span: Span): SyntaxProblem {
   return problem("syntax/number", `\`${text}\` is not a number: ${why}`, span);
 }
 
+/** `10 in / 3/4 in`: to the signs alone two divisions, to whoever writes it a fraction. */
+export function splitFraction(fraction: string, before: string, span: Span): SyntaxProblem {
+  return problem(
+    "syntax/split-fraction",
+    `after \`${before}\` the fraction \`${fraction}\` stands in brackets: \`(${fraction})\``,
+    span,
+    replacement(span, `(${fraction})`),
+  );
+}
+
+/** `0 in < x < 2 in` */
+export function comparisonInARow(first: string, second: string, span: Span): SyntaxProblem {
+  const written = `${first} and ${second}`;
+  return problem(
+    "syntax/comparison",
+    `two comparisons are joined by \`and\`: expected \`${written}\``,
+    span,
+    replacement(span, written),
+  );
+}
+
+export function strayPlus(span: Span): SyntaxProblem {
+  return problem("syntax/unexpected", "`+` stands before a figure, or between two values", span, {
+    title: "take out `+`",
+    span,
+    text: "",
+  });
+}
+
+export function noSuchDay(text: string, span: Span): SyntaxProblem {
+  return problem(
+    "syntax/date",
+    `there is no such day: \`${text}\`, a date is year-month-day`,
+    span,
+  );
+}
+
 /** A word followed by a text where only clauses stand. */
 export function unknownClause(word: string, span: Span): SyntaxProblem {
   if (resemblesClause(word)) {
@@ -247,6 +287,23 @@ export function unknownClause(word: string, span: Span): SyntaxProblem {
     "syntax/unknown-word",
     `\`${word}\` says nothing here, expected \`source\`, \`because\`, \`advise\` or another such word before a text`,
     span,
+  );
+}
+
+/** Print and other tools have more words for it than the language. */
+export function unknownSeverity(word: string, span: Span): SyntaxProblem {
+  const meant = /^(info|information|hint|notice)$/i.test(word)
+    ? "note"
+    : /^warn/i.test(word)
+      ? "warning"
+      : /^(fatal|err|fail)/i.test(word)
+        ? "error"
+        : undefined;
+  return problem(
+    "syntax/unknown-word",
+    `a severity is \`error\`, \`warning\` or \`note\`, not \`${word}\``,
+    span,
+    meant === undefined ? undefined : replacement(span, meant),
   );
 }
 

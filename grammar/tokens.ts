@@ -122,7 +122,7 @@ export const Dot = createToken({ name: "Dot", pattern: "." });
 export const Equals = createToken({ name: "Equals", pattern: "=" });
 
 export const DotDot = operator("DotDot", "..");
-export const PlusMinus = operator("PlusMinus", /±|\+-/);
+export const PlusMinus = operator("PlusMinus", /±|\+\/?-/);
 export const Plus = operator("Plus", "+");
 export const Minus = operator("Minus", "-");
 export const Star = operator("Star", "*");

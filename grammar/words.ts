@@ -28,6 +28,10 @@ export const clauseWords: ReadonlySet<string> = new Set([
 /** Clause words whose value is a bare name: `severity warning`, `lookup linear`. */
 export const namedClauseWords: ReadonlySet<string> = new Set(["severity", "lookup"]);
 
+/** The names such a clause takes. */
+export const severities: readonly string[] = ["error", "warning", "note"];
+export const waysToLookUp: readonly string[] = ["exact", "linear", "step"];
+
 /** Open a declaration followed by a title: `check "…"`. */
 export const titledWords: ReadonlySet<string> = new Set([
   "check",

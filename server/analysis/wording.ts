@@ -8,6 +8,7 @@ import {
   type DisplayStyle,
   displayOf,
   type Measure,
+  measureNamed,
   measuresOf,
   writeIn,
   writeQuantity,
@@ -49,7 +50,9 @@ export class Writer {
 
   /** A value by its dimension alone, where no field tells its measure. */
   ofDimension(si: number | undefined, dimension: Dimension, measure: Measure | undefined): string {
-    return this.fine(si, measure ?? measuresOf(dimension)[0]);
+    if (measure !== undefined) return this.fine(si, measure);
+    // Angles have no dimension either: nothing says that a plain number is one.
+    return this.fine(si, dimension.key === "" ? measureNamed("number") : measuresOf(dimension)[0]);
   }
 }
 

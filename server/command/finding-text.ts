@@ -6,16 +6,8 @@
  *
  * Must not know: where findings come from.
  */
-import type { Severity } from "../model/finding";
 import { type Counts, countsOf, type PlacedFinding } from "../report/placed-finding";
 import { type Palette, paintSeverity } from "./palette";
-
-/** What problem matchers and compilers call the severities. */
-const severityWord: Readonly<Record<Severity, string>> = {
-  error: "error",
-  warning: "warning",
-  note: "info",
-};
 
 export function findingLines(findings: readonly PlacedFinding[], palette: Palette): string[] {
   const lines: string[] = [];
@@ -63,7 +55,7 @@ export function plural(count: number, noun: string): string {
 function headline(finding: PlacedFinding, palette: Palette): string {
   const { line, character } = finding.place.start;
   const place = `${finding.file}:${line + 1}:${character + 1}`;
-  const word = paintSeverity(palette, finding.severity)(severityWord[finding.severity]);
+  const word = paintSeverity(palette, finding.severity)(finding.severity);
   return `${place}: ${word}: ${oneLine(finding.message)} ${palette.dim(`[${finding.code}]`)}`;
 }
 

@@ -57,6 +57,8 @@ export const functions: ReadonlyMap<string, FunctionHelp> = new Map(
       ],
       says: "one of a list",
     },
+    stack: kit("what the fewest pieces of the kit add up to, as near as is allowed"),
+    stack_count: kit("how many pieces that takes"),
   } satisfies Record<string, FunctionHelp>),
 );
 
@@ -86,6 +88,19 @@ function one(name: string, takes: string, says: string): FunctionHelp {
 
 function many(name: string, takes: string, says: string): FunctionHelp {
   return { takes: [{ name, says: takes }], repeats: true, says };
+}
+
+function kit(says: string): FunctionHelp {
+  return {
+    takes: [
+      { name: "sizes", says: "a list of sizes" },
+      { name: "wanted", says: "the size to meet" },
+      { name: "allowed", says: "what may be left over" },
+      { name: "quantities", says: "how many there are of each size" },
+    ],
+    optionalFrom: 3,
+    says,
+  };
 }
 
 function stepped(says: string): FunctionHelp {

@@ -38,6 +38,19 @@ function read(definition: DesignationDefinition, text: string): DesignationParts
   return undefined;
 }
 
+/** The units that would make a text whole whose last figure lacks one: `in` and `mm` of `5x200`. */
+export function missingUnits(definition: DesignationDefinition, text: string): readonly string[] {
+  if (!/\d$/.test(text.trim())) return [];
+  const units = [...definition.parts.values()].flatMap(({ type }) =>
+    type.form === "measure" && type.measure.units.length > 0
+      ? [type.measure.inch.unit, type.measure.metric.unit]
+      : [],
+  );
+  return [...new Set(units)].filter(
+    (unit) => readDesignation(definition, `${text.trim()} ${unit}`) !== undefined,
+  );
+}
+
 /** `written like 275/50R17 or 31x10.50R15`: the forms as a reader sees them. */
 export function formsInWords(definition: DesignationDefinition): string {
   const forms = definition.forms.map((form) =>

@@ -272,7 +272,8 @@ class KindEnvironment implements Environment<Route> {
   }
 }
 
-function readRange(definition: FieldDefinition): readonly [number, number] | undefined {
+/** The limits of what a field can be, in SI. */
+export function readRange(definition: FieldDefinition): readonly [number, number] | undefined {
   const { type, range } = definition;
   if (type.form !== "measure") return undefined;
   if (range === undefined) return type.measure.whole ? [0, 1e6] : undefined;

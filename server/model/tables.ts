@@ -6,6 +6,7 @@
  * Must not know: how a table is looked up, where it is used.
  */
 import type * as syntax from "../../grammar/syntax";
+import { waysToLookUp } from "../../grammar/words";
 import {
   describeDimension,
   type Measure,
@@ -170,8 +171,6 @@ function cell(
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
-
-const waysToLookUp = ["exact", "linear", "step"];
 
 type ColumnUnit =
   | { readonly is: "plain" }

@@ -23,6 +23,7 @@ import type {
 import { cutEndlessKinds } from "./endless-kinds";
 import { FieldReader, type KnownWords } from "./field-types";
 import type { Finding } from "./finding";
+import { readRange } from "./kind-environment";
 import { remarksOf } from "./remarks";
 import { readTable } from "./tables";
 
@@ -269,6 +270,7 @@ class Builder implements KnownWords {
     const patternParts = [...parts.values()].map((part) => ({
       name: part.name,
       measure: part.type.form === "measure" ? part.type.measure : ("text" as const),
+      range: readRange(part),
     }));
     const patterns = node.forms.map((form) => {
       const pattern = compilePattern(form.pattern.value, patternParts);

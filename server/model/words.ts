@@ -8,7 +8,7 @@
 import type * as syntax from "../../grammar/syntax";
 import { textAt } from "./anchor";
 import type { FieldDefinition } from "./definition";
-import { type DesignationParts, formsInWords, readDesignation } from "./designation";
+import { type DesignationParts, formsInWords, missingUnits, readDesignation } from "./designation";
 import type { Findings } from "./finding";
 import type { Word } from "./model";
 import { didYouMean, nearest, withArticle } from "./spelling";
@@ -101,6 +101,20 @@ export class Words {
         );
         this.designations.set(`${anchor.uri} ${raw} ${field.type.designation.name}`, parts);
         if (parts !== undefined) return value.type === "text" ? value.value : raw;
+        const units = missingUnits(field.type.designation, raw);
+        if (units.length > 0) {
+          this.findings.add({
+            code: "unit/missing",
+            severity: "error",
+            message: `the unit of \`${raw}\` is missing: ${orList(units.map((unit) => `\`${raw} ${unit}\``))}`,
+            anchor,
+            fixes: units.map((unit) => ({
+              title: `write ${raw} ${unit}`,
+              edits: [{ anchor, text: `${raw} ${unit}` }],
+            })),
+          });
+          return undefined;
+        }
         return wrong(
           `\`${raw}\` is not ${withArticle(field.type.designation.name)}`,
           `it is written ${formsInWords(field.type.designation)}`,

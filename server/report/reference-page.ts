@@ -309,8 +309,7 @@ function exampleSection(block: CommentBlock, library: Library): string[] {
       return `${value.path} = ${figureOf(value, analysis).full}: ${value.standing}`;
     });
   const findings = analysis.findings.map(
-    ({ severity, message, code }) =>
-      `${severity === "note" ? "info" : severity}: ${message} [${code}]`,
+    ({ severity, message, code }) => `${severity}: ${message} [${code}]`,
   );
   return [
     `## Example${title[1] === "" || title[1] === undefined ? "" : `: ${title[1]}`}`,

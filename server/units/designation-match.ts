@@ -115,11 +115,29 @@ function waysOf(step: Exclude<Step, { readonly type: "fork" }>, text: string, at
       return numbersAt(text, at).flatMap(({ value, end }) => {
         const from = skipBlanks(text, end);
         const symbol = matchAt(symbolPattern, text, from) ?? "";
+        if (symbol === "") {
+          const only = onlyUnit(value, step);
+          return only === undefined ? [] : [{ end, value: only }];
+        }
         const unit = readUnit(symbol, step.measure);
         if (unit === undefined || !unitFits(unit, step.measure)) return [];
         return [{ end: from + symbol.length, value: { si: toSi(value, unit), unit: symbol } }];
       });
   }
+}
+
+/** A bare number that is possible in one of the two natural units alone: 4.5 in, 114.3 mm. */
+function onlyUnit(
+  value: number,
+  { measure, range }: Extract<Node, { readonly type: "quantity" }>,
+): DesignationValue | undefined {
+  if (range === undefined) return undefined;
+  const [first, ...others] = [measure.inch.unit, measure.metric.unit].flatMap((symbol) => {
+    const unit = readUnit(symbol, measure);
+    const si = unit === undefined ? Number.NaN : toSi(value, unit);
+    return si >= range[0] && si <= range[1] ? [{ si, unit: symbol }] : [];
+  });
+  return others.length === 0 ? first : undefined;
 }
 
 /** Capitals, with up to two digits after them. */

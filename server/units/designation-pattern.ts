@@ -12,6 +12,8 @@ import { plainUnit, readUnit, type Unit, unitFits } from "./unit";
 export interface DesignationPart {
   readonly name: string;
   readonly measure: Measure | "text";
+  /** What is possible, in SI: where one unit alone leads into it, that unit may be left out. */
+  readonly range?: readonly [low: number, high: number];
 }
 
 /** One piece of a pattern. */
@@ -24,7 +26,12 @@ export type Node =
       readonly unit: Unit;
       readonly fraction: boolean;
     }
-  | { readonly type: "quantity"; readonly part: string; readonly measure: Measure }
+  | {
+      readonly type: "quantity";
+      readonly part: string;
+      readonly measure: Measure;
+      readonly range?: DesignationPart["range"];
+    }
   | { readonly type: "text"; readonly part: string }
   | { readonly type: "optional"; readonly nodes: readonly Node[] };
 
@@ -42,6 +49,7 @@ export function parsePattern(
   if (problems.length > 0) return { nodes: [], problems };
 
   const known = new Map(parts.map((part) => [part.name, part.measure] as const));
+  const ranges = new Map(parts.map((part) => [part.name, part.range] as const));
   const used = new Set<string>();
   let at = 0;
 
@@ -118,7 +126,7 @@ export function parsePattern(
       return undefined;
     }
     if (measureNamed(second)?.name === measure.name)
-      return { type: "quantity", part: name, measure };
+      return { type: "quantity", part: name, measure, range: ranges.get(name) };
     problems.push(
       `"${second}" after \`${name}\` is neither a unit of ${measure.title} nor that measure`,
     );

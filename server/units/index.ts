@@ -9,6 +9,7 @@ export * from "./dimension";
 export * from "./measure";
 export * from "./number";
 export * from "./quantity";
+export { spelledUnits, symbolOf, unitOfTwoWords } from "./spelling";
 export * from "./style";
 export { confusion, suggestUnits } from "./suggest";
 export {

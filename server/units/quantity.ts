@@ -11,6 +11,7 @@
 import { type Dimension, describeDimension, sameDimension } from "./dimension";
 import { type Measure, measureInWords, measureNamed, unitsInWords } from "./measure";
 import { readNumber, roundingOf } from "./number";
+import { unitOfTwoWords } from "./spelling";
 import { confusion, suggestUnits } from "./suggest";
 import { plainUnit, readUnit, toSi, type Unit, unitFits } from "./unit";
 
@@ -149,7 +150,8 @@ function splitParts(text: string): { parts: QuantityPart[]; negative: boolean } 
     const number = take(numberPattern);
     if (number === "") return undefined;
     take(blankPattern);
-    parts.push({ number, unit: take(unitPattern) });
+    const words = take(unitOfTwoWords);
+    parts.push({ number, unit: words === "" ? take(unitPattern) : words });
   }
   return parts.length === 0 || at < trimmed.length ? undefined : { parts, negative };
 }

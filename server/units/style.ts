@@ -11,6 +11,7 @@
 import { distance } from "fastest-levenshtein";
 import { type Measure, measureInWords, measureNamed, measures, unitsInWords } from "./measure";
 import { readNumber } from "./number";
+import { symbolOf } from "./spelling";
 import { suggestUnits } from "./suggest";
 import { plainUnit, readUnit, unitFits } from "./unit";
 
@@ -65,7 +66,7 @@ export function parseStyle(
       suggestions: near,
     };
   }
-  const symbol = unitText.trim();
+  const symbol = symbolOf(unitText.trim()) ?? unitText.trim();
   const unit = symbol === "" ? plainUnit : readUnit(symbol, measure);
   if (unit === undefined) {
     const suggestions = suggestUnits(symbol, measure);

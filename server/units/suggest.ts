@@ -9,6 +9,7 @@
 import { distance } from "fastest-levenshtein";
 import { currencies } from "./currency";
 import type { Measure } from "./measure";
+import { symbolOf } from "./spelling";
 import { readUnit, unitFits, unitSymbols } from "./unit";
 
 const mostSuggested = 3;
@@ -31,7 +32,8 @@ export function suggestUnits(text: string, measure?: Measure): readonly string[]
     .filter(({ distance, symbol }) => distance <= allowedDistance(typed, symbol))
     .sort((one, other) => one.distance - other.distance || one.order - other.order)
     .map(({ symbol }) => symbol);
-  const exact = readUnit(typed, measure) !== undefined && fits(typed) ? [typed] : [];
+  const symbol = symbolOf(typed) ?? typed;
+  const exact = readUnit(symbol, measure) !== undefined && fits(symbol) ? [symbol] : [];
   return [...new Set([...exact, ...meant.filter(fits), ...ranked])].slice(0, mostSuggested);
 }
 
@@ -81,6 +83,7 @@ const aliases: ReadonlyMap<string, readonly string[]> = new Map(
     "lb-ft":
       "lbft ftlb ftlbs lbsft footpound footpounds poundfoot poundfeet ftpound ftpounds lbfft ftlbf",
     "in-lb": "inlb inlbs lbin lbsin inchpound inchpounds lbfin inlbf",
+    "kgf-m": "kgm kgfm kilogrammeter kilogrammetre",
     "N-m": "nm newtonmeter newtonmetre newtonmeters newtonmetres",
     psi: "lbs lb/in2 lb/sqin poundspersquareinch",
     MPa: "mpa megapascal",

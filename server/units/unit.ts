@@ -23,6 +23,7 @@ import {
   sameDimension,
 } from "./dimension";
 import type { Measure } from "./measure";
+import { symbolOf } from "./spelling";
 import { type UnitEntry, unitTable } from "./unit-table";
 
 export interface Unit {
@@ -42,9 +43,12 @@ export interface Unit {
   readonly other?: Unit;
 }
 
-/** True for one known symbol, spelled exactly, joined ones such as `lb-ft` and `km/h` included. */
+/**
+ * True for one known symbol, joined ones such as `lb-ft` and `km/h` included, and for the other
+ * spellings of one (`lbs`, `amps`).
+ */
 export function isUnitSymbol(text: string): boolean {
-  return unitTable.has(text);
+  return unitTable.has(text) || symbolOf(text) !== undefined;
 }
 
 /** Every known symbol. */
@@ -62,7 +66,9 @@ export function readUnit(text: string, wanted?: Dimension | Measure): Unit | und
   const cacheKey = `${text}\n${wantedDimension?.key ?? "any"}\n${difference}`;
   const before = cache.get(cacheKey);
   if (before !== undefined) return before.unit;
-  const unit = compile(text.trim(), wantedDimension, difference);
+  const typed = text.trim();
+  const meant = compile(symbolOf(typed) ?? typed, wantedDimension, difference);
+  const unit = meant === undefined ? undefined : { ...meant, symbol: typed };
   if (cache.size >= mostCached) cache.clear();
   cache.set(cacheKey, { unit });
   return unit;
@@ -237,7 +243,7 @@ function readFormula(text: string): Formula | undefined {
     }
     symbolPattern.lastIndex = at;
     const symbol = symbolPattern.exec(text)?.[0];
-    const entry = symbol === undefined ? undefined : unitTable.get(symbol);
+    const entry = symbol === undefined ? undefined : unitTable.get(symbolOf(symbol) ?? symbol);
     if (symbol === undefined || entry === undefined || found.length >= mostSymbols) return false;
     at += symbol.length;
     powerPattern.lastIndex = at;

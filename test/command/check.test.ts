@@ -181,7 +181,7 @@ describe("check", () => {
     const shop = workshop({ "failing.trammel": failing });
     const { code, out } = await shop.trammel("check", "failing.trammel", "--nominal", "note");
     expect(code).toBe(0);
-    expect(out).toContain(": info: does not hold");
+    expect(out).toContain(": note: does not hold");
   });
 
   test("colours for a terminal, never for a file, and as it is told", async () => {

@@ -2,7 +2,15 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { format } from "../../grammar/format";
-import { clauseWords, fieldWords, namedWords, titledWords } from "../../grammar/words";
+import {
+  clauseWords,
+  fieldWords,
+  namedWords,
+  severities,
+  titledWords,
+  waysToLookUp,
+} from "../../grammar/words";
+import { functionNames } from "../../server/model/calls";
 import { problemsOf, valueShape } from "./helper";
 
 const page = readFileSync(join(import.meta.dirname, "../../grammar/LANGUAGE.md"), "utf8");
@@ -20,11 +28,11 @@ describe.each(examples.map((text) => [text.split("\n")[0]!, text]))("the example
 });
 
 test("every value in the table of values is read without a problem", () => {
-  const table = page.slice(page.indexOf("## Values"), page.indexOf("`61-5/16` without"));
+  const table = page.slice(page.indexOf("## Values"), page.indexOf("Units may be spelled out"));
   const values = [...table.matchAll(/`([^`]+)`/g)].map((match) => match[1]!);
   expect(values.length).toBeGreaterThan(25);
   for (const value of values) {
-    if (/^(\+-|\\.*|.\\.)$/.test(value)) continue;
+    if (/^(\+\/?-|\\.*|.\\.)$/.test(value)) continue;
     expect(valueShape(value), value).not.toContain("!");
   }
 });
@@ -33,4 +41,49 @@ test("every word of the language is on the page", () => {
   for (const word of [...clauseWords, ...fieldWords, ...titledWords, ...namedWords]) {
     expect(page, word).toMatch(new RegExp(`\\b${word}\\b`));
   }
+});
+
+describe("its tables of words are the words the code knows, no more and no fewer", () => {
+  /** The words in backticks of a part of the page, a call by its name alone. */
+  const wordsIn = (text: string): string[] =>
+    [...text.matchAll(/`([a-z_0-9]+)(?:\([^`]*\))?`/g)].map((match) => match[1]!);
+  const rowsAfter = (heading: string): string[][] => {
+    const from = page.indexOf(heading);
+    expect(from, heading).toBeGreaterThan(0);
+    const [table = ""] = page.slice(from + heading.length).match(/(?:^\|.*\n)+/m) ?? [];
+    return table
+      .split("\n")
+      .slice(2)
+      .map((row) => row.split("|").slice(1, -1));
+  };
+  const firstCells = (heading: string): string[] =>
+    rowsAfter(heading).flatMap(([first = ""]) => wordsIn(first));
+
+  test("functions", () => {
+    expect(firstCells("| `name(…)`, `a.b`").toSorted()).toEqual([...functionNames].toSorted());
+    expect(page).toContain("`pi` is the number");
+    expect(page).toContain("`owner` is the thing");
+  });
+
+  test("clauses", () => {
+    expect(firstCells("## Clauses").toSorted()).toEqual([...clauseWords].toSorted());
+  });
+
+  test.each([
+    ["severity", severities],
+    ["lookup", waysToLookUp],
+  ])("what stands after %s", (clause, names) => {
+    const [, says = ""] =
+      rowsAfter("## Clauses").find(([word = ""]) => word.includes(`\`${clause}\``)) ?? [];
+    expect(wordsIn(says)).toEqual(names);
+  });
+
+  test("words of fields", () => {
+    const from = page.indexOf("A field's **type** is");
+    const [said = ""] = /After the type, in any order:[^\n]*/.exec(page.slice(from)) ?? [];
+    const words = [...said.matchAll(/`([a-z]+)[^`]*`/g)].map((match) => match[1]!);
+    expect([...words, ...firstCells("A field's **type** is")].toSorted()).toEqual(
+      [...fieldWords].toSorted(),
+    );
+  });
 });

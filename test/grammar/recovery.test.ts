@@ -114,6 +114,41 @@ describe("each mistake has one message, and a fix where one text mends it", () =
       ["2:6 `[` is never closed: add `]`"],
       "wheel w {\n  a: [b, c]\n  d: 3\n}",
     ],
+    [
+      "a fraction torn apart by the division before it",
+      "a: 10 in / 3/4 in",
+      ["1:12 after `/` the fraction `3/4 in` stands in brackets: `(3/4 in)`"],
+      "a: 10 in / (3/4 in)",
+    ],
+    [
+      "a fraction torn apart by the power before it",
+      "a: x^1/2",
+      ["1:6 after `^` the fraction `1/2` stands in brackets: `(1/2)`"],
+      "a: x^(1/2)",
+    ],
+    [
+      "three values compared in a row",
+      'check "t": 0 in < a.b < 2 in',
+      ["1:12 two comparisons are joined by `and`: expected `0 in < a.b and a.b < 2 in`"],
+      'check "t": 0 in < a.b and a.b < 2 in',
+    ],
+    [
+      "a day that is not in the calendar",
+      'record "r" 2026-02-31 { }',
+      ["1:12 there is no such day: `2026-02-31`, a date is year-month-day"],
+    ],
+    [
+      "a severity by another tool's word",
+      'check "t": a > b\n  severity info',
+      ["2:12 a severity is `error`, `warning` or `note`, not `info`"],
+      'check "t": a > b\n  severity note',
+    ],
+    [
+      "a plus before a name",
+      "a: + b",
+      ["1:4 `+` stands before a figure, or between two values"],
+      "a:  b",
+    ],
     ["a comma is missing", "a: max(b c)", ["1:10 expected `,` or `)`, found `c`"]],
     [
       "a text is never closed",

@@ -67,9 +67,9 @@ test("a unit of something else", () => {
 });
 
 test("an unknown unit", () => {
-  expect(golden("wheel w { offset: 18 inches }")).toMatchInlineSnapshot(`
-    "1:22 error unit/unknown \`inches\`
-      unknown unit \`inches\`
+  expect(golden("wheel w { offset: 18 inchs }")).toMatchInlineSnapshot(`
+    "1:22 error unit/unknown \`inchs\`
+      unknown unit \`inchs\`
       hint did you mean \`in\`?
       fix write in: wheel w { offset: 18 in }"
   `);
@@ -488,5 +488,26 @@ test("a list of figures with a wrong one", () => {
       hint units of length are in, mm or ft
       fix write in: shim_kit kit { sizes: [0.005 in, 0.010, 0.020 in] }
       fix write mm: shim_kit kit { sizes: [0.005 in, 0.010, 0.020 mm] }"
+  `);
+});
+
+test("a stud circle without its unit is read where only one is possible, else asked for", () => {
+  expect(golden("wheel w { stud_circle: 5x4.5 }\nhub h { stud_circle: 5x114.3 }")).toBe("");
+  expect(golden("wheel w { stud_circle: 5x30 }")).toMatchInlineSnapshot(`
+    "1:24 error unit/missing \`5x30\`
+      the unit of \`5x30\` is missing: \`5x30 in\` or \`5x30 mm\`
+      fix write 5x30 in: wheel w { stud_circle: 5x30 in }
+      fix write 5x30 mm: wheel w { stud_circle: 5x30 mm }"
+  `);
+});
+
+test("a check of two lengths over each other speaks in plain numbers, not in degrees", () => {
+  expect(
+    golden(
+      'housing h { standoff: 2 in  end_length: 1 in }\ncheck "slender": h.standoff / h.end_length >= 3',
+    ),
+  ).toMatchInlineSnapshot(`
+    "2:1 error check/own \`check "slender": h.standoff / h.end_length >= 3\`
+      does not hold: slender (h.standoff / h.end_length is 2, at least 3 is wanted: 1 short)"
   `);
 });

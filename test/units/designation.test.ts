@@ -105,6 +105,16 @@ describe("reading", () => {
     check(circle, "5x5 lb", undefined);
   });
 
+  test("a unit that is left out is the one that leads into what is possible", () => {
+    const studs = compilePattern("{count}x{across length}", [
+      part("count", "number"),
+      { ...part("across", "length"), range: [0.075, 0.35] },
+    ]);
+    check(studs, "5x4.5", { count: 5, across: 0.1143 });
+    check(studs, "5x114.3", { count: 5, across: 0.1143 });
+    check(studs, "5x20", undefined);
+  });
+
   test("threads", () => {
     check(unified, "3/8-24", { diameter: 0.375 * 0.0254, pitch: 24 / 0.0254 });
     check(unified, "7/16-14 UNC", { diameter: 0.4375 * 0.0254, pitch: 14 / 0.0254, series: "UNC" });

@@ -128,7 +128,7 @@ describe("units", () => {
     }
     for (const symbol of [
       "",
-      "inch",
+      "inchs",
       "IN",
       "lb-foo",
       "left",
@@ -359,7 +359,7 @@ describe("quantities", () => {
       "expected a unit of torque such as lb-ft, N-m or in-lb, found J (an energy)",
     ],
     ["20 deg", "number", "expected a plain number, found deg (an angle)"],
-    ["5 inches", "length", 'unknown unit "inches", did you mean in?'],
+    ["5 inchs", "length", 'unknown unit "inchs", did you mean in?'],
     ["5 blorps", "length", 'unknown unit "blorps"'],
     ["4 in 5 ft", "length", "after in a smaller unit is expected, found ft"],
     ["5 ft 3 lb", undefined, "ft and lb do not measure the same thing: a length and a mass"],
@@ -419,5 +419,27 @@ describe("quantities", () => {
       ),
       { numRuns: 3000 },
     );
+  });
+});
+
+describe("spelled-out units, where one reading is possible", () => {
+  test.each([
+    ["21 lbs", "mass", 21 * 0.45359237],
+    ["300 lbs", "force", 300 * 4.4482216152605],
+    ["200 amps", "current", 200],
+    ["21.5 volts", "voltage", 21.5],
+    ["40 ft-lbs", "torque", 40 * 1.3558179483314],
+    ["3 inches", "length", 0.0762],
+    ["200 deg F", "temperature", (200 + 459.67) / 1.8],
+    ["12 fl oz", "volume", (12 * 3.785411784e-3) / 128],
+    ["2 sq in", "area", 2 * 6.4516e-4],
+  ])("%s", (text, name, si) => {
+    const read = readQuantity(text, measure(name));
+    if (!("si" in read)) expect.fail(`${text} is not read`);
+    checkNear(read.si, si, 1e-12, text);
+  });
+
+  test("eleven kilogram-metres of torque are kgf-m", () => {
+    expect(suggestUnits("kgm", measure("torque"))[0]).toBe("kgf-m");
   });
 });
