@@ -46,7 +46,8 @@ test("every word of the language is on the page", () => {
 describe("its tables of words are the words the code knows, no more and no fewer", () => {
   /** The words in backticks of a part of the page, a call by its name alone. */
   const wordsIn = (text: string): string[] =>
-    [...text.matchAll(/`([a-z_0-9]+)(?:\([^`]*\))?`/g)].map((match) => match[1]!);
+    // `found out` is known to the code by its first word.
+    [...text.matchAll(/`([a-z_0-9]+)(?:\([^`]*\)| [a-z]+)?`/g)].map((match) => match[1]!);
   const rowsAfter = (heading: string): string[][] => {
     const from = page.indexOf(heading);
     expect(from, heading).toBeGreaterThan(0);
