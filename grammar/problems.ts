@@ -350,7 +350,7 @@ export function tooLong(characters: number, span: Span): SyntaxProblem {
 export function conflictMarker(span: Span): SyntaxProblem {
   return problem(
     "syntax/conflict-marker",
-    "a merge left both versions here: keep one of them and take out the marker lines",
+    "a merge left both versions here: of entries in a log keep both, of anything else one, and take out the marker lines",
     span,
   );
 }

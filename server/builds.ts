@@ -12,6 +12,7 @@ import type { Analyser } from "./analysis/analyser";
 import type { Analysis } from "./analysis/analysis";
 import { memoryHost } from "./analysis/host";
 import { type Library, libraryScheme } from "./analysis/library";
+import { isLogBeside } from "./analysis/logs-beside";
 import type { LastHints } from "./features/inlay-hints";
 import { canonical, type OpenFiles } from "./open-files";
 import { analysisSettings, type Settings } from "./settings";
@@ -73,7 +74,7 @@ export class Builds {
     const others: string[] = [];
     for (const build of this.builds.values()) {
       const own = canonical(build.uri) === key;
-      if (!own && !uses(build, key)) continue;
+      if (!own && !uses(build, key) && !isLogBeside(key, canonical(build.uri))) continue;
       build.stale = true;
       if (!own) others.push(build.uri);
     }

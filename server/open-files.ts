@@ -10,6 +10,7 @@ import { statSync } from "node:fs";
 import { type FileHost, mayReach, type ReadResult, reachOf } from "./analysis/host";
 import { pathOf, uriOf } from "./disk/file-uri";
 import { filesBelow } from "./disk/files-below";
+import { isThere, namesIn } from "./disk/names-in";
 import { readFile } from "./disk/read-file";
 
 const mostKept = 2_000;
@@ -44,6 +45,21 @@ export class OpenFiles implements FileHost {
     const result = readFromDisk(uri, reach);
     this.keep(key, reach, { stamp, result });
     return result;
+  }
+
+  /** Those that are open and not on the disk yet are among them. */
+  namesIn(folderUri: string, rootUri: string): readonly string[] {
+    const folder = canonical(folderUri);
+    if (!mayReach(folder, canonical(rootUri), this.folders.map(canonical))) return [];
+    const open = [...this.texts.keys()].flatMap((uri) => {
+      const name = uri.startsWith(folder) ? uri.slice(folder.length) : "";
+      return name === "" || name.includes("/") ? [] : [decodeURIComponent(name)];
+    });
+    return [...new Set([...namesIn(pathOf(folderUri)), ...open])];
+  }
+
+  exists(uri: string): boolean {
+    return this.texts.has(canonical(uri)) || isThere(pathOf(uri));
   }
 
   private keep(key: string, reach: string, kept: Kept): void {

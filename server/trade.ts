@@ -10,7 +10,7 @@ import { Analyser } from "./analysis/analyser";
 import type { FileHost } from "./analysis/host";
 import { type Library, loadLibrary } from "./analysis/library";
 import { libraryFiles } from "./library-files";
-import { orderFindings } from "./sequence";
+import { orderFindings, photoFindings } from "./sequence";
 
 let library: Library | undefined;
 
@@ -21,5 +21,5 @@ export function tradeLibrary(): Library {
 }
 
 export function analyserFor(host: FileHost, library: Library): Analyser {
-  return new Analyser(host, library, [orderFindings]);
+  return new Analyser(host, library, [orderFindings, (analysis) => photoFindings(analysis, host)]);
 }

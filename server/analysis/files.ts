@@ -17,6 +17,7 @@ import { nearest } from "../model/spelling";
 import { buildVocabulary, declaresWords } from "../model/vocabulary";
 import type { FileHost, ReadResult } from "./host";
 import { type Library, libraryScheme } from "./library";
+import { filesOfPattern, logsBeside } from "./logs-beside";
 
 /** More files than any build uses; beyond it a `use` is refused rather than followed. */
 const mostFiles = 500;
@@ -57,6 +58,7 @@ export class FileLoader {
     const files = new Map<string, LoadedFile>();
     const root = this.open(rootUri, "", files, findings, [], rootUri);
     if (root === undefined || "problem" in root) return undefined;
+    this.openLogs(rootUri, files, findings);
     const all = [...files.values()];
     const vocabulary = this.vocabularyOf(all, findings);
     for (const file of all) file.bind(vocabulary, findings);
@@ -66,6 +68,27 @@ export class FileLoader {
   /** Drops what is kept of a file. */
   forget(uri: string): void {
     this.parsed.delete(uri);
+  }
+
+  /** The logs beside the root file that are about this build: all they use is in it already. */
+  private openLogs(rootUri: string, files: Map<string, LoadedFile>, findings: Finding[]): void {
+    const named = [...files.values()].flatMap(({ patterns }) => patterns);
+    const logs =
+      named.length > 0
+        ? named.flatMap((target) => filesOfPattern(target, this.host))
+        : logsBeside(rootUri, this.host);
+    for (const uri of logs) {
+      if (files.has(uri) || files.size >= mostFiles) continue;
+      const source = this.read(uri, rootUri);
+      if (source === undefined || "problem" in source) continue;
+      const used = source.items.flatMap(({ node }) => {
+        const target = node.type === "use" ? resolveUri(uri, node.path.value) : undefined;
+        return typeof target === "string" ? [target] : [];
+      });
+      const own = used.filter((each) => !each.startsWith(libraryScheme) && !each.includes("*"));
+      const isAbout = own.length > 0 && own.every((each) => files.has(each));
+      if (isAbout || named.length > 0) this.open(uri, "", files, findings, [], rootUri);
+    }
   }
 
   private open(
@@ -119,6 +142,12 @@ export class FileLoader {
         target.problem(written),
         'write a path beside this file, such as "parts/wheels.trammel"',
       );
+      return;
+    }
+    if (written.includes("*")) {
+      if (filesOfPattern(target, this.host).length === 0 && this.host.namesIn !== undefined)
+        say("use/none", `there is no file like "${written}"`, "check the path and the pattern");
+      file.patterns.push(target);
       return;
     }
     const inLibrary = target.startsWith(libraryScheme);
@@ -235,6 +264,8 @@ export class FileLoader {
 class LoadedFile implements BuildFile, FileScope {
   readonly library: boolean;
   readonly uses: { file: LoadedFile; alias: string | undefined; anchor: Anchor }[] = [];
+  /** URIs with `*` in them: files that are read with the build, such as its logs. */
+  readonly patterns: string[] = [];
   readonly declarations = new Map<string, Declaration>();
   readonly namespaces = new Map<string, FileScope>();
   vocabulary!: Vocabulary;

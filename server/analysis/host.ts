@@ -13,6 +13,13 @@ export interface FileHost {
    * a build may reach is the host's to decide: the rest is `outside`. Never throws.
    */
   read(uri: string, rootUri: string): ReadResult;
+  /**
+   * Names of the files in a folder (a URI with a slash at its end), in any order; where a host
+   * cannot list, each build has the files it names and no others. Never throws.
+   */
+  namesIn?(folderUri: string, rootUri: string): readonly string[];
+  /** Whether there is such a file, text or not; where a host cannot tell, it is taken to be there. */
+  exists?(uri: string): boolean;
 }
 
 /** Whether a build may name a file: both lie in the same of `folders` (URIs), or else side by side. */
@@ -39,5 +46,12 @@ export function memoryHost(
       const text = texts.get(uri);
       return text === undefined ? { problem: "missing" } : { text };
     },
+    namesIn(folderUri) {
+      return [...texts.keys()].flatMap((uri) => {
+        const name = uri.startsWith(folderUri) ? uri.slice(folderUri.length) : "";
+        return name === "" || name.includes("/") ? [] : [decodeURIComponent(name)];
+      });
+    },
+    exists: (uri) => texts.has(uri),
   };
 }

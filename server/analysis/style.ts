@@ -30,9 +30,16 @@ export function builtStyle(
   const findings: Finding[] = [];
   const displays = new Map<string, DisplayUnit>();
   const { root } = build;
-  for (const item of root.source.items) {
+  // A log or list that says nothing about it shows figures as what it uses does.
+  const shows = [root, ...build.files].find(
+    (file) => !file.library && file.source.items.some(({ node }) => node.type === "display"),
+  );
+  for (const item of shows?.source.items ?? []) {
     if (item.node.type !== "display") continue;
-    for (const entry of item.node.entries) readEntry(entry, item, root.uri, displays, findings);
+    const said = shows === root ? findings : [];
+    for (const entry of item.node.entries) {
+      readEntry(entry, item, shows?.uri ?? root.uri, displays, said);
+    }
   }
   const written = unitsWritten(build);
   const system = settings.system ?? written.system;

@@ -8,6 +8,7 @@
  */
 import { type FileHost, mayReach, type ReadResult } from "../analysis/host";
 import { pathOf, uriOf } from "../disk/file-uri";
+import { isThere, namesIn } from "../disk/names-in";
 import { type NotRead, type Reading, readFile } from "../disk/read-file";
 import { utf8 } from "../disk/text-encoding";
 
@@ -34,6 +35,15 @@ export class DiskHost implements FileHost {
     const reading = path === undefined ? noFile : readFile(path, [this.folder]);
     this.kept.set(uri, reading);
     return reading;
+  }
+
+  namesIn(folderUri: string, rootUri: string): readonly string[] {
+    if (!mayReach(folderUri, rootUri, [uriOf(`${this.folder}/`)])) return [];
+    return namesIn(pathOf(folderUri));
+  }
+
+  exists(uri: string): boolean {
+    return isThere(pathOf(uri));
   }
 
   /** Takes `text` for the content of the file, whatever the disk has. */

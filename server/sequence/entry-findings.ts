@@ -11,7 +11,7 @@ import type { Instrument } from "./instruments";
 import { instrumentCalled, uncertainty } from "./instruments";
 import type { Joint } from "./plan";
 import { found } from "./plan-findings";
-import type { Entry, JointEvent, MeasuredEvent, Unread } from "./read-records";
+import type { JointEvent, MeasuredEvent, Unread } from "./read-records";
 import type { RecordView } from "./record-findings";
 import { gapsOfOrder, neighboursInSuccession } from "./tightening-order";
 import { percent, record as words } from "./wording";
@@ -80,26 +80,12 @@ function dateFindings({ progress }: RecordView): Finding[] {
   );
 }
 
-/** One entry twice, word for word: a merge or a slip of the hand. */
-function duplicateFindings({ progress }: RecordView): Finding[] {
-  const seen = new Map<string, Entry>();
-  const told = new Set<object>();
-  const findings: Finding[] = [];
-  for (const event of progress.events) {
-    const { record, date } = event;
-    if (told.has(record) || date === undefined) continue;
-    told.add(record);
-    const { anchor } = record;
-    const text = anchor.item.text.slice(anchor.span.start, anchor.span.end).replace(/\s+/g, " ");
-    const before = seen.get(text);
-    if (before === undefined) {
-      seen.set(text, event);
-      continue;
-    }
-    const related = [{ anchor: before.record.anchor, message: "the same entry is here" }];
-    findings.push(found("record/duplicate", "warning", words.duplicate(), { anchor }, related));
-  }
-  return findings;
+/** One entry twice, word for word: a merge or a slip of the hand. It counts once. */
+function duplicateFindings({ duplicates }: RecordView): Finding[] {
+  return duplicates.map(({ record, of }) => {
+    const related = [{ anchor: of.anchor, message: "the same entry is here" }];
+    return found("record/duplicate", "note", words.duplicate(), record, related);
+  });
 }
 
 // ───────────────────────────── joints ─────────────────────────────

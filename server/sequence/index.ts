@@ -4,6 +4,7 @@
  */
 
 export { passesOf } from "./passes";
+export { photoFindings } from "./photo-findings";
 export type {
   Blocker,
   Left,

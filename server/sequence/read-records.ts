@@ -120,6 +120,8 @@ export interface Records {
   /** In the order of days, of one day as they stand. */
   readonly events: readonly Event[];
   readonly unread: readonly Unread[];
+  /** Entries that say word for word what another one says: they count once. */
+  readonly duplicates: readonly { readonly record: RecordInfo; readonly of: RecordInfo }[];
 }
 
 /** Longer than any record, in characters: places in later records are higher. */
@@ -134,14 +136,23 @@ export function readRecords(analysis: Analysis, plan: Plan): Records {
   );
   const events: Event[] = [];
   const unread: Unread[] = [];
+  const duplicates: { record: RecordInfo; of: RecordInfo }[] = [];
+  const told = new Map<string, RecordInfo>();
   for (const [order, [, record]] of records.entries()) {
+    const text = textAt(record.anchor).replaceAll(/\s+/g, " ");
+    const before = record.date === undefined ? undefined : told.get(text);
+    if (before !== undefined) {
+      duplicates.push({ record, of: before });
+      continue;
+    }
+    told.set(text, record);
     const scope = analysis.files.get(record.anchor.uri)?.scope;
     if (scope === undefined) continue;
     const reader = new Reader(record, scope, plan, order * longestRecord);
     for (const event of reader.read()) events.push(event);
     unread.push(...reader.unread);
   }
-  return { events, unread };
+  return { events, unread, duplicates };
 }
 
 /** Whether `one` is known to have come before `other`. */

@@ -11,7 +11,14 @@ import { wordOf } from "./fields";
 import type { Joint, Plan, Step } from "./plan";
 import { found } from "./plan-findings";
 import type { Act, Again, Missing, Progress } from "./progress";
-import { dayOf, type Entry, isBefore, type MeasuredEvent, type Unread } from "./read-records";
+import {
+  dayOf,
+  type Entry,
+  isBefore,
+  type MeasuredEvent,
+  type Records,
+  type Unread,
+} from "./read-records";
 import type { Judge } from "./torque-judgement";
 import { jointFields, kinds, odometerField, stepFields } from "./vocabulary";
 import type { Waiting } from "./waiting";
@@ -25,6 +32,7 @@ export interface RecordView {
   readonly waiting: Waiting;
   readonly progress: Progress;
   readonly unread: readonly Unread[];
+  readonly duplicates: Records["duplicates"];
   readonly judge: Judge;
   readonly writer: FigureWriter;
 }

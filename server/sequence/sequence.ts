@@ -168,7 +168,7 @@ export function sequenceOf(analysis: Analysis): Sequence {
 function makeSequence(analysis: Analysis): Sequence {
   const plan = readPlan(analysis);
   const waiting = waitingOf(analysis, plan);
-  const { events, unread } = readRecords(analysis, plan);
+  const { events, unread, duplicates } = readRecords(analysis, plan);
   const facts = factsOf(analysis, plan, events);
   const progress = new Progress(plan, waiting, events, facts);
   const writer = new FigureWriter(analysis.style);
@@ -197,7 +197,16 @@ function makeSequence(analysis: Analysis): Sequence {
     left: leftOf(steps, writer),
     findings: [
       ...planFindings(plan, waiting),
-      ...recordFindings({ analysis, plan, waiting, progress, unread, judge, writer }),
+      ...recordFindings({
+        analysis,
+        plan,
+        waiting,
+        progress,
+        unread,
+        duplicates,
+        judge,
+        writer,
+      }),
     ],
     style: analysis.style,
   };

@@ -325,8 +325,12 @@ export const record = {
     message: `\`torque\` is what ${named(joint)} is to be tightened to; a record says what it was tightened to`,
     hint: "write `tightened` in its place",
   }),
+  noPhoto: (path: string): Said => ({
+    message: `there is no picture "${path}" beside this log`,
+    hint: "paths are read from the folder of the log; put the file there, or mend its name",
+  }),
   duplicate: (): Said => ({
-    message: "this entry is on record twice, word for word",
+    message: "this entry is on record twice, word for word: it counts once",
     hint: 'take one of them out; if it was done twice on that day, give each its time: `at "14:30"`',
   }),
   moved: (joint: Joint): Said => ({

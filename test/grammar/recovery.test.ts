@@ -293,19 +293,19 @@ describe("each mistake has one message, and a fix where one text mends it", () =
       "a merge left its markers",
       "wheel w {\n<<<<<<< ours\n  offset: 18 mm\n=======\n  offset: 20 mm\n>>>>>>> theirs\n}",
       [
-        "2:1 a merge left both versions here: keep one of them and take out the marker lines",
-        "4:1 a merge left both versions here: keep one of them and take out the marker lines",
-        "6:1 a merge left both versions here: keep one of them and take out the marker lines",
+        "2:1 a merge left both versions here: of entries in a log keep both, of anything else one, and take out the marker lines",
+        "4:1 a merge left both versions here: of entries in a log keep both, of anything else one, and take out the marker lines",
+        "6:1 a merge left both versions here: of entries in a log keep both, of anything else one, and take out the marker lines",
       ],
     ],
     [
       "a merge left its markers between declarations",
       "<<<<<<< ours\nwheel w { }\n||||||| base\n=======\nwheel v { }\n>>>>>>> theirs",
       [
-        "1:1 a merge left both versions here: keep one of them and take out the marker lines",
-        "3:1 a merge left both versions here: keep one of them and take out the marker lines",
-        "4:1 a merge left both versions here: keep one of them and take out the marker lines",
-        "6:1 a merge left both versions here: keep one of them and take out the marker lines",
+        "1:1 a merge left both versions here: of entries in a log keep both, of anything else one, and take out the marker lines",
+        "3:1 a merge left both versions here: of entries in a log keep both, of anything else one, and take out the marker lines",
+        "4:1 a merge left both versions here: of entries in a log keep both, of anything else one, and take out the marker lines",
+        "6:1 a merge left both versions here: of entries in a log keep both, of anything else one, and take out the marker lines",
       ],
     ],
     [

@@ -81,3 +81,18 @@ test("a fault in looking further is told and takes no other finding with it", ()
     message: "part of this build was not looked through: the ladder slipped",
   });
 });
+
+test("a picture that a record names has to be there", () => {
+  const log = `procedure job { step weld {} }
+record 2026-03-01 { job.weld { done: yes  photos: ["a.jpg", "b.jpg", "../c.jpg"] } }`;
+  const texts = new Map([
+    [uri, log],
+    ["file:///shop/a.jpg", ""],
+    ["file:///c.jpg", ""],
+  ]);
+  const found = analyserFor(memoryHost(texts), library()).analyse(uri)?.findings ?? [];
+  expect(found.map(({ code, message }) => `${code}: ${message}`)).toEqual([
+    'record/no-photo: there is no picture "b.jpg" beside this log',
+    'record/no-photo: there is no picture "../c.jpg" beside this log',
+  ]);
+});
