@@ -20,7 +20,6 @@ import { analyserFor } from "./trade";
 
 interface Build {
   readonly uri: string;
-  readonly analyser: Analyser;
   readonly lastHints: LastHints;
   analysis?: Analysis;
   settings?: Settings;
@@ -33,6 +32,8 @@ const mostSources = 2_000;
 
 export class Builds {
   private readonly builds = new Map<string, Build>();
+  /** One for all that is open: builds that share their parts read them once. */
+  private readonly analyser: Analyser;
   private readonly sources = new Map<
     string,
     { readonly text: string; readonly source: SourceFile }
@@ -43,19 +44,21 @@ export class Builds {
   constructor(
     private readonly files: OpenFiles,
     private readonly library: Library,
-  ) {}
+  ) {
+    this.analyser = analyserFor(files, library);
+  }
 
   /** `undefined` where the file cannot be read. */
   analysis(uri: string, settings: Settings): Analysis | undefined {
     if (uri.startsWith(libraryScheme)) return this.libraryAlone();
     const build = this.build(uri);
     if (!build.stale && build.settings === settings) return build.analysis;
-    build.analysis = build.analyser.analyse(uri, analysisSettings(settings));
+    build.analysis = this.analyser.analyse(uri, analysisSettings(settings));
     build.settings = settings;
     build.stale = false;
     build.id = ++this.count;
     // A file that nobody has open is read for one answer and let go.
-    if (!this.files.isOpen(uri)) this.builds.delete(uri);
+    if (!this.files.isOpen(uri)) this.close(uri);
     return build.analysis;
   }
 
@@ -88,6 +91,7 @@ export class Builds {
 
   close(uri: string): void {
     this.builds.delete(uri);
+    this.analyser.forget(uri);
   }
 
   /** One file by itself, without what it uses; kept as long as its text stays the same. */
@@ -107,8 +111,7 @@ export class Builds {
   private build(uri: string): Build {
     const known = this.builds.get(uri);
     if (known !== undefined) return known;
-    const analyser = analyserFor(this.files, this.library);
-    const build: Build = { uri, analyser, lastHints: new Map(), id: 0, stale: true };
+    const build: Build = { uri, lastHints: new Map(), id: 0, stale: true };
     this.builds.set(uri, build);
     return build;
   }

@@ -4,15 +4,16 @@
  *
  * Must not know: how files are read, what is kept between readings.
  */
-import type * as syntax from "../../grammar/syntax";
 import type { SourceFile } from "../../grammar/syntax";
-
 import type { Anchor } from "../model/anchor";
-import type { Finding } from "../model/finding";
-import type { Declaration, FileScope } from "../model/scope";
+import { Binder } from "../model/binder";
+import { type Finding, Findings } from "../model/finding";
+import type { FigureId, ThingId } from "../model/ids";
+import type { Target } from "../model/target";
 import type { Thing } from "../model/thing";
 import type { ChoiceControl } from "../solve/choose";
 import type { DisplayStyle } from "../units";
+import { againstDefault } from "./against-default";
 import type {
   Analysis,
   AskedValue,
@@ -26,15 +27,19 @@ import type {
   RecordInfo,
   Value,
 } from "./analysis";
-import { chooseThings, trialItem, trialName } from "./choose-things";
-import { curvesOf } from "./curves";
+import type { BuildCell } from "./build-cells";
+import { chooseThings, trialItem } from "./choose-things";
+import { FigureValue } from "./figure-value";
 import type { BuildFile, BuildFiles } from "./files";
-import { type GroupContext, GroupResult } from "./group-result";
-import { type Group, groupsOf, type Placed, sameMembers } from "./groups";
+import { conflictFinding, currencyFinding, type FindingContext, failureFinding } from "./findings";
 import type { Library } from "./library";
-import type { Overlay } from "./overlay";
+import { isSpokenOf, type Overlay } from "./overlay";
+import { Reading } from "./reading";
+import { Solved } from "./reasons";
 import { recordFindings } from "./records";
 import { sortFindings } from "./sorting";
+import { type Allotment, allotmentsOf, piecesInWords, stackFindings } from "./stacks";
+import { type Bench, Unit } from "./unit";
 import { Writer } from "./wording";
 
 /**
@@ -44,23 +49,17 @@ import { Writer } from "./wording";
  */
 export type FurtherFindings = (analysis: Analysis) => readonly Finding[];
 
-/** What a reading is made of. */
+/** What an analysis is made of. */
 export interface Parts {
-  readonly build: BuildFiles;
+  readonly reading: Reading;
   readonly library: Library;
   readonly further: readonly FurtherFindings[];
   readonly style: DisplayStyle;
   readonly levels: Levels;
-  readonly results: readonly { readonly group: Group; readonly result: GroupResult }[];
-  /** Findings of files and display, outside of all groups. */
+  /** Findings of files and display, outside of all rows. */
   readonly outside: readonly Finding[];
-  readonly overlay: Overlay;
-}
-
-interface Places {
-  /** By the path of a thing at the top of a file, as the root file calls it. */
-  readonly byPath: ReadonlyMap<string, GroupResult>;
-  readonly byDeclaration: ReadonlyMap<Declaration, GroupResult>;
+  /** The analysis before the edit, or the one something is laid over. */
+  readonly before?: BuildAnalysis;
 }
 
 export class BuildAnalysis implements Analysis {
@@ -69,15 +68,41 @@ export class BuildAnalysis implements Analysis {
   readonly style: DisplayStyle;
   readonly options: readonly OptionInfo[];
   readonly records: readonly RecordInfo[];
+  readonly reading: Reading;
   private readonly writer: Writer;
+  private readonly bench: Bench;
+  private readonly units: readonly Unit[];
+  private readonly unitOf = new Map<ThingId, Unit>();
   private readonly variants = new Map<string, Analysis>();
 
   constructor(private readonly parts: Parts) {
-    const { build, style } = parts;
+    const { reading, style, levels, before } = parts;
+    const { build } = reading;
+    this.reading = reading;
     this.rootUri = build.root.uri;
     this.files = new Map(build.files.map((file) => [file.uri, file]));
     this.style = style;
-    this.writer = new Writer(style);
+    const like = before !== undefined && before.style === style && before.parts.levels === levels;
+    const writer = like ? before.writer : new Writer(style);
+    this.writer = writer;
+    this.bench = like
+      ? before.bench
+      : { writer, levels, orderOf, piecesOf: (of, figure) => piecesOf(of, figure, writer) };
+    const edited = parts.reading.overlays.length === before?.reading.overlays.length;
+    const kept = new Map(like ? before.units.map((unit) => [unit.of.row, unit]) : []);
+    this.units = reading.rows.map((of) => {
+      const known = kept.get(of.row);
+      if (known?.holdsIn(reading) === true) {
+        // What is kept of an edited build need not hold on to the build before the edit.
+        if (edited) known.reading = reading;
+        return known;
+      }
+      return new Unit(of, reading, this.bench);
+    });
+    for (const unit of this.units) {
+      const { thing } = unit.of.row;
+      if (thing !== undefined) this.unitOf.set(thing.id, unit);
+    }
     this.options = optionsOf(build);
     this.records = recordsOf(build);
   }
@@ -87,64 +112,81 @@ export class BuildAnalysis implements Analysis {
   }
 
   get vocabulary() {
-    return this.parts.build.vocabulary;
+    return this.reading.vocabulary;
   }
 
   private once = new Map<string, unknown>();
 
-  /** Lists over all groups are put together when they are first read. */
+  /** Lists over all rows are put together when they are first read. */
   private lazily<T>(name: string, make: () => T): T {
     if (!this.once.has(name)) this.once.set(name, make());
     return this.once.get(name) as T;
   }
 
   get things(): readonly Thing[] {
-    return this.lazily("things", () => this.collect(({ result }) => result.model.things));
+    return this.lazily("things", () => {
+      const { named } = this;
+      return this.units.flatMap(({ of: { row } }) =>
+        row.thing === undefined ? [] : [...namedIn(row.thing, named)],
+      );
+    });
   }
 
   get values(): ReadonlyMap<string, Value> {
-    return this.lazily(
-      "values",
-      () =>
-        new Map(this.collect(({ result }) => result.values).map((value) => [value.path, value])),
-    );
+    return this.lazily("values", () => {
+      const words = new Map<ThingId, Set<string>>();
+      const figures = new Map<ThingId, Set<FigureId>>();
+      for (const {
+        of: { row },
+      } of this.units) {
+        for (const [thing, fields] of row.words)
+          for (const field of fields) add(words, thing, field);
+        for (const figure of row.figures) add(figures, figure.thing, figure);
+      }
+      const values = new Map<string, Value>();
+      for (const thing of this.things) {
+        const own = [
+          ...[...(figures.get(thing.id) ?? [])].flatMap((figure) => this.valueOf(figure) ?? []),
+          ...[...(words.get(thing.id) ?? [])].flatMap((field) => this.wordOf(thing, field) ?? []),
+        ];
+        for (const value of inFieldOrder(thing, own)) values.set(value.path, value);
+      }
+      return values;
+    });
   }
 
   get asked(): readonly AskedValue[] {
     return this.lazily("asked", () => [
-      ...this.collect(({ result }) => result.asked),
-      ...this.overOptions((result, option) =>
-        askedInside(result.under({ is: "option", name: option.name }).asked, option),
-      ),
+      ...this.units.flatMap((unit) => unit.asked),
+      ...this.overOptions((analysis, option) => askedInside(analysis.asked, option)),
     ]);
   }
 
   get checks(): readonly CheckResult[] {
-    return this.lazily("checks", () => this.collect(({ result }) => result.checks));
+    return this.lazily("checks", () => this.units.flatMap((unit) => unit.checks));
   }
 
   get curves(): readonly CurveResult[] {
-    return this.lazily("curves", () => this.collect(({ result }) => curvesOf(result)));
+    return this.lazily("curves", () => this.units.flatMap((unit) => unit.curves));
   }
 
   get missing(): readonly MissingValue[] {
-    return this.lazily("missing", () => this.collect(({ result }) => result.missing));
+    return this.lazily("missing", () =>
+      this.units.flatMap((unit) => unit.missing((value) => this.failureBehind(value))),
+    );
   }
 
   get findings(): readonly Finding[] {
     return this.lazily("findings", () => {
-      const syntax = this.syntaxFindings();
-      const records = this.parts.overlay.is === "spec" ? recordFindings(this, this.writer) : [];
-      const own = this.collect(({ result }) => result.findings);
-      const ofOptions = this.overOptions((result, option) =>
-        result.findingsUnder(option.name).map((finding) => inOption(finding, option)),
-      );
+      const spec = this.reading.overlays.length === 0;
       const all = [
-        ...syntax,
+        ...this.syntaxFindings(),
         ...this.parts.outside,
-        ...own,
-        ...ofOptions,
-        ...records,
+        ...this.ownFindings.list,
+        ...this.overOptions((analysis, option) =>
+          this.newIn(analysis).map((finding) => inOption(finding, option)),
+        ),
+        ...(spec ? recordFindings(this, this.writer) : []),
         ...this.furtherFindings(),
       ];
       return sortFindings(all, this);
@@ -152,53 +194,31 @@ export class BuildAnalysis implements Analysis {
   }
 
   valueAt(path: string): Value | undefined {
-    // Most things are called by their paths; what goes by another name is looked for after that.
-    const { byPath } = this.places;
-    for (let end = path.indexOf("."); end > 0; end = path.indexOf(".", end + 1)) {
-      const value = byPath.get(path.slice(0, end))?.valueAt(path);
-      if (value !== undefined) return value;
-    }
-    const target = this.targetAt(path);
-    if (target?.target.is !== "field") return undefined;
-    const { thing, field, part } = target.target;
-    const owned =
-      part === undefined
-        ? `${thing.path}.${field.name}`
-        : `${thing.path}.${field.name}.${part.name}`;
-    return target.result.valueAt(owned);
+    const known = this.lazily("values by path", () => new Map<string, Value | undefined>());
+    if (!known.has(path)) known.set(path, this.lookUp(path));
+    return known.get(path);
   }
 
   thingAt(path: string): Thing | undefined {
-    const target = this.targetAt(path)?.target;
-    return target?.is === "thing" ? target.thing : undefined;
+    const target = this.resolve(path);
+    return target.is === "thing" ? target.thing : undefined;
   }
 
   under(option: string): Analysis | undefined {
     if (!this.options.some(({ name }) => name === option)) return undefined;
-    return this.variant({ is: "option", name: option }, `option ${option}`);
+    return this.variant(`option ${option}`, () => this.with({ is: "option", name: option }));
   }
 
   trying(lines: string): Analysis {
-    const { build } = this.parts;
-    const placed: Placed = { item: trialItem(lines), scope: build.root.scope };
-    const before = new Map(this.parts.results.map((each) => [each.group.members[0]?.item, each]));
-    const overlay: Overlay = { is: "option", name: trialName };
-    const results = groupsOf(build, [placed]).map((group) => {
-      const same = before.get(group.members[0]?.item);
-      const touched = group.members.includes(placed);
-      if (!touched && same !== undefined && sameMembers(same.group, group)) return same;
-      const input = { ...this.context(), group, overlay: touched ? overlay : this.parts.overlay };
-      return { group, result: new GroupResult({ ...input, plan: same?.result.solution.plan }) };
-    });
-    return new BuildAnalysis({ ...this.parts, results, overlay });
+    return this.with({ is: "lines", item: trialItem(lines), uri: this.rootUri });
   }
 
   choose(request: ChooseRequest, control: ChoiceControl = {}): Promise<ChooseAnswer> {
-    return chooseThings(this, this.parts.build, this.context(), request, control);
+    return chooseThings(this, request, control);
   }
 
   asBuilt(): Analysis {
-    return this.variant({ is: "as built" }, "as built");
+    return this.variant("as built", () => this.with({ is: "as built" }));
   }
 
   write(value: Value): string {
@@ -207,81 +227,211 @@ export class BuildAnalysis implements Analysis {
     return value.written ?? this.writer.value(value.si, value.measure);
   }
 
+  /** The same build with something more laid over it; itself where nothing speaks of that. */
+  with(overlay: Overlay): BuildAnalysis {
+    const { reading } = this;
+    if (!isSpokenOf(reading.placed, overlay)) return this;
+    const { build, overlays, workshop } = reading;
+    const over = Reading.of(build, [...overlays, overlay], workshop, reading);
+    return new BuildAnalysis({ ...this.parts, reading: over, before: this });
+  }
+
+  /** The value of a figure, where anything in the build speaks of it. */
+  valueOf(figure: FigureId): Value | undefined {
+    const own = this.unitOf.get(figure.thing.top)?.valueOf(figure);
+    if (own !== undefined) return own;
+    if (!this.reading.cells.has(figure)) return undefined;
+    const { reading, writer } = this;
+    const pieces = (id: FigureId) => piecesOf(reading, id, writer);
+    return new FigureValue({ reading, writer, piecesOf: pieces }, figure);
+  }
+
   // ── helpers ──
 
-  private context(): GroupContext {
-    const { build, library, style, levels, overlay } = this.parts;
-    return { vocabulary: build.vocabulary, pool: library.pool, style, levels, overlay };
-  }
-
-  private targetAt(path: string) {
-    const names = path
-      .split(".")
-      .map((text) => ({ type: "name" as const, text, span: { start: 0, end: 0 } }));
-    const { scope } = this.parts.build.root;
-    const declaration = declarationAt(scope, names);
-    const result = declaration && this.places.byDeclaration.get(declaration);
-    const target = result?.model.resolve(undefined, scope, names);
-    if (result === undefined || (target?.is !== "field" && target?.is !== "thing"))
-      return undefined;
-    return { result, target };
-  }
-
-  /** Which group holds what is declared. */
-  private get places(): Places {
-    return this.lazily("places", () => {
-      const byPath = new Map<string, GroupResult>();
-      const byDeclaration = new Map<Declaration, GroupResult>();
-      for (const { group, result } of this.parts.results) {
-        for (const { declaration, scope } of group.members) {
-          if (declaration === undefined) continue;
-          byPath.set(`${scope.prefix}${declaration.node.name.text}`, result);
-          byDeclaration.set(declaration, result);
-        }
-      }
-      return { byPath, byDeclaration };
-    });
-  }
-
-  private collect<T>(list: (each: Parts["results"][number]) => readonly T[]): T[] {
-    const all: T[] = [];
-    for (const each of this.parts.results) for (const one of list(each)) all.push(one);
-    return all;
-  }
-
-  /** What each option says by itself of the groups it is about; nothing while looking at one. */
-  private overOptions<T>(list: (result: GroupResult, option: OptionInfo) => readonly T[]): T[] {
-    if (this.parts.overlay.is !== "spec") return [];
-    const touched = new Map<string, GroupResult[]>(this.options.map(({ name }) => [name, []]));
-    for (const { result } of this.parts.results)
-      for (const name of result.optionNames) touched.get(name)?.push(result);
-    return this.options.flatMap((option) =>
-      (touched.get(option.name) ?? []).flatMap((result) => [...list(result, option)]),
-    );
-  }
-
-  /** Groups that the overlay does not touch are the very same results. */
-  private variant(overlay: Overlay, key: string): Analysis {
-    const before = this.variants.get(key);
-    if (before !== undefined) return before;
-    const results = this.parts.results.map(({ group, result }) => ({
-      group,
-      result: result.under(overlay),
-    }));
-    const made = new BuildAnalysis({ ...this.parts, results, overlay });
+  private variant(key: string, make: () => Analysis): Analysis {
+    const made = this.variants.get(key) ?? make();
     this.variants.set(key, made);
     return made;
   }
 
+  private wordOf(thing: Thing, field: string): Value | undefined {
+    return this.unitOf.get(thing.top.id)?.wordOf(thing, field);
+  }
+
+  private resolve(path: string): Target {
+    const names = path.split(".").map((text) => ({ type: "name" as const, text, span: nowhere }));
+    return new Binder(this.reading, undefined).resolve(undefined, this.rootUri, names);
+  }
+
+  /** Most values are called by their own paths; what goes by another name is looked for after that. */
+  private lookUp(path: string): Value | undefined {
+    const owned = this.owned(path);
+    if (owned !== undefined) return owned;
+    const target = this.resolve(path);
+    if (target.is !== "field") return undefined;
+    const { thing, field, part } = target;
+    const figure = thing.id.figure(part === undefined ? field.name : `${field.name}.${part.name}`);
+    return this.valueOf(figure) ?? this.knownWord(thing, field.name);
+  }
+
+  private owned(path: string): Value | undefined {
+    const tops = this.lazily("things at the top by path", () => {
+      const found = new Map<string, Thing>();
+      for (const {
+        of: { row },
+      } of this.units)
+        if (row.thing !== undefined) found.set(row.thing.path, row.thing);
+      return found;
+    });
+    for (let end = path.indexOf("."); end > 0; end = path.indexOf(".", end + 1)) {
+      const top = tops.get(path.slice(0, end));
+      const value = top && this.within(top, path.slice(end + 1).split("."));
+      if (value !== undefined) return value;
+    }
+    return undefined;
+  }
+
+  private within(top: Thing, steps: readonly string[]): Value | undefined {
+    let at = top;
+    for (let done = 0; done < steps.length; done++) {
+      const key = steps.slice(done).join(".");
+      const figure = this.valueOf(at.id.figure(key));
+      if (figure !== undefined) return figure;
+      if (done === steps.length - 1) return this.knownWord(at, key);
+      const [name = "", number = ""] = steps.slice(done);
+      const item = at.lists.get(name)?.[Number(number) - 1];
+      if (item !== undefined) done++;
+      const next = item ?? at.parts.get(name) ?? at.standIns.get(name) ?? at.children.get(name);
+      if (next === undefined) return undefined;
+      at = next;
+    }
+    return undefined;
+  }
+
+  /** A word that something in the build reads. */
+  private knownWord(thing: Thing, field: string): Value | undefined {
+    const own = this.unitOf.get(thing.top.id);
+    const read =
+      own?.of.row.words.get(thing.id)?.has(field) === true ||
+      this.units.some(({ of: { row } }) => row.words.get(thing.id)?.has(field) === true);
+    return read ? own?.wordOf(thing, field) : undefined;
+  }
+
+  /** Things that figures or words are spoken of, with their owners: of stand-ins, those that count. */
+  private get named(): ReadonlySet<ThingId> {
+    return this.lazily("named", () => {
+      const named = new Set<ThingId>();
+      const name = (id: ThingId): void => {
+        for (let at: ThingId | undefined = id; at !== undefined; at = at.owner) {
+          if (named.has(at)) return;
+          named.add(at);
+        }
+      };
+      for (const {
+        of: { row },
+      } of this.units) {
+        for (const { thing } of row.figures) name(thing);
+        for (const thing of row.words.keys()) name(thing);
+      }
+      return named;
+    });
+  }
+
+  // ── findings ──
+
+  /** What is wrong with names and values, and for what failed why; options and records aside. */
+  private get ownFindings(): OwnFindings {
+    return this.lazily("own findings", () => {
+      const findings = new Findings();
+      for (const finding of this.reading.findings) findings.add(finding);
+      const failures = new Map<FigureId, Finding>();
+      const places = new Set<Anchor>();
+      for (const cell of this.badCells) {
+        const context = this.contextOf(cell);
+        for (const conflict of cell.solution.conflicts) {
+          const finding = conflictFinding(conflict, context);
+          if (finding !== undefined) findings.add(finding);
+        }
+        for (const [index, failure] of cell.solution.failures.entries()) {
+          const finding =
+            againstDefault(failure, context) ?? failureFinding(failure, index, context);
+          if (finding === undefined) continue;
+          findings.add(finding);
+          places.add(finding.anchor);
+          for (const variable of failure.variables) {
+            const figure = cell.keys[variable];
+            if (figure !== undefined) failures.set(figure, finding);
+          }
+        }
+      }
+      for (const unit of this.units) for (const finding of unit.findings) findings.add(finding);
+      const currencies = currencyFinding(this.units.flatMap((unit) => unit.priced));
+      if (currencies !== undefined) findings.add(currencies);
+      const kits = allotments(this.reading);
+      if (kits.size > 0) {
+        const value = (figure: FigureId) => this.valueOf(figure);
+        for (const finding of stackFindings(kits, value, this.writer)) findings.add(finding);
+      }
+      for (const unit of this.units) {
+        for (const { message, anchor } of unit.missing(failureIn(failures))) {
+          // What failed says so at this very place.
+          if (places.has(anchor)) continue;
+          findings.add({ code: "missing/value", severity: "warning", message, anchor });
+        }
+      }
+      return { list: findings.list, failures };
+    });
+  }
+
+  /** Cells in which something contradicts or fails. */
+  private get badCells(): readonly BuildCell[] {
+    const bad = new Set<BuildCell>();
+    for (const unit of this.units) for (const cell of unit.bad) bad.add(cell);
+    return [...bad];
+  }
+
+  private contextOf(cell: BuildCell): FindingContext {
+    const { reading, writer } = this;
+    return {
+      solved: new Solved(reading, cell),
+      writer,
+      asks: this.units.flatMap(({ of: { row } }) => row.asks),
+      orderOf: (anchor) => orderOf(reading, anchor),
+      valueIn: () => undefined,
+    };
+  }
+
+  /** Why a value that should have come out did not. */
+  private failureBehind(value: Value): Finding | undefined {
+    return failureIn(this.ownFindings.failures)(value);
+  }
+
+  /** What goes wrong with something laid over the build and not without it. */
+  private newIn(over: BuildAnalysis): readonly Finding[] {
+    const { list } = over.ownFindings;
+    if (list === this.ownFindings.list) return [];
+    const known = new Set(this.ownFindings.list.map(({ code, message }) => `${code} ${message}`));
+    return list.filter(({ code, message }) => !known.has(`${code} ${message}`));
+  }
+
+  /** What each option says by itself; nothing while looking at one. */
+  private overOptions<T>(list: (analysis: BuildAnalysis, option: OptionInfo) => readonly T[]): T[] {
+    if (this.reading.overlays.length > 0) return [];
+    return this.options.flatMap((option) => {
+      const over = this.under(option.name);
+      return over instanceof BuildAnalysis && over !== this ? [...list(over, option)] : [];
+    });
+  }
+
   /** A fault in what looks further is told, and takes nothing else with it. */
   private furtherFindings(): Finding[] {
-    const { build, overlay, further } = this.parts;
-    if (overlay.is !== "spec") return [];
+    const { further, reading } = this.parts;
+    if (reading.overlays.length > 0) return [];
     return further.flatMap((look) => {
       try {
         return [...look(this)];
       } catch (error) {
-        const [item] = build.root.source.items;
+        const [item] = reading.build.root.source.items;
         return item === undefined ? [] : [faultFinding(error, { uri: this.rootUri, item })];
       }
     });
@@ -289,7 +439,7 @@ export class BuildAnalysis implements Analysis {
 
   private syntaxFindings(): Finding[] {
     const findings: Finding[] = [];
-    for (const file of this.parts.build.files) {
+    for (const file of this.reading.build.files) {
       for (const item of file.source.items) {
         for (const problem of item.problems) {
           const at = (span: typeof problem.span) => ({ uri: file.uri, item, span });
@@ -316,6 +466,83 @@ export class BuildAnalysis implements Analysis {
   }
 }
 
+// ───────────────────────────── helpers ─────────────────────────────
+
+interface OwnFindings {
+  readonly list: readonly Finding[];
+  readonly failures: ReadonlyMap<FigureId, Finding>;
+}
+
+const nowhere = { start: 0, end: 0 };
+
+function failureIn(failures: ReadonlyMap<FigureId, Finding>) {
+  return (value: Value): Finding | undefined =>
+    value instanceof FigureValue ? failures.get(value.id) : undefined;
+}
+
+const allotted = new WeakMap<Reading, ReadonlyMap<FigureId, Allotment>>();
+
+/** What every figure that is put together from a kit gets of it. */
+function allotments(reading: Reading): ReadonlyMap<FigureId, Allotment> {
+  let found = allotted.get(reading);
+  if (found === undefined) {
+    const stacks = reading.rows.flatMap(({ row }) => row.stacks);
+    found = stacks.length === 0 ? new Map() : allotmentsOf(stacks, reading);
+    allotted.set(reading, found);
+  }
+  return found;
+}
+
+/** `0.020 in + 0.015 in` for a figure that is put together from a kit. */
+function piecesOf(reading: Reading, figure: FigureId, writer: Writer): string | undefined {
+  const allotment = allotments(reading).get(figure);
+  return allotment === undefined ? undefined : piecesInWords(allotment, writer);
+}
+
+function orderOf({ build }: Reading, { uri, item, span }: Anchor): readonly number[] {
+  const number = build.files.findIndex((file) => file.uri === uri);
+  const offset = build.files[number]?.source.offsetOf(item) ?? 0;
+  return [number === 0 ? 1 : 0, number, offset + span.start];
+}
+
+/** A thing and what is in it, stand-ins as far as anything speaks of them. */
+function* namedIn(thing: Thing, named: ReadonlySet<ThingId>): Generator<Thing> {
+  yield thing;
+  for (const part of thing.parts.values()) {
+    if (!lends(thing, part) || named.has(part.id)) yield* namedIn(part, named);
+  }
+  for (const field of thing.standIns.size === 0 ? [] : thing.kind.fields.keys()) {
+    const standIn = thing.standIns.get(field);
+    if (standIn !== undefined && (standIn.spoken || named.has(standIn.id)))
+      yield* namedIn(standIn, named);
+  }
+  for (const child of thing.children.values()) yield* namedIn(child, named);
+  for (const items of thing.lists.values()) for (const item of items) yield* namedIn(item, named);
+}
+
+/** What nobody wrote into only lends its names, and so do its parts. */
+function lends(owner: Thing, part: Thing): boolean {
+  if (part.spoken) return false;
+  for (let at: Thing | undefined = owner; at !== undefined; at = at.owner)
+    if (at.implied && !at.spoken) return true;
+  return false;
+}
+
+function inFieldOrder(thing: Thing, values: readonly Value[]): Value[] {
+  const order = new Map([...thing.kind.fields.keys()].map((name, index) => [name, index]));
+  const placeOf = ({ path }: Value): number =>
+    order.get(path.slice(thing.path.length + 1).split(/[.[]/)[0] ?? "") ?? order.size;
+  return [...values].sort(
+    (one, other) => placeOf(one) - placeOf(other) || (one.path < other.path ? -1 : 1),
+  );
+}
+
+function add<K, V>(sets: Map<K, Set<V>>, key: K, value: V): void {
+  const set = sets.get(key);
+  if (set === undefined) sets.set(key, new Set([value]));
+  else set.add(value);
+}
+
 function faultFinding(error: unknown, { uri, item }: Pick<Anchor, "uri" | "item">): Finding {
   const why = error instanceof Error ? error.message : String(error);
   return {
@@ -325,18 +552,6 @@ function faultFinding(error: unknown, { uri, item }: Pick<Anchor, "uri" | "item"
     hint: "this should not have happened: please report it with the build",
     anchor: { uri, item, span: { start: 0, end: 0 } },
   };
-}
-
-/** What the first names of a path declare. */
-function declarationAt(
-  scope: FileScope,
-  [first, ...rest]: readonly syntax.Name[],
-): Declaration | undefined {
-  if (first === undefined) return undefined;
-  const declaration = scope.declarations.get(first.text);
-  if (declaration !== undefined) return declaration;
-  const namespace = scope.namespaces.get(first.text);
-  return namespace === undefined ? undefined : declarationAt(namespace, rest);
 }
 
 function askedInside(asked: readonly AskedValue[], option: OptionInfo): AskedValue[] {

@@ -8,25 +8,27 @@
 import { type Anchor, textAt } from "../model/anchor";
 import type { CheckDefinition } from "../model/definition";
 import type { Fix } from "../model/finding";
-import type { ModelClaim } from "../model/model";
+import type { FigureId } from "../model/ids";
+import type { ModelClaim, ModelVariable } from "../model/model";
 import { anchorOfThing, nominalAnchor } from "../model/thing";
 import { fitFor, verdictOf } from "../solve";
 import type { Fit, Verdict } from "../solve/system";
 import { displayOf, readUnit } from "../units";
 import type { CheckResult, Value } from "./analysis";
-import type { Solved } from "./reasons";
+import type { Reading } from "./reading";
+import { Solved } from "./reasons";
 import type { Writer } from "./wording";
 
-/** The group whose checks they are. */
-export interface CheckedGroup extends Solved {
+/** What a check is asked of. */
+export interface CheckSource {
   readonly writer: Writer;
-  valueAt(path: string): Value | undefined;
+  readonly reading: Reading;
+  valueOf(figure: FigureId): Value | undefined;
 }
 
 /** A check as it is read: judged when its verdict is first asked for. */
-export function checkResult(group: CheckedGroup, claim: ModelClaim): CheckResult {
+export function checkResult(source: CheckSource, claim: ModelClaim): CheckResult {
   const { check, thing } = claim;
-  const { model, solution } = group;
   let judged: Verdict | undefined;
   return {
     title: check.title,
@@ -35,7 +37,7 @@ export function checkResult(group: CheckedGroup, claim: ModelClaim): CheckResult
     own: claim.own,
     // Of most checks of an option or as built nobody asks.
     get verdict() {
-      judged ??= claim.applies ? verdictOf(solution, claim) : notJudged;
+      judged ??= judge(source, claim);
       return judged;
     },
     get condition() {
@@ -46,42 +48,52 @@ export function checkResult(group: CheckedGroup, claim: ModelClaim): CheckResult
     anchor: check.anchor,
     place: claim.own ? headOfCheck(check) : (anchorOfThing(thing) ?? check.anchor),
     get inputs() {
-      return claim.variables.map((index) => model.variables[index]?.name ?? "");
+      return claim.figures.map((figure) => source.reading.figure(figure)?.name ?? "");
     },
-    fits: () => fits(group, claim),
+    fits: () => fits(source, claim),
   };
 }
 
-function fits(group: CheckedGroup, claim: ModelClaim): (Fit & { path: string; shown: string })[] {
+function judge({ reading }: CheckSource, claim: ModelClaim): Verdict {
+  if (!claim.applies) return notJudged;
+  const solved = new Solved(reading, reading.cells.solvedFor(claim.figures));
+  return verdictOf(solved.solution, solved.local(claim));
+}
+
+type PlacedFit = Fit & { readonly figure: FigureId; readonly path: string; readonly shown: string };
+
+function fits({ reading, writer }: CheckSource, claim: ModelClaim): PlacedFit[] {
   if (!claim.applies) return [];
-  return fitFor(group.solution, claim, (index) => incrementOf(group, index)).map((fit) => {
-    const variable = group.model.variables[fit.variable];
-    const shown = variable === undefined ? "" : group.writer.like(variable, fit.value);
-    return { ...fit, path: variable?.name ?? "", shown };
+  const solved = new Solved(reading, reading.cells.wholeFor(claim.figures));
+  const increment = (index: number) => incrementOf(solved.figureAt(index), writer);
+  return fitFor(solved.solution, solved.local(claim), increment).flatMap((fit) => {
+    const variable = solved.figureAt(fit.variable);
+    if (variable === undefined) return [];
+    const shown = writer.like(variable, fit.value);
+    return { ...fit, figure: variable.id, path: variable.name, shown };
   });
 }
 
 /** Changes of one figure each that would make a failing check hold. */
-export function fitFixes(group: CheckedGroup, check: CheckResult): Fix[] {
-  return check.fits().flatMap(({ variable, path, shown }) => {
-    const entry = group.model.variables[variable]?.entry;
+export function fitFixes(source: CheckSource, claim: ModelClaim): Fix[] {
+  return fits(source, claim).flatMap(({ figure, path, shown }) => {
+    const entry = source.reading.figure(figure)?.entry;
     const anchor = entry === undefined ? undefined : nominalAnchor(entry);
     if (anchor === undefined) return [];
-    const now = group.valueAt(path);
-    const was = now?.written ?? group.writer.value(now?.si, now?.measure);
+    const now = source.valueOf(figure);
+    const was = now?.written ?? source.writer.value(now?.si, now?.measure);
     const title = `make it fit: set ${path} to ${shown} (now ${was})`;
     return [{ title, edits: [{ anchor, text: shown }] }];
   });
 }
 
 /** The step a builder can work to, in the unit they wrote; none for what is not theirs to change. */
-function incrementOf(group: CheckedGroup, index: number): number | undefined {
-  const variable = group.model.variables[index];
+function incrementOf(variable: ModelVariable | undefined, writer: Writer): number | undefined {
   const { figure, entry, part, measure } = variable ?? {};
   if (figure === undefined || measure === undefined) return undefined;
   if (entry === undefined || part !== undefined) return undefined;
   if (measure.whole) return 1;
-  const display = displayOf(measure, group.writer.style);
+  const display = displayOf(measure, writer.style);
   const step = display.increment?.step;
   if (step !== undefined && figure.unit === display.unit) {
     return step * (readUnit(display.unit, measure)?.factor ?? 1);

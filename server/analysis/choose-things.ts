@@ -12,17 +12,17 @@
  */
 import { parseItem } from "../../grammar/parser";
 import type { Item } from "../../grammar/syntax";
+import { namesOfKind } from "../model/binder";
 import type { Finding } from "../model/finding";
-import type { ModelClaim } from "../model/model";
-import type { FileScope } from "../model/scope";
-import type { Thing } from "../model/thing";
+import type { FigureId } from "../model/ids";
 import { choose, solve, verdictOf, withGivens } from "../solve";
 import type { Candidate, Choice, ChoiceControl } from "../solve/choose";
-import type { GivenNumber, Quantity, System, Variable } from "../solve/system";
+import type { Claim, GivenNumber, Quantity, System, Variable } from "../solve/system";
+import type { Measure } from "../units";
 import type { Analysis, ChooseAnswer, ChooseRequest, ChosenThings } from "./analysis";
-import type { BuildFiles } from "./files";
-import { type GroupContext, GroupResult } from "./group-result";
-import { groupsOf, type Placed } from "./groups";
+import type { BuildAnalysis } from "./build-analysis";
+import type { BuildCell } from "./build-cells";
+import { FigureValue } from "./figure-value";
 
 /** Not a name a builder can write, so that it never meets one of theirs. */
 export const trialName = "trial";
@@ -33,38 +33,35 @@ export function trialItem(lines: string): Item {
 }
 
 export async function chooseThings(
-  analysis: Analysis,
-  build: BuildFiles,
-  context: GroupContext,
+  analysis: BuildAnalysis,
   request: ChooseRequest,
   control: ChoiceControl,
 ): Promise<ChooseAnswer> {
-  const slots = slotsOf(analysis, build, request);
+  const slots = slotsOf(analysis, request);
   if (typeof slots === "string") return refused(slots);
-  const freed = freedGroup(build, context, slots);
-  if (freed === undefined) return refused("the build has nothing these fields belong to");
-  const shelves = shelvesOf(build, context, slots);
+  const { rootUri: uri } = analysis;
+  const lines = slots.map(({ path }) => `${path}: ?`).join("\n");
+  const freed = analysis.with({ is: "lines", item: trialItem(lines), uri });
+  const names = slots.flatMap((slot) => slot.names);
+  const shelf = parseItem(`check "shelf": ${names.join(" == 0 and ")} == 0`);
+  const shelves = analysis.with({ is: "lines", item: shelf, uri });
   const keep = request.keep ?? 5;
-  const variables: Variable[] = [...freed.model.variables];
-  const objective = objectiveOf(request.by, freed, variables, slots);
+  const objective = objectiveOf(request.by, freed, slots);
   if (typeof objective === "string") return refused(objective);
+  const around = surroundings(freed, slots, objective?.figure);
+  const places = placesOf(around.cell, objective);
   const candidates = slots.map((slot, number) =>
     slot.names.map((name) =>
-      candidateOf(shelves, name, freed, slot, objective?.extra?.[number], request.by),
+      candidateOf(shelves, name, around, slot, places.extra[number], request.by),
     ),
   );
-  const system = { variables, equations: freed.model.equations };
-  const claims = judgeable(
-    freed.model.claims.filter((claim) => claim.applies),
-    system,
-    candidates,
-  );
+  const claims = judgeable(around.claims, places.system, candidates);
   const answer = await choose(
     {
-      system,
+      system: places.system,
       slots: candidates.map((each) => ({ candidates: each })),
       claims,
-      objective: objective?.quantity,
+      objective: places.quantity,
       // More than is wanted, since some may fall through when they are put in in earnest.
       keep: keep * 4,
     },
@@ -81,22 +78,74 @@ export async function chooseThings(
     measure: objective?.measure,
     combinations: slots.reduce((product, slot) => product * slot.names.length, 1),
     candidates: slots.map((slot) => ({ field: slot.path, things: slot.names })),
-    blocking: answer.blocking === undefined ? undefined : claims[answer.blocking]?.check.title,
+    blocking: answer.blocking === undefined ? undefined : claims[answer.blocking]?.title,
     complete: answer.complete,
   };
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
 
+interface PlacedClaim extends Claim {
+  readonly title: string;
+}
+
+/** What hangs together with the freed fields: one system, and the claims to hold in it. */
+interface Around {
+  readonly cell: BuildCell;
+  /** By the path of each stand-in's figure, as the build calls it. */
+  readonly figures: ReadonlyMap<string, FigureId>;
+  readonly claims: readonly PlacedClaim[];
+}
+
+function surroundings(
+  { reading }: BuildAnalysis,
+  slots: readonly Slot[],
+  objective: FigureId | undefined,
+): Around {
+  const { cells } = reading;
+  const figures = new Map<string, FigureId>();
+  for (const { row } of reading.rows) {
+    for (const figure of row.figures) {
+      const path = reading.figure(figure)?.name ?? "";
+      if (slots.some((slot) => path.startsWith(`${slot.path}.`))) figures.set(path, figure);
+    }
+  }
+  const wanted = new Set(figures.values());
+  const near = new Set<BuildCell>();
+  for (const figure of wanted) {
+    const cell = cells.cellOf(figure);
+    if (cell !== undefined) near.add(cell);
+  }
+  const touched = (figure: FigureId): boolean => {
+    const cell = cells.cellOf(figure);
+    return wanted.has(figure) || (cell !== undefined && near.has(cell));
+  };
+  const claims = reading.rows
+    .flatMap(({ row }) => row.claims)
+    .filter((claim) => claim.applies && claim.figures.some(touched));
+  for (const claim of claims) for (const figure of claim.figures) wanted.add(figure);
+  if (objective !== undefined) wanted.add(objective);
+  const cell = cells.wholeFor([...wanted]);
+  return {
+    cell,
+    figures,
+    claims: claims.map(({ condition, check, figures: over }) => ({
+      condition,
+      title: check.title,
+      variables: over.map((figure) => cell.placeOf(figure) ?? -1),
+    })),
+  };
+}
+
 /**
  * Claims that every candidate lets be judged. What some candidate says too little for does not
  * rule it out: such claims are left to the build as a whole, once the candidates are in it.
  */
 function judgeable(
-  claims: readonly ModelClaim[],
+  claims: readonly PlacedClaim[],
   system: System,
   candidates: readonly (readonly Candidate[])[],
-): readonly ModelClaim[] {
+): readonly PlacedClaim[] {
   const first = candidates.map(([candidate]) => candidate?.givens ?? []);
   let left = claims;
   for (const [slot, list] of candidates.entries()) {
@@ -120,11 +169,7 @@ function refused(problem: string): ChooseAnswer {
   return { choices: [], combinations: 0, candidates: [], complete: true, problem };
 }
 
-function slotsOf(
-  analysis: Analysis,
-  build: BuildFiles,
-  request: ChooseRequest,
-): readonly Slot[] | string {
+function slotsOf(analysis: BuildAnalysis, request: ChooseRequest): readonly Slot[] | string {
   if (request.fields.length === 0) return "say which fields to fill, such as rear.wheel";
   const slots: Slot[] = [];
   for (const path of request.fields) {
@@ -133,116 +178,77 @@ function slotsOf(
     const field = owner?.field(path.slice(at + 1));
     if (owner === undefined || field === undefined) return `there is no field ${path}`;
     if (field.type.form !== "reference") return `${path} does not stand for a thing`;
-    const names = namesOfKind(build.root.scope, field.type.kind, "");
+    const names = namesOfKind(analysis.reading.build.root.scope, field.type.kind, "");
     if (names.length === 0) return `there is no ${field.type.kind} to choose from for ${path}`;
     slots.push({ path, names });
   }
   return slots;
 }
 
-function namesOfKind(scope: FileScope, kind: string, prefix: string): string[] {
-  const names: string[] = [];
-  for (const [name, { node }] of scope.declarations) {
-    const found = scope.vocabulary.kinds.get(node.kind.text);
-    if (found?.lineage.includes(kind)) names.push(`${prefix}${name}`);
-  }
-  for (const [name, inside] of scope.namespaces) {
-    names.push(...namesOfKind(inside, kind, `${prefix}${name}.`));
-  }
-  return names;
-}
-
-/** The part of the build around the fields, with stand-ins in them. */
-function freedGroup(
-  build: BuildFiles,
-  context: GroupContext,
-  slots: readonly Slot[],
-): GroupResult | undefined {
-  const lines = slots.map(({ path }) => `${path}: ?`).join("\n");
-  const placed: Placed = { item: trialItem(lines), scope: build.root.scope };
-  const group = groupsOf(build, [placed]).find(({ members }) => members.includes(placed));
-  if (group === undefined) return undefined;
-  return new GroupResult({ ...context, group, overlay: { is: "option", name: trialName } });
-}
-
-/** The candidates themselves, solved apart from the build. */
-function shelvesOf(
-  build: BuildFiles,
-  context: GroupContext,
-  slots: readonly Slot[],
-): readonly GroupResult[] {
-  const names = slots.flatMap((slot) => slot.names);
-  const item = parseItem(`check "shelf": ${names.join(" == 0 and ")} == 0`);
-  const placed: Placed = { item, scope: build.root.scope };
-  const group = groupsOf(build, [placed]).find(({ members }) => members.includes(placed));
-  if (group === undefined) return [];
-  const members = group.members.filter((member) => member.declaration !== undefined);
-  const shelf = { members, hasUnknownNames: group.hasUnknownNames };
-  return [new GroupResult({ ...context, group: shelf, overlay: { is: "spec" } })];
-}
-
+/** The figures of the stand-in, as the candidate has them. */
 function candidateOf(
-  shelves: readonly GroupResult[],
+  shelves: BuildAnalysis,
   name: string,
-  freed: GroupResult,
+  { cell, figures }: Around,
   slot: Slot,
   extra: number | undefined,
   by: string | undefined,
 ): Candidate {
   const givens: { variable: number; given: GivenNumber }[] = [];
   const prefix = `${slot.path}.`;
-  const figure = (path: string): GivenNumber | undefined => {
-    for (const shelf of shelves) {
-      const value = shelf.valueAt(path);
-      if (value?.si === undefined) continue;
-      const spread = value.spread();
-      return {
-        value: value.si,
-        low: value.si - (spread?.worstBelow ?? 0),
-        high: value.si + (spread?.worstAbove ?? 0),
-        rounding: 0,
-      };
-    }
-    return undefined;
+  const add = (variable: number | undefined, path: string): void => {
+    const value = shelves.valueAt(path);
+    if (variable === undefined || value?.si === undefined) return;
+    const spread = value.spread();
+    const low = value.si - (spread?.worstBelow ?? 0);
+    const high = value.si + (spread?.worstAbove ?? 0);
+    givens.push({ variable, given: { value: value.si, low, high, rounding: 0 } });
   };
-  for (const [variable, { name: path }] of freed.model.variables.entries()) {
-    if (!path.startsWith(prefix)) continue;
-    const given = figure(`${name}.${path.slice(prefix.length)}`);
-    if (given !== undefined) givens.push({ variable, given });
+  for (const [path, figure] of figures) {
+    if (path.startsWith(prefix)) add(cell.placeOf(figure), `${name}.${path.slice(prefix.length)}`);
   }
-  if (extra !== undefined && by !== undefined) {
-    const given = figure(`${name}.${by}`);
-    if (given !== undefined) givens.push({ variable: extra, given });
-  }
+  if (by !== undefined) add(extra, `${name}.${by}`);
   return { givens };
 }
 
 interface Objective {
-  readonly quantity: Quantity;
-  readonly measure?: ChooseAnswer["measure"];
-  /** One further variable for each slot, holding the field of its candidate. */
-  readonly extra?: readonly number[];
+  readonly measure?: Measure;
+  /** A figure of the build; without one a field that each thing has. */
+  readonly figure?: FigureId;
+  readonly slots: readonly Slot[];
 }
 
 function objectiveOf(
   by: string | undefined,
-  freed: GroupResult,
-  variables: Variable[],
+  freed: BuildAnalysis,
   slots: readonly Slot[],
 ): Objective | undefined | string {
   if (by === undefined) return undefined;
   if (by.includes(".")) {
-    const index = freed.model.variableAt(by);
-    const measure = index === undefined ? undefined : freed.model.variables[index]?.measure;
-    if (index === undefined) return `there is no figure ${by} to be sparing with`;
-    return { quantity: { expression: { op: "slot", index: 0 }, variables: [index] }, measure };
+    const value = freed.valueAt(by);
+    if (!(value instanceof FigureValue)) return `there is no figure ${by} to be sparing with`;
+    return { figure: value.id, measure: value.measure, slots };
   }
-  const things = slots.map(({ path }) => standIn(freed, path));
-  const fields = things.map((thing) => thing?.field(by));
+  const fields = slots.map(({ path }) => freed.thingAt(path)?.field(by));
   const type = fields.find((field) => field !== undefined)?.type;
   if (type?.form !== "measure") return `these things have no figure ${by}`;
-  const extra = slots.map((slot) => {
-    variables.push({ name: `${slot.path} ${by}`, scale: type.measure.scale, askedFirst: false });
+  return { measure: type.measure, slots };
+}
+
+/** The system to choose in; with a variable for each slot that holds the field of its candidate. */
+function placesOf(
+  cell: BuildCell,
+  objective: Objective | undefined,
+): { system: System; extra: readonly number[]; quantity?: Quantity } {
+  const { system } = cell.solution;
+  if (objective === undefined) return { system, extra: [] };
+  if (objective.figure !== undefined) {
+    const variables = [cell.placeOf(objective.figure) ?? -1];
+    return { system, extra: [], quantity: { expression: { op: "slot", index: 0 }, variables } };
+  }
+  const variables: Variable[] = [...system.variables];
+  const extra = objective.slots.map(({ path }) => {
+    variables.push({ name: `${path} `, scale: objective.measure?.scale ?? 1, askedFirst: false });
     return variables.length - 1;
   });
   const sum = extra
@@ -251,11 +257,11 @@ function objectiveOf(
       op: "number",
       value: 0,
     });
-  return { quantity: { expression: sum, variables: extra }, measure: type.measure, extra };
-}
-
-function standIn(freed: GroupResult, path: string): Thing | undefined {
-  return freed.model.things.find((thing) => thing.path === path);
+  return {
+    system: { variables, equations: system.equations },
+    extra,
+    quantity: { expression: sum, variables: extra },
+  };
 }
 
 /** No check fails, and nothing is wrong that was not wrong before; other things have their own faults. */

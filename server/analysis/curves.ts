@@ -3,17 +3,17 @@
  *
  * Must not know: how curves are drawn.
  */
-import type { ModelCurve } from "../model/model";
+import type { FigureQuantity, ModelCurve } from "../model/model";
 import { valueOf } from "../solve";
 import type { Condition, Expression } from "../solve/expression";
 import type { CurveResult } from "./analysis";
-import type { Solved } from "./reasons";
+import type { Reading } from "./reading";
 
 const mostPoints = 1000;
 const usualPoints = 50;
 
-export function curvesOf({ model, solution }: Solved): CurveResult[] {
-  return model.curves.map((curve) => ({
+export function curveResult(source: { readonly reading: Reading }, curve: ModelCurve): CurveResult {
+  return {
     name: curve.curve.name,
     title: curve.curve.title,
     thing: curve.thing,
@@ -22,17 +22,26 @@ export function curvesOf({ model, solution }: Solved): CurveResult[] {
     measure: curve.measure,
     remarks: curve.curve.remarks,
     anchor: curve.curve.anchor,
-    points: () => pointsOf(curve, solution),
-  }));
+    points: () => pointsOf(curve, source.reading),
+  };
 }
 
-function pointsOf(curve: ModelCurve, solution: Solved["solution"]): { x: number; y: number }[] {
-  const from = valueOf(solution, curve.from);
-  const to = valueOf(solution, curve.to);
+function pointsOf(curve: ModelCurve, { cells }: Reading): { x: number; y: number }[] {
+  const number = (quantity: FigureQuantity): number | undefined => {
+    const solved = cells.solvedFor(quantity.figures);
+    const variables = quantity.figures.map((figure) => solved.placeOf(figure) ?? -1);
+    return valueOf(solved.solution, { expression: quantity.expression, variables });
+  };
+  const from = number(curve.from);
+  const to = number(curve.to);
   if (from === undefined || to === undefined || !(to > from)) return [];
-  const wanted = curve.step === undefined ? undefined : valueOf(solution, curve.step);
+  const wanted = curve.step === undefined ? undefined : number(curve.step);
   const step = wanted !== undefined && wanted > 0 ? wanted : (to - from) / usualPoints;
   const count = Math.min(mostPoints, Math.floor((to - from) / step + 1e-9) + 1);
+  const { figures } = curve.value;
+  const solved = cells.solvedFor(figures.flatMap((figure) => figure ?? []));
+  const { solution } = solved;
+  const variables = figures.map((figure) => (figure && solved.placeOf(figure)) ?? -1);
   const points: { x: number; y: number }[] = [];
   for (let index = 0; index < count; index++) {
     const x = from + index * step;
@@ -40,7 +49,7 @@ function pointsOf(curve: ModelCurve, solution: Solved["solution"]): { x: number;
       curve.parameterSlot === undefined
         ? curve.value.expression
         : at(curve.value.expression, curve.parameterSlot, x);
-    const y = valueOf(solution, { expression, variables: curve.value.variables });
+    const y = valueOf(solution, { expression, variables });
     if (y !== undefined && Number.isFinite(y)) points.push({ x, y });
   }
   return points;

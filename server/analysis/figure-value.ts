@@ -7,31 +7,42 @@
  */
 import { type Anchor, textAt } from "../model/anchor";
 import type { FieldDefinition } from "../model/definition";
+import type { FigureId } from "../model/ids";
 import type { ModelVariable } from "../model/model";
 import { nominalAnchor, type Thing } from "../model/thing";
-import type { Spread } from "../solve/system";
+import { spreadOf } from "../solve";
+import type { Determination, Spread } from "../solve/system";
 import type { Reason, Standing, Value } from "./analysis";
-import { reasonOf, restsOn, type Solved, siOf } from "./reasons";
+import type { Reading } from "./reading";
+import { reasonOf, restsOn, Solved, siOf } from "./reasons";
 import type { Writer } from "./wording";
 
-/** The group that holds the figure. */
-export interface FigureSource extends Solved {
+/** What a figure is asked of. */
+export interface FigureSource {
   readonly writer: Writer;
-  piecesOf(index: number): string | undefined;
-  spreadOf(index: number): Spread | undefined;
+  readonly reading: Reading;
+  piecesOf(figure: FigureId): string | undefined;
 }
 
 /** One figure, put together as far as it is read. */
 export class FigureValue implements Value {
   private reasonMade: { readonly reason: Reason | undefined } | undefined;
+  private spreadMade: { readonly spread: Spread | undefined } | undefined;
 
   constructor(
-    private readonly group: FigureSource,
-    private readonly index: number,
+    private readonly source: FigureSource,
+    readonly id: FigureId,
   ) {}
 
   private get variable(): ModelVariable {
-    return this.group.model.variables[this.index] as ModelVariable;
+    return this.source.reading.figure(this.id) as ModelVariable;
+  }
+
+  /** Where it is solved; nothing for what is given or stands alone. */
+  private get cell(): Solved | undefined {
+    const { reading } = this.source;
+    const cell = reading.cells.cellOf(this.id);
+    return cell && new Solved(reading, cell);
   }
 
   get path(): string {
@@ -51,24 +62,35 @@ export class FigureValue implements Value {
   }
 
   get si(): number | undefined {
-    return siOf(this.group, this.index);
+    const { cell } = this;
+    if (cell !== undefined) return siOf(cell, cell.placeOf(this.id) ?? -1);
+    const given = this.source.reading.cells.variable(this.id)?.given?.value;
+    return given !== undefined && Number.isFinite(given) ? given : undefined;
   }
 
   get standing(): Standing {
-    const determination = this.group.solution.determinations[this.index];
+    const determination = this.determination;
     switch (determination?.how) {
-      case "given":
-        return this.variable.entry?.layer === "record" ? "measured" : "given";
       case "solved":
       case "assumed":
         return determination.how;
+      case undefined:
+        if (this.si === undefined) return "missing";
+        return this.variable.entry?.layer === "record" ? "measured" : "given";
       default:
         return "missing";
     }
   }
 
+  /** How its cell came to it; nothing for what is given or stands alone. */
+  get determination(): Determination | undefined {
+    const { cell } = this;
+    return cell?.solution.determinations[cell.placeOf(this.id) ?? -1];
+  }
+
   get anchor(): Anchor | undefined {
-    return this.variable.entry?.anchor ?? askAnchor(this.group, this.index);
+    const { entry, thing } = this.variable;
+    return entry?.anchor ?? thing.asked.get(this.id.key)?.anchor;
   }
 
   get currency(): string | undefined {
@@ -83,36 +105,42 @@ export class FigureValue implements Value {
   }
 
   get pieces(): string | undefined {
-    return this.group.piecesOf(this.index);
+    return this.source.piecesOf(this.id);
   }
 
   get reason(): Reason | undefined {
-    this.reasonMade ??= { reason: reasonOf(this.group, this.index) };
+    if (this.reasonMade === undefined) {
+      const { cell } = this;
+      this.reasonMade = { reason: cell && reasonOf(cell, cell.placeOf(this.id) ?? -1) };
+    }
     return this.reasonMade.reason;
   }
 
   get restsOn(): readonly string[] {
-    return restsOn(this.group, this.index, this.group.writer);
+    const { cell } = this;
+    return cell === undefined ? [] : restsOn(cell, cell.placeOf(this.id) ?? -1, this.source.writer);
   }
 
   spread(): Spread | undefined {
-    return this.group.spreadOf(this.index);
+    this.spreadMade ??= { spread: this.workOutSpread() };
+    return this.spreadMade.spread;
+  }
+
+  private workOutSpread(): Spread | undefined {
+    if (this.si === undefined) return undefined;
+    const solved = this.source.reading.cells.solvedFor([this.id]);
+    const variables = [solved.placeOf(this.id) ?? -1];
+    return spreadOf(solved.solution, { expression: { op: "slot", index: 0 }, variables });
   }
 
   contributors() {
-    const { model } = this.group;
+    const { reading } = this.source;
+    const solved = new Solved(reading, reading.cells.solvedFor([this.id]));
     return (this.spread()?.contributors ?? []).map(({ variable, below, above, share }) => ({
-      path: model.variables[variable]?.name ?? "",
+      path: solved.figureAt(variable)?.name ?? "",
       below,
       above,
       share,
     }));
   }
-}
-
-// ───────────────────────────── helpers ─────────────────────────────
-
-/** Where it is asked for. */
-function askAnchor({ model }: Solved, index: number): Anchor | undefined {
-  return model.asks.find((ask) => ask.variable === index)?.entry.anchor;
 }

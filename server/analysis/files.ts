@@ -11,6 +11,7 @@ import type { Item, SourceFile } from "../../grammar/syntax";
 import type { Anchor, ModelFile } from "../model/anchor";
 import type { Vocabulary } from "../model/definition";
 import type { Finding } from "../model/finding";
+import type { Ids } from "../model/ids";
 import { kindFindings } from "../model/kind-findings";
 import type { Declaration, FileScope } from "../model/scope";
 import { nearest } from "../model/spelling";
@@ -50,6 +51,7 @@ export class FileLoader {
   constructor(
     private readonly host: FileHost,
     private readonly library: Pick<Library, "files" | "vocabulary">,
+    private readonly ids: Ids,
   ) {}
 
   /** `undefined` where the root file itself cannot be read. */
@@ -101,7 +103,7 @@ export class FileLoader {
   ): LoadedFile | Unread | undefined {
     const source = this.read(uri, rootUri);
     if (source === undefined || "problem" in source) return source;
-    const file = new LoadedFile(uri, source, prefix, this.declarations);
+    const file = new LoadedFile(uri, source, prefix, this.declarations, this.ids);
     files.set(uri, file);
     for (const item of source.items) {
       if (item.node.type === "use")
@@ -276,6 +278,7 @@ class LoadedFile implements BuildFile, FileScope {
     readonly source: SourceFile,
     readonly prefix: string,
     private readonly known: WeakMap<Item, Declaration>,
+    private readonly ids: Ids,
   ) {
     this.library = uri.startsWith(libraryScheme);
   }
@@ -305,7 +308,7 @@ class LoadedFile implements BuildFile, FileScope {
             : [
                 {
                   anchor: {
-                    uri: before.scope.file.uri,
+                    uri: before.uri,
                     item: before.item,
                     span: before.node.name.span,
                   },
@@ -343,14 +346,13 @@ class LoadedFile implements BuildFile, FileScope {
     }
   }
 
-  /** One object for one item as long as the item lives, with the scope of the latest reading. */
+  /** One object for one item as long as the item lives and the file is called the same. */
   private declaration(item: Item, node: syntax.Thing): Declaration {
+    const { uri, library, prefix } = this;
     const before = this.known.get(item);
-    if (before !== undefined) {
-      (before as { scope: FileScope }).scope = this;
-      return before;
-    }
-    const declaration: Declaration = { node, item, scope: this };
+    if (before?.prefix === prefix) return before;
+    const id = this.ids.thing(uri, node.name.text);
+    const declaration: Declaration = { id, node, item, uri, library, prefix };
     this.known.set(item, declaration);
     return declaration;
   }

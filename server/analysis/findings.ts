@@ -3,47 +3,43 @@
  *
  * Must not know: how anything was solved, how findings are shown.
  */
-import type { Item } from "../../grammar/syntax";
+import type { Name } from "../../grammar/syntax";
 import { type Anchor, textAt } from "../model/anchor";
 import type { Finding, Severity } from "../model/finding";
-import type { Model, ModelClaim, ModelVariable } from "../model/model";
-import { nominalAnchor } from "../model/thing";
+import type { Ask, ModelClaim, ModelEquation, ModelVariable, Origin } from "../model/model";
+import { anchorOfThing, nominalAnchor, type Thing } from "../model/thing";
 import { chanceOf, valueOf } from "../solve";
-import {
-  type Conflict,
-  type Failure,
-  mayChange,
-  type Solution,
-  type Verdict,
-} from "../solve/system";
+import { type Conflict, type Failure, mayChange, type Verdict } from "../solve/system";
 import type { CheckResult, Level, Levels, Need, Value } from "./analysis";
+import type { Solved } from "./reasons";
 import { andList, comparisonInWords, orList, type Writer } from "./wording";
 
 export interface FindingContext {
-  readonly model: Model;
-  readonly solution: Solution;
+  readonly solved: Solved;
   readonly writer: Writer;
-  /** Items in the order they are read, for finding the line that was written last. */
-  readonly items: readonly Item[];
-  /** The build's own file. */
-  readonly rootUri: string | undefined;
+  readonly asks: readonly Ask[];
+  /** Where a place comes among all of the build, later places higher; the build's own file last. */
+  orderOf(anchor: Anchor): readonly number[];
+  /** The value that names lead to from inside a thing. */
+  valueIn(thing: Thing, names: readonly Name[]): Value | undefined;
 }
 
 /** Givens that cannot all hold: which, by how much, and what each would have to be. */
 export function conflictFinding(conflict: Conflict, context: FindingContext): Finding | undefined {
-  const { model, solution, writer } = context;
+  const { solved, writer } = context;
+  const { solution } = solved;
   const givens = conflict.givens.flatMap(({ variable, needed }) => {
-    const found = model.variables[variable];
+    const found = solved.figureAt(variable);
     const value = solution.system.variables[variable]?.given?.value;
     return found === undefined ? [] : [{ variable: found, value, needed }];
   });
-  const formulas = formulasIn(conflict, model);
+  const formulas = formulasIn(conflict, solved);
   const last = latest(
     givens.map(({ variable }) => variable),
     context,
   );
-  const equation = model.equations[conflict.equation];
-  const anchor = last?.entry?.anchor ?? anchorOfEquation(equation?.origin) ?? undefined;
+  const equation = solved.equationAt(conflict.equation);
+  const anchor = last?.entry?.anchor ?? anchorOfEquation(equation?.origin, solved) ?? undefined;
   if (anchor === undefined) return undefined;
   const list = andList([
     ...givens.map(({ variable, value }) => {
@@ -70,7 +66,7 @@ export function conflictFinding(conflict: Conflict, context: FindingContext): Fi
     ({ variable, needed }) =>
       variable.figure !== undefined &&
       variable.part === undefined &&
-      mayChange(variable.role) &&
+      mayChange(variable.variable.role) &&
       needed !== undefined &&
       Number.isFinite(needed),
   );
@@ -78,11 +74,13 @@ export function conflictFinding(conflict: Conflict, context: FindingContext): Fi
     ({ variable, needed }) => `${variable.name} would have to be ${writer.like(variable, needed)}`,
   );
   const freed = conflict.equations.flatMap((each) => {
-    const origin = model.equations[each]?.origin;
-    return origin?.is === "default" ? [`${origin.thing.path}.${origin.field.name}`] : [];
+    const origin = solved.equationAt(each)?.origin;
+    return origin?.is === "default"
+      ? [`${solved.thing(origin.thing)?.path}.${origin.field.name}`]
+      : [];
   });
   changes.push(...freed.map((path) => `ask for ${path}: write \`${path}: ?\``));
-  const read = givens.filter(({ variable }) => variable.role === "measured");
+  const read = givens.filter(({ variable }) => variable.variable.role === "measured");
   if (read.length > 0) {
     changes.push(`measure ${orList(read.map(({ variable }) => variable.name))} again`);
   }
@@ -120,28 +118,30 @@ export function conflictFinding(conflict: Conflict, context: FindingContext): Fi
 export function failureFinding(
   failure: Failure,
   index: number,
-  { model, solution, writer }: FindingContext,
+  { solved, writer, asks }: FindingContext,
 ): Finding | undefined {
-  const variables = failure.variables.flatMap((each) => model.variables[each] ?? []);
+  const variables = failure.variables.flatMap((each) => solved.figureAt(each) ?? []);
   const names = andList(variables.slice(0, 5).map((variable) => variable.name));
-  const asked = model.asks.find((ask) => failure.variables.includes(ask.variable));
-  const equations = failure.equations.flatMap((each) => model.equations[each] ?? []);
+  const asked = asks.find((ask) =>
+    failure.variables.some((each) => solved.idAt(each) === ask.figure),
+  );
+  const equations = failure.equations.flatMap((each) => solved.equationAt(each) ?? []);
   const anchor =
     asked?.entry.anchor ??
     variables
       .map((variable) => variable.entry?.anchor ?? openingOf(variable))
       .find((each) => each !== undefined) ??
-    anchorOfEquation(equations[0]?.origin);
+    anchorOfEquation(equations[0]?.origin, solved);
   if (anchor === undefined) return undefined;
   const by = andList(
     equations
       .slice(0, 3)
       .map(
         (equation) =>
-          `“${equation.origin.is === "relation" ? equation.origin.relation.title : equation.name}”`,
+          `“${equation.origin.is === "relation" ? equation.origin.relation.title : nameOf(equation, solved)}”`,
       ),
   );
-  const inputs = inputsOf(failure, model, solution, writer);
+  const inputs = inputsOf(failure, solved, writer);
   const common = { severity: "error" as const, anchor };
   switch (failure.why) {
     case "several-roots": {
@@ -242,7 +242,7 @@ export function checkFinding(
   };
   if (verdict.nominal === "unknown") {
     if (!check.own) return undefined;
-    const open = verdict.open.flatMap((index) => context.model.variables[index]?.name ?? []);
+    const open = verdict.open.flatMap((index) => context.solved.figureAt(index)?.name ?? []);
     return {
       ...base,
       code: "check/cannot-judge",
@@ -308,10 +308,10 @@ function reachInWords(verdict: Verdict, claim: ModelClaim, { writer }: FindingCo
 }
 
 /** `it fails at p.width 2.51 in and p.depth 1.2 in`: the fewest words that let it be seen. */
-function witnessInWords(verdict: Verdict, { model, writer }: FindingContext): string | undefined {
+function witnessInWords(verdict: Verdict, { solved, writer }: FindingContext): string | undefined {
   if (verdict.worst !== "fails" || verdict.witness === undefined) return undefined;
   const places = [...verdict.witness].flatMap(([index, value]) => {
-    const variable = model.variables[index];
+    const variable = solved.figureAt(index);
     return variable === undefined ? [] : [`${variable.name} ${writer.like(variable, value)}`];
   });
   if (places.length === 0 || places.length > 4) return undefined;
@@ -319,8 +319,8 @@ function witnessInWords(verdict: Verdict, { model, writer }: FindingContext): st
 }
 
 /** `; it holds in about 97 % of builds (96 to 98)` */
-function chanceInWords(claim: ModelClaim, { solution }: FindingContext): string {
-  const chance = chanceOf(solution, claim);
+function chanceInWords(claim: ModelClaim, { solved }: FindingContext): string {
+  const chance = chanceOf(solved.solution, solved.local(claim));
   if (chance === undefined) return "";
   if (chance.share === 0) return "; it holds in under 0.1 % of builds";
   const percent = (share: number): string => {
@@ -335,7 +335,7 @@ function chanceInWords(claim: ModelClaim, { solution }: FindingContext): string 
 /** One finding for all checks of a thing that must be judged and cannot be yet. */
 export function unjudgedFindings(
   checks: readonly CheckResult[],
-  context: FindingContext,
+  openIn: (check: CheckResult) => readonly string[],
 ): Finding[] {
   const open = checks.filter(
     ({ own, remarks, verdict }) =>
@@ -346,11 +346,7 @@ export function unjudgedFindings(
     const those = open.filter((check) => check.thing === thing);
     const [first] = those;
     if (first === undefined) return [];
-    const missing = new Set(
-      those.flatMap(({ verdict }) =>
-        verdict.open.flatMap((index) => context.model.variables[index]?.name ?? []),
-      ),
-    );
+    const missing = new Set(those.flatMap((check) => openIn(check)));
     const needs = new Set(those.map(({ remarks }) => remarks.needs));
     const named = those.slice(0, 3).map(({ title }) => title);
     const more = those.length - named.length;
@@ -370,8 +366,7 @@ export function unjudgedFindings(
 }
 
 /** Amounts in two currencies cannot be added up: nobody says what one is worth in the other. */
-export function currencyFinding(variables: readonly ModelVariable[]): Finding | undefined {
-  const priced = variables.filter(({ figure }) => figure?.currency !== undefined);
+export function currencyFinding(priced: readonly ModelVariable[]): Finding | undefined {
   const [first] = priced;
   const other = priced.find(({ figure }) => figure?.currency !== first?.figure?.currency);
   if (first?.entry === undefined || other?.entry === undefined) return undefined;
@@ -408,36 +403,30 @@ export function missingMessage(value: Value, needs: readonly (readonly Need[])[]
 function filled(
   text: string | undefined,
   { thing, check }: ModelClaim,
-  { model, solution, writer }: FindingContext,
+  { writer, valueIn }: FindingContext,
 ): string | undefined {
   if (text === undefined || thing === undefined || !text.includes("{")) return text;
   return text.replaceAll(/\{([a-z_][\w.]*)\}/gi, (whole, path: string) => {
     const names = path
       .split(".")
       .map((name) => ({ type: "name" as const, text: name, span: check.node.span }));
-    const target = model.resolve(thing, thing.scope, names);
-    if (target.is !== "field") return whole;
-    const owned = `${target.thing.path}.${target.field.name}`;
-    const index = model.variableAt(
-      target.part === undefined ? owned : `${owned}.${target.part.name}`,
-    );
-    const variable = index === undefined ? undefined : model.variables[index];
-    if (index === undefined || variable === undefined) {
-      return String(model.words.get(owned)?.value ?? path);
-    }
-    const si = solution.values[index];
-    return si === undefined || !Number.isFinite(si) ? path : writer.fine(si, variable.measure);
+    const value = valueIn(thing, names);
+    if (value === undefined) return whole;
+    if (value.measure === undefined) return String(value.word ?? path);
+    return value.si === undefined ? path : writer.fine(value.si, value.measure);
   });
 }
 
 /** `inner_gap is 5/16 in, at least 1/2 in is wanted: 3/16 in short` */
-function comparedInWords(claim: ModelClaim, { solution, writer, model }: FindingContext): string {
+function comparedInWords(claim: ModelClaim, { solved, writer }: FindingContext): string {
   const { compared } = claim;
+  const { solution } = solved;
+  const { variables } = solved.local(claim);
   if (compared === undefined) {
-    return claim.variables
+    return variables
       .slice(0, 4)
       .flatMap((index) => {
-        const variable = model.variables[index];
+        const variable = solved.figureAt(index);
         return variable === undefined
           ? []
           : [
@@ -446,8 +435,8 @@ function comparedInWords(claim: ModelClaim, { solution, writer, model }: Finding
       })
       .join(", ");
   }
-  const left = valueOf(solution, { expression: compared.left, variables: claim.variables });
-  const right = valueOf(solution, { expression: compared.right, variables: claim.variables });
+  const left = valueOf(solution, { expression: compared.left, variables });
+  const right = valueOf(solution, { expression: compared.right, variables });
   if (left === undefined || right === undefined) return "";
   const write = (si: number): string =>
     writer.ofDimension(si, compared.dimension, compared.measure);
@@ -480,12 +469,12 @@ function gentler(one: Severity, other: Level): Severity {
 }
 
 /** Formulas of the builder's own that take part: `p.half: width / 4`. */
-function formulasIn({ equation, equations }: Conflict, model: Model): string[] {
+function formulasIn({ equation, equations }: Conflict, solved: Solved): string[] {
   return [...new Set([...equations, equation])].flatMap((index) => {
-    const origin = model.equations[index]?.origin;
+    const origin = solved.equationAt(index)?.origin;
     if (origin?.is !== "formula") return [];
     return [
-      `${origin.thing.path}.${origin.entry.field.text}: ${textAt(origin.entry.anchor).replaceAll(/\s+/g, " ")}`,
+      `${solved.thing(origin.thing)?.path}.${origin.entry.field.text}: ${textAt(origin.entry.anchor).replaceAll(/\s+/g, " ")}`,
     ];
   });
 }
@@ -493,23 +482,16 @@ function formulasIn({ equation, equations }: Conflict, model: Model): string[] {
 /** The one written last: the line most likely just typed. */
 function latest(
   variables: readonly ModelVariable[],
-  { items, rootUri }: Pick<FindingContext, "items" | "rootUri">,
+  { orderOf }: Pick<FindingContext, "orderOf">,
 ): ModelVariable | undefined {
   const written = variables.filter(
     (variable) => variable.entry !== undefined && variable.part === undefined,
   );
   const pool =
     written.length > 0 ? written : variables.filter((variable) => variable.entry !== undefined);
-  // An option or record goes before the spec; the items of the build's own file come first.
+  // An option or record goes before the spec.
   const placeOf = ({ entry }: ModelVariable): readonly number[] =>
-    entry === undefined
-      ? []
-      : [
-          entry.layer === "spec" ? 0 : 1,
-          entry.anchor.uri === rootUri ? 1 : 0,
-          items.indexOf(entry.anchor.item),
-          entry.anchor.span.start,
-        ];
+    entry === undefined ? [] : [entry.layer === "spec" ? 0 : 1, ...orderOf(entry.anchor)];
   return [...pool].sort((one, other) => {
     const place = placeOf(one);
     const otherPlace = placeOf(other);
@@ -529,14 +511,18 @@ function openingOf(variable: ModelVariable): Anchor | undefined {
   return undefined;
 }
 
-function anchorOfEquation(
-  origin: Model["equations"][number]["origin"] | undefined,
-): Anchor | undefined {
+function anchorOfEquation(origin: Origin | undefined, solved: Solved): Anchor | undefined {
   if (origin === undefined) return undefined;
   if (origin.is === "formula") return origin.entry.anchor;
-  for (let thing = origin.thing; thing !== undefined; thing = thing.owner)
-    if (thing.anchor !== undefined) return thing.anchor;
-  return origin.is === "relation" ? origin.relation.anchor : undefined;
+  const anchor = anchorOfThing(solved.thing(origin.thing));
+  return anchor ?? (origin.is === "relation" ? origin.relation.anchor : undefined);
+}
+
+/** What an equation that is no relation is called in a sentence. */
+function nameOf({ equation }: ModelEquation, solved: Solved): string {
+  const figure = equation.figures.at(-1);
+  const variable = figure && solved.figureAt(solved.placeOf(figure) ?? -1);
+  return `${variable?.name ?? ""} = …`;
 }
 
 /** `: it would be 12 in` where the only answer lies outside of what is possible. */
@@ -552,26 +538,28 @@ function outsideInWords(
 
 function rangeInWords(variables: readonly ModelVariable[], writer: Writer): string {
   const [variable] = variables;
-  if (variables.length !== 1 || variable?.range === undefined) return "";
-  const [low, high] = variable.range;
+  const range = variable?.variable.range;
+  if (variables.length !== 1 || variable === undefined || range === undefined) return "";
+  const [low, high] = range;
   return ` between ${writer.value(low, variable.measure)} and ${writer.value(high, variable.measure)}`;
 }
 
-function inputsOf(failure: Failure, model: Model, solution: Solution, writer: Writer): string {
+function inputsOf(failure: Failure, solved: Solved, writer: Writer): string {
+  const { system, values } = solved.solution;
   const inputs = new Set<number>();
   for (const index of failure.equations) {
-    for (const variable of model.equations[index]?.variables ?? []) {
-      if (!failure.variables.includes(variable) && Number.isFinite(solution.values[variable]))
+    for (const variable of system.equations[index]?.variables ?? []) {
+      if (!failure.variables.includes(variable) && Number.isFinite(values[variable]))
         inputs.add(variable);
     }
   }
   return [...inputs]
     .slice(0, 5)
     .flatMap((index) => {
-      const variable = model.variables[index];
+      const variable = solved.figureAt(index);
       return variable === undefined
         ? []
-        : [`${variable.name} ${writer.fine(solution.values[index], variable.measure)}`];
+        : [`${variable.name} ${writer.fine(values[index], variable.measure)}`];
     })
     .join(", ");
 }

@@ -8,8 +8,8 @@ import type { SourceFile } from "../../grammar/syntax";
 import type { ModelFile } from "../model/anchor";
 import type { Vocabulary } from "../model/definition";
 import type { Finding } from "../model/finding";
-import { FormPool } from "../model/kind-environment";
 import { buildVocabulary, emptyVocabulary } from "../model/vocabulary";
+import { Workshop } from "./workshop";
 
 export const libraryScheme = "library:";
 
@@ -18,7 +18,8 @@ export interface Library {
   readonly vocabulary: Vocabulary;
   /** Anything wrong in the library itself; a test keeps this empty. */
   readonly findings: readonly Finding[];
-  readonly pool: FormPool;
+  /** What is kept for all builds that are read with it. */
+  readonly workshop: Workshop;
 }
 
 /** `path` is the path below the library folder, `axle.trammel`. */
@@ -35,7 +36,7 @@ export function loadLibrary(
   const vocabulary = buildVocabulary(declaring, emptyVocabulary, (finding) =>
     findings.push(finding),
   );
-  return { files: loaded, vocabulary, findings, pool: new FormPool() };
+  return { files: loaded, vocabulary, findings, workshop: new Workshop() };
 }
 
 // ───────────────────────────── helpers ─────────────────────────────

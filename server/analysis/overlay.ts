@@ -1,48 +1,86 @@
 /**
- * What is laid over the spec of a build: one option of it, or what its records say was built.
+ * What is laid over the spec of a build: one option of it, what its records say was built, lines
+ * that are tried out.
  *
- *     writesOf(members, { is: "as built" })   →   the givens of the spec, then those of the records
+ *     writesOf(placed, [{ is: "as built" }])   →   the givens of the spec, then those of the records
  *
  * Must not know: what the values are, how anything is solved.
  */
-import type { Write } from "../model/build-things";
-import type { Placed } from "./groups";
+import type { Item } from "../../grammar/syntax";
+import type { Write } from "../model/trees";
+import type { Placed } from "./taken-in";
 
-/** Which members are laid over the spec. */
+/** Laid over a build one upon the other, the last one uppermost. */
 export type Overlay =
-  | { readonly is: "spec" }
   | { readonly is: "option"; readonly name: string }
-  | { readonly is: "as built" };
+  | { readonly is: "as built" }
+  /** An option that stands in no file; its names are those of the root file. */
+  | { readonly is: "lines"; readonly item: Item; readonly uri: string };
 
-/** What is written into the things of a group, in the order in which it counts. */
-export function writesOf(members: readonly Placed[], overlay: Overlay): Write[] {
+/** What is written into things from outside of them, in the order in which it counts. */
+export function writesOf(placed: readonly Placed[], overlays: readonly Overlay[]): Write[] {
   const writes: Write[] = [];
-  for (const { item, scope } of members) {
-    if (item.node.type === "given") writes.push({ node: item.node, item, scope, layer: "spec" });
+  for (const { item, file } of placed) {
+    const { uri, library } = file;
+    if (item.node.type === "given")
+      writes.push({ node: item.node, item, uri, library, layer: "spec" });
   }
-  for (const { item, scope } of members) {
-    const { node } = item;
-    if (node.type === "option" && overlay.is === "option" && node.name.text === overlay.name) {
-      for (const member of node.members) {
-        if (member.type === "given" || member.type === "part")
-          writes.push({ node: member, item, scope, layer: "option" });
-      }
+  for (const overlay of overlays) {
+    switch (overlay.is) {
+      case "option":
+        for (const { item, file } of placed) {
+          const { node } = item;
+          if (node.type === "option" && node.name.text === overlay.name)
+            writes.push(...writesIn(item, file.uri));
+        }
+        break;
+      case "lines":
+        writes.push(...writesIn(overlay.item, overlay.uri));
+        break;
+      case "as built":
+        writes.push(...recordWrites(placed));
+        break;
     }
   }
-  return overlay.is === "as built" ? [...writes, ...recordWrites(members)] : writes;
+  return writes;
+}
+
+/** Whether anything in the build speaks of it. */
+export function isSpokenOf(placed: readonly Placed[], overlay: Overlay): boolean {
+  if (overlay.is === "lines") return true;
+  return placed.some(({ item: { node } }) =>
+    overlay.is === "as built"
+      ? node.type === "record"
+      : node.type === "option" && node.name.text === overlay.name,
+  );
+}
+
+export function writesOfRecord({ item, file }: Placed): Write[] {
+  const { node } = item;
+  if (node.type !== "record") return [];
+  const { uri } = file;
+  return node.members.flatMap((member): Write[] =>
+    member.type === "given" || member.type === "part"
+      ? [{ node: member, item, uri, library: false, layer: "record", date: node.date?.text }]
+      : [],
+  );
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+function writesIn(item: Item, uri: string): Write[] {
+  if (item.node.type !== "option") return [];
+  return item.node.members.flatMap((member): Write[] =>
+    member.type === "given" || member.type === "part"
+      ? [{ node: member, item, uri, library: false, layer: "option" }]
+      : [],
+  );
 }
 
 /** By their days, whatever the order they stand in; what has no day comes first. */
-export function recordWrites(members: readonly Placed[]): Write[] {
-  const writes = members.flatMap(({ item, scope }) => {
-    const { node } = item;
-    if (node.type !== "record") return [];
-    return node.members.flatMap((member): Write[] =>
-      member.type === "given" || member.type === "part"
-        ? [{ node: member, item, scope, layer: "record", date: node.date?.text }]
-        : [],
-    );
-  });
+function recordWrites(placed: readonly Placed[]): Write[] {
   const day = ({ date = "" }: Write): string => date;
-  return writes.sort((one, other) => (day(one) < day(other) ? -1 : day(one) > day(other) ? 1 : 0));
+  return placed
+    .flatMap(writesOfRecord)
+    .sort((one, other) => (day(one) < day(other) ? -1 : day(one) > day(other) ? 1 : 0));
 }

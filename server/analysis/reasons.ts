@@ -7,15 +7,65 @@
  */
 import { textAt } from "../model/anchor";
 import type { FieldDefinition } from "../model/definition";
-import type { Model, ModelEquation } from "../model/model";
+import type { FigureId, ThingId } from "../model/ids";
+import type { ModelEquation, ModelVariable } from "../model/model";
+import type { Thing } from "../model/thing";
 import type { Solution } from "../solve/system";
 import type { Reason } from "./analysis";
+import type { BuildSolved } from "./build-cells";
+import type { Reading } from "./reading";
 import type { Writer } from "./wording";
 
-/** A group of a build with its solution. */
-export interface Solved {
-  readonly model: Model;
-  readonly solution: Solution;
+/** A solution with what its places stand for in a build. */
+export class Solved {
+  constructor(
+    private readonly reading: Reading,
+    private readonly solved: BuildSolved,
+  ) {}
+
+  get solution(): Solution {
+    return this.solved.solution;
+  }
+
+  /** The same with another solution of the same system. */
+  with(solution: Solution): Solved {
+    const { keys } = this.solved;
+    return new Solved(this.reading, {
+      solution,
+      keys,
+      placeOf: (key) => this.solved.placeOf(key),
+      equationAt: (place) => this.solved.equationAt(place),
+    });
+  }
+
+  placeOf(figure: FigureId): number | undefined {
+    return this.solved.placeOf(figure);
+  }
+
+  figureAt(place: number): ModelVariable | undefined {
+    const figure = this.solved.keys[place];
+    return figure && this.reading.figure(figure);
+  }
+
+  idAt(place: number): FigureId | undefined {
+    return this.solved.keys[place];
+  }
+
+  equationAt(place: number): ModelEquation | undefined {
+    const equation = this.solved.equationAt(place);
+    return equation && this.reading.cells.originOf(equation);
+  }
+
+  thing(id: ThingId | undefined): Thing | undefined {
+    return id && this.reading.thing(id);
+  }
+
+  /** A quantity or claim over figures, as the solution knows it. */
+  local<Q extends { readonly figures: readonly FigureId[] }>(
+    quantity: Q,
+  ): Q & { readonly variables: readonly number[] } {
+    return { ...quantity, variables: quantity.figures.map((id) => this.placeOf(id) ?? -1) };
+  }
 }
 
 /** The value of a variable in coherent SI, where it is known. */
@@ -28,13 +78,14 @@ export function siOf({ solution }: Solved, index: number): number | undefined {
 export function reasonOf(solved: Solved, index: number): Reason | undefined {
   const determination = solved.solution.determinations[index];
   if (determination?.how !== "solved" && determination?.how !== "assumed") return undefined;
-  const equation = solved.model.equations[determination.equation];
+  const equation = solved.equationAt(determination.equation);
   if (equation === undefined) return undefined;
+  const own = solved.idAt(index);
   return {
     ...describe(equation),
-    inputs: equation.variables
-      .filter((other) => other !== index)
-      .map((other) => solved.model.variables[other]?.name ?? ""),
+    inputs: equation.equation.figures
+      .filter((other) => other !== own)
+      .map((other) => solved.figureAt(solved.placeOf(other) ?? -1)?.name ?? ""),
     together: determination.block.map((other) => titleOf(solved, other)),
   };
 }
@@ -44,12 +95,13 @@ export function restsOn(solved: Solved, index: number, writer: Writer): string[]
   const determination = solved.solution.determinations[index];
   if (determination?.how !== "solved" && determination?.how !== "assumed") return [];
   return determination.restsOn.map((equation) => {
-    const { origin } = solved.model.equations[equation] as ModelEquation;
-    if (origin.is === "relation") return origin.relation.title;
-    const last = solved.model.equations[equation]?.variables.at(-1) ?? -1;
-    const variable = solved.model.variables[last];
+    const { origin, equation: over } = solved.equationAt(equation) ?? {};
+    if (origin?.is === "relation") return origin.relation.title;
+    const figure = over?.figures.at(-1);
+    const last = (figure && solved.placeOf(figure)) ?? -1;
+    const variable = solved.figureAt(last);
     return variable === undefined
-      ? origin.thing.path
+      ? (solved.thing(origin?.thing)?.path ?? "")
       : `${variable.name} is ${writer.value(siOf(solved, last), variable.measure)}`;
   });
 }
@@ -57,7 +109,7 @@ export function restsOn(solved: Solved, index: number, writer: Writer): string[]
 // ───────────────────────────── helpers ─────────────────────────────
 
 function titleOf(solved: Solved, equation: number): string {
-  const found = solved.model.equations[equation];
+  const found = solved.equationAt(equation);
   return found === undefined ? "" : describe(found).title;
 }
 

@@ -7,11 +7,13 @@
  * Must not know: what the pieces are.
  */
 import type { Finding } from "../model/finding";
+import type { FigureId } from "../model/ids";
 import type { ModelStack } from "../model/model";
 import { anchorOfThing } from "../model/thing";
 import { quantityValue } from "../solve";
 import { allotStacks, mostPiecesInStack, type Stack } from "../solve/stack";
-import type { Solved } from "./reasons";
+import type { Value } from "./analysis";
+import type { Reading } from "./reading";
 import { andList, type Writer } from "./wording";
 
 export interface Allotment {
@@ -20,17 +22,23 @@ export interface Allotment {
   readonly pieces: Stack;
 }
 
-/** By the index of the variable that holds the sum. */
-export function allotmentsOf({ model, solution }: Solved): ReadonlyMap<number, Allotment> {
+/** By the figure that holds the sum. */
+export function allotmentsOf(
+  stacks: readonly ModelStack[],
+  { cells }: Reading,
+): ReadonlyMap<FigureId, Allotment> {
   const byKit = new Map<string, { readonly stack: ModelStack; readonly wanted: number }[]>();
-  for (const stack of model.stacks) {
-    const wanted = quantityValue(solution, stack.wanted);
+  for (const stack of stacks) {
+    const { expression, figures } = stack.wanted;
+    const solved = cells.solvedFor(figures);
+    const variables = figures.map((figure) => solved.placeOf(figure) ?? -1);
+    const wanted = quantityValue(solved.solution, { expression, variables });
     if (wanted === undefined || !Number.isFinite(wanted)) continue;
     const { kit, sizes, quantities } = stack.use;
     const key = JSON.stringify([kit, sizes, quantities]);
     byKit.set(key, [...(byKit.get(key) ?? []), { stack, wanted }]);
   }
-  const allotments = new Map<number, Allotment>();
+  const allotments = new Map<FigureId, Allotment>();
   for (const together of byKit.values()) {
     const { sizes, quantities } = together[0]?.stack.use ?? { sizes: [] };
     // The tightest of what is allowed holds for all, so that no one gets less than was asked.
@@ -39,7 +47,7 @@ export function allotmentsOf({ model, solution }: Solved): ReadonlyMap<number, A
     const stacks = allotStacks({ sizes, quantities }, wanteds, allowed, mostPiecesInStack);
     for (const [index, { stack }] of together.entries()) {
       const pieces = stacks[index];
-      if (pieces !== undefined) allotments.set(stack.variable, { stack, pieces });
+      if (pieces !== undefined) allotments.set(stack.figure, { stack, pieces });
     }
   }
   return allotments;
@@ -52,20 +60,25 @@ export function piecesInWords({ stack, pieces }: Allotment, writer: Writer): str
 }
 
 /** Where one kit has to serve several and gives some of them another stack than they would get alone. */
-export function stackFindings(solved: Solved, writer: Writer): Finding[] {
+export function stackFindings(
+  allotments: ReadonlyMap<FigureId, Allotment>,
+  valueOf: (figure: FigureId) => Value | undefined,
+  writer: Writer,
+): Finding[] {
   const findings: Finding[] = [];
-  for (const allotment of allotmentsOf(solved).values()) {
+  for (const allotment of allotments.values()) {
     const { stack, pieces } = allotment;
-    const alone = solved.solution.values[stack.variable];
-    const anchor = anchorOfThing(stack.thing);
-    if (alone === undefined || !Number.isFinite(alone) || anchor === undefined) continue;
+    const value = valueOf(stack.figure);
+    const alone = value?.si;
+    const anchor = anchorOfThing(value?.thing);
+    if (value === undefined || alone === undefined || anchor === undefined) continue;
     const same = Math.abs(alone - pieces.sum) <= 1e-9 * Math.max(Math.abs(alone), 1e-3);
     if (same) continue;
-    const name = solved.model.variables[stack.variable]?.name ?? "";
+    const name = value.path;
     const measure = stack.use.measure;
-    const others = solved.model.stacks
-      .filter((other) => other.use.kit === stack.use.kit && other !== stack)
-      .map((other) => solved.model.variables[other.variable]?.name ?? "");
+    const others = [...allotments.values()]
+      .filter((other) => other.stack.use.kit === stack.use.kit && other.stack !== stack)
+      .map((other) => valueOf(other.stack.figure)?.path ?? "");
     findings.push({
       code: pieces.met ? "kit/shared" : "kit/short",
       severity: pieces.met ? "note" : "warning",

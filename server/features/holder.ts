@@ -203,7 +203,7 @@ function topLevel(names: Names, scope: FileScope, name: string): Target | undefi
   const declaration = scope.declarations.get(name);
   if (declaration !== undefined) {
     const { node } = declaration;
-    const thing = madeThing(names.analysis, `${declaration.scope.prefix}${node.name.text}`);
+    const thing = madeThing(names.analysis, `${declaration.prefix}${node.name.text}`);
     const kind = thing?.kind ?? names.vocabulary.kinds.get(node.kind.text);
     if (kind === undefined) return undefined;
     return { is: "thing", holder: { kind, thing }, declaration };

@@ -90,8 +90,8 @@ export function declarationOf(meaning: Meaning): Anchor | undefined {
     case "thing": {
       const { declaration, holder } = meaning;
       if (declaration !== undefined) {
-        const { scope, item, node } = declaration;
-        return { uri: scope.file.uri, item, span: node.name.span };
+        const { uri, item, node } = declaration;
+        return { uri, item, span: node.name.span };
       }
       return nameAnchor(holder);
     }

@@ -95,9 +95,9 @@ export function keyOf(analysis: Analysis, meaning: Meaning): string | undefined 
     }
     case "field": {
       const path = pathOf(meaning);
-      const scope = meaning.holder.thing?.scope;
-      if (path !== undefined && scope !== undefined) {
-        return `value ${path.slice(scope.prefix.length)} ${scope.file.uri}`;
+      const thing = meaning.holder.thing;
+      if (path !== undefined && thing !== undefined) {
+        return `value ${thing.id.path}${path.slice(thing.path.length)} ${thing.uri}`;
       }
       const field = meaning.part ?? meaning.field;
       return `field ${field.owner}.${field.name}`;

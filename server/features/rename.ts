@@ -107,7 +107,8 @@ function takenBy(analysis: Analysis, named: Named, newName: string): string | un
     const inside = owner?.kind.fields.has(newName) || owner?.thing?.children.has(newName);
     return inside === true ? `there is something called ${newName} already` : undefined;
   }
-  const scopes = meaning.is === "thing" ? [scope, meaning.declaration?.scope] : [scope];
+  const declared = meaning.is === "thing" ? meaning.declaration?.uri : undefined;
+  const scopes = [scope, declared === undefined ? undefined : analysis.files.get(declared)?.scope];
   const taken = scopes.some(
     (each) => each?.declarations.has(newName) || each?.namespaces.has(newName),
   );

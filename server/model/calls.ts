@@ -192,11 +192,12 @@ function itemCall<R>(
     );
     return nothing;
   }
-  if (place.known === undefined) {
+  const known = place.known?.();
+  if (known === undefined) {
     formula.later = true;
     return nothing;
   }
-  const found = list.items[place.known - 1];
+  const found = list.items[known - 1];
   if (found === undefined) {
     formula.applies = false;
     return nothing;
@@ -235,7 +236,8 @@ function stackCall<R>(
     .filter((size): size is NumberValue => size.is === "number");
   const known = knownNumbers(list);
   const quantities = counts === undefined ? undefined : knownNumbers(counts);
-  if (known === undefined || known.length === 0 || allowed.known === undefined) {
+  const leftOver = allowed.known?.();
+  if (known === undefined || known.length === 0 || leftOver === undefined) {
     formula.later = true;
     return nothing;
   }
@@ -245,7 +247,7 @@ function stackCall<R>(
   const curve = (count ? stackCountCurve : stackCurve)(
     known,
     mostPiecesInStack,
-    allowed.known,
+    leftOver,
     quantities,
   );
   if (!count) {
@@ -253,7 +255,7 @@ function stackCall<R>(
       kit: listKey(formula, node.arguments[0]),
       sizes: known,
       quantities,
-      allowed: allowed.known,
+      allowed: leftOver,
       wanted: wanted.expression,
       measure: wanted.measure,
     });
@@ -321,11 +323,11 @@ function tableCall<R>(formula: Formula<R>, node: syntax.CallExpression, name: st
       formula.problem("value/list", "a table takes one value for each of its keys", argument.span);
       return nothing;
     }
-    if (value.is === "number" && value.settled && value.known === undefined) {
+    if (value.is === "number" && value.settled && value.known?.() === undefined) {
       formula.later = true;
       return nothing;
     }
-    keys.push(value);
+    keys.push(value.is === "number" ? { ...value, known: value.known?.() } : value);
   }
   const found = lookUp(table, columnName, keys);
   if (found.problem !== undefined) {

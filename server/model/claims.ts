@@ -7,7 +7,6 @@
  * Must not know: whether a check holds, how a curve is drawn.
  */
 import type * as syntax from "../../grammar/syntax";
-import type { Quantity } from "../solve/system";
 import {
   type Dimension,
   dimensionless,
@@ -21,11 +20,17 @@ import { compileCondition, compileExpression } from "./compile";
 import type { CompiledCondition, CompiledExpression } from "./compiled";
 import type { CheckDefinition, CurveDefinition, Vocabulary } from "./definition";
 import type { Environment } from "./denotation";
-import { type Figures, pathOf } from "./figures";
+import type { Figures } from "./figures";
 import type { Findings } from "./finding";
 import type { FormulaNames, Scope } from "./formula-names";
 import { compileCheck, type FormPool, whenSays } from "./kind-environment";
-import type { Location, ModelClaim, ModelCurve } from "./model";
+import {
+  type FigureQuantity,
+  type Location,
+  type ModelClaim,
+  type ModelCurve,
+  pathOf,
+} from "./model";
 import { remarksOf } from "./remarks";
 import type { Thing } from "./thing";
 
@@ -47,14 +52,14 @@ export class Claims {
     const template = this.pool.check(thing.kind, check.node, this.vocabulary);
     if (template === undefined) return;
     if (template !== "later") {
-      const variables = this.figures.figuresAlong(thing, template.references);
-      if (variables === undefined) {
+      const figures = this.figures.figuresAlong(thing, template.references);
+      if (figures === undefined) {
         this.unjudged(thing, check);
         return;
       }
       const { condition, compared, when } = template;
       const own = { check, thing, own: false, applies: true };
-      this.list.push({ condition, compared, when, variables, ...own });
+      this.list.push({ condition, compared, when, figures, ...own });
       return;
     }
     const environment = this.names.environmentOf(thing);
@@ -69,7 +74,7 @@ export class Claims {
   private unjudged(thing: Thing, check: CheckDefinition): void {
     if (check.remarks.needs === undefined) return;
     const condition = { op: "always", value: true } as const;
-    this.list.push({ condition, variables: [], check, thing, own: false, applies: false });
+    this.list.push({ condition, figures: [], check, thing, own: false, applies: false });
   }
 
   /** A check the builder wrote: what is wrong with it is told. */
@@ -102,7 +107,7 @@ export class Claims {
       condition: compiled.condition,
       compared: compiled.compared,
       when: compiled.when,
-      variables: compiled.references.map((reference) => this.figures.variable(reference)),
+      figures: compiled.references.map((reference) => this.figures.figure(reference)),
       check,
       thing,
       own,
@@ -140,11 +145,9 @@ export class Claims {
       )
     )
       return;
-    const quantity = (each: CompiledExpression<Location | "parameter">): Quantity => ({
+    const quantity = (each: CompiledExpression<Location>): FigureQuantity => ({
       expression: each.expression,
-      variables: each.references.map((reference) =>
-        reference === "parameter" ? -1 : this.figures.variable(reference),
-      ),
+      figures: each.references.map((reference) => this.figures.figure(reference)),
     });
     const slot = compiled.references.indexOf("parameter");
     const [from, to, step] = bounds.map(quantity);
@@ -152,7 +155,12 @@ export class Claims {
     this.curves.push({
       curve,
       thing: at.thing,
-      value: quantity(compiled),
+      value: {
+        expression: compiled.expression,
+        figures: compiled.references.map((reference) =>
+          reference === "parameter" ? undefined : this.figures.figure(reference),
+        ),
+      },
       parameterSlot: slot < 0 ? undefined : slot,
       measure: compiled.measure ?? measureWritten([], compiled.dimension),
       parameterMeasure,

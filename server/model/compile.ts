@@ -192,10 +192,15 @@ class Compiler<R> extends Formula<R> {
       return nothing;
     }
     const of = this.number(node.operand, wanted);
+    const { known } = of;
+    const negated = (): number | undefined => {
+      const number = known?.();
+      return number === undefined ? undefined : -number;
+    };
     return {
       ...of,
       expression: folded({ op: "negate", of: of.expression }),
-      known: of.known === undefined ? undefined : -of.known,
+      known: known === undefined ? undefined : negated,
     };
   }
 

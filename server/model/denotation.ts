@@ -16,7 +16,8 @@ export type Denotation<R> =
       readonly is: "quantity";
       readonly reference: R;
       readonly measure: Measure;
-      readonly known?: number;
+      /** The number, where it is known already; asked only where a table or a kit is read by it. */
+      readonly known?: () => number | undefined;
       readonly settled?: boolean;
     }
   /** A text, choice, yes/no or date that was given. */

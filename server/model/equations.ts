@@ -7,17 +7,26 @@
  */
 import type * as syntax from "../../grammar/syntax";
 import type { Rank } from "../solve/system";
-import { describeDimension } from "../units";
+import { describeDimension, type Measure } from "../units";
 import { type Anchor, textAt } from "./anchor";
 import { compileCondition, compileEquation, compileExpression } from "./compile";
 import type { CompiledEquation, CompiledExpression } from "./compiled";
 import type { FieldDefinition, RelationDefinition, Vocabulary } from "./definition";
-import { type Figures, pathOf, readEntry } from "./figures";
+import type { Figures } from "./figures";
 import type { Finding, Findings } from "./finding";
 import type { FormulaNames, Scope } from "./formula-names";
+import type { FigureId } from "./ids";
 import { compileRelation, type FormPool, whenSays } from "./kind-environment";
 import { article } from "./literal";
-import type { Location, ModelEquation, ModelStack, ModelVariable, Origin } from "./model";
+import {
+  type FigureEquation,
+  type Location,
+  type ModelEquation,
+  type ModelStack,
+  type ModelVariable,
+  type Origin,
+  pathOf,
+} from "./model";
 import { remarksOf } from "./remarks";
 import type { Entry, Thing } from "./thing";
 
@@ -26,6 +35,8 @@ export class Equations {
   readonly list: ModelEquation[] = [];
   /** Figures that are put together from the pieces of kits. */
   readonly stacks: ModelStack[] = [];
+  /** How many relations the builder wrote in the thing. */
+  private own = 0;
 
   constructor(
     private readonly figures: Figures,
@@ -36,32 +47,26 @@ export class Equations {
   ) {}
 
   /** What gives a figure that is not written as one: its formula, or else its default. */
-  workOut(index: number, variable: ModelVariable, entry: Entry | undefined): void {
+  workOut(variable: ModelVariable, entry: Entry | undefined): void {
     const definition = variable.part ?? variable.field;
-    if (entry !== undefined) this.formula(index, variable, entry);
-    else if (definition.default !== undefined) this.defaultFor(index, variable, definition);
+    if (entry !== undefined) this.formula(variable, entry);
+    else if (definition.default !== undefined) this.defaultFor(variable, definition);
   }
 
   /** A relation of the thing's kind, from the shared form of it where that will do. */
   kindRelation(thing: Thing, relation: RelationDefinition): void {
-    const name = `${thing.path}: ${relation.title}`;
-    const origin: Origin = { is: "relation", relation, thing };
+    const name = `${thing.id.path}: ${relation.title} ${thing.id.uri}`;
+    const origin: Origin = { is: "relation", relation, thing: thing.id };
     const template = this.pool.relation(thing.kind, relation.node, this.vocabulary);
     if (template === undefined) return;
     if (template !== "later") {
-      const variables = this.figures.figuresAlong(thing, template.references);
-      if (variables === undefined) return;
+      const figures = this.figures.figuresAlong(thing, template.references);
+      if (figures === undefined) return;
       // Two routes may lead to one quantity; the form must not name it twice.
-      if (distinct(variables)) {
-        this.list.push({
-          name,
-          form: template.form,
-          variables,
-          rank: rankOf(relation.word),
-          origin,
-          measure: template.measure,
-          when: template.when,
-        });
+      if (distinct(figures)) {
+        const rank = rankOf(relation.word);
+        const { form, measure, when } = template;
+        this.push({ name, form, figures, rank, when }, origin, measure);
         return;
       }
     }
@@ -92,8 +97,10 @@ export class Equations {
       remarks: remarksOf(node.clauses),
       anchor,
     };
-    const name = `${at.thing?.path ?? at.scope.prefix}: ${title} ${this.list.length}`;
-    this.addEquation(compiled, { is: "relation", relation, thing: at.thing }, node.word, name);
+    const where = at.thing === undefined ? "" : at.thing.id.path;
+    const name = `${where}: ${title} ${++this.own} ${at.uri}`;
+    const origin: Origin = { is: "relation", relation, thing: at.thing?.id };
+    this.addEquation(compiled, origin, node.word, name);
   }
 
   private addEquation(
@@ -104,31 +111,27 @@ export class Equations {
   ): void {
     if (!compiled.applies || compiled.later || compiled.problems.length > 0) return;
     const form = this.pool.form(compiled.left, compiled.right, compiled.references.length);
-    const variables = compiled.references.map((reference) => this.figures.variable(reference));
-    if (variables.length === 0) return;
+    const figures = compiled.references.map((reference) => this.figures.figure(reference));
+    if (figures.length === 0) return;
     const { left } = compiled;
-    const sum = left.op === "slot" ? variables[left.index] : undefined;
+    const sum = left.op === "slot" ? figures[left.index] : undefined;
     if (sum !== undefined) {
       for (const use of compiled.stacks) {
-        const wanted = { expression: use.wanted, variables };
-        this.stacks.push({ use, variable: sum, wanted, thing: origin.thing });
+        const wanted = { expression: use.wanted, figures };
+        this.stacks.push({ use, figure: sum, wanted });
       }
     }
-    this.list.push({
-      name,
-      form,
-      variables,
-      rank: rankOf(word),
-      origin,
-      measure: compiled.measure,
-      when: compiled.when,
-    });
+    const { when, measure } = compiled;
+    this.push({ name, form, figures, rank: rankOf(word), when }, origin, measure);
   }
 
-  private formula(index: number, variable: ModelVariable, entry: Entry): void {
-    if (readEntry(entry, variable.measure).is !== "formula") return;
+  private push(equation: FigureEquation, origin: Origin, measure: Measure | undefined): void {
+    this.list.push({ equation, origin, measure });
+  }
+
+  private formula(variable: ModelVariable, entry: Entry): void {
     const environment = this.names.environment(
-      { thing: variable.thing, scope: entry.scope },
+      { thing: variable.thing, uri: entry.anchor.uri },
       entry.anchor,
     );
     const compiled = compileExpression(entry.value, environment, variable.measure.dimension);
@@ -141,39 +144,31 @@ export class Equations {
         anchor: entry.anchor,
       });
     }
-    this.assign(
-      index,
-      variable,
-      compiled,
-      { is: "formula", entry, thing: variable.thing },
-      "relation",
-      entry.anchor,
-    );
+    const origin: Origin = { is: "formula", entry, thing: variable.thing.id };
+    this.assign(variable, compiled, origin, "relation", entry.anchor);
   }
 
-  private defaultFor(index: number, variable: ModelVariable, definition: FieldDefinition): void {
+  private defaultFor(variable: ModelVariable, definition: FieldDefinition): void {
     if (definition.default === undefined) return;
-    const { thing } = variable;
-    const origin: Origin = { is: "default", field: definition, thing };
+    const { thing, id } = variable;
+    const origin: Origin = { is: "default", field: definition, thing: thing.id };
     const form = this.pool.defaultForm(definition);
     if (form !== undefined) {
-      const name = `${variable.name} = …`;
-      const { measure } = variable;
+      const name = `${id.name} = … ${id.file}`;
       const standing = this.figures.defaultStands(thing, definition);
       const asked = this.figures.isAsked(thing, definition.name);
       const rank = standing ? "relation" : asked ? "asked" : "default";
       const assumption = standing && definition.role !== "constant";
-      this.list.push({ name, form, variables: [index], rank, assumption, origin, measure });
+      this.push({ name, form, figures: [id], rank, assumption }, origin, variable.measure);
       return;
     }
     const environment = this.names.environmentOf(thing);
     const dimension = variable.measure.dimension;
     const compiled = compileExpression(definition.default, environment, dimension);
-    this.assign(index, variable, compiled, origin, "default", undefined);
+    this.assign(variable, compiled, origin, "default", undefined);
   }
 
   private assign(
-    index: number,
     variable: ModelVariable,
     compiled: CompiledExpression<Location>,
     origin: Origin,
@@ -210,15 +205,10 @@ export class Equations {
     const { expression } = compiled;
     const slots = compiled.references.length;
     const form = this.pool.form({ op: "slot", index: slots }, expression, slots + 1);
-    const variables = compiled.references.map((reference) => this.figures.variable(reference));
-    this.list.push({
-      name: `${variable.name} = …`,
-      form,
-      variables: [...variables, index],
-      rank,
-      origin,
-      measure: variable.measure,
-    });
+    const figures = compiled.references.map((reference) => this.figures.figure(reference));
+    figures.push(variable.id);
+    const name = `${variable.id.name} = … ${variable.id.file}`;
+    this.push({ name, form, figures, rank }, origin, variable.measure);
   }
 }
 
@@ -228,8 +218,8 @@ function rankOf(word: syntax.RelationWord): Rank {
   return word === "assume" ? "assumed" : word;
 }
 
-function distinct(indices: readonly number[]): boolean {
-  return indices.every((index, at) => indices.indexOf(index) === at);
+function distinct(figures: readonly FigureId[]): boolean {
+  return figures.every((figure, at) => figures.indexOf(figure) === at);
 }
 
 function isZero(compiled: CompiledExpression<unknown>): boolean {

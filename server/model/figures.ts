@@ -1,236 +1,159 @@
 /**
- * Figures that are named anywhere, each a variable of the system: made when first asked for.
+ * Figures: what is known of one from its thing alone, and which ones a thing or line speaks of.
  *
- *     figures.variable({ thing: rear, field: offset })   →   7, the index of `rear.offset`
+ *     figures.figure({ thing: rear, field: offset })   →   the id of `rear.offset`
  *
  * Must not know: how formulas are compiled, which relations there are.
  */
 import type * as syntax from "../../grammar/syntax";
-import type { Role } from "../solve/system";
+import type { GivenNumber, Role, Variable } from "../solve/system";
 import type { Measure } from "../units";
 import { textAt } from "./anchor";
-import type { World } from "./build-things";
+import type { Binder } from "./binder";
 import type { FieldDefinition } from "./definition";
 import type { Denotation, Problem } from "./denotation";
 import type { Findings } from "./finding";
+import type { FigureId } from "./ids";
 import type { FormPool, Route } from "./kind-environment";
 import { article, type Figure, type FigureReading, readFigure } from "./literal";
 import type { Location, ModelVariable } from "./model";
 import type { Entry, Thing } from "./thing";
-import type { Words } from "./words";
+import { designationOf, type Words } from "./words";
 
-/** The variables of a build, its lists of figures and what gives them. */
+/** What is known of a figure from its thing alone; undefined where the key names none. */
+export function figureOf(thing: Thing, key: string, pool: FormPool): ModelVariable | undefined {
+  const before = thing.figures.get(key);
+  if (before !== undefined) return before;
+  const location = locationOf(thing, key);
+  if (location === undefined) return undefined;
+  const made = define(location, key, pool);
+  if (made !== undefined) thing.figures.set(key, made);
+  return made;
+}
+
+/** The figures that one thing or line of a build speaks of, each once. */
 export class Figures {
-  /** In the order in which they were asked for. */
-  readonly list: ModelVariable[] = [];
+  /** In the order in which they were met. */
+  readonly met = new Set<FigureId>();
+  private readonly lists = new Map<Thing, Map<string, Denotation<Location>[]>>();
 
   constructor(
-    private readonly world: World,
+    private readonly binder: Binder,
     private readonly words: Words,
     private readonly pool: FormPool,
     private readonly findings: Findings,
     /** Told of each figure that is not written as one: a formula or a default may give it. */
-    private readonly workOut: (
-      index: number,
-      variable: ModelVariable,
-      entry: Entry | undefined,
-    ) => void,
+    private readonly workOut: (variable: ModelVariable, entry: Entry | undefined) => void,
   ) {}
 
-  /** The index of a figure's variable. */
-  variable(location: Location): number {
+  figure(location: Location): FigureId {
     const { thing, field, part } = location;
-    const key = part === undefined ? field.name : `${field.name}.${part.name}`;
-    return thing.figures.get(key) ?? this.newVariable(location, key);
+    const id = thing.id.figure(part === undefined ? field.name : `${field.name}.${part.name}`);
+    if (this.met.has(id)) return id;
+    this.met.add(id);
+    this.meet(location, id);
+    return id;
   }
 
-  private newVariable(location: Location, key: string): number {
-    const { thing, field, part } = location;
-    const definition = part ?? field;
-    const path = `${thing.path}.${key}`;
-    if (definition.type.form !== "measure") throw new Error(`no figure: ${path}`);
-    const { measure } = definition.type;
-    const index = this.list.length;
-    thing.figures.set(key, index);
+  /** What gives it is told by its own thing where it is written, else by whoever speaks of it. */
+  private meet({ thing, field, part }: Location, { key }: FigureId): void {
+    const own = thing.top === this.binder.own;
     const entry = thing.entries.get(key);
-    const figure = this.figureOf(location, entry);
-    const variable: ModelVariable = {
-      name: path,
-      thing,
-      field,
-      part,
-      measure,
-      entry: entry ?? (part === undefined ? undefined : thing.entries.get(field.name)),
-      figure,
-      given:
-        figure === undefined
-          ? undefined
-          : {
-              value: figure.value,
-              low: figure.low,
-              high: figure.high,
-              rounding: figure.rounding,
-            },
-      scale: measure.scale,
-      range: this.pool.range(definition),
-      angle: measure.name === "angle",
-      role: this.roleOf(thing, field, entry),
-      askedFirst: isAskedFirst(field),
-    };
-    this.list.push(variable);
-    if (figure === undefined) this.workOut(index, variable, entry);
-    return index;
-  }
-
-  private figureOf({ thing, field, part }: Location, entry: Entry | undefined): Figure | undefined {
-    const definition = part ?? field;
-    if (definition.type.form !== "measure") return undefined;
+    this.binder.note(thing, (other) => other.entries.has(key), entry !== undefined);
+    const variable = figureOf(thing, key, this.pool);
+    if (variable === undefined) return;
     if (entry !== undefined) {
-      const reading = readEntry(entry, definition.type.measure);
-      if (reading.is === "figure") return reading.figure;
+      if (!own) return;
+      const reading = readEntry(entry, variable.measure);
       if (reading.is === "problem") this.findings.raise([reading.problem], entry.anchor);
-      return undefined;
+      if (reading.is === "formula") this.workOut(variable, entry);
+      return;
     }
-    if (part === undefined) return undefined;
-    const value = this.words.partsOf(thing, field)?.get(part.name);
-    if (typeof value !== "number") return undefined;
-    return { value, low: value, high: value, rounding: 0, unit: "", toleranced: false };
+    if (part !== undefined && typeof this.words.partsOf(thing, field)?.get(part.name) === "number")
+      return;
+    this.workOut(variable, undefined);
   }
 
   /** Items of a list of figures or words, as written. */
   listItems(thing: Thing, field: FieldDefinition): Denotation<Location>[] {
-    const entry = thing.entries.get(field.name);
-    const node = entry?.value ?? field.default;
-    if (field.type.form !== "list" || node === undefined) return [];
-    const items = node.type === "list" ? node.items : [node];
-    const { of } = field.type;
-    const values: Denotation<Location>[] = [];
-    for (const [index, item] of items.entries()) {
-      if (of.form !== "measure") {
-        if (item.type === "text") values.push({ is: "word", value: item.value });
-        else if (item.type === "path")
-          values.push({ is: "word", value: item.names.map((name) => name.text).join(".") });
-        continue;
-      }
-      const reading = readFigure(item, of.measure, () => "");
-      if (reading.is === "problem" && entry !== undefined)
-        this.findings.raise([reading.problem], entry.anchor);
-      if (reading.is === "formula" && entry !== undefined && item.type !== "missing")
-        this.findings.raise([notAFigure(item, of.measure)], entry.anchor);
-      if (reading.is !== "figure") continue;
-      // Each item is a quantity of its own, so that it can be named in explanations.
-      const itemField: FieldDefinition = {
-        ...field,
-        name: `${field.name}[${index + 1}]`,
-        type: of,
-        default: undefined,
-      };
-      this.itemVariable(thing, itemField, reading.figure, entry, of.measure);
-      values.push({
-        is: "quantity",
-        reference: { thing, field: itemField },
-        measure: of.measure,
-        known: reading.figure.value,
-      });
-    }
-    return values;
-  }
-
-  private itemVariable(
-    thing: Thing,
-    field: FieldDefinition,
-    figure: Figure,
-    entry: Entry | undefined,
-    measure: ModelVariable["measure"],
-  ): void {
-    if (thing.figures.has(field.name)) return;
-    const path = pathOf({ thing, field });
-    thing.figures.set(field.name, this.list.length);
-    this.list.push({
-      name: path,
+    const before = this.lists.get(thing)?.get(field.name);
+    if (before !== undefined) return before;
+    const { items, problems, entry } = listOf(thing, field);
+    if (entry !== undefined && thing.top === this.binder.own)
+      this.findings.raise(problems, entry.anchor);
+    const { name } = field;
+    this.binder.note(
       thing,
-      field,
-      measure,
-      entry,
-      figure,
-      given: {
-        value: figure.value,
-        low: figure.low,
-        high: figure.high,
-        rounding: figure.rounding,
+      (other) => {
+        const same = other.field(name);
+        return same === undefined ? undefined : marksOf(listOf(other, same).items);
       },
-      scale: measure.scale,
-      role: field.role,
-      askedFirst: false,
-    });
+      marksOf(items),
+    );
+    const lists = this.lists.get(thing) ?? new Map<string, Denotation<Location>[]>();
+    this.lists.set(thing, lists);
+    lists.set(field.name, items);
+    for (const item of items) if (item.is === "quantity") this.figure(item.reference);
+    return items;
   }
 
-  /** What a figure is: as its build says, where it is written or where it is asked for, or its field. */
-  private roleOf(thing: Thing, field: FieldDefinition, entry: Entry | undefined): Role | undefined {
-    const asked = this.world.asks.find((ask) => ask.thing === thing && ask.key === field.name);
-    return entry?.role ?? asked?.entry.role ?? field.role;
-  }
-
-  /** A default that stands is as good as given: tables and kits can be read by it. */
-  standingDefault(thing: Thing, field: FieldDefinition): number | undefined {
-    if (field.default === undefined || field.type.form !== "measure") return undefined;
-    if (thing.entries.has(field.name) || !this.defaultStands(thing, field)) return undefined;
-    const literal = readFigure(field.default, field.type.measure, () => "");
-    return literal.is === "figure" ? literal.figure.value : undefined;
+  /** The number written there, or a default that stands: tables and kits can be read by it. */
+  known(thing: Thing, field: FieldDefinition): number | undefined {
+    const { name } = field;
+    const found = knownNumber(thing, name, this.pool);
+    this.binder.note(thing, (other) => knownNumber(other, name, this.pool), found);
+    return found;
   }
 
   /** Whether its default holds as firmly as if it were written: it says how things are done. */
   defaultStands(thing: Thing, field: FieldDefinition): boolean {
-    if (field.role === "constant") return true;
-    const firm = field.foundOut || (field.role !== undefined && standingRoles.has(field.role));
-    return firm && !this.isAsked(thing, field.name);
+    return stands(field, this.isAsked(thing, field.name));
   }
 
   /** Whether the builder wrote `?` there. */
   isAsked(thing: Thing, key: string): boolean {
-    return this.world.asks.some((ask) => ask.thing === thing && ask.key === key);
+    const asked = thing.asked.has(key);
+    this.binder.note(thing, (other) => other.asked.has(key), asked);
+    return asked;
   }
 
-  /** The variables at the ends of routes from a thing; nothing where one leads nowhere. */
-  figuresAlong(thing: Thing, routes: readonly Route[]): number[] | undefined {
-    const variables: number[] = [];
+  /** The figures at the ends of routes from a thing; nothing where one leads nowhere. */
+  figuresAlong(thing: Thing, routes: readonly Route[]): FigureId[] | undefined {
+    const figures: FigureId[] = [];
     for (const route of routes) {
-      const variable = this.figureAlong(thing, route);
-      if (variable === undefined) return undefined;
-      variables.push(variable);
+      const figure = this.figureAlong(thing, route);
+      if (figure === undefined) return undefined;
+      figures.push(figure);
     }
-    return variables;
+    return figures;
   }
 
-  private figureAlong(thing: Thing, route: Route): number | undefined {
+  private figureAlong(thing: Thing, route: Route): FigureId | undefined {
     let at: Thing | undefined = thing;
     for (const hop of route.hops) {
       if (hop === "^") {
         at = at.owner;
       } else {
         const field = at.field(hop);
-        at = field === undefined ? at.children.get(hop) : this.world.linked(at, field);
+        at = field === undefined ? this.binder.child(at, hop) : this.binder.linked(at, field);
       }
       if (at === undefined) return undefined;
     }
-    const known = at.figures.get(route.key);
-    if (known !== undefined) return known;
+    const known = at.id.figure(route.key);
+    if (this.met.has(known)) return known;
     const field = at.field(route.field);
     if (field === undefined) return undefined;
-    if (route.part === undefined) return this.variable({ thing: at, field });
+    if (route.part === undefined) return this.figure({ thing: at, field });
     if (field.type.form !== "designation") return undefined;
     const part = field.type.designation.parts.get(route.part);
     if (part === undefined) return undefined;
     const parts = this.words.partsOf(at, field);
-    const written = parts === undefined || parts.has(route.part) || at.entries.has(route.key);
-    return written ? this.variable({ thing: at, field, part }) : undefined;
+    const { key } = route;
+    const separately = at.entries.has(key);
+    this.binder.note(at, (other) => other.entries.has(key), separately);
+    const written = parts === undefined || parts.has(route.part) || separately;
+    return written ? this.figure({ thing: at, field, part }) : undefined;
   }
-}
-
-/** `rear_housing.face_to_face`: under the thing that owns it. */
-export function pathOf({ thing, field, part }: Location): string {
-  const path = `${thing.path}.${field.name}`;
-  return part === undefined ? path : `${path}.${part.name}`;
 }
 
 /** A line is read once, however often its build is put together: for options, records, edits of others. */
@@ -242,6 +165,27 @@ export function readEntry({ value, anchor }: Entry, measure: Measure): FigureRea
   return reading;
 }
 
+/** Whether the solver would see the same variable. */
+export function sameVariable(one: Variable, other: Variable): boolean {
+  const { given, range } = one;
+  return (
+    one.name === other.name &&
+    one.scale === other.scale &&
+    one.role === other.role &&
+    one.askedFirst === other.askedFirst &&
+    one.angle === other.angle &&
+    one.near === other.near &&
+    range?.[0] === other.range?.[0] &&
+    range?.[1] === other.range?.[1] &&
+    given?.value === other.given?.value &&
+    given?.low === other.given?.low &&
+    given?.high === other.given?.high &&
+    given?.rounding === other.given?.rounding &&
+    given?.distribution === other.given?.distribution &&
+    given?.together === other.given?.together
+  );
+}
+
 // ───────────────────────────── helpers ─────────────────────────────
 
 const standingRoles: ReadonlySet<Role> = new Set(["case", "setting", "limit"]);
@@ -251,9 +195,156 @@ function isAskedFirst({ role, needs }: FieldDefinition): boolean {
   return needs !== undefined || (role !== undefined && readRoles.has(role));
 }
 
+function stands({ role, foundOut }: FieldDefinition, asked: boolean): boolean {
+  if (role === "constant") return true;
+  return (foundOut || (role !== undefined && standingRoles.has(role))) && !asked;
+}
+
 const readings = new WeakMap<syntax.Expression, { measure: Measure; reading: FigureReading }>();
 
-function notAFigure(item: syntax.Expression, measure: ModelVariable["measure"]): Problem {
+/** `offset`, `size.width`, or an item of a list: `sizes[2]`. */
+function locationOf(thing: Thing, key: string): Location | undefined {
+  const bracket = key.indexOf("[");
+  if (bracket > 0) {
+    const list = thing.field(key.slice(0, bracket));
+    return list === undefined ? undefined : itemLocation(thing, list, key);
+  }
+  const dot = key.indexOf(".");
+  const field = thing.field(dot < 0 ? key : key.slice(0, dot));
+  if (field === undefined || dot < 0) return field && { thing, field };
+  if (field.type.form !== "designation") return undefined;
+  const part = field.type.designation.parts.get(key.slice(dot + 1));
+  return part && { thing, field, part };
+}
+
+/** Each item is a quantity of its own, so that it can be named in explanations. */
+function itemLocation(thing: Thing, list: FieldDefinition, key: string): Location | undefined {
+  if (list.type.form !== "list") return undefined;
+  return { thing, field: { ...list, name: key, type: list.type.of, default: undefined } };
+}
+
+function define(location: Location, key: string, pool: FormPool): ModelVariable | undefined {
+  const { thing, field, part } = location;
+  const definition = part ?? field;
+  if (definition.type.form !== "measure") return undefined;
+  const { measure } = definition.type;
+  const item = key.endsWith("]");
+  const list = item ? thing.field(key.slice(0, key.indexOf("["))) : undefined;
+  const entry = thing.entries.get(list?.name ?? key);
+  const figure =
+    list === undefined
+      ? writtenFigure(location, entry, measure)
+      : listOf(thing, list).figures.get(key);
+  if (item && figure === undefined) return undefined;
+  const id = thing.id.figure(key);
+  const variable: Variable = {
+    name: id.name,
+    given: figure === undefined ? undefined : givenOf(figure),
+    scale: measure.scale,
+    range: item ? undefined : pool.range(definition),
+    angle: !item && measure.name === "angle",
+    role: item ? field.role : roleOf(thing, field, entry),
+    askedFirst: !item && isAskedFirst(field),
+  };
+  return {
+    id,
+    name: `${thing.path}.${key}`,
+    thing,
+    field,
+    part,
+    measure,
+    entry: entry ?? (part === undefined ? undefined : thing.entries.get(field.name)),
+    figure,
+    variable,
+  };
+}
+
+function givenOf({ value, low, high, rounding }: Figure): GivenNumber {
+  return { value, low, high, rounding };
+}
+
+/** What a figure is: as its build says, where it is written or where it is asked for, or its field. */
+function roleOf(thing: Thing, field: FieldDefinition, entry: Entry | undefined): Role | undefined {
+  return entry?.role ?? thing.asked.get(field.name)?.role ?? field.role;
+}
+
+function writtenFigure(
+  { thing, field, part }: Location,
+  entry: Entry | undefined,
+  measure: Measure,
+): Figure | undefined {
+  if (entry !== undefined) {
+    const reading = readEntry(entry, measure);
+    return reading.is === "figure" ? reading.figure : undefined;
+  }
+  const value = part === undefined ? undefined : designationOf(thing, field)?.get(part.name);
+  if (typeof value !== "number") return undefined;
+  return { value, low: value, high: value, rounding: 0, unit: "", toleranced: false };
+}
+
+function knownNumber(thing: Thing, key: string, pool: FormPool): number | undefined {
+  const written = figureOf(thing, key, pool)?.figure?.value;
+  if (written !== undefined) return written;
+  const field = thing.field(key);
+  // A default that stands is as good as given.
+  if (field?.default === undefined || field.type.form !== "measure") return undefined;
+  if (thing.entries.has(key) || !stands(field, thing.asked.has(key))) return undefined;
+  const literal = readFigure(field.default, field.type.measure, () => "");
+  return literal.is === "figure" ? literal.figure.value : undefined;
+}
+
+interface ListReading {
+  readonly items: Denotation<Location>[];
+  readonly figures: ReadonlyMap<string, Figure>;
+  readonly problems: readonly Problem[];
+  readonly entry: Entry | undefined;
+}
+
+function listOf(thing: Thing, field: FieldDefinition): ListReading {
+  const entry = thing.entries.get(field.name);
+  const node = entry?.value ?? field.default;
+  const items: Denotation<Location>[] = [];
+  const figures = new Map<string, Figure>();
+  const problems: Problem[] = [];
+  if (field.type.form === "list" && node !== undefined) {
+    const { of } = field.type;
+    for (const [index, item] of (node.type === "list" ? node.items : [node]).entries()) {
+      if (of.form !== "measure") {
+        if (item.type === "text") items.push({ is: "word", value: item.value });
+        else if (item.type === "path")
+          items.push({ is: "word", value: item.names.map((name) => name.text).join(".") });
+        continue;
+      }
+      const reading = readFigure(item, of.measure, () => "");
+      if (reading.is === "problem") problems.push(reading.problem);
+      if (reading.is === "formula" && item.type !== "missing")
+        problems.push(notAFigure(item, of.measure));
+      if (reading.is !== "figure") continue;
+      const key = `${field.name}[${index + 1}]`;
+      const reference = itemLocation(thing, field, key);
+      if (reference === undefined) continue;
+      figures.set(key, reading.figure);
+      items.push({
+        is: "quantity",
+        reference,
+        measure: of.measure,
+        known: () => reading.figure.value,
+      });
+    }
+  }
+  return { items, figures, problems, entry };
+}
+
+/** What of a list others can see: how many there are, and each that is known. */
+function marksOf(items: readonly Denotation<Location>[]): string {
+  return items
+    .map((item) =>
+      item.is === "word" ? `"${item.value}"` : item.is === "quantity" ? item.known?.() : "",
+    )
+    .join(" ");
+}
+
+function notAFigure(item: syntax.Expression, measure: Measure): Problem {
   return {
     code: "value/not-a-number",
     message: `a list holds written figures: ${article(measure)} is expected here`,

@@ -7,12 +7,11 @@
  */
 import type * as syntax from "../../grammar/syntax";
 import type { Anchor } from "./anchor";
-import type { World } from "./build-things";
+import type { Binder } from "./binder";
 import type { Denotation, Environment, Problem } from "./denotation";
-import { type Figures, pathOf } from "./figures";
+import type { Figures } from "./figures";
 import type { Findings } from "./finding";
-import type { Location } from "./model";
-import type { FileScope } from "./scope";
+import { type Location, pathOf } from "./model";
 import { nameHint, nearest } from "./spelling";
 import type { Target } from "./target";
 import type { Thing } from "./thing";
@@ -21,15 +20,16 @@ import type { Words } from "./words";
 /** Where a formula stands: in a thing, or at the top of a file. */
 export interface Scope {
   readonly thing?: Thing;
-  readonly scope: FileScope;
+  /** The file whose names it sees. */
+  readonly uri: string;
 }
 
-/** The environments of a build's formulas. */
+/** The environments of formulas. */
 export class FormulaNames {
   private readonly environments = new Map<Thing, Environment<Location>>();
 
   constructor(
-    private readonly world: World,
+    private readonly binder: Binder,
     private readonly words: Words,
     private readonly figures: Figures,
     private readonly findings: Findings,
@@ -39,7 +39,7 @@ export class FormulaNames {
   environmentOf(thing: Thing): Environment<Location> {
     const before = this.environments.get(thing);
     if (before !== undefined) return before;
-    const made = this.environment({ thing, scope: thing.scope }, undefined);
+    const made = this.environment({ thing, uri: thing.uri }, undefined);
     this.environments.set(thing, made);
     return made;
   }
@@ -47,16 +47,22 @@ export class FormulaNames {
   /** For a formula written at `anchor`; without one, for what the library says of a thing. */
   environment(at: Scope, anchor: Anchor | undefined): Environment<Location> {
     return {
-      vocabulary: at.scope.vocabulary,
-      denote: (path) => this.denoteTarget(this.world.resolve(at.thing, at.scope, path.names), path),
+      vocabulary: this.binder.vocabulary,
+      denote: (path) => this.denoteTarget(this.binder.resolve(at.thing, at.uri, path.names), path),
       keyOf: pathOf,
       isGiven: (path) => {
-        const target = this.world.resolve(at.thing, at.scope, path.names);
-        if (target.is === "thing") return target.thing.written;
+        const target = this.binder.resolve(at.thing, at.uri, path.names);
+        if (target.is === "thing") {
+          const { written } = target.thing;
+          this.binder.note(target.thing, (other) => other.written, written);
+          return written;
+        }
         if (target.is !== "field") return false;
         const { thing, field, part } = target;
         if (part !== undefined) return this.words.partsOf(thing, field)?.has(part.name) ?? false;
-        return thing.entries.has(field.name);
+        const given = thing.entries.has(field.name);
+        this.binder.note(thing, (other) => other.entries.has(field.name), given);
+        return given;
       },
       each: (kind, rest) => this.each(kind, rest),
       notInTable: (message, span) => {
@@ -89,7 +95,7 @@ export class FormulaNames {
           items: target.things.map((thing) =>
             target.rest.length === 0
               ? ({ is: "word", value: thing.path } as const)
-              : this.denoteTarget(this.world.follow(thing, target.rest), path),
+              : this.denoteTarget(this.binder.follow(thing, target.rest), path),
           ),
         };
       case "field":
@@ -128,28 +134,27 @@ export class FormulaNames {
       const parts = this.words.partsOf(thing, field);
       const value = parts?.get(part.name);
       if (typeof value === "string") return { is: "word", value };
-      const separately = thing.entries.has(`${field.name}.${part.name}`);
+      const key = `${field.name}.${part.name}`;
+      const separately = thing.entries.has(key);
+      this.binder.note(thing, (other) => other.entries.has(key), separately);
       if (parts !== undefined && value === undefined && !separately) return { is: "unset" };
       if (definition.type.form !== "measure") return { is: "unset" };
       return {
         is: "quantity",
         reference: { thing, field, part },
         measure: definition.type.measure,
-        known: value,
+        known: () => value,
       };
     }
     switch (definition.type.form) {
-      case "measure": {
-        const index = this.figures.variable({ thing, field });
+      case "measure":
+        this.figures.figure({ thing, field });
         return {
           is: "quantity",
           reference: { thing, field },
           measure: definition.type.measure,
-          known:
-            this.figures.list[index]?.figure?.value ??
-            this.figures.standingDefault(thing, definition),
+          known: () => this.figures.known(thing, field),
         };
-      }
       case "list":
         return { is: "list", items: this.figures.listItems(thing, field) };
       case "designation":
@@ -167,10 +172,9 @@ export class FormulaNames {
 
   private each(kind: string, rest: syntax.Path | undefined): Denotation<Location> {
     const items: Denotation<Location>[] = [];
-    for (const thing of [...this.world.everything()]) {
-      if (!thing.is(kind) || (thing.implied && !thing.written)) continue;
+    for (const thing of this.binder.each(kind)) {
       if (rest === undefined) items.push({ is: "word", value: thing.path });
-      else items.push(this.denoteTarget(this.world.follow(thing, rest.names), rest));
+      else items.push(this.denoteTarget(this.binder.follow(thing, rest.names), rest));
     }
     return { is: "list", items };
   }

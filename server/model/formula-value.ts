@@ -21,8 +21,8 @@ export interface NumberValue {
   readonly measure?: Measure;
   /** A written 0 fits every dimension. */
   readonly zero?: boolean;
-  /** Value where no unknown takes part in it. */
-  readonly known?: number;
+  /** Value where no unknown takes part in it; asked only where a table or a kit is read by it. */
+  readonly known?: () => number | undefined;
   /** Each particular thing will know it (a part of its designation), so a table can wait for it. */
   readonly settled?: boolean;
 }
@@ -53,7 +53,7 @@ export function constant(
     dimension,
     measure,
     zero,
-    known: value,
+    known: () => value,
   };
 }
 
@@ -70,11 +70,24 @@ export function combined(
     expression,
     dimension,
     measure,
-    known:
-      left.known === undefined || right.known === undefined
-        ? undefined
-        : calculate(op, left.known, right.known),
+    known: both(left, right, (one, other) => calculate(op, one, other)),
     zero: false,
+  };
+}
+
+/** A number that is known where two others are. */
+function both(
+  left: NumberValue,
+  right: NumberValue,
+  make: (left: number, right: number) => number,
+): NumberValue["known"] {
+  const { known: one } = left;
+  const { known: other } = right;
+  if (one === undefined || other === undefined) return undefined;
+  return () => {
+    const first = one();
+    const second = first === undefined ? undefined : other();
+    return first === undefined || second === undefined ? undefined : make(first, second);
   };
 }
 
@@ -137,8 +150,9 @@ export function inWords(
 export function knownNumbers(list: Value): number[] | undefined {
   const numbers: number[] = [];
   for (const item of flattened(list)) {
-    if (item.is !== "number" || item.known === undefined) return undefined;
-    numbers.push(item.known);
+    const known = item.is === "number" ? item.known?.() : undefined;
+    if (known === undefined) return undefined;
+    numbers.push(known);
   }
   return numbers;
 }

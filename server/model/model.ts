@@ -1,9 +1,10 @@
 /**
  * What elaboration yields: the things, and the system of equations they stand for.
  */
-import type * as syntax from "../../grammar/syntax";
-import type { Claim, Equation, Quantity, Variable } from "../solve/system";
+import type { Condition, Expression } from "../solve/expression";
+import type { EquationForm, Rank, Variable } from "../solve/system";
 import type { Measure } from "../units";
+import type { Binder } from "./binder";
 import type { Compared, StackUse } from "./compiled";
 import type {
   CheckDefinition,
@@ -12,9 +13,9 @@ import type {
   RelationDefinition,
 } from "./definition";
 import type { Finding } from "./finding";
+import type { FigureId, ThingId } from "./ids";
 import type { Figure } from "./literal";
-import type { FileScope } from "./scope";
-import type { Target } from "./target";
+import type { Questions } from "./questions";
 import type { Entry, Thing } from "./thing";
 
 /** One figure: a field of a thing, or a part of its designation. */
@@ -24,7 +25,19 @@ export interface Location {
   readonly part?: FieldDefinition;
 }
 
-export interface ModelVariable extends Variable, Location {
+/** `rear_housing.face_to_face`: under the thing that owns it. */
+export function pathOf({ thing, field, part }: Location): string {
+  const path = `${thing.path}.${field.name}`;
+  return part === undefined ? path : `${path}.${part.name}`;
+}
+
+/** What is known of a figure from its thing alone. */
+export interface ModelVariable extends Location {
+  readonly id: FigureId;
+  /** As the root file calls it. */
+  readonly name: string;
+  /** As the solver knows it. */
+  readonly variable: Variable;
   readonly measure: Measure;
   /** Where it, or the designation it is part of, is written. */
   readonly entry?: Entry;
@@ -34,16 +47,41 @@ export interface ModelVariable extends Variable, Location {
 
 /** Why an equation is there. */
 export type Origin =
-  | { readonly is: "relation"; readonly relation: RelationDefinition; readonly thing?: Thing }
-  | { readonly is: "formula"; readonly entry: Entry; readonly thing: Thing }
-  | { readonly is: "default"; readonly field: FieldDefinition; readonly thing: Thing };
+  | { readonly is: "relation"; readonly relation: RelationDefinition; readonly thing?: ThingId }
+  | { readonly is: "formula"; readonly entry: Entry; readonly thing: ThingId }
+  | { readonly is: "default"; readonly field: FieldDefinition; readonly thing: ThingId };
 
-export interface ModelEquation extends Equation {
+/** An equation over figures; two that say the same of the same figures are one. */
+export interface FigureEquation {
+  /** Decides between equals. */
+  readonly name: string;
+  readonly form: EquationForm;
+  /** The figure for each slot. */
+  readonly figures: readonly FigureId[];
+  readonly rank: Rank;
+  /** An assumption although it ranks with the relations. */
+  readonly assumption?: boolean;
+  /** It holds only where this does, over the same figures. */
+  readonly when?: Condition;
+}
+
+export interface ModelEquation {
+  readonly equation: FigureEquation;
   readonly origin: Origin;
   readonly measure?: Measure;
 }
 
-export interface ModelClaim extends Claim {
+/** A quantity of figures. */
+export interface FigureQuantity {
+  readonly expression: Expression;
+  readonly figures: readonly FigureId[];
+}
+
+export interface ModelClaim {
+  readonly condition: Condition;
+  /** It speaks only of where this holds, over the same figures. */
+  readonly when?: Condition;
+  readonly figures: readonly FigureId[];
   readonly check: CheckDefinition;
   readonly thing?: Thing;
   /** Written by the builder rather than by the library. */
@@ -58,22 +96,26 @@ export interface ModelClaim extends Claim {
 export interface ModelCurve {
   readonly curve: CurveDefinition;
   readonly thing?: Thing;
-  readonly value: Quantity;
+  /** The parameter's own slot holds no figure. */
+  readonly value: {
+    readonly expression: Expression;
+    readonly figures: readonly (FigureId | undefined)[];
+  };
   /** The slot of `value` that is the parameter; `undefined` where the value does not depend on it. */
   readonly parameterSlot?: number;
   readonly measure?: Measure;
   readonly parameterMeasure?: Measure;
-  readonly from: Quantity;
-  readonly to: Quantity;
-  readonly step?: Quantity;
+  readonly from: FigureQuantity;
+  readonly to: FigureQuantity;
+  readonly step?: FigureQuantity;
 }
 
 /** A figure that is put together from the pieces of a kit. */
 export interface ModelStack {
   readonly use: StackUse;
-  /** The variable that holds the sum. */
-  readonly variable: number;
-  readonly wanted: Quantity;
+  /** Holds the sum. */
+  readonly figure: FigureId;
+  readonly wanted: FigureQuantity;
   readonly thing?: Thing;
 }
 
@@ -82,31 +124,25 @@ export interface Ask {
   readonly thing: Thing;
   readonly field: FieldDefinition;
   readonly entry: Entry;
-  readonly variable: number;
+  readonly figure: FigureId;
 }
 
-/** A value that is no figure: a text, choice, date, yes/no or designation. */
-export interface Word {
-  readonly thing: Thing;
-  readonly field: FieldDefinition;
-  readonly value: string | boolean;
-  readonly entry?: Entry;
-  /** True where the library's default stands. */
-  readonly assumed: boolean;
-}
-
-export interface Model {
-  readonly things: readonly Thing[];
-  readonly variables: readonly ModelVariable[];
+/**
+ * What one thing at the top of a file, or one check, relation or curve there, adds to a build: made
+ * of its own text and of what it asked of others, and kept as long as these are the same.
+ */
+export interface Row {
+  /** The thing at the top; nothing for a check, relation or curve of its own. */
+  readonly thing: Thing | undefined;
+  /** Every figure it speaks of, its own and others'. */
+  readonly figures: ReadonlySet<FigureId>;
   readonly equations: readonly ModelEquation[];
   readonly claims: readonly ModelClaim[];
   readonly curves: readonly ModelCurve[];
   readonly asks: readonly Ask[];
   readonly stacks: readonly ModelStack[];
-  readonly words: ReadonlyMap<string, Word>;
+  /** Fields of words that it reads and that hold one, by their things. */
+  readonly words: ReadonlyMap<ThingId, ReadonlySet<string>>;
   readonly findings: readonly Finding[];
-  /** Index of the variable with this owning path. */
-  variableAt(path: string): number | undefined;
-  /** Where names lead; answers after elaboration too. */
-  resolve(thing: Thing | undefined, scope: FileScope, names: readonly syntax.Name[]): Target;
+  readonly questions: Questions<Binder>;
 }

@@ -7,12 +7,18 @@ import type * as syntax from "../../grammar/syntax";
 import type { Item } from "../../grammar/syntax";
 import type { ModelFile } from "./anchor";
 import type { Vocabulary } from "./definition";
+import type { ThingId } from "./ids";
 
 /** A thing declared at the top of some file, not yet made. */
 export interface Declaration {
+  readonly id: ThingId;
   readonly node: syntax.Thing;
   readonly item: Item;
-  readonly scope: FileScope;
+  readonly uri: string;
+  /** True for what a file that ships with Trammel declares. */
+  readonly library: boolean;
+  /** How the root file reaches the names of that file: "" or `brakes.`. */
+  readonly prefix: string;
 }
 
 export interface FileScope {

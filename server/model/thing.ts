@@ -1,5 +1,6 @@
 /**
  * Things of a build: a tree of named things and parts with what was written into their fields.
+ * Once a tree is made nothing is written into it again; a changed line makes another tree.
  *
  * Must not know: formulas, the solver, files' names.
  */
@@ -7,7 +8,8 @@ import type * as syntax from "../../grammar/syntax";
 import type { Role } from "../solve/system";
 import type { Anchor } from "./anchor";
 import type { FieldDefinition, KindDefinition } from "./definition";
-import type { FileScope } from "./scope";
+import type { ThingId } from "./ids";
+import type { ModelVariable } from "./model";
 
 /** Where a written value comes from; a later layer replaces an earlier one. */
 export type Layer = "spec" | "option" | "record";
@@ -16,7 +18,7 @@ export type Layer = "spec" | "option" | "record";
 export interface Entry {
   readonly field: syntax.Name;
   readonly value: syntax.Expression;
-  /** The value's place. */
+  /** The value's place; names in it are looked for in that file. */
   readonly anchor: Anchor;
   /** What it is, where it is something else than its field says. */
   readonly role?: Role;
@@ -24,19 +26,51 @@ export interface Entry {
   readonly tolerance?: syntax.Expression;
   /** The step it is made to. */
   readonly step?: syntax.Expression;
-  /** Where names in the value are looked for. */
-  readonly scope: FileScope;
+  /** Whether it is written in a file that ships with Trammel. */
+  readonly library: boolean;
   readonly layer: Layer;
   /** Where records give it: the day it was measured. */
   readonly date?: string;
 }
 
-export class Thing {
+/** What is known of a thing before anything is written into it. */
+export interface ThingHead {
+  readonly id: ThingId;
+  /** How the root file calls it: `rear.left`, `brakes.rear_disc`. */
+  readonly path: string;
+  readonly name: string;
+  readonly kind: KindDefinition;
+  /** True for what a file that ships with Trammel declares. */
+  readonly library: boolean;
+  readonly owner: Thing | undefined;
+  /** Where it is opened; nothing where it is only implied by a reference or part field. */
+  readonly anchor: Anchor | undefined;
+  /** True for a reference nobody set: it stands in so that its fields can be named and solved. */
+  readonly implied: boolean;
+  readonly title?: string;
+}
+
+export class Thing implements ThingHead {
+  readonly id: ThingId;
+  readonly path: string;
+  readonly name: string;
+  readonly kind: KindDefinition;
+  readonly library: boolean;
+  readonly owner: Thing | undefined;
+  readonly anchor: Anchor | undefined;
+  readonly implied: boolean;
+  readonly title: string | undefined;
+  /** The thing at the top of a file that it belongs to. */
+  readonly top: Thing;
   readonly entries = new Map<string, Entry>();
-  /** Parts, and references opened or implied in place, by field name. */
+  /** Where `?` is written, by field; an option's or record's `?` goes before what the spec says. */
+  readonly asked = new Map<string, Entry>();
+  /** Parts, and references opened in place, by field name. */
   readonly parts = new Map<string, Thing>();
-  /** Index of the variable of each figure that has one, by field (`offset`) or part (`size.width`). */
-  readonly figures = new Map<string, number>();
+  /** What stands in for references nobody set, made when a name first leads there. */
+  readonly standIns = new Map<string, Thing>();
+  /** What is known of its figures from itself alone, by field or part; made when first asked for. */
+  readonly figures = new Map<string, ModelVariable>();
   /** Items of list fields, by field name. */
   readonly lists = new Map<string, Thing[]>();
   /** Things declared inside this one, by name. */
@@ -45,19 +79,23 @@ export class Thing {
   readonly checks: { readonly node: syntax.Check; readonly anchor: Anchor }[] = [];
   readonly curves: { readonly node: syntax.Curve; readonly anchor: Anchor }[] = [];
 
-  constructor(
-    /** How the root file calls it: `rear.left`, `brakes.rear_disc`. */
-    readonly path: string,
-    readonly name: string,
-    readonly kind: KindDefinition,
-    readonly scope: FileScope,
-    readonly owner: Thing | undefined,
-    /** Where it is opened; nothing where it is only implied by a reference or part field. */
-    readonly anchor: Anchor | undefined,
-    /** True for a reference nobody set: it stands in so that its fields can be named and solved. */
-    readonly implied: boolean,
-    readonly title?: string,
-  ) {}
+  constructor(head: ThingHead) {
+    this.id = head.id;
+    this.path = head.path;
+    this.name = head.name;
+    this.kind = head.kind;
+    this.library = head.library;
+    this.owner = head.owner;
+    this.anchor = head.anchor;
+    this.implied = head.implied;
+    this.title = head.title;
+    this.top = head.owner?.top ?? this;
+  }
+
+  /** The file whose names it sees. */
+  get uri(): string {
+    return this.id.uri;
+  }
 
   field(name: string): FieldDefinition | undefined {
     return this.kind.fields.get(name);
@@ -67,6 +105,15 @@ export class Thing {
   get written(): boolean {
     if (this.anchor !== undefined || this.entries.size > 0) return true;
     for (const part of this.parts.values()) if (part.written) return true;
+    for (const standIn of this.standIns.values()) if (standIn.written) return true;
+    return false;
+  }
+
+  /** Whether anything is written or asked for in it: of a stand-in, that it counts as a thing. */
+  get spoken(): boolean {
+    if (this.anchor !== undefined || this.entries.size > 0 || this.asked.size > 0) return true;
+    for (const part of this.parts.values()) if (part.spoken) return true;
+    for (const standIn of this.standIns.values()) if (standIn.spoken) return true;
     return false;
   }
 

@@ -27,9 +27,7 @@ export function thingsInUse(analysis: Analysis, variants: readonly Analysis[]): 
   const waiting = analysis.things
     .filter(
       (thing) =>
-        thing.owner === undefined &&
-        thing.scope.file.uri === analysis.rootUri &&
-        !anywhere.has(thing.path),
+        thing.owner === undefined && thing.uri === analysis.rootUri && !anywhere.has(thing.path),
     )
     .map((thing) => thing.path);
   for (let path = waiting.pop(); path !== undefined; path = waiting.pop()) {

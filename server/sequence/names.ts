@@ -31,7 +31,7 @@ const mostHops = 40;
 export class Names {
   private readonly things: ReadonlyMap<string, Thing>;
 
-  constructor(analysis: Analysis) {
+  constructor(private readonly analysis: Analysis) {
     this.things = new Map(analysis.things.map((thing) => [thing.path, thing]));
   }
 
@@ -100,11 +100,12 @@ export class Names {
     hops = 0,
   ): Reached | undefined {
     const [first, ...rest] = names;
-    if (first === undefined) return undefined;
+    const scope = this.analysis.files.get(entry.anchor.uri)?.scope;
+    if (first === undefined || scope === undefined) return undefined;
     return (
-      this.fromFile(entry.scope, first, rest, hops) ??
-      this.resolve(thing.owner, entry.scope, names, hops) ??
-      this.resolve(thing, entry.scope, names, hops)
+      this.fromFile(scope, first, rest, hops) ??
+      this.resolve(thing.owner, scope, names, hops) ??
+      this.resolve(thing, scope, names, hops)
     );
   }
 
@@ -116,7 +117,7 @@ export class Names {
   ): Reached | undefined {
     const declaration = scope.declarations.get(first.text);
     if (declaration !== undefined) {
-      const thing = this.things.get(`${declaration.scope.prefix}${first.text}`);
+      const thing = this.things.get(`${declaration.prefix}${first.text}`);
       return thing === undefined ? undefined : this.follow(thing, rest, hops);
     }
     const namespace = scope.namespaces.get(first.text);

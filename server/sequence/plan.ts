@@ -307,7 +307,7 @@ function readNesting(names: Names, things: readonly Thing[]): Nesting {
   }
   const spoken = (index: number): Anchor | undefined => {
     const thing = things[index];
-    if (thing?.scope.file.library !== true) return undefined;
+    if (thing?.library !== true) return undefined;
     for (const at of [index, ...ancestorsOf(index, within)]) {
       const anchor = named.get(at);
       if (anchor !== undefined) return anchor;

@@ -13,10 +13,10 @@ export function thingsAtWork(analysis: Analysis): Thing[] {
   const reached = new Set([...leading.values()].flatMap((each) => [...each.values()]));
   const waiting = analysis.things
     .filter(
-      ({ path, owner, implied, scope }) =>
+      ({ path, owner, implied, library }) =>
         owner === undefined &&
         !implied &&
-        !scope.file.library &&
+        !library &&
         !reached.has(path) &&
         (leading.get(path)?.size ?? 0) > 0,
     )

@@ -1,4 +1,14 @@
 /** The solver's public functions. */
+
+export {
+  Cell,
+  conditionKey,
+  joined,
+  type Key,
+  type KeyedEquation,
+  Plans,
+  type Solved,
+} from "./cell";
 export {
   type Candidate,
   type Choice,
@@ -12,6 +22,7 @@ export { type Derivation, explain } from "./explain";
 export * from "./expression";
 export { fitFor } from "./fit";
 export { missingFor } from "./missing";
+export { isGiven } from "./network";
 export { quantityValue, quantityValue as valueOf, sensitivities } from "./sensitivity";
 export { type Overlay, solve, solveOverlay, withGivens } from "./solve";
 export { spreadOf } from "./spread";

@@ -46,6 +46,25 @@ function solvePlainly(system: System, previous?: Plan): Solution {
   return solutionOf(execution, undefined);
 }
 
+/**
+ * The same with the plan of a system that has, place by place, the same forms between the same
+ * variables, of the same ranks, with the same ones given, and names in the same order.
+ */
+export function solveLike(system: System, like: Plan): Solution {
+  const earlier = like as Execution;
+  const { known } = earlier.network;
+  const network: Network = { ...earlier.network, system, known };
+  const execution = settle({
+    network,
+    equations: system.equations.keys(),
+    layout: earlier.layout,
+    values: givenValues(network),
+    kept: { steps: [], stepOf: undefined, checks: [], failures: new Map(), excluded: new Set() },
+    shape: earlier.shape,
+  });
+  return solutionOf(execution, undefined);
+}
+
 /** The system with some givens changed, added, or (undefined) taken away. */
 export function withGivens(
   system: System,
@@ -155,13 +174,14 @@ function givenValues(network: Network): Float64Array {
   return values;
 }
 
-interface Redone {
+export interface Redone {
   readonly base: Solution;
   readonly redone: ReadonlySet<number>;
   readonly changed: readonly number[];
 }
 
-function solutionOf(execution: Execution, overlay: Redone | undefined): Solution {
+/** The solution that a record of carrying out a plan amounts to. */
+export function solutionOf(execution: Execution, overlay: Redone | undefined): Solution {
   const { system } = execution.network;
   const stale = (equation: number): boolean => overlay?.redone.has(equation) ?? true;
   const found = checkLeftovers(execution, execution.checks.filter(stale));

@@ -23,13 +23,14 @@ const rooms: Readonly<Record<string, Room>> = {
   "server/disk": { rooms: [], packages: [] },
   "server/text": { rooms: [], packages: [] },
   grammar: { rooms: ["server/units"], packages: ["chevrotain", "fastest-levenshtein"] },
-  "server/solve": { rooms: [], packages: [] },
+  "server/keep": { rooms: [], packages: [] },
+  "server/solve": { rooms: ["server/keep"], packages: [] },
   "server/model": {
     rooms: ["grammar", "server/solve", "server/units"],
     packages: ["fastest-levenshtein"],
   },
   "server/analysis": {
-    rooms: ["grammar", "server/model", "server/solve", "server/units"],
+    rooms: ["grammar", "server/keep", "server/model", "server/solve", "server/units"],
     packages: [],
   },
   "server/sequence": {

@@ -1,0 +1,291 @@
+/**
+ * The cells a reading of a build consists of: its equations, parted where nothing unknown holds
+ * them together. Made from those of another reading by what differs, so that a change costs the
+ * cells it touches and no others.
+ *
+ *     const after = before.change({ dropped, taken, touched, … }); after.cellOf(figure)
+ *
+ * Never written to. Must not know: what figures and equations are about.
+ */
+import { LayeredMap } from "../keep/layered-map";
+import { sameVariable } from "../model/figures";
+import type { FigureId } from "../model/ids";
+import type { FigureEquation, ModelEquation, Row } from "../model/model";
+import { type Cell, isGiven, joined, type Plans, type Solved } from "../solve";
+import type { Variable } from "../solve/system";
+
+export type BuildCell = Cell<FigureId>;
+export type BuildSolved = Solved<FigureId>;
+
+export interface Change {
+  /** Rows that are there no longer, and rows that are new. */
+  readonly dropped: readonly Row[];
+  readonly taken: readonly Row[];
+  /** All rows there are now. */
+  readonly rows: readonly Row[];
+  /** Figures that may be given otherwise than before. */
+  readonly touched: Iterable<FigureId>;
+  variableOf(figure: FigureId): Variable;
+}
+
+/** What is known of a figure or an equation in one reading. */
+interface State {
+  /** How many rows speak of it. */
+  count: number;
+  /** Of a figure, as the solver sees it. */
+  variable?: Variable;
+  /** Of an equation, why it is there. */
+  origin?: ModelEquation;
+  /** Of an equation, and of a figure that is unknown. */
+  cell?: BuildCell;
+}
+
+type Kept = FigureId | FigureEquation;
+
+export class BuildCells {
+  private constructor(
+    private readonly plans: Plans,
+    private readonly states: LayeredMap<Kept, State>,
+  ) {}
+
+  static none(plans: Plans): BuildCells {
+    return new BuildCells(plans, LayeredMap.of(new Map()));
+  }
+
+  /** Whether anything in the build speaks of it. */
+  has(figure: FigureId): boolean {
+    return this.states.get(figure) !== undefined;
+  }
+
+  variable(figure: FigureId): Variable | undefined {
+    return this.states.get(figure)?.variable;
+  }
+
+  /** The cell that has it among its unknowns; nothing for what is given or stands alone. */
+  cellOf(figure: FigureId): BuildCell | undefined {
+    return this.states.get(figure)?.cell;
+  }
+
+  cellOfEquation(equation: FigureEquation): BuildCell | undefined {
+    return this.states.get(equation)?.cell;
+  }
+
+  originOf(equation: FigureEquation): ModelEquation | undefined {
+    return this.states.get(equation)?.origin;
+  }
+
+  /** A solution that has all of these figures: one cell, or what leads to them in several. */
+  solvedFor(figures: readonly FigureId[]): BuildSolved {
+    const { cells, whole } = this.cellsOf(figures);
+    if (whole !== undefined) return whole;
+    for (const cell of cells) if (cell.hasModes) return this.wholeFor(figures);
+    return joined([...cells], figures, (figure) => this.variableOf(figure));
+  }
+
+  /** The same with all that hangs together with them, where something is to be solved again. */
+  wholeFor(figures: readonly FigureId[]): BuildCell {
+    const { cells, whole } = this.cellsOf(figures);
+    if (whole !== undefined) return whole;
+    const equations = [...cells].flatMap((cell) => cell.equations);
+    return this.plans.cell(equations, (figure) => this.variableOf(figure), figures);
+  }
+
+  /** The cells of some figures, and the one that has them all, if there is one. */
+  private cellsOf(figures: readonly FigureId[]) {
+    const cells = new Set<BuildCell>();
+    for (const figure of figures) {
+      const cell = this.cellOf(figure);
+      if (cell !== undefined) cells.add(cell);
+    }
+    const [first] = cells;
+    const all = cells.size === 1 && figures.every((figure) => first?.placeOf(figure) !== undefined);
+    return { cells, whole: all ? first : undefined };
+  }
+
+  private variableOf(figure: FigureId): Variable {
+    return this.variable(figure) ?? nothing(figure);
+  }
+
+  change({ dropped, taken, rows, touched, variableOf }: Change): BuildCells {
+    const draft = new Draft(this.states);
+    for (const row of taken) draft.count(row, 1);
+    for (const row of dropped) draft.count(row, -1);
+    const partition = new Partition(draft);
+    for (const [each, state] of draft.changes) {
+      const was = this.states.get(each);
+      if (isFigure(each)) {
+        if (state.count > 0 && was === undefined) state.variable = variableOf(each);
+        else if (state.count === 0) partition.open(was?.cell);
+      } else if (state.count > 0 && was === undefined) partition.add(each);
+      else if (state.count === 0) partition.remove(each, was?.cell);
+    }
+    for (const figure of touched) {
+      const before = this.states.get(figure);
+      if (before?.variable === undefined || draft.get(figure)?.count === 0) continue;
+      const now = variableOf(figure);
+      if (sameVariable(before.variable, now)) continue;
+      draft.of(figure).variable = now;
+      partition.open(before.cell);
+      // What was given may stand in any number of cells.
+      if (before.variable.given === undefined) continue;
+      for (const row of rows) {
+        if (!row.figures.has(figure)) continue;
+        for (const { equation } of row.equations)
+          if (equation.figures.includes(figure)) partition.add(equation);
+      }
+    }
+    draft.explain(dropped, taken, rows);
+    partition.part(this.plans);
+    return new BuildCells(this.plans, draft.done());
+  }
+}
+
+/** What changes from one reading to the next, while it is worked out. */
+class Draft {
+  readonly changes = new Map<Kept, State>();
+
+  constructor(private readonly before: LayeredMap<Kept, State>) {}
+
+  get(each: Kept): State | undefined {
+    return this.changes.get(each) ?? this.before.get(each);
+  }
+
+  /** Its state, to be written to. */
+  of(each: Kept): State {
+    let state = this.changes.get(each);
+    if (state === undefined) {
+      const before = this.before.get(each);
+      state = before === undefined ? { count: 0 } : { ...before };
+      this.changes.set(each, state);
+    }
+    return state;
+  }
+
+  count(row: Row, by: number): void {
+    for (const figure of row.figures) this.of(figure).count += by;
+    // A row may have one equation twice: two lines that say the same.
+    for (const { equation } of row.equations) this.of(equation).count += by;
+  }
+
+  isUnknown(figure: FigureId): boolean {
+    const variable = this.get(figure)?.variable;
+    return variable === undefined || !isGiven(variable);
+  }
+
+  /** Where a row goes that told why an equation is there, another that has it too tells now. */
+  explain(dropped: readonly Row[], taken: readonly Row[], rows: readonly Row[]): void {
+    for (const row of taken) for (const each of row.equations) this.of(each.equation).origin = each;
+    for (const row of dropped) {
+      for (const each of row.equations) {
+        const state = this.get(each.equation);
+        if (state === undefined || state.count === 0 || state.origin !== each) continue;
+        const all = rows.flatMap(({ equations }) => equations);
+        const other = all.find(({ equation }) => equation === each.equation);
+        this.of(each.equation).origin = other;
+      }
+    }
+  }
+
+  done(): LayeredMap<Kept, State> {
+    const changes: Map<Kept, State | undefined> = this.changes;
+    for (const [each, state] of this.changes) if (state.count === 0) changes.set(each, undefined);
+    return this.before.with(changes);
+  }
+}
+
+/** Which cells are taken apart, and what they fall into with what is new. */
+class Partition {
+  private readonly again = new Set<FigureEquation>();
+  private readonly removed = new Set<FigureEquation>();
+  private readonly opened = new Set<BuildCell>();
+
+  constructor(private readonly draft: Draft) {}
+
+  open(cell: BuildCell | undefined): void {
+    if (cell === undefined || this.opened.has(cell)) return;
+    this.opened.add(cell);
+    for (const equation of cell.equations) this.again.add(equation);
+  }
+
+  add(equation: FigureEquation): void {
+    this.again.add(equation);
+    this.open(this.draft.get(equation)?.cell);
+  }
+
+  remove(equation: FigureEquation, cell: BuildCell | undefined): void {
+    this.removed.add(equation);
+    this.open(cell);
+  }
+
+  part(plans: Plans): void {
+    const { draft } = this;
+    const isUnknown = (figure: FigureId): boolean => draft.isUnknown(figure);
+    // What is new joins the cells of its unknowns; these may hold further equations.
+    for (const equation of this.again) {
+      if (this.removed.has(equation)) continue;
+      for (const figure of equation.figures)
+        if (isUnknown(figure)) this.open(draft.get(figure)?.cell);
+    }
+    for (const cell of this.opened) {
+      for (const key of cell.keys)
+        if (draft.get(key)?.cell === cell) draft.of(key).cell = undefined;
+      for (const equation of cell.equations) draft.of(equation).cell = undefined;
+    }
+    const equations =
+      this.removed.size === 0
+        ? [...this.again]
+        : [...this.again].filter((equation) => !this.removed.has(equation));
+    const variableOf = (figure: FigureId) => draft.get(figure)?.variable ?? nothing(figure);
+    for (const together of connected(equations, isUnknown)) {
+      const cell = plans.cell(together, variableOf);
+      for (const key of cell.keys) if (isUnknown(key)) draft.of(key).cell = cell;
+      for (const equation of together) draft.of(equation).cell = cell;
+    }
+  }
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+/** Equations that share unknowns, directly or by way of others; one without any stands alone. */
+function connected(
+  equations: readonly FigureEquation[],
+  isUnknown: (figure: FigureId) => boolean,
+): FigureEquation[][] {
+  const parents = Int32Array.from(equations, (_, at) => at);
+  const find = (at: number): number => {
+    let top = at;
+    while (parents[top] !== top) top = parents[top] as number;
+    for (let next = at; next !== top; ) {
+      const above = parents[next] as number;
+      parents[next] = top;
+      next = above;
+    }
+    return top;
+  };
+  const first = new Map<FigureId, number>();
+  for (const [at, { figures }] of equations.entries()) {
+    for (const figure of figures) {
+      if (!isUnknown(figure)) continue;
+      const other = first.get(figure);
+      if (other === undefined) first.set(figure, at);
+      else parents[find(at)] = find(other);
+    }
+  }
+  const parts = new Map<number, FigureEquation[]>();
+  for (const [at, equation] of equations.entries()) {
+    const top = find(at);
+    const part = parts.get(top);
+    if (part === undefined) parts.set(top, [equation]);
+    else part.push(equation);
+  }
+  return [...parts.values()];
+}
+
+function isFigure(each: Kept): each is FigureId {
+  return "serial" in each;
+}
+
+/** Stands in for a figure that nothing is known of. */
+function nothing({ name }: FigureId): Variable {
+  return { name, scale: 1, askedFirst: false };
+}

@@ -1,0 +1,391 @@
+/**
+ * One reading of a build, with or without something laid over it: its trees, the rows its things
+ * and lines add, and the cells these fall into. Made from another reading by what differs; an edit
+ * and an option come about in the same way.
+ *
+ *     const after = Reading.of(build, [], workshop, before); after.cells.cellOf(figure)
+ *
+ * Never written to. Must not know: how values are shown, findings about values.
+ */
+import type { Item } from "../../grammar/syntax";
+import { Binder, type Names } from "../model/binder";
+import {
+  elaborateRecord,
+  elaborateStatement,
+  elaborateThing,
+  everythingIn,
+  type Surroundings,
+} from "../model/elaborate";
+import { figureOf } from "../model/figures";
+import type { Finding } from "../model/finding";
+import type { FigureId, ThingId } from "../model/ids";
+import type { FigureEquation, ModelVariable, Row } from "../model/model";
+import type { Declaration, FileScope } from "../model/scope";
+import type { Thing } from "../model/thing";
+import { makeTree, redirects, type Tree, targetOf, type Write, type Written } from "../model/trees";
+import { conditionKey } from "../solve";
+import type { Variable } from "../solve/system";
+import { BuildCells } from "./build-cells";
+import type { BuildFile, BuildFiles } from "./files";
+import { type Overlay, writesOf, writesOfRecord } from "./overlay";
+import { type Placed, takenIn } from "./taken-in";
+import type { Workshop } from "./workshop";
+
+/** A row in the place where it stands. */
+export interface PlacedRow {
+  readonly placed: Placed;
+  readonly row: Row;
+}
+
+export class Reading implements Names {
+  readonly placed: readonly Placed[];
+  readonly rows: readonly PlacedRow[];
+  readonly cells: BuildCells;
+  /** What is wrong with lines that write into other things, or with things of no kind. */
+  readonly findings: readonly Finding[];
+  /** Things at the top whose trees are not those of the reading before. */
+  readonly changed: ReadonlySet<ThingId>;
+  private readonly files: ReadonlyMap<string, BuildFile>;
+  private readonly declared: ReadonlyMap<ThingId, Declaration>;
+  /** Trees that were asked for; those of lists nobody speaks of never are. */
+  private readonly trees = new Map<ThingId, Tree | undefined>();
+  private readonly equations: Map<string, FigureEquation[]>;
+  private readonly kinds = new Map<string, Thing[]>();
+  private readonly finder = new Binder(this, undefined);
+
+  static of(
+    build: BuildFiles,
+    overlays: readonly Overlay[],
+    workshop: Workshop,
+    before?: Reading,
+  ): Reading {
+    return new Reading(build, overlays, workshop, before);
+  }
+
+  private constructor(
+    readonly build: BuildFiles,
+    readonly overlays: readonly Overlay[],
+    readonly workshop: Workshop,
+    before: Reading | undefined,
+  ) {
+    const like = before?.build.vocabulary === build.vocabulary ? before : undefined;
+    this.files = new Map(build.files.map((file) => [file.uri, file]));
+    const further = overlays.flatMap((overlay) => (overlay.is === "lines" ? [overlay.item] : []));
+    this.placed = takenIn(build, further);
+    this.declared = declarationsOf(build);
+    this.equations = like?.equations ?? new Map();
+    const findings: Finding[] = [];
+    this.writeAll(like, (finding) => findings.push(finding));
+    this.findings = findings;
+    this.changed = this.changedSince(like);
+    this.rows = this.rowsSince(like);
+    const had = new Set(like?.rows.map(({ row }) => row));
+    const has = new Set(this.rows.map(({ row }) => row));
+    this.cells = (like?.cells ?? BuildCells.none(workshop.plans)).change({
+      dropped: [...had].filter((row) => !has.has(row)),
+      taken: [...has].filter((row) => !had.has(row)),
+      rows: [...has],
+      touched: this.figuresOf(this.changed),
+      variableOf: (figure) => this.variableOf(figure),
+    });
+  }
+
+  // ── names ──
+
+  get vocabulary() {
+    return this.build.vocabulary;
+  }
+
+  scopeOf(uri: string): FileScope | undefined {
+    return this.files.get(uri)?.scope;
+  }
+
+  treeOf(top: ThingId): Thing | undefined {
+    return this.tree(top)?.thing;
+  }
+
+  thing(id: ThingId): Thing | undefined {
+    return this.finder.thing(id);
+  }
+
+  *everything(): Generator<Thing> {
+    for (const { declaration } of this.placed) {
+      const thing = declaration && this.treeOf(declaration.id);
+      if (thing !== undefined) yield* everythingIn(thing);
+    }
+  }
+
+  each(kind: string): readonly Thing[] {
+    let found = this.kinds.get(kind);
+    if (found === undefined) {
+      found = [];
+      for (const { declaration } of this.placed) {
+        const thing = declaration && this.treeOf(declaration.id);
+        if (thing !== undefined) found.push(...ofKind(thing, kind));
+      }
+      this.kinds.set(kind, found);
+    }
+    return found;
+  }
+
+  // ── figures ──
+
+  /** What is known of a figure from its thing alone. */
+  figure(id: FigureId): ModelVariable | undefined {
+    const thing = this.thing(id.thing);
+    return thing && figureOf(thing, id.key, this.workshop.pool);
+  }
+
+  private variableOf(id: FigureId): Variable {
+    return this.figure(id)?.variable ?? { name: id.name, scale: 1, askedFirst: false };
+  }
+
+  private *figuresOf(tops: Iterable<ThingId>): Generator<FigureId> {
+    for (const top of tops) for (const id of top.all()) yield* id.known;
+  }
+
+  // ── trees ──
+
+  private tree(top: ThingId): Tree | undefined {
+    if (this.trees.has(top)) return this.trees.get(top);
+    const declaration = this.declared.get(top);
+    const made = declaration && this.plainTree(declaration);
+    this.trees.set(top, made);
+    return made;
+  }
+
+  /** The tree of a thing that nothing is written into from elsewhere. */
+  private plainTree(declaration: Declaration): Tree | undefined {
+    const kept = plainTrees.get(declaration);
+    if (kept !== undefined && kept.vocabulary === this.vocabulary) return kept.tree;
+    this.workshop.counts.trees++;
+    const tree = makeTree(declaration, this.vocabulary, []);
+    plainTrees.set(declaration, { vocabulary: this.vocabulary, tree });
+    return tree;
+  }
+
+  /** Finds out what each line from outside writes into, and makes the trees with it. */
+  private writeAll(before: Reading | undefined, report: (finding: Finding) => void): void {
+    const lines: { from: Thing | undefined; write: Write }[] = [];
+    for (const { declaration } of this.placed) {
+      const tree = declaration && this.tree(declaration.id);
+      if (tree !== undefined) lines.push(...tree.outward);
+      else if (declaration !== undefined) unknownKind(declaration, this.vocabulary, report);
+    }
+    for (const write of writesOf(this.placed, this.overlays))
+      lines.push({ from: undefined, write });
+    const written = new Map<ThingId, Written[]>();
+    const build = (top: ThingId): void => {
+      const declaration = this.declared.get(top);
+      if (declaration === undefined) return;
+      const list = written.get(top) ?? [];
+      const known = before?.trees.get(top);
+      if (known?.declaration === declaration && sameLines(known.written, list)) {
+        this.trees.set(top, known);
+        return;
+      }
+      this.workshop.counts.trees++;
+      this.trees.set(top, makeTree(declaration, this.vocabulary, list.slice()));
+    };
+    let binder = new Binder(this, undefined);
+    for (const line of lines) {
+      const target = targetOf(line, binder, report);
+      if (target === undefined) continue;
+      const { thing, designation } = target;
+      const top = thing.top.id;
+      const list = written.get(top) ?? [];
+      written.set(top, list);
+      list.push({ id: thing.id, designation, write: line.write });
+      if (!redirects(thing, line.write)) continue;
+      // Names that come after it may lead elsewhere now.
+      build(top);
+      binder = new Binder(this, undefined);
+    }
+    for (const top of written.keys()) build(top);
+  }
+
+  private changedSince(before: Reading | undefined): Set<ThingId> {
+    const changed = new Set<ThingId>();
+    for (const [top, tree] of this.trees)
+      if (before === undefined || before.trees.get(top) !== tree) changed.add(top);
+    for (const top of before?.trees.keys() ?? [])
+      if (this.tree(top) !== before?.trees.get(top)) changed.add(top);
+    return changed;
+  }
+
+  // ── rows ──
+
+  private rowsSince(before: Reading | undefined): PlacedRow[] {
+    const kept = new Map<Item, Row>();
+    for (const { placed, row } of before?.rows ?? []) kept.set(placed.item, row);
+    const renamed = this.renamedSince(before);
+    const around: Surroundings = { names: this, pool: this.workshop.pool };
+    const asBuilt = this.overlays.some(({ is }) => is === "as built");
+    const rows: PlacedRow[] = [];
+    for (const placed of this.placed) {
+      const made = this.rowOf(placed, kept.get(placed.item), renamed, around, asBuilt);
+      if (made !== undefined) rows.push({ placed, row: made });
+    }
+    return rows;
+  }
+
+  private rowOf(
+    placed: Placed,
+    before: Row | undefined,
+    renamed: ReadonlySet<string>,
+    around: Surroundings,
+    asBuilt: boolean,
+  ): Row | undefined {
+    const { item, declaration, file } = placed;
+    const { node } = item;
+    if (node.type === "option" || node.type === "given") return undefined;
+    if (node.type === "record" && asBuilt) return undefined;
+    const tree = declaration && this.tree(declaration.id);
+    if (node.type === "thing" && tree === undefined) return undefined;
+    if (before !== undefined && before.thing === tree?.thing && this.holds(before, renamed))
+      return before;
+    this.workshop.counts.rows++;
+    switch (node.type) {
+      case "thing":
+        return tree && this.interned(elaborateThing(tree, around));
+      case "check":
+      case "relation":
+      case "curve": {
+        const anchor = { uri: file.uri, item, span: node.span };
+        return this.interned(elaborateStatement(node, anchor, around));
+      }
+      case "record":
+        return elaborateRecord(writesOfRecord(placed), around);
+      default:
+        return undefined;
+    }
+  }
+
+  /** Whether what a row took from others is still so. */
+  private holds({ questions, findings }: Row, renamed: ReadonlySet<string>): boolean {
+    // What is said of a wrong name lists those that would do.
+    if (renamed.size > 0 && findings.length > 0) return false;
+    const asks =
+      (questions.overall && this.changed.size > 0) ||
+      anyIn(questions.asked, this.changed) ||
+      anyIn(questions.files, renamed);
+    return !asks || questions.hold(this.finder);
+  }
+
+  /** Files in which other names can be used than before. */
+  private renamedSince(before: Reading | undefined): Set<string> {
+    const renamed = new Set<string>();
+    for (const [uri, file] of this.files) {
+      const old = before?.files.get(uri);
+      if (old === undefined || !sameNames(old.scope, file.scope)) renamed.add(uri);
+    }
+    for (const uri of before?.files.keys() ?? []) if (!this.files.has(uri)) renamed.add(uri);
+    return renamed;
+  }
+
+  /** The same equation is the same object in one reading and the next. */
+  private interned(row: Row): Row {
+    const equations = row.equations.map((each) => {
+      const { equation } = each;
+      const alike = this.equations.get(equation.name) ?? [];
+      const same = alike.find((other) => sameEquation(other, equation));
+      if (same !== undefined) return same === equation ? each : { ...each, equation: same };
+      this.workshop.counts.equations++;
+      this.equations.set(equation.name, [...alike.slice(-mostAlike), equation]);
+      return each;
+    });
+    return { ...row, equations };
+  }
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+/** Of one relation under one name so many wordings are told apart at a time. */
+const mostAlike = 8;
+
+const plainTrees = new WeakMap<
+  Declaration,
+  { readonly vocabulary: object; readonly tree: Tree | undefined }
+>();
+
+const kindLists = new WeakMap<Thing, Map<string, readonly Thing[]>>();
+
+function ofKind(top: Thing, kind: string): readonly Thing[] {
+  let lists = kindLists.get(top);
+  if (lists === undefined) {
+    lists = new Map();
+    kindLists.set(top, lists);
+  }
+  let found = lists.get(kind);
+  if (found === undefined) {
+    found = [...everythingIn(top)].filter((thing) => thing.is(kind));
+    lists.set(kind, found);
+  }
+  return found;
+}
+
+function declarationsOf(build: BuildFiles): Map<ThingId, Declaration> {
+  const declared = new Map<ThingId, Declaration>();
+  for (const { scope, source } of build.files) {
+    for (const item of source.items) {
+      if (item.node.type !== "thing") continue;
+      const declaration = scope.declarations.get(item.node.name.text);
+      if (declaration?.item === item) declared.set(declaration.id, declaration);
+    }
+  }
+  return declared;
+}
+
+function unknownKind(
+  declaration: Declaration,
+  vocabulary: BuildFiles["vocabulary"],
+  report: (finding: Finding) => void,
+): void {
+  makeTree(declaration, vocabulary, [], report);
+}
+
+function sameLines(one: readonly Written[], other: readonly Written[]): boolean {
+  return (
+    one.length === other.length &&
+    one.every(({ id, designation, write }, at) => {
+      const match = other[at];
+      return (
+        id === match?.id &&
+        designation === match.designation &&
+        write.node === match.write.node &&
+        write.layer === match.write.layer
+      );
+    })
+  );
+}
+
+function sameNames(one: FileScope, other: FileScope): boolean {
+  if (one === other) return true;
+  if (one.prefix !== other.prefix || one.declarations.size !== other.declarations.size)
+    return false;
+  for (const [name, { id, node }] of other.declarations) {
+    const match = one.declarations.get(name);
+    if (match?.id !== id || match.node.kind.text !== node.kind.text) return false;
+  }
+  if (one.namespaces.size !== other.namespaces.size) return false;
+  for (const [name, scope] of other.namespaces)
+    if (one.namespaces.get(name)?.file.uri !== scope.file.uri) return false;
+  return true;
+}
+
+function sameEquation(one: FigureEquation, other: FigureEquation): boolean {
+  return (
+    one.form === other.form &&
+    one.rank === other.rank &&
+    (one.assumption ?? false) === (other.assumption ?? false) &&
+    conditionKey(one.when) === conditionKey(other.when) &&
+    one.figures.length === other.figures.length &&
+    one.figures.every((figure, at) => figure === other.figures[at])
+  );
+}
+
+function anyIn<T>(some: ReadonlySet<T>, others: ReadonlySet<T>): boolean {
+  const [few, many] = some.size < others.size ? [some, others] : [others, some];
+  for (const each of few) if (many.has(each)) return true;
+  return false;
+}

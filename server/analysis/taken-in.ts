@@ -1,0 +1,159 @@
+/**
+ * Which items a build takes in: all of its own file and of library files it uses, and of a shop's
+ * other files what has to do with these.
+ *
+ * Must not know: what items mean beyond the names in them.
+ */
+import type { Item } from "../../grammar/syntax";
+import { walkInAnyOrder } from "../../grammar/walk";
+import type { Vocabulary } from "../model/definition";
+import type { ThingId } from "../model/ids";
+import type { Declaration, FileScope } from "../model/scope";
+import type { BuildFile, BuildFiles } from "./files";
+
+/** One item that counts, in the file it stands in. */
+export interface Placed {
+  readonly item: Item;
+  readonly file: BuildFile;
+  /** Set for a thing that goes by its name. */
+  readonly declaration?: Declaration;
+}
+
+/** In file order, root file first. `further` items are laid over the build without a file. */
+export function takenIn(build: BuildFiles, further: readonly Item[]): Placed[] {
+  const placed = placedItems(build);
+  const elsewhere = placed.filter((each) => !isCentral(build, each));
+  if (elsewhere.length === 0) return placed;
+  const taken = new Set<Item>();
+  const named = new Set<ThingId>();
+  const overall = kindsUsingEach(build.vocabulary);
+  let all = false;
+  const take = (item: Item, scope: FileScope, declaration?: Declaration): void => {
+    taken.add(item);
+    if (declaration !== undefined) named.add(declaration.id);
+    for (const path of namesIn(item).paths) {
+      const target = leadsTo(scope, path);
+      if (target !== undefined) named.add(target.id);
+    }
+    const { each, kinds } = namesIn(item);
+    all ||= each || kinds.some((kind) => overall.has(kind));
+  };
+  for (const { item, file, declaration } of placed) {
+    if (isCentral(build, { item, file })) take(item, file.scope, declaration);
+  }
+  for (const item of further) take(item, build.root.scope);
+  const concerns = ({ item, file, declaration }: Placed): boolean =>
+    (item.node.type === "thing" && all) ||
+    (declaration !== undefined && named.has(declaration.id)) ||
+    namesIn(item).paths.some((path) => {
+      const target = leadsTo(file.scope, path);
+      return target !== undefined && named.has(target.id);
+    });
+  for (let waiting = elsewhere, before = -1; before !== waiting.length; ) {
+    before = waiting.length;
+    waiting = waiting.filter((each) => {
+      if (!concerns(each)) return true;
+      take(each.item, each.file.scope, each.declaration);
+      return false;
+    });
+  }
+  return placed.filter(({ item }) => taken.has(item));
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+function isCentral(build: BuildFiles, { file }: Pick<Placed, "file" | "item">): boolean {
+  return file === build.root || file.library;
+}
+
+function placedItems(build: BuildFiles): Placed[] {
+  const placed: Placed[] = [];
+  for (const file of build.files) {
+    for (const item of file.source.items) {
+      switch (item.node.type) {
+        case "thing": {
+          const declaration = file.scope.declarations.get(item.node.name.text);
+          if (declaration?.item === item) placed.push({ item, file, declaration });
+          break;
+        }
+        case "check":
+        case "relation":
+        case "curve":
+        case "given":
+        case "option":
+        case "record":
+          placed.push({ item, file });
+          break;
+        default:
+          break;
+      }
+    }
+  }
+  return placed;
+}
+
+interface NamesInItem {
+  /** The first names of every path, enough to find what a prefixed name declares. */
+  readonly paths: readonly (readonly string[])[];
+  /** It speaks of each thing of a kind itself. */
+  readonly each: boolean;
+  /** Kinds of the things in it. */
+  readonly kinds: readonly string[];
+}
+
+const known = new WeakMap<Item, NamesInItem>();
+
+function namesIn(item: Item): NamesInItem {
+  const before = known.get(item);
+  if (before !== undefined) return before;
+  const paths = new Map<string, readonly string[]>();
+  const kinds: string[] = [];
+  let each = false;
+  walkInAnyOrder(item.node, (node) => {
+    if (!("type" in node)) return;
+    if (node.type === "path") {
+      const names = node.names.map((name) => name.text).slice(0, 4);
+      paths.set(names.join("."), names);
+    } else if (node.type === "text" && /^[A-Za-z_][\w.]{0,60}$/.test(node.value)) {
+      // A record names an instrument or a person in quotes.
+      paths.set(node.value, node.value.split(".").slice(0, 4));
+    } else if (node.type === "thing") {
+      kinds.push(node.kind.text);
+    } else if (node.type === "call" && node.callee.names[0]?.text === "each") {
+      each = true;
+    }
+  });
+  const names: NamesInItem = { paths: [...paths.values()], each, kinds };
+  known.set(item, names);
+  return names;
+}
+
+function leadsTo(scope: FileScope, names: readonly string[]): Declaration | undefined {
+  let at: FileScope | undefined = scope;
+  for (const name of names) {
+    const declaration: Declaration | undefined = at?.declarations.get(name);
+    if (declaration !== undefined) return declaration;
+    at = at?.namespaces.get(name);
+    if (at === undefined) return undefined;
+  }
+  return undefined;
+}
+
+const eachKnown = new WeakMap<Vocabulary, ReadonlySet<string>>();
+
+/** Kinds whose own formulas speak of each thing of a kind. */
+function kindsUsingEach(vocabulary: Vocabulary): ReadonlySet<string> {
+  const before = eachKnown.get(vocabulary);
+  if (before !== undefined) return before;
+  const found = new Set<string>();
+  for (const kind of vocabulary.kinds.values()) {
+    for (const { node } of [...kind.relations, ...kind.checks]) {
+      walkInAnyOrder(node, (inner) => {
+        if ("type" in inner && inner.type === "call" && inner.callee.names[0]?.text === "each")
+          found.add(kind.name);
+      });
+    }
+  }
+  eachKnown.set(vocabulary, found);
+  return found;
+}

@@ -1,0 +1,285 @@
+/**
+ * What one row of a build comes to: its values, checks, asks and findings. Kept between readings as
+ * long as the row, the cells it speaks of and the places these are written at are the same.
+ *
+ * Must not know: other rows, files as a whole, how anything is shown.
+ */
+import type { Name } from "../../grammar/syntax";
+import type { Anchor } from "../model/anchor";
+import { Binder } from "../model/binder";
+import { type Finding, Findings } from "../model/finding";
+import type { FigureId, ThingId } from "../model/ids";
+import type { Ask, ModelClaim, ModelVariable } from "../model/model";
+import type { Thing } from "../model/thing";
+import { readWord } from "../model/words";
+import { missingFor } from "../solve";
+import type {
+  AskedValue,
+  CheckResult,
+  CurveResult,
+  Levels,
+  MissingValue,
+  Need,
+  Value,
+} from "./analysis";
+import type { BuildCell } from "./build-cells";
+import { checkResult, fitFixes } from "./check-result";
+import { curveResult } from "./curves";
+import { FigureValue } from "./figure-value";
+import { checkFinding, type FindingContext, missingMessage, unjudgedFindings } from "./findings";
+import type { PlacedRow, Reading } from "./reading";
+import { Solved } from "./reasons";
+import type { Writer } from "./wording";
+
+/** What all units of one analysis have in common. */
+export interface Bench {
+  readonly writer: Writer;
+  readonly levels: Levels;
+  /** What to take from a kit for a figure; the kit may have to serve several. */
+  piecesOf(reading: Reading, figure: FigureId): string | undefined;
+  orderOf(reading: Reading, anchor: Anchor): readonly number[];
+}
+
+export class Unit {
+  /** The cells of all figures it speaks of, each with one of its unknowns. */
+  readonly cells: ReadonlyMap<BuildCell, FigureId>;
+  private readonly tops: ReadonlySet<ThingId>;
+  private readonly figures = new Map<FigureId, Value>();
+  private readonly once = new Map<string, unknown>();
+  /** Figures that its messages name beside those of its row. */
+  private readonly named = new Set<FigureId>();
+
+  constructor(
+    readonly of: PlacedRow,
+    /** The latest reading it holds in. */
+    public reading: Reading,
+    private readonly bench: Bench,
+  ) {
+    const cells = new Map<BuildCell, FigureId>();
+    const tops = new Set<ThingId>();
+    for (const figure of of.row.figures) {
+      tops.add(figure.thing.top);
+      const cell = reading.cells.cellOf(figure);
+      if (cell !== undefined) cells.set(cell, figure);
+    }
+    this.cells = cells;
+    this.tops = tops;
+  }
+
+  get writer(): Writer {
+    return this.bench.writer;
+  }
+
+  /** Whether it is the same in a reading that has the same row. */
+  holdsIn(reading: Reading): boolean {
+    const { changed, cells } = reading;
+    for (const top of this.tops) if (changed.has(top)) return false;
+    for (const figure of this.named) if (changed.has(figure.thing.top)) return false;
+    for (const [cell, figure] of this.cells) {
+      if (cells.cellOf(figure) !== cell) return false;
+      for (const top of topsOf(cell)) if (changed.has(top)) return false;
+    }
+    for (const figure of this.named)
+      if (cells.cellOf(figure) !== this.reading.cells.cellOf(figure)) return false;
+    return true;
+  }
+
+  // ── values ──
+
+  valueOf(figure: FigureId): Value | undefined {
+    if (!this.of.row.figures.has(figure)) return undefined;
+    let value = this.figures.get(figure);
+    if (value === undefined) {
+      value = new FigureValue(this, figure);
+      this.figures.set(figure, value);
+    }
+    return value;
+  }
+
+  piecesOf(figure: FigureId): string | undefined {
+    return this.bench.piecesOf(this.reading, figure);
+  }
+
+  /** Cells of its figures in which something contradicts or fails. */
+  get bad(): readonly BuildCell[] {
+    return this.lazily("bad", () =>
+      [...this.cells.keys(), ...this.knownCells].filter(
+        ({ solution: { conflicts, failures } }) => conflicts.length > 0 || failures.length > 0,
+      ),
+    );
+  }
+
+  /** Equations between givens alone are cells of their own. */
+  private get knownCells(): BuildCell[] {
+    const { cells } = this.reading;
+    return this.of.row.equations.flatMap(({ equation }) => {
+      const cell = cells.cellOfEquation(equation);
+      return cell === undefined || this.cells.has(cell) ? [] : [cell];
+    });
+  }
+
+  // ── asks, checks, curves ──
+
+  get asked(): readonly AskedValue[] {
+    return this.lazily("asked", () => this.of.row.asks.flatMap((ask) => this.askedValue(ask)));
+  }
+
+  get checks(): readonly CheckResult[] {
+    return this.lazily("checks", () => this.of.row.claims.map((claim) => checkResult(this, claim)));
+  }
+
+  get curves(): readonly CurveResult[] {
+    return this.lazily("curves", () => this.of.row.curves.map((curve) => curveResult(this, curve)));
+  }
+
+  private askedValue({ figure, entry }: Ask): AskedValue[] {
+    const value = this.valueOf(figure);
+    if (value === undefined) return [];
+    const needs = value.standing === "missing" ? this.needsOf(figure) : [];
+    return [{ value, anchor: entry.anchor, needs }];
+  }
+
+  private needsOf(figure: FigureId): (readonly Need[])[] {
+    const { reading } = this;
+    const cell = reading.cells.cellOf(figure);
+    const index = cell?.placeOf(figure);
+    if (cell === undefined || index === undefined) return [];
+    if (cell.solution.determinations[index]?.how !== "open") return [];
+    const solved = new Solved(reading, cell);
+    const seen = new Set<string>();
+    const sets: Need[][] = [];
+    for (const set of missingFor(cell.solution, index)) {
+      const needs = new Map<string, Need>();
+      for (const other of set) {
+        const variable = solved.figureAt(other);
+        if (variable === undefined) continue;
+        // A part of a designation is settled by writing the designation.
+        const path =
+          variable.part === undefined
+            ? variable.name
+            : `${variable.thing.path}.${variable.field.name}`;
+        needs.set(path, { path, advice: variable.field.needs });
+      }
+      const key = [...needs.keys()].sort().join(" ");
+      if (needs.size === 0 || seen.has(key)) continue;
+      seen.add(key);
+      sets.push([...needs.values()]);
+    }
+    return sets;
+  }
+
+  /** What is asked for and cannot be worked out; what failed is told of its cell. */
+  missing(failureOf: (value: Value) => Finding | undefined): MissingValue[] {
+    return this.asked.flatMap(({ value, anchor, needs }) => {
+      if (value.standing !== "missing") return [];
+      const failure = failureOf(value);
+      const message =
+        failure === undefined
+          ? missingMessage(value, needs)
+          : `${value.path} cannot be worked out yet: ${failure.message}`;
+      return [{ path: value.path, message, needs, anchor }];
+    });
+  }
+
+  // ── words ──
+
+  /** Words of its own things that it reads, by path. */
+  wordOf(thing: Thing, fieldName: string): Value | undefined {
+    const field = thing.field(fieldName);
+    const reading = field && readWord(thing, field);
+    if (field === undefined || reading?.value === undefined) return undefined;
+    const { entry, value: word } = reading;
+    return {
+      path: `${thing.path}.${fieldName}`,
+      thing,
+      field,
+      word,
+      standing: entry === undefined ? "assumed" : entry.layer === "record" ? "measured" : "given",
+      anchor: entry?.anchor,
+      restsOn: [],
+      spread: () => undefined,
+      contributors: () => [],
+    };
+  }
+
+  // ── findings ──
+
+  get findings(): readonly Finding[] {
+    return this.lazily("findings", () => this.collectFindings());
+  }
+
+  /** Amounts of money written in it. */
+  get priced(): readonly ModelVariable[] {
+    return this.lazily("priced", () =>
+      [...this.of.row.figures].flatMap((id) => {
+        if (id.thing.top !== this.of.row.thing?.id) return [];
+        const variable = this.reading.figure(id);
+        return variable?.figure?.currency === undefined ? [] : [variable];
+      }),
+    );
+  }
+
+  context(claim: ModelClaim): FindingContext {
+    return {
+      solved: new Solved(this.reading, this.reading.cells.solvedFor(claim.figures)),
+      writer: this.writer,
+      asks: [],
+      orderOf: (anchor) => this.bench.orderOf(this.reading, anchor),
+      valueIn: (thing, names) => this.valueIn(thing, names),
+    };
+  }
+
+  private valueIn(thing: Thing, names: readonly Name[]): Value | undefined {
+    const target = new Binder(this.reading, undefined).resolve(thing, thing.uri, names);
+    if (target.is !== "field") return undefined;
+    const { field, part } = target;
+    if (part === undefined && field.type.form !== "measure")
+      return this.wordOf(target.thing, field.name);
+    const key = part === undefined ? field.name : `${field.name}.${part.name}`;
+    const figure = target.thing.id.figure(key);
+    this.named.add(figure);
+    return this.reading.cells.has(figure) ? new FigureValue(this, figure) : undefined;
+  }
+
+  private collectFindings(): Finding[] {
+    const { row } = this.of;
+    const findings = new Findings();
+    for (const finding of row.findings) findings.add(finding);
+    const openIn = new Map<CheckResult, readonly string[]>();
+    for (const [index, check] of this.checks.entries()) {
+      const claim = row.claims[index] as ModelClaim;
+      const { nominal, rss, worst, open } = check.verdict;
+      if (nominal === "holds" && rss === "holds" && worst === "holds") continue;
+      const context = this.context(claim);
+      openIn.set(
+        check,
+        open.flatMap((place) => context.solved.figureAt(place)?.name ?? []),
+      );
+      const finding = checkFinding(check, claim, this.bench.levels, context);
+      if (finding === undefined) continue;
+      findings.add({ ...finding, furtherFixes: () => fitFixes(this, claim) });
+    }
+    for (const finding of unjudgedFindings(this.checks, (check) => openIn.get(check) ?? []))
+      findings.add(finding);
+    return findings.list;
+  }
+
+  private lazily<T>(name: string, make: () => T): T {
+    if (!this.once.has(name)) this.once.set(name, make());
+    return this.once.get(name) as T;
+  }
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+const known = new WeakMap<BuildCell, ReadonlySet<ThingId>>();
+
+/** The things at the top whose figures stand in a cell. */
+export function topsOf(cell: BuildCell): ReadonlySet<ThingId> {
+  let tops = known.get(cell);
+  if (tops === undefined) {
+    tops = new Set(cell.keys.map(({ thing }) => thing.top));
+    known.set(cell, tops);
+  }
+  return tops;
+}

@@ -1,0 +1,18 @@
+/**
+ * What all builds that are read in one process have in common: ids, formulas, plans and cells. Two
+ * builds that share their parts have these worked out once.
+ *
+ * Must not know: files, any one build.
+ */
+import { Ids } from "../model/ids";
+import { FormPool } from "../model/kind-environment";
+import { Plans } from "../solve";
+
+export class Workshop {
+  readonly ids = new Ids();
+  /** Shared formulas; lives as long as the vocabulary. */
+  readonly pool = new FormPool();
+  readonly plans = new Plans();
+  /** Counts what is made, for tests and for measuring. */
+  readonly counts = { trees: 0, rows: 0, equations: 0 };
+}

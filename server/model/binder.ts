@@ -1,0 +1,501 @@
+/**
+ * Follows names from one thing to another, implying the references nobody wrote.
+ *
+ *     binder.follow(rear, ["wheel", "offset"])   →   the field `offset` of what `rear` calls its wheel
+ *
+ * A binder follows names on behalf of one thing (or line) of a build: what it takes from other
+ * things it notes, so that what is made of it can be kept until one of these answers changes.
+ *
+ * Must not know: how things are made and filled, formulas, measures' values, the solver.
+ */
+import type * as syntax from "../../grammar/syntax";
+import type { Span } from "../../grammar/syntax";
+import type { Anchor } from "./anchor";
+import type { FieldDefinition, KindDefinition, Vocabulary } from "./definition";
+import type { Finding, Fix } from "./finding";
+import type { ThingId } from "./ids";
+import { Questions } from "./questions";
+import type { FileScope } from "./scope";
+import { knownHere, nameHint, nearest, withArticle } from "./spelling";
+import { type Target, type UnknownName, unknownField, unknownName } from "./target";
+import { type Entry, Thing } from "./thing";
+
+/** Deep enough for every real build; deeper chains of implied things go in circles. */
+const mostImplied = 4;
+
+/** One reading of a build, as far as names are concerned. */
+export interface Names {
+  readonly vocabulary: Vocabulary;
+  scopeOf(uri: string): FileScope | undefined;
+  /** The tree of a thing at the top of a file. */
+  treeOf(top: ThingId): Thing | undefined;
+  /** All things that are there, owners before their parts. */
+  /** Every thing of a kind, owners before their parts. */
+  each(kind: string): readonly Thing[];
+}
+
+export class Binder {
+  readonly questions = new Questions<Binder>();
+  /** What reference fields lead to, once looked for; the items of lists as `field[0]`. */
+  private readonly links = new Map<Thing, Map<string, Thing | undefined>>();
+
+  constructor(
+    readonly names: Names,
+    /** The top of the tree on whose behalf names are followed: what it says needs no noting. */
+    readonly own: Thing | undefined,
+    private readonly report: (finding: Finding) => void = () => undefined,
+  ) {}
+
+  get vocabulary(): Vocabulary {
+    return this.names.vocabulary;
+  }
+
+  /** The thing of an id, as far as it is there in this reading. */
+  thing(id: ThingId): Thing | undefined {
+    if (id.owner === undefined) return this.names.treeOf(id);
+    const owner = this.thing(id.owner);
+    if (owner === undefined) return undefined;
+    const { step } = id;
+    const found = owner.children.get(step) ?? owner.parts.get(step) ?? owner.standIns.get(step);
+    if (found !== undefined) return found;
+    const field = owner.field(step);
+    if (field !== undefined) return this.standIn(owner, field);
+    const dot = step.lastIndexOf(".");
+    return dot < 0
+      ? undefined
+      : owner.lists.get(step.slice(0, dot))?.[Number(step.slice(dot + 1)) - 1];
+  }
+
+  /** Notes what was learnt of a thing that is not one's own. */
+  note(
+    thing: Thing,
+    ask: (thing: Thing, binder: Binder) => Thing | string | number | boolean | undefined,
+    answer: Thing | string | number | boolean | undefined,
+  ): void {
+    if (thing.top === this.own) return;
+    const { id } = thing;
+    this.questions.note(
+      thing,
+      (facts) => {
+        const found = facts.thing(id);
+        return found === undefined ? "not there" : ask(found, facts);
+      },
+      answer,
+    );
+  }
+
+  /** Where `names` lead from inside `thing` (its own names, its owners', then the file's). */
+  resolve(thing: Thing | undefined, uri: string, names: readonly syntax.Name[]): Target {
+    const [first] = names;
+    if (first === undefined)
+      return unknownName(
+        { type: "name", text: "", span: { start: 0, end: 0 } },
+        "a name is missing here",
+        [],
+      );
+    if (
+      first.text === "owner" &&
+      thing?.owner !== undefined &&
+      thing.field("owner") === undefined
+    ) {
+      return this.follow(thing.owner, names.slice(1));
+    }
+    for (let inside = thing; inside !== undefined; inside = inside.owner) {
+      if (inside.field(first.text) !== undefined || this.child(inside, first.text) !== undefined)
+        return this.follow(inside, names);
+    }
+    return this.fromFile(uri, names, thing);
+  }
+
+  /** Where `names` lead from the top of a file. */
+  fromFile(uri: string, names: readonly syntax.Name[], thing?: Thing): Target {
+    const [first, ...rest] = names;
+    if (first === undefined) return unknownName(nameless, "a name is missing here", []);
+    const outside = this.topLevel(uri, first.text);
+    if (outside instanceof Thing)
+      return rest.length === 0 ? { is: "thing", thing: outside } : this.follow(outside, rest);
+    if (outside !== undefined && rest[0] !== undefined)
+      return this.fromFile(outside.file.uri, rest);
+    const scope = this.names.scopeOf(uri);
+    return {
+      is: "unknown",
+      code: "name/unknown",
+      name: first,
+      message: `there is nothing called \`${first.text}\` here`,
+      get candidates() {
+        return [
+          ...(thing === undefined ? [] : visibleNames(thing)),
+          ...(scope?.declarations.keys() ?? []),
+          ...(scope?.namespaces.keys() ?? []),
+        ];
+      },
+    };
+  }
+
+  /** Where `names` lead from `thing` itself. */
+  follow(thing: Thing, names: readonly syntax.Name[]): Target {
+    let at = thing;
+    for (let index = 0; index < names.length; index++) {
+      const name = names[index];
+      if (name === undefined) break;
+      const last = index === names.length - 1;
+      const field = at.field(name.text);
+      if (field === undefined) {
+        const child = this.child(at, name.text);
+        if (child === undefined) return unknownField(at, name);
+        at = child;
+        continue;
+      }
+      const { type } = field;
+      if (type.form === "reference" || type.form === "part") {
+        const linked = this.linked(at, field);
+        if (linked === undefined) return { is: "unset" };
+        if (last) return { is: "thing", thing: linked };
+        at = linked;
+        continue;
+      }
+      if (type.form === "list" && (type.of.form === "reference" || type.of.form === "part")) {
+        return { is: "list", things: this.listed(at, field), rest: names.slice(index + 1) };
+      }
+      if (last) return { is: "field", thing: at, field };
+      const partName = names[index + 1];
+      if (type.form === "designation" && partName !== undefined && index === names.length - 2) {
+        const part = type.designation.parts.get(partName.text);
+        if (part !== undefined) return { is: "field", thing: at, field, part };
+        return unknownName(partName, `\`${name.text}\` has no part \`${partName.text}\``, [
+          ...type.designation.parts.keys(),
+        ]);
+      }
+      return unknownName(
+        partName ?? name,
+        `\`${name.text}\` is a single value and has nothing inside`,
+        [],
+      );
+    }
+    return { is: "thing", thing: at };
+  }
+
+  child(thing: Thing, name: string): Thing | undefined {
+    const found = thing.children.get(name);
+    this.note(thing, (other) => other.children.get(name), found);
+    return found;
+  }
+
+  /** The thing a reference or part field stands for; implied where nothing was written. */
+  linked(thing: Thing, field: FieldDefinition): Thing | undefined {
+    const links = this.linksOf(thing);
+    if (links.has(field.name)) return links.get(field.name);
+    const found = this.findLink(thing, field);
+    links.set(field.name, found);
+    const { name } = field;
+    this.note(
+      thing,
+      (other, binder) => {
+        const same = other.field(name);
+        return same === undefined ? undefined : binder.linked(other, same);
+      },
+      found,
+    );
+    return found;
+  }
+
+  /** The things of a list field: those written, or else the things of that kind inside. */
+  listed(thing: Thing, field: FieldDefinition): readonly Thing[] {
+    const found = this.findListed(thing, field);
+    if (thing.top !== this.own) {
+      const { id } = thing;
+      const { name } = field;
+      this.questions.note(
+        thing,
+        (facts) => {
+          const other = facts.thing(id);
+          const same = other?.field(name);
+          return other === undefined || same === undefined
+            ? undefined
+            : facts.findListed(other, same);
+        },
+        found,
+      );
+    }
+    return found;
+  }
+
+  topLevel(uri: string, name: string): Thing | FileScope | undefined {
+    const found = this.findTopLevel(uri, name);
+    this.questions.note(
+      uri,
+      (facts) => {
+        const other = facts.findTopLevel(uri, name);
+        return other === undefined || other instanceof Thing ? other : other.file.uri;
+      },
+      found === undefined || found instanceof Thing ? found : found.file.uri,
+    );
+    return found;
+  }
+
+  /** Every thing of a kind that stands for itself. */
+  each(kind: string): readonly Thing[] {
+    const found = this.names.each(kind);
+    this.questions.note(undefined, (facts) => facts.names.each(kind), found);
+    return found;
+  }
+
+  /** What stands in for a reference or part that nobody wrote. */
+  private standIn(thing: Thing, field: FieldDefinition): Thing | undefined {
+    const { type } = field;
+    if (type.form !== "reference") return undefined;
+    const before = thing.standIns.get(field.name);
+    if (before !== undefined) return before;
+    const kind = this.vocabulary.kinds.get(type.kind);
+    if (kind === undefined || impliedDepth(thing, kind) > mostImplied) return undefined;
+    const implied = impliedThing(thing, field.name, kind, true, this.vocabulary);
+    thing.standIns.set(field.name, implied);
+    return implied;
+  }
+
+  // ── answers, without notes ──
+
+  private findTopLevel(uri: string, name: string): Thing | FileScope | undefined {
+    const scope = this.names.scopeOf(uri);
+    const declaration = scope?.declarations.get(name);
+    if (declaration !== undefined) return this.names.treeOf(declaration.id);
+    return scope?.namespaces.get(name);
+  }
+
+  private linksOf(thing: Thing): Map<string, Thing | undefined> {
+    let links = this.links.get(thing);
+    if (links === undefined) {
+      links = new Map();
+      this.links.set(thing, links);
+    }
+    return links;
+  }
+
+  private findLink(thing: Thing, field: FieldDefinition): Thing | undefined {
+    const { type } = field;
+    if (type.form !== "reference" && type.form !== "part") return undefined;
+    const part = thing.parts.get(field.name);
+    if (part !== undefined) return part;
+    const entry = thing.entries.get(field.name);
+    if (entry !== undefined) return this.reference(thing, entry, type.kind);
+    if (type.form === "reference" && field.optional && !thing.standIns.has(field.name))
+      return undefined;
+    return this.standIn(thing, field);
+  }
+
+  private findListed(thing: Thing, field: FieldDefinition): readonly Thing[] {
+    const { type } = field;
+    if (type.form !== "list" || (type.of.form !== "reference" && type.of.form !== "part"))
+      return [];
+    const { kind } = type.of;
+    const before = thing.lists.get(field.name);
+    const entry = thing.entries.get(field.name);
+    if (entry === undefined)
+      return before ?? [...thing.children.values()].filter((child) => child.is(kind));
+    const items = entry.value.type === "list" ? entry.value.items : [entry.value];
+    const links = this.linksOf(thing);
+    const things: Thing[] = [];
+    for (const [index, item] of items.entries()) {
+      const key = `${field.name}[${index}]`;
+      if (!links.has(key)) {
+        const anchor = { ...entry.anchor, span: item.span };
+        links.set(key, this.reference(thing, { ...entry, value: item, anchor }, kind));
+      }
+      const linked = links.get(key);
+      if (linked !== undefined) things.push(linked);
+    }
+    return things;
+  }
+
+  private reference(thing: Thing, entry: Entry, wanted: string): Thing | undefined {
+    const { value, anchor } = entry;
+    if (value.type !== "path") {
+      if (value.type === "missing") return undefined;
+      this.tell(thing, {
+        code: "name/not-a-thing",
+        severity: "error",
+        message: `the name of ${withArticle(wanted)} is expected here`,
+        hint: listed(this.namesOfKind(anchor.uri, wanted), wanted),
+        anchor,
+      });
+      return undefined;
+    }
+    // A file's names come before fields here: `wheel: wheel` means the thing called wheel.
+    const [first, ...rest] = value.names;
+    const outside = first === undefined ? undefined : this.topLevel(anchor.uri, first.text);
+    const target: Target =
+      outside instanceof Thing
+        ? rest.length === 0
+          ? { is: "thing", thing: outside }
+          : this.follow(outside, rest)
+        : this.resolveReference(thing, entry, value.names);
+    if (target.is === "unset") return undefined;
+    if (target.is !== "thing") {
+      if (target.is === "unknown") {
+        if (thing.top === this.own)
+          this.unknownTarget(target, (span) => ({ ...anchor, span }), {
+            kind: wanted,
+            names: this.namesOfKind(anchor.uri, wanted),
+          });
+      } else
+        this.tell(thing, {
+          code: "name/not-a-thing",
+          severity: "error",
+          message: `the name of ${withArticle(wanted)} is expected here, this is a single value`,
+          hint: listed(this.namesOfKind(anchor.uri, wanted), wanted),
+          anchor,
+        });
+      return undefined;
+    }
+    const found = target.thing;
+    for (let owner: Thing | undefined = thing; owner !== undefined; owner = owner.owner) {
+      if (owner !== found) continue;
+      this.tell(thing, {
+        code: "reference/itself",
+        severity: "error",
+        message: `\`${thing.path}\` refers to ${owner === thing ? "itself" : "what it is a part of"} as its \`${entry.field.text}\``,
+        hint: `name another ${wanted.replaceAll("_", " ")}`,
+        anchor,
+      });
+      return undefined;
+    }
+    if (!found.is(wanted)) {
+      this.tell(thing, {
+        code: "name/wrong-kind",
+        severity: "error",
+        message: `${withArticle(wanted)} is expected here, \`${found.path}\` is ${withArticle(found.kind.name)}`,
+        hint: listed(this.namesOfKind(anchor.uri, wanted), wanted),
+        anchor,
+        related:
+          found.anchor === undefined
+            ? []
+            : [{ anchor: found.anchor, message: `${found.path} is declared here` }],
+      });
+      return undefined;
+    }
+    return found;
+  }
+
+  /** What is wrong with a reference is told on behalf of the thing that has it. */
+  private tell(thing: Thing, finding: Finding): void {
+    if (thing.top === this.own) this.report(finding);
+  }
+
+  /** The field itself must not answer for its own name. */
+  private resolveReference(thing: Thing, entry: Entry, names: readonly syntax.Name[]): Target {
+    const [first] = names;
+    const { uri } = entry.anchor;
+    if (first !== undefined && first.text === entry.field.text && names.length === 1) {
+      return unknownName(first, `there is nothing called \`${first.text}\` here`, [
+        ...(this.names.scopeOf(uri)?.declarations.keys() ?? []),
+      ]);
+    }
+    return this.resolve(thing, uri, names);
+  }
+
+  private namesOfKind(uri: string, kind: string): readonly string[] {
+    const scope = this.names.scopeOf(uri);
+    return scope === undefined ? [] : namesOfKind(scope, kind, "");
+  }
+
+  /** A finding for a name that leads nowhere. */
+  unknownTarget(
+    target: UnknownName,
+    anchorOf: (span: Span) => Anchor,
+    /** Where only things of one kind will do. */
+    wanted?: { readonly kind: string; readonly names: readonly string[] },
+  ): void {
+    const anchor = anchorOf(target.name.span);
+    const candidates = wanted?.names ?? target.candidates;
+    const near = nearest(target.name.text, candidates);
+    this.report({
+      code: target.code,
+      severity: "error",
+      message: target.message,
+      hint:
+        target.hint ??
+        (wanted !== undefined && near === undefined
+          ? listed(wanted.names, wanted.kind)
+          : nameHint(target.name.text, candidates)),
+      anchor,
+      fixes: near === undefined ? [] : [replacement(`write \`${near}\``, anchor, near)],
+    });
+  }
+}
+
+/** A fix that puts another text in place of what is there. */
+export function replacement(title: string, anchor: Anchor, text: string): Fix {
+  return { title, edits: [{ anchor, text }], preferred: true };
+}
+
+/** A part or reference that nobody opened, with the parts every thing of its kind has. */
+export function impliedThing(
+  owner: Thing,
+  name: string,
+  kind: KindDefinition,
+  implied: boolean,
+  vocabulary: Vocabulary,
+): Thing {
+  const thing = new Thing({
+    id: owner.id.inside(name),
+    path: `${owner.path}.${name}`,
+    name,
+    kind,
+    library: owner.library,
+    owner,
+    anchor: undefined,
+    implied,
+  });
+  addParts(thing, vocabulary);
+  return thing;
+}
+
+/** A part exists with its thing, whether anyone opens it or not. */
+export function addParts(thing: Thing, vocabulary: Vocabulary): void {
+  for (const field of thing.kind.fields.values()) {
+    if (field.type.form !== "part" || thing.parts.has(field.name)) continue;
+    const kind = vocabulary.kinds.get(field.type.kind);
+    if (kind === undefined || thing.entries.has(field.name)) continue;
+    thing.parts.set(field.name, impliedThing(thing, field.name, kind, false, vocabulary));
+  }
+}
+
+/** Things of a kind as a file calls them. */
+export function namesOfKind(scope: FileScope, kind: string, prefix: string): string[] {
+  const names: string[] = [];
+  for (const [name, { node }] of scope.declarations) {
+    const found = scope.vocabulary.kinds.get(node.kind.text);
+    if (found?.lineage.includes(kind)) names.push(`${prefix}${name}`);
+  }
+  for (const [name, inside] of scope.namespaces) {
+    names.push(...namesOfKind(inside, kind, `${prefix}${name}.`));
+  }
+  return names;
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+const nameless: syntax.Name = { type: "name", text: "", span: { start: 0, end: 0 } };
+
+function visibleNames(thing: Thing): string[] {
+  const names: string[] = [];
+  for (let inside: Thing | undefined = thing; inside !== undefined; inside = inside.owner) {
+    names.push(...inside.kind.fields.keys(), ...inside.children.keys());
+  }
+  return names;
+}
+
+function impliedDepth(thing: Thing, kind: KindDefinition): number {
+  let depth = 0;
+  for (let inside: Thing | undefined = thing; inside?.implied; inside = inside.owner) {
+    if (inside.kind === kind) return Number.POSITIVE_INFINITY;
+    depth++;
+  }
+  return depth;
+}
+
+function listed(names: readonly string[], kind: string): string {
+  return names.length === 0
+    ? `there is no ${kind.replaceAll("_", " ")} in this file or those it uses`
+    : (knownHere(names) ?? "");
+}

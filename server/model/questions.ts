@@ -1,0 +1,48 @@
+/**
+ * What was asked of a build while something was made of a part of it, and what the answers were.
+ * What was made holds as long as every answer is the same, whichever reading of whichever build
+ * gives it: before an edit or after, of the spec or with an option laid over it.
+ *
+ * Must not know: what the questions are about.
+ */
+import type { ThingId } from "./ids";
+import { Thing } from "./thing";
+
+export type Answer = Thing | string | number | boolean | undefined | readonly Answer[];
+
+interface Question<F> {
+  readonly ask: (facts: F) => Answer;
+  readonly answer: Answer;
+}
+
+export class Questions<F> {
+  private readonly list: Question<F>[] = [];
+  /** The things at the top of files whose trees gave the answers. */
+  readonly asked = new Set<ThingId>();
+  /** Names that were looked for in files, by the file. */
+  readonly files = new Set<string>();
+  /** Whether all things of a kind were asked for. */
+  overall = false;
+
+  /** `of`: the thing, or the file, that gives the answer; neither where the whole build does. */
+  note(of: Thing | string | undefined, ask: (facts: F) => Answer, answer: Answer): void {
+    if (of === undefined) this.overall = true;
+    else if (typeof of === "string") this.files.add(of);
+    else this.asked.add(of.id.top);
+    this.list.push({ ask, answer });
+  }
+
+  hold(facts: F): boolean {
+    return this.list.every(({ ask, answer }) => same(ask(facts), answer));
+  }
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+function same(one: Answer, other: Answer): boolean {
+  if (one === other || (Number.isNaN(one) && Number.isNaN(other))) return true;
+  if (one instanceof Thing)
+    return other instanceof Thing && one.id === other.id && one.kind === other.kind;
+  if (!Array.isArray(one) || !Array.isArray(other)) return false;
+  return one.length === other.length && one.every((each, at) => same(each, other[at]));
+}

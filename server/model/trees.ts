@@ -1,0 +1,562 @@
+/**
+ * Makes the tree of a thing at the top of a file: itself, its parts, the things inside, and what is
+ * written into their fields, by its own text and by lines elsewhere.
+ *
+ *     makeTree(declaration, vocabulary).thing.parts.get("left")
+ *
+ * Must not know: formulas, measures' values, the solver.
+ */
+import type * as syntax from "../../grammar/syntax";
+import type { Item, Span } from "../../grammar/syntax";
+import type { Role } from "../solve/system";
+import type { Anchor } from "./anchor";
+import { addParts, Binder, impliedThing, type Names, replacement } from "./binder";
+import type { FieldDefinition, KindDefinition, Vocabulary } from "./definition";
+import type { Finding } from "./finding";
+import type { ThingId } from "./ids";
+import type { Declaration, FileScope } from "./scope";
+import { knownHere, nearest, withArticle } from "./spelling";
+import { notOneThing, type Target, type UnknownName, unknownField } from "./target";
+import { type Entry, type Layer, Thing } from "./thing";
+
+/** One line as it is to be written into a field, and where names in it are looked for. */
+export interface Write {
+  readonly node: syntax.Given | syntax.Part;
+  readonly item: Item;
+  readonly uri: string;
+  readonly library: boolean;
+  readonly layer: Layer;
+  readonly date?: string;
+}
+
+/** A line inside of a thing that writes into another, through a reference or by its name. */
+export interface Outward {
+  readonly from: Thing;
+  readonly write: Write;
+}
+
+export interface Tree {
+  readonly thing: Thing;
+  readonly declaration: Declaration;
+  readonly findings: readonly Finding[];
+  /** What its own text writes into other things; done when all are there. */
+  readonly outward: readonly Outward[];
+  /** What is written into it from elsewhere, in order. */
+  readonly written: readonly Written[];
+}
+
+/** A line that was found to write into a thing. */
+export interface Written {
+  readonly id: ThingId;
+  /** Set where it writes a part of the designation in that field. */
+  readonly designation?: string;
+  readonly write: Write;
+}
+
+/** Undefined where there is no such kind; `report` is told why. */
+export function makeTree(
+  declaration: Declaration,
+  vocabulary: Vocabulary,
+  written: readonly Written[],
+  reportUnknown: (finding: Finding) => void = () => undefined,
+): Tree | undefined {
+  const { node, item, uri, library, id } = declaration;
+  const findings: Finding[] = [];
+  const maker = new Maker(declaration, vocabulary, (finding) => findings.push(finding));
+  const thing = maker.make();
+  if (thing === undefined) {
+    for (const finding of findings) reportUnknown(finding);
+    return undefined;
+  }
+  maker.fill(thing, node.members, { item, uri, library, layer: "spec" });
+  maker.complete(thing);
+  for (const each of written) {
+    const target = maker.find(thing, each.id, id);
+    if (target !== undefined) maker.write(target, each);
+  }
+  return { thing, declaration, findings, outward: maker.outward, written };
+}
+
+class Maker {
+  readonly outward: Outward[] = [];
+
+  constructor(
+    private readonly declaration: Declaration,
+    private readonly vocabulary: Vocabulary,
+    private readonly report: (finding: Finding) => void,
+  ) {}
+
+  make(): Thing | undefined {
+    const { node, item, uri, library, id, prefix } = this.declaration;
+    const anchor = { uri, item, span: headSpan(node) };
+    const kind = this.kindOf(node.kind, { ...anchor, span: node.kind.span });
+    if (kind === undefined) return undefined;
+    const path = `${prefix}${node.name.text}`;
+    return new Thing({
+      id,
+      path,
+      name: node.name.text,
+      kind,
+      library,
+      owner: undefined,
+      anchor,
+      implied: false,
+      title: node.title?.value,
+    });
+  }
+
+  private kindOf(name: syntax.Name, anchor: Anchor): KindDefinition | undefined {
+    const { kinds } = this.vocabulary;
+    const kind = kinds.get(name.text);
+    if (kind !== undefined) return kind;
+    const near = nearest(name.text, kinds.keys());
+    // Kinds that are always part of a thing are opened by their field, never declared.
+    const named = [...kinds.values()].filter((each) => each.owner === undefined);
+    this.report({
+      code: "name/unknown-kind",
+      severity: "error",
+      message: `there is no kind of thing called \`${name.text}\``,
+      hint:
+        near === undefined
+          ? knownHere(named.map((each) => each.name).sort())
+          : `did you mean \`${near}\`?`,
+      anchor,
+      fixes: near === undefined ? [] : [replacement(`write \`${near}\``, anchor, near)],
+    });
+    return undefined;
+  }
+
+  fill(thing: Thing, members: readonly syntax.Member[], from: Omit<Write, "node">): void {
+    const { item, uri } = from;
+    for (const member of members) {
+      const anchor: Anchor = { uri, item, span: member.span };
+      switch (member.type) {
+        case "given":
+        case "part":
+          this.member(thing, { ...from, node: member });
+          break;
+        case "thing":
+          this.addChild(thing, member, from);
+          break;
+        case "relation":
+          thing.relations.push({ node: member, anchor });
+          break;
+        case "check":
+          thing.checks.push({ node: member, anchor });
+          break;
+        case "curve":
+          thing.curves.push({ node: member, anchor });
+          break;
+        default:
+          break;
+      }
+    }
+  }
+
+  /** Parts nobody opened are there all the same. */
+  complete(thing: Thing): void {
+    addParts(thing, this.vocabulary);
+    for (const part of thing.parts.values()) this.complete(part);
+    for (const child of thing.children.values()) this.complete(child);
+    for (const items of thing.lists.values()) for (const item of items) this.complete(item);
+  }
+
+  /** A thing of the tree by its id, stand-ins made where the id leads through them. */
+  find(top: Thing, id: ThingId, topId: ThingId): Thing | undefined {
+    const names: Names = {
+      vocabulary: this.vocabulary,
+      scopeOf: () => undefined,
+      treeOf: (wanted) => (wanted === topId ? top : undefined),
+      each: () => [],
+    };
+    return new Binder(names, top).thing(id);
+  }
+
+  /** One line written into a thing from elsewhere: its last name is a field of the thing. */
+  write(thing: Thing, { write, designation }: Written): void {
+    const { node } = write;
+    const names = node.path.names;
+    const last = names[names.length - 1];
+    if (last === undefined) return;
+    if (node.type === "part") {
+      this.fill(thing, node.members, write);
+      this.complete(thing);
+      return;
+    }
+    const field = designation === undefined ? undefined : thing.field(designation);
+    if (field === undefined) this.setField(thing, last, node, write);
+    else this.setPartOfDesignation(thing, field, last, node, write);
+  }
+
+  private addChild(owner: Thing, node: syntax.Thing, from: Omit<Write, "node">): void {
+    const { item, uri, library } = from;
+    const anchor: Anchor = { uri, item, span: headSpan(node) };
+    const kind = this.kindOf(node.kind, { ...anchor, span: node.kind.span });
+    if (kind === undefined) return;
+    const name = node.name.text;
+    const existing = owner.children.get(name);
+    if (existing !== undefined || owner.field(name) !== undefined) {
+      this.report({
+        code: "name/duplicate",
+        severity: "error",
+        message:
+          existing === undefined
+            ? `\`${name}\` is a field of ${withArticle(owner.kind.name)} already`
+            : `\`${owner.path}\` has something called \`${name}\` already`,
+        hint: "give this one another name",
+        anchor: { ...anchor, span: node.name.span },
+        related:
+          existing?.anchor === undefined
+            ? []
+            : [{ anchor: existing.anchor, message: "it is declared here" }],
+      });
+      return;
+    }
+    const child = new Thing({
+      id: owner.id.inside(name),
+      path: `${owner.path}.${name}`,
+      name,
+      kind,
+      library,
+      owner,
+      anchor,
+      implied: false,
+      title: node.title?.value,
+    });
+    owner.children.set(name, child);
+    this.fill(child, node.members, from);
+  }
+
+  // ── writing into fields ──
+
+  /** A line of the thing's own text. */
+  private member(inside: Thing, write: Write): void {
+    const { node } = write;
+    const names = node.path.names;
+    const [first] = names;
+    if (first === undefined || first.text === "") return;
+    if (names.length === 1) {
+      if (node.type === "given") this.setField(inside, first, node, write);
+      else this.openPart(inside, first, node, write);
+      return;
+    }
+    const until = node.type === "given" ? names.slice(0, -1) : names;
+    let at = inside;
+    for (const [index, name] of until.entries()) {
+      const field = at.field(name.text);
+      const next =
+        field === undefined
+          ? at.children.get(name.text)
+          : field.type.form === "part"
+            ? this.partOf(at, field)
+            : undefined;
+      if (next === undefined) {
+        const designation = index === until.length - 1 && field?.type.form === "designation";
+        const last = names[names.length - 1];
+        if (designation && node.type === "given" && last !== undefined && field !== undefined)
+          this.setPartOfDesignation(at, field, last, node, write);
+        else this.outward.push({ from: inside, write });
+        return;
+      }
+      at = next;
+    }
+    const last = names[names.length - 1];
+    if (node.type === "given" && last !== undefined) this.setField(at, last, node, write);
+    else if (node.type === "part") this.fill(at, node.members, write);
+  }
+
+  private partOf(thing: Thing, field: FieldDefinition): Thing | undefined {
+    if (field.type.form !== "part" || thing.entries.has(field.name)) return undefined;
+    const before = thing.parts.get(field.name);
+    if (before !== undefined) return before;
+    const kind = this.vocabulary.kinds.get(field.type.kind);
+    if (kind === undefined) return undefined;
+    const part = impliedThing(thing, field.name, kind, false, this.vocabulary);
+    thing.parts.set(field.name, part);
+    return part;
+  }
+
+  private setPartOfDesignation(
+    thing: Thing,
+    field: FieldDefinition,
+    name: syntax.Name,
+    node: syntax.Given,
+    write: Write,
+  ): void {
+    const { type } = field;
+    if (type.form !== "designation") return;
+    if (!type.designation.parts.has(name.text)) {
+      this.unknownTarget(notAPart(field, name), write);
+      return;
+    }
+    this.store(thing, `${field.name}.${name.text}`, name, node, write);
+  }
+
+  private setField(thing: Thing, name: syntax.Name, node: syntax.Given, write: Write): void {
+    const { uri, item } = write;
+    const anchor: Anchor = { uri, item, span: name.span };
+    if (thing.field(name.text) === undefined) {
+      const target = unknownField(thing, name);
+      if (target.is === "unknown") this.unknownTarget(target, write);
+      return;
+    }
+    const opened = thing.parts.get(name.text) ?? thing.standIns.get(name.text);
+    if (opened?.spoken === true && write.layer === "spec") {
+      this.report({
+        code: "given/twice",
+        severity: "error",
+        message: `\`${thing.path}.${name.text}\` is both opened with braces and named`,
+        hint: "keep one of the two",
+        anchor,
+      });
+      return;
+    }
+    this.store(thing, name.text, name, node, write);
+  }
+
+  private store(
+    thing: Thing,
+    key: string,
+    name: syntax.Name,
+    node: syntax.Given,
+    write: Write,
+  ): void {
+    const { uri, item, layer, date, library } = write;
+    if (node.value.type === "missing") return;
+    const anchor = { uri, item, span: node.value.span };
+    const entry: Entry = {
+      field: name,
+      value: node.value,
+      anchor,
+      role: node.role?.text as Role | undefined,
+      tolerance: node.tolerance,
+      step: node.step,
+      library,
+      layer,
+      date,
+    };
+    if (node.value.type === "ask") {
+      thing.asked.set(key, entry);
+      if (layer !== "spec") {
+        thing.entries.delete(key);
+        addParts(thing, this.vocabulary);
+      }
+      return;
+    }
+    const before = thing.entries.get(key);
+    // What a chapter of the library says is there to be changed.
+    const replaces = before?.library === true && !library;
+    if (before !== undefined && before.layer === layer && layer !== "record" && !replaces) {
+      this.report({
+        code: "given/twice",
+        severity: "error",
+        message: `\`${thing.path}.${key}\` is given twice`,
+        hint: "keep one of the two values",
+        anchor: { uri, item, span: node.span },
+        related: [{ anchor: before.anchor, message: "it is given here already" }],
+      });
+      return;
+    }
+    thing.entries.set(key, entry);
+    // What was only implied there gives way to what is named.
+    if (thing.parts.get(key)?.spoken === false) thing.parts.delete(key);
+  }
+
+  private openPart(thing: Thing, name: syntax.Name, node: syntax.Part, write: Write): void {
+    const { uri, item } = write;
+    const anchor: Anchor = {
+      uri,
+      item,
+      span: { start: node.span.start, end: node.body.start },
+    };
+    const child = thing.children.get(name.text);
+    if (child !== undefined) {
+      this.fill(child, node.members, write);
+      return;
+    }
+    const field = thing.field(name.text);
+    if (field === undefined) {
+      const target = unknownField(thing, name);
+      if (target.is === "unknown") this.unknownTarget(target, write);
+      return;
+    }
+    const { type } = field;
+    if (type.form === "list" && (type.of.form === "part" || type.of.form === "reference")) {
+      const kind = this.vocabulary.kinds.get(type.of.kind);
+      if (kind === undefined) return;
+      const list = thing.lists.get(field.name) ?? [];
+      thing.lists.set(field.name, list);
+      const step = `${field.name}.${list.length + 1}`;
+      const opened = this.opened(
+        thing,
+        step,
+        `${field.name} ${list.length + 1}`,
+        kind,
+        anchor,
+        node,
+      );
+      list.push(opened);
+      this.fill(opened, node.members, write);
+      return;
+    }
+    // What the kind's own declaration got wrong is told there.
+    if (type.form === "unknown") return;
+    if (type.form !== "part" && type.form !== "reference") {
+      this.report({
+        code: "given/not-a-part",
+        severity: "error",
+        message: `\`${thing.path}.${name.text}\` is a single value, it cannot be opened with braces`,
+        hint: `write \`${name.text}: …\``,
+        anchor: { ...anchor, span: name.span },
+      });
+      return;
+    }
+    const entry = thing.entries.get(name.text);
+    if (entry !== undefined) {
+      this.report({
+        code: "given/twice",
+        severity: "error",
+        message: `\`${thing.path}.${name.text}\` is both named and opened with braces`,
+        hint: "keep one of the two",
+        anchor: { ...anchor, span: name.span },
+        related: [{ anchor: entry.anchor, message: "it is named here" }],
+      });
+      return;
+    }
+    const kind = this.vocabulary.kinds.get(type.kind);
+    if (kind === undefined) return;
+    const before = thing.parts.get(name.text);
+    // Where a line before it wrote into the part by its path, it is there already.
+    const part =
+      before?.spoken === true
+        ? before
+        : this.opened(thing, name.text, name.text, kind, anchor, node);
+    thing.parts.set(name.text, part);
+    this.fill(part, node.members, write);
+  }
+
+  private opened(
+    owner: Thing,
+    step: string,
+    name: string,
+    kind: KindDefinition,
+    anchor: Anchor,
+    node: syntax.Part,
+  ): Thing {
+    return new Thing({
+      id: owner.id.inside(step),
+      path: `${owner.path}.${step}`,
+      name,
+      kind,
+      library: owner.library,
+      owner,
+      anchor,
+      implied: false,
+      title: node.title?.value,
+    });
+  }
+
+  private unknownTarget(target: UnknownName, { uri, item }: Write): void {
+    const names = { vocabulary: this.vocabulary } as Names;
+    new Binder(names, undefined, this.report).unknownTarget(target, (span) => ({
+      uri,
+      item,
+      span,
+    }));
+  }
+}
+
+/**
+ * Where a line from outside writes: the thing whose field it sets or which it opens. Undefined
+ * where it leads nowhere; `report` is told why.
+ */
+export function targetOf(
+  { from, write }: { readonly from: Thing | undefined; readonly write: Write },
+  binder: Binder,
+  report: (finding: Finding) => void,
+): { readonly thing: Thing; readonly designation?: string } | undefined {
+  const { node, uri, item } = write;
+  const names = node.path.names;
+  const [first] = names;
+  const last = names[names.length - 1];
+  if (first === undefined || first.text === "" || last === undefined) return undefined;
+  const say = (target: UnknownName): undefined => {
+    const telling = new Binder(binder.names, undefined, report);
+    telling.unknownTarget(target, (span: Span): Anchor => ({ uri, item, span }));
+    return undefined;
+  };
+  const until = node.type === "given" ? names.slice(0, -1) : names;
+  if (until.length === 0) {
+    const scope = binder.names.scopeOf(uri);
+    const owners = scope === undefined ? [] : thingsWithField(scope, last.text);
+    return say({
+      is: "unknown",
+      code: "name/unknown",
+      name: last,
+      message: `\`${last.text}\` stands alone: it does not say of which thing`,
+      hint:
+        owners.length === 0
+          ? `write it inside of a thing, or after its name: \`name.${last.text}\``
+          : `write it inside of a thing, or after its name: ${owners.map((name) => `\`${name}.${last.text}\``).join(" or ")}`,
+      candidates: [],
+    });
+  }
+  const owner = binder.resolve(from, uri, until);
+  switch (owner.is) {
+    case "thing":
+      if (node.type === "given" && owner.thing.field(last.text) === undefined) {
+        const unknown = unknownField(owner.thing, last);
+        if (unknown.is === "unknown") return say(unknown);
+      }
+      return owner;
+    case "unknown":
+      return say(owner);
+    case "field":
+      if (owner.part === undefined && node.type === "given") {
+        const { type } = owner.field;
+        const known = type.form === "designation" && type.designation.parts.has(last.text);
+        return known
+          ? { thing: owner.thing, designation: owner.field.name }
+          : say(notAPart(owner.field, last));
+      }
+      return say(notOneThing(owner, until));
+    default:
+      return say(notOneThing(owner, until));
+  }
+}
+
+/** Whether a line decides what other names lead to. */
+export function redirects(thing: Thing, { node }: Write): boolean {
+  if (node.type === "part") return true;
+  const last = node.path.names[node.path.names.length - 1];
+  const form = last === undefined ? undefined : thing.field(last.text)?.type.form;
+  return form === "reference" || form === "part" || form === "list";
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+function notAPart(field: FieldDefinition, name: syntax.Name): Extract<Target, { is: "unknown" }> {
+  const { type } = field;
+  return {
+    is: "unknown",
+    code: "name/unknown",
+    name,
+    message:
+      type.form === "designation"
+        ? `\`${field.name}\` has no part \`${name.text}\``
+        : `\`${field.name}\` is a single value and has nothing inside`,
+    candidates: type.form === "designation" ? [...type.designation.parts.keys()] : [],
+  };
+}
+
+/** The first few things that have such a field. */
+function thingsWithField(scope: FileScope, field: string): readonly string[] {
+  return [...scope.declarations]
+    .filter(([, { node }]) => scope.vocabulary.kinds.get(node.kind.text)?.fields.has(field))
+    .map(([name]) => name)
+    .slice(0, 3);
+}
+
+function headSpan(node: syntax.Thing): Span {
+  return { start: node.span.start, end: node.body.start };
+}

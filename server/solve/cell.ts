@@ -1,0 +1,273 @@
+/**
+ * A cell: equations that hang together by what is not known, with all they rest on, solved as a
+ * small system of its own. Variables and equations stand in it in the order of their names, so that
+ * two cells of the same structure share one plan, whatever they are about.
+ *
+ *     solveCell(equations, variableOf, plans).solution.values[0]
+ *
+ * Must not know: text, units, kinds, files; what its variables stand for, beyond their names.
+ */
+import { Kept } from "../keep/kept";
+import { coneOf } from "./adjoint";
+import { type Execution, executionOf, newMemory } from "./execution";
+import type { Condition } from "./expression";
+import { hasModes } from "./modes";
+import { isGiven, networkOf } from "./network";
+import type { Step } from "./plan";
+import { solutionOf, solve, solveLike } from "./solve";
+import type { Equation, EquationForm, Plan, Rank, Solution, System, Variable } from "./system";
+
+/** What a variable stands for, the same in every cell. */
+export interface Key {
+  readonly serial: number;
+  readonly name: string;
+  /** Decides between those of one name. */
+  readonly file: string;
+}
+
+export interface KeyedEquation<K extends Key> {
+  readonly name: string;
+  readonly form: EquationForm;
+  /** One for each slot. */
+  readonly figures: readonly K[];
+  readonly rank: Rank;
+  readonly assumption?: boolean;
+  readonly when?: Condition;
+}
+
+/** A solution whose variables stand for keys. */
+export interface Solved<K extends Key> {
+  readonly solution: Solution;
+  readonly keys: readonly K[];
+  /** The variable of a key; undefined where it does not take part. */
+  placeOf(key: K): number | undefined;
+  /** The equation at a place, as it was given. */
+  equationAt(place: number): KeyedEquation<K> | undefined;
+}
+
+export class Cell<K extends Key> implements Solved<K> {
+  private readonly places: ReadonlyMap<K, number>;
+
+  constructor(
+    readonly keys: readonly K[],
+    readonly equations: readonly KeyedEquation<K>[],
+    /** The same object for cells that are made of the same. */
+    readonly core: Core,
+  ) {
+    this.places = new Map(keys.map((key, place) => [key, place]));
+  }
+
+  get solution(): Solution {
+    return this.core.solution;
+  }
+
+  /** Which of its equations hold is part of the answer. */
+  get hasModes(): boolean {
+    return hasModes(this.core.system);
+  }
+
+  placeOf(key: K): number | undefined {
+    return this.places.get(key);
+  }
+
+  equationAt(place: number): KeyedEquation<K> | undefined {
+    return this.equations[place];
+  }
+}
+
+/** What a cell comes to, worked out when first asked for. */
+export class Core {
+  private made: Solution | undefined;
+
+  constructor(
+    readonly system: System,
+    private readonly pattern: string,
+    private readonly plans: Plans,
+  ) {}
+
+  get solution(): Solution {
+    this.made ??= this.plans.solve(this.system, this.pattern);
+    return this.made;
+  }
+}
+
+/** Plans by structure, and cells by what they are made of. */
+export class Plans {
+  private readonly kept = new Kept<{ plan: Plan | undefined }>(2_000);
+  private readonly cores = new Kept<Core>(4_000);
+  private readonly forms = new WeakMap<EquationForm, number>();
+  private lastForm = 0;
+  /** How many cells were solved so far. */
+  solved = 0;
+
+  solve(system: System, pattern: string): Solution {
+    this.solved++;
+    // Which of its equations hold is part of the answer there.
+    if (hasModes(system)) return solve(system);
+    const kept = this.kept.get(pattern, () => ({ plan: undefined }));
+    const solution = kept.plan === undefined ? solve(system) : solveLike(system, kept.plan);
+    kept.plan = solution.plan;
+    return solution;
+  }
+
+  /** The cell of some equations; its core is the same as that of a cell made of the same. */
+  cell<K extends Key>(
+    equations: Iterable<KeyedEquation<K>>,
+    variableOf: (key: K) => Variable,
+    /** Keys to take in although no equation may speak of them. */
+    further: readonly K[] = [],
+  ): Cell<K> {
+    const sorted = [...equations].sort(byName);
+    const keys = [...new Set([...sorted.flatMap(({ figures }) => figures), ...further])];
+    keys.sort((one, other) => byName(one, other) || (one.file < other.file ? -1 : 1));
+    const places = new Map(keys.map((key, place) => [key, place]));
+    const local = sorted.map(({ name, form, figures, rank, assumption, when }): Equation => {
+      const variables = figures.map((key) => places.get(key) ?? 0);
+      return { name, form, variables, rank, assumption, when };
+    });
+    const variables = keys.map(variableOf);
+    const shape = local.map(
+      ({ form, rank, variables, when }) =>
+        `${this.formOf(form)}${rank}${variables.join(",")}${conditionKey(when)}`,
+    );
+    const known = variables.map((variable) => (isGiven(variable) ? "1" : "0"));
+    const pattern = `${shape.join(";")}|${known.join("")}`;
+    const system = { variables, equations: local };
+    const made = (): Core => new Core(system, pattern, this);
+    // A small one is solved again more quickly than it is found.
+    const core =
+      local.length < smallestKept
+        ? made()
+        : this.cores.get(`${pattern}|${contentOf(keys, variables)}`, made);
+    return new Cell(keys, sorted, core);
+  }
+
+  private formOf(form: EquationForm): number {
+    let number = this.forms.get(form);
+    if (number === undefined) {
+      number = this.lastForm++;
+      this.forms.set(form, number);
+    }
+    return number;
+  }
+}
+
+/**
+ * Some variables of several cells side by side, each with the steps that lead to it, and variables
+ * that no equation speaks of: enough to judge a claim over them and to sweep back from it.
+ */
+export function joined<K extends Key>(
+  cells: readonly Cell<K>[],
+  wanted: readonly K[],
+  variableOf: (key: K) => Variable,
+): Solved<K> {
+  const keys: K[] = [];
+  const places = new Map<K, number>();
+  const variables: Variable[] = [];
+  const place = (key: K, variable: Variable): number => {
+    let at = places.get(key);
+    if (at === undefined) {
+      at = keys.length;
+      places.set(key, at);
+      keys.push(key);
+      variables.push(variable);
+    }
+    return at;
+  };
+  const equations: Equation[] = [];
+  const keyed: KeyedEquation<K>[] = [];
+  const steps: Step[] = [];
+  const values = new Map<number, number>();
+  const sizes = new Map<number, number>();
+  for (const cell of cells) {
+    const { solution } = cell;
+    const execution = executionOf(solution);
+    const locals = wanted.flatMap((key) => cell.placeOf(key) ?? []);
+    const at = (local: number): number => {
+      const found = place(cell.keys[local] as K, solution.system.variables[local] as Variable);
+      values.set(found, solution.values[local] ?? Number.NaN);
+      sizes.set(found, execution.sizes[local] ?? 0);
+      return found;
+    };
+    const numbers = new Map<number, number>();
+    const equationAt = (local: number): number => {
+      let number = numbers.get(local);
+      if (number === undefined) {
+        number = equations.length;
+        numbers.set(local, number);
+        const equation = solution.system.equations[local] as Equation;
+        equations.push({ ...equation, variables: equation.variables.map(at) });
+        keyed.push(cell.equations[local] as KeyedEquation<K>);
+      }
+      return number;
+    };
+    for (const number of coneOf(execution, locals)) {
+      const step = execution.steps[number] as Step;
+      steps.push({
+        equations: step.equations.map(equationAt),
+        variables: step.variables.map(at),
+        pairs: step.pairs.map(equationAt),
+      });
+    }
+    for (const local of locals) at(local);
+  }
+  for (const key of wanted) {
+    if (places.has(key)) continue;
+    const variable = variableOf(key);
+    values.set(place(key, variable), variable.given?.value ?? Number.NaN);
+  }
+  const stepOf = new Int32Array(keys.length).fill(-1);
+  for (const [number, step] of steps.entries())
+    for (const variable of step.variables) stepOf[variable] = number;
+  const execution: Execution = {
+    network: networkOf({ variables, equations }),
+    layout: undefined,
+    steps,
+    stepOf,
+    values: Float64Array.from(keys, (_, at) => values.get(at) ?? Number.NaN),
+    sizes: Float64Array.from(keys, (_, at) => sizes.get(at) ?? Math.abs(values.get(at) ?? 0)),
+    failures: new Map(),
+    checks: [],
+    excluded: new Set(),
+    memory: newMemory(),
+    shape: "joined",
+  };
+  return {
+    solution: solutionOf(execution, undefined),
+    keys,
+    placeOf: (key) => places.get(key),
+    equationAt: (at) => keyed[at],
+  };
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+const conditions = new WeakMap<Condition, string>();
+
+/** Equal for conditions that say the same; "" where there is none. */
+export function conditionKey(condition: Condition | undefined): string {
+  if (condition === undefined) return "";
+  let key = conditions.get(condition);
+  if (key === undefined) {
+    key = JSON.stringify(condition);
+    conditions.set(condition, key);
+  }
+  return key;
+}
+
+/** Cells of fewer equations are not kept by what they are made of. */
+const smallestKept = 3;
+
+function contentOf(keys: readonly Key[], variables: readonly Variable[]): string {
+  const content = keys.map(({ serial }, place) => {
+    const { given, role = "" } = variables[place] as Variable;
+    if (given === undefined) return `${serial}${role}`;
+    const { value, low, high, rounding, distribution = "", together = "" } = given;
+    return `${serial}${role}=${value},${low},${high},${rounding}${distribution}${together}`;
+  });
+  return content.join(" ");
+}
+
+function byName(one: { readonly name: string }, other: { readonly name: string }): number {
+  return one.name < other.name ? -1 : one.name > other.name ? 1 : 0;
+}
