@@ -8,6 +8,7 @@
  */
 import { statSync } from "node:fs";
 import { type FileHost, mayReach, type ReadResult, reachOf } from "./analysis/host";
+import { markedFolder } from "./disk/build-root";
 import { pathOf, uriOf } from "./disk/file-uri";
 import { filesBelow } from "./disk/files-below";
 import { isThere, namesIn } from "./disk/names-in";
@@ -27,30 +28,34 @@ export class OpenFiles implements FileHost {
   /** Whether someone tells of changes below the folders; elsewhere each reading has to look. */
   watched = false;
   private readonly texts = new Map<string, () => string>();
-  /** By file, then by the folder it was to lie in. */
+  /** The marked folder around each folder of a build; "" for none. */
+  private readonly marked = new Map<string, string>();
+  /** By file, then by the folders of which one was to hold it. */
   private readonly disk = new Map<string, Map<string, Kept>>();
 
   read(uri: string, rootUri: string): ReadResult {
     const key = canonical(uri);
     const root = canonical(rootUri);
-    const folders = this.folders.map(canonical);
+    const folders = this.foldersAround(root);
     if (!mayReach(key, root, folders)) return { problem: "outside" };
     const open = this.texts.get(key);
     if (open !== undefined) return { text: open() };
     const reach = reachOf(root, folders);
-    const kept = this.disk.get(key)?.get(reach);
-    const told = this.watched && folders.some((folder) => key.startsWith(folder));
+    const within = reach.join(" ");
+    const kept = this.disk.get(key)?.get(within);
+    const told = this.watched && this.folders.some((folder) => key.startsWith(canonical(folder)));
     if (kept !== undefined && (told || kept.stamp === stampOf(uri))) return kept.result;
     const stamp = stampOf(uri);
     const result = readFromDisk(uri, reach);
-    this.keep(key, reach, { stamp, result });
+    this.keep(key, within, { stamp, result });
     return result;
   }
 
   /** Those that are open and not on the disk yet are among them. */
   namesIn(folderUri: string, rootUri: string): readonly string[] {
     const folder = canonical(folderUri);
-    if (!mayReach(folder, canonical(rootUri), this.folders.map(canonical))) return [];
+    const root = canonical(rootUri);
+    if (!mayReach(folder, root, this.foldersAround(root))) return [];
     const open = [...this.texts.keys()].flatMap((uri) => {
       const name = uri.startsWith(folder) ? uri.slice(folder.length) : "";
       return name === "" || name.includes("/") ? [] : [decodeURIComponent(name)];
@@ -62,10 +67,26 @@ export class OpenFiles implements FileHost {
     return this.texts.has(canonical(uri)) || isThere(pathOf(uri));
   }
 
-  private keep(key: string, reach: string, kept: Kept): void {
+  /** The open folders and, around the file, the repository: a part of it may be open alone. */
+  private foldersAround(root: string): readonly string[] {
+    const open = this.folders.map(canonical);
+    const folder = root.slice(0, root.lastIndexOf("/") + 1);
+    let around = this.marked.get(folder);
+    if (around === undefined) {
+      const path = pathOf(folder);
+      const found = path === undefined ? undefined : markedFolder(path);
+      around = found === undefined ? "" : canonical(`${uriOf(found)}/`);
+      if (this.marked.size >= mostKept) this.marked.clear();
+      this.marked.set(folder, around);
+    }
+    const inside = open.some((each) => root.startsWith(each));
+    return [...(inside ? open : []), ...(around === "" ? [] : [around])];
+  }
+
+  private keep(key: string, within: string, kept: Kept): void {
     if (this.disk.size >= mostKept) this.disk.clear();
     const inReach = this.disk.get(key) ?? new Map<string, Kept>();
-    this.disk.set(key, inReach.set(reach, kept));
+    this.disk.set(key, inReach.set(within, kept));
   }
 
   open(uri: string, text: () => string): void {
@@ -83,6 +104,7 @@ export class OpenFiles implements FileHost {
 
   /** What is on the disk may have changed. */
   forget(uri: string): void {
+    this.marked.clear();
     this.disk.delete(canonical(uri));
   }
 
@@ -126,10 +148,10 @@ function stampOf(uri: string): string {
   }
 }
 
-function readFromDisk(uri: string, reach: string): ReadResult {
+function readFromDisk(uri: string, reach: readonly string[]): ReadResult {
   const path = pathOf(uri);
-  const within = pathOf(reach);
-  return path === undefined || within === undefined
+  const within = reach.flatMap((folder) => pathOf(folder) ?? []);
+  return path === undefined || within.length === 0
     ? { problem: "missing" }
-    : readFile(path, [within]);
+    : readFile(path, within);
 }

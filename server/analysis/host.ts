@@ -22,17 +22,16 @@ export interface FileHost {
   exists?(uri: string): boolean;
 }
 
-/** Whether a build may name a file: both lie in the same of `folders` (URIs), or else side by side. */
+/** Whether a build may name a file: `folders` (URIs with a slash at their end) are those open together. */
 export function mayReach(uri: string, rootUri: string, folders: readonly string[]): boolean {
-  return uri === rootUri || uri.startsWith(reachOf(rootUri, folders));
+  return uri === rootUri || reachOf(rootUri, folders).some((folder) => uri.startsWith(folder));
 }
 
-/** The folder, with a slash at its end, that the files of a build may not leave. */
-export function reachOf(rootUri: string, folders: readonly string[]): string {
-  const [longest] = folders
-    .filter((folder) => rootUri.startsWith(folder))
-    .sort((one, other) => other.length - one.length);
-  return longest ?? rootUri.slice(0, rootUri.lastIndexOf("/") + 1);
+/** The folders the files of a build may lie in: all of `folders` from inside one, else its own. */
+export function reachOf(rootUri: string, folders: readonly string[]): readonly string[] {
+  return folders.some((folder) => rootUri.startsWith(folder))
+    ? folders
+    : [rootUri.slice(0, rootUri.lastIndexOf("/") + 1)];
 }
 
 /** A host over texts held in memory, by URI. */

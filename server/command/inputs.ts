@@ -1,11 +1,14 @@
 /**
  * Which builds are meant by the files and folders of a command line.
  *
- *     buildFiles(["samples"], pathOf)   // every .trammel file below samples
+ *     buildFiles(["samples"], pathOf)               // every .trammel file below samples
+ *     buildFiles(["builds/*.trammel"], pathOf)      // a pattern, where no shell has opened it
  *
  * Must not know: what is in the files.
  */
-import { statSync } from "node:fs";
+import { existsSync, statSync } from "node:fs";
+import { relative, sep } from "node:path";
+import picomatch from "picomatch";
 import { filesBelow } from "../disk/files-below";
 import { extension } from "../disk/read-file";
 import { CommandProblem } from "./problem";
@@ -39,12 +42,30 @@ export function buildFiles(
         );
       }
       for (const file of inside) add(file);
+    } else if (isPattern(each) && !existsSync(path)) {
+      for (const file of matching(each, pathOf)) add(file);
     } else add(path, each);
   }
   return [...found.values()].sort((one, other) => shallowFirst(one.path, other.path));
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+/** `*`, `?`, `[…]` or `{…}`, which shells open and quotes keep them from. */
+function isPattern(written: string): boolean {
+  return picomatch.scan(written.replaceAll("\\", "/")).isGlob;
+}
+
+function matching(written: string, pathOf: (written: string) => string): string[] {
+  const { base, glob } = picomatch.scan(written.replaceAll("\\", "/"));
+  const folder = pathOf(base === "" ? "." : base);
+  const matches = picomatch(glob);
+  const found = filesBelow(folder).filter((path) =>
+    matches(relative(folder, path).replaceAll(sep, "/")),
+  );
+  if (found.length === 0) throw new CommandProblem(`no build matches ${written}`);
+  return found;
+}
 
 function isFolder(path: string): boolean {
   try {

@@ -7,12 +7,12 @@
  *
  * Must not know: how results are written.
  */
-import { relative, resolve } from "node:path";
+import { dirname, relative, resolve } from "node:path";
 import type { Analyser } from "../analysis/analyser";
 import type { Analysis, AnalysisSettings } from "../analysis/analysis";
 import type { Library } from "../analysis/library";
+import { rootFolder } from "../disk/build-root";
 import { pathOf, uriOf } from "../disk/file-uri";
-import { workspaceFolder } from "../disk/read-file";
 import { type DecodedText, decodeText } from "../disk/text-encoding";
 import { nearest } from "../model/spelling";
 import { analyserFor, tradeLibrary } from "../trade";
@@ -42,6 +42,8 @@ const mostKept = 20;
 
 export class Session {
   private readonly analysers = new Map<string, { host: DiskHost; analyser: Analyser }>();
+  /** By the folder a file lies in. */
+  private readonly roots = new Map<string, string>();
   private inputNamed: string | undefined;
   private inputText = "";
   private closed = 0;
@@ -103,8 +105,17 @@ export class Session {
     return path === undefined ? uri : relative(this.world.folder, path).replaceAll("\\", "/");
   }
 
+  private rootOf(path: string): string {
+    const folder = dirname(path);
+    const before = this.roots.get(folder);
+    if (before !== undefined) return before;
+    const root = rootFolder(path, this.world.folder);
+    this.roots.set(folder, root);
+    return root;
+  }
+
   private analyserFor(path: string): { host: DiskHost; analyser: Analyser } {
-    const folder = workspaceFolder(this.world.folder, path);
+    const folder = this.rootOf(path);
     const before = this.analysers.get(folder);
     if (before !== undefined) return before;
     const host = new DiskHost(folder);

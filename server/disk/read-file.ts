@@ -17,7 +17,7 @@ import {
   readSync,
   realpathSync,
 } from "node:fs";
-import { dirname, resolve, sep } from "node:path";
+import { resolve, sep } from "node:path";
 import { type DecodedText, decodeText } from "./text-encoding";
 
 /** What the names of builds and their parts end with. */
@@ -52,15 +52,6 @@ export function readFile(path: string, within: readonly string[]): Reading {
   } catch (error) {
     return refusal(path, error);
   }
-}
-
-/**
- * The folder that the paths in a build may not leave: the current one where the file lies inside
- * it, else the file's own.
- */
-export function workspaceFolder(currentFolder: string, file: string): string {
-  const current = resolve(currentFolder);
-  return isInside(file, current) ? current : dirname(file);
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
