@@ -28,7 +28,7 @@ const fingerprintFile = join(outputFolder, ".fingerprint");
 
 const sourceFolders = ["client", "grammar", "server", ".config"];
 const sourceFiles = ["package.json", "package-lock.json", "tsconfig.json"];
-const outputs = ["client.js", "server.js", "trammel.js", "command/program.mjs"];
+const outputs = ["client.js", "panel.js", "server.js", "trammel.js", "command/program.mjs"];
 
 /** Builds where a source differs from what was last built; tells whether it did. */
 export async function buildWhereNeeded(options: { force?: boolean } = {}): Promise<boolean> {
@@ -73,6 +73,15 @@ function bundles(): BuildOptions[] {
       entryPoints: ["client/extension.ts"],
       outfile: "dist/client.js",
       external: ["vscode"],
+    },
+    {
+      ...common,
+      entryPoints: ["client/panel/page/page.ts"],
+      outfile: "dist/panel.js",
+      platform: "browser",
+      format: "iife",
+      target: "es2022",
+      sourcemap: false,
     },
     { ...common, entryPoints: ["server/main.ts"], outfile: "dist/server.js" },
     {

@@ -10,6 +10,8 @@ import {
   type ServerOptions,
   TransportKind,
 } from "vscode-languageclient/node";
+import { registerPanel } from "./panel/panel";
+import { registerSheets } from "./sheets";
 import { showStatus } from "./status";
 import { registerTasks } from "./tasks";
 
@@ -32,6 +34,8 @@ export async function activate(context: vscode.ExtensionContext): Promise<void> 
     vscode.commands.registerCommand("trammel.restartServer", () => restart(output)),
     showStatus(client, selector),
     registerTasks(context),
+    registerPanel(context, client),
+    registerSheets(client),
   );
   await start(output);
 }

@@ -26,6 +26,8 @@ import type { Analysis } from "./analysis/analysis";
 import { libraryScheme } from "./analysis/library";
 import { type Answering, cancelled, refused } from "./answering";
 import type { Colours } from "./colours";
+import { pathOf } from "./disk/file-uri";
+import { gitRevision } from "./disk/git-revision";
 import { completions } from "./features/completion";
 import { definition } from "./features/definition";
 import { documentLinks } from "./features/document-links";
@@ -33,6 +35,7 @@ import { foldingRanges } from "./features/folding";
 import { minimalEdits } from "./features/formatting";
 import { hover } from "./features/hover";
 import { hintTooltip, inlayHints, readHintData } from "./features/inlay-hints";
+import { pictureAnswer } from "./features/picture";
 import { quickFixes } from "./features/quick-fixes";
 import { highlights } from "./features/references";
 import { isRefusal, renameAt } from "./features/rename";
@@ -46,8 +49,17 @@ import {
   renameEverywhere,
   symbolsEverywhere,
 } from "./many-files";
-import { libraryFileMethod, readLibraryFileRequest } from "./messages";
+import {
+  libraryFileMethod,
+  type PictureAnswer,
+  pictureMethod,
+  readLibraryFileRequest,
+  readPictureRequest,
+  readSheetsRequest,
+  sheetsMethod,
+} from "./messages";
 import type { News } from "./news";
+import { packOf, sheetsHtml } from "./sheets";
 import type { Workspace } from "./workspace";
 
 /** One request, or a few that only make sense together. */
@@ -371,6 +383,36 @@ const requests: readonly Request[] = [
         answering.answer<unknown, { text: string } | null>("library", null, async (params) => {
           const request = readLibraryFileRequest(params);
           return request === undefined ? null : content(request.uri);
+        }),
+      );
+    },
+  },
+  // ── pictures and paper, ours alone ──
+  {
+    listen({ connection, answering, workspace }) {
+      connection.onRequest(
+        new RequestType<unknown, PictureAnswer | null, never>(pictureMethod),
+        answering.answer<unknown, PictureAnswer | null>("picture", null, async (params) => {
+          const request = readPictureRequest(params);
+          const read = request && (await workspace.analysis(request.uri));
+          return request === undefined || read === undefined
+            ? null
+            : pictureAnswer(read.analysis, request);
+        }),
+      );
+      connection.onRequest(
+        new RequestType<unknown, { html: string } | null, never>(sheetsMethod),
+        answering.answer<unknown, { html: string } | null>("sheets", null, async (params) => {
+          const request = readSheetsRequest(params);
+          const read = request && (await workspace.analysis(request.uri));
+          if (request === undefined || read === undefined) return null;
+          const path = pathOf(request.uri);
+          const revision = path === undefined ? undefined : gitRevision(path);
+          const { analysis } = read;
+          const paper = analysis.style.system === "inch" ? "letter" : "a4";
+          const { file, date } = request;
+          const known = revision === undefined ? {} : { revision };
+          return { html: sheetsHtml(packOf(analysis, { file, date, paper, ...known })) };
         }),
       );
     },

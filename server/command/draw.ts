@@ -1,14 +1,17 @@
 /** `trammel draw`: a picture of a build as an SVG to scale, or a list of the pictures there are. */
+import type { Analysis } from "../analysis/analysis";
 import { writeFile } from "../disk/write-file";
 import { standalone } from "../drafting";
+import { dxfOf } from "../drafting/dxf";
 import { nearest } from "../model/spelling";
-import { drawPicture, picturesOf } from "../pictures";
+import { draftPicture, drawPicture, picturesOf } from "../pictures";
 import { textTable } from "../report/table";
 import { print, printWhole } from "./print";
 import { CommandProblem, exit } from "./problem";
 import type { Session, View } from "./session";
 
 export interface DrawOptions extends View {
+  readonly format: "svg" | "dxf";
   readonly to: string | undefined;
   readonly overBuilt: boolean;
 }
@@ -24,19 +27,17 @@ export function draw(
     print(session.world, listOf(picturesOf(analysis)));
     return exit.clean;
   }
-  const over = options.overBuilt ? { over: spec.asBuilt() } : {};
-  const drawing = drawPicture(analysis, picture, over);
-  if (drawing === undefined) {
+  const text = drawn(analysis, spec, picture, options);
+  if (text === undefined) {
     const known = picturesOf(analysis).flatMap(({ id, path }) => [id, path]);
     const near = nearest(picture, known);
     const hint =
       near === undefined ? "trammel draw without a picture lists them" : `did you mean ${near}?`;
     throw new CommandProblem(`there is no picture called ${picture}: ${hint}`);
   }
-  const svg = standalone(drawing);
-  if (options.to === undefined) printWhole(session.world, svg);
+  if (options.to === undefined) printWhole(session.world, text);
   else {
-    const problem = writeFile(session.pathOf(options.to), svg);
+    const problem = writeFile(session.pathOf(options.to), text);
     if (problem !== undefined)
       throw new CommandProblem(`cannot write ${options.to}: ${problem.why}`);
   }
@@ -44,6 +45,20 @@ export function draw(
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+function drawn(
+  analysis: Analysis,
+  spec: Analysis,
+  picture: string,
+  { format, overBuilt }: DrawOptions,
+): string | undefined {
+  if (format === "dxf") {
+    const draft = draftPicture(analysis, picture);
+    return draft === undefined ? undefined : dxfOf(draft);
+  }
+  const drawing = drawPicture(analysis, picture, overBuilt ? { over: spec.asBuilt() } : {});
+  return drawing === undefined ? undefined : standalone(drawing);
+}
 
 function listOf(offers: ReturnType<typeof picturesOf>): string[] {
   if (offers.length === 0)

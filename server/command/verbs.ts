@@ -199,11 +199,11 @@ export const verbs: readonly Verb[] = [
     },
   }),
 
-  verb<{ to?: string; overBuilt?: boolean }>({
+  verb<{ format: "svg" | "dxf"; to?: string; overBuilt?: boolean }>({
     name: "draw",
     summary: "draw a part of a build to scale",
     description:
-      "Writes a picture (SVG) of a thing: an axle from behind, a wheel end, the saw marks, a driveline, the order of a joint, a plot; without a picture, a list of what there is.",
+      "Writes a picture of a thing as SVG, or its lines as DXF: an axle from behind, a wheel end, the saw marks, a driveline, the order of a joint, a template at full size, a plot; without a picture, a list of what there is.",
     operands: [
       build,
       {
@@ -213,14 +213,15 @@ export const verbs: readonly Verb[] = [
     ],
     shared: "reading",
     options: [
+      formats("svg", "dxf"),
       { flags: "--to <file>", says: "Write it to a file." },
       { flags: "--over-built", says: "Lay what the records measured over it, double-dotted." },
     ],
     async run(run) {
-      const { to, overBuilt = false } = run.options;
+      const { format, to, overBuilt = false } = run.options;
       const { build, rest } = await run.oneBuild();
       const { draw } = await import("./draw");
-      return draw(build, rest[0], { ...run.view, to, overBuilt }, run.session);
+      return draw(build, rest[0], { ...run.view, format, to, overBuilt }, run.session);
     },
   }),
 

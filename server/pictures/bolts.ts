@@ -20,18 +20,20 @@ export function boltPattern(joint: PlannedJoint, writer: FigureWriter): Draft | 
   const groups = joint.order.filter((order) => order.length > 0);
   if (joint.count < 1 || joint.count > most || groups.length === 0) return undefined;
   const draft = new Draft(joint.title, orderInWords(joint));
-  const inLine = joint.pattern === "line";
+  const round = joint.pattern === "cross" || joint.pattern === "circle";
+  const layout = spreadOut(joint.places);
+  const [width, middle] = layout;
+  let shift = 0;
   for (const [index, order] of groups.entries()) {
-    const shift = index * (ring * 2 + 34);
-    const places = [...order].sort((one, other) => one - other);
+    const first = Math.min(...order);
+    // Places are numbered through all groups; where each has coordinates there is one layout of all.
     const at = (place: number): Point => {
-      const nth = places.indexOf(place);
-      return inLine
-        ? [shift + (nth - (places.length - 1) / 2) * Math.min(18, 130 / places.length), 0]
-        : onRing(shift, nth, places.length);
+      const nth = joint.places.length >= joint.count ? place - 1 : place - first;
+      const [x, y] = layout[2][nth] ?? [0, 0];
+      return [shift + x, y];
     };
-    const size = Math.min(5, inLine ? 60 / places.length : (Math.PI * ring) / places.length - 0.8);
-    if (!inLine) draft.circle("centre", [shift, 0], ring, { part: `pitch circle ${index + 1}` });
+    const size = layout[3];
+    if (round) draft.circle("centre", [shift, 0], ring, { part: `pitch circle ${index + 1}` });
     draft.polyline("thin", order.map(at), { part: `order ${index + 1}` });
     for (const [turn, place] of order.entries()) {
       const [x, y] = at(place);
@@ -43,16 +45,13 @@ export function boltPattern(joint: PlannedJoint, writer: FigureWriter): Draft | 
         bold: true,
       });
       const away = size + 3;
-      const [dx, dy] = inLine ? [0, -1] : [(x - shift) / ring, y / ring];
-      draft.letters({
-        at: [x + dx * away, y + dy * away],
-        text: String(place),
-        height: 1.8,
-      });
+      const [dx, dy] = outward([x - shift - middle[0], y - middle[1]], joint.pattern === "line");
+      draft.letters({ at: [x + dx * away, y + dy * away], text: String(place), height: 1.8 });
     }
+    shift += joint.places.length >= joint.count && groups.length > 1 ? 0 : width + 34;
   }
   draft.remarks.push(
-    `in the bolt: its turn; beside it: its place, ${inLine ? "along the line" : "clockwise from the top"}${groups.length > 1 ? "; each group by itself" : ""}`,
+    `in the bolt: its turn; beside it: its place, ${round ? "clockwise from the top" : "as the joint lists them"}`,
     ...joint.passes.map((pass) => passLine(pass, writer)),
     ...joint.notes,
   );
@@ -67,13 +66,37 @@ export function orderInWords({ order, pattern }: Pick<PlannedJoint, "order" | "p
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-function onRing(shift: number, nth: number, count: number): Point {
-  const angle = (2 * Math.PI * nth) / count;
-  return [shift + ring * Math.sin(angle), ring * Math.cos(angle)];
+/** Places brought to the size of the ring: their width, middle, points, and room for each bolt. */
+function spreadOut(
+  places: PlannedJoint["places"],
+): readonly [width: number, middle: Point, points: readonly Point[], size: number] {
+  const xs = places.map(({ x }) => x);
+  const ys = places.map(({ y }) => y);
+  const [left, right] = [Math.min(...xs), Math.max(...xs)];
+  const [low, high] = [Math.min(...ys), Math.max(...ys)];
+  const largest = Math.max(right - left, high - low) || 1;
+  const reach = Math.min(2 * ring, Math.max(18 * (places.length - 1), 1));
+  const scale = (high - low < 1e-9 ? Math.min(reach, 130) : 2 * ring) / largest;
+  const points = places.map(
+    ({ x, y }): Point => [(x - (left + right) / 2) * scale, (y - (low + high) / 2) * scale],
+  );
+  let nearest = 2 * ring;
+  for (const [index, [x, y]] of points.entries())
+    for (const [x2, y2] of points.slice(index + 1))
+      nearest = Math.min(nearest, Math.hypot(x2 - x, y2 - y));
+  return [(right - left) * scale, [0, 0], points, Math.max(1.5, Math.min(5, nearest / 2 - 0.8))];
+}
+
+/** Away from the middle of the pattern; below a bolt that stands in line or in the middle. */
+function outward([x, y]: Point, inLine: boolean): Point {
+  const length = Math.hypot(x, y);
+  return inLine || length < 0.5 ? [0, -1] : [x / length, y / length];
 }
 
 function passLine(pass: PlannedPass, writer: FigureWriter): string {
   const share = `pass ${pass.number}: ${Math.round(pass.share * 100)} %`;
+  if (pass.turn !== undefined)
+    return `pass ${pass.number}: each ${writer.figure(pass.turn, "angle")} further`;
   const torque = pass.torque === undefined ? "" : `, ${writer.torque(pass.torque)}`;
   const setting =
     pass.setting === undefined || pass.setting === pass.torque

@@ -8,6 +8,7 @@
  * has its first by its path alone. Must not know: editors, terminals, pages.
  */
 export {
+  draftPicture,
   drawPicture,
   type PictureOffer,
   type PictureOptions,

@@ -9,6 +9,7 @@ import { sawMarks } from "./cut";
 import { driveline } from "./driveline";
 import { Figures } from "./figures";
 import { adhesionPlot, chancePlot, contributorsPlot, optionsPlot, speedPlot } from "./plots";
+import { boltCircle, sawStrip, tubeBand } from "./templates";
 import { kinds } from "./vocabulary";
 import { wheelEnd } from "./wheel-end";
 
@@ -36,8 +37,10 @@ interface Maker {
   suits(thing: Thing): boolean;
   readonly title: string;
   draft(figures: Figures, thing: Thing, over?: Figures): Draft;
-  /** Not set where it is drawn at 1:1 and to no scale of a part. */
+  /** Not set where it is drawn at 1:1. */
   readonly room?: readonly [number, number];
+  /** At 1:1 to the scale of the part; a plot is to no scale. */
+  readonly fullSize?: boolean;
 }
 
 const written = (kind: string) => (thing: Thing) =>
@@ -98,6 +101,28 @@ const makers: readonly Maker[] = [
     title: "road speed in the gears",
     draft: speedPlot,
   },
+  {
+    name: "drill",
+    suits: (thing) =>
+      (thing.is(kinds.hub) || thing.is(kinds.wheel)) && thing.entries.has("stud_circle"),
+    title: "bolt circle at full size",
+    draft: boltCircle,
+    fullSize: true,
+  },
+  {
+    name: "band",
+    suits: (thing) => thing.is(kinds.housing) && thing.entries.has("tube_diameter"),
+    title: "band for the tube's end at full size",
+    draft: tubeBand,
+    fullSize: true,
+  },
+  {
+    name: "strip",
+    suits: (thing) => thing.is(kinds.corner) && thing.entries.has("tube_end"),
+    title: "strip from the tube's end to the saw line at full size",
+    draft: sawStrip,
+    fullSize: true,
+  },
 ];
 
 const gapFields = ["inner_gap", "outer_gap"];
@@ -138,22 +163,24 @@ export function drawPicture(
   if (offer === undefined) return undefined;
   const { path } = offer;
   const name = offer.id.slice(path.length + 1);
-  const figures = new Figures(analysis);
   const maker = makers.find((each) => each.name === name);
+  const draft = draftOf(analysis, offer, options);
+  if (draft === undefined) return undefined;
   if (maker !== undefined) {
-    const thing = analysis.thingAt(path);
-    if (thing === undefined) return undefined;
-    const over = options.over === undefined ? undefined : new Figures(options.over);
-    const draft = maker.draft(figures, thing, over);
-    if (maker.room === undefined) return layOut(draft, fullSize, { toScale: false });
+    if (maker.room === undefined)
+      return layOut(draft, fullSize, { toScale: maker.fullSize === true });
     return fitted(draft, options.room ?? maker.room, {
       gap: analysis.style.system === "inch",
       ...(options.widest === undefined ? {} : { widest: options.widest }),
     });
   }
-  const draft = draftOf(figures, path, name);
-  if (draft === undefined) return undefined;
   return layOut(draft, fullSize, { toScale: false, bare: options.bare === true });
+}
+
+/** The same before it is laid out, in millimetres of the part: for who cuts it out. */
+export function draftPicture(analysis: Analysis, id: string): Draft | undefined {
+  const offer = pictureCalled(analysis, id);
+  return offer === undefined ? undefined : draftOf(analysis, offer, {});
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
@@ -169,8 +196,19 @@ function fitted(draft: Draft, room: readonly [number, number], options: LayOptio
   return second.width <= options.widest ? second : first;
 }
 
-function draftOf(figures: Figures, path: string, name: string): Draft | undefined {
-  const { analysis } = figures;
+function draftOf(
+  analysis: Analysis,
+  { id, path }: PictureOffer,
+  options: PictureOptions,
+): Draft | undefined {
+  const name = id.slice(path.length + 1);
+  const figures = new Figures(analysis);
+  const maker = makers.find((each) => each.name === name);
+  if (maker !== undefined) {
+    const thing = analysis.thingAt(path);
+    const over = options.over === undefined ? undefined : new Figures(options.over);
+    return thing === undefined ? undefined : maker.draft(figures, thing, over);
+  }
   if (name === "options") return optionsPlot(figures);
   if (name === "order") {
     const sequence: Sequence = sequenceOf(analysis);

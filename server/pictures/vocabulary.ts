@@ -12,6 +12,9 @@ export const kinds = {
   gearbox: "gearbox",
   gear: "gear",
   joint: "joint",
+  hub: "hub",
+  wheel: "wheel",
+  housing: "housing",
 } as const;
 
 /** Parts of an axle, and what its fields lead to. */

@@ -309,7 +309,12 @@ function jointCards(analysis: Analysis, { joints, style }: Sequence): JointCard[
       passes: joint.passes.map((pass) => ({
         number: pass.number,
         share: `${Math.round(pass.share * 100)} %`,
-        torque: pass.torque === undefined ? "?" : writer.torque(pass.torque),
+        torque:
+          pass.turn !== undefined
+            ? `${writer.figure(pass.turn, "angle")} further`
+            : pass.torque === undefined
+              ? "?"
+              : writer.torque(pass.torque),
         setting: pass.setting === undefined ? "" : writer.torque(pass.setting),
         note: [
           pass.circular ? "once round in a circle" : "",

@@ -49,7 +49,10 @@ const rooms: Readonly<Record<string, Room>> = {
     ],
     packages: [],
   },
-  "server/drafting": { rooms: ["server/text"], packages: ["d3-array", "d3-scale"] },
+  "server/drafting": {
+    rooms: ["server/text"],
+    packages: ["d3-array", "d3-scale", "@tarikjabiri/dxf"],
+  },
   "server/pictures": {
     rooms: [
       "grammar",
@@ -84,6 +87,9 @@ const rooms: Readonly<Record<string, Room>> = {
       "server/analysis",
       "server/sequence",
       "server/report",
+      "server/drafting",
+      "server/pictures",
+      "server/messages.ts",
       "server/text",
     ],
     packages: ["vscode-languageserver", "zod"],
@@ -120,10 +126,15 @@ const rooms: Readonly<Record<string, Room>> = {
       "server/disk",
       "server/drafting",
       "server/pictures",
+      "server/sheets",
     ],
     packages: ["vscode-languageserver", "vscode-languageserver-textdocument", "zod"],
   },
-  client: { rooms: ["server/messages.ts"], packages: ["vscode", "vscode-languageclient"] },
+  client: {
+    // Of the drawings the panel takes the rules their lines look by, and nothing of what they show.
+    rooms: ["server/messages.ts", "server/drafting/style.ts"],
+    packages: ["vscode", "vscode-languageclient", "zod"],
+  },
 };
 
 /** No word of the trade in their code. */

@@ -102,13 +102,21 @@ function addressOf(port: number, run: ServedRun): string {
   return `http://127.0.0.1:${port}/?${query.toString().replaceAll("+", "%20")}`;
 }
 
-/** Lets a test inside the editor ask for a picture of the page: `POST /?/path/of/the.png`. */
+/**
+ * Lets a test inside the editor ask for a picture of the page: `POST /?/path/of/the.png`; and what a
+ * person would do and see in the page of a panel: `POST /panel?{"act":"click","selector":"…"}`.
+ */
 async function servePictures(page: () => Page | undefined): Promise<Server> {
   const server = createServer(async (request, response) => {
     try {
-      const file = decodeURIComponent(new URL(request.url ?? "", "http://local").search.slice(1));
+      const { pathname, search } = new URL(request.url ?? "", "http://local");
+      const file = decodeURIComponent(search.slice(1));
       const shown = page();
       if (shown === undefined) throw new Error("no page is shown yet");
+      if (pathname === "/panel") {
+        response.end(JSON.stringify(await inPanel(shown, JSON.parse(file))));
+        return;
+      }
       await takePicture(shown, file);
       response.end();
     } catch (error) {
@@ -118,6 +126,33 @@ async function servePictures(page: () => Page | undefined): Promise<Server> {
   });
   await new Promise<void>((resolve) => server.listen(0, "127.0.0.1", resolve));
   return server;
+}
+
+interface PanelAct {
+  readonly act: "click" | "texts" | "classes" | "key";
+  readonly selector: string;
+  readonly key?: string;
+}
+
+/** In the frame of a webview that holds our page; nothing where there is none yet. */
+async function inPanel(page: Page, { act, selector, key }: PanelAct): Promise<string[]> {
+  for (const frame of page.frames()) {
+    if (
+      (await frame
+        .locator("#app")
+        .count()
+        .catch(() => 0)) === 0
+    )
+      continue;
+    const found = frame.locator(selector);
+    if (act === "click") await found.first().dispatchEvent("click", {}, { timeout: 5_000 });
+    else if (act === "key") await found.first().press(key ?? "Enter", { timeout: 5_000 });
+    else if (act === "classes")
+      return found.evaluateAll((all) => all.map((each) => each.getAttribute("class") ?? ""));
+    else return found.allTextContents();
+    return ["done"];
+  }
+  return [];
 }
 
 async function takePicture(page: Page, file: string): Promise<void> {

@@ -73,3 +73,20 @@ export async function screenshot(name: string): Promise<void> {
 export function pause(milliseconds: number): Promise<void> {
   return new Promise((resolve) => setTimeout(resolve, milliseconds));
 }
+
+/** What a person does and sees in the page of a panel; nothing in the desktop editor. */
+export async function inPanel(
+  act: "click" | "texts" | "classes" | "key",
+  selector: string,
+  key?: string,
+): Promise<string[]> {
+  const address = process.env.TRAMMEL_PICTURES;
+  if (address === undefined) return [];
+  const asked = encodeURIComponent(JSON.stringify({ act, selector, key }));
+  const response = await fetch(`${address}panel?${asked}`, { method: "POST" });
+  if (!response.ok) throw new Error(await response.text());
+  return (await response.json()) as string[];
+}
+
+/** Whether the page of a panel can be looked into. */
+export const panelsAreShown = process.env.TRAMMEL_PICTURES !== undefined;
