@@ -96,12 +96,21 @@ function insideCondition(tokens: readonly IToken[]): boolean {
 // ───────────────────────────── designations ─────────────────────────────
 
 const figure = "\\d+(?:\\.\\d+)?";
+const mixedFigure = "\\d+[ -]\\d+/\\d+";
 const designation = new RegExp(
   [
+    // 6.5Jx16, 6J x 15, 7 1/2Jx17
+    `(?:${mixedFigure}|${figure})(?:[A-Z]{1,2}[ ]?[xX][ ]?|(?<=/\\d+)[xX])${figure}(?!\\w)`,
+    // 15x6 1/2, 15x6-1/2JJ
+    `${figure}[xX]${mixedFigure}[A-Z]{0,2}(?![\\w/])`,
     // M12x1.5, 17x9, 5x5, 31x10.50R15LT, 17x9J, LT31x10.50R15
     `(?:[A-Z]{1,3})?${figure}(?:[xX]${figure})+(?:(?:[A-Z]{1,3}|-)${figure})?[A-Z]{0,2}(?!\\w)`,
     // 275/50R17, P215/65ZR15, LT235/75R15
     `(?:[A-Z]{1,3})?${figure}/${figure}[A-Z]{1,3}${figure}[A-Z]{0,2}(?!\\w)`,
+    // 205R16, 195R14C, 175HR14, 7.00R16
+    `(?!\\d+E\\d)${figure}[A-Z]{1,2}${figure}[A-Z]{0,2}(?!\\w)`,
+    // 7.50-16, E70-15, A2-70
+    "(?:\\d+\\.\\d\\d|[A-Z]{1,2}\\d{1,2})-\\d\\d(?![\\d.\\w/])",
     // 3/8-24, 7/16-14
     "\\d+/\\d+-\\d+(?![\\d/.\\w])",
     // 39:11
@@ -109,9 +118,12 @@ const designation = new RegExp(
   ].join("|"),
   "y",
 );
-/** `101W`, `116/112S`: figures with one or two capitals right behind. */
+/** `101W`, `116/112S`: figures with one or two capitals right behind, also in brackets. */
 const ratedWord = /\d+(?:\/\d+)?[A-Z]{1,2}(?![\w/])/y;
-const ratedWordNext = /[ \t]+\d+(?:\/\d+)?[A-Z]{1,2}(?![\w/])/y;
+const ratedWordNext =
+  /(?:[ \t]+(?:\d+(?:\/\d+)?[A-Z]{1,2}|\d+\/\d+|\(\d+(?:\/\d+)?[A-Z]{1,2}\))(?![\w/])){1,2}/y;
+/** `UNF`, `XL`, `M+S`: words in capitals right after a designation. */
+const capitalsNext = /[ \t]+[A-Z]{1,4}(?:\+[A-Z]|-\d[A-Z])?(?![\w.]|[ \t]*[:{])/y;
 const blanks = /[ \t]+/y;
 
 export const matchDesignation: CustomPatternMatcherFunc = (text, offset, tokens): Match => {
@@ -125,7 +137,14 @@ export const matchDesignation: CustomPatternMatcherFunc = (text, offset, tokens)
     const gap = at(blanks, text, end)?.length ?? 0;
     const unit = gap > 0 && knownUnitAt(text, end + gap) !== undefined;
     const image = unit ? unitAt(text, end + gap, () => insideCondition(tokens)) : undefined;
-    if (image !== undefined) end += gap + image.length;
+    if (image !== undefined) return [text.slice(offset, end + gap + image.length)];
+  }
+  for (
+    let more = at(capitalsNext, text, end);
+    more !== undefined;
+    more = at(capitalsNext, text, end)
+  ) {
+    end += more.length;
   }
   return [text.slice(offset, end)];
 };

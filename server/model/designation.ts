@@ -11,6 +11,7 @@ export type DesignationParts = ReadonlyMap<string, number | string>;
 
 const known = new WeakMap<DesignationDefinition, Map<string, DesignationParts | undefined>>();
 const mostKnown = 2_000;
+const mostFormsShown = 4;
 
 /** The parts by name, numbers in SI; `undefined` where no form fits. */
 export function readDesignation(
@@ -58,5 +59,7 @@ export function formsInWords(definition: DesignationDefinition): string {
       .replaceAll(/\[[^\][]*(\[[^\][]*\][^\][]*)*\]/g, "")
       .replaceAll(/\{(\w+)[^}]*\}/g, (_, name: string) => `‹${name.replaceAll("_", " ")}›`),
   );
-  return [...new Set(forms)].join(" or ");
+  const different = [...new Set(forms)];
+  const shown = different.slice(0, mostFormsShown);
+  return `${shown.join(" or ")}${different.length > shown.length ? " or in another way of the trade" : ""}`;
 }

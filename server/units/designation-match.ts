@@ -107,10 +107,12 @@ function waysOf(step: Exclude<Step, { readonly type: "fork" }>, text: string, at
       return word === undefined ? [] : [{ end: at + word.length, value: { text: word } }];
     }
     case "number":
-      return numbersFor(step.unit, text, at).map(({ value, end }) => ({
-        end,
-        value: { si: toSi(value, step.unit), unit: step.unit.symbol },
-      }));
+      return numbersFor(step.unit, text, at)
+        .filter(({ end }) => !step.decimal || text.slice(at, end).includes("."))
+        .map(({ value, end }) => ({
+          end,
+          value: { si: toSi(value, step.unit), unit: step.unit.symbol },
+        }));
     case "quantity":
       return numbersAt(text, at).flatMap(({ value, end }) => {
         const from = skipBlanks(text, end);
@@ -150,11 +152,17 @@ const numberPatterns = [
   /(?:\d{1,15}(?:\.\d{0,15})?|\.\d{1,15})/y,
 ];
 
+/** Nobody writes 17 1/32 as `16 33/32`: what looks so is a number and two more, `16 116/112`. */
+function isTopHeavy(written: string): boolean {
+  const [, above, below] = /[ \t-](\d+)\/(\d+)$/.exec(written) ?? [];
+  return above !== undefined && below !== undefined && Number(above) >= Number(below);
+}
+
 function numbersAt(text: string, at: number): { value: number; end: number }[] {
   return numberPatterns.flatMap((pattern) => {
     const written = matchAt(pattern, text, at);
     const number = written === undefined ? undefined : readNumber(written);
-    if (written === undefined || number === undefined) return [];
+    if (written === undefined || number === undefined || isTopHeavy(written)) return [];
     return [{ value: number.value, end: at + written.length }];
   });
 }

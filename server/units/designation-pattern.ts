@@ -25,6 +25,8 @@ export type Node =
       readonly part: string;
       readonly unit: Unit;
       readonly fraction: boolean;
+      /** True where it only reads a number with a decimal point. */
+      readonly decimal: boolean;
     }
   | {
       readonly type: "quantity";
@@ -90,7 +92,11 @@ export function parsePattern(
   const readPart = (inside: string): Node | undefined => {
     const [name = "", second, third, ...rest] = inside.trim().split(/\s+/);
     const measure = known.get(name);
-    if (name === "" || rest.length > 0 || (third !== undefined && third !== "fraction")) {
+    if (
+      name === "" ||
+      rest.length > 0 ||
+      (third !== undefined && third !== "fraction" && third !== "decimal")
+    ) {
       problems.push(`"{${inside}}" is not a part name with a unit, a measure or "text" after it`);
       return undefined;
     }
@@ -113,7 +119,7 @@ export function parsePattern(
     }
     if (second === undefined) {
       if (unitFits(plainUnit, measure))
-        return { type: "number", part: name, unit: plainUnit, fraction: false };
+        return { type: "number", part: name, unit: plainUnit, fraction: false, decimal: false };
       problems.push(`\`${name}\` needs a unit of ${measure.title} after it`);
       return undefined;
     }
@@ -121,7 +127,13 @@ export function parsePattern(
     const unit = readUnit(second, measure);
     if (unit !== undefined) {
       if (unitFits(unit, measure))
-        return { type: "number", part: name, unit, fraction: third === "fraction" };
+        return {
+          type: "number",
+          part: name,
+          unit,
+          fraction: third === "fraction",
+          decimal: third === "decimal",
+        };
       problems.push(`\`${name}\` is ${measureInWords(measure)}, which ${second} does not measure`);
       return undefined;
     }

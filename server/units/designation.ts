@@ -9,8 +9,8 @@
  * In a pattern, characters stand for themselves (upper and lower case differ), `[…]` may be left
  * out, `{part}` is a plain number, `{part unit}` a number counted in that unit, `{part measure}` a
  * number with a unit of that measure after it, `{part text}` capitals with up to two digits after
- * them. `{part unit fraction}` reads as `{part unit}` and is written as a fraction. Numbers are
- * decimals, fractions or mixed. Blanks may stand or be missing between any two of these.
+ * them. `{part unit fraction}` reads as `{part unit}` and is written as a fraction;
+ * `{part unit decimal}` only reads a number with a decimal point. Numbers are decimals, fractions or mixed. Blanks may stand or be missing between any two of these.
  *
  * Reading tries the ways a text can be divided and never the same place twice, so the work is
  * bounded by the length of the text times that of the pattern.
@@ -98,7 +98,8 @@ function writeNode(
   }
   if (value === undefined || !("si" in value) || !Number.isFinite(value.si)) return undefined;
   if (node.type === "quantity") return writeWithUnit(value.si, value.unit, node.measure);
-  return writeNumber(fromSi(value.si, node.unit), node.fraction);
+  const number = fromSi(value.si, node.unit);
+  return node.decimal ? number.toFixed(2) : writeNumber(number, node.fraction);
 }
 
 function writeNumber(value: number, fraction: boolean): string | undefined {

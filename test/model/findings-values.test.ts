@@ -206,17 +206,17 @@ test("a designation", () => {
   expect(golden("tire t { size: 275-50-17 }")).toMatchInlineSnapshot(`
     "1:16 error value/wrong \`275-50-17\`
       \`275-50-17\` is not a tire size
-      hint it is written ‹width›/‹aspect›R‹rim› or ‹width›/‹aspect›R‹rim›C or LT‹width›/‹aspect›R‹rim› or ‹overall›x‹section›R‹rim› or ‹overall›x‹section›-‹rim›"
+      hint it is written ‹width›/‹aspect›R‹truck rim›C or ‹width›/‹aspect›R‹truck rim›LT or ‹width›/‹aspect›R‹rim› or LT‹width›/‹aspect›R‹truck rim› or in another way of the trade"
   `);
   expect(golden("wheel w { size: 9 in }")).toMatchInlineSnapshot(`
     "1:17 error value/wrong \`9 in\`
       \`9 in\` is not a rim size
-      hint it is written ‹diameter›x‹width›"
+      hint it is written ‹diameter›x‹width› or ‹width› ‹flange shape› x ‹diameter›"
   `);
   expect(golden("joint j { thread: M12y1.5 }")).toMatchInlineSnapshot(`
     "1:19 error value/wrong \`M12y1\`
       \`M12y1\` is not a thread size
-      hint it is written ‹diameter›-‹threads› or M‹diameter›
+      hint it is written ‹diameter›-‹threads› or M‹diameter› or #‹number›-‹threads›
     1:24 error syntax/unexpected \`.5\`
       expected the end of the line, found \`.5\`"
   `);
@@ -454,19 +454,19 @@ test("a table misused", () => {
 });
 
 test("a table with no row", () => {
-  expect(golden("wheel w { mass: load_by_index(3) }")).toMatchInlineSnapshot(`
-    "1:17 warning table/no-row \`load_by_index(3)\`
-      w: the table “Load a tire may carry by its load index” has no row for 3
+  expect(golden("wheel w { mass: load_by_index(3.5) }")).toMatchInlineSnapshot(`
+    "1:17 warning table/no-row \`load_by_index(3.5)\`
+      w: the table “Load a tire may carry by its load index” has no row for 3.5
       hint give the figure itself, from its maker's data"
   `);
   expect(golden("wheel w { mass: load_by_index(300) }")).toMatchInlineSnapshot(`
     "1:17 warning table/no-row \`load_by_index(300)\`
-      w: the table “Load a tire may carry by its load index” has no row for 300: it goes from 0 to 125
+      w: the table “Load a tire may carry by its load index” has no row for 300: it goes from 0 to 279
       hint give the figure itself, from its maker's data"
   `);
   expect(golden("tire t { size: 205/55R16 301V }")).toMatchInlineSnapshot(`
     "1:1 warning table/no-row \`tire t \`
-      t: the table “Load a tire may carry by its load index” has no row for 301: it goes from 0 to 125
+      t: the table “Load a tire may carry by its load index” has no row for 301: it goes from 0 to 279
       hint give the figure itself, from its maker's data"
   `);
   expect(golden('housing h { material: "cheese" }')).toMatchInlineSnapshot(`
