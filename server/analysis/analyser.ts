@@ -44,14 +44,16 @@ export class Analyser {
     const look = this.look({ style, levels: { ...defaultLevels, ...settings.levels } });
     const before = this.last.get(rootUri);
     const { workshop } = this.library;
-    const analysis = new BuildAnalysis({
-      reading: Reading.of(build, [], workshop, before?.reading),
-      library: this.library,
-      further: this.further,
-      ...look,
-      outside: [...build.findings, ...findings, ...repeatedOptions(build)],
-      before,
-    });
+    const analysis = new BuildAnalysis(
+      {
+        reading: Reading.of(build, [], workshop, before?.reading),
+        library: this.library,
+        further: this.further,
+        ...look,
+        outside: [...build.findings, ...findings, ...repeatedOptions(build)],
+      },
+      { before },
+    );
     this.last.set(rootUri, analysis);
     return analysis;
   }

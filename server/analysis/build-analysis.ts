@@ -9,6 +9,7 @@ import type { Anchor } from "../model/anchor";
 import { Binder } from "../model/binder";
 import { type Finding, Findings } from "../model/finding";
 import type { FigureId, ThingId } from "../model/ids";
+import type { Row } from "../model/model";
 import type { Target } from "../model/target";
 import type { Thing } from "../model/thing";
 import type { ChoiceControl } from "../solve/choose";
@@ -58,8 +59,14 @@ export interface Parts {
   readonly levels: Levels;
   /** Findings of files and display, outside of all rows. */
   readonly outside: readonly Finding[];
+}
+
+/** Analyses that this one may have much in common with; none of them is held on to. */
+export interface Alike {
   /** The analysis before the edit, or the one something is laid over. */
   readonly before?: BuildAnalysis;
+  /** The same laid over the build as it was before the edit. */
+  readonly earlier?: BuildAnalysis;
 }
 
 export class BuildAnalysis implements Analysis {
@@ -73,10 +80,15 @@ export class BuildAnalysis implements Analysis {
   private readonly bench: Bench;
   private readonly units: readonly Unit[];
   private readonly unitOf = new Map<ThingId, Unit>();
-  private readonly variants = new Map<string, Analysis>();
+  private readonly variants = new Map<string, BuildAnalysis>();
+  /** What was laid over the build before its last edit. */
+  private readonly earlier: ReadonlyMap<string, BuildAnalysis>;
 
-  constructor(private readonly parts: Parts) {
-    const { reading, style, levels, before } = parts;
+  constructor(
+    private readonly parts: Parts,
+    { before, earlier }: Alike = {},
+  ) {
+    const { reading, style, levels } = parts;
     const { build } = reading;
     this.reading = reading;
     this.rootUri = build.root.uri;
@@ -89,16 +101,11 @@ export class BuildAnalysis implements Analysis {
       ? before.bench
       : { writer, levels, orderOf, piecesOf: (of, figure) => piecesOf(of, figure, writer) };
     const edited = parts.reading.overlays.length === before?.reading.overlays.length;
-    const kept = new Map(like ? before.units.map((unit) => [unit.of.row, unit]) : []);
-    this.units = reading.rows.map((of) => {
-      const known = kept.get(of.row);
-      if (known?.holdsIn(reading) === true) {
-        // What is kept of an edited build need not hold on to the build before the edit.
-        if (edited) known.reading = reading;
-        return known;
-      }
-      return new Unit(of, reading, this.bench);
-    });
+    this.earlier = edited ? new Map([...before.earlier, ...before.variants]) : new Map();
+    this.units = unitsOf(reading, this.bench, [
+      { from: like ? before : undefined, edited },
+      { from: earlier?.bench === this.bench ? earlier : undefined, edited: true },
+    ]);
     for (const unit of this.units) {
       const { thing } = unit.of.row;
       if (thing !== undefined) this.unitOf.set(thing.id, unit);
@@ -109,6 +116,13 @@ export class BuildAnalysis implements Analysis {
 
   sourceOf(uri: string): SourceFile | undefined {
     return this.files.get(uri)?.source ?? this.parts.library.files.get(uri)?.source;
+  }
+
+  get unitOfRow(): ReadonlyMap<Row, Unit> {
+    return this.lazily(
+      "units by row",
+      () => new Map(this.units.map((unit) => [unit.of.row, unit])),
+    );
   }
 
   get vocabulary() {
@@ -206,7 +220,7 @@ export class BuildAnalysis implements Analysis {
 
   under(option: string): Analysis | undefined {
     if (!this.options.some(({ name }) => name === option)) return undefined;
-    return this.variant(`option ${option}`, () => this.with({ is: "option", name: option }));
+    return this.variant(`option ${option}`, { is: "option", name: option });
   }
 
   trying(lines: string): Analysis {
@@ -218,7 +232,7 @@ export class BuildAnalysis implements Analysis {
   }
 
   asBuilt(): Analysis {
-    return this.variant("as built", () => this.with({ is: "as built" }));
+    return this.variant("as built", { is: "as built" });
   }
 
   write(value: Value): string {
@@ -228,12 +242,13 @@ export class BuildAnalysis implements Analysis {
   }
 
   /** The same build with something more laid over it; itself where nothing speaks of that. */
-  with(overlay: Overlay): BuildAnalysis {
+  with(overlay: Overlay, earlier?: BuildAnalysis): BuildAnalysis {
     const { reading } = this;
     if (!isSpokenOf(reading.placed, overlay)) return this;
     const { build, overlays, workshop } = reading;
-    const over = Reading.of(build, [...overlays, overlay], workshop, reading);
-    return new BuildAnalysis({ ...this.parts, reading: over, before: this });
+    const over = [...overlays, overlay];
+    const laid = Reading.of(build, over, workshop, reading, earlier?.reading);
+    return new BuildAnalysis({ ...this.parts, reading: laid }, { before: this, earlier });
   }
 
   /** The value of a figure, where anything in the build speaks of it. */
@@ -248,9 +263,9 @@ export class BuildAnalysis implements Analysis {
 
   // ── helpers ──
 
-  private variant(key: string, make: () => Analysis): Analysis {
-    const made = this.variants.get(key) ?? make();
-    this.variants.set(key, made);
+  private variant(key: string, overlay: Overlay): Analysis {
+    const made = this.variants.get(key) ?? this.with(overlay, this.earlier.get(key));
+    if (made !== this) this.variants.set(key, made);
     return made;
   }
 
@@ -467,6 +482,29 @@ export class BuildAnalysis implements Analysis {
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+/** Units that still hold are those of an analysis that is much the same. */
+function unitsOf(
+  reading: Reading,
+  bench: Bench,
+  alike: readonly { readonly from: BuildAnalysis | undefined; readonly edited: boolean }[],
+): Unit[] {
+  const sources = alike.flatMap(({ from, edited }) =>
+    from === undefined
+      ? []
+      : [{ edited, units: from.unitOfRow, changed: reading.changedSince(from.reading) }],
+  );
+  return reading.rows.map((of) => {
+    for (const { units, changed, edited } of sources) {
+      const known = units.get(of.row);
+      if (known?.holdsIn(reading, changed) !== true) continue;
+      // What is kept of an edited build need not hold on to the build before the edit.
+      if (edited) known.reading = reading;
+      return known;
+    }
+    return new Unit(of, reading, bench);
+  });
+}
 
 interface OwnFindings {
   readonly list: readonly Finding[];

@@ -58,8 +58,10 @@ export class Reading implements Names {
     overlays: readonly Overlay[],
     workshop: Workshop,
     before?: Reading,
+    /** What was laid over the build before its last edit: what holds of that is not made again. */
+    earlier?: Reading,
   ): Reading {
-    return new Reading(build, overlays, workshop, before);
+    return new Reading(build, overlays, workshop, before, earlier);
   }
 
   private constructor(
@@ -67,6 +69,7 @@ export class Reading implements Names {
     readonly overlays: readonly Overlay[],
     readonly workshop: Workshop,
     before: Reading | undefined,
+    earlier: Reading | undefined,
   ) {
     const like = before?.build.vocabulary === build.vocabulary ? before : undefined;
     this.files = new Map(build.files.map((file) => [file.uri, file]));
@@ -75,10 +78,11 @@ export class Reading implements Names {
     this.declared = declarationsOf(build);
     this.equations = like?.equations ?? new Map();
     const findings: Finding[] = [];
-    this.writeAll(like, (finding) => findings.push(finding));
+    const beside = earlier?.build.vocabulary === build.vocabulary ? earlier : undefined;
+    this.writeAll([like, beside], (finding) => findings.push(finding));
     this.findings = findings;
     this.changed = this.changedSince(like);
-    this.rows = this.rowsSince(like);
+    this.rows = this.rowsSince(like, beside);
     const had = new Set(like?.rows.map(({ row }) => row));
     const has = new Set(this.rows.map(({ row }) => row));
     this.cells = (like?.cells ?? BuildCells.none(workshop.plans)).change({
@@ -165,7 +169,10 @@ export class Reading implements Names {
   }
 
   /** Finds out what each line from outside writes into, and makes the trees with it. */
-  private writeAll(before: Reading | undefined, report: (finding: Finding) => void): void {
+  private writeAll(
+    before: readonly (Reading | undefined)[],
+    report: (finding: Finding) => void,
+  ): void {
     const lines: { from: Thing | undefined; write: Write }[] = [];
     for (const { declaration } of this.placed) {
       const tree = declaration && this.tree(declaration.id);
@@ -179,8 +186,9 @@ export class Reading implements Names {
       const declaration = this.declared.get(top);
       if (declaration === undefined) return;
       const list = written.get(top) ?? [];
-      const known = before?.trees.get(top);
-      if (known?.declaration === declaration && sameLines(known.written, list)) {
+      for (const reading of before) {
+        const known = reading?.trees.get(top);
+        if (known?.declaration !== declaration || !sameLines(known.written, list)) continue;
         this.trees.set(top, known);
         return;
       }
@@ -204,7 +212,8 @@ export class Reading implements Names {
     for (const top of written.keys()) build(top);
   }
 
-  private changedSince(before: Reading | undefined): Set<ThingId> {
+  /** Things at the top whose trees are not those of another reading. */
+  changedSince(before: Reading | undefined): Set<ThingId> {
     const changed = new Set<ThingId>();
     for (const [top, tree] of this.trees)
       if (before === undefined || before.trees.get(top) !== tree) changed.add(top);
@@ -215,15 +224,18 @@ export class Reading implements Names {
 
   // ── rows ──
 
-  private rowsSince(before: Reading | undefined): PlacedRow[] {
+  private rowsSince(before: Reading | undefined, earlier: Reading | undefined): PlacedRow[] {
     const kept = new Map<Item, Row>();
     for (const { placed, row } of before?.rows ?? []) kept.set(placed.item, row);
+    const further = new Map<Item, Row>();
+    for (const { placed, row } of earlier?.rows ?? []) further.set(placed.item, row);
     const renamed = this.renamedSince(before);
     const around: Surroundings = { names: this, pool: this.workshop.pool };
     const asBuilt = this.overlays.some(({ is }) => is === "as built");
     const rows: PlacedRow[] = [];
     for (const placed of this.placed) {
-      const made = this.rowOf(placed, kept.get(placed.item), renamed, around, asBuilt);
+      const known = [kept.get(placed.item), further.get(placed.item)] as const;
+      const made = this.rowOf(placed, known, renamed, around, asBuilt);
       if (made !== undefined) rows.push({ placed, row: made });
     }
     return rows;
@@ -231,7 +243,7 @@ export class Reading implements Names {
 
   private rowOf(
     placed: Placed,
-    before: Row | undefined,
+    [before, earlier]: readonly [Row | undefined, Row | undefined],
     renamed: ReadonlySet<string>,
     around: Surroundings,
     asBuilt: boolean,
@@ -244,6 +256,8 @@ export class Reading implements Names {
     if (node.type === "thing" && tree === undefined) return undefined;
     if (before !== undefined && before.thing === tree?.thing && this.holds(before, renamed))
       return before;
+    const mayHold = earlier?.thing === tree?.thing && earlier?.findings.length === 0;
+    if (earlier !== undefined && mayHold && earlier.questions.hold(this.finder)) return earlier;
     this.workshop.counts.rows++;
     switch (node.type) {
       case "thing":

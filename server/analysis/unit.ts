@@ -70,17 +70,16 @@ export class Unit {
     return this.bench.writer;
   }
 
-  /** Whether it is the same in a reading that has the same row. */
-  holdsIn(reading: Reading): boolean {
-    const { changed, cells } = reading;
+  /** Whether it is the same in a reading that has the same row; `changed` since it held last. */
+  holdsIn({ cells }: Reading, changed: ReadonlySet<ThingId>): boolean {
     for (const top of this.tops) if (changed.has(top)) return false;
     for (const figure of this.named) if (changed.has(figure.thing.top)) return false;
     for (const [cell, figure] of this.cells) {
-      if (cells.cellOf(figure) !== cell) return false;
+      if (cells.cellOf(figure)?.core !== cell.core) return false;
       for (const top of topsOf(cell)) if (changed.has(top)) return false;
     }
     for (const figure of this.named)
-      if (cells.cellOf(figure) !== this.reading.cells.cellOf(figure)) return false;
+      if (cells.cellOf(figure)?.core !== this.reading.cells.cellOf(figure)?.core) return false;
     return true;
   }
 
