@@ -11,6 +11,7 @@ import {
   placedFindings,
 } from "../report/placed-finding";
 import { askedPaths, byThing, isHeadline } from "../report/selection";
+import { cutList } from "../sheets";
 import { type AskedPath, askedPath } from "./asked-paths";
 import type { MissingOutput, ShowOutput } from "./contract";
 import { schemaVersion } from "./contract-version";
@@ -55,7 +56,7 @@ export function show(
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-/** What is asked for first, then the headline figures of what is in use, or everything else. */
+/** What the saw needs first, then what is asked for, then headline figures or everything else. */
 function sectionsOf({ analysis, spec }: OpenBuild, all: boolean): Sheet["sections"] {
   const inUse = new Set(thingsInUse(analysis, [...variantsOf(spec), analysis]));
   const values = [...analysis.values.values()];
@@ -63,14 +64,20 @@ function sectionsOf({ analysis, spec }: OpenBuild, all: boolean): Sheet["section
   const asked = new Set(
     [...askedPaths(analysis)].filter((path) => analysis.values.get(path)?.standing !== "given"),
   );
+  const cut = cutList(analysis);
+  const first = new Set(cut.map(({ path }) => path));
   const others = values.filter(
-    (value) => !asked.has(value.path) && (all || (isHeadline(value) && inUse.has(value.thing))),
+    (value) =>
+      !first.has(value.path) &&
+      !asked.has(value.path) &&
+      (all || (isHeadline(value) && inUse.has(value.thing))),
   );
   return [
+    { title: "Cut list", groups: byThing(cut, analysis) },
     {
       title: "Asked for",
       groups: byThing(
-        values.filter(({ path }) => asked.has(path)),
+        values.filter(({ path }) => asked.has(path) && !first.has(path)),
         analysis,
       ),
     },

@@ -76,7 +76,7 @@ export function layOut(draft: Draft, scale: Scale, options: LayOptions = {}): Dr
   const dimensions = sides.flat();
   const letterings = draft.letterings.map((each) => letteringOf(each, at));
   const texts = [...dimensions, ...letterings].map(({ textBox }) => textBox);
-  const notes = notesOf(draft, at, outlines, dimensions, texts, roomOf(core, options.widest));
+  const notes = notesOf(draft, at, outlines, dimensions, texts, roomOf(core, options.widest), core);
   const drawn = union([
     core,
     ...dimensions.flatMap(({ box, textBox }) => [box, textBox]),
@@ -405,6 +405,7 @@ function notesOf(
   dimensions: readonly PlacedDimension[],
   texts: readonly Box[],
   room: Box,
+  core: Box,
 ): PlacedName[] {
   const wanted = draft.notes.map((note) => ({
     reading: note.reading,
@@ -416,13 +417,13 @@ function notesOf(
     ...dimensions.flatMap(({ extensions, measure, runs }) => [...extensions, measure, ...runs]),
   ];
   const boxes = [...texts];
-  const placed = placeNotes(wanted, { lines, boxes }, room);
+  const placed = placeNotes(wanted, { lines, boxes }, room, core);
   return wanted.map(({ reading, label }, index) => noteShape(reading, label, placed[index]!));
 }
 
 /** Where names may stand: beside the part, above and below it only as far as no dimension begins. */
 function roomOf([left, top, right, bottom]: Box, widest: number | undefined): Box {
-  const beside = 70;
+  const beside = 95;
   if (widest === undefined) return [left - beside, top - 6, right + beside, bottom + 6];
   const middle = (left + right) / 2;
   const half = Math.max((right - left) / 2, widest / 2 - margin);

@@ -38,11 +38,12 @@ const directions = [30, 45, 60].flatMap((angle) =>
   [angle, 180 - angle, 180 + angle, 360 - angle].map((each) => (each * Math.PI) / 180),
 );
 
-/** `room`: where names may stand. What is placed becomes an obstacle to what follows. */
+/** `room`: where names may stand; `part`: what they name. What is placed is an obstacle to the rest. */
 export function placeNotes(
   notes: readonly WantedNote[],
   { lines, boxes }: Obstacles,
   room: Box,
+  part: Box,
 ): PlacedNote[] {
   const leaders: Segment[] = [];
   return notes.map(({ at, label }) => {
@@ -70,7 +71,7 @@ export function placeNotes(
         }
       }
     }
-    const found = best ?? inMargin(at, label, { lines: leaders, boxes }, room);
+    const found = best ?? inMargin(at, label, { lines: leaders, boxes }, part);
     leaders.push([found.at, found.elbow], [found.elbow, found.shoulder]);
     boxes.push(grown(boxOf(label, found.text), air));
     return found;
@@ -91,15 +92,15 @@ function withText(at: Point, elbow: Point, label: Label, right: boolean): Placed
   return { at, elbow, shoulder, text: [x, elbow[1] + (label.ascent - label.descent) / 2] };
 }
 
-/** Beyond everything, on the nearer side first, at the height where its leader runs through no text. */
-function inMargin(at: Point, label: Label, { lines, boxes }: Obstacles, room: Box): PlacedNote {
+/** Beside the part, on the nearer side first, at the height where its leader runs through no text. */
+function inMargin(at: Point, label: Label, { lines, boxes }: Obstacles, part: Box): PlacedNote {
   const step = label.ascent + label.descent + 1;
-  const nearer = at[0] > (room[0] + room[2]) / 2;
+  const nearer = at[0] > (part[0] + part[2]) / 2;
   let last: PlacedNote | undefined;
   for (let turn = 0; turn < 120; turn++) {
     const y = at[1] + (turn % 2 === 0 ? 1 : -1) * Math.ceil(turn / 2) * step;
     for (const right of [nearer, !nearer]) {
-      const note = withText(at, [right ? room[2] + 2 : room[0] - 2, y], label, right);
+      const note = withText(at, [right ? part[2] + 14 : part[0] - 14, y], label, right);
       const box = grown(boxOf(label, note.text), air);
       if (boxes.some((each) => boxesMeet(box, each))) continue;
       last ??= note;
@@ -108,7 +109,7 @@ function inMargin(at: Point, label: Label, { lines, boxes }: Obstacles, room: Bo
       if (!lines.some((each) => segmentsCross(leader, each) || meetsBox(each, box))) return note;
     }
   }
-  return last ?? withText(at, [room[2] + 2, room[3] + step], label, true);
+  return last ?? withText(at, [part[2] + 14, part[3] + step], label, true);
 }
 
 function inside(box: Box, room: Box): boolean {

@@ -36,7 +36,7 @@ export const drawingStyle = [
   ".drawing .band{fill:var(--band);fill-opacity:.6;stroke:none}",
   ".drawing .arrow,.drawing .dot{fill:var(--ink);stroke:none}",
   ".drawing .bar{stroke-width:.3}",
-  ".drawing .touch{stroke:none;pointer-events:all}",
+  ".drawing .touch{fill:none;stroke:none;pointer-events:all}",
   ".drawing text{fill:var(--ink);stroke:none}",
   ".drawing .title,.drawing .strong{font-weight:600}",
   ".drawing .missing .measure,.drawing .missing .run,.drawing .missing .extension,.drawing .missing .leader{stroke-dasharray:1.5 1}",
@@ -54,5 +54,4 @@ export const drawingStyle = [
   ".drawing .grid{stroke:var(--band);stroke-width:.18}",
   ".drawing .filled{fill:var(--ink);stroke:none}",
   ".drawing .bubble{fill:var(--paper);stroke:var(--part);stroke-width:.5}",
-  ".drawing .touch{fill:none}",
 ].join("");

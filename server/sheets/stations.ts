@@ -206,3 +206,9 @@ export const handOver = { id: "hand-over", title: "Hand over" } as const;
 
 /** What an order list is made of. */
 export const orderKinds = { part: "part", joint: "joint" } as const;
+
+/** What is cut, in the order it is cut. */
+export const cutFigures = [
+  { kind: "housing", fields: ["face_to_face"] },
+  { kind: "corner", fields: ["tape_reading", "tube_mark", "shaft_length"] },
+] as const;

@@ -6,6 +6,7 @@
  */
 import { existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
+import { root } from "../../.config/build.mts";
 import { outputFolder } from "./host/bundle-tests.mts";
 import { chooseHost, type EditorHost, runInEditor } from "./host/launch.mts";
 import { copyWorkspace } from "./host/workspace.mts";
@@ -30,7 +31,12 @@ async function run(host: EditorHost, env: Record<string, string>): Promise<void>
     module: "index",
     workspace: copyWorkspace(),
     host,
-    env: { ...env, TRAMMEL_REPORT: report, TRAMMEL_RESULTS: own },
+    env: {
+      ...env,
+      TRAMMEL_REPORT: report,
+      TRAMMEL_RESULTS: own,
+      TRAMMEL_EDITOR_PICTURE: join(root, "test", "pictures", "golden", "editor.png"),
+    },
   });
   if (existsSync(report)) process.stdout.write(readFileSync(report, "utf8"));
   if (!existsSync(own)) throw new Error("the run broke off before there were results");

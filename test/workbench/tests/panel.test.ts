@@ -1,4 +1,5 @@
 import * as assert from "node:assert/strict";
+import { existsSync } from "node:fs";
 import * as vscode from "vscode";
 import { inPanel, open, panelsAreShown, screenshot, showTextOnly, until } from "./helper";
 
@@ -20,6 +21,9 @@ suite("the picture beside the text", () => {
     await showTextOnly();
     await inPanel("click", "button[title^=Fit]");
     await screenshot("panel");
+    // The README's picture of the editor: made where there is none, so that each run does not change it.
+    const editor = process.env.TRAMMEL_EDITOR_PICTURE;
+    if (editor !== undefined && !existsSync(editor)) await screenshot(editor);
   });
 
   test("lights the dimension of the line the cursor is on", async () => {
