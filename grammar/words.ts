@@ -20,6 +20,7 @@ export const clauseWords: ReadonlySet<string> = new Set([
   "message",
   "needs",
   "lookup",
+  "example",
   "by",
   "with",
   "at",

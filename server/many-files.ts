@@ -10,12 +10,13 @@ import type {
   SymbolInformation,
   WorkspaceEdit,
 } from "vscode-languageserver";
+import type { Analysis } from "./analysis/analysis";
 import { cancelled, refused, turn } from "./answering";
 import { editsForMoves, type Move } from "./features/file-renames";
-import { meaningAt } from "./features/meaning";
+import { declarationOf, meaningAt, type Named } from "./features/meaning";
 import { rangeIn } from "./features/place";
 import { keyOf, placesIn, references } from "./features/references";
-import { isRefusal, rename, renameAt } from "./features/rename";
+import { isRefusal, rename, renameAt, takenIn, takenWhere } from "./features/rename";
 import { matchingSymbols } from "./features/symbols";
 import { canonical } from "./open-files";
 import type { Read, Workspace } from "./workspace";
@@ -51,6 +52,8 @@ export async function renameEverywhere(
   if (isRefusal(own)) throw refused(own.refusal);
   const edits = new Map(own);
   if (at.named.meaning.is === "thing") {
+    const taken = await takenElsewhere(workspace, place, at.named, newName, token);
+    if (taken !== undefined) throw refused(takenIn(taken, newName));
     for (const { uri, range } of await elsewhere(workspace, place, token)) {
       edits.set(uri, [...(edits.get(uri) ?? []), { range, newText: newName }]);
     }
@@ -92,6 +95,42 @@ export function editsForMovedFiles(
 
 // ───────────────────────────── helpers ─────────────────────────────
 
+/** A file the analysis does not take in, in which the thing would meet another of its new name. */
+async function takenElsewhere(
+  workspace: Workspace,
+  { analysis }: Place,
+  { meaning, name }: Named,
+  newName: string,
+  token: CancellationToken,
+): Promise<string | undefined> {
+  const at = meaning.is === "thing" ? declarationOf(meaning) : undefined;
+  if (at === undefined) return undefined;
+  for await (const around of buildsWith(workspace, analysis, [newName], token)) {
+    const taken = takenWhere(around, at, name.text, newName);
+    if (taken !== undefined) return taken;
+  }
+  return undefined;
+}
+
+/** Readings of the files that the analysis does not take in and that hold one of the words. */
+async function* buildsWith(
+  workspace: Workspace,
+  analysis: Analysis,
+  words: readonly string[],
+  token: CancellationToken,
+): AsyncGenerator<Analysis> {
+  const known = new Set([...analysis.files.keys()].map(canonical));
+  for (const other of workspace.allFiles()) {
+    if (known.has(canonical(other))) continue;
+    const read = workspace.files.read(other, other);
+    if ("problem" in read || !words.some((word) => read.text.includes(word))) continue;
+    await turn();
+    if (token.isCancellationRequested) throw cancelled();
+    const around = await workspace.analysis(other);
+    if (around !== undefined) yield around.analysis;
+  }
+}
+
 /** Places in files that the analysis does not take in but that take in what is meant. */
 async function elsewhere(
   workspace: Workspace,
@@ -103,18 +142,18 @@ async function elsewhere(
   if (named === undefined || key === undefined) return [];
   const known = new Set([...analysis.files.keys()].map(canonical));
   const found: Location[] = [];
-  for (const other of workspace.allFiles()) {
-    if (known.has(canonical(other))) continue;
-    const read = workspace.files.read(other, other);
-    if ("problem" in read || !read.text.includes(named.name.text)) continue;
-    await turn();
-    if (token.isCancellationRequested) throw cancelled();
-    const around = await workspace.analysis(other);
-    const source = around?.analysis.sourceOf(other);
-    if (around === undefined || source === undefined) continue;
-    for (const { name, item } of placesIn(around.analysis, other, key)) {
-      if (name.text !== named.name.text) continue;
-      found.push({ uri: other, range: rangeIn(source, item, name.span) });
+  const told = new Set<string>();
+  for await (const around of buildsWith(workspace, analysis, [named.name.text], token)) {
+    // A file that several builds take in is named once.
+    for (const other of around.files.keys()) {
+      const source = around.sourceOf(other);
+      if (source === undefined || known.has(canonical(other)) || told.has(canonical(other)))
+        continue;
+      told.add(canonical(other));
+      for (const { name, item } of placesIn(around, other, key)) {
+        if (name.text !== named.name.text) continue;
+        found.push({ uri: other, range: rangeIn(source, item, name.span) });
+      }
     }
   }
   return found;

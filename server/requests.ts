@@ -139,7 +139,10 @@ const requests: readonly Request[] = [
           const read = await workspace.analysis(uri);
           if (read === undefined) return [];
           const { only, diagnostics } = context;
-          const actions = quickFixes(read.analysis, uri, range, diagnostics);
+          const actions = quickFixes(read.analysis, uri, range, {
+            diagnostics,
+            files: workspace.usableFiles(),
+          });
           if (only === undefined) return actions;
           const wanted = (kind = "") =>
             only.some((each) => kind === each || kind.startsWith(`${each}.`));
@@ -187,7 +190,7 @@ const requests: readonly Request[] = [
 
   // ── while someone writes ──
   {
-    promise: () => ({ completionProvider: { triggerCharacters: [".", ":", " "] } }),
+    promise: () => ({ completionProvider: { triggerCharacters: [".", ":", " ", '"', "/"] } }),
     listen: ({ connection, answering, workspace }) =>
       connection.onCompletion(
         answering.answer("completion", [], async ({ textDocument: { uri }, position, context }) => {
@@ -197,7 +200,10 @@ const requests: readonly Request[] = [
           const before = analysis.sourceOf(uri)?.text.slice(Math.max(0, offset - 3), offset) ?? "";
           // A blank calls for names only where a value or a unit is due.
           if (context?.triggerCharacter === " " && !/[:\d]\s$/.test(before)) return [];
-          return completions(analysis, uri, offset, { snippets: workspace.client.snippets });
+          return completions(analysis, uri, offset, {
+            snippets: workspace.client.snippets,
+            files: workspace.usableFiles(),
+          });
         }),
       ),
   },

@@ -88,6 +88,14 @@ export class Workspace {
     return [...open, ...this.files.list().filter((uri) => !known.has(canonical(uri)))];
   }
 
+  /** What a `use` could name: the workspace's files, then the chapters and rules of the library. */
+  usableFiles(): string[] {
+    const asked = [...this.library().files.keys()].filter(
+      (uri) => uri.slice(`${libraryScheme}/`.length).split("/").length > 1,
+    );
+    return [...this.allFiles().map(canonical), ...asked];
+  }
+
   /** Edits by file as the editor takes them, against the versions it has open. */
   workspaceEdit(edits: ReadonlyMap<string, TextEdit[]>): WorkspaceEdit {
     const spelled = new Map(this.documents.keys().map((uri) => [canonical(uri), uri]));

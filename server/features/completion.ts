@@ -12,11 +12,14 @@ import {
   InsertTextFormat,
   type Range,
 } from "vscode-languageserver";
+import type { SourceFile } from "../../grammar/syntax";
 import type { Analysis } from "../analysis/analysis";
+import { libraryScheme } from "../analysis/library";
 import type { FieldDefinition, FieldType, KindDefinition } from "../model/definition";
 import type { FileScope } from "../model/scope";
 import { type Measure, measures } from "../units";
-import { formInWords, inWords, typeInWords } from "./figures";
+import { inWords, typeInWords } from "./figures";
+import { pathBetween } from "./file-renames";
 import { functions, signature } from "./functions";
 import {
   designationOf,
@@ -34,8 +37,8 @@ import {
   childrenOf,
   clauseWords,
   declaredIn,
+  designationOffers,
   fieldWords,
-  formSnippet,
   kindOffer,
   memberSnippets,
   nameOffer,
@@ -49,6 +52,8 @@ import { type Opener, type WritingPlace, writingPlace } from "./writing-place";
 export interface CompletionAbilities {
   /** Whether the editor fills in places of a text one after the other. */
   readonly snippets: boolean;
+  /** URIs of the files that could be used, as far as they are known. */
+  readonly files?: readonly string[];
 }
 
 const mostItems = 400;
@@ -64,6 +69,7 @@ export function completions(
   const item = source.itemAt(offset);
   const from = item === undefined ? 0 : source.offsetOf(item);
   const place = writingPlace(source.text, offset, Math.min(from, offset));
+  if (place.inside === "text") return usedFiles(uri, source, place, offset, abilities.files ?? []);
   if (place.inside !== "code") return [];
   const names = namesAt(analysis, uri);
   const wordEnd =
@@ -88,6 +94,39 @@ export function completions(
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+/** Inside `use "…"`: the files that could be meant, those nearest first. */
+function usedFiles(
+  uri: string,
+  source: SourceFile,
+  { lead }: WritingPlace,
+  offset: number,
+  files: readonly string[],
+): CompletionItem[] {
+  const quoted = /^\s*use\s*"([^"\n]*)$/.exec(
+    source.text.slice(0, offset).split("\n").at(-1) ?? "",
+  );
+  if (quoted === null || !/^\s*use\b/.test(lead)) return [];
+  const start = offset - (quoted[1]?.length ?? 0);
+  const rest = /^[^"\r\n]*/.exec(source.text.slice(offset, offset + 500))?.[0].length ?? 0;
+  const range = { start: source.positionAt(start), end: source.positionAt(offset + rest) };
+  return files
+    .flatMap((file) => {
+      const path = file.startsWith(libraryScheme)
+        ? file.replace(`${libraryScheme}/`, libraryScheme)
+        : pathBetween(uri, file);
+      return file === uri || path === undefined ? [] : [path];
+    })
+    .slice(0, mostItems)
+    .map((path) => ({
+      label: path,
+      kind: CompletionItemKind.File,
+      filterText: path,
+      // Files of the folder and below it before those elsewhere, the library's last.
+      sortText: `${path.startsWith(libraryScheme) ? 2 : path.startsWith("..") ? 1 : 0}${path}`,
+      textEdit: { range, newText: path },
+    }));
+}
 
 class Offers {
   private readonly holder: Holder | undefined;
@@ -199,12 +238,7 @@ class Offers {
       case "yes_no":
         return ["yes", "no"].map((label) => ({ label, kind: CompletionItemKind.Keyword }));
       case "designation":
-        return type.designation.forms.map((form) => ({
-          label: formInWords(form),
-          kind: CompletionItemKind.Value,
-          detail: type.designation.title,
-          text: formSnippet(form),
-        }));
+        return designationOffers(type.designation);
       case "reference":
         return this.thingsOfKind(type.kind);
       case "list":

@@ -28,7 +28,7 @@ export function editsForMoves(
     for (const { item, node, target } of usesOf({ sourceOf: () => source }, uri)) {
       const lead = moved(target, moves);
       if (target.startsWith("library:") || (place === uri && lead === target)) continue;
-      const path = relativePath(place, lead);
+      const path = pathBetween(place, lead);
       if (path === undefined || path === node.path.value) continue;
       found.push({ range: rangeIn(source, item, node.path.span), newText: `"${path}"` });
     }
@@ -48,7 +48,7 @@ function moved(uri: string, moves: readonly Move[]): string {
 }
 
 /** `../parts/wheels.trammel` from one file to another; nothing between different places. */
-function relativePath(from: string, to: string): string | undefined {
+export function pathBetween(from: string, to: string): string | undefined {
   const folders = from.split("/").slice(0, -1);
   const target = to.split("/");
   let same = 0;

@@ -25,7 +25,7 @@ import { type Measurement, measurementsOf } from "../analysis/records";
 import type { Anchor } from "../model/anchor";
 import type { Thing } from "../model/thing";
 import { forMarkdown } from "../text/untrusted-text";
-import { type Measure, measureNamed } from "../units";
+import { displayOf, type Measure, measureNamed, readUnit } from "../units";
 import { headlines, inWords, needInWords, shortPath, toleranceOf } from "./figures";
 import { thingInMarkdown, valueInMarkdown } from "./hover";
 import { stepLabels } from "./steps";
@@ -57,7 +57,7 @@ const hintDataShape = z.object({
 export type HintData = z.infer<typeof hintDataShape>;
 
 /** Labels by path from when the text could last be read; the caller keeps it for one file. */
-export type LastHints = Map<string, string>;
+export type LastHints = Map<string, readonly string[]>;
 
 /** The editor cuts all hints of a line at this many characters together. */
 export const longestHints = 43;
@@ -74,12 +74,12 @@ export function inlayHints(
   const items = itemsIn(source, range);
   const page: Page = { analysis, uri, source, range, items, broken: isBroken(source), last };
   if (!page.broken) last.clear();
-  const values = [
+  return fitted([
     ...(settings.asked ? askedHints(page) : []),
     ...(settings.records ? recordHints(page) : []),
-  ];
-  const hints = settings.steps ? [...values, ...stepHints(page, values)] : values;
-  return settings.headlines ? [...hints, ...headlineHints(page, hints)] : hints;
+    ...(settings.steps ? stepHints(page) : []),
+    ...(settings.headlines ? headlineHints(page) : []),
+  ]);
 }
 
 /** What is told when a hint is pointed at; worked out only then. */
@@ -107,16 +107,20 @@ export function readHintData(sent: unknown): HintData | undefined {
   return hintDataShape.safeParse(sent).data;
 }
 
-/** `= 54 11/16 in`, `= 0 in, assumed`, `missing: give rear_wheel.offset`. */
-export function askedLabel(analysis: Analysis, asked: AskedValue): string {
+/** What an asked figure may say, fullest first: `= 54 11/16 in ± 3/32, spacer assumed`. */
+export function askedLabels(analysis: Analysis, asked: AskedValue): readonly string[] {
   const { value, needs } = asked;
-  if (value.standing !== "missing") return `= ${figure(analysis, value)}`;
+  if (value.standing !== "missing") {
+    const figure = `= ${analysis.write(value)}`;
+    const sure = `${figure}${tolerance(analysis, value)}`;
+    return unlike([...marks(value).map((mark) => `${sure}${mark}`), sure, figure]);
+  }
   const [set] = needs;
-  if (set === undefined) return "missing";
+  if (set === undefined) return ["missing"];
   const names = set.map((need) => shortPath(need.path, value.thing)).join(" and ");
-  const label = `missing: give ${names}`;
-  if (label.length <= longestHints) return label;
-  return set.length === 1 ? "missing: see below" : `missing: ${set.length} further figures`;
+  const shorter =
+    set.length === 1 ? "missing: see below" : `missing: ${set.length} further figures`;
+  return [`missing: give ${names}`, shorter, "missing"];
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
@@ -131,20 +135,90 @@ interface Page {
   readonly last: LastHints;
 }
 
-function figure(analysis: Analysis, value: Value): string {
-  return `${analysis.write(value)}${mark(value)}`;
+/** A hint before it is known how much room its line has. */
+interface Draft {
+  readonly hint: InlayHint;
+  /** What it may say, fullest first; the shortest still says its figure whole. */
+  readonly labels: readonly string[];
+  /** What is given up first: of labels, and of whole hints. */
+  readonly rank: (typeof ranks)[number];
 }
 
-/** What is only assumed says so, and what rests on that names it: `, spacer assumed`. */
-function mark(value: Value): string {
-  if (value.standing === "assumed") return ", assumed";
-  const assumed = new Set(value.restsOn.map((title) => defaultOf(title) ?? title));
-  const [first] = assumed;
-  if (first === undefined) return "";
-  if (assumed.size > 1) return `, ${assumed.size} things assumed`;
-  return defaultOf(value.restsOn[0] ?? "") === undefined
-    ? ", 1 thing assumed"
-    : `, ${first} assumed`;
+/** Least wanted first. */
+const ranks = ["headline", "step", "record", "asked"] as const;
+
+/**
+ * Makes the hints of each line fit the room the editor gives them together: what is assumed goes
+ * first, then the units of headline figures, then whole hints, the asked figures last. No figure is
+ * ever cut.
+ */
+function fitted(drafts: readonly Draft[]): InlayHint[] {
+  const lines = new Map<number, Draft[]>();
+  for (const draft of drafts) {
+    const { line } = draft.hint.position;
+    lines.set(line, [...(lines.get(line) ?? []), draft]);
+  }
+  return [...lines.values()].flatMap(fittedLine);
+}
+
+function fittedLine(drafts: readonly Draft[]): InlayHint[] {
+  let left = drafts.map((draft) => ({ draft, at: 0 }));
+  const length = (): number =>
+    left.reduce((sum, { draft, at }) => sum + (draft.labels[at]?.length ?? 0), 0);
+  const shorten = (rank: Draft["rank"]): boolean => {
+    const one = left.findLast(
+      ({ draft, at }) => draft.rank === rank && at < draft.labels.length - 1,
+    );
+    if (one !== undefined) one.at++;
+    return one !== undefined;
+  };
+  const drop = (rank: Draft["rank"]): boolean => {
+    const one = left.findLast(({ draft }) => draft.rank === rank);
+    left = left.filter((each) => each !== one);
+    return one !== undefined;
+  };
+  while (length() > longestHints) {
+    if (shorten("asked") || shorten("headline") || shorten("step") || shorten("record")) continue;
+    if (!ranks.some((rank) => drop(rank))) break;
+  }
+  return left.map(({ draft: { hint, labels }, at }) => ({ ...hint, label: labels[at] ?? "" }));
+}
+
+function unlike(labels: readonly string[]): string[] {
+  return [...new Set(labels)];
+}
+
+/** ` ± 3/32`, where it is more than half of the step the figure is shown in. */
+function tolerance(analysis: Analysis, value: Value): string {
+  const { measure } = value;
+  const spread = measure === undefined ? undefined : value.spread();
+  if (measure === undefined || spread === undefined) return "";
+  const by = Math.max(Math.abs(spread.worstBelow), Math.abs(spread.worstAbove));
+  if (!Number.isFinite(by) || by <= stepShown(analysis, value, measure) / 2) return "";
+  const text = toleranceOf(by, measure, analysis);
+  // The unit stands behind the figure already.
+  return text === undefined ? "" : ` ${text.replace(/\s*[^\d\s/.]+$/u, "")}`;
+}
+
+/** In SI: the increment of its measure, else one of the last digit that is written. */
+function stepShown(analysis: Analysis, value: Value, measure: Measure): number {
+  const display = displayOf(measure, analysis.style);
+  const unit = readUnit(display.unit, measure)?.factor ?? 1;
+  if (display.increment !== undefined) return display.increment.step * unit;
+  const digits = /\.(\d+)/.exec(analysis.write(value))?.[1]?.length ?? 0;
+  return 10 ** -digits * unit;
+}
+
+/** What is only assumed says so, and what rests on that names it, as many as there is room for. */
+function marks(value: Value): string[] {
+  if (value.standing === "assumed") return [", assumed"];
+  const names = unlike(value.restsOn.map((title) => defaultOf(title) ?? title));
+  const [first] = names;
+  if (first === undefined) return [];
+  const and = (some: readonly string[]): string =>
+    some.length < 2 ? some.join("") : `${some.slice(0, -1).join(", ")} and ${some.at(-1)}`;
+  const whole = `, ${and(names)} assumed`;
+  return names.length < 2 ? [whole] : [whole, `, ${first} and ${names.length - 1} more assumed`];
 }
 
 /** `spacer` of `rear.left.spacer is 0 in`; nothing for the title of a relation. */
@@ -159,7 +233,7 @@ function isBroken(source: SourceFile): boolean {
 
 // ── at each `?` ──
 
-function askedHints(page: Page): InlayHint[] {
+function askedHints(page: Page): Draft[] {
   return page.analysis.asked.flatMap((asked) => {
     const { anchor, value, option } = asked;
     if (!page.items.has(anchor.item)) return [];
@@ -167,15 +241,15 @@ function askedHints(page: Page): InlayHint[] {
     if (position === undefined) return [];
     const key = `${option ?? ""} ${value.path}`;
     const before = page.broken && value.standing === "missing" ? page.last.get(key) : undefined;
-    const label = before ?? askedLabel(page.analysis, asked);
-    page.last.set(key, label);
-    return [hint(page, position, label, { path: value.path, option })];
+    const labels = before ?? askedLabels(page.analysis, asked);
+    page.last.set(key, labels);
+    return [draft(page, "asked", position, labels, { path: value.path, option })];
   });
 }
 
 // ── at opening lines ──
 
-function headlineHints(page: Page, others: readonly InlayHint[]): InlayHint[] {
+function headlineHints(page: Page): Draft[] {
   const { analysis } = page;
   const asked = new Set(analysis.asked.map((each) => each.value.path));
   return analysis.things.flatMap((thing) => {
@@ -184,33 +258,39 @@ function headlineHints(page: Page, others: readonly InlayHint[]): InlayHint[] {
     const end = endOfLine(anchor.item, anchor.span.end);
     const position = positionOf(page, anchor.item, end);
     if (position === undefined) return [];
-    const beside = lengthBeside(others, position);
     const values = headlines(thing, (path) => analysis.valueAt(path)).filter(
       (value) => !asked.has(value.path),
     );
-    const label = headlineLabel(analysis, values, longestHints - beside);
-    const last = label === undefined && page.broken ? page.last.get(thing.path) : undefined;
-    const shown = label ?? last;
-    if (shown === undefined) return [];
-    page.last.set(thing.path, shown);
-    return [hint(page, position, shown, { thing: thing.path })];
+    const last = values.length === 0 && page.broken ? page.last.get(thing.path) : undefined;
+    const labels = last ?? headlineLabels(analysis, values);
+    if (labels.length === 0) return [];
+    page.last.set(thing.path, labels);
+    return [draft(page, "headline", position, labels, { thing: thing.path })];
   });
 }
 
-/** As many of the figures as the line has room for; nothing where there is no room for one. */
-function headlineLabel(
-  analysis: Analysis,
-  values: readonly Value[],
-  room: number,
-): string | undefined {
-  let label = "";
-  for (const value of values) {
-    const words = `${inWords(value.field.name)} ${analysis.write(value)}${value.standing === "assumed" ? " assumed" : ""}`;
-    const next = label === "" ? words : `${label}, ${words}`;
-    if (next.length > room) break;
-    label = next;
-  }
-  return label === "" ? undefined : label;
+/** All of the figures, all without their units, then ever fewer of them. */
+function headlineLabels(analysis: Analysis, values: readonly Value[]): string[] {
+  const [most] = counted(values.length);
+  if (most === undefined) return [];
+  const words = (value: Value, units: boolean): string => {
+    const text = analysis.write(value);
+    const figure = units ? text : text.replace(/(?<=\d)\s+\D+$/u, "");
+    return `${inWords(value.field.name)} ${figure}${value.standing === "assumed" ? " assumed" : ""}`;
+  };
+  return counted(values.length).flatMap((count) =>
+    [true, false].map((units) =>
+      values
+        .slice(0, count)
+        .map((value) => words(value, units))
+        .join(", "),
+    ),
+  );
+}
+
+/** 3, 2, 1 */
+function counted(count: number): number[] {
+  return Array.from({ length: count }, (_, index) => count - index);
 }
 
 function headlineLines(analysis: Analysis, thing: Thing): string[] {
@@ -235,19 +315,20 @@ function endOfLine(item: Item, from: number): number {
  * How a step stands: at the line that opens it, or where it is the library's, at the first line
  * that writes something into it.
  */
-function stepHints(page: Page, others: readonly InlayHint[]): InlayHint[] {
+function stepHints(page: Page): Draft[] {
   const { analysis } = page;
   const labels = stepLabels(analysis, longestHints);
   if (labels.size === 0) return [];
   return analysis.things.flatMap((thing) => {
     const label = labels.get(thing.path);
-    const anchor = label === undefined ? undefined : placeOnPage(page, thing);
-    if (label === undefined || anchor === undefined) return [];
-    const position = positionOf(page, anchor.item, endOfLine(anchor.item, anchor.span.end));
-    if (position === undefined || label.length > longestHints - lengthBeside(others, position)) {
-      return [];
-    }
-    return [hint(page, position, label, { step: thing.path })];
+    // What a step waits for is told where it is pointed at: most of a plan waits most of the time.
+    if (label === undefined || label.startsWith("waits")) return [];
+    const anchor = placeOnPage(page, thing);
+    const position =
+      anchor && positionOf(page, anchor.item, endOfLine(anchor.item, anchor.span.end));
+    return position === undefined
+      ? []
+      : [draft(page, "step", position, [label], { step: thing.path })];
   });
 }
 
@@ -265,7 +346,7 @@ function placeOnPage(page: Page, thing: Thing): Anchor | undefined {
 
 // ── in records ──
 
-function recordHints(page: Page): InlayHint[] {
+function recordHints(page: Page): Draft[] {
   const { analysis, items } = page;
   if (![...items].some((item) => item.node.type === "record")) return [];
   return measurementsOf(analysis).flatMap((measurement) => {
@@ -274,7 +355,9 @@ function recordHints(page: Page): InlayHint[] {
     const position = positionOf(page, anchor.item, anchor.span.end);
     if (position === undefined) return [];
     const label = recordLabel(analysis, measurement);
-    return label === undefined ? [] : [hint(page, position, label, { path: value.path })];
+    return label === undefined
+      ? []
+      : [draft(page, "record", position, [label], { path: value.path })];
   });
 }
 
@@ -323,9 +406,17 @@ function positionOf(page: Page, item: Item, at: number): Position | undefined {
   return position.line < range.start.line || position.line > range.end.line ? undefined : position;
 }
 
-function hint(page: Page, position: Position, label: string, about: HintData["about"]): InlayHint {
+function draft(
+  page: Page,
+  rank: Draft["rank"],
+  position: Position,
+  labels: readonly string[],
+  about: HintData["about"],
+): Draft {
   const data: HintData = { uri: page.uri, about };
-  return { position, label, kind: InlayHintKind.Type, paddingLeft: true, data };
+  const kind: InlayHintKind = InlayHintKind.Type;
+  const hint: InlayHint = { position, label: "", kind, paddingLeft: true, data };
+  return { hint, labels, rank };
 }
 
 function needLines(value: Value, needs: AskedValue["needs"]): string[] {
@@ -339,15 +430,4 @@ function needLines(value: Value, needs: AskedValue["needs"]): string[] {
 
 function markdown(lines: readonly string[]): MarkupContent {
   return { kind: MarkupKind.Markdown, value: lines.join("\n") };
-}
-
-/** What other hints of the line take up. */
-function lengthBeside(others: readonly InlayHint[], { line }: Position): number {
-  return others
-    .filter((other) => other.position.line === line)
-    .reduce((sum, other) => sum + labelLength(other), 0);
-}
-
-function labelLength({ label }: InlayHint): number {
-  return typeof label === "string" ? label.length : 0;
 }

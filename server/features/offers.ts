@@ -5,11 +5,11 @@
  */
 import { type CompletionItem, CompletionItemKind, MarkupKind } from "vscode-languageserver";
 import { roleWords } from "../../grammar/words";
-import type { FieldDefinition, KindDefinition } from "../model/definition";
+import type { DesignationDefinition, FieldDefinition, KindDefinition } from "../model/definition";
 import type { FileScope } from "../model/scope";
 import { forMarkdown } from "../text/untrusted-text";
 import { type Measure, measures } from "../units";
-import { inWords, typeInWords } from "./figures";
+import { formInWords, inWords, typeInWords } from "./figures";
 import type { Holder } from "./holder";
 
 /** `text`: what is put in, with places to fill in as `${1:name}`; the label where it is left out. */
@@ -76,12 +76,53 @@ export function unitOffers(measure: Measure | undefined): Offer[] {
   }));
 }
 
-/** `{diameter in}x{width in}[ …]` as places to fill in; what may be left out is left out. */
-export function formSnippet(form: string): string {
+/** As the trade writes it, each figure a place to fill in; where nobody says how, by the form. */
+export function designationOffers({
+  title,
+  examples,
+  forms,
+}: Pick<DesignationDefinition, "title" | "examples" | "forms">): Offer[] {
+  if (examples.length > 0) {
+    return examples.map(({ text, says }, index) => ({
+      label: says === undefined ? text : `${text}, ${says}`,
+      kind: CompletionItemKind.Value,
+      detail: title,
+      sortText: `0${String(index).padStart(3, "0")}`,
+      text: figuresToFillIn(text),
+    }));
+  }
+  return forms.map((form, index) => ({
+    label: formInWords(withoutOptions(form)),
+    kind: CompletionItemKind.Value,
+    detail: title,
+    sortText: `0${String(index).padStart(3, "0")}`,
+    text: formSnippet(form),
+  }));
+}
+
+/** `255/60R17` as `${1:255}/${2:60}R${3:17}`. */
+function figuresToFillIn(example: string): string {
   let place = 0;
-  return form
-    .replace(/\[[^\]]*\]/g, "")
-    .replace(/\{\s*([^\s}]+)[^}]*\}/g, (_, name: string) => `\${${++place}:${name}}`);
+  return example.replaceAll(/\d+(?:\.\d+)?/g, (figure) => `\${${++place}:${figure}}`);
+}
+
+/** `{diameter in}x{width in}[ …]` as places to fill in; what may be left out is left out. */
+function formSnippet(form: string): string {
+  let place = 0;
+  return withoutOptions(form).replace(
+    /\{\s*([^\s}]+)[^}]*\}/g,
+    (_, name: string) => `\${${++place}:${name}}`,
+  );
+}
+
+/** What stands in brackets goes, the innermost ones first. */
+function withoutOptions(form: string): string {
+  let left = form;
+  for (let before = ""; before !== left; ) {
+    before = left;
+    left = left.replace(/\[[^[\]]*\]/g, "");
+  }
+  return left.trim();
 }
 
 /** The text of a snippet for an editor that knows none. */

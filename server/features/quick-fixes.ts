@@ -15,27 +15,38 @@ import {
   type WorkspaceEdit,
 } from "vscode-languageserver";
 import type { Analysis } from "../analysis/analysis";
-import type { Anchor } from "../model/anchor";
+import { type Anchor, textAt } from "../model/anchor";
 import type { Finding, Fix } from "../model/finding";
+import { nearest } from "../model/spelling";
 import { decimalOf } from "./figures";
+import { pathBetween } from "./file-renames";
 import { diagnosticOf } from "./findings";
 import { overlaps, rangeOf } from "./place";
 
 /** Of those that take solving to find, the gentlest. */
 const mostFurther = 6;
+const mostNear = 3;
+const mostNeeds = 4;
 
-/** `diagnostics`: those the editor shows in the range, to say which of them a fix is for. */
+export interface FixContext {
+  /** Those the editor shows in the range, to say which of them a fix is for. */
+  readonly diagnostics?: readonly Diagnostic[];
+  /** URIs of the files that could be used, as far as they are known. */
+  readonly files?: readonly string[];
+}
+
 export function quickFixes(
   analysis: Analysis,
   uri: string,
   range: Range,
-  diagnostics: readonly Diagnostic[] = [],
+  { diagnostics = [], files = [] }: FixContext = {},
 ): CodeAction[] {
   const actions: CodeAction[] = [];
   for (const finding of findingsIn(analysis, uri, range)) {
     const shown = shownAs(analysis, finding, diagnostics);
     const further = finding.furtherFixes?.().slice(0, mostFurther) ?? [];
-    for (const fix of [...(finding.fixes ?? []), ...further]) {
+    const others = finding.code === "use/missing" ? nearUses(uri, finding, files) : [];
+    for (const fix of [...(finding.fixes ?? []), ...others, ...further]) {
       const edit = editOf(analysis, fix.edits);
       if (edit === undefined) continue;
       actions.push({
@@ -47,7 +58,11 @@ export function quickFixes(
       });
     }
   }
-  return unique([...actions, ...writeIns(analysis, uri, range)]);
+  return unique([
+    ...actions,
+    ...missingFigures(analysis, uri, range),
+    ...writeIns(analysis, uri, range),
+  ]);
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
@@ -76,6 +91,54 @@ function shownAs(
 
 function isPreferred(finding: Finding, fix: Fix): boolean {
   return fix.preferred === true || (finding.fixes?.length === 1 && finding.fixes[0] === fix);
+}
+
+/** For a `use` that leads nowhere: files of nearly that name, wherever they lie. */
+function nearUses(uri: string, { anchor }: Finding, files: readonly string[]): Fix[] {
+  const written = textAt(anchor).replaceAll('"', "");
+  const paths = files.flatMap((file) => (file === uri ? [] : (pathBetween(uri, file) ?? [])));
+  const name = (path: string): string => path.slice(path.lastIndexOf("/") + 1);
+  const near = new Set([
+    nearest(written, paths),
+    ...paths.filter((path) => name(path) === name(written)),
+    ...paths.filter((path) => name(path) === nearest(name(written), paths.map(name))),
+  ]);
+  return [...near]
+    .filter((path) => path !== undefined)
+    .slice(0, mostNear)
+    .map((path) => ({ title: `use "${path}"`, edits: [{ anchor, text: `"${path}"` }] }));
+}
+
+/** At a `?` that stays open: the figures that would settle it, each with how it is measured. */
+function missingFigures(analysis: Analysis, uri: string, range: Range): CodeAction[] {
+  return analysis.asked.flatMap(({ anchor, value, needs, option }) => {
+    if (anchor.uri !== uri || value.si !== undefined || option !== undefined) return [];
+    const place = rangeOf(analysis, anchor);
+    const source = analysis.sourceOf(uri);
+    if (place === undefined || source === undefined || !overlaps(place, range)) return [];
+    return needs.slice(0, mostNeeds).flatMap((set) => {
+      const at = source.offsetOf(anchor.item) + anchor.item.text.trimEnd().length;
+      const end = source.positionAt(at);
+      const lines = set.map(
+        ({ path, advice }) => `${path}: ?${advice === undefined ? "" : `  # ${advice}`}`,
+      );
+      if (set.some(({ path }) => analysis.asked.some((each) => each.value.path === path)))
+        return [];
+      const names = set.map(({ path }) => path).join(" and ");
+      const told = set.length === 1 ? set[0]?.advice : undefined;
+      return [
+        {
+          title: `add ${names}${told === undefined ? "" : `: ${told}`}`,
+          kind: CodeActionKind.QuickFix,
+          edit: {
+            changes: {
+              [uri]: [{ range: { start: end, end }, newText: `\n\n${lines.join("\n")}` }],
+            },
+          },
+        },
+      ];
+    });
+  });
 }
 
 /** At a `?`: the solved value as a given, as it is read off a tape and in decimals. */

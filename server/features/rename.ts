@@ -8,10 +8,11 @@
  */
 import type { Range, TextEdit } from "vscode-languageserver";
 import type { Analysis } from "../analysis/analysis";
+import type { Anchor } from "../model/anchor";
 import { inWords } from "./figures";
 import { namesAt } from "./holder";
 import { declarationOf, type Meaning, meaningOf, type Named } from "./meaning";
-import { rangeIn } from "./place";
+import { fileName, rangeIn } from "./place";
 import { placesOf } from "./references";
 import { spotAt } from "./spot";
 
@@ -69,7 +70,39 @@ export function rename(
   return edits;
 }
 
+/**
+ * The file in which a thing that stands at `at` would meet another of its new name: the files that
+ * bring it in plainly read both names as one. Nothing where the name is free in all of them.
+ */
+export function takenWhere(
+  analysis: Analysis,
+  at: Anchor,
+  oldName: string,
+  newName: string,
+): string | undefined {
+  const place = placeKey(analysis, at);
+  for (const [uri, { library, scope }] of analysis.files) {
+    const here = library ? undefined : scope.declarations.get(oldName);
+    if (here === undefined) continue;
+    const anchor = { uri: here.uri, item: here.item, span: here.node.name.span };
+    if (placeKey(analysis, anchor) !== place) continue;
+    if (scope.declarations.has(newName) || scope.namespaces.has(newName)) return uri;
+  }
+  return undefined;
+}
+
+/** Why a name cannot be had, for the person who wants it. */
+export function takenIn(uri: string, newName: string): string {
+  return `there is something called ${newName} already in ${fileName(uri)}, which uses this file: choose another name`;
+}
+
 // ───────────────────────────── helpers ─────────────────────────────
+
+/** Equal for the same place of a file in any analysis of the same texts. */
+function placeKey(analysis: Analysis, { uri, item, span }: Anchor): string {
+  const from = analysis.sourceOf(uri)?.offsetOf(item) ?? 0;
+  return `${uri} ${from + span.start}`;
+}
 
 function refusalOf(analysis: Analysis, meaning: Meaning): string | undefined {
   switch (meaning.is) {
@@ -109,8 +142,12 @@ function takenBy(analysis: Analysis, named: Named, newName: string): string | un
   }
   const declared = meaning.is === "thing" ? meaning.declaration?.uri : undefined;
   const scopes = [scope, declared === undefined ? undefined : analysis.files.get(declared)?.scope];
+  const anchor = meaning.is === "thing" ? declarationOf(meaning) : undefined;
+  const elsewhere =
+    anchor === undefined ? undefined : takenWhere(analysis, anchor, named.name.text, newName);
   const taken = scopes.some(
     (each) => each?.declarations.has(newName) || each?.namespaces.has(newName),
   );
+  if (!taken && elsewhere !== undefined) return takenIn(elsewhere, newName);
   return taken ? `there is something called ${newName} already` : undefined;
 }

@@ -108,8 +108,17 @@ export interface DesignationDefinition {
   readonly patterns: readonly DesignationPattern[];
   /** The forms as written, for messages and completion. */
   readonly forms: readonly string[];
+  /** As the trade writes it, the likeliest first. */
+  readonly examples: readonly DesignationExample[];
   readonly remarks: Remarks;
   readonly anchor: Anchor;
+}
+
+export interface DesignationExample {
+  /** `255/60R17 106T` */
+  readonly text: string;
+  /** `metric` */
+  readonly says?: string;
 }
 
 export interface TableColumnDefinition {

@@ -13,6 +13,7 @@ import type {
   CheckDefinition,
   CurveDefinition,
   DesignationDefinition,
+  DesignationExample,
   FieldDefinition,
   KindDefinition,
   OrderDefinition,
@@ -289,6 +290,7 @@ class Builder implements KnownWords {
       parts,
       patterns,
       forms: node.forms.map((form) => form.pattern.value),
+      examples: examplesIn([...node.forms.flatMap(({ clauses }) => clauses), ...node.clauses]),
       remarks: remarksOf(node.clauses),
       anchor: at(node.name.span),
     });
@@ -310,4 +312,13 @@ class Builder implements KnownWords {
     }
     this.tables.set(name, readTable(node, this.fields, at, this.findings));
   }
+}
+
+/** `"255/60R17 106T, metric"`: the text up to the comma, and what it is. */
+function examplesIn(clauses: readonly syntax.Clause[]): DesignationExample[] {
+  return clauses.flatMap(({ word, value }) => {
+    if (word.text !== "example" || value.type !== "text") return [];
+    const [text = "", ...says] = value.value.split(", ");
+    return [{ text, says: says.length === 0 ? undefined : says.join(", ") }];
+  });
 }

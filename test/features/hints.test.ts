@@ -12,6 +12,7 @@ import {
   longestHints,
   readHintData,
 } from "../../server/features/inlay-hints";
+import { stepLabels } from "../../server/features/steps";
 import { cursor, dedent, type Snippet } from "./world";
 
 const all: HintSettings = {
@@ -243,7 +244,7 @@ test("what is wrong in a used file is told at the line that uses it", () => {
   expect(found[0]?.relatedInformation?.[0]?.location.uri).toBe("file:///shop/parts/wheels.trammel");
 });
 
-test("a step says whether it is done, ready, or what it waits for", () => {
+test("a step says whether it is done or ready; what waits is told where it is pointed at", () => {
   checkHints(`
     procedure job "Brakes" {
     #                       ^ 1 of 4 done
@@ -255,11 +256,9 @@ test("a step says whether it is done, ready, or what it waits for", () => {
         after: seat
       }
       step shim "Shim the bracket until the rotor runs in the middle" {   # both sides
-    #                                                                  ^ waits for Read the gaps
         after: read
       }
       step tight "Tighten the bracket" {
-    #                                   ^ waits for Shim the bracket until the rotor…
         after: shim
       }
     }
@@ -269,8 +268,8 @@ test("a step says whether it is done, ready, or what it waits for", () => {
   `);
 });
 
-test("what a step waits for besides is counted, and a figure it needs is named", () => {
-  checkHints(`
+test("what a step waits for besides is counted", () => {
+  const { analysis } = checkHints(`
     procedure job "Job" {
     #                    ^ ready, 3 steps
       step one "Clean" {
@@ -280,13 +279,13 @@ test("what a step waits for besides is counted, and a figure it needs is named",
     #                      ^ ready
       }
       step last "Weld" {
-    #                   ^ waits for Clean and 2 more
         after: [one, other]
         needs: h.face_to_face
       }
     }
     housing h { standoff: 2 in }
   `);
+  expect(stepLabels(analysis, longestHints).get("job.last")).toBe("waits for Clean and 2 more");
 });
 
 test("a step of the library stands at the first line that writes something into it", () => {
@@ -295,13 +294,12 @@ test("a step of the library stands at the first line that writes something into 
     procedure job "Job" { chapters: gearing_up }
     #                                           ^ ready, 8 steps
     joint nuts "Carrier nuts" { count: 9  torque: 35 lb-ft  passes: [50 %, 100 %] }
+    gearing_up.perches.note: "as the springs ask"
+    #                                            ^ ready
     gearing_up.carrier_in.tighten: nuts
-    #                                  ^ waits for Wash the housing out and 1 more
     gearing_up.carrier_in.note: "dry threads"
   `);
-  const [, hint] = inlayHints(analysis, uri, everything, all);
-  const data = readHintData(hint?.data);
-  expect(data === undefined ? undefined : hintTooltip(analysis, data)?.value).toContain(
+  expect(hintTooltip(analysis, { uri, about: { step: "gearing_up.carrier_in" } })?.value).toContain(
     "tightens Carrier nuts, `nuts`",
   );
 });
@@ -316,4 +314,45 @@ test("hints of steps can be turned off by themselves", () => {
     `,
     { steps: false },
   );
+});
+
+test("what the editor has no room for goes whole, and no figure is cut", () => {
+  const line = (more: string): string =>
+    `wheel w { size: 17x9   offset: 1 in   backspace: ?   frontspace: ?   ${more} }`;
+  const labels = (text: string): string[] => {
+    const world = cursor(text);
+    return inlayHints(world.analysis, world.uri, everything, all).map(({ label }) => String(label));
+  };
+  // Both rest on the flange; together with it they would be 44 characters and more.
+  expect(labels(line(""))).toEqual(["= 6 in, flange assumed", "= 4 in"]);
+  expect(labels(line("overall_width: ?"))).toEqual(["= 6 in, flange assumed", "= 4 in", "= 10 in"]);
+  for (const text of [line(""), line("overall_width: ?   flange: ?")]) {
+    expect(labels(text).join("").length).toBeLessThanOrEqual(longestHints);
+    for (const label of labels(text)) expect(label).toMatch(/^= \d+( \d+\/\d+)? in|^= \d+\/\d+ in/);
+  }
+});
+
+test("a figure is as sure as it says where its tolerance is more than half a step", () => {
+  checkHints(`
+    display { length: in 1/32 }
+    wheel w {
+      size: 17x9   offset: 1 in ± 1/16 in   flange: 1/2 in
+      backspace: ?
+    #             ^ = 6 in ± 1/16
+    }
+    wheel v {
+      size: 17x9   offset: 1 in ± 0.002 in   flange: 1/2 in
+      backspace: ?
+    #             ^ = 6 in
+    }
+  `);
+});
+
+test("what a figure rests on is named, all of it or as much as there is room for", () => {
+  const { analysis, uri } = cursor(
+    "housing h { standoff: 2 in   face_to_face: 54 in }\nwheel w { size: 17x9 }\naxle a { housing: h   wheel: w   end_to_face: 3 in   left { tire_center: ? } }\n",
+  );
+  for (const { label } of inlayHints(analysis, uri, everything, all)) {
+    expect(String(label)).not.toMatch(/\d+ things? assumed/);
+  }
 });

@@ -91,9 +91,79 @@ test("after a dot what is inside is offered", () => {
 test("designations are offered as places to fill in", () => {
   checkTaken(
     "wheel w { size: $0 }\n",
-    "‹diameter in›x‹width in›[ ][‹flange_shape text›]",
-    "wheel w { size: ${1:diameter}x${2:width} }\n",
+    "17x8, rim diameter by width",
+    "wheel w { size: ${1:17}x${2:8} }\n",
     true,
+  );
+});
+
+test("a tire is offered as the trade writes it, the likeliest first, and each is one", () => {
+  const { analysis, uri, offset } = cursor("tire t { size: $0 }\n");
+  const items = completions(analysis, uri, offset, { snippets: false });
+  const sorted = items.toSorted((one, other) =>
+    (one.sortText ?? "") < (other.sortText ?? "") ? -1 : 1,
+  );
+  expect(sorted.map(({ label }) => label)).toEqual([
+    "255/60R17 106T, metric",
+    "215/75R16C 116/114R, commercial",
+    "LT245/75R16 120/116S, light truck",
+    "31x10.50R15LT 109S, flotation, radial",
+    "31x10.50-15LT, flotation, bias ply",
+  ]);
+  for (const item of sorted) {
+    const edit = item.textEdit;
+    if (edit === undefined || !("range" in edit)) throw new Error("no edit");
+    const build = cursor(`tire t { size: ${edit.newText} }$0\n`);
+    expect(build.analysis.findings.map(({ message }) => message)).toEqual([]);
+  }
+});
+
+test("a form nobody gave an example of loses what may be left out, however deep it stands", () => {
+  checkTaken(
+    'designation code "Code" {\n  a: number\n  b: number\n  form "{a}[ x[y]{b}]"\n}\nkind k { c: code }\nk one { c: $0 }\n',
+    "‹a›",
+    'designation code "Code" {\n  a: number\n  b: number\n  form "{a}[ x[y]{b}]"\n}\nkind k { c: code }\nk one { c: ${1:a} }\n',
+    true,
+  );
+});
+
+test("inside `use` the files that could be meant are offered, the nearest first", () => {
+  const { analysis, uri, offset, texts } = cursor('use "parts/wh$0"\n');
+  const files = [
+    "file:///shop/build.trammel",
+    "file:///shop/parts/wheels.trammel",
+    "file:///stock/tires.trammel",
+    "library:/chapters/weld.trammel",
+  ];
+  const items = completions(analysis, uri, offset, { snippets: false, files });
+  expect(items.map(({ label }) => label)).toEqual([
+    "parts/wheels.trammel",
+    "../stock/tires.trammel",
+    "library:chapters/weld.trammel",
+  ]);
+  const edit = items[0]?.textEdit;
+  if (edit === undefined || !("range" in edit)) throw new Error("no edit");
+  expect(edited(texts.get(uri) ?? "", [edit])).toBe('use "parts/wheels.trammel"\n');
+});
+
+test("a `use` that leads nowhere is mended by a near name", () => {
+  const { analysis, uri } = cursor('use "parts/weels.trammel"$0\n');
+  const files = ["file:///shop/parts/wheels.trammel", "file:///shop/parts/tires.trammel"];
+  const line = { start: { line: 0, character: 6 }, end: { line: 0, character: 6 } };
+  const titles = quickFixes(analysis, uri, line, { files }).map(({ title }) => title);
+  expect(titles).toEqual(['use "parts/wheels.trammel"']);
+});
+
+test("a figure that is missing is put in with how it is measured", () => {
+  const text = "wheel w { size: 17x8   backspace: ?$0 }\n";
+  const { analysis, uri, offset, texts } = cursor(text);
+  const at = analysis.sourceOf(uri)?.positionAt(offset - 1) ?? { line: 0, character: 0 };
+  const [fix] = quickFixes(analysis, uri, { start: at, end: at });
+  expect(fix?.title).toMatch(/^add w\.offset: \S/);
+  const edits = fix?.edit?.changes?.[uri];
+  if (edits === undefined) throw new Error("no edits");
+  expect(edited(texts.get(uri) ?? "", edits)).toMatch(
+    /^wheel w \{ size: 17x8 {3}backspace: \? \}\n\nw\.offset: \? {2}# \S.*\n$/,
   );
 });
 

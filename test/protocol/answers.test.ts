@@ -151,6 +151,23 @@ test("a name that cannot be had is refused in words", async () => {
   ).rejects.toThrow("offset");
 });
 
+test("a name that a build using the file has already is refused, whether it is open or not", async () => {
+  const van = 'use "parts/wheels.trammel"\nwheel wide_wheel { size: 16x7 }\n';
+  const truck = 'use "parts/wheels.trammel" as stock\nwheel narrow_wheel { size: 16x7 }\n';
+  await start({ "parts/wheels.trammel": wheels, "van.trammel": van, "truck.trammel": truck });
+  await editor.open("parts/wheels.trammel", wheels);
+  const renamed = (newName: string) =>
+    ask<WorkspaceEdit>("textDocument/rename", "parts/wheels.trammel", {
+      ...at(wheels, "rear_wheel"),
+      newName,
+    });
+  await expect(renamed("wide_wheel")).rejects.toThrow(
+    "there is something called wide_wheel already in van.trammel, which uses this file",
+  );
+  // Behind a prefix the two names stay apart.
+  expect(JSON.stringify(await renamed("narrow_wheel"))).toContain("narrow_wheel");
+});
+
 test("references come from files that are not open", async () => {
   await start({ "parts/wheels.trammel": wheels, "build.trammel": build, "other.trammel": other });
   await editor.open("parts/wheels.trammel", wheels);
