@@ -23,6 +23,9 @@ import { filesOfPattern, logsBeside } from "./logs-beside";
 /** More files than any build uses; beyond it a `use` is refused rather than followed. */
 const mostFiles = 500;
 
+/** In characters, all files of a build together. */
+const mostText = 16 * 1024 * 1024;
+
 /** What the names of files that can be used end with. */
 const ending = ".trammel";
 
@@ -179,6 +182,14 @@ export class FileLoader {
     const alias = node.alias?.text;
     let used: LoadedFile | Unread | undefined = files.get(target);
     if (used === undefined) {
+      if (sizeOf(files) > mostText) {
+        say(
+          "use/too-many",
+          `the files of this build hold more than ${mostText / 1024 / 1024} million characters together, this one is left out`,
+          "split the build, or the lists it uses",
+        );
+        return;
+      }
       if (files.size >= mostFiles) {
         say(
           "use/too-many",
@@ -359,6 +370,12 @@ class LoadedFile implements BuildFile, FileScope {
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+function sizeOf(files: ReadonlyMap<string, LoadedFile>): number {
+  let size = 0;
+  for (const { source, library } of files.values()) if (!library) size += source.text.length;
+  return size;
+}
 
 function isWord(node: syntax.ItemNode): boolean {
   return ["kind", "designation_declaration", "table", "order"].includes(node.type);

@@ -9,6 +9,7 @@
  */
 import type { Item } from "../../grammar/syntax";
 import { Binder, type Names } from "../model/binder";
+import { mostTermsOfAll, Terms } from "../model/budget";
 import {
   elaborateRecord,
   elaborateStatement,
@@ -230,13 +231,16 @@ export class Reading implements Names {
     const further = new Map<Item, Row>();
     for (const { placed, row } of earlier?.rows ?? []) further.set(placed.item, row);
     const renamed = this.renamedSince(before);
-    const around: Surroundings = { names: this, pool: this.workshop.pool };
+    let termsLeft = mostTermsOfAll;
     const asBuilt = this.overlays.some(({ is }) => is === "as built");
     const rows: PlacedRow[] = [];
     for (const placed of this.placed) {
+      const around: Surroundings = { names: this, pool: this.workshop.pool, termsLeft };
       const known = [kept.get(placed.item), further.get(placed.item)] as const;
       const made = this.rowOf(placed, known, renamed, around, asBuilt);
-      if (made !== undefined) rows.push({ placed, row: made });
+      if (made === undefined) continue;
+      termsLeft -= made.terms.spent;
+      rows.push({ placed, row: made });
     }
     return rows;
   }
@@ -254,9 +258,17 @@ export class Reading implements Names {
     if (node.type === "record" && asBuilt) return undefined;
     const tree = declaration && this.tree(declaration.id);
     if (node.type === "thing" && tree === undefined) return undefined;
-    if (before !== undefined && before.thing === tree?.thing && this.holds(before, renamed))
+    if (
+      before !== undefined &&
+      before.thing === tree?.thing &&
+      Terms.same(before.terms, around.termsLeft ?? 0) &&
+      this.holds(before, renamed)
+    )
       return before;
-    const mayHold = earlier?.thing === tree?.thing && earlier?.findings.length === 0;
+    const mayHold =
+      earlier?.thing === tree?.thing &&
+      earlier?.findings.length === 0 &&
+      Terms.same(earlier.terms, around.termsLeft ?? 0);
     if (earlier !== undefined && mayHold && earlier.questions.hold(this.finder)) return earlier;
     this.workshop.counts.rows++;
     switch (node.type) {

@@ -11,6 +11,7 @@
 import type * as syntax from "../../grammar/syntax";
 import type { Span } from "../../grammar/syntax";
 import type { Anchor } from "./anchor";
+import { roomForPart } from "./budget";
 import type { FieldDefinition, KindDefinition, Vocabulary } from "./definition";
 import type { Finding, Fix } from "./finding";
 import type { ThingId } from "./ids";
@@ -248,6 +249,7 @@ export class Binder {
     if (before !== undefined) return before;
     const kind = this.vocabulary.kinds.get(type.kind);
     if (kind === undefined || impliedDepth(thing, kind) > mostImplied) return undefined;
+    if (!roomForPart(thing)) return undefined;
     const implied = impliedThing(thing, field.name, kind, true, this.vocabulary);
     thing.standIns.set(field.name, implied);
     return implied;
@@ -456,6 +458,7 @@ export function addParts(thing: Thing, vocabulary: Vocabulary): void {
     if (field.type.form !== "part" || thing.parts.has(field.name)) continue;
     const kind = vocabulary.kinds.get(field.type.kind);
     if (kind === undefined || thing.entries.has(field.name)) continue;
+    if (!roomForPart(thing)) return;
     thing.parts.set(field.name, impliedThing(thing, field.name, kind, false, vocabulary));
   }
 }

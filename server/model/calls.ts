@@ -163,15 +163,26 @@ function aggregateCall<R>(
       expression: folded({ op: "call", name, of: numbers.map((number) => number.expression) }),
     };
   }
-  const total = others.reduce(
-    (sum, other) => combined("add", sum, other, first.dimension, first.measure),
-    first,
-  );
+  const total = totalOf(numbers, first);
   if (name === "sum") return total;
   return combined(
     "divide",
     total,
     constant(numbers.length, dimensionless),
+    first.dimension,
+    first.measure,
+  );
+}
+
+/** Halves are added to halves: whoever walks through the sum goes a few levels deep, not thousands. */
+function totalOf(numbers: readonly NumberValue[], first: NumberValue): NumberValue {
+  const [one = first] = numbers;
+  if (numbers.length <= 1) return one;
+  const middle = numbers.length >> 1;
+  return combined(
+    "add",
+    totalOf(numbers.slice(0, middle), first),
+    totalOf(numbers.slice(middle), first),
     first.dimension,
     first.measure,
   );
@@ -308,7 +319,7 @@ function eachCall<R>(formula: Formula<R>, node: syntax.CallExpression): Value {
     );
     return nothing;
   }
-  return formula.denoted(formula.environment.each(kind.text, node.rest), node.span);
+  return formula.denoted(formula.environment.each(kind.text, node.rest, node.span), node.span);
 }
 
 function tableCall<R>(formula: Formula<R>, node: syntax.CallExpression, name: string): Value {

@@ -134,7 +134,7 @@ export class Claims {
           ? { is: "quantity", reference: "parameter", measure: parameterMeasure }
           : environment.denote(path),
       keyOf: (reference) => (reference === "parameter" ? "" : pathOf(reference)),
-      each: (kind, rest) => environment.each(kind, rest),
+      each: (kind, rest, span) => environment.each(kind, rest, span),
     } as Environment<Location | "parameter">);
     const all = [compiled, ...bounds];
     if (anchor !== undefined) for (const each of all) this.findings.raise(each.problems, anchor);

@@ -37,8 +37,8 @@ export interface Environment<R> {
   keyOf(reference: R): string;
   /** Whether the builder wrote it; `undefined` where only a particular thing can tell. */
   isGiven(path: syntax.Path): boolean | undefined;
-  /** All things of a kind, each followed along `rest`. */
-  each(kind: string, rest: syntax.Path | undefined): Denotation<R>;
+  /** All things of a kind, each followed along `rest`; `span` is where that is asked. */
+  each(kind: string, rest: syntax.Path | undefined, span: syntax.Span): Denotation<R>;
   /** Told of tables that have no row for the keys. */
   readonly notInTable?: (message: string, span: syntax.Span) => void;
 }

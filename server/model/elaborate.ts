@@ -10,6 +10,7 @@
 import type * as syntax from "../../grammar/syntax";
 import { type Anchor, textAt } from "./anchor";
 import { Binder, type Names } from "./binder";
+import { mostTermsOfAll, overfullFinding, Terms } from "./budget";
 import { Claims } from "./claims";
 import type { FieldDefinition } from "./definition";
 import { Equations } from "./equations";
@@ -29,6 +30,8 @@ export interface Surroundings {
   readonly names: Names;
   /** Shared formulas; lives as long as the vocabulary. */
   readonly pool: FormPool;
+  /** How many terms of sums there are left for it; see `Terms`. */
+  readonly termsLeft?: number;
 }
 
 /** What a thing at the top of a file adds. */
@@ -74,10 +77,11 @@ class Elaboration {
   private readonly equations: Equations;
   private readonly claims: Claims;
   private readonly asks: Ask[] = [];
+  private readonly terms: Terms;
 
   constructor(
     private readonly own: Thing | undefined,
-    { names, pool }: Surroundings,
+    { names, pool, termsLeft = mostTermsOfAll }: Surroundings,
   ) {
     const { findings } = this;
     const binder = new Binder(names, own, (finding) => findings.add(finding));
@@ -86,12 +90,15 @@ class Elaboration {
     this.figures = new Figures(binder, this.words, pool, findings, (variable, entry) =>
       this.equations.workOut(variable, entry),
     );
-    this.names = new FormulaNames(binder, this.words, this.figures, findings);
+    this.terms = new Terms(termsLeft, (finding) => findings.add(finding));
+    this.names = new FormulaNames(binder, this.words, this.figures, findings, this.terms);
     this.equations = new Equations(this.figures, this.names, names.vocabulary, pool, findings);
     this.claims = new Claims(this.figures, this.names, names.vocabulary, pool, findings);
   }
 
   row(): Row {
+    const overfull = this.own && overfullFinding(this.own);
+    if (overfull !== undefined) this.findings.add(overfull);
     return {
       thing: this.own,
       figures: this.figures.met,
@@ -103,6 +110,7 @@ class Elaboration {
       words: this.words.read,
       findings: this.findings.list,
       questions: this.binder.questions,
+      terms: { limit: this.terms.limit, spent: this.terms.spent },
     };
   }
 

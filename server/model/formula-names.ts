@@ -8,6 +8,7 @@
 import type * as syntax from "../../grammar/syntax";
 import type { Anchor } from "./anchor";
 import type { Binder } from "./binder";
+import type { Terms } from "./budget";
 import type { Denotation, Environment, Problem } from "./denotation";
 import type { Figures } from "./figures";
 import type { Findings } from "./finding";
@@ -33,6 +34,7 @@ export class FormulaNames {
     private readonly words: Words,
     private readonly figures: Figures,
     private readonly findings: Findings,
+    private readonly terms: Terms,
   ) {}
 
   /** For formulas of the thing's kind. */
@@ -46,9 +48,12 @@ export class FormulaNames {
 
   /** For a formula written at `anchor`; without one, for what the library says of a thing. */
   environment(at: Scope, anchor: Anchor | undefined): Environment<Location> {
+    const place = ({ span }: { readonly span: syntax.Span }): Anchor | undefined =>
+      anchor === undefined ? at.thing?.anchor : { ...anchor, span };
     return {
       vocabulary: this.binder.vocabulary,
-      denote: (path) => this.denoteTarget(this.binder.resolve(at.thing, at.uri, path.names), path),
+      denote: (path) =>
+        this.denoteTarget(this.binder.resolve(at.thing, at.uri, path.names), path, place(path)),
       keyOf: pathOf,
       isGiven: (path) => {
         const target = this.binder.resolve(at.thing, at.uri, path.names);
@@ -64,7 +69,7 @@ export class FormulaNames {
         this.binder.note(thing, (other) => other.entries.has(field.name), given);
         return given;
       },
-      each: (kind, rest) => this.each(kind, rest),
+      each: (kind, rest, span) => this.each(kind, rest, place({ span })),
       notInTable: (message, span) => {
         if (at.thing === undefined && anchor === undefined) return;
         const place = anchor === undefined ? at.thing?.anchor : { ...anchor, span };
@@ -81,7 +86,12 @@ export class FormulaNames {
     };
   }
 
-  private denoteTarget(target: Target, path: syntax.Path): Denotation<Location> {
+  /** `place` is told where the path asks for more than there can be. */
+  private denoteTarget(
+    target: Target,
+    path: syntax.Path,
+    place: Anchor | undefined,
+  ): Denotation<Location> {
     switch (target.is) {
       case "unset":
         return { is: "unset" };
@@ -90,12 +100,13 @@ export class FormulaNames {
       case "thing":
         return { is: "thing", title: path.names.map((name) => name.text).join(".") };
       case "list":
+        if (!this.terms.spend(target.things.length, place)) return { is: "unset" };
         return {
           is: "list",
           items: target.things.map((thing) =>
             target.rest.length === 0
               ? ({ is: "word", value: thing.path } as const)
-              : this.denoteTarget(this.binder.follow(thing, target.rest), path),
+              : this.denoteTarget(this.binder.follow(thing, target.rest), path, place),
           ),
         };
       case "field":
@@ -170,11 +181,17 @@ export class FormulaNames {
     }
   }
 
-  private each(kind: string, rest: syntax.Path | undefined): Denotation<Location> {
+  private each(
+    kind: string,
+    rest: syntax.Path | undefined,
+    place: Anchor | undefined,
+  ): Denotation<Location> {
+    const things = this.binder.each(kind);
+    if (!this.terms.spend(things.length, place)) return { is: "unset" };
     const items: Denotation<Location>[] = [];
-    for (const thing of this.binder.each(kind)) {
+    for (const thing of things) {
       if (rest === undefined) items.push({ is: "word", value: thing.path });
-      else items.push(this.denoteTarget(this.binder.follow(thing, rest.names), rest));
+      else items.push(this.denoteTarget(this.binder.follow(thing, rest.names), rest, place));
     }
     return { is: "list", items };
   }

@@ -76,7 +76,7 @@ class KindReader {
           : environment.denote(path),
       keyOf: (route) => environment.keyOf(route),
       isGiven: (path) => environment.isGiven(path),
-      each: (kind, rest) => environment.each(kind, rest),
+      each: (kind, rest, span) => environment.each(kind, rest, span),
     };
     this.raise(compileExpression(node.value, withParameter).problems, anchor);
     for (const bound of [node.from, node.to, node.step]) {

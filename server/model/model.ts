@@ -145,4 +145,6 @@ export interface Row {
   readonly words: ReadonlyMap<ThingId, ReadonlySet<string>>;
   readonly findings: readonly Finding[];
   readonly questions: Questions<Binder>;
+  /** What its formulas took of the budget; see `Terms`. */
+  readonly terms: { readonly limit: number; readonly spent: number };
 }

@@ -45,6 +45,11 @@ export function withArticle(name: string): string {
   return `${/^[aeiou]/i.test(words) ? "an" : "a"} ${words}`;
 }
 
+/** `2,000` */
+export function inThousands(count: number): string {
+  return count.toLocaleString("en-US");
+}
+
 // ───────────────────────────── helpers ─────────────────────────────
 
 const mostListed = 10;

@@ -71,6 +71,9 @@ export class Thing implements ThingHead {
   readonly standIns = new Map<string, Thing>();
   /** What is known of its figures from itself alone, by field or part; made when first asked for. */
   readonly figures = new Map<string, ModelVariable>();
+  /** Of a thing at the top: parts in it that nobody wrote, and whose parts there is no room for. */
+  impliedParts = 0;
+  overfullFrom: string | undefined;
   /** Items of list fields, by field name. */
   readonly lists = new Map<string, Thing[]>();
   /** Things declared inside this one, by name. */

@@ -11,6 +11,7 @@ import type { Item, Span } from "../../grammar/syntax";
 import type { Role } from "../solve/system";
 import type { Anchor } from "./anchor";
 import { addParts, Binder, impliedThing, type Names, replacement } from "./binder";
+import { roomForPart } from "./budget";
 import type { FieldDefinition, KindDefinition, Vocabulary } from "./definition";
 import type { Finding } from "./finding";
 import type { ThingId } from "./ids";
@@ -270,7 +271,7 @@ class Maker {
     const before = thing.parts.get(field.name);
     if (before !== undefined) return before;
     const kind = this.vocabulary.kinds.get(field.type.kind);
-    if (kind === undefined) return undefined;
+    if (kind === undefined || !roomForPart(thing)) return undefined;
     const part = impliedThing(thing, field.name, kind, false, this.vocabulary);
     thing.parts.set(field.name, part);
     return part;

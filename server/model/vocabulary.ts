@@ -26,6 +26,7 @@ import { FieldReader, type KnownWords } from "./field-types";
 import type { Finding } from "./finding";
 import { readRange } from "./kind-environment";
 import { remarksOf } from "./remarks";
+import { inThousands } from "./spelling";
 import { readTable } from "./tables";
 
 export const emptyVocabulary: Vocabulary = {
@@ -50,6 +51,10 @@ export function declaresWords(file: ModelFile): boolean {
     ["kind", "designation_declaration", "table", "order"].includes(item.node.type),
   );
 }
+
+/** Far more than the words of any shop; what is beyond only fills the memory. */
+const mostTakenOver = 500_000;
+const mostLevels = 100;
 
 class Builder implements KnownWords {
   private readonly kinds: Map<string, KindDefinition>;
@@ -144,6 +149,15 @@ class Builder implements KnownWords {
       } else {
         base = this.kind(node.base.text, [...below, name]);
         if (base === undefined) this.unknownKind(node.base, at(node.base.span));
+        else if (!this.mayTakeOver(base)) {
+          this.findings.say(
+            "build/too-much",
+            `\`${name}\` would take over more than there is room for: kinds take over at most ${inThousands(mostTakenOver)} fields, relations and checks, by way of at most ${mostLevels} others`,
+            at(node.base.span),
+            "take over from fewer kinds, or from smaller ones",
+          );
+          base = undefined;
+        }
       }
     }
     if (node.owner !== undefined && !this.hasKind(node.owner.text)) {
@@ -233,6 +247,13 @@ class Builder implements KnownWords {
     }
     return anchor;
   }
+
+  private mayTakeOver({ fields, relations, checks, lineage }: KindDefinition): boolean {
+    this.takenOver += fields.size + relations.length + checks.length;
+    return this.takenOver <= mostTakenOver && lineage.length <= mostLevels;
+  }
+
+  private takenOver = 0;
 
   private unknownKind(name: syntax.Name, anchor: Anchor): void {
     this.findings.sayUnknown(
