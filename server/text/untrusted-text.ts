@@ -47,11 +47,16 @@ export function codeForMarkdown(text: string): string {
   return `${fence}${blank}${shown.replaceAll("|", "\\|")}${blank}${fence}`;
 }
 
-/** Text or the value of an attribute, in either sort of quotes, for HTML and SVG. */
+/**
+ * Text or the value of an attribute, in either sort of quotes, for HTML and SVG; no line of what is
+ * written so begins with a word of its own.
+ */
 export function forHtml(text: string): string {
   return text
     .replace(/[&<>"'`]/g, (character) => entities[character] ?? character)
-    .replace(unseenButLines, sign);
+    .replaceAll("\n", "&#10;")
+    .replace(/##(?=\[|vso\[)/gi, "#&#35;")
+    .replace(unseen, sign);
 }
 
 /** The message of a workflow command in the log of a job, which ends with its line. */
