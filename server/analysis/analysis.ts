@@ -14,6 +14,7 @@ import type { ChoiceControl } from "../solve/choose";
 import type { Fit, Spread, Verdict } from "../solve/system";
 import type { DisplayStyle, Measure } from "../units";
 import type { BuildFile } from "./files";
+import type { FormulaPiece } from "./written-formula";
 
 /** How loudly a check speaks: where it fails as drawn, by likely tolerances, in the worst case. */
 export interface Levels {
@@ -117,6 +118,8 @@ export interface Reason {
   readonly kind: "relation" | "assumed relation" | "wish" | "formula" | "default";
   /** As written in its declaration: `backspace = overall_width / 2 + offset`. */
   readonly formula: string;
+  /** The same, each name of a figure with the path of that figure. */
+  readonly pieces: readonly FormulaPiece[];
   readonly remarks: Remarks;
   /** Where the relation or default is declared. */
   readonly anchor: Anchor;

@@ -11,7 +11,7 @@ import { LayeredMap } from "../keep/layered-map";
 import { sameVariable } from "../model/figures";
 import type { FigureId } from "../model/ids";
 import type { FigureEquation, ModelEquation, Row } from "../model/model";
-import { type Cell, isGiven, joined, type Plans, type Solved } from "../solve";
+import { type Cell, isGiven, type Plans, type Solved } from "../solve";
 import type { Variable } from "../solve/system";
 
 export type BuildCell = Cell<FigureId>;
@@ -79,7 +79,7 @@ export class BuildCells {
     const { cells, whole } = this.cellsOf(figures);
     if (whole !== undefined) return whole;
     for (const cell of cells) if (cell.hasModes) return this.wholeFor(figures);
-    return joined([...cells], figures, (figure) => this.variableOf(figure));
+    return this.plans.joined([...cells], figures, (figure) => this.variableOf(figure));
   }
 
   /** The same with all that hangs together with them, where something is to be solved again. */

@@ -12,7 +12,7 @@ import type { FigureId } from "../model/ids";
 import type { ModelClaim, ModelVariable } from "../model/model";
 import { anchorOfThing, nominalAnchor } from "../model/thing";
 import { fitFor, verdictOf } from "../solve";
-import type { Fit, Verdict } from "../solve/system";
+import type { Claim, Fit, Solution, Verdict } from "../solve/system";
 import { displayOf, readUnit } from "../units";
 import type { CheckResult, Value } from "./analysis";
 import type { Reading } from "./reading";
@@ -57,8 +57,24 @@ export function checkResult(source: CheckSource, claim: ModelClaim): CheckResult
 function judge({ reading }: CheckSource, claim: ModelClaim): Verdict {
   if (!claim.applies) return notJudged;
   const solved = new Solved(reading, reading.cells.solvedFor(claim.figures));
-  return verdictOf(solved.solution, solved.local(claim));
+  const { solution } = solved;
+  const { condition, when, variables } = solved.local(claim);
+  const known = verdicts.get(solution) ?? [];
+  verdicts.set(solution, known);
+  const same = known.find(
+    (each) =>
+      each.condition === condition &&
+      each.when === when &&
+      each.variables.every((variable, at) => variable === variables[at]),
+  );
+  if (same !== undefined) return same.verdict;
+  const verdict = verdictOf(solution, { condition, when, variables });
+  known.push({ condition, when, variables, verdict });
+  return verdict;
 }
+
+/** What was judged of a solution already: a line that only moved asks nothing new of it. */
+const verdicts = new WeakMap<Solution, (Claim & { readonly verdict: Verdict })[]>();
 
 type PlacedFit = Fit & { readonly figure: FigureId; readonly path: string; readonly shown: string };
 

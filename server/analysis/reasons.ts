@@ -5,8 +5,7 @@
  *
  * Must not know: how anything is shown beside its sentences.
  */
-import { textAt } from "../model/anchor";
-import type { FieldDefinition } from "../model/definition";
+import { Binder } from "../model/binder";
 import type { FigureId, ThingId } from "../model/ids";
 import type { ModelEquation, ModelVariable } from "../model/model";
 import type { Thing } from "../model/thing";
@@ -15,6 +14,7 @@ import type { Reason } from "./analysis";
 import type { BuildSolved } from "./build-cells";
 import type { Reading } from "./reading";
 import type { Writer } from "./wording";
+import { textOf, writtenFormula } from "./written-formula";
 
 /** A solution with what its places stand for in a build. */
 export class Solved {
@@ -56,6 +56,10 @@ export class Solved {
     return equation && this.reading.cells.originOf(equation);
   }
 
+  get binder(): Binder {
+    return new Binder(this.reading, undefined);
+  }
+
   thing(id: ThingId | undefined): Thing | undefined {
     return id && this.reading.thing(id);
   }
@@ -81,8 +85,15 @@ export function reasonOf(solved: Solved, index: number): Reason | undefined {
   const equation = solved.equationAt(determination.equation);
   if (equation === undefined) return undefined;
   const own = solved.idAt(index);
+  const pieces = writtenFormula(
+    equation.origin,
+    solved.thing(equation.origin.thing),
+    solved.binder,
+  );
   return {
     ...describe(equation),
+    pieces,
+    formula: textOf(pieces),
     inputs: equation.equation.figures
       .filter((other) => other !== own)
       .map((other) => solved.figureAt(solved.placeOf(other) ?? -1)?.name ?? ""),
@@ -113,18 +124,15 @@ function titleOf(solved: Solved, equation: number): string {
   return found === undefined ? "" : describe(found).title;
 }
 
-function describe({ origin }: ModelEquation): Omit<Reason, "inputs" | "together"> {
+type Described = Pick<Reason, "title" | "kind" | "remarks" | "anchor">;
+
+function describe({ origin }: ModelEquation): Described {
   switch (origin.is) {
     case "relation": {
       const { relation } = origin;
-      const { left, right } = relation.node;
       return {
         title: relation.title,
         kind: kindOfRelation[relation.word],
-        formula: textAt({
-          ...relation.anchor,
-          span: { start: left.span.start, end: right.span.end },
-        }).replaceAll(/\s+/g, " "),
         remarks: relation.remarks,
         anchor: relation.anchor,
       };
@@ -133,7 +141,6 @@ function describe({ origin }: ModelEquation): Omit<Reason, "inputs" | "together"
       return {
         title: "as written in the build",
         kind: "formula",
-        formula: `${origin.entry.field.text} = ${textAt(origin.entry.anchor)}`,
         remarks: {},
         anchor: origin.entry.anchor,
       };
@@ -141,7 +148,6 @@ function describe({ origin }: ModelEquation): Omit<Reason, "inputs" | "together"
       return {
         title: `default of ${origin.field.name}`,
         kind: "default",
-        formula: `${origin.field.name} = ${defaultText(origin.field)}`,
         remarks: { source: origin.field.source },
         anchor: origin.field.anchor,
       };
@@ -153,8 +159,3 @@ const kindOfRelation = {
   assume: "assumed relation",
   wanted: "wish",
 } as const;
-
-function defaultText(field: FieldDefinition): string {
-  const node = field.default;
-  return node === undefined ? "" : textAt({ ...field.anchor, span: node.span });
-}

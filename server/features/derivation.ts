@@ -9,7 +9,6 @@
  */
 import type { Analysis, Reason, Value } from "../analysis/analysis";
 import { forMarkdown, forTerminal } from "../text/untrusted-text";
-import { isUnitSymbol } from "../units";
 import { inWords, toleranceOf } from "./figures";
 import { fileName, locationOf } from "./place";
 
@@ -24,7 +23,7 @@ export function derivation(analysis: Analysis, value: Value): string[] {
     `**${forMarkdown(reason.title)}**${reason.kind === "relation" || reason.kind === "formula" ? "" : " (assumed)"}`,
     "```trammel",
     ...inFence(reason.formula),
-    ...inFence(withNumbers(analysis, value, reason)),
+    ...inFence(withNumbers(analysis, reason)),
     "```",
   ];
   const { source, because } = reason.remarks;
@@ -66,32 +65,16 @@ export function inputLines(analysis: Analysis, value: Value): string[] {
 }
 
 /** A formula with its names replaced by the values they stand for. */
-export function withNumbers(analysis: Analysis, value: Value, reason: Reason): string {
-  const paths = [value.path, ...reason.inputs];
-  const used = new Set<string>();
-  const resolve = (dotted: string): string | undefined => {
-    const names = dotted.split(".");
-    const scored = paths
-      .map((path) => ({ path, score: sharedEnd(path.split("."), names) }))
-      .filter(({ score }) => score > 0)
-      .sort(
-        (one, other) =>
-          other.score - one.score || Number(used.has(one.path)) - Number(used.has(other.path)),
-      );
-    const best = scored[0]?.path;
-    if (best === undefined) return undefined;
-    used.add(best);
-    const found = analysis.valueAt(best);
-    return found === undefined || found.standing === "missing" ? undefined : analysis.write(found);
-  };
-  return reason.formula.replace(
-    piece,
-    (text: string, dotted: string | undefined, after: string | undefined) => {
-      if (dotted === undefined) return afterNumber(text, resolve);
-      if (after !== undefined || words.has(dotted)) return text;
-      return resolve(dotted) ?? text;
-    },
-  );
+export function withNumbers(analysis: Analysis, reason: Reason): string {
+  return reason.pieces
+    .map((piece) => {
+      if (typeof piece === "string") return piece;
+      const value = analysis.valueAt(piece.path);
+      return value === undefined || value.standing === "missing"
+        ? piece.text
+        : analysis.write(value);
+    })
+    .join("");
 }
 
 /** The givens that the tolerance of a value comes from, the largest first. */
@@ -105,18 +88,6 @@ export function contributorLines(analysis: Analysis, value: Value): string[] {
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-const words = new Set(["if", "then", "else", "and", "or", "not", "yes", "no"]);
-/** A number with what may be its unit, a text, or a dotted name with the parenthesis after it. */
-const piece =
-  /\d[\d.]*(?:\s*\/\s*\d+)?(?:\s*(?:[A-Za-z%°][\w%°]*(?:[-/*^][\w%°]+)*))?|"[^"]*"|([A-Za-z_]\w*(?:\.[A-Za-z_]\w*)*)(\s*\()?/g;
-
-/** `2 width`: what follows a number is its unit where it is one, else a name of its own. */
-function afterNumber(text: string, resolve: (name: string) => string | undefined): string {
-  const [, number = "", name] = /^(\d[\d.]*(?:\s*\/\s*\d+)?\s*)([A-Za-z_][\w.]*)$/.exec(text) ?? [];
-  if (name === undefined || isUnitSymbol(name)) return text;
-  return `${number}${resolve(name) ?? name}`;
-}
-
 /** Lines of code between fences, which no line of theirs ends. */
 function inFence(text: string): string[] {
   return text.split(/\r?\n/).map((line) => forTerminal(line).replace(/^(\s*)`/, "$1 `"));
@@ -127,12 +98,6 @@ export function linkTarget(uri: string): string {
   return uri
     .replace(/[()<>\s]/g, encodeURIComponent)
     .replace(/[()]/g, (each) => (each === "(" ? "%28" : "%29"));
-}
-
-function sharedEnd(path: readonly string[], names: readonly string[]): number {
-  let score = 0;
-  while (score < names.length && path.at(-1 - score) === names.at(-1 - score)) score++;
-  return score;
 }
 
 function becauseOf(input: Value, depth: number): string {

@@ -75,8 +75,12 @@ export class Cell<K extends Key> implements Solved<K> {
   }
 }
 
+let cores = 0;
+
 /** What a cell comes to, worked out when first asked for. */
 export class Core {
+  /** Of this process alone; for keys of what is kept. */
+  readonly serial = cores++;
   private made: Solution | undefined;
 
   constructor(
@@ -95,6 +99,7 @@ export class Core {
 export class Plans {
   private readonly kept = new Kept<{ plan: Plan | undefined }>(2_000);
   private readonly cores = new Kept<Core>(4_000);
+  private readonly joins = new Kept<Solved<never>>(4_000);
   private readonly forms = new WeakMap<EquationForm, number>();
   private lastForm = 0;
   /** How many cells were solved so far. */
@@ -133,13 +138,29 @@ export class Plans {
     const known = variables.map((variable) => (isGiven(variable) ? "1" : "0"));
     const pattern = `${shape.join(";")}|${known.join("")}`;
     const system = { variables, equations: local };
+    const content = keys.map((key, place) => contentOf(key, variables[place] as Variable));
     const made = (): Core => new Core(system, pattern, this);
     // A small one is solved again more quickly than it is found.
     const core =
       local.length < smallestKept
         ? made()
-        : this.cores.get(`${pattern}|${contentOf(keys, variables)}`, made);
+        : this.cores.get(`${pattern}|${content.join(" ")}`, made);
     return new Cell(keys, sorted, core);
+  }
+
+  /**
+   * Some variables of several cells side by side, each with the steps that lead to it, and variables
+   * that no equation speaks of: enough to judge a claim over them and to sweep back from it.
+   */
+  joined<K extends Key>(
+    cells: readonly Cell<K>[],
+    wanted: readonly K[],
+    variableOf: (key: K) => Variable,
+  ): Solved<K> {
+    const known = wanted.map((key) => contentOf(key, variableOf(key)));
+    const key = `${cells.map(({ core }) => core.serial).join(",")}|${known.join(" ")}`;
+    const made = () => joined(cells, wanted, variableOf) as Solved<never>;
+    return this.joins.get(key, made) as Solved<K>;
   }
 
   private formOf(form: EquationForm): number {
@@ -152,11 +173,7 @@ export class Plans {
   }
 }
 
-/**
- * Some variables of several cells side by side, each with the steps that lead to it, and variables
- * that no equation speaks of: enough to judge a claim over them and to sweep back from it.
- */
-export function joined<K extends Key>(
+function joined<K extends Key>(
   cells: readonly Cell<K>[],
   wanted: readonly K[],
   variableOf: (key: K) => Variable,
@@ -258,14 +275,11 @@ export function conditionKey(condition: Condition | undefined): string {
 /** Cells of fewer equations are not kept by what they are made of. */
 const smallestKept = 3;
 
-function contentOf(keys: readonly Key[], variables: readonly Variable[]): string {
-  const content = keys.map(({ serial }, place) => {
-    const { given, role = "" } = variables[place] as Variable;
-    if (given === undefined) return `${serial}${role}`;
-    const { value, low, high, rounding, distribution = "", together = "" } = given;
-    return `${serial}${role}=${value},${low},${high},${rounding}${distribution}${together}`;
-  });
-  return content.join(" ");
+function contentOf({ serial }: Key, { given, role }: Variable): string {
+  const known = `${serial}${role ?? ""}`;
+  if (given === undefined) return known;
+  const { value, low, high, rounding, distribution = "", together = "" } = given;
+  return `${known}=${value},${low},${high},${rounding}${distribution}${together}`;
 }
 
 function byName(one: { readonly name: string }, other: { readonly name: string }): number {

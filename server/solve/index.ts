@@ -3,7 +3,6 @@
 export {
   Cell,
   conditionKey,
-  joined,
   type Key,
   type KeyedEquation,
   Plans,
