@@ -8,6 +8,7 @@
 import type { Analysis, Need, Value } from "../analysis/analysis";
 import type { FieldDefinition, FieldType } from "../model/definition";
 import type { Thing } from "../model/thing";
+import { sameDigits } from "../report/figure";
 import { forMarkdown } from "../text/untrusted-text";
 import { defaultStyle, type Measure, unitsInWords, writeQuantity, writeTolerance } from "../units";
 
@@ -45,12 +46,12 @@ export function toleranceInWords(analysis: Analysis, value: Value): string | und
   const { worstBelow, worstAbove, rss, draws } = spread;
   const write = (by: number): string | undefined =>
     Number.isFinite(by) ? toleranceOf(by, value.measure, analysis) : "no limit";
-  const low = write(Math.abs(worstBelow));
-  const high = write(Math.abs(worstAbove));
+  const down = write(Math.abs(worstBelow));
+  const up = write(Math.abs(worstAbove));
+  if (down === undefined || up === undefined) return undefined;
+  const [high, low] = sameDigits(up, down);
   const likely = write(Math.abs(rss));
-  if (low === undefined || high === undefined || Math.max(worstAbove, worstBelow) <= 0) {
-    return undefined;
-  }
+  if (Math.max(worstAbove, worstBelow) <= 0) return undefined;
   const worst = low === high ? high : `+ ${bare(high)} and - ${bare(low)}`;
   const found = [spread.below, spread.above].some((end) => end.known === "found");
   const how = found ? "at worst, as far as was found" : "at worst";

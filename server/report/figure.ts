@@ -96,9 +96,23 @@ function sides(
   if (Math.abs(above - below) <= Math.max(above, below) * 1e-6 + measure.scale * 1e-9) {
     return write(Math.max(below, above));
   }
-  const bare = (by: number): string =>
-    Number.isFinite(by) ? write(by).replace(/^±\s*/, "") : "no limit";
-  return `+${bare(above)} -${bare(below)}`;
+  const [up, down] = sameDigits(write(above), write(below));
+  if (up === down) return up;
+  const bare = (text: string, by: number): string =>
+    Number.isFinite(by) ? text.replace(/^±\s*/, "") : "no limit";
+  return `+${bare(up, above)} -${bare(down, below)}`;
+}
+
+/** Two tolerances with as many decimals as the one that has fewer, rounded up. */
+export function sameDigits(one: string, other: string): readonly [string, string] {
+  const [left, right] = [one, other].map((text) => /^(±\s*)(\d+(?:\.(\d+))?)(\s.*)?$/.exec(text));
+  if (left == null || right == null || left[4] !== right[4]) return [one, other];
+  const digits = Math.min((left[3] ?? "").length, (right[3] ?? "").length);
+  const shortened = (parts: RegExpExecArray): string => {
+    const steps = Math.ceil(Number(parts[2]) * 10 ** digits - 1e-6);
+    return `${parts[1]}${(steps / 10 ** digits).toFixed(digits)}${parts[4] ?? ""}`;
+  };
+  return [shortened(left), shortened(right)];
 }
 
 /** A value shown in steps, such as half millimetres, in steps fifty times as fine. */

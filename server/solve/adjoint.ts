@@ -10,7 +10,7 @@
 import { CLOSE } from "./evaluate";
 import { type Execution, linearizedAt } from "./execution";
 import { residualAndGradient } from "./form";
-import { SINGULAR, solveTransposed } from "./linear";
+import { SINGULAR } from "./linear";
 import type { Step } from "./plan";
 
 export interface Sweep {
@@ -101,15 +101,12 @@ class Sweeping {
       return weight;
     });
     if (right.every((weight) => weight === 0)) return;
-    const { factors, rowSizes, scales } = linearizedAt(this.execution, step);
-    if (!(factors.smallestPivot > SINGULAR)) {
+    const { solver, rowSizes, scales } = linearizedAt(this.execution, step);
+    if (!(solver.smallestPivot > SINGULAR)) {
       this.exact = false;
       return;
     }
-    const lambda = solveTransposed(
-      factors,
-      right.map((weight, j) => weight * scales[j]!),
-    );
+    const lambda = solver.solveTransposed(right.map((weight, j) => weight * scales[j]!));
     const largest = lambda.reduce((most, entry) => Math.max(most, Math.abs(entry)), 0);
     step.equations.forEach((equation, row) => {
       const entry = lambda[row]!;

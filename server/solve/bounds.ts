@@ -10,9 +10,18 @@
  */
 import { coneOf } from "./adjoint";
 import { evaluate } from "./evaluate";
-import { executionOf } from "./execution";
+import { type Execution, executionOf } from "./execution";
+import type { Expression } from "./expression";
 import type { Box, RangePass, Reach } from "./range-pass";
-import { keepsMode, passFor, rangesOver, reachOf } from "./ranges";
+import {
+  keepsMode,
+  type LimitsOf,
+  type OwnPass,
+  passFor,
+  passOver,
+  rangesOver,
+  reachOf,
+} from "./ranges";
 import { carryOut, prepare, type ReplayStep } from "./replay";
 import { quantityValue } from "./sensitivity";
 import type { Budget, Quantity, Solution } from "./system";
@@ -51,7 +60,7 @@ export function boundsOf(
   if (value === undefined || reach === undefined) return undefined;
   const inner = innerOf(solution, reach);
   const close = (outer: number, found: number): boolean =>
-    Math.abs(outer - found) <= ENOUGH * Math.abs(outer - value) + TINY * Math.abs(value);
+    Math.abs(outer - found) <= STRAIGHT * Math.abs(outer - value) + TINY * Math.abs(value);
   if (
     !reach.partial &&
     !reach.loose &&
@@ -64,7 +73,7 @@ export function boundsOf(
       partial: false,
     };
   }
-  const search = new BoundSearch(solution, quantity, value, reach, budget);
+  const search = searchOf(solution, quantity, value, reach, budget);
   const most = search.furthest(1, undefined).bound;
   const least = search.furthest(-1, undefined).bound;
   return { least, most, partial: search.hole };
@@ -89,12 +98,64 @@ export function staysAbove(
     const inner = innerOf(solution, reach);
     return { answer: "surely", bound: plain(solution, reach, value, reach.low, inner.low, -1) };
   }
-  const search = new BoundSearch(solution, quantity, value, reach, budget);
+  const search = searchOf(solution, quantity, value, reach, budget);
   return search.furthest(-1, { limit, strict });
+}
+
+/**
+ * Whether a quantity can come to 0 while givens vary as `limitsOf` says: where it is not 0 at the
+ * solution and cannot come to it, how near it can come, and whether that is proved.
+ */
+export function comesToNothing(
+  execution: Execution,
+  { expression, variables }: Quantity,
+  value: number,
+  limitsOf: LimitsOf,
+  budget?: Budget,
+): { readonly answer: "surely not" | "does" | "not found"; readonly nearest: number } {
+  // Turned so that it lies above 0 at the solution.
+  const turned: Quantity =
+    value > 0 ? { expression, variables } : { expression: turnedOf(expression), variables };
+  const own = passOver(execution, variables, limitsOf);
+  if (own.inputs.length === 0) return { answer: "surely not", nearest: Math.abs(value) };
+  own.pass.run(own.box);
+  const first = own.pass.reach(tapeOf(turned.expression), variables);
+  const search = new BoundSearch(execution, turned, Math.abs(value), first, own, budget);
+  const { answer, bound } = search.furthest(-1, { limit: 0, strict: true });
+  if (answer === "fails" && bound.found <= 0) return { answer: "does", nearest: 0 };
+  const proved = answer === "surely";
+  const nearest = Math.max(0, proved ? bound.outer : bound.found);
+  return { answer: proved ? "surely not" : "not found", nearest };
+}
+
+const turnedExpressions = new WeakMap<Expression, Expression>();
+
+function turnedOf(expression: Expression): Expression {
+  let turned = turnedExpressions.get(expression);
+  if (turned === undefined) {
+    turned = { op: "negate", of: expression };
+    turnedExpressions.set(expression, turned);
+  }
+  return turned;
+}
+
+function searchOf(
+  solution: Solution,
+  quantity: Quantity,
+  value: number,
+  reach: Reach,
+  budget: Budget | undefined,
+): BoundSearch {
+  const own = passFor(solution, quantity.variables);
+  const execution = executionOf(solution);
+  const keeps = keepsMode(solution);
+  return new BoundSearch(execution, quantity, value, reach, own, budget, keeps);
 }
 
 /** The two meet where the gap is this share of the way from the nominal value. */
 const ENOUGH = 1e-3;
+/** So little is left by the mean value theorem that no search is worth it. */
+const STRAIGHT = 1e-6;
 const TINY = 1e-12;
 
 /** Ends that are sure to be reached, by the mean value theorem at the worse corner of each. */
@@ -187,23 +248,22 @@ class BoundSearch {
   private readonly inputs: readonly number[];
   private readonly trial: Trial;
   private readonly boxes: number;
-  private readonly keepsMode: boolean;
 
   constructor(
-    solution: Solution,
+    execution: Execution,
     private readonly quantity: Quantity,
     private readonly value: number,
     private readonly first: Reach,
+    own: OwnPass,
     budget: Budget | undefined,
+    private readonly keepsMode = true,
   ) {
     this.tape = tapeOf(quantity.expression);
-    const own = passFor(solution, quantity.variables);
     this.pass = own.pass;
     this.box = own.box;
     this.inputs = own.inputs;
-    this.trial = new Trial(solution, quantity, own.inputs);
+    this.trial = new Trial(execution, quantity, own.inputs);
     this.boxes = budget?.boxes ?? BOXES;
-    this.keepsMode = keepsMode(solution);
   }
 
   /** `sign` 1: the greatest; −1: the least, or whether it can come to the goal's limit. */
@@ -424,23 +484,22 @@ export class Trial {
   private readonly tape: Tape;
 
   constructor(
-    private readonly solution: Solution,
+    private readonly execution: Execution,
     private readonly quantity: Quantity,
     private readonly inputs: readonly number[],
   ) {
-    const execution = executionOf(solution);
     this.steps = coneOf(execution, quantity.variables).map((at) =>
       prepare(execution, execution.steps[at]!),
     );
-    this.values = solution.values.slice();
+    this.values = execution.values.slice();
     this.tape = tapeOf(quantity.expression);
   }
 
   /** NaN where it has no value there. */
   at(places: ArrayLike<number>): number {
-    const { values, inputs, solution } = this;
+    const { values, inputs, execution } = this;
     for (let i = 0; i < inputs.length; i++) values[inputs[i]!] = places[i]!;
-    for (const step of this.steps) carryOut(step, values, solution.values);
+    for (const step of this.steps) carryOut(step, values, execution.values);
     return evaluate(this.tape, values, this.quantity.variables);
   }
 }

@@ -5,12 +5,12 @@
  *
  * Must not know: what is being chosen.
  */
-import { coneOf, gradientAt, sweepBack } from "./adjoint";
+import { coneOf } from "./adjoint";
 import { CLOSE, evaluate } from "./evaluate";
 import { type Execution, executionOf } from "./execution";
 import { magnitude, residual } from "./form";
 import { carryOut, prepare, type ReplayStep } from "./replay";
-import { roomFor } from "./room";
+import { leftMinusRight, roomToNothing } from "./room";
 import { quantityValue } from "./sensitivity";
 import { solve, solveOverlay, withGivens } from "./solve";
 import type { Claim, GivenNumber, Quantity, Solution, System } from "./system";
@@ -361,11 +361,11 @@ class Search {
     for (const equation of checks) {
       const { variables } = network.system.equations[equation]!;
       const facts = network.facts[equation]!;
-      const sweep = sweepBack(execution, variables, [...gradientAt(execution, equation)]);
-      const room = roomFor(network, sweep);
+      const rest = leftMinusRight(execution, equation);
       const trial = make(-1, variables, () => {
-        const gap = Math.abs(residual(facts, values, variables));
-        return gap <= (room + CLOSE * magnitude(facts)) * (1 + CLOSE);
+        const gap = residual(facts, values, variables);
+        if (Math.abs(gap) <= CLOSE * magnitude(facts)) return true;
+        return roomToNothing({ ...execution, values }, rest, gap).answer === "does";
       });
       if (trial.slots.length > 0) trials.push(trial);
     }

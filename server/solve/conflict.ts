@@ -4,21 +4,28 @@
  *
  * Must not know: names beyond ordering, wording.
  */
-import { gradientAt, type Sweep, sweepBack } from "./adjoint";
-import { CLOSE } from "./evaluate";
+import { type Sweep, sweepBack } from "./adjoint";
+import { Trial } from "./bounds";
+import { differentiate } from "./differentiate";
+import { CLOSE, evaluate } from "./evaluate";
 import type { Execution } from "./execution";
 import { magnitude, residual } from "./form";
+import { minimalSet } from "./minimal-set";
 import { byName, networkOf } from "./network";
-import { roomFor } from "./room";
+import { type Combination, combinationsOf } from "./open-part";
+import { leftMinusRight, roomToNothing } from "./room";
 import { settle } from "./settle";
 import {
+  type Budget,
   type Conflict,
   type Equation,
   type Failure,
   type GivenNumber,
   mayChange,
+  type Quantity,
   type Variable,
 } from "./system";
+import { tapeOf } from "./tape";
 
 export interface Leftovers {
   readonly conflicts: readonly Conflict[];
@@ -26,54 +33,146 @@ export interface Leftovers {
   readonly redundant: readonly number[];
 }
 
-export function checkLeftovers(execution: Execution, checks: readonly number[]): Leftovers {
-  const { network, values } = execution;
-  const { equations } = network.system;
+/** Something that should be nothing: left minus right of an equation, or of several combined. */
+type Leftover = Pick<Combination, "equation" | "equations" | "rest" | "value" | "size">;
+
+/** `equations`: those whose open figures are looked at too. */
+export function checkLeftovers(
+  execution: Execution,
+  checks: readonly number[],
+  equations: Iterable<number>,
+): Leftovers {
   const conflicts: Conflict[] = [];
   const failures: Failure[] = [];
   const redundant: number[] = [];
-  for (const equation of [...checks].sort(byName(equations))) {
-    const { variables } = equations[equation]!;
-    if (variables.some((variable) => Number.isNaN(values[variable]))) continue;
-    const facts = network.facts[equation]!;
-    const gap = residual(facts, values, variables);
-    const size = magnitude(facts);
-    if (!Number.isFinite(gap)) {
+  const { system } = execution.network;
+  for (const leftover of leftoversOf(execution, [...checks].sort(byName(system.equations)))) {
+    const { equation, value } = leftover;
+    if (!Number.isFinite(value)) {
       failures.push({ why: "not-defined", equations: [equation], variables: [] });
-    } else if (Math.abs(gap) <= CLOSE * size) redundant.push(equation);
-    else {
-      const sweep = sweepBack(execution, variables, [...gradientAt(execution, equation)]);
-      const allowed = roomFor(network, sweep) + CLOSE * size;
-      if (Math.abs(gap) <= allowed) redundant.push(equation);
-      else conflicts.push(conflictOf(execution, equation, gap, allowed, sweep));
-    }
+    } else if (!clash(execution, leftover, conflicts)) redundant.push(equation);
+  }
+  for (const combination of combinationsOf(execution, equations)) {
+    if (Number.isFinite(combination.value)) clash(execution, combination, conflicts);
   }
   return { conflicts, failures, redundant };
 }
 
-/** Sensitivities are gradients of the leftover residual, so what does not move it is no party. */
+/** Adds the contradiction, if there is one that was not told yet; false where there is none. */
+function clash(execution: Execution, leftover: Leftover, conflicts: Conflict[]): boolean {
+  const room = unexplained(execution, leftover);
+  if (room === undefined) return false;
+  const allowed = Math.abs(leftover.value) - room.nearest;
+  const found = conflictOf(execution, leftover, allowed);
+  const known = room.answer === "surely not" ? "proved" : "found";
+  if (!conflicts.some((other) => sameParties(other, found))) conflicts.push({ ...found, known });
+  return true;
+}
+
+/** How near to nothing it can come, where what the givens stand for does not explain it. */
+function unexplained(
+  execution: Execution,
+  { rest, value, size }: Leftover,
+  budget?: Budget,
+): ReturnType<typeof roomToNothing> | undefined {
+  if (!(Math.abs(value) > CLOSE * size)) return undefined;
+  const room = roomToNothing(execution, rest, value, budget);
+  return room.answer === "does" || room.nearest <= CLOSE * size ? undefined : room;
+}
+
+function leftoversOf(execution: Execution, checks: readonly number[]): readonly Leftover[] {
+  const { network, values } = execution;
+  return checks.flatMap((equation): Leftover[] => {
+    const { variables } = network.system.equations[equation]!;
+    if (variables.some((variable) => Number.isNaN(values[variable]))) return [];
+    const facts = network.facts[equation]!;
+    const value = residual(facts, values, variables);
+    const rest = leftMinusRight(execution, equation);
+    return [{ equation, equations: [equation], rest, value, size: magnitude(facts) }];
+  });
+}
+
+/** The same givens that cannot hold need to be told once. */
+function sameParties(one: Pick<Conflict, "givens">, other: Pick<Conflict, "givens">): boolean {
+  return (
+    one.givens.length > 0 &&
+    one.givens.length === other.givens.length &&
+    one.givens.every(({ variable }, at) => variable === other.givens[at]!.variable)
+  );
+}
+
+/** Whether a system still contradicts itself, whatever roundings and tolerances take in. */
+function contradicts(execution: Execution): boolean {
+  const { network, checks, failures } = execution;
+  const few = { boxes: 20 };
+  // A figure that was let go and has no value at all is as good as a contradiction.
+  if ([...failures.values()].some(({ why }) => why === "no-root")) return true;
+  const whole = [
+    ...leftoversOf(execution, checks),
+    ...combinationsOf(execution, network.system.equations.keys()),
+  ];
+  return whole.some((leftover) => unexplained(execution, leftover, few) !== undefined);
+}
+
+/** The smallest set of givens behind it, and what each of them would have to be. */
 function conflictOf(
   execution: Execution,
-  equation: number,
-  gap: number,
+  { equation, equations, rest, value }: Leftover,
   allowed: number,
-  sweep: Sweep,
-): Conflict {
+): Omit<Conflict, "known"> {
   const { system } = execution.network;
-  const members = [...sweep.byEquation.keys(), equation].sort(byName(system.equations));
+  const sweep = sweepOfQuantity(execution, rest);
+  const names = byName(system.equations);
+  const members = [...new Set([...sweep.byEquation.keys(), ...equations])].sort(names);
   // Equations without influence on the gap may still be what their neighbours are solved with.
-  const solvedWith = sweep.cone.flatMap((step) => execution.steps[step]!.equations);
-  solvedWith.push(equation);
+  const leading = sweep.cone.flatMap((step) => execution.steps[step]!.equations);
+  leading.push(...equations);
+  const parties = new Set<number>();
+  for (const each of leading) {
+    for (const variable of system.equations[each]!.variables) {
+      if (system.variables[variable]!.given !== undefined) parties.add(variable);
+    }
+  }
   const givens: { variable: number; needed?: number }[] = [];
-  for (const variable of [...sweep.byGiven.keys()].sort(byName(system.variables))) {
-    const { given, role } = system.variables[variable]!;
-    if (given === undefined) continue;
+  for (const variable of minimalSet(execution, leading, [...parties], contradicts)) {
+    const { role } = system.variables[variable]!;
     // What a measured figure would have to be tells which reading to take again.
     const known = role === "measured" || mayChange(role);
-    const needed = known ? neededValue(execution, solvedWith, variable) : undefined;
+    const slope = sweep.byGiven.get(variable);
+    const needed = !known
+      ? undefined
+      : equations.length === 1
+        ? neededValue(execution, leading, variable)
+        : alongLine(execution, rest, value, variable, slope);
     givens.push(needed === undefined ? { variable } : { variable, needed });
   }
-  return { equation, equations: members, givens, gap, allowed };
+  return { equation, equations: members, givens, gap: value, allowed };
+}
+
+function sweepOfQuantity(execution: Execution, { expression, variables }: Quantity): Sweep {
+  const tape = tapeOf(expression);
+  evaluate(tape, execution.values, variables);
+  differentiate(tape, [1]);
+  const slots = [...tape.slotIndices];
+  return sweepBack(
+    execution,
+    slots.map((slot) => variables[slot]!),
+    slots.map((_, at) => tape.adjoint[tape.slotPositions[at]!]!),
+  );
+}
+
+/** Where one given would bring the rest to nothing, if that falls along a straight line. */
+function alongLine(
+  execution: Execution,
+  rest: Quantity,
+  value: number,
+  variable: number,
+  slope: number | undefined,
+): number | undefined {
+  if (slope === undefined || slope === 0) return undefined;
+  const needed = execution.network.system.variables[variable]!.given!.value - value / slope;
+  const left = new Trial(execution, rest, [variable]).at([needed]);
+  return Math.abs(left) <= 1e-6 * Math.abs(value) ? needed : undefined;
 }
 
 /**

@@ -10,6 +10,7 @@
  */
 import { Trial } from "./bounds";
 import { DRAWS, drawsOf, LIKELY } from "./draws";
+import { executionOf } from "./execution";
 import type { Reach } from "./range-pass";
 import { passFor, rangesOver, straightSpread } from "./ranges";
 import type { Quantity, Solution } from "./system";
@@ -121,7 +122,7 @@ function columnOf(solution: Solution, variable: number): Float64Array {
 /** The quantity at each draw; NaN where it has no value there. */
 function drawn(solution: Solution, quantity: Quantity): Float64Array {
   const { inputs } = passFor(solution, quantity.variables);
-  const trial = new Trial(solution, quantity, inputs);
+  const trial = new Trial(executionOf(solution), quantity, inputs);
   const own = inputs.map((variable) => columnOf(solution, variable));
   const places = new Float64Array(inputs.length);
   const values = new Float64Array(DRAWS);

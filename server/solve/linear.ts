@@ -9,6 +9,25 @@
 /** A pivot this small, against rows and columns of natural size 1, counts as nothing. */
 export const SINGULAR = 1e-10;
 
+/** What a factored matrix can be asked. */
+export interface LinearSolver {
+  /** The smallest pivot's magnitude; 0 where the matrix has no inverse. */
+  readonly smallestPivot: number;
+  /** x of A x = b, in a new array. */
+  solve(right: ArrayLike<number>): Float64Array;
+  /** x of Aᵀ x = b, in a new array. */
+  solveTransposed(right: ArrayLike<number>): Float64Array;
+}
+
+/** What was factored as a full matrix, to be asked. */
+export function solverOf(factors: Factors): LinearSolver {
+  return {
+    smallestPivot: factors.smallestPivot,
+    solve: (right) => solveWith(factors, right),
+    solveTransposed: (right) => solveTransposed(factors, right),
+  };
+}
+
 export interface Factors {
   readonly size: number;
   readonly lu: Float64Array;

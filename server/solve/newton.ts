@@ -10,7 +10,16 @@
  */
 import { allAnswers } from "./all-answers";
 import { type Block, Work } from "./block";
-import { type DependentRow, type Factors, factor, nullSpace, SINGULAR, solveWith } from "./linear";
+import { factorLarge, isSparse, solveLarge } from "./large-block";
+import {
+  type DependentRow,
+  factor,
+  type LinearSolver,
+  nullSpace,
+  SINGULAR,
+  solverOf,
+  solveWith,
+} from "./linear";
 import { starts } from "./starts";
 
 export type BlockAnswer =
@@ -28,7 +37,7 @@ export type BlockAnswer =
 
 /** The Jacobian of a block at its answer, ready for sensitivities. */
 export interface Linearized {
-  readonly factors: Factors;
+  readonly solver: LinearSolver;
   /** Natural size of each equation's residual. */
   readonly rowSizes: Float64Array;
   readonly scales: readonly number[];
@@ -36,7 +45,7 @@ export interface Linearized {
 
 /** Blocks of no more unknowns are searched through, so that the list of answers is complete. */
 const SEARCHED = 6;
-/** Blocks beyond this are not attempted: dense matrices would take too long. */
+/** Blocks beyond this are not worked on as full matrices: that would take too long. */
 const LARGEST = 700;
 /** Multiplications that may be spent on factoring from one starting point. */
 const EFFORT = 1e9;
@@ -50,7 +59,14 @@ export function solveBlock(
   values: Float64Array,
   start?: readonly number[],
 ): BlockAnswer {
-  if (block.unknowns.length > LARGEST) return { kind: "failed", why: "no-convergence" };
+  const large = isSparse(block) ? solveLarge(block, values, start) : undefined;
+  if (large === "solved") return { kind: "solved" };
+  // Which equations add nothing is looked for in the full matrix, where that is not too large.
+  if (block.unknowns.length > LARGEST) {
+    for (const unknown of block.unknowns) values[unknown] = Number.NaN;
+    const why = large === undefined || large === "singular" ? "no-convergence" : large;
+    return { kind: "failed", why };
+  }
   const work = new Work(block, values);
   const answer = start === undefined ? solve(work) : solveFrom(work, start);
   if (answer.kind !== "solved") for (const unknown of block.unknowns) values[unknown] = Number.NaN;
@@ -59,12 +75,13 @@ export function solveBlock(
 
 /** The block's Jacobian at the numbers that stand in `values`. */
 export function linearize(block: Block, values: Float64Array): Linearized {
+  if (isSparse(block)) return { ...factorLarge(block, values), scales: block.scales };
   const work = new Work(block, values);
   work.read();
   work.residuals();
   work.jacobianAndSizes();
   return {
-    factors: factor(work.jacobian, work.size),
+    solver: solverOf(factor(work.jacobian, work.size)),
     rowSizes: work.rowSizes.slice(),
     scales: block.scales,
   };

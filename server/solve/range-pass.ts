@@ -15,7 +15,7 @@ import { type Execution, linearizedAt } from "./execution";
 import { residualAndGradient } from "./form";
 import { add, multiply } from "./interval";
 import { type EnclosedBlock, encloseBlock } from "./krawczyk";
-import { SINGULAR, solveWith } from "./linear";
+import { SINGULAR } from "./linear";
 import type { Step } from "./plan";
 import { loadRanges, runRanges, slopeRanges } from "./range-run";
 import { rangesOf, type Tape } from "./tape";
@@ -383,9 +383,9 @@ export class RangePass {
   private nominalRows(step: Step): Map<number, number>[] {
     const { network, values } = this.execution;
     const size = step.variables.length;
-    const { factors, rowSizes, scales } = linearizedAt(this.execution, step);
+    const { solver, rowSizes, scales } = linearizedAt(this.execution, step);
     const found = step.variables.map(() => new Map<number, number>());
-    if (!(factors.smallestPivot > SINGULAR)) return found;
+    if (!(solver.smallestPivot > SINGULAR)) return found;
     const right = new Map<number, Float64Array>();
     step.equations.forEach((equation, i) => {
       const { variables } = network.system.equations[equation]!;
@@ -402,7 +402,7 @@ export class RangePass {
       });
     });
     for (const [input, column] of right) {
-      const answer = solveWith(factors, column);
+      const answer = solver.solve(column);
       for (let j = 0; j < size; j++) found[j]!.set(input, answer[j]! * scales[j]!);
     }
     return found;

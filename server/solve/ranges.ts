@@ -92,27 +92,66 @@ function reachAlong(solution: Solution, quantity: Quantity): Reach | undefined {
   return own.pass.reach(tape, quantity.variables);
 }
 
-/** A pass of its own over what some variables rest on. */
-export function passFor(
-  solution: Solution,
-  variables: readonly number[],
-): { readonly pass: RangePass; readonly box: Box; readonly inputs: readonly number[] } {
-  const execution = executionOf(solution);
-  const { moves } = rangesOver(solution);
-  const cone = coneOf(execution, variables).filter((at) => movesWith(execution, at, moves));
-  const inputs = [...inputsOf(solution, variables, cone)].sort((a, b) => a - b);
-  const pass = new RangePass(execution, cone, inputs, true);
-  return { pass, box: boxOf(solution, inputs), inputs };
+export interface OwnPass {
+  readonly pass: RangePass;
+  readonly box: Box;
+  readonly inputs: readonly number[];
 }
 
-export function boxOf(solution: Solution, inputs: readonly number[]): Box {
-  const givens = inputs.map((variable) => solution.system.variables[variable]!.given!);
+/** A pass of its own over what some variables rest on. */
+export function passFor(solution: Solution, variables: readonly number[]): OwnPass {
+  return passOver(executionOf(solution), variables, toleranceOf);
+}
+
+/** Limits a given keeps within; undefined where it does not vary. */
+export type LimitsOf = (given: GivenNumber) => readonly [low: number, high: number] | undefined;
+
+export function toleranceOf(given: GivenNumber): readonly [number, number] | undefined {
+  return given.high > given.low ? [given.low, given.high] : undefined;
+}
+
+/** The same while givens vary as one says. */
+export function passOver(
+  execution: Execution,
+  variables: readonly number[],
+  limitsOf: LimitsOf,
+): OwnPass {
+  const { system } = execution.network;
+  const moves = new Uint8Array(system.variables.length);
+  const limits = new Map<number, readonly [number, number]>();
+  const see = (variable: number): void => {
+    const { given } = system.variables[variable]!;
+    const own = given === undefined ? undefined : limitsOf(given);
+    if (own === undefined) return;
+    limits.set(variable, own);
+    moves[variable] = 1;
+  };
+  variables.forEach(see);
+  const cone = coneOf(execution, variables);
+  for (const at of cone) {
+    for (const equation of execution.steps[at]!.equations) {
+      system.equations[equation]!.variables.forEach(see);
+    }
+  }
+  const moving = cone.filter((at) => {
+    if (!movesWith(execution, at, moves)) return false;
+    for (const variable of execution.steps[at]!.variables) moves[variable] = 1;
+    return true;
+  });
+  const inputs = [...limits.keys()].sort((a, b) => a - b);
+  const pass = new RangePass(execution, moving, inputs, true);
+  return { pass, box: boxOf(execution, inputs, limitsOf), inputs };
+}
+
+function boxOf(execution: Execution, inputs: readonly number[], limitsOf: LimitsOf): Box {
+  const givens = inputs.map((variable) => execution.network.system.variables[variable]!.given!);
+  const limits = givens.map((given) => limitsOf(given)!);
   return {
-    low: Float64Array.from(givens, ({ low }) => low),
-    high: Float64Array.from(givens, ({ high }) => high),
+    low: Float64Array.from(limits, ([low]) => low),
+    high: Float64Array.from(limits, ([, high]) => high),
     // Limits need not lie about the value.
-    middle: Float64Array.from(givens, ({ value, low, high }) =>
-      Math.min(high, Math.max(low, value)),
+    middle: Float64Array.from(givens, ({ value }, at) =>
+      Math.min(limits[at]![1], Math.max(limits[at]![0], value)),
     ),
   };
 }
@@ -166,7 +205,7 @@ function workedOut(solution: Solution): Ranges {
     });
   }
   const pass = new RangePass(execution, steps, inputs, true);
-  const box = boxOf(solution, inputs);
+  const box = boxOf(execution, inputs, toleranceOf);
   const variance = new Float64Array(variables.length);
   const shift = new Float64Array(variables.length);
   const bend = new Float64Array(variables.length);
@@ -184,23 +223,4 @@ function movesWith(execution: Execution, at: number, moves: Uint8Array): boolean
   return execution.steps[at]!.equations.some((equation) =>
     equations[equation]!.variables.some((variable) => moves[variable] === 1),
   );
-}
-
-function inputsOf(
-  solution: Solution,
-  variables: readonly number[],
-  cone: readonly number[],
-): Set<number> {
-  const found = new Set<number>();
-  const see = (variable: number): void => {
-    if (hasTolerance(solution.system.variables[variable]!.given)) found.add(variable);
-  };
-  variables.forEach(see);
-  const { steps } = executionOf(solution);
-  for (const at of cone) {
-    for (const equation of steps[at]!.equations) {
-      solution.system.equations[equation]!.variables.forEach(see);
-    }
-  }
-  return found;
 }

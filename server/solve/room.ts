@@ -1,18 +1,38 @@
 /**
- * How much of a gap the givens' roundings and tolerances can explain.
+ * Whether a gap is explained: whether what the givens stand for (all that rounds to a written number,
+ * all that its tolerance takes in) can bring it to nothing.
  *
  * Must not know: what the gap means.
  */
-import type { Sweep } from "./adjoint";
-import type { Network } from "./network";
+import { comesToNothing } from "./bounds";
+import type { Execution } from "./execution";
+import type { Expression } from "./expression";
+import type { Budget, EquationForm, GivenNumber, Quantity } from "./system";
 
-/** All givens at their worst, by their sensitivities. */
-export function roomFor(network: Network, sweep: Sweep): number {
-  let room = 0;
-  for (const [variable, sensitivity] of sweep.byGiven) {
-    const { given } = network.system.variables[variable]!;
-    if (given === undefined) continue;
-    room += Math.abs(sensitivity) * (given.rounding + (given.high - given.low) / 2);
+/** `gap`: what the rest comes to as it was solved; `nearest`: how near to 0 it can come. */
+export function roomToNothing(
+  execution: Execution,
+  rest: Quantity,
+  gap: number,
+  budget?: Budget,
+): ReturnType<typeof comesToNothing> {
+  return comesToNothing(execution, rest, gap, limitsOf, budget);
+}
+
+/** A given stands for what rounds to it, and for what its tolerance takes in. */
+function limitsOf({ low, high, rounding }: GivenNumber): readonly [number, number] | undefined {
+  return high > low || rounding > 0 ? [low - rounding, high + rounding] : undefined;
+}
+
+const differences = new WeakMap<EquationForm, Expression>();
+
+/** Left minus right of an equation; the same expression for all of one form, so that its tape is kept. */
+export function leftMinusRight({ network }: Execution, equation: number): Quantity {
+  const { form, variables } = network.system.equations[equation]!;
+  let expression = differences.get(form);
+  if (expression === undefined) {
+    expression = { op: "subtract", left: form.left, right: form.right };
+    differences.set(form, expression);
   }
-  return room;
+  return { expression, variables };
 }

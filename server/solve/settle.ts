@@ -11,7 +11,7 @@ import { type Execution, newMemory, runSteps, type Stumble } from "./execution";
 import { magnitude, residual } from "./form";
 import { byRankAndName, connectedEquations, type Network } from "./network";
 import { type Layout, layOut, NO_STEP, type Step } from "./plan";
-import { roomFor } from "./room";
+import { leftMinusRight, roomToNothing } from "./room";
 import type { Failure } from "./system";
 
 /** Each round leaves out at least one more equation; beside as many rounds as there are, so many. */
@@ -191,8 +191,13 @@ function softUnderChecks(execution: Execution, excluded: ReadonlySet<number>): n
     const gap = Math.abs(residual(facts, values, variables));
     const size = CLOSE * magnitude(facts);
     if (!(gap > size)) continue;
+    const room = roomToNothing(
+      execution,
+      leftMinusRight(execution, equation),
+      residual(facts, values, variables),
+    );
+    if (room.answer === "does" || room.nearest <= size) continue;
     const sweep = sweepBack(execution, variables, [...gradientAt(execution, equation)]);
-    if (gap <= roomFor(network, sweep) + size) continue;
     const soft = [...sweep.byEquation.keys()].filter(
       (other) => equations[other]!.rank !== "relation" && !excluded.has(other),
     );

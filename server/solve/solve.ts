@@ -184,7 +184,11 @@ export interface Redone {
 export function solutionOf(execution: Execution, overlay: Redone | undefined): Solution {
   const { system } = execution.network;
   const stale = (equation: number): boolean => overlay?.redone.has(equation) ?? true;
-  const found = checkLeftovers(execution, execution.checks.filter(stale));
+  const found = checkLeftovers(
+    execution,
+    execution.checks.filter(stale),
+    overlay?.redone ?? system.equations.keys(),
+  );
   const keptConflicts = overlay?.base.conflicts.filter((c) => !stale(c.equation)) ?? [];
   const keptRedundant = overlay?.base.redundant.filter((equation) => !stale(equation)) ?? [];
   const order = (one: number, other: number): number => {

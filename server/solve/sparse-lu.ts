@@ -8,19 +8,11 @@
  *
  * Must not know: equations, variables, systems.
  */
+import type { LinearSolver } from "./linear";
+
 export interface SparseRow {
   readonly columns: readonly number[];
   readonly entries: readonly number[];
-}
-
-/** What a factored matrix can be asked. */
-export interface LinearSolver {
-  /** The smallest pivot's magnitude; 0 where the matrix has no inverse. */
-  readonly smallestPivot: number;
-  /** x of A x = b, in a new array. */
-  solve(right: ArrayLike<number>): Float64Array;
-  /** x of Aᵀ x = b, in a new array. */
-  solveTransposed(right: ArrayLike<number>): Float64Array;
 }
 
 /** Rows looked at for a pivot. */

@@ -12,6 +12,7 @@
  * Must not know: claims.
  */
 import { type Bound, boundsOf, Trial } from "./bounds";
+import { executionOf } from "./execution";
 import { likelyOf } from "./likely";
 import type { Reach } from "./range-pass";
 import { passFor, reachOf } from "./ranges";
@@ -82,7 +83,7 @@ function contributorsOf(
 ): Spread["contributors"] {
   const { variables } = solution.system;
   const { inputs } = passFor(solution, quantity.variables);
-  const trial = new Trial(solution, quantity, inputs);
+  const trial = new Trial(executionOf(solution), quantity, inputs);
   const placeOf = new Map(inputs.map((variable, place) => [variable, place]));
   const sweep = sweepOf(solution, quantity);
   const nominal = Float64Array.from(inputs, (variable) => variables[variable]!.given!.value);

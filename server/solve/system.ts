@@ -129,6 +129,8 @@ export interface Conflict {
     /** The value it would need, all others kept; undefined where none in range does. */
     readonly needed?: number;
   }[];
+  /** Whether it is proved that nothing the givens stand for makes them agree, or none was found. */
+  readonly known: "proved" | "found";
   /** Left minus right of `equation`, in the unit of that equation. */
   readonly gap: number;
   /** How much of the gap roundings and tolerances could explain. */

@@ -1,0 +1,94 @@
+/**
+ * Contradictions: the sets named against every subset tried by hand, and room judged against the
+ * tolerances' true ends.
+ */
+import { describe, expect, test } from "vitest";
+import { solve } from "../../server/solve/solve";
+import type { GivenNumber, System } from "../../server/solve/system";
+import { add, call, mul, SystemBuilder, sub, within } from "./build";
+
+const namesOf = ({ system, conflicts }: ReturnType<typeof solve>): readonly string[][] =>
+  conflicts.map(({ givens }) => givens.map(({ variable }) => system.variables[variable]!.name));
+
+/** Whether a system contradicts itself with only some of its givens. */
+function clashes(system: System, held: ReadonlySet<string>): boolean {
+  const variables = system.variables.map(({ given, ...rest }) =>
+    given !== undefined && held.has(rest.name) ? { ...rest, given } : rest,
+  );
+  return solve({ variables, equations: system.equations }).conflicts.length > 0;
+}
+
+describe("minimal sets", () => {
+  const chain = (givens: Readonly<Record<string, number>>): System =>
+    new SystemBuilder()
+      .given(givens)
+      .equation("left", "left.face", add("left.half", "standoff"))
+      .equation("right", "right.face", add("right.half", "standoff"))
+      .equation("housing", "housing", add("left.half", "right.half"))
+      .equation("mount", "mount", add("left.face", "right.face"))
+      .equation("track", "track", add("mount", mul(2, "spacer")))
+      .system();
+
+  for (const [title, givens] of [
+    ["a width given three ways", { housing: 50, standoff: 2, mount: 55 }],
+    ["with more beside it", { housing: 50, standoff: 2, mount: 55, spacer: 1 }],
+    ["through the spacer", { housing: 50, standoff: 2, track: 60, spacer: 1 }],
+    ["halves against the whole", { "left.half": 24, "right.half": 25, housing: 50, standoff: 2 }],
+  ] as const) {
+    test(title, () => {
+      const system = chain(givens);
+      for (const set of namesOf(solve(system))) {
+        expect(clashes(system, new Set(set))).toBe(true);
+        for (const name of set) {
+          expect(clashes(system, new Set(set.filter((other) => other !== name)))).toBe(false);
+        }
+      }
+      expect(namesOf(solve(system)).length).toBeGreaterThan(0);
+    });
+  }
+
+  test("a given that is flat where it stands is a party too", () => {
+    const system = new SystemBuilder()
+      .given({ a: 12, b: 5, y: 10 })
+      .equation("greater", "y", call("max", "a", "b"))
+      .system();
+    expect(namesOf(solve(system))).toEqual([["a", "y"]]);
+    const flat = new SystemBuilder()
+      .given({ a: 5, y: 3, k: 1 })
+      .equation("square", "y", mul(sub("a", 5), sub("a", "k"), "k"))
+      .system();
+    expect(namesOf(solve(flat))[0]).toContain("a");
+  });
+});
+
+describe("room", () => {
+  const judged = (square: GivenNumber, value: number) => {
+    const builder = new SystemBuilder().given({ x: square, y: value });
+    builder.equation("e", "y", mul("x", "x"));
+    return solve(builder.system()).conflicts.length;
+  };
+
+  test("of a lopsided tolerance counts on its own side", () => {
+    const lopsided = (value: number) => {
+      const builder = new SystemBuilder().given({ x: within(2, 0, 0.2), y: value });
+      builder.equation("e", "y", "x");
+      return solve(builder.system()).conflicts.length;
+    };
+    expect([lopsided(2.15), lopsided(1.85)]).toEqual([0, 1]);
+  });
+
+  test("of a curved one goes as far as it goes", () => {
+    // x = 0 ± 1: x² comes to anything from 0 to 1.
+    expect([
+      judged(within(0, 1), 0.9),
+      judged(within(0, 1), 1.1),
+      judged(within(0, 1), -0.1),
+    ]).toEqual([0, 1, 1]);
+  });
+
+  test("a contradiction says whether it is proved", () => {
+    const builder = new SystemBuilder().given({ x: within(0, 1), y: 1.5 });
+    builder.equation("e", "y", mul("x", "x"));
+    expect(solve(builder.system()).conflicts[0]!.known).toBe("proved");
+  });
+});

@@ -1,0 +1,85 @@
+/** A sparse factorisation against full ones of an algebra library, and large blocks against their answers. */
+import { lusolve } from "mathjs";
+import { describe, expect, test } from "vitest";
+import { solve } from "../../server/solve/solve";
+import { factorSparse } from "../../server/solve/sparse-lu";
+import { add, mul, SystemBuilder, sub, valueNamed } from "./build";
+
+function randoms(seed: number): () => number {
+  let state = seed;
+  return () => {
+    state = (state * 48271) % 2147483647;
+    return state / 2147483647;
+  };
+}
+
+describe("factors", () => {
+  test("agree with an algebra library, transposed too", () => {
+    const random = randoms(5);
+    for (let round = 0; round < 12; round++) {
+      const size = 5 + round * 4;
+      const full = Array.from({ length: size }, () => new Array<number>(size).fill(0));
+      for (let i = 0; i < size; i++) {
+        for (let k = 0; k < 4; k++) full[i]![Math.floor(random() * size)] = random() * 2 - 1;
+        full[i]![(i * 7 + 3) % size] = 1.5;
+      }
+      const rows = full.map((row) => {
+        const columns = [...row.keys()].filter((j) => row[j] !== 0);
+        return { columns, entries: columns.map((j) => row[j]!) };
+      });
+      const right = Array.from({ length: size }, () => random());
+      const solver = factorSparse(rows);
+      if (!(solver.smallestPivot > 1e-6)) continue;
+      const plain = (matrix: number[][]): number[] =>
+        (lusolve(matrix, right) as number[][]).map(([x]) => x!);
+      const turned = full.map((_, j) => full.map((row) => row[j]!));
+      plain(full).forEach((x, i) => {
+        expect(solver.solve(right)[i]).toBeCloseTo(x, 8);
+      });
+      plain(turned).forEach((x, i) => {
+        expect(solver.solveTransposed(right)[i]).toBeCloseTo(x, 8);
+      });
+    }
+  });
+
+  test("a matrix without an inverse has none", () => {
+    const row = { columns: [0, 1], entries: [1, 2] };
+    expect(factorSparse([row, row]).smallestPivot).toBeLessThan(1e-12);
+  });
+});
+
+describe("large blocks", () => {
+  test("a ladder of four thousand rungs", () => {
+    // Each rung is the mean of its neighbours, the ends given: a straight line.
+    const builder = new SystemBuilder().given({ r0: 0, r4001: 4001 });
+    for (let i = 1; i <= 4000; i++) {
+      builder.equation(`e${i}`, mul(2, `r${i}`), add(`r${i - 1}`, `r${i + 1}`));
+    }
+    const before = performance.now();
+    const solution = solve(builder.system());
+    expect(performance.now() - before).toBeLessThan(4000);
+    for (const i of [1, 1999, 4000]) expect(valueNamed(solution, `r${i}`)).toBeCloseTo(i, 6);
+  });
+
+  test("a grid of thirty by thirty, bent a little", () => {
+    const side = 30;
+    const name = (i: number, j: number): string => `g${i}.${j}`;
+    const builder = new SystemBuilder();
+    for (let i = 0; i <= side + 1; i++) {
+      for (let j = 0; j <= side + 1; j++) {
+        const inside = i > 0 && j > 0 && i <= side && j <= side;
+        if (!inside) builder.given({ [name(i, j)]: 1 });
+        else {
+          builder.equation(
+            `e${i}.${j}`,
+            add(mul(4, name(i, j)), mul(0.01, name(i, j), name(i, j), name(i, j))),
+            sub(add(name(i - 1, j), name(i + 1, j), name(i, j - 1), name(i, j + 1)), -0.01),
+          );
+        }
+      }
+    }
+    // 1 everywhere: 4 + 0.01 = 4 + 0.01.
+    const solution = solve(builder.system());
+    expect(valueNamed(solution, name(15, 15))).toBeCloseTo(1, 9);
+  });
+});
