@@ -8,8 +8,6 @@
  *
  * Must not know: claims, wording.
  */
-import { coneOf } from "./adjoint";
-import { evaluate } from "./evaluate";
 import { type Execution, executionOf } from "./execution";
 import type { Expression } from "./expression";
 import type { Box, RangePass, Reach } from "./range-pass";
@@ -22,10 +20,10 @@ import {
   rangesOver,
   reachOf,
 } from "./ranges";
-import { carryOut, prepare, type ReplayStep } from "./replay";
 import { quantityValue } from "./sensitivity";
 import type { Budget, Quantity, Solution } from "./system";
 import { type Tape, tapeOf } from "./tape";
+import { Trial } from "./trial";
 
 /** One end of what a quantity can come to. */
 export interface Bound {
@@ -475,31 +473,4 @@ function boxAbout({ low, high }: Part, nominal: Float64Array): Box {
     return nominal[at]! >= from && nominal[at]! <= to ? nominal[at]! : (from + to) / 2;
   });
   return { low, high, middle };
-}
-
-/** A quantity at other places of some givens, along the plan that stands. */
-export class Trial {
-  private readonly steps: readonly ReplayStep[];
-  private readonly values: Float64Array;
-  private readonly tape: Tape;
-
-  constructor(
-    private readonly execution: Execution,
-    private readonly quantity: Quantity,
-    private readonly inputs: readonly number[],
-  ) {
-    this.steps = coneOf(execution, quantity.variables).map((at) =>
-      prepare(execution, execution.steps[at]!),
-    );
-    this.values = execution.values.slice();
-    this.tape = tapeOf(quantity.expression);
-  }
-
-  /** NaN where it has no value there. */
-  at(places: ArrayLike<number>): number {
-    const { values, inputs, execution } = this;
-    for (let i = 0; i < inputs.length; i++) values[inputs[i]!] = places[i]!;
-    for (const step of this.steps) carryOut(step, values, execution.values);
-    return evaluate(this.tape, values, this.quantity.variables);
-  }
 }

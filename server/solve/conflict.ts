@@ -5,7 +5,6 @@
  * Must not know: names beyond ordering, wording.
  */
 import { type Sweep, sweepBack } from "./adjoint";
-import { Trial } from "./bounds";
 import { differentiate } from "./differentiate";
 import { CLOSE, evaluate } from "./evaluate";
 import type { Execution } from "./execution";
@@ -26,6 +25,7 @@ import {
   type Variable,
 } from "./system";
 import { tapeOf } from "./tape";
+import { Trial } from "./trial";
 
 export interface Leftovers {
   readonly conflicts: readonly Conflict[];

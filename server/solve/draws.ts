@@ -87,6 +87,16 @@ function normal(share: number): number {
   return (low + within - POINTS) / POINTS;
 }
 
+/** Share of normal draws below a place between −1 and 1, which are three standard deviations. */
+export function normalShareBelow(place: number): number {
+  cumulated ??= cumulatedNormal();
+  const at = Math.min(2 * POINTS, Math.max(0, (place + 1) * POINTS));
+  const below = Math.floor(at);
+  const from = cumulated[below]!;
+  const to = cumulated[Math.min(2 * POINTS, below + 1)]!;
+  return (from + (at - below) * (to - from)) / cumulated[2 * POINTS]!;
+}
+
 /** The bell curve's area up to each of many points from −3 to 3 standard deviations (trapezoids). */
 function cumulatedNormal(): Float64Array {
   const areas = new Float64Array(2 * POINTS + 1);

@@ -8,12 +8,13 @@
  *
  * Must not know: claims, wording.
  */
-import { Trial } from "./bounds";
-import { DRAWS, drawsOf, LIKELY } from "./draws";
+import { DRAWS, drawsOf, LIKELY, normalShareBelow } from "./draws";
 import { executionOf } from "./execution";
 import type { Reach } from "./range-pass";
-import { passFor, rangesOver, straightSpread } from "./ranges";
+import { passFor, rangesOver, reachOf, straightSpread } from "./ranges";
+import { quantityValue } from "./sensitivity";
 import type { Quantity, Solution } from "./system";
+import { Trial } from "./trial";
 
 export interface Likely {
   readonly low: number;
@@ -32,22 +33,9 @@ export function likelyOf(
   value: number,
   reach: Reach,
 ): Likely {
-  const { inputs } = rangesOver(solution);
-  const { variance, shift, bend } = straightSpread(solution, inputs, reach.row);
-  const rss = Math.sqrt(variance);
-  const normal = [...reach.row.at].every((at) => {
-    const { distribution } = solution.system.variables[inputs[at]!]!.given!;
-    return distribution === undefined || distribution === "normal";
-  });
-  if (normal && !reach.partial && bend <= STRAIGHT * rss) {
-    return { low: value + shift - rss, high: value + shift + rss, draws: 0 };
-  }
-  if (
-    reach.loose &&
-    normal &&
-    reach.row.at.every((_, k) => reach.row.low[k] === reach.row.high[k])
-  ) {
-    // A large block, followed along its straight lines.
+  const straight = alongLines(solution, reach);
+  if (straight !== undefined) {
+    const { rss, shift } = straight;
     return { low: value + shift - rss, high: value + shift + rss, draws: 0 };
   }
   const sorted = drawn(solution, quantity)
@@ -62,11 +50,31 @@ export function likelyOf(
   };
 }
 
+/** Root sum square and shift, where the formula is proved nearly straight and all givens are normal. */
+function alongLines(
+  solution: Solution,
+  reach: Reach,
+): { readonly rss: number; readonly shift: number } | undefined {
+  const { inputs } = rangesOver(solution);
+  const { row } = reach;
+  const normal = row.at.every((at) => {
+    const { distribution } = solution.system.variables[inputs[at]!]!.given!;
+    return distribution === undefined || distribution === "normal";
+  });
+  if (!normal || reach.partial) return undefined;
+  const { variance, shift, bend } = straightSpread(solution, inputs, row);
+  const rss = Math.sqrt(variance);
+  // A large block is followed along its straight lines only, and told so.
+  const lines = reach.loose && row.at.every((_, k) => row.low[k] === row.high[k]);
+  return bend <= STRAIGHT * rss || lines ? { rss, shift } : undefined;
+}
+
 /** How many builds in a hundred keep a quantity above a limit, with Wilson's interval of 95 %. */
 export interface Chance {
   readonly share: number;
   readonly low: number;
   readonly high: number;
+  /** Number of draws it was counted in; 0 where it follows from the straight formula's spread. */
   readonly draws: number;
 }
 
@@ -76,6 +84,13 @@ export function chanceAbove(
   limit: number,
   strict: boolean,
 ): Chance {
+  const value = quantityValue(solution, quantity);
+  const reach = reachOf(solution, quantity);
+  const straight = reach === undefined ? undefined : alongLines(solution, reach);
+  if (value !== undefined && straight !== undefined && straight.rss > 0) {
+    const share = 1 - normalShareBelow((limit - value - straight.shift) / straight.rss);
+    return { share, low: share, high: share, draws: 0 };
+  }
   const values = drawn(solution, quantity);
   let count = 0;
   // Where it has no value, nothing holds.

@@ -81,6 +81,9 @@ export function reachOf(solution: Solution, quantity: Quantity): Reach | undefin
 
 /** Along the mode that stands at the nominal. */
 function reachAlong(solution: Solution, quantity: Quantity): Reach | undefined {
+  if (!known.has(solution) && !solution.system.variables.some(({ given }) => hasTolerance(given))) {
+    return undefined;
+  }
   const ranges = rangesOver(solution);
   if (!quantity.variables.some((variable) => ranges.moves[variable] === 1)) return undefined;
   const tape = tapeOf(quantity.expression);

@@ -11,13 +11,14 @@
  *
  * Must not know: claims.
  */
-import { type Bound, boundsOf, Trial } from "./bounds";
+import { type Bound, boundsOf } from "./bounds";
 import { executionOf } from "./execution";
 import { likelyOf } from "./likely";
 import type { Reach } from "./range-pass";
 import { passFor, reachOf } from "./ranges";
 import { quantityValue, sweepOf } from "./sensitivity";
 import type { Budget, Quantity, Solution, Spread, SpreadEnd } from "./system";
+import { Trial } from "./trial";
 
 /** Undefined where the quantity has no value. */
 export function spreadOf(

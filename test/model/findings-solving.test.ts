@@ -252,7 +252,7 @@ test("a check that fails within its tolerances", () => {
     golden(withPlate("plate p { width: 4 in ± 1/4 in height: 4 1/8 in ± 1/4 in }")),
   ).toMatchInlineSnapshot(`
     "2:1 warning plate/height \`plate p \`
-      p: holds as drawn, but is likely not to with these tolerances: the plate is high enough (height is 4 1/8 in, at least width = 4 in is wanted, tolerances take up to 1/2 in); it holds in about 86 % of builds (85 to 87)
+      p: holds as drawn, but is likely not to with these tolerances: the plate is high enough (height is 4 1/8 in, at least width = 4 in is wanted, tolerances take up to 1/2 in); it holds in about 86 % of builds
       hint cut a higher plate; it fails at p.height 3 7/8 in and p.width 4 1/4 in
       caution a low plate tips over"
   `);
@@ -519,5 +519,50 @@ test("amounts in two currencies", () => {
       b.price is in EUR, a.price in USD: a build is reckoned in one currency
       hint write all amounts in the same currency, at the rate you pay
       see 1:18 a.price is given here"
+  `);
+});
+
+test("two cases that both hold", () => {
+  expect(
+    golden(
+      withPlate(
+        'plate p { depth: ? }\nrelation "thick" when p.depth > 1 in: p.depth = 2 in\nrelation "thin" when p.depth <= 1 in: p.depth = 1/2 in',
+      ),
+      { only: "solve" },
+    ),
+  ).toMatchInlineSnapshot(`
+    "2:18 error solve/several-cases \`?\`
+      p.depth comes out differently in more than one case that holds: “thick” when p.depth > 1 in and “thin” when p.depth <= 1 in
+      hint give one more figure, so that only one of them is left, or let the conditions leave each other out"
+  `);
+});
+
+test("cases none of which holds", () => {
+  expect(
+    golden(
+      withPlate(
+        'plate p { depth: ? }\nrelation "thick" when p.depth > 1 in: p.depth = 1/2 in\nrelation "thin" when p.depth <= 1 in: p.depth = 2 in',
+      ),
+      { only: "solve" },
+    ),
+  ).toMatchInlineSnapshot(`
+    "2:18 error solve/no-case \`?\`
+      none of these cases holds: with each of them, what it says of p.depth is not so: “thick” when p.depth > 1 in and “thin” when p.depth <= 1 in
+      hint let the conditions take in every case, up to where the next one begins"
+  `);
+});
+
+test("figures together that have more than one answer", () => {
+  expect(
+    golden(
+      withPlate(
+        'plate p { width: ?   height: ?   surface: 12 in^2 }\nrelation "around": p.width + p.height = 7 in',
+      ),
+      { only: "solve" },
+    ),
+  ).toMatchInlineSnapshot(`
+    "2:18 error solve/several-answers \`?\`
+      p.height and p.width have more than one answer: p.height 3 in with p.width 4 in or p.height 4 in with p.width 3 in; these two are all there are
+      hint give one more figure, so that only one of them is left"
   `);
 });
