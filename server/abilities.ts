@@ -21,6 +21,9 @@ export function abilitiesOf(params: InitializeParams | undefined) {
     watching: workspace?.didChangeWatchedFiles?.dynamicRegistration === true,
     folders: workspace?.workspaceFolders === true,
     versionedEdits: workspace?.workspaceEdit?.documentChanges === true,
+    createsFiles:
+      workspace?.workspaceEdit?.documentChanges === true &&
+      workspace.workspaceEdit.resourceOperations?.includes("create") === true,
     snippets: textDocument?.completion?.completionItem?.snippetSupport === true,
     links: textDocument?.definition?.linkSupport === true,
     lateTooltips: textDocument?.inlayHint?.resolveSupport?.properties.includes("tooltip") === true,

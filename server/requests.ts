@@ -37,6 +37,7 @@ import { hover } from "./features/hover";
 import { hintTooltip, inlayHints, readHintData } from "./features/inlay-hints";
 import { pictureAnswer } from "./features/picture";
 import { quickFixes } from "./features/quick-fixes";
+import { recordActions } from "./features/record-step";
 import { highlights } from "./features/references";
 import { isRefusal, renameAt } from "./features/rename";
 import { selectionRanges } from "./features/selection-ranges";
@@ -139,10 +140,15 @@ const requests: readonly Request[] = [
           const read = await workspace.analysis(uri);
           if (read === undefined) return [];
           const { only, diagnostics } = context;
-          const actions = quickFixes(read.analysis, uri, range, {
+          const recorder = workspace.recorder(uri, read.settings);
+          const fixes = quickFixes(read.analysis, uri, range, {
             diagnostics,
             files: workspace.usableFiles(),
           });
+          const actions = [
+            ...fixes,
+            ...(recorder === undefined ? [] : recordActions(read.analysis, uri, range, recorder)),
+          ];
           if (only === undefined) return actions;
           const wanted = (kind = "") =>
             only.some((each) => kind === each || kind.startsWith(`${each}.`));

@@ -35,10 +35,16 @@ const checksShape = z.object({
   worst: level.catch("note"),
 });
 
+const logShape = z.object({
+  /** Whose name entries of the log carry; empty: who git says works here. */
+  name: z.string().catch(""),
+});
+
 const shape = z.object({
   display: displayShape.catch(() => displayShape.parse({})),
   hints: hintsShape.catch(() => hintsShape.parse({})),
   checks: checksShape.catch(() => checksShape.parse({})),
+  log: logShape.catch(() => logShape.parse({})),
 });
 
 export type Settings = z.infer<typeof shape>;

@@ -4,6 +4,7 @@
  *
  * Must not know: what is asked of them.
  */
+import { dirname } from "node:path";
 import {
   type Connection,
   type InitializeParams,
@@ -18,6 +19,9 @@ import type { Analysis } from "./analysis/analysis";
 import { type Library, libraryScheme } from "./analysis/library";
 import type { Log } from "./answering";
 import { Builds } from "./builds";
+import { pathOf } from "./disk/file-uri";
+import { gitPerson } from "./disk/git-person";
+import type { Recorder } from "./features/record-step";
 import { canonical, OpenFiles } from "./open-files";
 import { defaultSettings, readSettings, type Settings } from "./settings";
 
@@ -79,6 +83,28 @@ export class Workspace {
     const read = await this.analysis(uri);
     const offset = read?.analysis.sourceOf(uri)?.offsetAt(position);
     return read === undefined || offset === undefined ? undefined : { ...read, offset };
+  }
+
+  /** Who records work here, and on which day; nothing where nobody says who, or logs cannot be begun. */
+  recorder(uri: string, { log }: Settings): Recorder | undefined {
+    if (!this.client.createsFiles) return undefined;
+    const path = pathOf(uri);
+    const folder = path === undefined ? undefined : dirname(path);
+    const by = log.name.trim() || (folder === undefined ? undefined : this.personIn(folder));
+    if (by === undefined || by === "") return undefined;
+    const textOf = (each: string): string | undefined => {
+      const read = this.files.read(each, each);
+      return "text" in read ? read.text : undefined;
+    };
+    return { by, date: todayOf(new Date()), textOf };
+  }
+
+  private readonly people = new Map<string, string | undefined>();
+
+  /** Asked of git once for a folder. */
+  private personIn(folder: string): string | undefined {
+    if (!this.people.has(folder)) this.people.set(folder, gitPerson(folder));
+    return this.people.get(folder);
   }
 
   /** Every build and part in the workspace and among the open ones. */
@@ -148,6 +174,12 @@ export class Workspace {
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+/** The day it is here: `2026-04-04`. */
+function todayOf(now: Date): string {
+  const two = (part: number): string => String(part).padStart(2, "0");
+  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+}
 
 function folderUris(uris: readonly string[]): string[] {
   return uris.map((uri) => (uri.endsWith("/") ? uri : `${uri}/`));

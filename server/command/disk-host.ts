@@ -39,7 +39,11 @@ export class DiskHost implements FileHost {
 
   namesIn(folderUri: string, rootUri: string): readonly string[] {
     if (!mayReach(folderUri, rootUri, [uriOf(`${this.folder}/`)])) return [];
-    return namesIn(pathOf(folderUri));
+    const stoodIn = [...this.standIns.keys()].flatMap((uri) => {
+      const name = uri.startsWith(folderUri) ? uri.slice(folderUri.length) : "";
+      return name === "" || name.includes("/") ? [] : [decodeURIComponent(name)];
+    });
+    return [...new Set([...namesIn(pathOf(folderUri)), ...stoodIn])];
   }
 
   exists(uri: string): boolean {

@@ -13,6 +13,7 @@ import type { Analysis, AnalysisSettings } from "../analysis/analysis";
 import type { Library } from "../analysis/library";
 import { rootFolder } from "../disk/build-root";
 import { pathOf, uriOf } from "../disk/file-uri";
+import type { Reading } from "../disk/read-file";
 import { type DecodedText, decodeText } from "../disk/text-encoding";
 import { nearest } from "../model/spelling";
 import { analyserFor, tradeLibrary } from "../trade";
@@ -80,6 +81,16 @@ export class Session {
     const reading = this.analyserFor(path).host.look(uriOf(path));
     if ("problem" in reading) throw new CommandProblem(`cannot read ${written}: ${reading.why}`);
     return reading;
+  }
+
+  /** A file by its absolute path, as one that is to be written is looked at. */
+  lookAt(path: string): Reading {
+    return this.analyserFor(path).host.look(uriOf(path));
+  }
+
+  /** From here on builds see `text` in place of what the disk has at an absolute path. */
+  standIn(path: string, text: string): void {
+    this.analyserFor(path).host.standIn(uriOf(path), text);
   }
 
   /** Lets go of a build that will not be asked for again. */

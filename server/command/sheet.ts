@@ -6,6 +6,7 @@ import { packOf, sheetsHtml, sheetsMarkdown } from "../sheets";
 import { printWhole } from "./print";
 import { CommandProblem, exit } from "./problem";
 import type { Session, View } from "./session";
+import { todayOf } from "./today";
 
 export interface SheetOptions extends View {
   readonly format: "html" | "markdown" | "pdf";
@@ -22,7 +23,7 @@ export function sheet(file: string, options: SheetOptions, session: Session): nu
   const revision = gitRevision(session.pathOf(file));
   const pack = packOf(analysis, {
     file: name,
-    date: dateOf(session),
+    date: todayOf(session.world),
     paper: options.paper ?? (analysis.style.system === "inch" ? "letter" : "a4"),
     ...(revision === undefined ? {} : { revision }),
     ...(option === undefined ? {} : { option }),
@@ -37,16 +38,4 @@ export function sheet(file: string, options: SheetOptions, session: Session): nu
     if (problem !== undefined) throw new CommandProblem(`cannot write ${to}: ${problem.why}`);
   }
   return exit.clean;
-}
-
-// ───────────────────────────── helpers ─────────────────────────────
-
-/** `SOURCE_DATE_EPOCH` (reproducible-builds.org) sets the day where output has to stay the same. */
-function dateOf({ world }: Session): string {
-  const epoch = Number(world.environment.SOURCE_DATE_EPOCH);
-  const now = Number.isFinite(epoch) && epoch > 0 ? new Date(epoch * 1000) : new Date();
-  const two = (part: number): string => String(part).padStart(2, "0");
-  return Number.isFinite(epoch) && epoch > 0
-    ? now.toISOString().slice(0, 10)
-    : `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
 }

@@ -199,6 +199,51 @@ export const verbs: readonly Verb[] = [
     },
   }),
 
+  verb<{
+    in?: string;
+    by?: string;
+    date?: string;
+    at?: string;
+    with?: string;
+    torque?: string;
+    read: string[];
+    signed?: string;
+    remark?: string;
+    undo?: boolean;
+    anyway?: boolean;
+    dry?: boolean;
+  }>({
+    name: "log",
+    summary: "put on record that steps are done",
+    description:
+      "Puts on record that steps are done, in the log of whoever did them: joints, passes and torques are filled in from the plan, the entries are checked before they are written and only ever added. Without a step, a list of what can be done now.",
+    operands: [
+      { name: "steps", says: "by path, by the end of it, or by number in the plan", many: true },
+    ],
+    shared: "none",
+    options: [
+      { flags: "--in <file>", says: "The build; else the one of this folder that has steps." },
+      { flags: "--by <name>", says: "Who did it; else who git says works here." },
+      { flags: "--date <day>", says: "The day, such as 2026-04-04; else today." },
+      { flags: "--at <time>", says: "The time of day, such as 14:30." },
+      { flags: "--with <instrument>", says: "What it was measured or tightened with." },
+      { flags: "--torque <torque>", says: "What the nuts were brought to, where not as planned." },
+      { flags: "--read <readings...>", says: "What was measured: path=figure.", default: [] },
+      { flags: "--signed <name>", says: "Who looked at it and signed." },
+      { flags: "--remark <text>", says: "What is worth knowing later." },
+      { flags: "--undo", says: "Take the steps back, by a further entry." },
+      { flags: "--anyway", says: "Write it even where the build objects to it." },
+      { flags: "--dry", says: "Only print what would be written." },
+    ],
+    async run({ options, operands, session, palette }) {
+      const { in: file, by, date, at, torque, read, signed, remark } = options;
+      const { undo = false, anyway = false, dry = false } = options;
+      const { log } = await import("./log");
+      const all = { in: file, by, date, at, with: options.with, torque, read, signed, remark };
+      return log(operands, { ...all, undo, anyway, dry }, session, palette);
+    },
+  }),
+
   verb<{ format: "svg" | "dxf"; to?: string; overBuilt?: boolean }>({
     name: "draw",
     summary: "draw a part of a build to scale",

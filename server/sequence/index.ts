@@ -17,4 +17,5 @@ export type {
 export { orderFindings, sequenceOf } from "./sequence";
 export { groupedOrder, type Pattern, tighteningOrder } from "./tightening-order";
 export { FigureWriter, stateInWords } from "./wording";
+export { appended, blankFor, entriesFor, logNameOf } from "./write-entry";
 export { type PlanSettings, passInWords, writePlan } from "./write-plan";

@@ -220,7 +220,7 @@ export class Progress {
     const { step, entry } = act;
     for (const before of this.before(step)) {
       if (!this.wasDoneBy(before, entry)) continue;
-      const why = this.waiting.repeats(before, step, "last");
+      const why = this.waiting.repeats(before, step, "last", act.joint);
       const own = step.ownAfter.includes(before.index);
       if (why === undefined && !own) continue;
       const reason = why ?? this.waiting.why(before, step, act.joint);
@@ -240,7 +240,7 @@ export class Progress {
 
   /** What it stands on was done only afterwards. */
   private overtaken({ act, before, first }: Early): Again[] {
-    const why = this.waiting.repeats(before, act.step, "last");
+    const why = this.waiting.repeats(before, act.step, "last", act.joint);
     if (first === undefined || why === undefined) return [];
     return [{ act, before, why, because: "early", since: first }];
   }

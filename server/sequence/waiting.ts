@@ -53,7 +53,7 @@ export interface Waiting {
    * The reason for which `after` is open again when `before` is done again (`last`), or for which it
    * wants `before` done anew each time (`every`).
    */
-  repeats(before: Step, after: Step, repetition: "last" | "every"): Why | undefined;
+  repeats(before: Step, after: Step, repetition: "last" | "every", joint?: Joint): Why | undefined;
   /** The best reason there is: one that says why, then one that is about `joint`. */
   why(before: Step, after: Step, joint?: Joint): Why;
   /** Those of `steps` that none of the others waits for: the nearest of what has to come first. */
@@ -76,7 +76,8 @@ export function waitingOf(analysis: Analysis, plan: Plan): Waiting {
     broken: builder.broken,
     lacking: builder.lacking,
     why: (before, after, joint) => builder.why(before, after, joint),
-    repeats: (before, after, repetition) => builder.repeats(before, after, repetition),
+    repeats: (before, after, repetition, joint) =>
+      builder.repeats(before, after, repetition, joint),
     nearest: (steps) => {
       const behind = new Set(steps.flatMap((step) => [...builder.graph.ancestors(step.index)]));
       return steps.filter((step) => !behind.has(step.index));
@@ -209,13 +210,14 @@ class Builder {
     );
   }
 
-  repeats(before: Step, after: Step, repetition: "last" | "every"): Why | undefined {
+  /** Of a joint's own reasons only those of `joint`, where one is asked about. */
+  repeats(before: Step, after: Step, repetition: "last" | "every", joint?: Joint): Why | undefined {
     const reasons = this.reasons.get(`${before.index} ${after.index}`) ?? [];
-    return reasons.find((why) =>
-      why.is === "rule"
-        ? why.rule.node.repetition === repetition
-        : repetition === "last" && ["final", "climb", "recheck"].includes(why.is),
-    );
+    return reasons.find((why) => {
+      if (why.is === "rule") return why.rule.node.repetition === repetition;
+      const own = joint === undefined || !("joint" in why) || why.joint === joint;
+      return own && repetition === "last" && ["final", "climb", "recheck"].includes(why.is);
+    });
   }
 
   why(before: Step, after: Step, joint?: Joint): Why {

@@ -1,0 +1,214 @@
+/**
+ * `trammel log`: puts on record that steps are done, in the log of whoever did them. The entries are
+ * filled in from the plan, checked against the build before they are written, and only ever added.
+ */
+import { dirname, join } from "node:path";
+import { isLogName } from "../analysis/logs-beside";
+import { uriOf } from "../disk/file-uri";
+import { filesBelow } from "../disk/files-below";
+import { gitPerson } from "../disk/git-person";
+import { writeFile } from "../disk/write-file";
+import { nearest } from "../model/spelling";
+import { placedFindings } from "../report/placed-finding";
+import {
+  appended,
+  entriesFor,
+  logNameOf,
+  type PlannedStep,
+  type Sequence,
+  sequenceOf,
+  stateInWords,
+} from "../sequence";
+import { findingLines } from "./finding-text";
+import type { Palette } from "./palette";
+import { print, tell } from "./print";
+import { CommandProblem, exit } from "./problem";
+import type { OpenBuild, Session } from "./session";
+import { todayOf } from "./today";
+
+export interface LogOptions {
+  readonly in: string | undefined;
+  readonly by: string | undefined;
+  readonly date: string | undefined;
+  readonly at: string | undefined;
+  readonly with: string | undefined;
+  readonly torque: string | undefined;
+  readonly read: readonly string[];
+  readonly signed: string | undefined;
+  readonly remark: string | undefined;
+  readonly undo: boolean;
+  readonly anyway: boolean;
+  readonly dry: boolean;
+}
+
+/** They say what has to follow the entry, not that it is wrong. */
+const follows: ReadonlySet<string> = new Set([
+  "record/again",
+  "record/recheck-due",
+  "record/recheck-missing",
+]);
+
+export function log(
+  written: readonly string[],
+  options: LogOptions,
+  session: Session,
+  palette: Palette,
+): number {
+  const { world } = session;
+  const { file, build } = openPlan(options.in, session);
+  const sequence = sequenceOf(build.analysis);
+  if (written.length === 0) {
+    print(world, whatIsNext(sequence));
+    return exit.clean;
+  }
+  const steps = written.map((each) => stepCalled(each, sequence));
+  const by = options.by ?? gitPerson(dirname(session.pathOf(file)));
+  if (by === undefined)
+    throw new CommandProblem(
+      'say who did it: --by "name", or tell git: git config user.name "name"',
+    );
+  const lines = linesFor(steps, sequence, by, options, session);
+  const folder = dirname(session.pathOf(file));
+  const path = join(folder, logNameOf(by));
+  const before = session.lookAt(path);
+  const text = appended("text" in before ? before.text : undefined, baseOf(file), lines);
+  if (!("text" in before) && before.problem !== "missing")
+    throw new CommandProblem(`cannot read ${session.nameOf(uriOf(path))}: ${before.why}`);
+
+  const objections = newObjections(file, path, text, session);
+  print(world, lines);
+  if (objections.length > 0) {
+    print(world, ["", ...findingLines(objections, palette)]);
+    if (!options.anyway && objections.some(({ code }) => !follows.has(code))) {
+      tell(world, "nothing was written: mend it, or write it as it is with --anyway");
+      return exit.findings;
+    }
+  }
+  if (options.dry) return exit.clean;
+  const problem = writeFile(path, text, "text" in before ? { before } : {});
+  if (problem !== undefined)
+    throw new CommandProblem(`cannot write ${session.nameOf(uriOf(path))}: ${problem.why}`);
+  tell(world, `written to ${session.nameOf(uriOf(path))}`);
+  return exit.clean;
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+/** The build named, else the one of this folder that has steps. */
+function openPlan(
+  named: string | undefined,
+  session: Session,
+): { readonly file: string; readonly build: OpenBuild } {
+  if (named !== undefined) {
+    const build = session.open(named, {});
+    if (sequenceOf(build.analysis).steps.length === 0)
+      throw new CommandProblem(`there are no steps in ${named}`);
+    return { file: named, build };
+  }
+  const found = filesBelow(session.world.folder, { most: 200, deepest: 1 })
+    .filter((path) => !isLogName(baseOf(path)))
+    .map((path) => session.nameOf(uriOf(path)))
+    .flatMap((file) => {
+      const build = session.open(file, {});
+      return sequenceOf(build.analysis).steps.length === 0 ? [] : [{ file, build }];
+    });
+  // A file that another one takes in is a part of it.
+  const whole = found.filter(
+    ({ build }) =>
+      !found.some((other) => other.build !== build && other.build.analysis.files.has(build.uri)),
+  );
+  const [first, ...others] = whole;
+  if (first === undefined)
+    throw new CommandProblem("no build in this folder has steps: name it with --in build.trammel");
+  if (others.length > 0) {
+    const files = whole.map(({ file }) => file).join(", ");
+    throw new CommandProblem(`several builds here have steps (${files}): name one with --in`);
+  }
+  return first;
+}
+
+/** By its path, by the end of it, or by its number in the plan. */
+function stepCalled(written: string, { steps }: Sequence): PlannedStep {
+  const own = steps.filter(({ holdsSteps }) => !holdsSteps);
+  const numbered = /^\d+$/.test(written) ? own[Number(written) - 1] : undefined;
+  if (numbered !== undefined) return numbered;
+  const exact = own.find(({ path }) => path === written);
+  if (exact !== undefined) return exact;
+  const like = own.filter(({ path }) => path.endsWith(`.${written}`));
+  const [one, ...others] = like;
+  if (one !== undefined && others.length === 0) return one;
+  if (one !== undefined) {
+    const paths = like.map(({ path }) => path).join(", ");
+    throw new CommandProblem(`several steps are called ${written}: ${paths}`);
+  }
+  const near = nearest(
+    written,
+    own.flatMap(({ path }) => [path, path.split(".").pop() ?? path]),
+  );
+  const hint =
+    near === undefined ? "trammel log lists what can be done now" : `did you mean ${near}?`;
+  throw new CommandProblem(`there is no step ${written}: ${hint}`);
+}
+
+function linesFor(
+  steps: readonly PlannedStep[],
+  sequence: Sequence,
+  by: string,
+  options: LogOptions,
+  session: Session,
+): string[] {
+  const readings = new Map(
+    options.read.map((each) => {
+      const at = each.indexOf("=");
+      if (at <= 0) throw new CommandProblem(`write a reading as path=figure, not ${each}`);
+      return [each.slice(0, at).trim(), each.slice(at + 1).trim()] as const;
+    }),
+  );
+  const head = {
+    by,
+    date: options.date ?? todayOf(session.world),
+    ...(options.at === undefined ? {} : { at: options.at }),
+    ...(options.with === undefined ? {} : { with: options.with }),
+  };
+  return steps.flatMap((step) => {
+    const { lines, blanks } = entriesFor(sequence, step, head, { ...options, readings });
+    if (blanks.length > 0) {
+      const more = blanks.map((path) => `--read ${path}="…"`).join(" ");
+      throw new CommandProblem(`${step.path} measures ${blanks.join(", ")}: add ${more}`);
+    }
+    return lines;
+  });
+}
+
+/** What the build with the new entries objects to that it did not object to before. */
+function newObjections(file: string, path: string, text: string, session: Session) {
+  const spoken = (build: OpenBuild) =>
+    placedFindings(build.analysis, (uri) => session.nameOf(uri)).filter(
+      ({ severity }) => severity !== "note",
+    );
+  const before = new Set(
+    spoken(session.open(file, {})).map(({ code, message }) => `${code} ${message}`),
+  );
+  session.standIn(path, text);
+  return spoken(session.open(file, {})).filter(
+    ({ code, message }) => !before.has(`${code} ${message}`),
+  );
+}
+
+function whatIsNext({ steps }: Sequence): string[] {
+  const own = steps.filter(({ holdsSteps }) => !holdsSteps);
+  const lines = own.flatMap((step, index) =>
+    step.state === "ready" || step.state === "again"
+      ? [
+          `${String(index + 1).padStart(3)}  ${step.path}  ${step.title}${step.state === "again" ? `, ${stateInWords(step)}` : ""}`,
+        ]
+      : [],
+  );
+  return lines.length === 0
+    ? ["nothing can be put on record now"]
+    : ["what can be done now; put it on record with its name or number:", ...lines];
+}
+
+function baseOf(file: string): string {
+  return file.slice(Math.max(file.lastIndexOf("/"), file.lastIndexOf("\\")) + 1);
+}

@@ -1,0 +1,169 @@
+/**
+ * Putting a step on record from where it is written: an edit that adds the entries, filled in from
+ * the plan, at the end of the log of whoever works here; and a blank for a figure that a step asks
+ * for.
+ *
+ *     recordActions(analysis, uri, range, { by: "R. Calder", date: "2026-04-04" })
+ *
+ * Must not know: how answers travel, what day it is.
+ */
+import { type CodeAction, CodeActionKind, type Range } from "vscode-languageserver";
+import type { Analysis } from "../analysis/analysis";
+import { isLogName } from "../analysis/logs-beside";
+import {
+  appended,
+  blankFor,
+  entriesFor,
+  logNameOf,
+  type PlannedStep,
+  sequenceOf,
+  stateInWords,
+} from "../sequence";
+import { overlaps, rangeOf } from "./place";
+
+export interface Recorder {
+  readonly by: string;
+  /** `2026-04-04` */
+  readonly date: string;
+  /** Text of a file as the editor or the disk has it; nothing where there is none. */
+  textOf(uri: string): string | undefined;
+}
+
+/** More steps than this are not offered at one place. */
+const mostOffered = 4;
+const longestTitle = 60;
+
+export function recordActions(
+  analysis: Analysis,
+  uri: string,
+  range: Range,
+  recorder: Recorder,
+): CodeAction[] {
+  const sequence = sequenceOf(analysis);
+  const target = logOf(analysis, uri, recorder.by);
+  if (sequence.steps.length === 0 || target === undefined) return [];
+  const steps = stepsAt(analysis, uri, range);
+  const actions = steps.map((step): CodeAction => {
+    const { lines } = entriesFor(sequence, step, recorder);
+    const waits = step.state === "blocked" ? `, although it ${stateInWords(step)}` : "";
+    return {
+      title: clipped(`record “${step.title}” as done${waits}`),
+      kind: CodeActionKind.RefactorRewrite,
+      edit: editOf(target, lines, recorder),
+    };
+  });
+  const undone = steps.flatMap((step): CodeAction[] =>
+    step.state !== "done"
+      ? []
+      : [
+          {
+            title: clipped(`take back “${step.title}”`),
+            kind: CodeActionKind.RefactorRewrite,
+            edit: editOf(
+              target,
+              entriesFor(sequence, step, recorder, { undo: true }).lines,
+              recorder,
+            ),
+          },
+        ],
+  );
+  const asked = steps.flatMap((step) => step.measure.filter(({ measured }) => !measured));
+  const blanks = [...new Set(asked.map(({ path }) => path))].slice(0, mostOffered).map(
+    (path): CodeAction => ({
+      title: clipped(`record a reading of ${path}`),
+      kind: CodeActionKind.RefactorRewrite,
+      edit: editOf(target, [blankFor(path, recorder)], recorder),
+    }),
+  );
+  return [...actions, ...blanks, ...undone];
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+/** Steps written here, or named on these lines; inside a procedure those that can be done now. */
+function stepsAt(analysis: Analysis, uri: string, range: Range): PlannedStep[] {
+  const source = analysis.sourceOf(uri);
+  if (source === undefined) return [];
+  const { steps } = sequenceOf(analysis);
+  const first = source.offsetAt({ line: range.start.line, character: 0 });
+  const last = source.offsetAt({ line: range.end.line + 1, character: 0 });
+  const text = source.text.slice(first, Math.max(first, last));
+  const own = steps.filter(({ holdsSteps }) => !holdsSteps);
+  const named = own.filter(({ path }) => mentions(text, path));
+  if (named.length > 0) return named.slice(0, mostOffered);
+  const here = steps.filter(({ anchor }) => {
+    const place = anchor.uri === uri ? rangeOf(analysis, anchor) : undefined;
+    return place !== undefined && overlaps(place, range);
+  });
+  const leaves = here.filter(({ holdsSteps, within }) => !holdsSteps && within.length > 0);
+  const exact = leaves.filter(({ path }) => {
+    const place = rangeOf(
+      analysis,
+      steps.find((step) => step.path === path)?.anchor ?? here[0]!.anchor,
+    );
+    return place !== undefined && place.start.line >= range.start.line;
+  });
+  if (exact.length > 0 && exact.length <= mostOffered) return exact;
+  const whole = new Set(here.map(({ path }) => path));
+  const open = own.filter(
+    ({ state, path, within }) =>
+      (state === "ready" || state === "again") &&
+      (whole.has(path) || within.some((each) => whole.has(each))),
+  );
+  return open.slice(0, mostOffered);
+}
+
+function mentions(text: string, path: string): boolean {
+  const at = text.indexOf(path);
+  return at >= 0 && !/[\w.]/.test(text[at - 1] ?? " ") && !/\w/.test(text[at + path.length] ?? " ");
+}
+
+/** The log of a person beside the build, and what it uses. */
+function logOf(
+  analysis: Analysis,
+  uri: string,
+  by: string,
+): { readonly uri: string; readonly uses: string } | undefined {
+  if (!/^[a-z][a-z0-9+.-]*:\/\//i.test(uri)) return undefined;
+  const folder = analysis.rootUri.slice(0, analysis.rootUri.lastIndexOf("/") + 1);
+  const own = decodeURIComponent(analysis.rootUri.slice(folder.length));
+  const used = [...analysis.files.values()].flatMap(({ source }) =>
+    source.items.flatMap(({ node }) => (node.type === "use" ? [node.path.value] : [])),
+  );
+  const plan = isLogName(own) ? used.find((each) => !each.startsWith("library:")) : own;
+  return plan === undefined
+    ? undefined
+    : { uri: `${folder}${encodeURIComponent(logNameOf(by))}`, uses: plan };
+}
+
+function editOf(
+  target: { readonly uri: string; readonly uses: string },
+  lines: readonly string[],
+  recorder: Recorder,
+): CodeAction["edit"] {
+  const before = recorder.textOf(target.uri);
+  const after = appended(before, target.uses, lines);
+  const end = placeAtEnd(before ?? "");
+  const isNew = before === undefined || before.trim() === "";
+  const edit = isNew
+    ? { range: { start: { line: 0, character: 0 }, end }, newText: after }
+    : { range: { start: end, end }, newText: after.slice(before.length) };
+  const change = { textDocument: { uri: target.uri, version: null }, edits: [edit] };
+  return before === undefined
+    ? {
+        documentChanges: [
+          { kind: "create", uri: target.uri, options: { ignoreIfExists: true } },
+          change,
+        ],
+      }
+    : { documentChanges: [change] };
+}
+
+function placeAtEnd(text: string): Range["end"] {
+  const lines = text.split(/\r\n|\n|\r/);
+  return { line: lines.length - 1, character: lines[lines.length - 1]?.length ?? 0 };
+}
+
+function clipped(title: string): string {
+  return title.length <= longestTitle * 2 ? title : `${title.slice(0, longestTitle * 2 - 1)}…`;
+}

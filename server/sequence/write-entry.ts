@@ -1,0 +1,150 @@
+/**
+ * Entries for a log, filled in from the plan: what a step tightens with its passes and torques, what
+ * it checks again and measures, and that it is done. Each is a record on one line of its own.
+ *
+ *     entriesFor(sequence, step, { date: "2026-04-04", by: "R. Calder" }).lines
+ *       →   ['record 2026-04-04 by "R. Calder" { braking.shims.done: yes }']
+ *
+ * Must not know: files, terminals, editors.
+ */
+import type { PlannedJoint, PlannedStep, Sequence } from "./sequence";
+import { FigureWriter } from "./wording";
+
+export interface EntryHead {
+  /** `2026-04-04` */
+  readonly date: string;
+  readonly by: string;
+  /** `14:30` */
+  readonly at?: string;
+  /** The instrument or wrench, where it is not the one the plan names. */
+  readonly with?: string;
+}
+
+export interface EntryWishes {
+  /** Takes the step back. */
+  readonly undo?: boolean;
+  /** Readings by path as the step names it: `rear_housing.face_to_face` → `58 1/8 in`. */
+  readonly readings?: ReadonlyMap<string, string>;
+  /** What each joint was brought to, where it is not the torque of the plan. */
+  readonly torque?: string;
+  /** Who looked at it and signed. */
+  readonly signed?: string;
+  readonly remark?: string;
+}
+
+export interface Entries {
+  /** One record a line, in the order they are written. */
+  readonly lines: readonly string[];
+  /** Figures the step measures that nobody gave: they stand as `?`. */
+  readonly blanks: readonly string[];
+}
+
+export function entriesFor(
+  sequence: Sequence,
+  step: PlannedStep,
+  head: EntryHead,
+  wishes: EntryWishes = {},
+): Entries {
+  if (wishes.undo === true) {
+    return { lines: [line(head, `${step.path}.done: no`)], blanks: [] };
+  }
+  const writer = new FigureWriter(sequence.style);
+  const blanks = step.measure
+    .map(({ path }) => path)
+    .filter((path) => wishes.readings?.has(path) !== true);
+  const measured = step.measure.map(({ path }) =>
+    line(head, `${path}: ${wishes.readings?.get(path) ?? "?"}`),
+  );
+  const tightened = step.tighten.flatMap((joint) =>
+    tightenings(writer, step, joint, wishes).map(({ text, wrench }) =>
+      line({ ...head, with: head.with ?? wrench }, text),
+    ),
+  );
+  const rechecked = step.recheck.map((joint) =>
+    line({ ...head, with: head.with ?? joint.wrench }, `${joint.path}.rechecked: yes`),
+  );
+  const more = [
+    ...(wishes.signed === undefined ? [] : [`signed: ${quoted(wishes.signed)}`]),
+    ...(wishes.remark === undefined ? [] : [`remark: ${quoted(wishes.remark)}`]),
+  ];
+  const done =
+    more.length === 0
+      ? `${step.path}.done: yes`
+      : `${step.path} { done: yes  ${more.join("  ")} }`.replaceAll("  ", "   ");
+  return { lines: [...measured, ...tightened, ...rechecked, line(head, done)], blanks };
+}
+
+/** A blank for one figure that is asked for: `record … { rear.left.inner_limit: ? }`. */
+export function blankFor(path: string, head: EntryHead): string {
+  return line(head, `${path}: ?`);
+}
+
+/** `log-r-calder.trammel`: the log of one person. */
+export function logNameOf(by: string): string {
+  const plain = by
+    .normalize("NFKD")
+    .replace(/,.*$/, "")
+    .toLowerCase()
+    .replaceAll(/[^a-z0-9]+/g, "-")
+    .replaceAll(/^-+|-+$/g, "")
+    .slice(0, 40);
+  return plain === "" ? "log.trammel" : `log-${plain}.trammel`;
+}
+
+/** A log with entries put at its end; begun where there is none yet. */
+export function appended(log: string | undefined, uses: string, lines: readonly string[]): string {
+  const before = log === undefined || log.trim() === "" ? `use ${quoted(uses)}\n\n` : log;
+  const newline = before.includes("\r\n") ? "\r\n" : "\n";
+  const ended = /[\n\r]$/.test(before) ? before : `${before}${newline}`;
+  return `${ended}${lines.map((each) => `${each}${newline}`).join("")}`;
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+function tightenings(
+  writer: FigureWriter,
+  { tightenTo }: PlannedStep,
+  joint: PlannedJoint,
+  { torque: told }: EntryWishes,
+): { readonly text: string; readonly wrench: string | undefined }[] {
+  const whole = tightenTo >= 1 - 1e-9;
+  const passes = joint.passes.filter(
+    ({ share, circular, turn }) =>
+      share <= tightenTo + 1e-9 && (whole || (!circular && turn === undefined)),
+  );
+  if (passes.length === 0) {
+    const part = joint.torque === undefined ? undefined : joint.torque * tightenTo;
+    const text = `${joint.path} { tightened: ${told ?? writer.torque(part)} }`;
+    return [{ text, wrench: joint.wrench }];
+  }
+  return passes.map((pass, index) => {
+    const isLast = index === passes.length - 1;
+    const parts = [
+      pass.turn !== undefined
+        ? `turned: ${writer.figure(pass.turn, "angle")}`
+        : pass.torque === undefined
+          ? undefined
+          : `tightened: ${pass.share >= 1 - 1e-9 ? (told ?? writer.torque(pass.torque)) : writer.torque(pass.torque)}`,
+      joint.passes.length > 1 ? `pass: ${pass.number}` : undefined,
+      isLast && whole ? "held: yes" : undefined,
+    ];
+    const text = `${joint.path} { ${parts.filter((part) => part !== undefined).join("   ")} }`;
+    // A pass below the range of the wrench of the plan was done with another.
+    return { text, wrench: pass.withinWrench ? joint.wrench : undefined };
+  });
+}
+
+function line({ date, by, at, with: instrument }: EntryHead, members: string): string {
+  const clauses = [
+    date,
+    `by ${quoted(by)}`,
+    ...(at === undefined ? [] : [`at ${quoted(at)}`]),
+    ...(instrument === undefined ? [] : [`with ${quoted(instrument)}`]),
+  ];
+  return `record ${clauses.join(" ")} { ${members} }`;
+}
+
+function quoted(text: string): string {
+  const plain = text.replaceAll(/[\r\n\t]+/g, " ");
+  return `"${plain.replaceAll("\\", "\\\\").replaceAll('"', '\\"')}"`;
+}

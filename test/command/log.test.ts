@@ -1,0 +1,69 @@
+import { describe, expect, test } from "vitest";
+import { workshop } from "./workshop";
+
+const plan = `display { torque: lb-ft }
+housing tube { face_to_face: 58 in }
+joint studs "Studs" { count: 4  torque: 60 lb-ft  passes: [50 %, 100 %] }
+procedure job {
+  step look { measure: tube.face_to_face }
+  step tight "Tighten the studs" { after: look  tighten: studs }
+}
+`;
+const who = ["--by", "R. Calder", "--date", "2026-04-04"];
+const name = "log-r-calder.trammel";
+
+describe("log", () => {
+  test("lists what can be done now", async () => {
+    const { out } = await workshop({ "work.trammel": plan }).trammel("log");
+    expect(out).toBe(
+      "what can be done now; put it on record with its name or number:\n  1  job.look  look\n",
+    );
+  });
+
+  test("fills in joints and passes, asks for readings, and writes into one's own log", async () => {
+    const shop = workshop({ "work.trammel": plan });
+    const asked = await shop.trammel("log", "look", ...who);
+    expect(asked.code).toBe(2);
+    expect(asked.log).toContain('add --read tube.face_to_face="…"');
+    const look = await shop.trammel("log", "look", "--read", "tube.face_to_face=58 in", ...who);
+    expect([look.code, look.log]).toEqual([0, `written to ${name}\n`]);
+    expect((await shop.trammel("log", "2", ...who)).code).toBe(0);
+    expect(shop.read(name)).toBe(`use "work.trammel"
+
+record 2026-04-04 by "R. Calder" { tube.face_to_face: 58 in }
+record 2026-04-04 by "R. Calder" { job.look.done: yes }
+record 2026-04-04 by "R. Calder" { studs { tightened: 30 lb-ft   pass: 1 } }
+record 2026-04-04 by "R. Calder" { studs { tightened: 60 lb-ft   pass: 2 } }
+record 2026-04-04 by "R. Calder" { studs { tightened: 60 lb-ft   pass: 3   held: yes } }
+record 2026-04-04 by "R. Calder" { job.tight.done: yes }
+`);
+    expect((await shop.trammel("check", ".")).out).toBe("1 build, nothing to object to\n");
+    expect((await shop.trammel("plan", "work.trammel")).out).toContain("Everything is done.");
+    expect((await shop.trammel("format", "--check", name)).code).toBe(0);
+  });
+
+  test("what the build objects to is not written, unless it is wanted so", async () => {
+    const shop = workshop({ "work.trammel": plan });
+    const refused = await shop.trammel("log", "tight", ...who);
+    expect(refused.code).toBe(1);
+    expect(refused.out).toContain("record/before-prerequisite");
+    expect(() => shop.read(name)).toThrow();
+    const off = await shop.trammel("log", "tight", "--torque", "50 lb-ft", "--anyway", ...who);
+    expect(off.out).toContain("record/torque-off");
+    expect(shop.read(name)).toContain("tightened: 50 lb-ft");
+  });
+
+  test("a step is taken back by a further entry", async () => {
+    const log = `use "work.trammel"\nrecord 2026-04-03 by "R. Calder" { tube.face_to_face: 58 in }\nrecord 2026-04-03 by "R. Calder" { job.look.done: yes }\n`;
+    const shop = workshop({ "work.trammel": plan, [name]: log });
+    await shop.trammel("log", "look", "--undo", ...who);
+    expect(shop.read(name)).toBe(`${log}record 2026-04-04 by "R. Calder" { job.look.done: no }\n`);
+  });
+
+  test("a name that is none, or several, is told", async () => {
+    const shop = workshop({ "work.trammel": plan, "other.trammel": plan });
+    expect((await shop.trammel("log", "look", ...who)).log).toContain("name one with --in");
+    const wrong = await shop.trammel("log", "lok", "--in", "work.trammel", ...who);
+    expect(wrong.log).toContain("there is no step lok: did you mean look?");
+  });
+});

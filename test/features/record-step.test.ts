@@ -1,0 +1,112 @@
+/**
+ * Steps put on record from the editor: the text of the log after the edit.
+ */
+
+import { describe, expect, test } from "vitest";
+import type { CodeAction, TextDocumentEdit } from "vscode-languageserver";
+import { Analyser } from "../../server/analysis/analyser";
+import type { Analysis } from "../../server/analysis/analysis";
+import { memoryHost } from "../../server/analysis/host";
+import { loadLibrary } from "../../server/analysis/library";
+import { recordActions } from "../../server/features/record-step";
+import { libraryFiles } from "../../server/library-files";
+import { sequenceOf } from "../../server/sequence";
+
+const library = loadLibrary(libraryFiles());
+const uri = "file:///shop/work.trammel";
+const plan = `display { torque: lb-ft }
+housing tube { face_to_face: 58 in }
+joint studs "Studs" { count: 4  torque: 60 lb-ft  passes: [50 %, 100 %] }
+procedure job {
+  step look { measure: tube.face_to_face }
+  step tight "Tighten the studs" { after: look  tighten: studs }
+}
+`;
+
+function analysed(files: Readonly<Record<string, string>>): Analysis {
+  const texts = Object.entries(files).map(
+    ([name, text]) => [`file:///shop/${name}`, text] as const,
+  );
+  const analysis = new Analyser(memoryHost(new Map(texts)), library).analyse(uri);
+  if (analysis === undefined) throw new Error("the plan is there");
+  return analysis;
+}
+
+function offered(files: Readonly<Record<string, string>>, line: number): CodeAction[] {
+  const range = { start: { line, character: 4 }, end: { line, character: 4 } };
+  return recordActions(analysed(files), uri, range, {
+    by: "R. Calder",
+    date: "2026-04-04",
+    textOf: (each) => files[each.slice(each.lastIndexOf("/") + 1)],
+  });
+}
+
+/** The log of R. Calder after an action. */
+function written(files: Readonly<Record<string, string>>, action: CodeAction | undefined): string {
+  const changes = action?.edit?.documentChanges ?? [];
+  const change = changes.find((each): each is TextDocumentEdit => "edits" in each);
+  expect(change?.textDocument.uri).toBe("file:///shop/log-r-calder.trammel");
+  const before = files["log-r-calder.trammel"] ?? "";
+  expect(changes.length).toBe(before === "" ? 2 : 1);
+  const [edit] = change?.edits ?? [];
+  return before + (edit !== undefined && "newText" in edit ? edit.newText : "");
+}
+
+const passes = [
+  'record 2026-04-04 by "R. Calder" { studs { tightened: 30 lb-ft   pass: 1 } }',
+  'record 2026-04-04 by "R. Calder" { studs { tightened: 60 lb-ft   pass: 2 } }',
+  'record 2026-04-04 by "R. Calder" { studs { tightened: 60 lb-ft   pass: 3   held: yes } }',
+  'record 2026-04-04 by "R. Calder" { job.tight.done: yes }',
+];
+
+describe("on a step", () => {
+  test("its joint with all passes, begun in a log of one's own", () => {
+    const files = { "work.trammel": plan };
+    const [action] = offered(files, 5);
+    expect(action?.title).toBe("record “Tighten the studs” as done, although it waits for look");
+    const log = written(files, action);
+    expect(log).toBe(`use "work.trammel"\n\n${passes.join("\n")}\n`);
+    // What was written reads as what was meant.
+    const read = sequenceOf(analysed({ ...files, "log-r-calder.trammel": log }));
+    expect(read.joints[0]?.tightenedOn).toBe("2026-04-04");
+  });
+
+  test("added at the end of the log there is, and taken back by a further entry", () => {
+    const first = `use "work.trammel"\nrecord 2026-04-03 by "R. Calder" { tube.face_to_face: 58 in }\nrecord 2026-04-03 by "R. Calder" { job.look.done: yes }`;
+    const files = { "work.trammel": plan, "log-r-calder.trammel": first };
+    const log = written(files, offered(files, 5)[0]);
+    expect(log).toBe(`${first}\n${passes.join("\n")}\n`);
+    const { findings } = sequenceOf(analysed({ ...files, "log-r-calder.trammel": log }));
+    expect(findings.map(({ message }) => message)).toEqual([]);
+    const done = { ...files, "log-r-calder.trammel": log };
+    const undo = offered(done, 5).find(({ title }) => title.startsWith("take back"));
+    expect(written(done, undo).slice(log.length)).toBe(
+      'record 2026-04-04 by "R. Calder" { job.tight.done: no }\n',
+    );
+  });
+
+  test("a figure it asks for has a blank", () => {
+    const files = { "work.trammel": plan };
+    const titles = offered(files, 4).map(({ title }) => title);
+    expect(titles).toEqual(["record “look” as done", "record a reading of tube.face_to_face"]);
+    expect(written(files, offered(files, 4)[1])).toBe(
+      'use "work.trammel"\n\nrecord 2026-04-04 by "R. Calder" { tube.face_to_face: ? }\n',
+    );
+  });
+
+  test("at the procedure what can be done now is offered; elsewhere nothing", () => {
+    const files = { "work.trammel": plan };
+    expect(offered(files, 3).map(({ title }) => title)[0]).toBe("record “look” as done");
+    expect(offered(files, 1)).toEqual([]);
+  });
+
+  test("answers within 50 ms", () => {
+    const analysis = analysed({ "work.trammel": plan });
+    const range = { start: { line: 5, character: 4 }, end: { line: 5, character: 4 } };
+    const recorder = { by: "A", date: "2026-04-04", textOf: () => undefined };
+    recordActions(analysis, uri, range, recorder);
+    const started = performance.now();
+    recordActions(analysis, uri, range, recorder);
+    expect(performance.now() - started).toBeLessThan(50);
+  });
+});
