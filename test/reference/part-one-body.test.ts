@@ -96,6 +96,8 @@ describe("limits at several heights", () => {
           droop_travel: 4 in
           body_limit spring { side: inner  place: 24 in }
           body_limit frame { side: inner  at: bump  place: 24 in  height: 24 in }
+          body_limit high_lip { side: outer  at: bump  place: 37 in  height: 24 in }
+          body_limit low_rail { side: inner  at: bump  place: 24 in  height: 10 in }
           body_limit lip { side: outer  at: droop  place: 37 in  height: 20 in }
           body_limit floor { side: inner  place: 30 in  height: 40 in }
         }
@@ -111,23 +113,31 @@ describe("limits at several heights", () => {
     );
   });
 
-  test("in bump the tire leans inboard above its centre", () => {
-    const lean = ((24 * inch - (hub + 3 * inch)) * 3) / 62;
+  // Every place of the other wheel, in small steps: the tightest gap is the one that is told.
+  const tightest = (side: number, height: number, travel: number, place: number): number => {
+    let least = Number.POSITIVE_INFINITY;
+    for (let step = 0; step <= 700; step += 1) {
+      const other = -4 + (7 * step) / 700;
+      const lean = ((height * inch - (hub + travel * inch)) * (travel - other)) / 62;
+      const gap = side * (center - lean - place * inch) - width / 2;
+      least = Math.min(least, gap);
+    }
+    return least;
+  };
+
+  test("in bump the worst of both wheels up, one wheel up and full roll", () => {
     expect(build.figure("a.left.body.frame.wheel_height")).toBeCloseTo(hub + 3 * inch, 9);
-    expect(build.figure("a.left.body.frame.lean")).toBeCloseTo(lean, 9);
-    expect(build.figure("a.left.body.frame.gap")).toBeCloseTo(
-      center - lean - width / 2 - 24 * inch,
-      9,
-    );
+    expect(build.figure("a.left.body.frame.gap")).toBeCloseTo(tightest(1, 24, 3, 24), 9);
+    expect(build.figure("a.left.body.high_lip.gap")).toBeCloseTo(tightest(-1, 24, 3, 37), 9);
+    expect(build.figure("a.left.body.low_rail.gap")).toBeCloseTo(tightest(1, 10, 3, 24), 9);
   });
 
-  test("in droop it leans outboard above its centre", () => {
-    const lean = ((20 * inch - (hub - 4 * inch)) * -4) / 62;
-    expect(build.figure("a.left.body.lip.lean")).toBeCloseTo(lean, 9);
-    expect(build.figure("a.left.body.lip.gap")).toBeCloseTo(
-      37 * inch - center + lean - width / 2,
-      9,
-    );
+  test("both wheels up lean nothing: a fender lip above the wheel's centre is nearest then", () => {
+    expect(build.figure("a.left.body.high_lip.gap")).toBeCloseTo(37 * inch - center - width / 2, 9);
+  });
+
+  test("in droop too", () => {
+    expect(build.figure("a.left.body.lip.gap")).toBeCloseTo(tightest(-1, 20, -4, 37), 9);
   });
 
   test("a point above the tire is no limit beside it", () => {

@@ -253,13 +253,40 @@ describe("rolling", () => {
       axle a { tire: new_tire  fit { original: old_tire } }`);
     expect(build.figure("a.fit.diameter_change") / millimetre).toBeCloseTo(711 - 635, 9);
     expect(build.figure("a.fit.true_speed") / (mile / 3600)).toBeCloseTo((60 * 711) / 635, 9);
-    expect(build.figure("a.fit.speedometer_error")).toBeCloseTo(711 / 635 - 1, 12);
+    // Positive where it reads high (UN R39, 5.3: shown less true).
+    expect(build.figure("a.fit.speedometer_error")).toBeCloseTo(635 / 711 - 1, 12);
     expect(build.check("fit/speedometer").verdict.nominal).toBe("fails");
     const smaller = solved(`
       tire new_tire { size: 195/65R15 }
       tire old_tire { size: 275/60R15 }
       axle a { tire: new_tire  fit { original: old_tire } }`);
     expect(smaller.check("fit/speedometer").verdict.nominal).toBe("holds");
+    // 60 mph shown are 53.6 true: 6.4 mph high, 0.1 x 53.6 + 2.5 are allowed.
+    expect(smaller.check("fit/speedometer-high").verdict.nominal).toBe("holds");
+  });
+
+  test("another axle ratio changes what a speedometer driven by the driveshaft shows", () => {
+    const build = solved(`
+      tire new_tire { size: 195/65R15 }
+      carrier center { ratio: 4.1 }
+      axle a { tire: new_tire  carrier: center  fit { original: new_tire  original_ratio: 3.5 } }`);
+    expect(build.figure("a.fit.true_speed") / (mile / 3600)).toBeCloseTo((60 * 3.5) / 4.1, 9);
+    expect(build.figure("a.fit.speedometer_error")).toBeCloseTo(4.1 / 3.5 - 1, 12);
+    expect(build.check("fit/speedometer-high").verdict.nominal).toBe("fails");
+  });
+
+  test("a width measured on the rim goes before the size, once, and the difference is told", () => {
+    const build = (width: string) =>
+      solved(`
+      tire t { size: 275/60R15 }
+      wheel w { size: 15x9 }
+      axle a { tire: t  wheel: w  left { mounted_width: ${width} } }`);
+    expect(build("280 mm").figure("a.left.mounted_width")).toBeCloseTo(0.28, 12);
+    expect(build("280 mm").errors()).toEqual([]);
+    // 275 + 0.4 (228.6 - 203.2), UN R30, 6.1.1.1
+    expect(build("280 mm").figure("a.left.size_width")).toBeCloseTo(0.28516, 5);
+    expect(build("270 mm").check("fit/mounted-width", "a.left").verdict.nominal).toBe("fails");
+    expect(build("286 mm").check("fit/mounted-width", "a.left").verdict.nominal).toBe("holds");
   });
 });
 
