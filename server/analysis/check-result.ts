@@ -76,30 +76,58 @@ function judge({ reading }: CheckSource, claim: ModelClaim): Verdict {
 /** What was judged of a solution already: a line that only moved asks nothing new of it. */
 const verdicts = new WeakMap<Solution, (Claim & { readonly verdict: Verdict })[]>();
 
-type PlacedFit = Fit & { readonly figure: FigureId; readonly path: string; readonly shown: string };
+interface PlacedChange {
+  readonly figure: FigureId;
+  readonly path: string;
+  readonly shown: string;
+}
+
+type PlacedFit = Fit & PlacedChange & { readonly beside?: PlacedChange };
 
 function fits({ reading, writer }: CheckSource, claim: ModelClaim): PlacedFit[] {
   if (!claim.applies) return [];
   const solved = new Solved(reading, reading.cells.wholeFor(claim.figures));
   const increment = (index: number) => incrementOf(solved.figureAt(index), writer);
-  return fitFor(solved.solution, solved.local(claim), increment).flatMap((fit) => {
+  const own = solved.local(claim);
+  const { nominal, rss } = verdictOf(solved.solution, own);
+  // At the level that failed: what holds as drawn is to hold by its tolerances too.
+  const level = nominal === "fails" ? "nominal" : rss === "fails" ? "rss" : "worst";
+  return fitFor(solved.solution, own, increment, level).flatMap((fit) => {
     const variable = solved.figureAt(fit.variable);
     if (variable === undefined) return [];
     const shown = writer.like(variable, fit.value);
-    return { ...fit, figure: variable.id, path: variable.name, shown };
+    const second = fit.also === undefined ? undefined : solved.figureAt(fit.also.variable);
+    if (fit.also !== undefined && second === undefined) return [];
+    const also =
+      fit.also === undefined || second === undefined
+        ? {}
+        : {
+            beside: {
+              figure: second.id,
+              path: second.name,
+              shown: writer.like(second, fit.also.value),
+            },
+          };
+    return { ...fit, figure: variable.id, path: variable.name, shown, ...also };
   });
 }
 
 /** Changes of one figure each that would make a failing check hold. */
 export function fitFixes(source: CheckSource, claim: ModelClaim): Fix[] {
-  return fits(source, claim).flatMap(({ figure, path, shown }) => {
+  const edited = ({ figure, path, shown }: PlacedChange) => {
     const entry = source.reading.figure(figure)?.entry;
     const anchor = entry === undefined ? undefined : nominalAnchor(entry);
-    if (anchor === undefined) return [];
+    if (anchor === undefined) return undefined;
     const now = source.valueOf(figure);
     const was = now?.written ?? source.writer.value(now?.si, now?.measure);
-    const title = `make it fit: set ${path} to ${shown} (now ${was})`;
-    return [{ title, edits: [{ anchor, text: shown }] }];
+    return { words: `${path} to ${shown} (now ${was})`, edit: { anchor, text: shown } };
+  };
+  return fits(source, claim).flatMap((fit) => {
+    const changes = [fit, ...(fit.beside === undefined ? [] : [fit.beside])].map(edited);
+    if (changes.some((change) => change === undefined)) return [];
+    const whole = changes.flatMap((change) => change ?? []);
+    const title = `make it fit: set ${whole.map(({ words }) => words).join(" and ")}`;
+    return [{ title, edits: whole.map(({ edit }) => edit) }];
   });
 }
 

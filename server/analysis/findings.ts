@@ -365,6 +365,26 @@ export function unjudgedFindings(
   });
 }
 
+/** What is counted comes in whole ones: a figure that comes out between two of them is no answer. */
+export function notWholeFinding(
+  { path, si, measure, standing, anchor }: Value,
+  place: Anchor | undefined,
+): Finding | undefined {
+  const at = anchor ?? place;
+  if (measure?.whole !== true || si === undefined || at === undefined) return undefined;
+  if (standing !== "solved" && standing !== "assumed") return undefined;
+  const nearest = Math.round(si);
+  if (Math.abs(si - nearest) <= 1e-9 * Math.max(1, Math.abs(si))) return undefined;
+  const [below, above] = [Math.floor(si), Math.ceil(si)];
+  return {
+    code: "solve/not-whole",
+    severity: "error",
+    message: `${path} comes out at ${Number(si.toPrecision(6))}, and it is counted in whole ones`,
+    hint: `give ${below} or ${above}, and leave open what is to follow from it`,
+    anchor: at,
+  };
+}
+
 /** Amounts in two currencies cannot be added up: nobody says what one is worth in the other. */
 export function currencyFinding(priced: readonly ModelVariable[]): Finding | undefined {
   const [first] = priced;
@@ -381,11 +401,18 @@ export function currencyFinding(priced: readonly ModelVariable[]): Finding | und
 }
 
 /** `rear.mount_width is missing: give …, or … and …` */
-export function missingMessage(value: Value, needs: readonly (readonly Need[])[]): string {
+export function missingMessage(
+  value: Value,
+  needs: readonly (readonly Need[])[],
+  /** Whether some relation speaks of it. */
+  spokenOf: boolean,
+): string {
   const name = `${value.path} cannot be worked out yet`;
   if (needs.length === 0) {
     const advice = value.field.needs === undefined ? "" : `; ${value.field.needs}`;
-    return `${name}: nothing in the build leads to it${advice}`;
+    return spokenOf
+      ? `${name}: what leads to it is open as well, and no few figures more would settle it${advice}`
+      : `${name}: nothing in the build leads to it${advice}`;
   }
   const sets = needs
     .slice(0, 4)

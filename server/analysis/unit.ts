@@ -10,7 +10,7 @@ import { Binder } from "../model/binder";
 import { type Finding, Findings } from "../model/finding";
 import type { FigureId, ThingId } from "../model/ids";
 import type { Ask, ModelClaim, ModelVariable } from "../model/model";
-import type { Thing } from "../model/thing";
+import { anchorOfThing, type Thing } from "../model/thing";
 import { readWord } from "../model/words";
 import { missingFor } from "../solve";
 import type {
@@ -26,7 +26,13 @@ import type { BuildCell } from "./build-cells";
 import { checkResult, fitFixes } from "./check-result";
 import { curveResult } from "./curves";
 import { FigureValue } from "./figure-value";
-import { checkFinding, type FindingContext, missingMessage, unjudgedFindings } from "./findings";
+import {
+  checkFinding,
+  type FindingContext,
+  missingMessage,
+  notWholeFinding,
+  unjudgedFindings,
+} from "./findings";
 import type { PlacedRow, Reading } from "./reading";
 import { Solved } from "./reasons";
 import type { Writer } from "./wording";
@@ -147,11 +153,17 @@ export class Unit {
     const solved = new Solved(reading, cell);
     const seen = new Set<string>();
     const sets: Need[][] = [];
+    // What is asked for itself is no advice.
+    const asked = new Set(this.of.row.asks.map((ask) => ask.figure));
     for (const set of missingFor(cell.solution, index)) {
       const needs = new Map<string, Need>();
       for (const other of set) {
         const variable = solved.figureAt(other);
         if (variable === undefined) continue;
+        if (asked.has(variable.id)) {
+          needs.clear();
+          break;
+        }
         // A part of a designation is settled by writing the designation.
         const path =
           variable.part === undefined
@@ -174,10 +186,19 @@ export class Unit {
       const failure = failureOf(value);
       const message =
         failure === undefined
-          ? missingMessage(value, needs)
+          ? missingMessage(value, needs, this.isSpokenOf(value))
           : `${value.path} cannot be worked out yet: ${failure.message}`;
       return [{ path: value.path, message, needs, anchor }];
     });
+  }
+
+  /** Whether some equation of its cell speaks of a figure. */
+  private isSpokenOf({ path }: Value): boolean {
+    const ask = this.of.row.asks.find(({ figure }) => this.reading.figure(figure)?.name === path);
+    const cell = ask === undefined ? undefined : this.reading.cells.cellOf(ask.figure);
+    const index = ask === undefined ? undefined : cell?.placeOf(ask.figure);
+    if (cell === undefined || index === undefined) return false;
+    return cell.solution.system.equations.some(({ variables }) => variables.includes(index));
   }
 
   // ── words ──
@@ -257,6 +278,14 @@ export class Unit {
       const finding = checkFinding(check, claim, this.bench.levels, context);
       if (finding === undefined) continue;
       findings.add({ ...finding, furtherFixes: () => fitFixes(this, claim) });
+    }
+    for (const figure of row.figures) {
+      if (figure.thing.top !== row.thing?.id) continue;
+      if (this.reading.figure(figure)?.measure.whole !== true) continue;
+      const value = this.valueOf(figure);
+      const place = value === undefined ? undefined : anchorOfThing(value.thing);
+      const finding = value === undefined ? undefined : notWholeFinding(value, place);
+      if (finding !== undefined) findings.add(finding);
     }
     for (const finding of unjudgedFindings(this.checks, (check) => openIn.get(check) ?? []))
       findings.add(finding);

@@ -17,8 +17,8 @@ import {
   type OwnPass,
   passFor,
   passOver,
-  rangesOver,
   reachOf,
+  slopesOf,
 } from "./ranges";
 import { quantityValue } from "./sensitivity";
 import type { Budget, Quantity, Solution } from "./system";
@@ -56,18 +56,18 @@ export function boundsOf(
   const value = quantityValue(solution, quantity);
   const reach = value === undefined ? undefined : reachOf(solution, quantity);
   if (value === undefined || reach === undefined) return undefined;
-  const inner = innerOf(solution, reach);
+  const { innerLow, innerHigh } = reach.summary;
   const close = (outer: number, found: number): boolean =>
     Math.abs(outer - found) <= STRAIGHT * Math.abs(outer - value) + TINY * Math.abs(value);
   if (
     !reach.partial &&
     !reach.loose &&
-    close(reach.low, inner.low) &&
-    close(reach.high, inner.high)
+    close(reach.low, innerLow) &&
+    close(reach.high, innerHigh)
   ) {
     return {
-      least: plain(solution, reach, value, reach.low, inner.low, -1),
-      most: plain(solution, reach, value, reach.high, inner.high, 1),
+      least: plain(solution, quantity, reach, value, reach.low, innerLow, -1),
+      most: plain(solution, quantity, reach, value, reach.high, innerHigh, 1),
       partial: false,
     };
   }
@@ -93,8 +93,9 @@ export function staysAbove(
   if (value === undefined || reach === undefined) return undefined;
   const clear = strict ? reach.low > limit : reach.low >= limit;
   if (clear && !reach.partial && !reach.loose) {
-    const inner = innerOf(solution, reach);
-    return { answer: "surely", bound: plain(solution, reach, value, reach.low, inner.low, -1) };
+    const { innerLow } = reach.summary;
+    const bound = plain(solution, quantity, reach, value, reach.low, innerLow, -1);
+    return { answer: "surely", bound };
   }
   const search = searchOf(solution, quantity, value, reach, budget);
   return search.furthest(-1, { limit, strict });
@@ -156,33 +157,10 @@ const ENOUGH = 1e-3;
 const STRAIGHT = 1e-6;
 const TINY = 1e-12;
 
-/** Ends that are sure to be reached, by the mean value theorem at the worse corner of each. */
-function innerOf(
-  solution: Solution,
-  { row, middleLow, middleHigh }: Reach,
-): { readonly low: number; readonly high: number } {
-  const { inputs, box } = rangesOver(solution);
-  let low = middleHigh;
-  let high = middleLow;
-  for (let k = 0; k < row.at.length; k++) {
-    const at = row.at[k]!;
-    const up = box.high[at]! - box.middle[at]!;
-    const down = box.middle[at]! - box.low[at]!;
-    const rises = row.nominal[k]! >= 0;
-    // Along the corner's way the least slope is certain.
-    high += rises ? least(row.low[k]!, up) : least(-row.high[k]!, down);
-    low -= rises ? least(row.low[k]!, down) : least(-row.high[k]!, up);
-  }
-  return inputs.length === 0 ? { low: middleLow, high: middleHigh } : { low, high };
-}
-
-function least(slope: number, way: number): number {
-  return way === 0 ? 0 : slope * way;
-}
-
 function plain(
   solution: Solution,
-  { row }: Reach,
+  quantity: Quantity,
+  reach: Reach,
   value: number,
   outer: number,
   found: number,
@@ -195,7 +173,7 @@ function plain(
     outer: middle,
     found: same ? middle : found,
     get at() {
-      return cornerOf(solution, row, sign);
+      return cornerOf(solution, quantity, reach, sign);
     },
     loose: false,
   };
@@ -209,10 +187,11 @@ function isSame(outer: number, found: number, value: number): boolean {
 
 function cornerOf(
   solution: Solution,
-  row: Reach["row"],
+  quantity: Quantity,
+  reach: Reach,
   sign: 1 | -1,
 ): ReadonlyMap<number, number> {
-  const { inputs, box } = rangesOver(solution);
+  const { row, inputs, box } = slopesOf(solution, quantity, reach);
   const places = new Map<number, number>();
   row.at.forEach((at, k) => {
     if (row.nominal[k] === 0) return;

@@ -1,158 +1,338 @@
 /**
- * What to change so that a failing claim holds: for each given that may be changed, the nearest
- * workable value on the safe side, verified by solving again.
+ * What to change so that a failing claim holds: for each given that may be changed, and each figure
+ * that is only assumed, the nearest workable value on the safe side; where no single change will do,
+ * two together. Each is verified by solving again, and says which other claims it breaks.
+ *
+ * A change is looked for along the whole range of a figure, outward from where it stands, so that a
+ * flat spot or a bend on the way hides nothing.
  *
  * Must not know: wording, units.
  */
-
+import { coneOf } from "./adjoint";
 import { closeIn } from "./close-in";
-import { evaluate } from "./evaluate";
-import { highOf, lowOf } from "./execution";
-import { Replay } from "./replay";
-import { quantityValue, sensitivities } from "./sensitivity";
+import { executionOf, highOf, lowOf } from "./execution";
+import { quantityValue } from "./sensitivity";
 import { solveOverlay } from "./solve";
 import { spreadOf } from "./spread";
-import { type Claim, type Fit, type GivenNumber, mayChange, type Solution } from "./system";
-import { tapeOf } from "./tape";
+import type { Claim, Fit, GivenNumber, Quantity, Solution } from "./system";
+import { mayChange } from "./system";
+import { Trial } from "./trial";
 import { type Comparison, differenceOf, marginOf, verdictOf } from "./verdict";
 
-/** More givens than this are not tried; those with the gentlest change go first. */
+/** Which verdict of a claim is to hold. */
+export type FitLevel = "nominal" | "rss" | "worst";
+
+/** More figures than this are not tried; those that lead to the claim by the fewest steps go first. */
 const MOST = 40;
+/** Places looked at on each side of where a figure stands, ever further out. */
+const PLACES = 26;
+/** So many of the figures that move the margin are tried in pairs. */
+const PAIRED = 7;
 
 /**
- * One change per given that can mend the claim, gentlest first. `increments` names the step a
- * variable's values are made in; a variable without one is left alone, and so is a fact. With
- * `worst`, the claim has to hold in the worst case of the tolerances.
+ * One change for each figure that can mend the claim, gentlest first. `increments` names the step a
+ * variable's values are made in; a variable without one is left alone, and so is what its role says is
+ * not to be changed. `others`: claims that should go on holding.
  */
 export function fitFor(
   solution: Solution,
   claim: Claim,
   increments: (variable: number) => number | undefined,
-  level: "nominal" | "worst" = "nominal",
+  level: FitLevel = "nominal",
+  others: readonly Claim[] = [],
 ): Fit[] {
+  const wanted = wantedOf(solution, claim, level);
+  if (wanted === undefined) return [];
+  const leads = leadsOf(solution, wanted.quantity, increments);
+  const fits = leads.flatMap((lead) => {
+    const value = alone(solution, claim, wanted, lead, level);
+    return value === undefined ? [] : [fitOf(solution, [[lead, value]], others)];
+  });
+  const { variables } = solution.system;
+  const sorted = (list: Fit[]): Fit[] =>
+    list.sort(
+      (one, other) =>
+        one.breaks.length - other.breaks.length ||
+        one.effort - other.effort ||
+        (variables[one.variable]!.name < variables[other.variable]!.name ? -1 : 1),
+    );
+  return fits.length > 0
+    ? sorted(fits)
+    : sorted(pairs(solution, claim, wanted, leads, level, others));
+}
+
+interface Wanted {
+  readonly quantity: Quantity;
+  /** An equality is to be met, anything else to be passed. */
+  readonly exact: boolean;
+  /** What the level asks for beyond a margin of nothing, at the nominal. */
+  readonly reserve: number;
+}
+
+function wantedOf(solution: Solution, claim: Claim, level: FitLevel): Wanted | undefined {
   const equality = isEquality(claim) ? claim.condition : undefined;
   const quantity =
     equality === undefined
       ? marginOf(claim)
       : { expression: differenceOf(equality), variables: claim.variables };
-  if (quantity === undefined || verdictOf(solution, claim)[level] !== "fails") return [];
-  const margin = quantityValue(solution, quantity);
-  if (margin === undefined) return [];
-  const reserve =
-    level === "worst" && equality === undefined
-      ? (spreadOf(solution, quantity)?.worstBelow ?? 0)
-      : 0;
-  const lacking = margin - reserve;
-  const leads: Lead[] = [];
-  for (const [variable, sensitivity] of sensitivities(solution, quantity)) {
-    const { given, scale, role } = solution.system.variables[variable]!;
-    const increment = increments(variable);
-    if (given === undefined || !mayChange(role)) continue;
-    if (increment === undefined || !(increment > 0)) continue;
-    const guess = -lacking / sensitivity;
-    leads.push({ variable, given, increment, guess, effort: Math.abs(guess) / scale });
-  }
-  leads.sort((one, other) => one.effort - other.effort);
-  const replay = new Replay(solution, quantity.variables);
-  const tape = tapeOf(quantity.expression);
-  const fits: Fit[] = [];
-  for (const lead of leads.slice(0, MOST)) {
-    const marginAt = (value: number): number =>
-      evaluate(tape, replay.at([[lead.variable, value]]), quantity.variables) - reserve;
-    const threshold = nearestZero(solution, lead, lacking, marginAt);
-    if (threshold === undefined) continue;
-    const value = firstThatHolds(solution, claim, lead, threshold, level, equality !== undefined);
-    if (value === undefined) continue;
-    const { scale } = solution.system.variables[lead.variable]!;
-    const effort = Math.abs(value - lead.given.value) / scale;
-    fits.push({ variable: lead.variable, value, effort });
-  }
-  const { variables } = solution.system;
-  return fits.sort(
-    (one, other) =>
-      one.effort - other.effort ||
-      (variables[one.variable]!.name < variables[other.variable]!.name ? -1 : 1),
-  );
+  if (quantity === undefined || verdictOf(solution, claim)[level] !== "fails") return undefined;
+  if (quantityValue(solution, quantity) === undefined) return undefined;
+  const exact = equality !== undefined;
+  return { quantity, exact, reserve: exact ? 0 : reserveOf(solution, quantity, level) };
+}
+
+/** How much of the margin tolerances may take. */
+function reserveOf(solution: Solution, quantity: Quantity, level: FitLevel): number {
+  if (level === "nominal") return 0;
+  const spread = spreadOf(solution, quantity);
+  if (spread === undefined) return 0;
+  const reserve = level === "worst" ? spread.worstBelow : spread.rss - spread.shift;
+  return Number.isFinite(reserve) ? Math.max(0, reserve) : 0;
 }
 
 interface Lead {
   readonly variable: number;
-  readonly given: GivenNumber;
+  readonly value: number;
+  readonly given: GivenNumber | undefined;
   readonly increment: number;
-  /** Change that would do if everything were a straight line. */
-  readonly guess: number;
-  readonly effort: number;
+}
+
+/** Figures the margin rests on by structure: givens that may be changed, and what is only assumed. */
+function leadsOf(
+  solution: Solution,
+  quantity: Quantity,
+  increments: (variable: number) => number | undefined,
+): readonly Lead[] {
+  const { variables, equations } = solution.system;
+  const { steps } = executionOf(solution);
+  const seen = new Set<number>(quantity.variables);
+  for (const at of coneOf(executionOf(solution), quantity.variables).reverse()) {
+    for (const equation of steps[at]!.equations) {
+      for (const variable of equations[equation]!.variables) seen.add(variable);
+    }
+  }
+  const leads: Lead[] = [];
+  for (const variable of seen) {
+    const { given, role } = variables[variable]!;
+    const determination = solution.determinations[variable]!;
+    const assumed =
+      determination.how === "assumed" && equations[determination.equation]!.variables.length === 1;
+    if ((given === undefined && !assumed) || !mayChange(role)) continue;
+    const increment = increments(variable);
+    if (increment === undefined || !(increment > 0)) continue;
+    leads.push({ variable, value: solution.values[variable]!, given, increment });
+    if (leads.length >= MOST) break;
+  }
+  return leads;
 }
 
 function isEquality(claim: Claim): claim is Claim & { readonly condition: Comparison } {
   return claim.condition.op === "compare" && claim.condition.relation === "==";
 }
 
-/** Steps out in the promising direction until the margin turns, then closes in on where it does. */
-function nearestZero(
+/** The nearest workable value of one figure with which everything comes out well. */
+function alone(
   solution: Solution,
+  claim: Claim,
+  wanted: Wanted,
   lead: Lead,
-  lacking: number,
-  marginAt: (value: number) => number,
+  level: FitLevel,
 ): number | undefined {
-  const variable = solution.system.variables[lead.variable]!;
-  const start = lead.given.value;
-  const limit = lead.guess > 0 ? highOf(variable) : lowOf(variable);
-  let inside = start;
-  let insideMargin = lacking;
-  let step = lead.guess;
-  for (let i = 0; i < 50; i++) {
-    let outside = start + step;
-    if (lead.guess > 0 ? outside > limit : outside < limit) outside = limit;
-    const margin = marginAt(outside);
-    if (!Number.isFinite(margin)) {
-      // No value there: look less far, but only a few times.
-      step = (inside - start + step) / 2;
-      if (i > 8) return undefined;
-      continue;
+  const trial = trialOf(solution, wanted.quantity, [lead]);
+  let { reserve } = wanted;
+  // Tolerances may take more or less of the margin elsewhere: twice is enough to follow them.
+  for (let round = 0; round < 3; round++) {
+    const marginAt = (value: number): number => trial.at([value]) - reserve;
+    const [before, after] = crossings(solution, lead, marginAt);
+    const thresholds = [before, after]
+      .filter((each) => each !== undefined)
+      .sort((one, other) => Math.abs(one.at - lead.value) - Math.abs(other.at - lead.value));
+    for (const { at, way } of thresholds) {
+      for (const value of workable(lead, at, way, wanted.exact)) {
+        if (!isAllowed(solution, lead.variable, value)) continue;
+        const solved = withFigures(solution, [[lead, value]]);
+        if (verdictOf(solved, claim)[level] === "holds" && noWorse(solution, solved)) return value;
+      }
     }
-    if (margin * lacking <= 0) {
-      return closeIn(marginAt, inside, outside, insideMargin, margin);
-    }
-    if (outside === limit) return undefined;
-    inside = outside;
-    insideMargin = margin;
-    step *= i < 3 ? 1.001 : 1.6;
+    const [nearest] = thresholds;
+    if (nearest === undefined || level === "nominal") return undefined;
+    const there = withFigures(solution, [[lead, nearest.at]]);
+    const next = reserveOf(there, wanted.quantity, level);
+    if (Math.abs(next - reserve) <= 1e-9 * Math.abs(reserve)) return undefined;
+    reserve = next;
   }
   return undefined;
 }
 
-/** The first workable value from the threshold outward with which everything comes out well. */
-function firstThatHolds(
+interface Crossing {
+  readonly at: number;
+  readonly way: 1 | -1;
+}
+
+/** Where the margin first turns, below and above where the figure stands. */
+function crossings(
   solution: Solution,
-  claim: Claim,
   lead: Lead,
+  marginAt: (value: number) => number,
+): readonly (Crossing | undefined)[] {
+  const variable = solution.system.variables[lead.variable]!;
+  const start = lead.value;
+  const here = marginAt(start);
+  if (!Number.isFinite(here)) return [];
+  const reach = Math.max(Math.abs(start), variable.scale);
+  return ([-1, 1] as const).map((way) => {
+    const limit = way > 0 ? highOf(variable) : lowOf(variable);
+    let inside = start;
+    let insideMargin = here;
+    for (let i = 0; i < PLACES; i++) {
+      let outside = start + way * lead.increment * 0.5 * 1.6 ** i;
+      if (Math.abs(outside - start) > 100 * reach) break;
+      if (way > 0 ? outside > limit : outside < limit) outside = limit;
+      const margin = marginAt(outside);
+      if (Number.isFinite(margin) && margin * here <= 0) {
+        return { at: closeIn(marginAt, inside, outside, insideMargin, margin), way };
+      }
+      if (outside === limit) break;
+      // Past a place without a value nothing can be followed.
+      if (!Number.isFinite(margin)) break;
+      inside = outside;
+      insideMargin = margin;
+    }
+    return undefined;
+  });
+}
+
+/** The first values in whole steps from a threshold outward. */
+function workable(
+  { increment }: Lead,
   threshold: number,
-  level: "nominal" | "worst",
+  way: 1 | -1,
   exact: boolean,
-): number | undefined {
-  const { increment, given, guess } = lead;
-  const away = guess > 0 ? 1 : -1;
+): readonly number[] {
   const count = threshold / increment;
   const nearest = Math.round(count);
-  // A threshold that is a whole number of increments but for rounding is meant to be one.
+  if (exact) return [nearest * increment, threshold];
+  // A threshold that is a whole number of steps but for rounding is meant to be one.
   const first =
-    Math.abs(count - nearest) < 1e-6 ? nearest : away > 0 ? Math.ceil(count) : Math.floor(count);
-  const values = [0, 1, 2].map((more) => (first + away * more) * increment);
-  if (exact) values.splice(0, 3, nearest * increment, threshold);
-  const variable = solution.system.variables[lead.variable]!;
-  for (const value of values) {
-    if (value < lowOf(variable) || value > highOf(variable)) continue;
-    const changed: GivenNumber = {
-      value,
-      low: value - (given.value - given.low),
-      high: value + (given.high - given.value),
-      rounding: 0,
-    };
-    const after = solveOverlay(solution, { givens: new Map([[lead.variable, changed]]) });
-    if (verdictOf(after, claim)[level] === "holds" && noWorse(solution, after)) return value;
-  }
-  return undefined;
+    Math.abs(count - nearest) < 1e-6 ? nearest : way > 0 ? Math.ceil(count) : Math.floor(count);
+  return [0, 1, 2].map((more) => (first + way * more) * increment);
+}
+
+/** Two figures moved together, each by its share of what it does to the margin. */
+function pairs(
+  solution: Solution,
+  claim: Claim,
+  wanted: Wanted,
+  leads: readonly Lead[],
+  level: FitLevel,
+  others: readonly Claim[],
+): Fit[] {
+  const margin = quantityValue(solution, wanted.quantity)! - wanted.reserve;
+  const helping = leads
+    .map((lead) => {
+      const trial = trialOf(solution, wanted.quantity, [lead]);
+      const gains = [-1, 1].map((way) => {
+        const to = lead.value + way * lead.increment;
+        const gain = (trial.at([to]) - wanted.reserve - margin) * (margin < 0 ? 1 : -1);
+        return Number.isFinite(gain) && isAllowed(solution, lead.variable, to) ? gain : 0;
+      });
+      const way: 1 | -1 = gains[1]! > gains[0]! ? 1 : -1;
+      return { lead, way, gain: Math.max(...gains) };
+    })
+    .filter(({ gain }) => gain > 0)
+    .sort((one, other) => other.gain - one.gain)
+    .slice(0, PAIRED);
+  const fits: Fit[] = [];
+  helping.forEach((one, i) => {
+    for (const other of helping.slice(i + 1)) {
+      // In whole steps, further and further, neither beyond what it can be.
+      for (const steps of [1, 2, 3, 4, 6, 8, 12, 16, 24, 32, 48, 64, 96, 128]) {
+        const both = [one, other].map(({ lead, way }): [Lead, number] => {
+          const variable = solution.system.variables[lead.variable]!;
+          const limit = way > 0 ? highOf(variable) : lowOf(variable);
+          const to = (Math.round(lead.value / lead.increment) + way * steps) * lead.increment;
+          const last = Math.trunc(limit / lead.increment) * lead.increment;
+          return [lead, (way > 0 ? to > limit : to < limit) ? last : to];
+        });
+        const trial = trialOf(
+          solution,
+          wanted.quantity,
+          both.map(([lead]) => lead),
+        );
+        const there = trial.at(both.map(([, value]) => value)) - wanted.reserve;
+        if (!(there * margin <= 0)) continue;
+        const solved = withFigures(solution, both);
+        if (verdictOf(solved, claim)[level] !== "holds" || !noWorse(solution, solved)) continue;
+        fits.push(fitOf(solution, both, others));
+        break;
+      }
+    }
+  });
+  return fits;
+}
+
+/** The margin with some figures at other places; what is only assumed is taken as given for it. */
+function trialOf(solution: Solution, quantity: Quantity, leads: readonly Lead[]): Trial {
+  const assumed = leads.filter(({ given }) => given === undefined);
+  const base =
+    assumed.length === 0
+      ? solution
+      : withFigures(
+          solution,
+          assumed.map((lead) => [lead, lead.value]),
+        );
+  return new Trial(
+    executionOf(base),
+    quantity,
+    leads.map(({ variable }) => variable),
+  );
+}
+
+function withFigures(solution: Solution, figures: readonly (readonly [Lead, number])[]): Solution {
+  const givens = new Map(
+    figures.map(([{ variable, given }, value]): [number, GivenNumber] => [
+      variable,
+      {
+        ...given,
+        value,
+        low: value - (given === undefined ? 0 : given.value - given.low),
+        high: value + (given === undefined ? 0 : given.high - given.value),
+        rounding: 0,
+      },
+    ]),
+  );
+  return solveOverlay(solution, { givens });
+}
+
+function fitOf(
+  solution: Solution,
+  figures: readonly (readonly [Lead, number])[],
+  others: readonly Claim[],
+): Fit {
+  const { variables } = solution.system;
+  const effort = figures.reduce(
+    (sum, [lead, value]) => sum + Math.abs(value - lead.value) / variables[lead.variable]!.scale,
+    0,
+  );
+  const after = others.length === 0 ? solution : withFigures(solution, figures);
+  const breaks = others.flatMap((claim, at) =>
+    verdictOf(solution, claim).nominal === "holds" && verdictOf(after, claim).nominal === "fails"
+      ? [at]
+      : [],
+  );
+  const [[lead, value], also] = figures as [readonly [Lead, number], (readonly [Lead, number])?];
+  return {
+    variable: lead.variable,
+    value,
+    effort,
+    breaks,
+    ...(also === undefined ? {} : { also: { variable: also[0].variable, value: also[1] } }),
+  };
+}
+
+function isAllowed(solution: Solution, variable: number, value: number): boolean {
+  const about = solution.system.variables[variable]!;
+  return value >= lowOf(about) && value <= highOf(about);
 }
 
 /** No contradiction and no failure that was not there before. */

@@ -10,8 +10,7 @@
  */
 import { DRAWS, drawsOf, LIKELY, normalShareBelow } from "./draws";
 import { executionOf } from "./execution";
-import type { Reach } from "./range-pass";
-import { passFor, rangesOver, reachOf, straightSpread } from "./ranges";
+import { passFor, reachOf, type ToleranceReach } from "./ranges";
 import { quantityValue } from "./sensitivity";
 import type { Quantity, Solution } from "./system";
 import { Trial } from "./trial";
@@ -31,9 +30,9 @@ export function likelyOf(
   solution: Solution,
   quantity: Quantity,
   value: number,
-  reach: Reach,
+  reach: ToleranceReach,
 ): Likely {
-  const straight = alongLines(solution, reach);
+  const straight = alongLines(reach);
   if (straight !== undefined) {
     const { rss, shift } = straight;
     return { low: value + shift - rss, high: value + shift + rss, draws: 0 };
@@ -51,22 +50,16 @@ export function likelyOf(
 }
 
 /** Root sum square and shift, where the formula is proved nearly straight and all givens are normal. */
-function alongLines(
-  solution: Solution,
-  reach: Reach,
-): { readonly rss: number; readonly shift: number } | undefined {
-  const { inputs } = rangesOver(solution);
-  const { row } = reach;
-  const normal = row.at.every((at) => {
-    const { distribution } = solution.system.variables[inputs[at]!]!.given!;
-    return distribution === undefined || distribution === "normal";
-  });
-  if (!normal || reach.partial) return undefined;
-  const { variance, shift, bend } = straightSpread(solution, inputs, row);
+function alongLines({
+  summary,
+  partial,
+  loose,
+}: ToleranceReach): { readonly rss: number; readonly shift: number } | undefined {
+  const { variance, shift, bend, normal, lines } = summary;
+  if (!normal || partial) return undefined;
   const rss = Math.sqrt(variance);
   // A large block is followed along its straight lines only, and told so.
-  const lines = reach.loose && row.at.every((_, k) => row.low[k] === row.high[k]);
-  return bend <= STRAIGHT * rss || lines ? { rss, shift } : undefined;
+  return bend <= STRAIGHT * rss || (loose && lines) ? { rss, shift } : undefined;
 }
 
 /** How many builds in a hundred keep a quantity above a limit, with Wilson's interval of 95 %. */
@@ -86,7 +79,7 @@ export function chanceAbove(
 ): Chance {
   const value = quantityValue(solution, quantity);
   const reach = reachOf(solution, quantity);
-  const straight = reach === undefined ? undefined : alongLines(solution, reach);
+  const straight = reach === undefined ? undefined : alongLines(reach);
   if (value !== undefined && straight !== undefined && straight.rss > 0) {
     const share = 1 - normalShareBelow((limit - value - straight.shift) / straight.rss);
     return { share, low: share, high: share, draws: 0 };

@@ -17,6 +17,8 @@ import type { Solution } from "./system";
 
 const MOST = 6;
 const LARGEST_SET = 5;
+/** So many beginnings in a row that lead to nothing new, and no further one is tried. */
+const IN_VAIN = 4;
 /** A figure that builders do not measure is as poor advice as so many that they do. */
 const UNNATURAL = 4;
 /** Open parts with more variables than this are looked at in the neighbourhood only. */
@@ -47,13 +49,17 @@ export function missingFor(solution: Solution, variable: number): number[][] {
     if (!known && found.length < MOST && settles(solution, variable, sorted)) found.push(sorted);
   };
   const isAskedFirst = (index: number): boolean => variables[index]!.askedFirst;
-  for (const one of candidates) if (space.settles(variable, [one])) keep([one]);
+  const free = space.fixing([]);
+  for (const one of candidates) if (free.completes(one, variable)) keep([one]);
   if (found.some((set) => set.every(isAskedFirst))) return found;
   const growFrom = (among: readonly number[]): void => {
+    let inVain = 0;
     for (const first of among.slice(0, 60)) {
-      if (found.length >= MOST) break;
+      if (found.length >= MOST || inVain > IN_VAIN) break;
+      const before = found.length;
       const set = grow(first, among, variable, space);
       if (set !== undefined) keep(set);
+      inVain = found.length > before ? 0 : inVain + 1;
     }
   };
   // A few things to measure are better advice than one figure that nobody can measure.
@@ -73,22 +79,20 @@ function grow(
 ): number[] | undefined {
   // Taking the candidate that alone completes the set first keeps sets small and to the point.
   let set = [first];
-  while (set.length < LARGEST_SET) {
-    const last = candidates.find(
-      (other) => !set.includes(other) && space.settles(variable, [...set, other]),
-    );
-    if (last !== undefined) {
-      set.push(last);
-      break;
-    }
-    const next = candidates.find((other) => !set.includes(other) && !space.settles(other, set));
+  for (;;) {
+    const fixed = space.fixing(set);
+    if (fixed.settles(variable)) break;
+    if (set.length >= LARGEST_SET) return undefined;
+    const free = candidates.filter((other) => !set.includes(other));
+    const next =
+      free.find((other) => fixed.completes(other, variable)) ??
+      free.find((other) => !fixed.settles(other));
     if (next === undefined) return undefined;
     set.push(next);
   }
-  if (!space.settles(variable, set)) return undefined;
   for (const member of [...set].reverse()) {
     const fewer = set.filter((other) => other !== member);
-    if (fewer.length > 0 && space.settles(variable, fewer)) set = fewer;
+    if (fewer.length > 0 && space.fixing(fewer).settles(variable)) set = fewer;
   }
   return set;
 }
@@ -127,32 +131,49 @@ function openPart(solution: Solution, variable: number): OpenPart {
 
 interface Freedom {
   readonly moves: (variable: number) => boolean;
-  /** Whether fixing the set leaves the variable no freedom. */
-  readonly settles: (variable: number, set: readonly number[]) => boolean;
+  /** What fixing some variables leaves. */
+  readonly fixing: (set: readonly number[]) => Fixed;
+}
+
+interface Fixed {
+  /** It has no freedom left. */
+  readonly settles: (variable: number) => boolean;
+  /** Fixing this one as well leaves the variable none. */
+  readonly completes: (other: number, variable: number) => boolean;
 }
 
 function freedom(solution: Solution, part: OpenPart): Freedom | undefined {
-  const { network } = executionOf(solution);
-  const { system } = network;
   const columnOf = new Map(part.variables.map((variable, column) => [variable, column]));
   const columns = part.variables.length;
   const matrix = typicalJacobian(solution, part, columnOf);
   if (matrix === undefined) return undefined;
   const { basis, count } = nullSpace(matrix, part.equations.length, columns);
-  const rowOf = (variable: number): number[] => {
-    const column = columnOf.get(variable);
-    const row: number[] = [];
-    if (column !== undefined) {
-      for (let i = 0; i < count; i++) row.push(basis[i * columns + column]!);
-    }
+  const nothing = new Float64Array(count);
+  const rows = part.variables.map((_, column) => {
+    const row = new Float64Array(count);
+    for (let i = 0; i < count; i++) row[i] = basis[i * columns + column]!;
     return row;
+  });
+  const rowOf = (variable: number): Float64Array => {
+    const column = columnOf.get(variable);
+    return column === undefined ? nothing : rows[column]!;
   };
-  const moves = (variable: number): boolean =>
-    rowOf(variable).some((entry) => Math.abs(entry) > 1e-9);
   return {
-    moves,
-    settles: (variable, set) =>
-      system.variables[variable] !== undefined && inSpan(rowOf(variable), set.map(rowOf)),
+    moves: (variable) => rowOf(variable).some((entry) => Math.abs(entry) > 1e-9),
+    fixing: (set) => {
+      const directions = directionsOf(set.map(rowOf));
+      const isNothing = (rest: Float64Array, row: Float64Array): boolean =>
+        lengthOf(rest) <= 1e-8 * lengthOf(row);
+      return {
+        settles: (variable) => isNothing(without(rowOf(variable), directions), rowOf(variable)),
+        completes: (other, variable) => {
+          const rest = without(rowOf(variable), directions);
+          const [further] = directionsOf([without(rowOf(other), directions)]);
+          if (further === undefined) return false;
+          return isNothing(without(rest, [further]), rowOf(variable));
+        },
+      };
+    },
   };
 }
 
@@ -205,28 +226,34 @@ function typicalJacobian(
   return undefined;
 }
 
-/** Whether a row is a combination of others (modified Gram and Schmidt). */
-function inSpan(row: readonly number[], others: readonly (readonly number[])[]): boolean {
-  const basis: number[][] = [];
-  for (const other of others) {
-    const rest = without(other, basis);
-    const length = Math.hypot(...rest);
-    if (length > 1e-8 * Math.hypot(...other)) basis.push(rest.map((entry) => entry / length));
+/** Orthonormal directions that rows span (modified Gram and Schmidt). */
+function directionsOf(rows: readonly Float64Array[]): Float64Array[] {
+  const directions: Float64Array[] = [];
+  for (const row of rows) {
+    const rest = without(row, directions);
+    const length = lengthOf(rest);
+    if (length > 1e-8 * lengthOf(row)) directions.push(rest.map((entry) => entry / length));
   }
-  const length = Math.hypot(...row);
-  return length === 0 || Math.hypot(...without(row, basis)) <= 1e-8 * length;
+  return directions;
 }
 
-function without(row: readonly number[], basis: readonly (readonly number[])[]): number[] {
-  let rest = [...row];
+function without(row: Float64Array, directions: readonly Float64Array[]): Float64Array {
+  const rest = row.slice();
   // Twice is enough to be rid of rounding.
   for (let pass = 0; pass < 2; pass++) {
-    for (const direction of basis) {
-      const share = rest.reduce((sum, entry, i) => sum + entry * direction[i]!, 0);
-      rest = rest.map((entry, i) => entry - share * direction[i]!);
+    for (const direction of directions) {
+      let share = 0;
+      for (let i = 0; i < rest.length; i++) share += rest[i]! * direction[i]!;
+      if (share !== 0) for (let i = 0; i < rest.length; i++) rest[i]! -= share * direction[i]!;
     }
   }
   return rest;
+}
+
+function lengthOf(row: Float64Array): number {
+  let sum = 0;
+  for (let i = 0; i < row.length; i++) sum += row[i]! * row[i]!;
+  return Math.sqrt(sum);
 }
 
 /** Whether a plan with the set known as well reaches the variable. */

@@ -137,6 +137,20 @@ export class RangePass {
     }
   }
 
+  /** What one figure comes to over the last box; its slopes are not there where they were let go. */
+  reachOfVariable(variable: number): Reach {
+    const marks = this.marks[variable]!;
+    return {
+      low: this.low[variable]!,
+      high: this.high[variable]!,
+      middleLow: this.middleLow[variable]!,
+      middleHigh: this.middleHigh[variable]!,
+      row: this.rows[variable] ?? NO_ROW,
+      partial: (marks & 1) !== 0,
+      loose: (marks & 2) !== 0,
+    };
+  }
+
   /** What a formula comes to over the last box. */
   reach(tape: Tape, variables: ArrayLike<number>): Reach {
     const marks = this.throughTape(tape, variables);
@@ -457,14 +471,20 @@ export class RangePass {
 
   private takeRow(): Row {
     const { touched, accLow, accHigh, accNominal } = this;
+    const count = touched.length;
     const row: Row = {
-      at: Int32Array.from(touched),
-      low: Float64Array.from(touched, (input) => accLow[input]!),
-      high: Float64Array.from(touched, (input) => accHigh[input]!),
-      nominal: this.nominal
-        ? Float64Array.from(touched, (input) => accNominal[input]!)
-        : NO_ROW.nominal,
+      at: new Int32Array(count),
+      low: new Float64Array(count),
+      high: new Float64Array(count),
+      nominal: this.nominal ? new Float64Array(count) : NO_ROW.nominal,
     };
+    for (let k = 0; k < count; k++) {
+      const input = touched[k]!;
+      row.at[k] = input;
+      row.low[k] = accLow[input]!;
+      row.high[k] = accHigh[input]!;
+      if (this.nominal) row.nominal[k] = accNominal[input]!;
+    }
     this.clearSums();
     return row;
   }

@@ -21,10 +21,39 @@ export interface Ranges {
   readonly inputs: readonly number[];
   /** 1 for each variable that moves with one of them, by structure. */
   readonly moves: Uint8Array;
-  /** By variable: variance of the likely spread, its shift, and how far slopes vary, summed up. */
+  /** What the slopes of each variable come to. */
+  readonly summaries: Summaries;
+}
+
+/** What a row of slopes comes to, summed up over the tolerances. */
+export interface Summary {
+  /** By straight lines at the solution, each given a normal one: variance (of three deviations) and shift. */
+  readonly variance: number;
+  readonly shift: number;
+  /** How far slopes vary, as a part of the spread. */
+  readonly bend: number;
+  /** Ends that are sure to be reached, by the mean value theorem at the worse corner of each. */
+  readonly innerLow: number;
+  readonly innerHigh: number;
+  /** All givens in it lie normally. */
+  readonly normal: boolean;
+  /** Slopes are single numbers: it was followed along straight lines. */
+  readonly lines: boolean;
+}
+
+/** What can come of a quantity while every given keeps within its tolerance. */
+export interface ToleranceReach extends Reach {
+  readonly summary: Summary;
+}
+
+interface Summaries {
   readonly variance: Float64Array;
   readonly shift: Float64Array;
   readonly bend: Float64Array;
+  readonly innerLow: Float64Array;
+  readonly innerHigh: Float64Array;
+  /** 1: normal, 2: lines. */
+  readonly flags: Uint8Array;
 }
 
 export function hasTolerance(given: GivenNumber | undefined): given is GivenNumber {
@@ -73,26 +102,50 @@ function choiceOf(condition: Condition): Expression {
 }
 
 /** What a quantity can come to; undefined where it rests on nothing that has a tolerance. */
-export function reachOf(solution: Solution, quantity: Quantity): Reach | undefined {
+export function reachOf(solution: Solution, quantity: Quantity): ToleranceReach | undefined {
   const reach = reachAlong(solution, quantity);
   if (reach === undefined || reach.loose || keepsMode(solution)) return reach;
   return { ...reach, loose: true };
 }
 
 /** Along the mode that stands at the nominal. */
-function reachAlong(solution: Solution, quantity: Quantity): Reach | undefined {
+function reachAlong(solution: Solution, quantity: Quantity): ToleranceReach | undefined {
   if (!known.has(solution) && !solution.system.variables.some(({ given }) => hasTolerance(given))) {
     return undefined;
   }
   const ranges = rangesOver(solution);
-  if (!quantity.variables.some((variable) => ranges.moves[variable] === 1)) return undefined;
-  const tape = tapeOf(quantity.expression);
-  if (!quantity.variables.some((variable) => ranges.pass.dropped.has(variable))) {
-    return ranges.pass.reach(tape, quantity.variables);
+  const { expression, variables } = quantity;
+  if (!variables.some((variable) => ranges.moves[variable] === 1)) return undefined;
+  const { pass, box, inputs, summaries } = ranges;
+  if (expression.op === "slot") {
+    const variable = variables[expression.index]!;
+    return { ...pass.reachOfVariable(variable), summary: summaryAt(summaries, variable) };
+  }
+  const tape = tapeOf(expression);
+  if (!variables.some((variable) => pass.dropped.has(variable))) {
+    const reach = pass.reach(tape, variables);
+    return { ...reach, summary: summaryOf(solution, inputs, box, reach) };
+  }
+  const own = passFor(solution, variables);
+  own.pass.run(own.box);
+  const reach = own.pass.reach(tape, variables);
+  return { ...reach, summary: summaryOf(solution, own.inputs, own.box, reach) };
+}
+
+/** Slopes of a quantity by given, those that were let go worked out again. */
+export function slopesOf(
+  solution: Solution,
+  quantity: Quantity,
+  { row }: Reach,
+): { readonly row: Row; readonly inputs: readonly number[]; readonly box: Box } {
+  const { inputs, box, pass } = rangesOver(solution);
+  if (!quantity.variables.some((variable) => pass.dropped.has(variable))) {
+    return { row, inputs, box };
   }
   const own = passFor(solution, quantity.variables);
   own.pass.run(own.box);
-  return own.pass.reach(tape, quantity.variables);
+  const again = own.pass.reach(tapeOf(quantity.expression), quantity.variables);
+  return { row: again.row, inputs: own.inputs, box: own.box };
 }
 
 export interface OwnPass {
@@ -159,31 +212,67 @@ function boxOf(execution: Execution, inputs: readonly number[], limitsOf: Limits
   };
 }
 
-/** Spread by straight lines of one row of slopes: variance, shift, and how far slopes vary. */
-export function straightSpread(
+function summaryAt(summaries: Summaries, variable: number): Summary {
+  const { variance, shift, bend, innerLow, innerHigh, flags } = summaries;
+  return {
+    variance: variance[variable]!,
+    shift: shift[variable]!,
+    bend: bend[variable]!,
+    innerLow: innerLow[variable]!,
+    innerHigh: innerHigh[variable]!,
+    normal: (flags[variable]! & 1) !== 0,
+    lines: (flags[variable]! & 2) !== 0,
+  };
+}
+
+function summaryOf(
   solution: Solution,
   inputs: readonly number[],
-  row: Row,
-): { readonly variance: number; readonly shift: number; readonly bend: number } {
+  box: Box,
+  { row, middleLow, middleHigh }: Pick<Reach, "row" | "middleLow" | "middleHigh">,
+): Summary {
   let variance = 0;
   let shift = 0;
   let bend = 0;
+  let innerLow = middleHigh;
+  let innerHigh = middleLow;
+  let normal = true;
+  let lines = true;
   let groups: Map<string, number> | undefined;
-  for (let k = 0; k < row.at.length; k++) {
-    const { value, low, high, together } = solution.system.variables[inputs[row.at[k]!]!]!.given!;
-    const half = (high - low) / 2;
-    const slope = row.nominal[k]!;
-    shift += slope * ((low + high) / 2 - value);
-    const width = (row.high[k]! - row.low[k]!) / 2;
-    bend += width === 0 ? 0 : width * half;
-    if (together === undefined) variance += (slope * half) ** 2;
+  const { at, low, high, nominal } = row;
+  const { variables } = solution.system;
+  for (let k = 0; k < at.length; k++) {
+    const input = at[k]!;
+    const given = variables[inputs[input]!]!.given!;
+    const { distribution, together } = given;
+    const half = (given.high - given.low) / 2;
+    const slope = nominal[k]!;
+    const [from, to] = [low[k]!, high[k]!];
+    shift += slope * ((given.low + given.high) / 2 - given.value);
+    if (to !== from) {
+      bend += ((to - from) / 2) * half;
+      lines = false;
+    }
+    if (distribution !== undefined && distribution !== "normal") normal = false;
+    if (together === undefined) variance += slope * slope * half * half;
     else {
       groups ??= new Map();
       groups.set(together, (groups.get(together) ?? 0) + slope * half);
     }
+    // Along the worse corner's way the least slope is certain.
+    const up = box.high[input]! - box.middle[input]!;
+    const down = box.middle[input]! - box.low[input]!;
+    const least = slope >= 0 ? from : -to;
+    if (slope >= 0) {
+      if (up !== 0) innerHigh += least * up;
+      if (down !== 0) innerLow -= least * down;
+    } else {
+      if (down !== 0) innerHigh += least * down;
+      if (up !== 0) innerLow -= least * up;
+    }
   }
   if (groups !== undefined) for (const sum of groups.values()) variance += sum ** 2;
-  return { variance, shift, bend };
+  return { variance, shift, bend, innerLow, innerHigh, normal, lines };
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
@@ -209,16 +298,30 @@ function workedOut(solution: Solution): Ranges {
   }
   const pass = new RangePass(execution, steps, inputs, true);
   const box = boxOf(execution, inputs, toleranceOf);
-  const variance = new Float64Array(variables.length);
-  const shift = new Float64Array(variables.length);
-  const bend = new Float64Array(variables.length);
+  const array = (): Float64Array => new Float64Array(variables.length);
+  const summaries: Summaries = {
+    variance: array(),
+    shift: array(),
+    bend: array(),
+    innerLow: array(),
+    innerHigh: array(),
+    flags: new Uint8Array(variables.length),
+  };
   pass.run(box, (variable, row) => {
-    const spread = straightSpread(solution, inputs, row);
-    variance[variable] = spread.variance;
-    shift[variable] = spread.shift;
-    bend[variable] = spread.bend;
+    const middle = {
+      row,
+      middleLow: pass.middleLow[variable]!,
+      middleHigh: pass.middleHigh[variable]!,
+    };
+    const found = summaryOf(solution, inputs, box, middle);
+    summaries.variance[variable] = found.variance;
+    summaries.shift[variable] = found.shift;
+    summaries.bend[variable] = found.bend;
+    summaries.innerLow[variable] = found.innerLow;
+    summaries.innerHigh[variable] = found.innerHigh;
+    summaries.flags[variable] = (found.normal ? 1 : 0) + (found.lines ? 2 : 0);
   });
-  return { pass, box, inputs, moves, variance, shift, bend };
+  return { pass, box, inputs, moves, summaries };
 }
 
 function movesWith(execution: Execution, at: number, moves: Uint8Array): boolean {

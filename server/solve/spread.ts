@@ -15,7 +15,7 @@ import { type Bound, boundsOf } from "./bounds";
 import { executionOf } from "./execution";
 import { likelyOf } from "./likely";
 import type { Reach } from "./range-pass";
-import { passFor, reachOf } from "./ranges";
+import { passFor, reachOf, slopesOf } from "./ranges";
 import { quantityValue, sweepOf } from "./sensitivity";
 import type { Budget, Quantity, Solution, Spread, SpreadEnd } from "./system";
 import { Trial } from "./trial";
@@ -69,10 +69,16 @@ const none: Spread = {
 function endOf(bound: Bound, value: number): { readonly reach: number; readonly end: SpreadEnd } {
   const outer = Math.abs(bound.outer - value);
   const found = Math.abs(bound.found - value);
-  const { at } = bound;
-  if (bound.loose) return { reach: found, end: { known: "found", found, at } };
-  const known = Number.isFinite(outer) ? "proved" : "unlimited";
-  return { reach: outer, end: { known, found, at } };
+  const known = bound.loose ? "found" : Number.isFinite(outer) ? "proved" : "unlimited";
+  const end: SpreadEnd = {
+    known,
+    found,
+    // A figure may rest on thousands of givens: where it was found is listed when someone looks.
+    get at() {
+      return bound.at;
+    },
+  };
+  return { reach: bound.loose ? found : outer, end };
 }
 
 /** What each given does by itself: by its slope where that hardly varies, else worked out at its limits. */
@@ -88,7 +94,8 @@ function contributorsOf(
   const placeOf = new Map(inputs.map((variable, place) => [variable, place]));
   const sweep = sweepOf(solution, quantity);
   const nominal = Float64Array.from(inputs, (variable) => variables[variable]!.given!.value);
-  const straight = !reach.loose && !reach.partial && isStraight(reach);
+  const straight =
+    !reach.loose && !reach.partial && isStraight(slopesOf(solution, quantity, reach));
   const moved = inputs.map((variable) => {
     const { value: at, low, high } = variables[variable]!.given!;
     const sensitivity = sweep?.byGiven.get(variable) ?? 0;
@@ -126,6 +133,6 @@ function contributorsOf(
 }
 
 /** Each slope varies by no more than a hundredth of itself. */
-function isStraight({ row }: Reach): boolean {
+function isStraight({ row }: Pick<Reach, "row">): boolean {
   return row.at.every((_, k) => row.high[k]! - row.low[k]! <= 0.02 * Math.abs(row.nominal[k]!));
 }

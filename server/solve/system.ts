@@ -252,10 +252,14 @@ export interface Verdict {
   readonly open: readonly number[];
 }
 
-/** A change of one given that makes a failing claim hold. */
+/** A change of one figure, or of two together, that makes a failing claim hold. */
 export interface Fit {
   readonly variable: number;
   readonly value: number;
-  /** |change| over the variable's scale: smaller is gentler. */
+  /** The second figure, where one alone does not do. */
+  readonly also?: { readonly variable: number; readonly value: number };
+  /** |change| over the variable's scale, summed up: smaller is gentler. */
   readonly effort: number;
+  /** Which of the other claims hold before the change and not after it, by their place in the list. */
+  readonly breaks: readonly number[];
 }

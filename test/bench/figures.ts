@@ -7,6 +7,7 @@
 import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { join } from "node:path";
+import { solve } from "../../server/solve";
 import { type Edit, editsOf, OpenBuild, OpenYaml } from "./editing";
 import { buildOf, type GeneratedBuild, longBuild, type Sharing, shopParts } from "./generate";
 import {
@@ -19,6 +20,18 @@ import {
   timesOf,
 } from "./measure";
 import { inRepository, type Run, run } from "./processes";
+import {
+  advice,
+  chainOf,
+  factoredByLibrary,
+  factoredHere,
+  gridRows,
+  judged,
+  kinkedChecks,
+  openSystem,
+  optionsOf,
+  spreadsOf,
+} from "./scale";
 import { Shop } from "./shop";
 import { chainsOf, disagreement, solveByLibrary, solveHere } from "./solving";
 import { timeToFindings } from "./starting";
@@ -362,7 +375,45 @@ export async function solveFigures(): Promise<Figure[]> {
       measured: { median: off, least: off, greatest: off },
       count: unknowns,
     },
+    ...(await scaleFigures()),
   ];
+}
+
+/** What is large in one way each; where a general library does the same work, beside it. */
+async function scaleFigures(): Promise<Figure[]> {
+  const checks = kinkedChecks(300);
+  const long = chainOf(4000);
+  const open = openSystem(400);
+  const base = solve(chainOf(300));
+  const grid = gridRows(30);
+  const far = chainOf(50_000);
+  const gridTheirs = await repeat(3, () => factoredByLibrary(grid));
+  // Verdicts and spreads are kept with their solution: each run has one of its own.
+  const figures: [name: string, target: number, runs: number, work: () => unknown][] = [
+    [
+      "300 checks with kinks over 300 tolerances, judged",
+      1000,
+      5,
+      () => judged({ ...checks, solution: solve(checks.solution.system) }),
+    ],
+    ["± of all figures of a chain of 4,000", 2000, 3, () => spreadsOf(long)],
+    ["advice for 200 open figures among 400", 1000, 3, () => advice(solve(open.system), 200)],
+    ["100 options on a chain of 300", 300, 5, () => optionsOf(base, 100)],
+    ["solving a chain of 50,000", 3000, 3, () => solve(far)],
+  ];
+  const measured: Figure[] = [];
+  for (const [name, target, runs, work] of figures) {
+    measured.push({ name, ...inMilliseconds(target, await repeat(runs, work)) });
+  }
+  measured.push({
+    name: "sparse factors of a grid of 30 by 30",
+    ...inMilliseconds(
+      Math.max(gridTheirs.wall.median, 1),
+      await repeat(9, () => factoredHere(grid)),
+    ),
+    alternative: alternative("mathjs, sparse LU of the same matrix", gridTheirs),
+  });
+  return measured;
 }
 
 // ───────────────────────────── helpers ─────────────────────────────

@@ -566,3 +566,18 @@ test("figures together that have more than one answer", () => {
       hint give one more figure, so that only one of them is left"
   `);
 });
+
+test("something counted that comes out between two whole ones", () => {
+  expect(
+    golden(
+      withPlate(
+        'kind row { pieces: count   pitch: length   reach: length\n  relation "row": reach = pieces * pitch }\nrow r { pieces: ?   pitch: 3 in   reach: 10 in }',
+      ),
+      { only: "solve" },
+    ),
+  ).toMatchInlineSnapshot(`
+    "4:17 error solve/not-whole \`?\`
+      r.pieces comes out at 3.33333, and it is counted in whole ones
+      hint give 3 or 4, and leave open what is to follow from it"
+  `);
+});
