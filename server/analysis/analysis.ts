@@ -160,8 +160,13 @@ export interface CheckResult {
   readonly place: Anchor;
   /** Paths of the quantities it compares. */
   readonly inputs: readonly string[];
-  /** Changes of single givens that would make it hold, gentlest first; worked out when called. */
-  fits(): readonly (Fit & { readonly path: string; readonly shown: string })[];
+  /** Changes of one figure, else of two, that would make it hold, gentlest first; worked out when called. */
+  fits(): readonly (Fit & {
+    readonly path: string;
+    readonly shown: string;
+    /** The second figure, where one alone does not do. */
+    readonly beside?: { readonly path: string; readonly shown: string };
+  })[];
 }
 
 /** A function of one parameter over its range, for drawings and tables. */

@@ -164,6 +164,10 @@ const fit = z.strictObject({
   si: z.number(),
   shown: z.string(),
   was: z.string().optional().describe("What is given now."),
+  beside: z
+    .strictObject({ path, shown: z.string() })
+    .optional()
+    .describe("The second figure to change, where one alone does not do."),
 });
 
 export const explainOutput = z.strictObject({

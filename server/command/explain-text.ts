@@ -46,11 +46,13 @@ export function fitLines(
 
 function candidateLines(check: CheckResult, analysis: Analysis): string[] {
   const fits = check.fits();
-  if (fits.length === 0) return ["  no change of a single given makes it hold"];
+  if (fits.length === 0) return ["  no change of one figure, nor of two together, makes it hold"];
   const rows = fits.map((fit) => {
     const now = analysis.valueAt(fit.path);
     return [
-      `${fit.path}: ${fit.shown}`,
+      fit.beside === undefined
+        ? `${fit.path}: ${fit.shown}`
+        : `${fit.path}: ${fit.shown} and ${fit.beside.path}: ${fit.beside.shown}`,
       now === undefined ? "" : `instead of ${analysis.write(now)}`,
     ];
   });

@@ -142,6 +142,9 @@ function checkOutput(
               path: fit.path,
               si,
               shown: fit.shown,
+              ...(fit.beside === undefined
+                ? {}
+                : { beside: { path: fit.beside.path, shown: fit.beside.shown } }),
               ...(now === undefined ? {} : { was: analysis.write(now) }),
             },
           ];
