@@ -6,7 +6,7 @@ import { verdictOf } from "../../server/solve/verdict";
 import { add, call, compare, mul, SystemBuilder, sub, within } from "./build";
 
 /** The claim's verdict with the change made. */
-function after(solution: Solution, claim: Claim, fit: Fit) {
+function changed(solution: Solution, claim: Claim, fit: Fit) {
   const changes = [fit, ...(fit.also === undefined ? [] : [fit.also])].map(
     ({ variable, value }) => {
       const given = solution.system.variables[variable]!.given;
@@ -29,7 +29,7 @@ describe("one change", () => {
     const claim = builder.claim(compare("y", ">=", 4));
     const fits = fitFor(solution, claim, () => 0.5);
     expect([3, 7]).toContain(fits[0]!.value);
-    expect(after(solution, claim, fits[0]!).nominal).toBe("holds");
+    expect(changed(solution, claim, fits[0]!).nominal).toBe("holds");
   });
 
   test("is found past a stretch in which nothing moves", () => {
@@ -56,7 +56,7 @@ describe("one change", () => {
     const solution = solve(builder.system());
     expect(verdictOf(solution, claim)).toMatchObject({ nominal: "holds", worst: "fails" });
     for (const fit of fitFor(solution, claim, () => 0.125, "worst")) {
-      expect(after(solution, claim, fit).worst).toBe("holds");
+      expect(changed(solution, claim, fit).worst).toBe("holds");
     }
     expect(fitFor(solution, claim, () => 0.125, "worst")[0]).toMatchObject({ value: 10.5 });
   });
@@ -98,6 +98,6 @@ describe("two changes together", () => {
     const solution = solve(builder.system());
     const [fit] = fitFor(solution, claim, () => 0.25);
     expect(fit!.also).toBeDefined();
-    expect(after(solution, claim, fit!).nominal).toBe("holds");
+    expect(changed(solution, claim, fit!).nominal).toBe("holds");
   });
 });
