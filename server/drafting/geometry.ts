@@ -28,6 +28,9 @@ export function boxesMeet(one: Box, other: Box): boolean {
 
 /** Liang and Barsky's clipping: whether any of the segment lies within the box. */
 export function meetsBox([[x1, y1], [x2, y2]]: Segment, [left, top, right, bottom]: Box): boolean {
+  // Most segments lie wholly on one side: told at once.
+  if ((x1 < left && x2 < left) || (x1 > right && x2 > right)) return false;
+  if ((y1 < top && y2 < top) || (y1 > bottom && y2 > bottom)) return false;
   let from = 0;
   let to = 1;
   const dx = x2 - x1;
@@ -51,6 +54,10 @@ export function meetsBox([[x1, y1], [x2, y2]]: Segment, [left, top, right, botto
 }
 
 export function segmentsCross([a, b]: Segment, [c, d]: Segment): boolean {
+  if (Math.max(a[0], b[0]) < Math.min(c[0], d[0])) return false;
+  if (Math.max(c[0], d[0]) < Math.min(a[0], b[0])) return false;
+  if (Math.max(a[1], b[1]) < Math.min(c[1], d[1])) return false;
+  if (Math.max(c[1], d[1]) < Math.min(a[1], b[1])) return false;
   const turn = ([px, py]: Point, [qx, qy]: Point, [rx, ry]: Point): number =>
     (qx - px) * (ry - py) - (qy - py) * (rx - px);
   return turn(a, b, c) * turn(a, b, d) < 0 && turn(c, d, a) * turn(c, d, b) < 0;

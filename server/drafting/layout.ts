@@ -13,7 +13,7 @@
  */
 import { type PlacedSpan, placeAlong } from "./dimensions";
 import type { Draft, Lettering, Mark, Reading, Side } from "./drawing";
-import { boxAround, grown, type Segment, union, withoutBoxes } from "./geometry";
+import { boxAround, boxesMeet, grown, type Segment, union, withoutBoxes } from "./geometry";
 import { hatch } from "./hatch";
 import { type PlacedNote, placeNotes } from "./leaders";
 import { boxOf, type Label, labelOf, letter, letterHeight, wrappedLabels } from "./lettering";
@@ -70,10 +70,18 @@ export function layOut(draft: Draft, scale: Scale, options: LayOptions = {}): Dr
   const outlines = draft.marks.map((mark) => outlineOf(mark, at, scale));
   const kept = outlines.filter(({ mark }) => mark.open !== true);
   const core = kept.length === 0 ? ([0, 0, 1, 1] as Box) : union(kept.map(({ box }) => box));
-  const sides = (["above", "below", "left", "right"] as const).map((side) =>
-    dimensionsOn(side, draft, at, core, options.gap === true),
-  );
-  const dimensions = sides.flat();
+  const on = (side: Side, box: Box): PlacedDimension[] =>
+    dimensionsOn(side, draft, at, box, options.gap === true);
+  const level = [...on("above", core), ...on("below", core)];
+  const upright = (["left", "right"] as const).flatMap((side) => {
+    const near = on(side, core);
+    // A text that stands out past the corner of the part would meet the upright ones there.
+    const met = level.filter((each) =>
+      near.some((other) => boxesMeet(grown(partOf(each), 1), partOf(other))),
+    );
+    return met.length === 0 ? near : on(side, union([core, ...met.map(partOf)]));
+  });
+  const dimensions = [...level, ...upright];
   const letterings = draft.letterings.map((each) => letteringOf(each, at));
   const texts = [...dimensions, ...letterings].map(({ textBox }) => textBox);
   const notes = notesOf(draft, at, outlines, dimensions, texts, roomOf(core, options.widest), core);
@@ -316,6 +324,11 @@ function dimensionsOn(
       box: boxAround([...extensions, lines.measure, ...lines.runs].flat()),
     };
   });
+}
+
+/** What it takes up beside the part, its extension lines left out. */
+function partOf({ measure, runs, textBox }: PlacedDimension): Box {
+  return union([textBox, boxAround([...measure, ...runs.flat()])]);
 }
 
 function levelOf(side: Side, tier: number, [left, top, right, bottom]: Box): number {

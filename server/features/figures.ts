@@ -102,16 +102,21 @@ export function formInWords(form: string): string {
   return form.replace(/\{([^}]*)\}/g, (_, part: string) => `‹${part.trim()}›`);
 }
 
-/** Headline figures of a thing that are not written in it, in the kind's order. */
+/**
+ * Headline figures of a thing that are not written in it: first what has to be made and is solved,
+ * since that is what the saw waits for, then the kind's own, in its order.
+ */
 export function headlines(thing: Thing, valueAt: (path: string) => Value | undefined): Value[] {
-  const values: Value[] = [];
+  const made: Value[] = [];
+  const shown: Value[] = [];
   for (const field of thing.kind.fields.values()) {
-    if (!field.shown || field.type.form !== "measure") continue;
+    if (field.type.form !== "measure" || (!field.shown && field.role !== "made")) continue;
     const value = valueAt(`${thing.path}.${field.name}`);
     if (value?.si === undefined || value.standing === "given") continue;
-    values.push(value);
+    if (field.role === "made" && value.standing === "solved") made.push(value);
+    else if (field.shown) shown.push(value);
   }
-  return values;
+  return [...made, ...shown];
 }
 
 /** `rear_wheel.offset`, or less of it where the thing is the one spoken of. */

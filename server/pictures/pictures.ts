@@ -168,7 +168,10 @@ export function drawPicture(
   if (draft === undefined) return undefined;
   if (maker !== undefined) {
     if (maker.room === undefined)
-      return layOut(draft, fullSize, { toScale: maker.fullSize === true });
+      return layOut(draft, fullSize, {
+        toScale: maker.fullSize === true,
+        ...(options.widest === undefined ? {} : { widest: options.widest }),
+      });
     return fitted(draft, options.room ?? maker.room, {
       gap: analysis.style.system === "inch",
       ...(options.widest === undefined ? {} : { widest: options.widest }),

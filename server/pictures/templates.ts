@@ -8,12 +8,12 @@
  */
 import { Draft, type Point } from "../drafting";
 import type { Thing } from "../model/thing";
-import { type Figure, type Figures, named, titleOf } from "./figures";
+import { type Figure, type Figures, titleOf } from "./figures";
 import { axleParts } from "./vocabulary";
 
 const inch = 25.4;
 /** As long as a page is wide, with room for the edges. */
-const longest = 160;
+const longest = 130;
 
 export function boltCircle(figures: Figures, thing: Thing): Draft {
   const draft = new Draft(
@@ -33,7 +33,7 @@ export function boltCircle(figures: Figures, thing: Thing): Draft {
   draft.circle("centre", [0, 0], radius, { part: "pitch circle", path: circle.path });
   if (pilot?.known === true) {
     draft.circle("outline", [0, 0], pilot.mm / 2, { part: "pilot", path: pilot.path });
-    draft.note({ at: [pilot.mm / 2, 0], reading: named(pilot, `pilot Ø ${pilot.value}`) });
+    draft.remarks.push(`pilot Ø ${pilot.value}`);
   }
   const places = Math.round(count.si);
   for (let place = 0; place < places; place++) {
@@ -43,13 +43,13 @@ export function boltCircle(figures: Figures, thing: Thing): Draft {
     cross(draft, at, size + 4);
   }
   cross(draft, [0, 0], 12);
-  draft.note({ at: [radius * Math.SQRT1_2, -radius * Math.SQRT1_2], reading: circle.reading });
+  draft.remarks.push(circle.reading.text);
   draft.remarks.push(
     hole.known
       ? `holes drawn at the stud's own diameter, ${hole.value}: drill as the stud's maker says`
       : "small circles mark the centres alone: no diameter is stated",
   );
-  bars(draft, -radius - 34);
+  bars(draft, -radius - 24, -50);
   return draft;
 }
 
@@ -144,19 +144,16 @@ function cross(draft: Draft, [x, y]: Point, reach: number): void {
 }
 
 /** 100 mm and 4 in: what a ruler must read on the printed page. */
-function bars(draft: Draft, y: number): void {
+function bars(draft: Draft, y: number, from = 0): void {
+  draft.remarks.push("measure both bars with a ruler: print at 100 %, not fitted to the page");
   for (const [length, text, step] of [
     [100, "100 mm", 10],
     [4 * inch, "4 in", inch],
   ] as const) {
-    const at = y - (step === 10 ? 0 : 16);
-    draft.line("outline", [0, at], [length, at], { part: `bar ${text}` });
+    const at = y - (step === 10 ? 0 : 10);
+    draft.line("outline", [from, at], [from + length, at], { part: `bar ${text}` });
     for (let x = 0; x <= length + 0.001; x += step)
-      draft.line("thin", [x, at + 3], [x, at - 3], { part: "bar tick" });
-    draft.letters({
-      at: [length + 4, at],
-      text: `${text}: measure me, print at 100 %`,
-      from: "start",
-    });
+      draft.line("thin", [from + x, at + 3], [from + x, at - 3], { part: "bar tick" });
+    draft.letters({ at: [from + length + 4, at], text, from: "start" });
   }
 }

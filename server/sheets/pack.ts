@@ -21,7 +21,7 @@ import {
   sequenceOf,
 } from "../sequence";
 import { type OrderLine, orderLines } from "./order-list";
-import { handOver, type Station, stations } from "./stations";
+import { handOver, type Station, stations, templates } from "./stations";
 import { thingsAtWork } from "./things-at-work";
 
 export interface PackOptions {
@@ -127,6 +127,8 @@ export function packOf(analysis: Analysis, options: PackOptions): Pack {
     if (isEmpty(sheet)) leftOut.push(station.title);
     else sheets.push(sheet);
   }
+  const cutOut = templateSheet(analysis, usable);
+  if (cutOut.drawings.length > 0) sheets.push(cutOut);
   sheets.push(lastSheet(analysis, usable, sequence, spoken));
   return {
     ...options,
@@ -209,6 +211,30 @@ function sheetOf(station: Station, context: Context): Sheet {
     findings: findings.map(worded),
     joints: station.id === "torque" ? jointCards(analysis, sequence) : [],
     blanks: station.measures === true,
+  };
+}
+
+/** None is made smaller to fit: what is wider than the page is turned, its bars tell whether it holds. */
+function templateSheet(analysis: Analysis, things: readonly Thing[]): Sheet {
+  const used = new Set(things.map(({ path }) => path));
+  const drawings = picturesOf(analysis)
+    .filter(({ id, path }) => {
+      const owner = analysis.thingAt(path)?.owner?.path ?? path;
+      const name = id.slice(path.length + 1);
+      return used.has(owner) && templates.pictures.some((each) => each === name);
+    })
+    .flatMap(({ id }) => drawPicture(analysis, id, { widest: contentWidth }) ?? [])
+    .filter(({ missing }) => missing.length === 0);
+  return {
+    id: templates.id,
+    title: templates.title,
+    drawings,
+    figures: [],
+    steps: [],
+    cautions: [],
+    findings: [],
+    joints: [],
+    blanks: false,
   };
 }
 

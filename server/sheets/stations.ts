@@ -201,6 +201,13 @@ export const stations: readonly Station[] = [
   },
 ];
 
+/** Templates to cut out, each at full size. */
+export const templates = {
+  id: "templates",
+  title: "Templates at full size",
+  pictures: ["drill", "band", "strip"],
+} as const;
+
 /** The last of all: what rests on what, what is bought, who signs. */
 export const handOver = { id: "hand-over", title: "Hand over" } as const;
 

@@ -6,6 +6,7 @@ import { labelOf } from "../../server/drafting";
 import { arrowLength, placeAlong, type Span } from "../../server/drafting/dimensions";
 import { drawPicture, picturesOf } from "../../server/pictures";
 import { analysisOf, builds } from "./builds";
+import { sampleAnalysis } from "./samples";
 
 describe.each(Object.keys(builds))("the %s build", (name) => {
   const analysis = analysisOf(builds[name] ?? "");
@@ -23,6 +24,41 @@ describe.each(Object.keys(builds))("the %s build", (name) => {
       drawn++;
     }
     expect(drawn).toBeGreaterThan(1);
+  });
+});
+
+test.each(Object.keys(builds))("the %s build keeps its texts apart on a page, too", (name) => {
+  const analysis = analysisOf(builds[name] ?? "");
+  for (const id of [
+    "rear/behind",
+    "rear/limits",
+    "rear/housing",
+    "rear/saw",
+    "rear.left/section",
+  ]) {
+    const texts = drawPicture(analysis, id, { room: [178, 110], widest: 186 })?.texts ?? [];
+    expect(texts.length).toBeGreaterThan(0);
+    for (const [index, one] of texts.entries())
+      for (const other of texts.slice(index + 1)) {
+        const meet =
+          one[0] < other[2] && other[0] < one[2] && one[1] < other[3] && other[1] < one[3];
+        expect({ id, meet }).toEqual({ id, meet: false });
+      }
+  }
+});
+
+describe("a whole axle", () => {
+  test("is drawn in under 20 ms", () => {
+    const analysis = sampleAnalysis("samples/harbor-van/running-gear.trammel");
+    for (let warm = 0; warm < 5; warm++) drawPicture(analysis, "rear/behind");
+    const times = Array.from({ length: 9 }, () => {
+      const begin = process.cpuUsage();
+      drawPicture(analysis, "rear/behind");
+      const { user, system } = process.cpuUsage(begin);
+      return (user + system) / 1000;
+    }).sort((a, b) => a - b);
+    console.log(`a whole axle: ${times[4]?.toFixed(1)} ms of processor`);
+    expect(times[4]).toBeLessThan(20);
   });
 });
 

@@ -22,8 +22,19 @@ describe("the van's sheets", () => {
       "torque",
       "driveline",
       "road",
+      "templates",
       "hand-over",
     ]);
+  });
+
+  test("have templates at full size that the page holds", () => {
+    const { drawings } = sheetOf("templates");
+    expect(drawings.length).toBeGreaterThan(3);
+    for (const { scale, width, height } of drawings) {
+      expect(scale.text).toBe("1:1");
+      expect(Math.min(width, height)).toBeLessThanOrEqual(186);
+      expect(Math.max(width, height)).toBeLessThanOrEqual(220);
+    }
   });
 
   test("hold every step once", () => {
