@@ -54,7 +54,9 @@ export interface ChosenThings {
   }[];
   /** What it comes to by `by`, in SI. */
   readonly objective?: number;
-  /** The build with these things in it, solved as a whole: every check holds. */
+  /** Titles of checks that could not be judged, for want of a figure of what was picked. */
+  readonly unjudged: readonly string[];
+  /** The build with these things in it, solved as a whole: no check fails. */
   readonly analysis: Analysis;
 }
 

@@ -71,7 +71,8 @@ export async function chooseThings(
   for (const choice of answer.choices) {
     if (choices.length >= keep) break;
     const chosen = inEarnest(analysis, slots, choice);
-    if (chosen !== undefined) choices.push(chosen);
+    const unjudged = choice.unjudged.flatMap((claim) => claims[claim]?.title ?? []);
+    if (chosen !== undefined) choices.push({ ...chosen, unjudged });
   }
   return {
     choices,
@@ -129,34 +130,35 @@ function surroundings(
   return {
     cell,
     figures,
-    claims: claims.map(({ condition, check, figures: over }) => ({
+    claims: claims.map(({ condition, when, check, figures: over }) => ({
       condition,
+      when,
       title: check.title,
       variables: over.map((figure) => cell.placeOf(figure) ?? -1),
     })),
   };
 }
 
-/**
- * Claims that every candidate lets be judged. What some candidate says too little for does not
- * rule it out: such claims are left to the build as a whole, once the candidates are in it.
- */
+/** Claims that some candidate lets be judged: one that says too little does not switch it off. */
 function judgeable(
   claims: readonly PlacedClaim[],
   system: System,
   candidates: readonly (readonly Candidate[])[],
 ): readonly PlacedClaim[] {
   const first = candidates.map(([candidate]) => candidate?.givens ?? []);
-  let left = claims;
+  const open = new Set(claims);
   for (const [slot, list] of candidates.entries()) {
     for (const { givens } of list) {
+      if (open.size === 0) break;
       const picked = first.flatMap((each, at) => (at === slot ? givens : each));
       const changes = new Map(picked.map(({ variable, given }) => [variable, given]));
       const solution = solve(withGivens(system, changes));
-      left = left.filter((claim) => verdictOf(solution, claim).nominal !== "unknown");
+      for (const claim of open) {
+        if (verdictOf(solution, claim).nominal !== "unknown") open.delete(claim);
+      }
     }
   }
-  return left;
+  return claims.filter((claim) => !open.has(claim));
 }
 
 interface Slot {
@@ -284,7 +286,7 @@ function inEarnest(
   analysis: Analysis,
   slots: readonly Slot[],
   choice: Choice,
-): ChosenThings | undefined {
+): Omit<ChosenThings, "unjudged"> | undefined {
   const picks = slots.map((slot, number) => ({
     field: slot.path,
     thing: slot.names[choice.picks[number] ?? 0] ?? "",

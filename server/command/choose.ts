@@ -111,10 +111,16 @@ function lines(
       ? []
       : [[path, figureOf(value, best).text, figureOf(value, best).beside]];
   });
+  const open = answer.choices.flatMap(({ unjudged }, index) =>
+    unjudged.length === 0
+      ? []
+      : [`${index + 1}. not judged, for want of a figure: ${unjudged.join("; ")}`],
+  );
   return [
     ...head,
     "",
     ...textTable([names, ...rows]),
+    ...open,
     ...(figures.length === 0 ? [] : ["", "with the first of them", ...textTable(figures, "  ")]),
   ];
 }
@@ -145,6 +151,7 @@ function output(answer: ChooseAnswer, build: OpenBuild, { by }: ChooseOptions): 
         ...(by === undefined || si === undefined
           ? {}
           : { by, least: si, shown: objective(choice.objective, answer, build) }),
+        ...(choice.unjudged.length === 0 ? {} : { unjudged: [...choice.unjudged] }),
         values: Object.fromEntries(
           build.analysis.asked.flatMap(({ value: { path } }) => {
             const value = choice.analysis.valueAt(path);

@@ -270,6 +270,10 @@ export const chooseOutput = z.strictObject({
         by: z.string().optional().describe("What is least."),
         least: z.number().optional().describe("What it comes to, in SI."),
         shown: z.string().optional(),
+        unjudged: z
+          .array(z.string())
+          .optional()
+          .describe("Checks that could not be judged, for want of a figure of what was picked."),
         values: z
           .record(z.string(), value)
           .describe("The values the build asks for, with these things."),

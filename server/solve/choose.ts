@@ -8,6 +8,7 @@
 import { coneOf } from "./adjoint";
 import { CLOSE, evaluate } from "./evaluate";
 import { type Execution, executionOf } from "./execution";
+import type { Condition } from "./expression";
 import { magnitude, residual } from "./form";
 import { carryOut, prepare, type ReplayStep } from "./replay";
 import { leftMinusRight, roomToNothing } from "./room";
@@ -28,8 +29,10 @@ export interface ChoiceSlot {
 export interface ChoiceProblem {
   readonly system: System;
   readonly slots: readonly ChoiceSlot[];
-  /** All must hold nominally. */
+  /** None may fail; what some candidate says too little for is not judged, and ranks behind. */
   readonly claims: readonly Claim[];
+  /** At which level they are judged: as drawn unless said. */
+  readonly level?: "nominal" | "rss" | "worst";
   /** To be as small as possible; without one, combinations come in the order of the candidates. */
   readonly objective?: Quantity;
   /** How many combinations are wanted, best first; 5 unless said. */
@@ -46,6 +49,8 @@ export interface Choice {
   /** For each slot the number of its candidate. */
   readonly picks: readonly number[];
   readonly objective: number | undefined;
+  /** Numbers of the claims that could not be judged with it. */
+  readonly unjudged: readonly number[];
 }
 
 export interface ChoiceAnswer {
@@ -247,8 +252,10 @@ class Search {
     let sum = place === 0 ? 0 : this.sums[place - 1]!;
     for (const term of this.termsAt[place]!) sum += this.valueOfTerm(term);
     this.sums[place] = sum;
-    const worst = this.found.length < this.keep ? undefined : this.found[this.keep - 1]?.objective;
-    if (this.problem.objective === undefined) return this.found.length < this.keep;
+    // What was judged only in part gives way to what is judged whole, whatever it comes to.
+    const last = this.found[this.keep - 1];
+    const worst = last === undefined || last.unjudged.length > 0 ? undefined : last.objective;
+    if (this.problem.objective === undefined) return last === undefined || last.unjudged.length > 0;
     if (worst === undefined) return !Number.isNaN(sum);
     const slack = CLOSE * Math.abs(worst);
     return sum + this.leastAfter[place]! <= worst + slack;
@@ -267,24 +274,30 @@ class Search {
     if (!Number.isFinite(quick)) return;
     const last = this.found[this.keep - 1];
     const picks = this.picks.slice();
-    if (last !== undefined) {
+    if (last !== undefined && last.unjudged.length === 0) {
       const beyond = quick - (last.objective ?? 0);
       const slack = CLOSE * Math.abs(quick);
       // Of equals those whose candidates stand earlier are kept.
       if (beyond > slack) return;
       if (beyond >= -slack && comparePicks({ picks }, last) > 0) return;
     }
-    const value = this.verified(picks);
-    if (value === undefined) return;
-    this.found.push({ picks, objective: objective === undefined ? undefined : value });
+    const verified = this.verified(picks);
+    if (verified?.value === undefined) return;
+    const { value, unjudged } = verified;
+    this.found.push({ picks, objective: objective === undefined ? undefined : value, unjudged });
     this.found.sort(
-      (one, other) => (one.objective ?? 0) - (other.objective ?? 0) || comparePicks(one, other),
+      (one, other) =>
+        one.unjudged.length - other.unjudged.length ||
+        (one.objective ?? 0) - (other.objective ?? 0) ||
+        comparePicks(one, other),
     );
     if (this.found.length > this.keep) this.found.length = this.keep;
   }
 
   /** The objective by a fresh solution, undefined where that does not agree that all is well. */
-  private verified(picks: readonly number[]): number | undefined {
+  private verified(
+    picks: readonly number[],
+  ): { readonly value: number | undefined; readonly unjudged: readonly number[] } | undefined {
     const { problem } = this;
     const givens = new Map<number, GivenNumber>();
     picks.forEach((pick, slot) => {
@@ -293,10 +306,16 @@ class Search {
     const solution = solveOverlay(this.base, { givens });
     const parties = solution.conflicts.flatMap((conflict) => conflict.givens);
     if (parties.some(({ variable }) => givens.has(variable))) return undefined;
-    for (const claim of problem.claims) {
-      if (verdictOf(solution, claim).nominal !== "holds") return undefined;
+    const unjudged: number[] = [];
+    for (const [number, claim] of problem.claims.entries()) {
+      const verdict = verdictOf(solution, claim);
+      if (verdict.nominal === "fails" || verdict[problem.level ?? "nominal"] === "fails") {
+        return undefined;
+      }
+      if (verdict.nominal === "unknown") unjudged.push(number);
     }
-    return problem.objective === undefined ? 0 : quantityValue(solution, problem.objective);
+    const { objective } = problem;
+    return { value: objective === undefined ? 0 : quantityValue(solution, objective), unjudged };
   }
 
   private candidate(slot: number, pick: number): Candidate["givens"] {
@@ -355,8 +374,9 @@ class Search {
       return { claim, slots, holds, memory: size <= MEMORY ? new Int8Array(size) : undefined };
     };
     const trials = this.problem.claims.map((claim, number) => {
-      const tape = conditionTapeOf(claim.condition);
-      return make(number, claim.variables, () => evaluate(tape, values, claim.variables) === 1);
+      const tape = conditionTapeOf(wholeCondition(claim));
+      // What cannot be told rules nothing out.
+      return make(number, claim.variables, () => evaluate(tape, values, claim.variables) !== 0);
     });
     for (const equation of checks) {
       const { variables } = network.system.equations[equation]!;
@@ -494,6 +514,13 @@ class Search {
     }
     return terms;
   }
+}
+
+/** A claim that speaks of a case only holds wherever the case does not. */
+function wholeCondition({ condition, when }: Claim): Condition {
+  return when === undefined
+    ? condition
+    : { op: "or", left: { op: "not", of: when }, right: condition };
 }
 
 type Picks = Pick<Choice, "picks">;

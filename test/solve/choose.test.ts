@@ -41,7 +41,7 @@ function parts(rows: readonly (readonly (readonly [number, number, number])[])[]
 }
 
 function byTrying(rows: readonly (readonly (readonly [number, number, number])[])[], room: number) {
-  const all: { picks: number[]; objective: number }[] = [];
+  const all: { picks: number[]; objective: number; unjudged: number[] }[] = [];
   const walk = (picks: number[]): void => {
     if (picks.length < rows.length) {
       rows[picks.length]!.forEach((_, pick) => {
@@ -54,7 +54,7 @@ function byTrying(rows: readonly (readonly (readonly [number, number, number])[]
     const gap = room - total(0);
     if (gap < 0 || gap > 3 || total(1) > 12 * rows.length) return;
     if (chosen[0]![1] > chosen[1]![0]) return;
-    all.push({ picks, objective: total(2) });
+    all.push({ picks, objective: total(2), unjudged: [] });
   };
   walk([]);
   const order = (one: (typeof all)[0], other: (typeof all)[0]): number => {
@@ -172,4 +172,72 @@ test("a pick that contradicts what is given is none", async () => {
     system: builder.system(),
   });
   expect(answer.choices.map((choice) => choice.picks)).toEqual([[1]]);
+});
+
+test("what a candidate says too little for is not judged with it, and ranks behind", async () => {
+  const builder = new SystemBuilder();
+  const [length, mass, price] = ["length", "mass", "price"].map((name) => builder.index(name));
+  const claims = [
+    builder.claim(compare("mass", "<=", 5)),
+    builder.claim(compare("length", "<=", 9)),
+  ];
+  const candidate = (figures: readonly (readonly [number | undefined, number])[]) => ({
+    givens: figures.map(([variable, value]) => ({ variable: variable!, given: exactly(value) })),
+  });
+  const answer = await choose({
+    claims,
+    objective: builder.quantity("price"),
+    slots: [
+      {
+        candidates: [
+          // The cheapest says nothing of its mass; the next is too heavy; the last two fit.
+          candidate([
+            [length, 3],
+            [price, 1],
+          ]),
+          candidate([
+            [length, 3],
+            [mass, 7],
+            [price, 2],
+          ]),
+          candidate([
+            [length, 3],
+            [mass, 4],
+            [price, 4],
+          ]),
+          candidate([
+            [length, 3],
+            [mass, 2],
+            [price, 3],
+          ]),
+        ],
+      },
+    ],
+    system: builder.system(),
+  });
+  expect(answer.choices.map(({ picks, unjudged }) => [picks[0], unjudged])).toEqual([
+    [3, []],
+    [2, []],
+    [0, [0]],
+  ]);
+});
+
+test("judged at the level that is asked for", async () => {
+  const builder = new SystemBuilder();
+  const gap = builder.index("gap");
+  const candidates = [
+    { value: 1, by: 2 },
+    { value: 3, by: 2 },
+  ].map(({ value, by }) => ({
+    givens: [{ variable: gap, given: { value, low: value - by, high: value + by, rounding: 0 } }],
+  }));
+  const problem: ChoiceProblem = {
+    claims: [builder.claim(compare("gap", ">=", 0))],
+    slots: [{ candidates }],
+    system: builder.system(),
+  };
+  expect((await choose(problem)).choices.map(({ picks }) => picks[0])).toEqual([0, 1]);
+  expect(
+    (await choose({ ...problem, level: "worst" })).choices.map(({ picks }) => picks[0]),
+  ).toEqual([1]);
 });
