@@ -19,7 +19,7 @@ import {
   writeFileSync,
 } from "node:fs";
 import { dirname, join, relative } from "node:path";
-import type { BuildOptions, Plugin } from "esbuild";
+import type { BuildOptions, Metafile, Plugin } from "esbuild";
 
 export const root = join(import.meta.dirname, "..");
 const outputFolder = join(root, "dist");
@@ -28,7 +28,15 @@ const fingerprintFile = join(outputFolder, ".fingerprint");
 
 const sourceFolders = ["client", "grammar", "server", ".config"];
 const sourceFiles = ["package.json", "package-lock.json", "tsconfig.json"];
-const outputs = ["client.js", "panel.js", "server.js", "trammel.js", "command/program.mjs"];
+const outputs = [
+  "third-party-notices.txt",
+  "bom.cdx.json",
+  "client.js",
+  "panel.js",
+  "server.js",
+  "trammel.js",
+  "command/program.mjs",
+];
 
 /** Builds where a source differs from what was last built; tells whether it did. */
 export async function buildWhereNeeded(options: { force?: boolean } = {}): Promise<boolean> {
@@ -36,16 +44,22 @@ export async function buildWhereNeeded(options: { force?: boolean } = {}): Promi
   if (options.force !== true && fingerprint === fingerprintOfOutputs()) return false;
   // The bundler is loaded here so that a run that finds everything fresh does not pay for it.
   const { build } = await import("esbuild");
+  const { billOf, noticesOf, shippedPackages } = await import("./shipped-packages.mts");
   mkdirSync(outputFolder, { recursive: true });
   const written = new Set<string>();
+  const metafiles: Metafile[] = [];
   for (const bundle of bundles()) {
-    const result = await build({ ...bundle, write: false, logLevel: "error" });
+    const result = await build({ ...bundle, write: false, metafile: true, logLevel: "error" });
+    metafiles.push(result.metafile);
     for (const file of result.outputFiles ?? []) {
       mkdirSync(dirname(file.path), { recursive: true });
       put(file.path, file.contents);
       written.add(file.path);
     }
   }
+  const packages = shippedPackages(metafiles, root);
+  put(join(outputFolder, "third-party-notices.txt"), noticesOf(packages));
+  put(join(outputFolder, "bom.cdx.json"), billOf(packages, ownManifest()));
   // Chunks carry what they hold in their names: those of an earlier build are of no use.
   for (const file of filesIn(chunkFolder)) if (!written.has(file)) rmSync(file);
   chmodSync(join(outputFolder, "trammel.js"), 0o755);
@@ -101,6 +115,10 @@ function bundles(): BuildOptions[] {
       chunkNames: "[name]-[hash]",
     },
   ];
+}
+
+function ownManifest(): { name: string; version: string } {
+  return JSON.parse(readFileSync(join(root, "package.json"), "utf8"));
 }
 
 /** Puts the texts of the library into the bundle in place of the module that reads them from disk. */

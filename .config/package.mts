@@ -28,7 +28,12 @@ export async function packageExtension(
       "--allow-missing-repository",
       "--no-rewrite-relative-links",
     ],
-    { cwd: root, encoding: "utf8", stdio: options.tell === true ? "inherit" : "pipe" },
+    {
+      cwd: root,
+      encoding: "utf8",
+      env: { ...process.env, SOURCE_DATE_EPOCH: oneDate },
+      stdio: options.tell === true ? "inherit" : "pipe",
+    },
   );
   if (status !== 0) throw new Error(`packaging failed\n${stdout ?? ""}${stderr ?? ""}`);
   return file;
@@ -40,6 +45,9 @@ export async function packagedFiles(): Promise<string[]> {
   const files = await listFiles({ cwd: root, packageManager: PackageManager.None });
   return files.sort();
 }
+
+/** Every file of the package bears it, so that the same sources make the same package. */
+const oneDate = String(Date.UTC(2000, 0, 1) / 1000);
 
 function version(): string {
   const manifest = JSON.parse(readFileSync(join(root, "package.json"), "utf8")) as {

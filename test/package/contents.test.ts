@@ -1,6 +1,6 @@
 /** What is handed to a person: the package of the extension holds what it needs and nothing else. */
 import { spawnSync } from "node:child_process";
-import { mkdtempSync, readFileSync, rmSync, statSync } from "node:fs";
+import { mkdtempSync, readFileSync, rmSync, statSync, utimesSync } from "node:fs";
 import { builtinModules } from "node:module";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -28,9 +28,11 @@ describe("the package of the extension", () => {
       "CHANGELOG.md",
       "LICENSE",
       "README.md",
+      "dist/bom.cdx.json",
       "dist/client.js",
       "dist/panel.js",
       "dist/server.js",
+      "dist/third-party-notices.txt",
       "dist/trammel.js",
       "grammar/language-configuration.json",
       "grammar/trammel.tmLanguage.json",
@@ -39,6 +41,13 @@ describe("the package of the extension", () => {
         .map((verb) => `server/command/schema/${verb}.schema.json`)
         .sort(),
     ]);
+  });
+
+  test("is the same when it is made again", async () => {
+    // Another day, other times of change.
+    for (const file of await packagedFiles()) utimesSync(join(root, file), new Date(), new Date());
+    const again = await packageExtension({ file: join(folder, "again.vsix") });
+    expect(readFileSync(again).equals(readFileSync(packageFile))).toBe(true);
   });
 
   test("is light", () => {
@@ -52,6 +61,60 @@ describe("the package of the extension", () => {
     const named = JSON.stringify(manifest()).match(/(?<=")\.\/[^"]+(?=")/g) ?? [];
     expect(named.length).toBeGreaterThan(2);
     for (const path of named) expect(files).toContain(path.slice(2));
+  });
+});
+
+describe("packages of others", () => {
+  const bill = readFileSync(join(root, "dist", "bom.cdx.json"), "utf8");
+  const notices = readFileSync(join(root, "dist", "third-party-notices.txt"), "utf8");
+  const { components } = JSON.parse(bill) as {
+    components: { group?: string; name: string; version: string; purl: string }[];
+  };
+  const names = components.map(({ group, name }) =>
+    group === undefined ? name : `${group}/${name}`,
+  );
+
+  test("are billed as CycloneDX asks", async () => {
+    const { Spec, Validation } = await import("@cyclonedx/cyclonedx-library");
+    const validator = new Validation.JsonStrictValidator(Spec.Version.v1dot6);
+    expect(await validator.validate(bill)).toBeNull();
+  });
+
+  test("are those in the bundles, nothing that only builds or tests", () => {
+    const { devDependencies } = manifest() as Record<string, Record<string, string>>;
+    expect(names).toEqual(expect.arrayContaining(["chevrotain", "zod", "vscode-languageserver"]));
+    expect(names.filter((name) => Object.hasOwn(devDependencies ?? {}, name))).toEqual([
+      // Its types and messages are the server's own.
+      ...names.filter((name) => name === "vscode-languageserver-protocol"),
+    ]);
+    for (const { version, purl } of components) expect(purl).toContain(`@${version}`);
+  });
+
+  test("each with the text of its licence", () => {
+    for (const [index, { version }] of components.entries())
+      expect(notices).toContain(`\n${names[index]} ${version} (`);
+    const sections = notices
+      .split(/^={78}$/m)
+      .slice(2)
+      .filter((_, at) => at % 2 === 0);
+    expect(sections).toHaveLength(components.length);
+    for (const section of sections) expect(section.trim().length).toBeGreaterThan(3);
+  });
+
+  test("are under licences that may be handed on with ours", () => {
+    const found = new Set(
+      [...notices.matchAll(/^\S+ [\d.]+\S* \((.+)\)$/gm)].map(([, license]) => license),
+    );
+    const usable = [
+      "BlueOak-1.0.0",
+      "MIT",
+      "ISC",
+      "Apache-2.0",
+      "BSD-2-Clause",
+      "BSD-3-Clause",
+      "0BSD",
+    ];
+    expect([...found].filter((license) => !usable.includes(license ?? ""))).toEqual([]);
   });
 });
 
