@@ -307,6 +307,85 @@ export const curveOutput = z.strictObject({
     .describe("Those that were named, or all; in the order of the build."),
 });
 
+const plannedPass = z.strictObject({
+  number: z.int(),
+  share: z.number().describe("Of the joint's torque."),
+  torque: z.number().optional().describe("At the nut, in N*m."),
+  setting: z
+    .number()
+    .optional()
+    .describe(
+      "What to set the wrench to, in N*m; open with an adapter and a wrench of unknown length.",
+    ),
+  turn: z.number().optional().describe("How far each is turned on in this pass, in rad."),
+  order: z
+    .array(z.array(z.number()))
+    .describe(
+      "Places, group by group, in the order they are tightened; numbered through all groups.",
+    ),
+});
+
+export const planOutput = z.strictObject({
+  schemaVersion: version,
+  ...view,
+  steps: z
+    .array(
+      z.strictObject({
+        path: z.string(),
+        title: z.string(),
+        within: z.array(z.string()).describe("Procedures it belongs to, nearest first."),
+        state: z.enum(["ready", "done", "blocked", "again"]),
+        doneOn: z.string().optional(),
+        doneBy: z.string().optional(),
+        again: z.array(z.string()).describe("Why it is open although it is on record as done."),
+        waitsFor: z.array(z.strictObject({ path: z.string(), because: z.string() })),
+        blockedBy: z.array(
+          z.strictObject({
+            is: z.enum(["step", "figure", "check", "loop"]),
+            path: z.string().optional(),
+            text: z.string(),
+          }),
+        ),
+        tightens: z.array(z.string()).describe("Paths of joints."),
+        tightenTo: z.number().describe("Share of their torque."),
+        rechecks: z.array(z.string()),
+        measures: z.array(z.strictObject({ path: z.string(), measured: z.boolean() })),
+        needs: z.array(z.string()),
+        people: z.number(),
+        duration: z.number().optional().describe("Seconds of work."),
+        machines: z.array(z.string()),
+        hold: z.string().optional(),
+        signOff: z.string().optional().describe("Who signs before anything goes on."),
+        caution: z.string().optional(),
+        note: z.string().optional(),
+      }),
+    )
+    .describe("In an order they can be done in."),
+  joints: z.array(
+    z.strictObject({
+      path: z.string(),
+      title: z.string(),
+      count: z.number(),
+      pattern: z.string(),
+      torque: z.number().optional().describe("In N*m."),
+      passes: z.array(plannedPass),
+      tightenedOn: z.string().optional(),
+      recheckedOn: z.string().optional(),
+      lacks: z.string().optional().describe("What keeps it from being tight, where work began."),
+    }),
+  ),
+  schedule: z
+    .strictObject({
+      work: z.number().describe("Seconds of work on the longest way through what is left."),
+      holds: z.number().describe("Seconds of waiting on it."),
+      path: z.array(z.string()),
+      unknown: z.array(z.string()).describe("Steps left for which nobody says how long they take."),
+      doneBy: z.string().optional(),
+    })
+    .optional(),
+});
+
+export type PlanOutput = z.infer<typeof planOutput>;
 export type CurveOutput = z.infer<typeof curveOutput>;
 export type ChooseOutput = z.infer<typeof chooseOutput>;
 export type ShowOutput = z.infer<typeof showOutput>;
@@ -325,6 +404,7 @@ export const outputs = {
   compare: compareOutput,
   choose: chooseOutput,
   curve: curveOutput,
+  plan: planOutput,
 } as const;
 
 /** The JSON Schema (draft 2020-12) of what a verb writes. */

@@ -182,20 +182,38 @@ export const verbs: readonly Verb[] = [
     },
   }),
 
-  verb<{ left?: boolean }>({
+  verb<{
+    format: "text" | "json";
+    left?: boolean;
+    now?: boolean;
+    people?: number;
+    step?: string;
+  }>({
     name: "plan",
     summary: "print the order of work",
     description:
       "Prints the steps of a build in an order they can be done in, its joints with their passes, what is done and what is left.",
     operands: [build],
     shared: "reading",
-    options: [{ flags: "--left", says: "Only what is left to do." }],
+    options: [
+      formats("text", "json"),
+      { flags: "--left", says: "Only what is left to do." },
+      { flags: "--now", says: "Only what can be done now." },
+      {
+        flags: "--people <count>",
+        says: "Only what so many people can do; 1 for what one does alone.",
+        wholeNumber: true,
+      },
+      { flags: "--step <step>", says: "One step as a card, by its path or the end of it." },
+    ],
+    schema: true,
     task: "the order of work",
     async run(run) {
-      const { left = false } = run.options;
+      const { format, left = false, now = false, people, step } = run.options;
       const { build } = await run.oneBuild();
       const { plan } = await import("./plan");
-      return plan(build, { ...run.view, left }, run.session, run.palette);
+      const options = { ...run.view, format, left, now, people, step };
+      return plan(build, options, run.session, run.palette);
     },
   }),
 

@@ -25,6 +25,11 @@ export function planFindings(plan: Plan, waiting: Waiting): Finding[] {
     ...loopFindings(waiting),
     ...waiting.broken.map(brokenFinding),
     ...waiting.lacking.flatMap(lackingFinding),
+    ...plan.live.flatMap((step) =>
+      step.unfilled.map((path) =>
+        found("step/no-figure", "warning", words.unfilled(step, path), step),
+      ),
+    ),
     ...plan.joints.flatMap((joint) => [
       ...tighteningFindings(plan, joint),
       ...adapterFindings(joint),

@@ -82,8 +82,13 @@ export interface Step {
   readonly otherThan: readonly number[];
   /** Who looks at it and signs before anything goes on. */
   readonly signOff?: string;
+  /** In seconds of work. */
+  readonly duration?: number;
+  readonly machines: readonly string[];
   readonly caution?: string;
   readonly note?: string;
+  /** Paths in braces in its texts that lead to no figure. */
+  readonly unfilled: readonly string[];
   /** Why this build does without it, or without what it lies in. */
   readonly leftOut?: string;
   /** Claims written inside the step: values that have to lie within limits. */
@@ -128,11 +133,17 @@ export function readPlan(analysis: Analysis): Plan {
       .map((at) => (at === undefined ? [] : names.items(at, stepFields.on)))
       .find((items) => items.length > 0);
     const hold = wordOf(thing, stepFields.hold);
+    const unfilled: string[] = [];
+    const filled = (text: string): string => filledIn(analysis, thing, text, unfilled);
+    const said = (field: string): string | undefined => {
+      const text = wordOf(thing, field);
+      return text === undefined ? undefined : filled(text);
+    };
     return {
       index,
       thing,
       path: thing.path,
-      title: titleOf(thing),
+      title: filled(titleOf(thing)),
       anchor: spoken(index) ?? anchorOf(thing)!,
       work: wordOf(thing, stepFields.work),
       on: [...new Set((on ?? []).map(({ text, reached }) => reached?.thing.path ?? text))],
@@ -152,8 +163,11 @@ export function readPlan(analysis: Analysis): Plan {
         .listed(thing, stepFields.otherThan)
         .flatMap((other) => indexOf.get(other) ?? []),
       signOff: wordOf(thing, stepFields.signOff),
-      caution: wordOf(thing, stepFields.caution),
-      note: wordOf(thing, stepFields.note),
+      duration: figureOf(analysis, thing, stepFields.duration),
+      machines: names.items(thing, stepFields.machines).map(({ text }) => text),
+      caution: said(stepFields.caution),
+      note: said(stepFields.note),
+      unfilled,
       leftOut: chain
         .map((at) => things[at])
         .flatMap((at) => (at === undefined ? [] : (wordOf(at, stepFields.leftOut) ?? [])))[0],
@@ -168,6 +182,16 @@ export function readPlan(analysis: Analysis): Plan {
     jointOf,
     names,
   };
+}
+
+/** `burn at {rear.left.tape_reading}`: figures stand for the paths in braces, as the build writes them. */
+function filledIn(analysis: Analysis, thing: Thing, text: string, missing: string[]): string {
+  if (!text.includes("{")) return text;
+  return text.replaceAll(/\{([A-Za-z_]\w*(?:\.\w+)*)\}/g, (whole, path: string) => {
+    const value = analysis.valueAt(path) ?? analysis.valueAt(`${thing.path}.${path}`);
+    if (value === undefined) missing.push(path);
+    return value === undefined ? whole : analysis.write(value);
+  });
 }
 
 /** The value a named figure has, where the name leads to a field. */

@@ -17,6 +17,8 @@ export interface Parts {
   readonly progress: Progress;
   readonly facts: Facts;
   readonly writer: FigureWriter;
+  /** The value a path has, as the build writes it; nothing where it is open. */
+  write(path: string): string | undefined;
 }
 
 export class StepPlanner {
@@ -67,9 +69,18 @@ export class StepPlanner {
           progress.measured.has(`${reached.thing.path}.${reached.field.name}`),
       })),
       needs: step.needs.map(({ text }) => text),
+      needsInWords: step.needs.map(({ text, reached }) => {
+        const measured = reached?.field?.type.form === "measure";
+        const written = measured ? this.parts.write(text) : undefined;
+        return written === undefined ? text : `${text} ${written}`;
+      }),
       checks: this.parts.facts.checksOf(step),
       hold: this.hold(step),
       hands: step.hands,
+      duration: step.duration,
+      machines: step.machines,
+      signOff: step.signOff,
+      otherThan: step.otherThan.flatMap((index) => plan.steps[index]?.title ?? []),
       caution: step.caution,
       note: step.note,
     };

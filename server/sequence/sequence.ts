@@ -12,14 +12,17 @@ import type { Anchor } from "../model/anchor";
 import type { Finding } from "../model/finding";
 import type { DisplayStyle } from "../units";
 import { factsOf } from "./facts";
-import { type Joint, readPlan } from "./plan";
+import { figureOf, wordOf } from "./fields";
+import { type Joint, type Plan, readPlan } from "./plan";
 import { planFindings } from "./plan-findings";
 import { plannedJoint } from "./planned-joint";
 import { StepPlanner } from "./planned-step";
 import { Progress } from "./progress";
 import { type Event, readRecords } from "./read-records";
 import { recordFindings } from "./record-findings";
+import { type Schedule, scheduleOf, type Timed } from "./schedule";
 import type { Point } from "./tightening-order";
+import { kinds, procedureFields } from "./vocabulary";
 import { waitingOf } from "./waiting";
 import { FigureWriter, left as leftWords } from "./wording";
 
@@ -39,6 +42,8 @@ export interface Sequence {
   /** What is still to be done, in order. */
   readonly left: readonly Left[];
   readonly findings: readonly Finding[];
+  /** How long it still takes, where steps say how long they do. */
+  readonly schedule?: Schedule;
   /** How the build writes figures. */
   readonly style: DisplayStyle;
 }
@@ -80,11 +85,20 @@ export interface PlannedStep {
   readonly measure: readonly { readonly path: string; readonly measured: boolean }[];
   /** Paths or names as written. */
   readonly needs: readonly string[];
+  /** The figures among them with their values: `rear.left.tape_reading 28 1/16 in`. */
+  readonly needsInWords: readonly string[];
   /** Values that have to lie within limits. */
   readonly checks: readonly CheckResult[];
   /** "until it is cool to the touch" */
   readonly hold?: string;
   readonly hands: number;
+  /** In seconds of work. */
+  readonly duration?: number;
+  readonly machines: readonly string[];
+  /** Who looks at it and signs before anything goes on: a hold point. */
+  readonly signOff?: string;
+  /** Titles of steps whose doer may not do this one. */
+  readonly otherThan: readonly string[];
   readonly caution?: string;
   readonly note?: string;
 }
@@ -175,7 +189,10 @@ function makeSequence(analysis: Analysis): Sequence {
   const joints = new Map(
     plan.joints.map((joint) => [joint, plannedJoint(analysis, joint, progress, writer)]),
   );
-  const planner = new StepPlanner({ plan, waiting, progress, facts, writer }, joints);
+  const planner = new StepPlanner(
+    { plan, waiting, progress, facts, writer, write: (path) => written(analysis, path) },
+    joints,
+  );
   const planned = new Map(plan.live.map((step) => [step.index, planner.step(step)]));
   const pick = (indices: readonly number[]): PlannedStep[] =>
     indices.flatMap((index) => planned.get(index) ?? []);
@@ -183,6 +200,19 @@ function makeSequence(analysis: Analysis): Sequence {
   const stuck = [...waiting.graph.stuck()].sort((one, other) => one - other);
   const steps = pick([...order, ...stuck]);
   const { judge } = facts;
+  const schedule = scheduleOf(
+    order.flatMap((index): Timed[] => {
+      const step = plan.steps[index];
+      if (step === undefined || step.leftOut !== undefined) return [];
+      const before = waiting.graph.before(index).flatMap((at) => plan.steps[at]?.path ?? []);
+      const isWhole = step.inside.length > 0;
+      const timed = { path: step.path, before, done: progress.state(step).done };
+      return isWhole
+        ? [{ ...timed, duration: 0 }]
+        : [{ ...timed, duration: step.duration, holdTime: step.holdTime }];
+    }),
+    calendarOf(analysis, plan),
+  );
   return {
     steps,
     groups: waiting.graph
@@ -208,11 +238,30 @@ function makeSequence(analysis: Analysis): Sequence {
         writer,
       }),
     ],
+    ...(schedule === undefined ? {} : { schedule }),
     style: analysis.style,
   };
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+function written(analysis: Analysis, path: string): string | undefined {
+  const value = analysis.valueAt(path);
+  return value?.si === undefined ? undefined : analysis.write(value);
+}
+
+/** By the first procedure that says when the work begins. */
+function calendarOf(
+  analysis: Analysis,
+  { steps }: Plan,
+): { readonly starts?: string; readonly hours: number } {
+  const procedures = steps.filter(({ thing }) => thing.is(kinds.procedure));
+  const begun = procedures.find(({ thing }) => wordOf(thing, procedureFields.starts) !== undefined);
+  const thing = (begun ?? procedures[0])?.thing;
+  const hours = thing === undefined ? undefined : figureOf(analysis, thing, procedureFields.hours);
+  const starts = thing === undefined ? undefined : wordOf(thing, procedureFields.starts);
+  return { hours: hours ?? 8 * 3600, ...(starts === undefined ? {} : { starts }) };
+}
 
 function leftOf(steps: readonly PlannedStep[], writer: FigureWriter): Left[] {
   const left: Left[] = [];

@@ -66,6 +66,8 @@ export const stepFields = {
   parts: "parts",
 } as const;
 
+export const procedureFields = { starts: "starts", hours: "hours" } as const;
+
 /** Fields that only records write. */
 export const recordFields = {
   tightened: "tightened",

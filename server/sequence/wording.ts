@@ -33,6 +33,12 @@ export class FigureWriter {
     return `${Number((si / size).toFixed(1))} ${unit}`;
   }
 
+  /** Work and waiting: minutes below an hour, then hours. */
+  duration(si: number): string {
+    const [size, unit] = si < 3600 ? [60, "min"] : [3600, "h"];
+    return `${Number((si / size).toFixed(1))} ${unit}`;
+  }
+
   figure(si: number | undefined, measureName: string): string {
     const measure = measureNamed(measureName);
     if (si === undefined || measure === undefined) return "open";
@@ -125,6 +131,10 @@ export const plan = {
       hint: `add ${needs}${on.length === 0 ? "" : `, \`on: ${on.length === 1 ? on[0] : `[${on.join(", ")}]`}\``}`,
     };
   },
+  unfilled: (step: Step, path: string): Said => ({
+    message: `a text of ${named(step)} speaks of \`${path}\`, which is no figure of this build`,
+    hint: "write the path as the build calls it: {rear.left.tape_reading}",
+  }),
   columns: (joint: Joint, each: number, columns: number): Said => ({
     message: `${each} fasteners round a rectangle do not make ${columns} along each long side of ${named(joint)}`,
     hint: "a rectangle of 4 by 3 has 10: twice both sides, less the 4 corners; mend `count` or `columns`",

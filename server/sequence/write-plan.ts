@@ -13,6 +13,12 @@ export interface PlanSettings {
   readonly width?: number;
   /** Leaves finished steps out. */
   readonly onlyLeft?: boolean;
+  /** Only what can be done now, done again included. */
+  readonly now?: boolean;
+  /** Only what so many people can do. */
+  readonly people?: number;
+  /** Only this step, by its path: a card for the bench. */
+  readonly step?: string;
 }
 
 const marks: Readonly<Record<PlannedStep["state"], string>> = {
@@ -23,7 +29,7 @@ const marks: Readonly<Record<PlannedStep["state"], string>> = {
 };
 
 export function writePlan(sequence: Sequence, settings: PlanSettings = {}): string {
-  const { width = 100, onlyLeft = false } = settings;
+  const { width = 100 } = settings;
   const lines = new Lines(width);
   const writer = new FigureWriter(sequence.style);
   const steps = sequence.steps.filter((step) => !step.holdsSteps);
@@ -42,7 +48,7 @@ export function writePlan(sequence: Sequence, settings: PlanSettings = {}): stri
   const beside = besideOf(sequence);
   let chapter: string | undefined;
   for (const step of steps) {
-    if (onlyLeft && step.state === "done") continue;
+    if (!isWanted(step, settings)) continue;
     const [within] = step.within;
     if (within !== chapter) {
       chapter = within;
@@ -53,6 +59,7 @@ export function writePlan(sequence: Sequence, settings: PlanSettings = {}): stri
     }
     writeStep(lines, writer, step, numbers, beside);
   }
+  if (settings.step !== undefined) return lines.text();
   if (sequence.leftOut.length > 0) {
     lines.gap();
     lines.add(0, "Left out");
@@ -60,6 +67,14 @@ export function writePlan(sequence: Sequence, settings: PlanSettings = {}): stri
   }
   writeLeft(lines, sequence);
   return lines.text();
+}
+
+function isWanted(step: PlannedStep, settings: PlanSettings): boolean {
+  const { onlyLeft = false, now = false, people, step: path } = settings;
+  if (path !== undefined) return step.path === path;
+  if (onlyLeft && step.state === "done") return false;
+  if (now && step.state !== "ready" && step.state !== "again") return false;
+  return people === undefined || step.hands <= people;
 }
 
 function writeStep(
@@ -70,7 +85,11 @@ function writeStep(
   beside: ReadonlyMap<PlannedStep, readonly PlannedStep[]>,
 ): void {
   const number = numbers.get(step.path) ?? 0;
-  const hands = step.hands > 1 ? ` (${step.hands} people)` : "";
+  const takes = [
+    ...(step.hands > 1 ? [`${step.hands} people`] : []),
+    ...(step.duration === undefined ? [] : [writer.duration(step.duration)]),
+  ];
+  const hands = takes.length === 0 ? "" : ` (${takes.join(", ")})`;
   const done =
     step.doneOn === undefined
       ? ""
@@ -78,7 +97,11 @@ function writeStep(
   lines.add(2, `${marks[step.state]} ${number}. ${step.title}${hands}${done}`);
   if (step.caution !== undefined) lines.add(6, `Caution: ${step.caution}.`);
   if (step.note !== undefined) lines.add(6, `${capital(step.note)}.`);
-  if (step.needs.length > 0) lines.add(6, `Needs ${list(step.needs)}.`);
+  if (step.needs.length > 0) lines.add(6, `Needs ${list(step.needsInWords)}.`);
+  if (step.machines.length > 0) lines.add(6, `Keeps busy: ${list(step.machines)}.`);
+  if (step.otherThan.length > 0) {
+    lines.add(6, `By a second person: not whoever did ${list(step.otherThan)}.`);
+  }
   if (step.measure.length > 0) {
     lines.add(6, `Measure and write down ${list(step.measure.map(({ path }) => path))}.`);
   }
@@ -86,6 +109,9 @@ function writeStep(
   for (const joint of step.tighten) writeJoint(lines, writer, step, joint);
   for (const joint of step.recheck) {
     lines.add(6, `Check ${joint.title} again at ${writer.torque(joint.setting ?? joint.torque)}.`);
+  }
+  if (step.signOff !== undefined) {
+    lines.add(6, `Hold point: ${step.signOff} looks at it and signs before anything goes on.`);
   }
   if (step.hold !== undefined) lines.add(6, `Hold ${step.hold} before what comes next.`);
   if (step.state === "again") {
@@ -177,6 +203,25 @@ function writeLeft(lines: Lines, sequence: Sequence): void {
   } else if (open.length === 0) lines.add(0, "Everything is done.");
   else if (ready.length === 0) lines.add(0, `${open.length} left, none of them ready.`);
   else lines.add(0, `${open.length} left. Next: ${list(ready.map(({ title }) => title))}.`);
+  writeSchedule(lines, sequence);
+}
+
+function writeSchedule(lines: Lines, { schedule, steps, style }: Sequence): void {
+  if (schedule === undefined || schedule.path.length === 0) return;
+  const writer = new FigureWriter(style);
+  const titles = new Map(steps.map(({ path, title }) => [path, title]));
+  const whole = new Set(steps.filter(({ holdsSteps }) => holdsSteps).map(({ path }) => path));
+  const way = schedule.path.filter((path) => !whole.has(path));
+  const holds = schedule.holds > 0 ? ` and ${writer.duration(schedule.holds)} of waiting` : "";
+  const by = schedule.doneBy === undefined ? "" : `, done by ${schedule.doneBy} at the earliest`;
+  lines.add(0, `At least ${writer.duration(schedule.work)} of work${holds}${by}.`);
+  lines.add(0, `The longest way: ${way.map((path) => titles.get(path) ?? path).join("; ")}.`);
+  if (schedule.unknown.length > 0) {
+    const [one] = schedule.unknown;
+    const count = schedule.unknown.length;
+    const what = count === 1 ? (titles.get(one ?? "") ?? "") : `${count} steps`;
+    lines.add(0, `Nobody says how long ${what} ${count === 1 ? "takes" : "take"}.`);
+  }
 }
 
 // ───────────────────────────── helpers ─────────────────────────────

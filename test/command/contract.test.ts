@@ -68,11 +68,16 @@ describe("outputs hold to their schemas", () => {
     ["compare", "build.trammel"],
     ["curve", "build.trammel"],
     ["curve", "build.trammel", "--option", "wide"],
+    ["plan", "build.trammel"],
+    ["plan", "work.trammel"],
   ] as const)("%s %s %s %s", async (verb, ...args) => {
     const shop = workshop({
       "build.trammel": optioned,
       "broken.trammel": "housing h { standoff: 2.5\n  face_to_face: ?",
       "empty.trammel": "",
+      "work.trammel": `joint nuts { count: 5  torque: 60 lb-ft  turn: 90 deg }
+procedure job { starts: 2026-04-06  step a { duration: 2 h  sign_off: "the inspector" }  step b { after: a  tighten: nuts } }
+record 2026-04-07 { job.b.done: yes  nuts { pass: 1 } }`,
     });
     const { code, out } = await shop.trammel(verb, ...args, "--format", "json");
     expect(code).toBeLessThan(2);

@@ -27,6 +27,37 @@ record "first day" 2026-02-01 { cutting.mark.done: yes }
     expect(out).not.toContain("Mark the saw lines");
   });
 
+  test("texts with figures, filters, one step as a card, how long it still takes", async () => {
+    const text = `display { length: in 1/32 }
+housing tube { face_to_face: 57 1/32 in }
+procedure job "Job" {
+  starts: 2026-04-03
+  step mark "Mark {tube.face_to_face}" { duration: 2 h  needs: tube.face_to_face }
+  step lift { duration: 30 min  hands: 2  sign_off: "the owner" }
+  step saw { after: mark  duration: 7 h  machines: ["band saw"]  note: "at {tube.nix}" }
+  step paint { after: saw  hold: until_cured  hold_time: 24 h  duration: 1 h }
+  step ship { after: paint }
+}
+`;
+    const shop = workshop({ "build.trammel": text });
+    const { out } = await shop.trammel("plan", "build.trammel");
+    expect(out).toContain("1. Mark 57 1/32 in (2 h)");
+    expect(out).toContain("Needs tube.face_to_face 57 1/32 in.");
+    expect(out).toContain("Hold point: the owner looks at it and signs");
+    // Ten hours from a Friday on, and a day's cure: two working days, then Tuesday's end of waiting.
+    expect(out).toContain("At least 10 h of work and 24 h of waiting, done by 2026-04-07");
+    expect(out).toContain("The longest way: Mark 57 1/32 in; saw; paint; ship.");
+    expect(out).toContain("Nobody says how long ship takes.");
+    expect(out).toContain("speaks of `tube.nix`, which is no figure of this build");
+    const alone = (await shop.trammel("plan", "build.trammel", "--now", "--people", "1")).out;
+    expect(alone).toContain("1. Mark");
+    expect(alone).not.toContain("lift (");
+    expect(alone).not.toContain("3. saw");
+    const card = (await shop.trammel("plan", "build.trammel", "--step", "saw")).out;
+    expect(card).toContain("Keeps busy: band saw.");
+    expect(card).not.toContain("Mark 57 1/32 in (");
+  });
+
   test("a cycle of steps is an error here and in check alike", async () => {
     const shop = workshop({ "build.trammel": build.replace("{ note", "{ after: saw  note") });
     const plan = await shop.trammel("plan", "build.trammel");
