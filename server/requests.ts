@@ -23,7 +23,7 @@ import {
 import { format } from "../grammar/format";
 import { type Abilities, fileFilter } from "./abilities";
 import type { Analysis } from "./analysis/analysis";
-import { libraryScheme } from "./analysis/library";
+import { libraryScheme, subjectAt } from "./analysis/library";
 import { type Answering, cancelled, refused } from "./answering";
 import type { Colours } from "./colours";
 import { pathOf } from "./disk/file-uri";
@@ -60,6 +60,7 @@ import {
   sheetsMethod,
 } from "./messages";
 import type { News } from "./news";
+import { referencePage } from "./report/reference-page";
 import { packOf, sheetsHtml } from "./sheets";
 import type { Workspace } from "./workspace";
 
@@ -380,7 +381,11 @@ const requests: readonly Request[] = [
     }),
     listen({ connection, answering, workspace }) {
       const content = (uri: string): { text: string } | null => {
-        const text = workspace.library().files.get(uri)?.source.text;
+        const subject = subjectAt(uri);
+        const text =
+          subject === undefined
+            ? workspace.library().files.get(uri)?.source.text
+            : referencePage(subject, workspace.library());
         return text === undefined ? null : { text };
       };
       connection.workspace.textDocumentContent.on(

@@ -160,6 +160,8 @@ export interface CheckResult {
   readonly anchor: Anchor;
   /** Where a finding about it belongs: the check itself, or the givens it is about. */
   readonly place: Anchor;
+  /** Where what it holds its figure against is written, if that is one figure. */
+  readonly limit?: { readonly anchor: Anchor; readonly message: string };
   /** Paths of the quantities it compares. */
   readonly inputs: readonly string[];
   /** Changes of one figure, else of two, that would make it hold, gentlest first; worked out when called. */
@@ -190,6 +192,8 @@ export interface MissingValue {
   readonly message: string;
   readonly needs: readonly (readonly Need[])[];
   readonly anchor: Anchor;
+  /** True where something that failed is behind it, as its message says. */
+  readonly failed?: boolean;
 }
 
 /** An option as declared, or `undefined` for the spec itself. */

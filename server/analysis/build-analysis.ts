@@ -34,6 +34,8 @@ import { FigureValue } from "./figure-value";
 import type { BuildFile, BuildFiles } from "./files";
 import { conflictFinding, currencyFinding, type FindingContext, failureFinding } from "./findings";
 import type { Library } from "./library";
+import { outsideConflicts } from "./merge-conflicts";
+import { missingFindings, withoutOpen } from "./missing-findings";
 import { isSpokenOf, type Overlay } from "./overlay";
 import { Reading } from "./reading";
 import { Solved } from "./reasons";
@@ -170,10 +172,12 @@ export class BuildAnalysis implements Analysis {
   }
 
   get asked(): readonly AskedValue[] {
-    return this.lazily("asked", () => [
-      ...this.units.flatMap((unit) => unit.asked),
-      ...this.overOptions((analysis, option) => askedInside(analysis.asked, option)),
-    ]);
+    return this.lazily("asked", () =>
+      withoutOpen([
+        ...this.units.flatMap((unit) => unit.asked),
+        ...this.overOptions((analysis, option) => askedInside(analysis.asked, option)),
+      ]),
+    );
   }
 
   get checks(): readonly CheckResult[] {
@@ -203,7 +207,7 @@ export class BuildAnalysis implements Analysis {
         ...(spec ? recordFindings(this, this.writer) : []),
         ...this.furtherFindings(),
       ];
-      return sortFindings(all, this);
+      return sortFindings(outsideConflicts(all, this.reading.build.files), this);
     });
   }
 
@@ -387,13 +391,19 @@ export class BuildAnalysis implements Analysis {
         const value = (figure: FigureId) => this.valueOf(figure);
         for (const finding of stackFindings(kits, value, this.writer)) findings.add(finding);
       }
-      for (const unit of this.units) {
-        for (const { message, anchor } of unit.missing(failureIn(failures))) {
-          // What failed says so at this very place.
-          if (places.has(anchor)) continue;
-          findings.add({ code: "missing/value", severity: "warning", message, anchor });
-        }
-      }
+      const missing = this.units.flatMap((unit) => unit.missing(failureIn(failures)));
+      // What failed says so at this very place; what is wrong with a thing's words is behind its gaps.
+      const told = new Set(
+        findings.list.flatMap(({ severity, anchor, code }) =>
+          severity === "error" && /^(?:name|unit|value)\//.test(code) ? [anchor.item] : [],
+        ),
+      );
+      const asked = withoutOpen(this.units.flatMap((unit) => unit.asked));
+      const needs = new Map(asked.map(({ anchor, needs }) => [anchor, needs]));
+      const reachable = missing
+        .filter(({ anchor }) => !places.has(anchor))
+        .map((each) => ({ ...each, needs: needs.get(each.anchor) ?? each.needs }));
+      for (const finding of missingFindings(reachable, told)) findings.add(finding);
       return { list: findings.list, failures };
     });
   }

@@ -30,6 +30,7 @@ export interface CheckSource {
 export function checkResult(source: CheckSource, claim: ModelClaim): CheckResult {
   const { check, thing } = claim;
   let judged: Verdict | undefined;
+  let placed: Anchor | undefined;
   return {
     title: check.title,
     code: check.remarks.code ?? (claim.own ? "check/own" : `check/${thing?.kind.name ?? "build"}`),
@@ -46,7 +47,13 @@ export function checkResult(source: CheckSource, claim: ModelClaim): CheckResult
     },
     remarks: check.remarks,
     anchor: check.anchor,
-    place: claim.own ? headOfCheck(check) : (anchorOfThing(thing) ?? check.anchor),
+    get place() {
+      placed ??= placeOf(source, claim);
+      return placed;
+    },
+    get limit() {
+      return limitOf(source, claim);
+    },
     get inputs() {
       return claim.figures.map((figure) => source.reading.figure(figure)?.name ?? "");
     },
@@ -149,6 +156,42 @@ function incrementOf(variable: ModelVariable | undefined, writer: Writer): numbe
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+/** A check of the library stands under the figure it speaks of where its thing has that written. */
+function placeOf(source: CheckSource, claim: ModelClaim): Anchor {
+  const { check, thing } = claim;
+  if (claim.own) return headOfCheck(check);
+  const head = anchorOfThing(thing);
+  const figure = sideOf(source, claim, "left");
+  // What is only asked for is written too.
+  const written = (figure?.entry ?? figure?.thing.asked.get(figure.field.name))?.anchor;
+  const beside = written !== undefined && written.uri === head?.uri && written.item === head.item;
+  return beside ? written : (head ?? check.anchor);
+}
+
+/** What the figure is held against, where it is one figure: as written, else as the library has it. */
+function limitOf(
+  source: CheckSource,
+  claim: ModelClaim,
+): { readonly anchor: Anchor; readonly message: string } | undefined {
+  const variable = sideOf(source, claim, "right");
+  if (variable === undefined) return undefined;
+  const { entry, field, name } = variable;
+  return entry === undefined
+    ? { anchor: field.anchor, message: `${name} is the library's, as nothing else is written` }
+    : { anchor: entry.anchor, message: `${name} is given here` };
+}
+
+/** The one figure a side of the comparison is. */
+function sideOf(
+  { reading }: CheckSource,
+  { compared, figures }: ModelClaim,
+  side: "left" | "right",
+): ModelVariable | undefined {
+  const expression = compared?.[side];
+  const figure = expression?.op === "slot" ? figures[expression.index] : undefined;
+  return figure && reading.figure(figure);
+}
 
 const notJudged: Verdict = { nominal: "unknown", rss: "unknown", worst: "unknown", open: [] };
 

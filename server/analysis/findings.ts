@@ -261,6 +261,7 @@ export function checkFinding(
     if (levels.nominal === "off") return undefined;
     return {
       ...base,
+      related: check.limit === undefined ? undefined : [check.limit],
       severity: gentler(own, levels.nominal),
       message: `${subject}${failing}${words === "" ? "" : ` (${words})`}`,
     };
@@ -400,7 +401,7 @@ export function currencyFinding(priced: readonly ModelVariable[]): Finding | und
   };
 }
 
-/** `rear.mount_width is missing: give …, or … and …` */
+/** `rear.mount_width cannot be worked out yet`; what would settle it is told beside it. */
 export function missingMessage(
   value: Value,
   needs: readonly (readonly Need[])[],
@@ -408,20 +409,11 @@ export function missingMessage(
   spokenOf: boolean,
 ): string {
   const name = `${value.path} cannot be worked out yet`;
-  if (needs.length === 0) {
-    const advice = value.field.needs === undefined ? "" : `; ${value.field.needs}`;
-    return spokenOf
-      ? `${name}: what leads to it is open as well, and no few figures more would settle it${advice}`
-      : `${name}: nothing in the build leads to it${advice}`;
-  }
-  const sets = needs
-    .slice(0, 4)
-    .map((set) =>
-      set
-        .map((need) => (need.advice === undefined ? need.path : `${need.path} (${need.advice})`))
-        .join(" and "),
-    );
-  return `${name}: give ${sets.join(", or ")}`;
+  if (needs.length > 0) return name;
+  const advice = value.field.needs === undefined ? "" : `; ${value.field.needs}`;
+  return spokenOf
+    ? `${name}: what leads to it is open as well, and no few figures more would settle it${advice}`
+    : `${name}: nothing in the build leads to it${advice}`;
 }
 
 // ───────────────────────────── helpers ─────────────────────────────

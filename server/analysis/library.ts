@@ -13,6 +13,20 @@ import { Workshop } from "./workshop";
 
 export const libraryScheme = "library:";
 
+const referenceFolder = `${libraryScheme}/reference/`;
+
+/** Where the page of a library file is read: `library:/reference/axle.md` of `library:/axle.trammel`. */
+export function referenceUri(uri: string): string {
+  return uri.replace(`${libraryScheme}/`, referenceFolder).replace(/\.trammel$/, ".md");
+}
+
+/** The subject such a place is about: `axle`. */
+export function subjectAt(uri: string): string | undefined {
+  return uri.startsWith(referenceFolder) && uri.endsWith(".md")
+    ? uri.slice(referenceFolder.length, -".md".length)
+    : undefined;
+}
+
 export interface Library {
   readonly files: ReadonlyMap<string, ModelFile>;
   readonly vocabulary: Vocabulary;

@@ -188,7 +188,7 @@ export class Unit {
         failure === undefined
           ? missingMessage(value, needs, this.isSpokenOf(value))
           : `${value.path} cannot be worked out yet: ${failure.message}`;
-      return [{ path: value.path, message, needs, anchor }];
+      return [{ path: value.path, message, needs, anchor, failed: failure !== undefined }];
     });
   }
 

@@ -17,7 +17,7 @@ import {
 import type * as syntax from "../../grammar/syntax";
 import type { Item } from "../../grammar/syntax";
 import type { Analysis } from "../analysis/analysis";
-import { libraryScheme } from "../analysis/library";
+import { libraryScheme, referenceUri } from "../analysis/library";
 import type { Finding, Severity } from "../model/finding";
 import { fileName, locationOf, rangeIn, rangeOf } from "./place";
 
@@ -50,6 +50,7 @@ export function diagnosticOf(analysis: Analysis, finding: Finding): Diagnostic |
     range,
     severity: severityOf(finding.severity),
     code: finding.code,
+    ...pageOf(analysis, finding),
     source: "trammel",
     message: messageOf(finding),
     ...(related.length === 0 ? {} : { relatedInformation: related }),
@@ -72,6 +73,18 @@ export function severityOf(severity: Severity): DiagnosticSeverity {
     case "note":
       return DiagnosticSeverity.Information;
   }
+}
+
+/** The page of the reference that tells of a check of the library. */
+function pageOf(
+  analysis: Analysis,
+  { code }: Finding,
+): Pick<Diagnostic, "codeDescription"> | undefined {
+  const check = analysis.checks.find((each) => !each.own && each.code === code);
+  const uri = check?.anchor.uri;
+  return uri?.startsWith(libraryScheme) === true
+    ? { codeDescription: { href: referenceUri(uri) } }
+    : undefined;
 }
 
 // ───────────────────────────── helpers ─────────────────────────────

@@ -12,6 +12,8 @@ export function nearest(name: string, candidates: Iterable<string>): string | un
   let best: string | undefined;
   let least = Math.max(1, Math.floor(wanted.length / 3)) + 0.5;
   for (const candidate of candidates) {
+    // Whoever wrote it knows that name: something else about it is wrong.
+    if (candidate === name) continue;
     const far = slips(wanted, candidate.toLowerCase());
     if (far < least || (far === least && best !== undefined && candidate < best)) {
       best = candidate;

@@ -200,9 +200,21 @@ test("findings have their range, their rank and their code", () => {
       center_bore: 4
     #              ^ error unit/missing
       backspace: ?
+    }
+  `);
+  checkFindings(`
+    wheel w {
+      size: 17x9
+      backspace: ?
     #            ^ warning missing/value
     }
   `);
+});
+
+test("the code of a check opens the page of the library that tells of it", () => {
+  const { analysis, uri } = cursor("wheel w { size: 15x7   offset: 110 mm }\n");
+  const [found] = diagnostics(analysis, uri).filter(({ code }) => code === "wheel/mounting-face");
+  expect(found?.codeDescription?.href).toBe("library:/reference/wheel.md");
 });
 
 test("a finding says what to do on lines of its own, and shows the other place", () => {

@@ -1,5 +1,7 @@
 /** Golden texts: what follows from the figures — contradictions, open and failed figures, checks, records. */
 import { expect, test } from "vitest";
+import { textAt } from "../../server/model/anchor";
+import { analysed } from "./build";
 import { golden } from "./golden";
 
 const plate = `kind plate "Plate" {
@@ -181,10 +183,11 @@ test("not defined", () => {
   expect(
     golden(withPlate("plate p { width: 4 in height: 3 in depth: 1 in root: ? }")),
   ).toMatchInlineSnapshot(`
-    "2:1 error plate/height \`plate p \`
+    "2:31 error plate/height \`3 in\`
       p: does not hold: the plate is high enough (height is 3 in, at least width = 4 in is wanted: 1 in short)
       hint cut a higher plate
       caution a low plate tips over
+      see 2:18 p.width is given here
     2:54 error solve/not-defined \`?\`
       p.root cannot be worked out by “root”: it would need a division by zero, a root of something negative or a place outside of a table
       hint check p.depth 1 in, p.height 3 in, p.width 4 in"
@@ -206,11 +209,13 @@ test("outside of a table", () => {
 test("missing with what it needs", () => {
   expect(golden(withPlate("plate p { height: 3 in half: ? }"))).toMatchInlineSnapshot(`
     "2:30 warning missing/value \`?\`
-      p.half cannot be worked out yet: give p.width (measure across the plate), or p.surface"
+      p.half cannot be worked out yet
+      hint give p.width (measure across the plate), or p.surface"
   `);
   expect(golden(withPlate("plate p { surface: ? }"))).toMatchInlineSnapshot(`
     "2:20 warning missing/value \`?\`
-      p.surface cannot be worked out yet: give p.height and p.width (measure across the plate)"
+      p.surface cannot be worked out yet
+      hint give p.height and p.width (measure across the plate)"
   `);
   expect(golden("housing h { face_to_face: ? }")).toMatchInlineSnapshot(`
     "1:27 warning missing/value \`?\`
@@ -234,16 +239,18 @@ test("missing because of a contradiction elsewhere is said once", () => {
       fix set p.half to 2 in: plate p { width: 4 in half: 2 in surface: ? }
       fix set p.width to 6 in: plate p { width: 6 in half: 3 in surface: ? }
     2:43 warning missing/value \`?\`
-      p.surface cannot be worked out yet: give p.height"
+      p.surface cannot be worked out yet
+      hint give p.height"
   `);
 });
 
 test("a check that fails", () => {
   expect(golden(withPlate("plate p { width: 4 in height: 3 in }"))).toMatchInlineSnapshot(`
-    "2:1 error plate/height \`plate p \`
+    "2:31 error plate/height \`3 in\`
       p: does not hold: the plate is high enough (height is 3 in, at least width = 4 in is wanted: 1 in short)
       hint cut a higher plate
-      caution a low plate tips over"
+      caution a low plate tips over
+      see 2:18 p.width is given here"
   `);
 });
 
@@ -251,7 +258,7 @@ test("a check that fails within its tolerances", () => {
   expect(
     golden(withPlate("plate p { width: 4 in ± 1/4 in height: 4 1/8 in ± 1/4 in }")),
   ).toMatchInlineSnapshot(`
-    "2:1 warning plate/height \`plate p \`
+    "2:40 warning plate/height \`4 1/8 in ± 1/4 in\`
       p: holds as drawn, but is likely not to with these tolerances: the plate is high enough (height is 4 1/8 in, at least width = 4 in is wanted, tolerances take up to 1/2 in); it holds in about 86 % of builds
       hint cut a higher plate; it fails at p.height 3 7/8 in and p.width 4 1/4 in
       caution a low plate tips over"
@@ -262,7 +269,7 @@ test("a check that fails in the worst case alone", () => {
   expect(
     golden(withPlate("plate p { width: 4 in ± 1/4 in height: 4.4 in ± 1/4 in }")),
   ).toMatchInlineSnapshot(`
-    "2:1 note plate/height \`plate p \`
+    "2:40 note plate/height \`4.4 in ± 1/4 in\`
       p: holds as drawn, but not in the worst case: the plate is high enough (height is 4.400 in, at least width = 4 in is wanted, tolerances take up to 1/2 in)
       hint cut a higher plate; it fails at p.height 4.150 in and p.width 4 1/4 in
       caution a low plate tips over"
@@ -282,8 +289,8 @@ test("how loudly checks speak", () => {
   const levels = { nominal: "warning", rss: "error", worst: "off" } as const;
   const first = (text: string): string =>
     golden(text, { settings: { levels } }).split("\n")[0] ?? "";
-  expect(first(failing)).toBe("2:1 warning plate/height `plate p `");
-  expect(first(likely)).toBe("2:1 error plate/height `plate p `");
+  expect(first(failing)).toBe("2:31 warning plate/height `3 in`");
+  expect(first(likely)).toBe("2:40 error plate/height `4 1/8 in ± 1/4 in`");
   expect(first(worst)).toBe("");
 });
 
@@ -337,7 +344,8 @@ test("a check of the builder's own", () => {
     ),
   ).toMatchInlineSnapshot(`
     "3:1 note check/own \`check "alike": a.offset == b.offset\`
-      does not hold: alike (a.offset is 18 mm, exactly b.offset = 20 mm is wanted)"
+      does not hold: alike (a.offset is 18 mm, exactly b.offset = 20 mm is wanted)
+      see 2:19 b.offset is given here"
   `);
 });
 
@@ -580,4 +588,44 @@ test("something counted that comes out between two whole ones", () => {
       r.pieces comes out at 3.33333, and it is counted in whole ones
       hint give 3 or 4, and leave open what is to follow from it"
   `);
+});
+
+test("one missing thing is one finding, and open figures do not advise each other", () => {
+  const text = `tire t { size: 255/60R17 }
+housing h { standoff: 2.38 in  face_to_face: 54 in }
+axle rear {
+  tire: t
+  housing: h
+  left { inner_limit: 23 1/2 in  inner_gap: ? }
+  right { inner_limit: 23 3/8 in  inner_gap: ? }
+}
+`;
+  const { findings } = analysed(text);
+  expect(findings.map(({ code, message }) => `${code}: ${message}`)).toEqual([
+    "missing/value: rear.left.inner_gap and rear.right.inner_gap cannot be worked out yet",
+  ]);
+  expect(findings[0]?.related?.map(({ message }) => message)).toEqual([
+    "rear.right.inner_gap is asked for here",
+  ]);
+  expect(findings[0]?.hint).not.toContain("inner_gap");
+  expect(findings[0]?.hint?.length).toBeLessThan(250);
+  // A wheel that is named but not there is the one cause.
+  const named = analysed(text.replace("tire: t\n", "tire: t\n  wheel: w\n"));
+  expect(named.findings.map(({ code }) => code)).toEqual(["name/unknown"]);
+});
+
+test("a merge that was not finished is one finding", () => {
+  const { findings } = analysed(
+    "wheel w {\n<<<<<<< ours\n  size: 17x8\n=======\n  size: 17x9\n  offset: 12 lb\n>>>>>>> theirs\n  center_bore: 4\n}\n",
+  );
+  expect(findings.map(({ code }) => code)).toEqual(["syntax/conflict-marker", "unit/missing"]);
+});
+
+test("a check stands under the figure it speaks of, with what it is held against beside it", () => {
+  const { findings } = analysed(
+    "axle rear { left { inner_limit: 23 in  tire_center: 28 in  inner_gap: ? } }\ntire t { size: 255/60R17 }\nwheel w { size: 17x8 }\nrear.tire: t\nrear.wheel: w\n",
+  );
+  const gap = findings.find(({ code }) => code === "clearance/inner-gap");
+  expect(gap === undefined ? undefined : textAt(gap.anchor)).toBe("?");
+  expect(gap?.related?.[0]?.message).toContain("wanted_gap");
 });
