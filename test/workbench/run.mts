@@ -21,14 +21,15 @@ const host = await chooseHost();
 await run(host, {});
 // The desktop editor is always told by its runner that trust is not asked for.
 if (host === "served") await run(host, { TRAMMEL_ASK_FOR_TRUST: "yes" });
+if (host === "served") await run(host, {}, "reload");
 writeFileSync(results, JSON.stringify(total));
 process.exitCode = total.failed === 0 ? 0 : 1;
 
-async function run(host: EditorHost, env: Record<string, string>): Promise<void> {
+async function run(host: EditorHost, env: Record<string, string>, module = "index"): Promise<void> {
   const own = join(outputFolder, "results-of-one-run.json");
   for (const file of [report, own]) rmSync(file, { force: true });
   const succeeded = await runInEditor({
-    module: "index",
+    module,
     workspace: copyWorkspace(),
     host,
     env: {

@@ -129,13 +129,17 @@ async function servePictures(page: () => Page | undefined): Promise<Server> {
 }
 
 interface PanelAct {
-  readonly act: "click" | "texts" | "classes" | "key";
+  readonly act: "click" | "texts" | "classes" | "key" | "reload";
   readonly selector: string;
   readonly key?: string;
 }
 
 /** In the frame of a webview that holds our page; nothing where there is none yet. */
 async function inPanel(page: Page, { act, selector, key }: PanelAct): Promise<string[]> {
+  if (act === "reload") {
+    void page.reload();
+    return ["done"];
+  }
   for (const frame of page.frames()) {
     if (
       (await frame
