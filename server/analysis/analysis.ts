@@ -11,7 +11,7 @@ import type { FieldDefinition, Remarks, Vocabulary } from "../model/definition";
 import type { Finding } from "../model/finding";
 import type { Thing } from "../model/thing";
 import type { ChoiceControl } from "../solve/choose";
-import type { Fit, Spread, Verdict } from "../solve/system";
+import type { Fit, Role, Spread, Verdict } from "../solve/system";
 import type { DisplayStyle, Measure } from "../units";
 import type { BuildFile } from "./files";
 import type { FormulaPiece } from "./written-formula";
@@ -77,6 +77,31 @@ export interface ChooseAnswer {
 /** How sure a value is and where it comes from. */
 export type Standing = "given" | "assumed" | "solved" | "measured" | "missing";
 
+/** How a figure comes out, all that is made made to its steps. In SI. */
+export interface Outcome {
+  readonly si: number;
+  readonly spread?: Spread;
+  /** The larger side at worst, and root sum square. */
+  readonly worst: number;
+  readonly rss: number;
+  readonly low: number;
+  readonly high: number;
+}
+
+/** A figure that is written and wanted: it gives way to what is made. In SI. */
+export interface Wanted {
+  readonly si: number;
+  /** What is still accepted; both `si` where nothing is said. */
+  readonly low: number;
+  readonly high: number;
+  readonly toleranced: boolean;
+  readonly written?: string;
+  /** The drawing holds it. */
+  readonly met: boolean;
+  /** It comes out to the last digit: nothing that is made answers it. */
+  readonly held: boolean;
+}
+
 /** A figure or word of the build. */
 export interface Value {
   /** Under the thing that owns it. */
@@ -90,6 +115,11 @@ export interface Value {
   /** Texts, choices, dates, yes/no and designations. */
   readonly word?: string | boolean;
   readonly standing: Standing;
+  /** What the figure is, as the build says or its field. */
+  readonly role?: Role;
+  readonly wanted?: Wanted;
+  /** How it comes out; `si` and `spread()` are as drawn. Worked out when called. */
+  outcome(): Outcome | undefined;
   /** Where it is written or asked for, if it is. */
   readonly anchor?: Anchor;
   /** A given figure as the builder wrote it, without its tolerance: `18 mm`. */

@@ -11,7 +11,7 @@ import { LayeredMap } from "../keep/layered-map";
 import { sameVariable } from "../model/figures";
 import type { FigureId } from "../model/ids";
 import type { FigureEquation, ModelEquation, Row } from "../model/model";
-import { type Cell, isGiven, type Plans, type Solved } from "../solve";
+import { type Cell, isGiven, type Plans, type ReadAs, type Solved } from "../solve";
 import type { Variable } from "../solve/system";
 
 export type BuildCell = Cell<FigureId>;
@@ -75,11 +75,11 @@ export class BuildCells {
   }
 
   /** A solution that has all of these figures: one cell, or what leads to them in several. */
-  solvedFor(figures: readonly FigureId[]): BuildSolved {
+  solvedFor(figures: readonly FigureId[], as: ReadAs = "solution"): BuildSolved {
     const { cells, whole } = this.cellsOf(figures);
-    if (whole !== undefined) return whole;
-    for (const cell of cells) if (cell.hasModes) return this.wholeFor(figures);
-    return this.plans.joined([...cells], figures, (figure) => this.variableOf(figure));
+    if (whole !== undefined) return whole.read(as);
+    for (const cell of cells) if (cell.hasModes) return this.wholeFor(figures).read(as);
+    return this.plans.joined([...cells], figures, (figure) => this.variableOf(figure), as);
   }
 
   /** The same with all that hangs together with them, where something is to be solved again. */

@@ -11,7 +11,7 @@ import type { Fix } from "../model/finding";
 import type { FigureId } from "../model/ids";
 import type { ModelClaim, ModelVariable } from "../model/model";
 import { anchorOfThing, nominalAnchor } from "../model/thing";
-import { fitFor, verdictOf } from "../solve";
+import { mendsFor, verdictOf } from "../solve";
 import type { Claim, Fit, Solution, Verdict } from "../solve/system";
 import { displayOf, readUnit } from "../units";
 import type { CheckResult, Value } from "./analysis";
@@ -63,7 +63,7 @@ export function checkResult(source: CheckSource, claim: ModelClaim): CheckResult
 
 function judge({ reading }: CheckSource, claim: ModelClaim): Verdict {
   if (!claim.applies) return notJudged;
-  const solved = new Solved(reading, reading.cells.solvedFor(claim.figures));
+  const solved = new Solved(reading, reading.cells.solvedFor(claim.figures, "outcome"));
   const { solution } = solved;
   const { condition, when, variables } = solved.local(claim);
   const known = verdicts.get(solution) ?? [];
@@ -93,13 +93,11 @@ type PlacedFit = Fit & PlacedChange & { readonly beside?: PlacedChange };
 
 function fits({ reading, writer }: CheckSource, claim: ModelClaim): PlacedFit[] {
   if (!claim.applies) return [];
-  const solved = new Solved(reading, reading.cells.wholeFor(claim.figures));
+  const cell = reading.cells.wholeFor(claim.figures);
+  const solved = new Solved(reading, cell);
   const increment = (index: number) => incrementOf(solved.figureAt(index), writer);
-  const own = solved.local(claim);
-  const { nominal, rss } = verdictOf(solved.solution, own);
-  // At the level that failed: what holds as drawn is to hold by its tolerances too.
-  const level = nominal === "fails" ? "nominal" : rss === "fails" ? "rss" : "worst";
-  return fitFor(solved.solution, own, increment, level).flatMap((fit) => {
+  const { outcome } = cell.core;
+  return mendsFor(solved.solution, outcome, solved.local(claim), increment).flatMap((fit) => {
     const variable = solved.figureAt(fit.variable);
     if (variable === undefined) return [];
     const shown = writer.like(variable, fit.value);

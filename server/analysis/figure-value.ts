@@ -12,7 +12,8 @@ import type { ModelVariable } from "../model/model";
 import { nominalAnchor, type Thing } from "../model/thing";
 import { spreadOf } from "../solve";
 import type { Determination, Spread } from "../solve/system";
-import type { Reason, Standing, Value } from "./analysis";
+import type { Outcome, Reason, Standing, Value, Wanted } from "./analysis";
+import { outcomeOfFigure, wantedOf } from "./outcome";
 import type { Reading } from "./reading";
 import { reasonOf, restsOn, Solved, siOf } from "./reasons";
 import type { Writer } from "./wording";
@@ -69,6 +70,7 @@ export class FigureValue implements Value {
   }
 
   get standing(): Standing {
+    if (this.wanted?.met === true) return "given";
     const determination = this.determination;
     switch (determination?.how) {
       case "solved":
@@ -80,6 +82,21 @@ export class FigureValue implements Value {
       default:
         return "missing";
     }
+  }
+
+  get role() {
+    return this.variable.variable.role;
+  }
+
+  get wanted(): Wanted | undefined {
+    return wantedOf(this.source.reading, this.variable);
+  }
+
+  private outcomeMade: { readonly outcome: Outcome | undefined } | undefined;
+
+  outcome(): Outcome | undefined {
+    this.outcomeMade ??= { outcome: outcomeOfFigure(this.source.reading, this.variable) };
+    return this.outcomeMade.outcome;
   }
 
   /** How its cell came to it; nothing for what is given or stands alone. */
@@ -100,6 +117,7 @@ export class FigureValue implements Value {
   get written(): string | undefined {
     const { entry, figure, part } = this.variable;
     if (entry === undefined || figure === undefined || part !== undefined) return undefined;
+    if (this.wanted?.met === false) return undefined;
     const anchor = nominalAnchor(entry);
     return anchor === undefined ? undefined : textAt(anchor).replaceAll(/\s+/g, " ");
   }
@@ -111,13 +129,17 @@ export class FigureValue implements Value {
   get reason(): Reason | undefined {
     if (this.reasonMade === undefined) {
       const { cell } = this;
-      this.reasonMade = { reason: cell && reasonOf(cell, cell.placeOf(this.id) ?? -1) };
+      const wished = this.wanted?.met === true;
+      const reason =
+        wished || cell === undefined ? undefined : reasonOf(cell, cell.placeOf(this.id) ?? -1);
+      this.reasonMade = { reason };
     }
     return this.reasonMade.reason;
   }
 
   get restsOn(): readonly string[] {
     const { cell } = this;
+    if (this.wanted?.met === true) return [];
     return cell === undefined ? [] : restsOn(cell, cell.placeOf(this.id) ?? -1, this.source.writer);
   }
 
@@ -128,14 +150,14 @@ export class FigureValue implements Value {
 
   private workOutSpread(): Spread | undefined {
     if (this.si === undefined) return undefined;
-    const solved = this.source.reading.cells.solvedFor([this.id]);
+    const solved = this.source.reading.cells.solvedFor([this.id], "wished");
     const variables = [solved.placeOf(this.id) ?? -1];
     return spreadOf(solved.solution, { expression: { op: "slot", index: 0 }, variables });
   }
 
   contributors() {
     const { reading } = this.source;
-    const solved = new Solved(reading, reading.cells.solvedFor([this.id]));
+    const solved = new Solved(reading, reading.cells.solvedFor([this.id], "wished"));
     return (this.spread()?.contributors ?? []).map(({ variable, below, above, share }) => ({
       path: solved.figureAt(variable)?.name ?? "",
       below,

@@ -401,6 +401,7 @@ function sameNames(one: FileScope, other: FileScope): boolean {
 
 function sameEquation(one: FigureEquation, other: FigureEquation): boolean {
   return (
+    one.slack === other.slack &&
     one.form === other.form &&
     one.rank === other.rank &&
     (one.assumption ?? false) === (other.assumption ?? false) &&

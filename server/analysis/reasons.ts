@@ -105,8 +105,9 @@ export function reasonOf(solved: Solved, index: number): Reason | undefined {
 export function restsOn(solved: Solved, index: number, writer: Writer): string[] {
   const determination = solved.solution.determinations[index];
   if (determination?.how !== "solved" && determination?.how !== "assumed") return [];
-  return determination.restsOn.map((equation) => {
+  return determination.restsOn.flatMap((equation) => {
     const { origin, equation: over } = solved.equationAt(equation) ?? {};
+    if (origin === undefined || origin.is === "wish") return [];
     if (origin?.is === "relation") return origin.relation.title;
     const figure = over?.figures.at(-1);
     const last = (figure && solved.placeOf(figure)) ?? -1;
@@ -150,6 +151,13 @@ function describe({ origin }: ModelEquation): Described {
         kind: "default",
         remarks: { source: origin.field.source },
         anchor: origin.field.anchor,
+      };
+    case "wish":
+      return {
+        title: `wanted ${origin.entry.field.text}`,
+        kind: "wish",
+        remarks: {},
+        anchor: origin.entry.anchor,
       };
   }
 }

@@ -35,6 +35,7 @@ import {
 } from "./findings";
 import type { PlacedRow, Reading } from "./reading";
 import { Solved } from "./reasons";
+import { wishFindings } from "./wish-findings";
 import type { Writer } from "./wording";
 
 /** What all units of one analysis have in common. */
@@ -217,6 +218,7 @@ export class Unit {
       standing: entry === undefined ? "assumed" : entry.layer === "record" ? "measured" : "given",
       anchor: entry?.anchor,
       restsOn: [],
+      outcome: () => undefined,
       spread: () => undefined,
       contributors: () => [],
     };
@@ -239,9 +241,18 @@ export class Unit {
     );
   }
 
+  /** Figures of its own that are written and wanted, and no more. */
+  private get wished(): ModelVariable[] {
+    return [...this.of.row.figures].flatMap((id) => {
+      if (id.thing.top !== this.of.row.thing?.id) return [];
+      const variable = this.reading.figure(id);
+      return variable?.variable.wish === undefined ? [] : [variable];
+    });
+  }
+
   context(claim: ModelClaim): FindingContext {
     return {
-      solved: new Solved(this.reading, this.reading.cells.solvedFor(claim.figures)),
+      solved: new Solved(this.reading, this.reading.cells.solvedFor(claim.figures, "outcome")),
       writer: this.writer,
       asks: [],
       orderOf: (anchor) => this.bench.orderOf(this.reading, anchor),
@@ -265,6 +276,8 @@ export class Unit {
     const { row } = this.of;
     const findings = new Findings();
     for (const finding of row.findings) findings.add(finding);
+    for (const finding of wishFindings(this.reading, this.wished, this.writer))
+      findings.add(finding);
     const openIn = new Map<CheckResult, readonly string[]>();
     for (const [index, check] of this.checks.entries()) {
       const claim = row.claims[index] as ModelClaim;

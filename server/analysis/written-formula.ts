@@ -28,6 +28,7 @@ export function writtenFormula(
       const uri = thing?.uri ?? anchor.uri;
       return cut(anchor, [node.left, node.right], thing, uri, binder);
     }
+    case "wish":
     case "formula": {
       const { field, value, anchor } = origin.entry;
       const own = { text: field.text, path: `${thing?.path}.${field.text}` };

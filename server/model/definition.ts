@@ -38,6 +38,8 @@ export interface FieldDefinition {
   readonly tolerance?: syntax.Expression;
   /** A reference that may stay unset: what would need it does not apply then. */
   readonly optional: boolean;
+  /** How many fields its kind or designation declares before it. */
+  readonly place: number;
   /** Its default holds until somebody asks what it would have to be. */
   readonly foundOut: boolean;
   readonly description?: string;

@@ -17,7 +17,7 @@ import type { Finding, Findings } from "./finding";
 import type { FormulaNames, Scope } from "./formula-names";
 import type { FigureId } from "./ids";
 import { compileRelation, type FormPool, whenSays } from "./kind-environment";
-import { article } from "./literal";
+import { article, readOff } from "./literal";
 import {
   type FigureEquation,
   type Location,
@@ -49,7 +49,8 @@ export class Equations {
   /** What gives a figure that is not written as one: its formula, or else its default. */
   workOut(variable: ModelVariable, entry: Entry | undefined): void {
     const definition = variable.part ?? variable.field;
-    if (entry !== undefined) this.formula(variable, entry);
+    if (entry !== undefined && variable.figure !== undefined) this.wish(variable, entry);
+    else if (entry !== undefined) this.formula(variable, entry);
     else if (definition.default !== undefined) this.defaultFor(variable, definition);
   }
 
@@ -66,14 +67,15 @@ export class Equations {
       if (distinct(figures)) {
         const rank = rankOf(relation.word);
         const { form, measure, when } = template;
-        this.push({ name, form, figures, rank, when }, origin, measure);
+        const slack = slackOf(relation.node, measure);
+        this.push({ name, form, figures, rank, slack, when }, origin, measure);
         return;
       }
     }
     const environment = this.names.environmentOf(thing);
     const compiled = compileRelation(relation.node, environment);
     if (compiled === undefined || compiled === "later") return;
-    this.addEquation(compiled, origin, relation.word, name);
+    this.addEquation(compiled, origin, relation.node, name);
   }
 
   /** A relation the builder wrote: what is wrong with it is told. */
@@ -100,13 +102,13 @@ export class Equations {
     const where = at.thing === undefined ? "" : at.thing.id.path;
     const name = `${where}: ${title} ${++this.own} ${at.uri}`;
     const origin: Origin = { is: "relation", relation, thing: at.thing?.id };
-    this.addEquation(compiled, origin, node.word, name);
+    this.addEquation(compiled, origin, node, name);
   }
 
   private addEquation(
     compiled: CompiledEquation<Location>,
     origin: Origin,
-    word: syntax.RelationWord,
+    node: syntax.Relation,
     name: string,
   ): void {
     if (!compiled.applies || compiled.later || compiled.problems.length > 0) return;
@@ -122,7 +124,21 @@ export class Equations {
       }
     }
     const { when, measure } = compiled;
-    this.push({ name, form, figures, rank: rankOf(word), when }, origin, measure);
+    const slack = slackOf(node, measure);
+    this.push({ name, form, figures, rank: rankOf(node.word), slack, when }, origin, measure);
+  }
+
+  /** `inner_gap: 7/8 in`: how it is to come out. */
+  private wish(variable: ModelVariable, entry: Entry): void {
+    const { id, figure, thing, measure } = variable;
+    const form = this.pool.form(
+      { op: "slot", index: 0 },
+      { op: "number", value: figure?.value ?? 0 },
+      1,
+    );
+    const name = `${id.name} wanted ${id.file}`;
+    const origin: Origin = { is: "wish", entry, thing: thing.id };
+    this.push({ name, form, figures: [id], rank: "wanted" }, origin, measure);
   }
 
   private push(equation: FigureEquation, origin: Origin, measure: Measure | undefined): void {
@@ -145,7 +161,8 @@ export class Equations {
       });
     }
     const origin: Origin = { is: "formula", entry, thing: variable.thing.id };
-    this.assign(variable, compiled, origin, "relation", entry.anchor);
+    const rank = variable.variable.role === "wanted" ? "wanted" : "relation";
+    this.assign(variable, compiled, origin, rank, entry.anchor);
   }
 
   private defaultFor(variable: ModelVariable, definition: FieldDefinition): void {
@@ -159,7 +176,10 @@ export class Equations {
       const asked = this.figures.isAsked(thing, definition.name);
       const rank = standing ? "relation" : asked ? "asked" : "default";
       const assumption = standing && definition.role !== "constant";
-      this.push({ name, form, figures: [id], rank, assumption }, origin, variable.measure);
+      const by = definition.default.type === "tolerance" ? definition.default.by : undefined;
+      const slack = by === undefined ? undefined : readOff(by, variable.measure)?.off;
+      const equation = { name, form, figures: [id], rank, assumption, slack } as const;
+      this.push(equation, origin, variable.measure);
       return;
     }
     const environment = this.names.environmentOf(thing);
@@ -213,6 +233,12 @@ export class Equations {
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+/** `a = b ± 1/32 in` */
+function slackOf({ tolerance }: syntax.Relation, measure: Measure | undefined): number | undefined {
+  if (tolerance === undefined || measure === undefined) return undefined;
+  return readOff(tolerance, measure)?.off;
+}
 
 function rankOf(word: syntax.RelationWord): Rank {
   return word === "assume" ? "assumed" : word;

@@ -30,7 +30,12 @@ export class FieldReader {
   ) {}
 
   /** One field of a kind or one part of a designation; `owner` is the name of either. */
-  field(node: syntax.Field, owner: string, at: (span: syntax.Span) => Anchor): FieldDefinition {
+  field(
+    node: syntax.Field,
+    owner: string,
+    place: number,
+    at: (span: syntax.Span) => Anchor,
+  ): FieldDefinition {
     const words = new Set(node.words.map((word) => word.text));
     for (const word of node.words) {
       if (wordsOfFields.includes(word.text)) continue;
@@ -53,6 +58,7 @@ export class FieldReader {
       step: node.step,
       tolerance: node.tolerance,
       optional: words.has("optional"),
+      place,
       foundOut: words.has("found out"),
       description: node.description?.value,
       needs: remarks.needs,

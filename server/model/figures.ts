@@ -6,7 +6,7 @@
  * Must not know: how formulas are compiled, which relations there are.
  */
 import type * as syntax from "../../grammar/syntax";
-import type { GivenNumber, Role, Variable } from "../solve/system";
+import type { GivenNumber, Making, Role, Variable } from "../solve/system";
 import type { Measure } from "../units";
 import { textAt } from "./anchor";
 import type { Binder } from "./binder";
@@ -15,7 +15,14 @@ import type { Denotation, Problem } from "./denotation";
 import type { Findings } from "./finding";
 import type { FigureId } from "./ids";
 import type { FormPool, Route } from "./kind-environment";
-import { article, type Figure, type FigureReading, readFigure } from "./literal";
+import {
+  article,
+  type Figure,
+  type FigureReading,
+  readDifference,
+  readFigure,
+  readOff,
+} from "./literal";
 import type { Location, ModelVariable } from "./model";
 import type { Entry, Thing } from "./thing";
 import { designationOf, type Words } from "./words";
@@ -66,7 +73,8 @@ export class Figures {
       if (!own) return;
       const reading = readEntry(entry, variable.measure);
       if (reading.is === "problem") this.findings.raise([reading.problem], entry.anchor);
-      if (reading.is === "formula") this.workOut(variable, entry);
+      const wished = variable.variable.wish !== undefined;
+      if (reading.is === "formula" || wished) this.workOut(variable, entry);
       return;
     }
     if (part !== undefined && typeof this.words.partsOf(thing, field)?.get(part.name) === "number")
@@ -182,13 +190,23 @@ export function sameVariable(one: Variable, other: Variable): boolean {
     given?.high === other.given?.high &&
     given?.rounding === other.given?.rounding &&
     given?.distribution === other.given?.distribution &&
-    given?.together === other.given?.together
+    given?.together === other.given?.together &&
+    one.wish?.value === other.wish?.value &&
+    one.wish?.low === other.wish?.low &&
+    one.wish?.high === other.wish?.high &&
+    one.twin === other.twin &&
+    one.making?.step === other.making?.step &&
+    one.making?.off === other.making?.off &&
+    one.making?.offShare === other.making?.offShare &&
+    one.making?.said === other.making?.said &&
+    one.making?.order === other.making?.order
   );
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-const standingRoles: ReadonlySet<Role> = new Set(["case", "setting", "limit"]);
+/** How work is done and what is held against it: seldom anything but as usual. */
+const usualRoles: ReadonlySet<Role> = new Set(["setting", "limit"]);
 const readRoles: ReadonlySet<Role> = new Set(["measured", "bought", "wanted", "case"]);
 
 function isAskedFirst({ role, needs }: FieldDefinition): boolean {
@@ -196,8 +214,7 @@ function isAskedFirst({ role, needs }: FieldDefinition): boolean {
 }
 
 function stands({ role, foundOut }: FieldDefinition, asked: boolean): boolean {
-  if (role === "constant") return true;
-  return (foundOut || (role !== undefined && standingRoles.has(role))) && !asked;
+  return role === "constant" || (foundOut && !asked);
 }
 
 const readings = new WeakMap<syntax.Expression, { measure: Measure; reading: FigureReading }>();
@@ -237,13 +254,20 @@ function define(location: Location, key: string, pool: FormPool): ModelVariable 
       : listOf(thing, list).figures.get(key);
   if (item && figure === undefined) return undefined;
   const id = thing.id.figure(key);
+  const asked = thing.asked.get(field.name);
+  const role = item ? field.role : roleOf(field, entry, asked);
+  // A wish gives way: it enters as an equation and not as a given.
+  const wished = figure !== undefined && role === "wanted" && part === undefined && !item;
   const variable: Variable = {
     name: id.name,
-    given: figure === undefined ? undefined : givenOf(figure),
+    given: figure === undefined || wished ? undefined : givenOf(figure),
+    wish: figure === undefined || !wished ? undefined : givenOf(figure),
     scale: measure.scale,
     range: item ? undefined : pool.range(definition),
     angle: !item && measure.name === "angle",
-    role: item ? field.role : roleOf(thing, field, entry),
+    role,
+    making: item ? undefined : makingOf(field, role, entry ?? asked, measure),
+    twin: item ? undefined : twinOf(thing, key),
     askedFirst: !item && isAskedFirst(field),
   };
   return {
@@ -263,9 +287,67 @@ function givenOf({ value, low, high, rounding }: Figure): GivenNumber {
   return { value, low, high, rounding };
 }
 
-/** What a figure is: as its build says, where it is written or where it is asked for, or its field. */
-function roleOf(thing: Thing, field: FieldDefinition, entry: Entry | undefined): Role | undefined {
-  return entry?.role ?? thing.asked.get(field.name)?.role ?? field.role;
+/**
+ * What a figure is: as its build says, or its field. What was recorded was measured, and a figure
+ * with a step or a tolerance to make it to is made.
+ */
+function roleOf(
+  { role }: FieldDefinition,
+  entry: Entry | undefined,
+  asked: Entry | undefined,
+): Role | undefined {
+  if (entry?.layer === "record") return "measured";
+  const said = entry ?? asked;
+  const toBeMade = said?.step !== undefined || said?.tolerance !== undefined;
+  return said?.role ?? role ?? (toBeMade ? "made" : undefined);
+}
+
+function makingOf(
+  field: FieldDefinition,
+  role: Role | undefined,
+  said: Entry | undefined,
+  measure: Measure,
+): Making | undefined {
+  if (role !== "made" && role !== "bought") return undefined;
+  const step = said?.step ?? field.step;
+  const tolerance = said?.tolerance ?? field.tolerance;
+  const size = step === undefined ? undefined : readDifference(step, measure);
+  const off = tolerance === undefined ? undefined : readOff(tolerance, measure);
+  return {
+    ...(size === undefined || !(size > 0) ? {} : { step: size }),
+    ...(off ?? { off: 0, offShare: 0 }),
+    said: role === "made" && (said?.role !== undefined || field.role !== "made"),
+    order: field.place,
+  };
+}
+
+/** `rear.(corner).tube_mark` for the left and the right: parts of one kind in one thing are alike. */
+function twinOf(thing: Thing, key: string): string | undefined {
+  let path = key;
+  let mirrored = false;
+  let at: Thing = thing;
+  for (let { owner } = at; owner !== undefined; owner = at.owner) {
+    const { name, kind } = at;
+    const part = owner.parts.get(name) === at && partsOfKind(owner.kind, kind.name) > 1;
+    mirrored ||= part;
+    path = `${part ? `(${kind.name})` : name}.${path}`;
+    at = owner;
+  }
+  return mirrored ? `${at.path}.${path}` : undefined;
+}
+
+const partCounts = new WeakMap<Thing["kind"], Map<string, number>>();
+
+function partsOfKind(owner: Thing["kind"], kind: string): number {
+  let counts = partCounts.get(owner);
+  if (counts === undefined) {
+    counts = new Map();
+    for (const { type } of owner.fields.values()) {
+      if (type.form === "part") counts.set(type.kind, (counts.get(type.kind) ?? 0) + 1);
+    }
+    partCounts.set(owner, counts);
+  }
+  return counts.get(kind) ?? 0;
 }
 
 function writtenFigure(
@@ -286,9 +368,11 @@ function knownNumber(thing: Thing, key: string, pool: FormPool): number | undefi
   const written = figureOf(thing, key, pool)?.figure?.value;
   if (written !== undefined) return written;
   const field = thing.field(key);
-  // A default that stands is as good as given.
+  // A default nobody solves for is as good as given.
   if (field?.default === undefined || field.type.form !== "measure") return undefined;
-  if (thing.entries.has(key) || !stands(field, thing.asked.has(key))) return undefined;
+  const asked = thing.asked.has(key);
+  const usual = field.role !== undefined && usualRoles.has(field.role) && !asked;
+  if (thing.entries.has(key) || !(usual || stands(field, asked))) return undefined;
   const literal = readFigure(field.default, field.type.measure, () => "");
   return literal.is === "figure" ? literal.figure.value : undefined;
 }

@@ -84,6 +84,26 @@ export function article(measure: Measure): string {
       : `a ${measure.title}`;
 }
 
+/** `± 1/32 in` or `± 4 %`, one side; nothing where it cannot be read. */
+export function readOff(
+  node: syntax.Expression,
+  measure: Measure,
+): { readonly off: number; readonly offShare: number } | undefined {
+  if (node.type === "quantity" && node.parts[0]?.unit.text === "%" && measure.name !== "ratio") {
+    return { off: 0, offShare: (node.parts[0]?.number.value ?? 0) / 100 };
+  }
+  const read = readDifference(node, measure);
+  return read === undefined || read < 0 ? undefined : { off: read, offShare: 0 };
+}
+
+/** A step or a distance between two figures of a measure. */
+export function readDifference(node: syntax.Expression, measure: Measure): number | undefined {
+  const between =
+    measure.name === "temperature" ? { ...measure, name: "temperature_difference" } : measure;
+  const reading = readFigure(node, between, () => "");
+  return reading.is === "figure" ? reading.figure.value : undefined;
+}
+
 // ───────────────────────────── helpers ─────────────────────────────
 
 function readPlain(node: syntax.NumberLiteral, measure: Measure): FigureReading {

@@ -49,7 +49,9 @@ export interface ModelVariable extends Location {
 export type Origin =
   | { readonly is: "relation"; readonly relation: RelationDefinition; readonly thing?: ThingId }
   | { readonly is: "formula"; readonly entry: Entry; readonly thing: ThingId }
-  | { readonly is: "default"; readonly field: FieldDefinition; readonly thing: ThingId };
+  | { readonly is: "default"; readonly field: FieldDefinition; readonly thing: ThingId }
+  /** A figure that is written and wanted, and no more. */
+  | { readonly is: "wish"; readonly entry: Entry; readonly thing: ThingId };
 
 /** An equation over figures; two that say the same of the same figures are one. */
 export interface FigureEquation {
@@ -61,6 +63,8 @@ export interface FigureEquation {
   readonly rank: Rank;
   /** An assumption although it ranks with the relations. */
   readonly assumption?: boolean;
+  /** How far its two sides may be apart, one side. */
+  readonly slack?: number;
   /** It holds only where this does, over the same figures. */
   readonly when?: Condition;
 }

@@ -183,7 +183,7 @@ class Builder implements KnownWords {
             break;
           }
           own.add(fieldName);
-          fields.set(fieldName, this.fields.field(member, name, at));
+          fields.set(fieldName, this.fields.field(member, name, fields.size, at));
           break;
         }
         case "relation":
@@ -288,7 +288,8 @@ class Builder implements KnownWords {
       return;
     }
     const parts = new Map<string, FieldDefinition>();
-    for (const field of node.fields) parts.set(field.name.text, this.fields.field(field, name, at));
+    for (const field of node.fields)
+      parts.set(field.name.text, this.fields.field(field, name, parts.size, at));
     const patternParts = [...parts.values()].map((part) => ({
       name: part.name,
       measure: part.type.form === "measure" ? part.type.measure : ("text" as const),

@@ -9,10 +9,12 @@
  */
 import { Kept } from "../keep/kept";
 import { coneOf } from "./adjoint";
+import { draw, withWishesGiven } from "./draw";
 import { type Execution, executionOf, newMemory } from "./execution";
 import type { Condition } from "./expression";
 import { hasModes } from "./modes";
 import { isGiven, networkOf } from "./network";
+import { outcomeOf } from "./outcome";
 import type { Step } from "./plan";
 import { solutionOf, solve, solveLike } from "./solve";
 import type { Equation, EquationForm, Plan, Rank, Solution, System, Variable } from "./system";
@@ -32,6 +34,7 @@ export interface KeyedEquation<K extends Key> {
   readonly figures: readonly K[];
   readonly rank: Rank;
   readonly assumption?: boolean;
+  readonly slack?: number;
   readonly when?: Condition;
 }
 
@@ -44,6 +47,12 @@ export interface Solved<K extends Key> {
   /** The equation at a place, as it was given. */
   equationAt(place: number): KeyedEquation<K> | undefined;
 }
+
+/**
+ * Which reading of a cell: as drawn, the same with the wishes that hold as givens, or as it comes
+ * out.
+ */
+export type ReadAs = "solution" | "wished" | "outcome";
 
 export class Cell<K extends Key> implements Solved<K> {
   private readonly places: ReadonlyMap<K, number>;
@@ -64,6 +73,17 @@ export class Cell<K extends Key> implements Solved<K> {
   /** Which of its equations hold is part of the answer. */
   get hasModes(): boolean {
     return hasModes(this.core.system);
+  }
+
+  /** The same cell read otherwise. */
+  read(as: ReadAs): Solved<K> {
+    if (as === "solution") return this;
+    return {
+      solution: this.core[as],
+      keys: this.keys,
+      placeOf: (key) => this.placeOf(key),
+      equationAt: (place) => this.equationAt(place),
+    };
   }
 
   placeOf(key: K): number | undefined {
@@ -89,9 +109,28 @@ export class Core {
     private readonly plans: Plans,
   ) {}
 
+  /** As drawn: everything written holds as far as it can. */
   get solution(): Solution {
-    this.made ??= this.plans.solve(this.system, this.pattern);
+    this.made ??= draw(this.system, (system) =>
+      system === this.system ? this.plans.solve(system, this.pattern) : solve(system),
+    );
     return this.made;
+  }
+
+  private cameOut: Solution | undefined;
+
+  /** As it comes out: what is made on its step, wishes let go where something made answers them. */
+  get outcome(): Solution {
+    this.cameOut ??= outcomeOf(this.solution);
+    return this.cameOut;
+  }
+
+  private held: Solution | undefined;
+
+  /** As drawn, the wishes that hold taken as givens. */
+  get wished(): Solution {
+    this.held ??= withWishesGiven(this.solution);
+    return this.held;
   }
 }
 
@@ -126,14 +165,15 @@ export class Plans {
     const keys = [...new Set([...sorted.flatMap(({ figures }) => figures), ...further])];
     keys.sort((one, other) => byName(one, other) || (one.file < other.file ? -1 : 1));
     const places = new Map(keys.map((key, place) => [key, place]));
-    const local = sorted.map(({ name, form, figures, rank, assumption, when }): Equation => {
+    const local = sorted.map((each): Equation => {
+      const { name, form, figures, rank, assumption, slack, when } = each;
       const variables = figures.map((key) => places.get(key) ?? 0);
-      return { name, form, variables, rank, assumption, when };
+      return { name, form, variables, rank, assumption, slack, when };
     });
     const variables = keys.map(variableOf);
     const shape = local.map(
-      ({ form, rank, variables, when }) =>
-        `${this.formOf(form)}${rank}${variables.join(",")}${conditionKey(when)}`,
+      ({ form, rank, variables, slack = "", when }) =>
+        `${this.formOf(form)}${rank}${slack}:${variables.join(",")}${conditionKey(when)}`,
     );
     const known = variables.map((variable) => (isGiven(variable) ? "1" : "0"));
     const pattern = `${shape.join(";")}|${known.join("")}`;
@@ -156,10 +196,11 @@ export class Plans {
     cells: readonly Cell<K>[],
     wanted: readonly K[],
     variableOf: (key: K) => Variable,
+    as: ReadAs = "solution",
   ): Solved<K> {
     const known = wanted.map((key) => contentOf(key, variableOf(key)));
-    const key = `${cells.map(({ core }) => core.serial).join(",")}|${known.join(" ")}`;
-    const made = () => joined(cells, wanted, variableOf) as Solved<never>;
+    const key = `${as} ${cells.map(({ core }) => core.serial).join(",")}|${known.join(" ")}`;
+    const made = () => joined(cells, wanted, variableOf, as) as Solved<never>;
     return this.joins.get(key, made) as Solved<K>;
   }
 
@@ -177,6 +218,7 @@ function joined<K extends Key>(
   cells: readonly Cell<K>[],
   wanted: readonly K[],
   variableOf: (key: K) => Variable,
+  as: ReadAs = "solution",
 ): Solved<K> {
   const keys: K[] = [];
   const places = new Map<K, number>();
@@ -197,11 +239,21 @@ function joined<K extends Key>(
   const values = new Map<number, number>();
   const sizes = new Map<number, number>();
   for (const cell of cells) {
-    const { solution } = cell;
+    const { solution } = cell.read(as);
+    const hidden = new Map<number, K>();
+    const keyAt = (local: number): K => {
+      // What was added to a system to let something go stands for nothing.
+      const key = cell.keys[local] ?? hidden.get(local);
+      if (key !== undefined) return key;
+      const { name } = solution.system.variables[local] as Variable;
+      const made = { serial: -1, name, file: "" } as K;
+      hidden.set(local, made);
+      return made;
+    };
     const execution = executionOf(solution);
     const locals = wanted.flatMap((key) => cell.placeOf(key) ?? []);
     const at = (local: number): number => {
-      const found = place(cell.keys[local] as K, solution.system.variables[local] as Variable);
+      const found = place(keyAt(local), solution.system.variables[local] as Variable);
       values.set(found, solution.values[local] ?? Number.NaN);
       sizes.set(found, execution.sizes[local] ?? 0);
       return found;
@@ -251,7 +303,7 @@ function joined<K extends Key>(
   };
   return {
     solution: solutionOf(execution, undefined),
-    keys,
+    keys: keys.map((key) => (key.serial < 0 ? (undefined as unknown as K) : key)),
     placeOf: (key) => places.get(key),
     equationAt: (at) => keyed[at],
   };
@@ -275,9 +327,13 @@ export function conditionKey(condition: Condition | undefined): string {
 /** Cells of fewer equations are not kept by what they are made of. */
 const smallestKept = 3;
 
-function contentOf({ serial }: Key, { given, role }: Variable): string {
-  const known = `${serial}${role ?? ""}`;
-  if (given === undefined) return known;
+function contentOf({ serial }: Key, { given, wish, making, role }: Variable): string {
+  const made =
+    making === undefined
+      ? ""
+      : `${making.step ?? ""}/${making.off}/${making.offShare}/${making.said}`;
+  const known = `${serial}${role ?? ""}${made}`;
+  if (given === undefined) return `${known}~${wish?.low ?? ""}~${wish?.high ?? ""}`;
   const { value, low, high, rounding, distribution = "", together = "" } = given;
   return `${known}=${value},${low},${high},${rounding}${distribution}${together}`;
 }

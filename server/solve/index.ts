@@ -6,6 +6,7 @@ export {
   type Key,
   type KeyedEquation,
   Plans,
+  type ReadAs,
   type Solved,
 } from "./cell";
 export {
@@ -17,11 +18,14 @@ export {
   type ChoiceSlot,
   choose,
 } from "./choose";
+export { draw, withWishesGiven } from "./draw";
 export { type Derivation, explain } from "./explain";
 export * from "./expression";
 export { fitFor } from "./fit";
+export { mendsFor } from "./mend";
 export { missingFor } from "./missing";
 export { isGiven } from "./network";
+export { makingOff, outcomeOf, toStep } from "./outcome";
 export { quantityValue, quantityValue as valueOf, sensitivities } from "./sensitivity";
 export { type Overlay, solve, solveOverlay, withGivens } from "./solve";
 export { spreadOf } from "./spread";

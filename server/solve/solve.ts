@@ -288,7 +288,7 @@ class Solved {
 }
 
 function isAssumption({ rank, assumption }: Equation): boolean {
-  return rank !== "relation" || assumption === true;
+  return (rank !== "relation" && rank !== "wanted") || assumption === true;
 }
 
 /** Same equations and the same variables known: then the same plan serves. */

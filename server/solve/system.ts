@@ -51,6 +51,19 @@ export function mayChange(role: Role | undefined): boolean {
   return role !== "measured" && role !== "case" && role !== "setting" && role !== "constant";
 }
 
+/** How a figure that a shop makes, or a part that it buys, comes: in which steps and how surely. */
+export interface Making {
+  /** The step it is made to, above 0; none where any value will do. */
+  readonly step?: number;
+  /** What it may come out off by, one side: an amount, and a share of its own size. */
+  readonly off: number;
+  readonly offShare: number;
+  /** The build itself says that it is made. */
+  readonly said: boolean;
+  /** What is made earlier has the lower number. */
+  readonly order: number;
+}
+
 export interface Variable {
   /** Stable name; ties between equal choices are broken by it, never by position. */
   readonly name: string;
@@ -64,6 +77,12 @@ export interface Variable {
   /** Of several answers the one nearest to this is meant. */
   readonly near?: number;
   readonly role?: Role;
+  /** What is wanted of it, and what is accepted, where it is written and no more than wanted. */
+  readonly wish?: GivenNumber;
+  /** Where it is made or bought. */
+  readonly making?: Making;
+  /** The same for all that mirror each other, such as the left and the right of one figure. */
+  readonly twin?: string;
   /** Builders know how to come by it: such fields are proposed first when something is missing. */
   readonly askedFirst: boolean;
 }
@@ -94,6 +113,8 @@ export interface Equation {
   readonly when?: Condition;
   /** An assumption although it ranks with the relations: what rests on it says so. */
   readonly assumption?: boolean;
+  /** How far the two sides may be apart, one side: a tolerance of the equation's own. */
+  readonly slack?: number;
 }
 
 export interface System {

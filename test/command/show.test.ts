@@ -33,7 +33,7 @@ axle rear { housing: h  brake: b  mount_width: 61 3/8 in }
       worst: 0,
       rss: 0,
     });
-    expect(width?.relation).toBe("housing.face_to_face = left.half + right.half");
+    expect(width?.relation).toBe("housing.face_to_face = left.cut_half + right.cut_half");
     expect(missing).toEqual([]);
     expect(findings).toEqual([]);
   });

@@ -1,0 +1,415 @@
+/**
+ * A build as it comes out: what is made is made to its steps, and the wishes it answers give way.
+ *
+ *     outcomeOf(draw(system))   →   the same variables, made figures given, gaps solved from them
+ *
+ * Of the figures that are open and made (then of those that are bought), each that no earlier one
+ * settles already is taken, in the order of making, twins both or neither; as many wishes and assumed
+ * relations are let go. Which answer which is found by numbers (sensitivities to the wishes), not by
+ * structure, and being asked plays no part: the same text gives the same answer whatever its order.
+ *
+ * Variables and equations keep their places; further ones stand behind them.
+ *
+ * Must not know: text, units, kinds, files, the trade.
+ */
+import { gradientAt, sweepBack } from "./adjoint";
+import { admitted, wishesThatMirror } from "./draw";
+import { evaluate } from "./evaluate";
+import { executionOf } from "./execution";
+import { residual } from "./form";
+import { Misses } from "./misses";
+import { byName, byRankAndName } from "./network";
+import { quantityValue, sensitivities } from "./sensitivity";
+import { solve } from "./solve";
+import { Span, solveSquare } from "./span";
+import type { Claim, GivenNumber, Making, Solution, Variable } from "./system";
+import { conditionTapeOf } from "./tape";
+import { marginOf } from "./verdict";
+
+/** The drawn solution itself where nothing is made and nothing has a tolerance of its own. */
+export function outcomeOf(drawn: Solution, claims: readonly Claim[] = []): Solution {
+  const made = new Shop(drawn);
+  if (made.isIdle) return drawn;
+  let outcome = made.cut(new Set());
+  if (claims.length === 0 || made.figures.length === 0) return outcome;
+  // Where a check that holds as drawn would fail by rounding alone, the other side is taken.
+  const turned = new Set<number>();
+  for (let round = 0; round < 4; round++) {
+    const more = turnedFor(drawn, outcome, claims, made, turned);
+    if (more.size === turned.size) return outcome;
+    const other = made.cut(more);
+    if (failing(drawn, other, claims).length > failing(drawn, outcome, claims).length) break;
+    for (const variable of more) turned.add(variable);
+    outcome = other;
+  }
+  return outcome;
+}
+
+/** The nearest step to a value, halves away from zero; on the other side where `turned`. */
+export function toStep(value: number, step: number | undefined, turned = false): number {
+  if (step === undefined) return value;
+  const count = Math.abs(value) / step;
+  const whole = Math.round(count);
+  const onStep = Math.abs(count - whole) < 1e-6;
+  // A value on its step needs no rounding, and has no other side.
+  const near = onStep ? whole : Math.floor(count + 0.5 + 1e-9);
+  const far = near > count ? near - 1 : near + 1;
+  const steps = turned && !onStep ? far : near;
+  // Dividing by a whole number of steps to the unit keeps 58 1/8 exact.
+  return Math.sign(value) * steps * step || 0;
+}
+
+/** What the making of a figure may leave it off by, one side. */
+export function makingOff({ off, offShare }: Making, value: number): number {
+  return off + offShare * Math.abs(value);
+}
+
+// ───────────────────────────── what is made ─────────────────────────────
+
+class Shop {
+  /** Figures that are made to their steps and answer wishes, in the order of making, twins together. */
+  private readonly groups: readonly (readonly number[])[];
+  readonly figures: readonly number[];
+  /** Soft equations the drawing rests on: wishes, assumed relations, defaults that were asked for. */
+  private readonly columns: readonly number[];
+  private readonly columnOf = new Map<number, number>();
+  private readonly directions = new Map<number, readonly number[]>();
+
+  constructor(private readonly drawn: Solution) {
+    const { equations } = drawn.system;
+    this.columns = [...admitted(drawn)]
+      .filter((equation) => equations[equation]!.rank !== "default")
+      .sort(byRankAndName(equations));
+    for (const [at, equation] of this.columns.entries()) this.columnOf.set(equation, at);
+    this.groups = this.columns.length === 0 ? [] : this.taken();
+    this.figures = this.groups.flat();
+  }
+
+  /** Nothing to make, nothing with a tolerance that a drawing does not have. */
+  get isIdle(): boolean {
+    const { variables, equations } = this.drawn.system;
+    return (
+      this.figures.length === 0 &&
+      !variables.some(bare) &&
+      !equations.some(({ slack }) => slack !== undefined && slack > 0)
+    );
+  }
+
+  /** The build solved again with what is made as it is made; `turned` go to the farther step. */
+  cut(turned: ReadonlySet<number>): Solution {
+    const { system, values } = this.drawn;
+    const work = new Misses(system);
+    for (const [variable, about] of system.variables.entries()) {
+      if (bare(about)) work.set(variable, { ...about, given: surely(about.given!, about.making!) });
+    }
+    const span = new Span();
+    // Layout that comes back in the end is there from the start, so that all is drawn to it.
+    const rows: { direction: readonly number[]; move: number }[] = this.comingBack();
+    for (const { direction } of rows) span.add(direction);
+    let keep = this.kept(span);
+    for (const group of this.groups) {
+      // All that mirror each other are drawn before any of them is rounded.
+      const cuts = group.map((variable) => {
+        const direction = this.directionOf(variable);
+        const about = system.variables[variable]!;
+        const drawn = values[variable]! + this.move(rows, keep, direction) * about.scale;
+        const step = about.making?.step;
+        const value = withinRange(about, toStep(drawn, step, turned.has(variable)));
+        const given = surely({ value, low: value, high: value, rounding: 0 }, about.making!);
+        work.set(variable, { ...about, given });
+        return { direction, move: (value - values[variable]!) / about.scale };
+      });
+      rows.push(...cuts);
+      for (const { direction } of cuts) span.add(direction);
+      keep = this.kept(span);
+    }
+    this.letGo(work, [...this.comingBack(), ...keep]);
+    return solve(work.system);
+  }
+
+  // ── which are taken ──
+
+  private taken(): number[][] {
+    const span = new Span();
+    const taken: number[][] = [];
+    for (const group of this.openGroups()) {
+      const directions = group.map((variable) => this.directionOf(variable));
+      if (!span.addAll(directions)) continue;
+      taken.push(group);
+      if (span.rank === this.columns.length) break;
+    }
+    return taken;
+  }
+
+  /** Open figures that are made, then those that are bought, twins together, in order of making. */
+  private openGroups(): number[][] {
+    const { variables } = this.drawn.system;
+    const groups = new Map<string, number[]>();
+    for (const [index, { name, making, twin }] of variables.entries()) {
+      const { how } = this.drawn.determinations[index]!;
+      if (making === undefined || (how !== "solved" && how !== "assumed")) continue;
+      if (!Number.isFinite(this.drawn.values[index])) continue;
+      if (this.directionOf(index).every((entry) => entry === 0)) continue;
+      const key = twin ?? name;
+      const group = groups.get(key);
+      if (group === undefined) groups.set(key, [index]);
+      else group.push(index);
+    }
+    const order = byName(variables);
+    const rankOf = ([first = 0]: readonly number[]): readonly (number | string)[] => {
+      const { role, making, twin, name } = variables[first]!;
+      return [
+        role === "made" ? 0 : 1,
+        making?.said === true ? 0 : 1,
+        making?.order ?? 0,
+        twin ?? name,
+      ];
+    };
+    return [...groups.values()]
+      .map((group) => group.sort(order))
+      .sort((one, other) => byParts(rankOf(one), rankOf(other)));
+  }
+
+  /** How a figure moves with each wish and assumption, in units of their natural sizes. */
+  private directionOf(variable: number): readonly number[] {
+    let direction = this.directions.get(variable);
+    if (direction === undefined) {
+      const { scale } = this.drawn.system.variables[variable]!;
+      direction = this.sweep([variable], [1 / scale]);
+      this.directions.set(variable, direction);
+    }
+    return direction;
+  }
+
+  private sweep(variables: readonly number[], weights: readonly number[]): number[] {
+    const { byEquation } = sweepBack(executionOf(this.drawn), variables, weights);
+    return this.columns.map((equation) => (byEquation.get(equation) ?? 0) * this.sizeOf(equation));
+  }
+
+  private sizeOf(equation: number): number {
+    const { variables, equations } = this.drawn.system;
+    return variables[equations[equation]!.variables[0]!]!.scale;
+  }
+
+  // ── what stays beside them ──
+
+  /**
+   * Which soft equations stay beside what is made so far: assumed relations first, those too that
+   * wishes had pushed aside; then wishes, those that mirror each other as far as both can.
+   */
+  private kept(made: Span, comingBack = false): readonly Kept[] {
+    const span = made.copy();
+    const kept: Kept[] = [];
+    for (const each of this.candidates()) {
+      if (span.rank === this.columns.length) break;
+      if (each.comesBack === true && !comingBack) continue;
+      if (span.add(each.direction)) kept.push(each);
+    }
+    return kept;
+  }
+
+  private comingBack(): Kept[] {
+    const all = new Span();
+    for (const variable of this.figures) all.add(this.directionOf(variable));
+    return this.kept(all, true).filter(({ comesBack }) => comesBack);
+  }
+
+  private keptOnce: readonly Kept[] | undefined;
+
+  private candidates(): readonly Kept[] {
+    this.keptOnce ??= this.makeCandidates();
+    return this.keptOnce;
+  }
+
+  private makeCandidates(): Kept[] {
+    const { equations } = this.drawn.system;
+    const order = byRankAndName(equations);
+    const layout: Kept[] = [];
+    const wishes: Kept[] = [];
+    const soft = [...equations.keys()].filter((equation) => {
+      const { rank } = equations[equation]!;
+      return rank === "assumed" || rank === "asked";
+    });
+    for (const equation of soft.sort(order)) {
+      const kept = this.columnOf.has(equation) ? this.held(equation) : this.pushedAside(equation);
+      if (kept !== undefined) layout.push(kept);
+    }
+    const mirrored = new Map<number, readonly number[]>();
+    for (const group of wishesThatMirror(this.drawn.system)) {
+      if (!group.every((equation) => this.columnOf.has(equation))) continue;
+      for (const equation of group) mirrored.set(equation, group);
+    }
+    for (const equation of this.columns) {
+      if (equations[equation]!.rank !== "wanted") continue;
+      const group = mirrored.get(equation);
+      if (group === undefined) wishes.push(this.held(equation));
+      else if (group[0] === equation) wishes.push(...this.together(group));
+    }
+    return [...layout, ...wishes];
+  }
+
+  private held(equation: number): Kept {
+    const column = this.columnOf.get(equation)!;
+    return {
+      how: "held",
+      equations: [equation],
+      direction: this.columns.map((_, at) => (at === column ? 1 : 0)),
+      move: 0,
+    };
+  }
+
+  /** Wishes that mirror each other: first that they miss alike, then that they do not miss at all. */
+  private together(group: readonly number[]): Kept[] {
+    const at = group.map((equation) => this.columnOf.get(equation)!);
+    const [first = -1] = at;
+    const apart = at.slice(1).map(
+      (other): Kept => ({
+        how: "alike",
+        equations: group,
+        direction: this.columns.map((_, column) =>
+          column === other ? 1 : column === first ? -1 : 0,
+        ),
+        move: 0,
+      }),
+    );
+    const sum = this.columns.map((_, column) => (at.includes(column) ? 1 : 0));
+    return [...apart, { how: "balanced", equations: group, direction: sum, move: 0 }];
+  }
+
+  /** An assumed relation that the wishes had pushed aside: it holds again once they are let go. */
+  private pushedAside(equation: number): Kept | undefined {
+    const execution = executionOf(this.drawn);
+    const { variables } = this.drawn.system.equations[equation]!;
+    if (variables.some((variable) => Number.isNaN(this.drawn.values[variable]))) return undefined;
+    const size = this.sizeOf(equation);
+    const direction = this.sweep(
+      variables,
+      [...gradientAt(execution, equation)].map((entry) => entry / size),
+    );
+    const gap = residual(execution.network.facts[equation]!, this.drawn.values, variables);
+    return { how: "held", equations: [equation], direction, move: -gap / size, comesBack: true };
+  }
+
+  /** How far a direction moves once all before it were rounded and the rest stays. */
+  private move(
+    rows: readonly { readonly direction: readonly number[]; readonly move: number }[],
+    kept: readonly Kept[],
+    direction: readonly number[],
+  ): number {
+    if (rows.length === 0) return 0;
+    const all = [...rows, ...kept];
+    if (all.length !== this.columns.length) return 0;
+    const moves = solveSquare(
+      all.map((row) => row.direction),
+      all.map((row) => row.move),
+    );
+    return moves === undefined
+      ? 0
+      : direction.reduce((sum, entry, column) => sum + entry * moves[column]!, 0);
+  }
+
+  // ── the system to solve ──
+
+  private letGo(work: Misses, kept: readonly Kept[]): void {
+    const { equations } = this.drawn.system;
+    const held = new Set(kept.flatMap((each) => (each.how === "held" ? each.equations : [])));
+    const whole = new Map<readonly number[], Set<Kept["how"]>>();
+    for (const { how, equations: group } of kept) {
+      if (how === "held") continue;
+      const ways = whole.get(group) ?? new Set();
+      whole.set(group, ways.add(how));
+    }
+    for (const [group, hows] of whole) {
+      const alike = kept.filter((each) => each.how === "alike" && each.equations === group).length;
+      if (hows.has("balanced") && alike === group.length - 1) {
+        for (const equation of group) held.add(equation);
+        continue;
+      }
+      if (alike > 0) work.alike(group);
+      if (hows.has("balanced")) work.balanced(group);
+    }
+    for (const [equation, { rank, slack }] of equations.entries()) {
+      if (rank === "wanted" || rank === "assumed" || rank === "asked") {
+        if (!held.has(equation)) {
+          work.letGo(equation);
+          continue;
+        }
+      }
+      if (slack !== undefined && slack > 0) work.tolerate(equation, slack);
+    }
+  }
+}
+
+interface Kept {
+  readonly how: "held" | "alike" | "balanced";
+  readonly equations: readonly number[];
+  readonly direction: readonly number[];
+  /** What it moves from the drawing, in units of its natural size. */
+  readonly move: number;
+  /** The drawing does without it. */
+  readonly comesBack?: boolean;
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+/** A made figure that is given without saying how surely: its making says it. */
+function bare({ given, making, role }: Variable): boolean {
+  return (
+    role === "made" &&
+    given !== undefined &&
+    making !== undefined &&
+    given.low === given.value &&
+    given.high === given.value &&
+    makingOff(making, given.value) > 0
+  );
+}
+
+function surely(given: GivenNumber, making: Making): GivenNumber {
+  const off = makingOff(making, given.value);
+  return { ...given, low: given.value - off, high: given.value + off };
+}
+
+function withinRange({ range }: Variable, value: number): number {
+  return range === undefined ? value : Math.min(Math.max(value, range[0]), range[1]);
+}
+
+function byParts(one: readonly (number | string)[], other: readonly (number | string)[]): number {
+  for (const [at, left] of one.entries()) {
+    const right = other[at]!;
+    if (left !== right) return left < right ? -1 : 1;
+  }
+  return 0;
+}
+
+/** 1 where the figures as they are hold the claim, 0 where they do not, NaN where one is open. */
+function truthOf(solution: Solution, { condition, variables, when }: Claim): number {
+  if (when !== undefined && evaluate(conditionTapeOf(when), solution.values, variables) !== 1) {
+    return Number.NaN;
+  }
+  return evaluate(conditionTapeOf(condition), solution.values, variables);
+}
+
+/** Claims that hold as drawn and not as it comes out. */
+function failing(drawn: Solution, outcome: Solution, claims: readonly Claim[]): Claim[] {
+  return claims.filter((claim) => truthOf(outcome, claim) === 0 && truthOf(drawn, claim) === 1);
+}
+
+function turnedFor(
+  drawn: Solution,
+  outcome: Solution,
+  claims: readonly Claim[],
+  made: Shop,
+  turned: ReadonlySet<number>,
+): Set<number> {
+  const more = new Set(turned);
+  for (const claim of failing(drawn, outcome, claims)) {
+    const quantity = marginOf(claim);
+    if (quantity === undefined || quantityValue(outcome, quantity) === undefined) continue;
+    const slopes = sensitivities(outcome, quantity);
+    for (const variable of made.figures) {
+      const moved = outcome.values[variable]! - drawn.values[variable]!;
+      if ((slopes.get(variable) ?? 0) * moved < 0) more.add(variable);
+    }
+  }
+  return more;
+}

@@ -1,0 +1,78 @@
+/**
+ * A growing set of directions that are independent of one another, by numbers: what a direction adds
+ * beside those taken already.
+ *
+ *     const span = new Span(); span.add([1, 1]); span.add([2, 2]);   →   the second adds nothing
+ *
+ * Must not know: what the directions are of.
+ */
+
+/** A direction whose remainder is shorter than this share of it is a mix of the others. */
+const NOTHING = 1e-7;
+
+export class Span {
+  private readonly basis: (readonly number[])[];
+
+  constructor(basis: readonly (readonly number[])[] = []) {
+    this.basis = [...basis];
+  }
+
+  get rank(): number {
+    return this.basis.length;
+  }
+
+  copy(): Span {
+    return new Span(this.basis);
+  }
+
+  /** Takes a direction in; false where it adds nothing. */
+  add(direction: readonly number[]): boolean {
+    const length = Math.hypot(...direction);
+    if (!(length > 0) || !Number.isFinite(length)) return false;
+    let rest = direction.map((entry) => entry / length);
+    // Twice is enough to be rid of rounding (Gram and Schmidt, modified).
+    for (let pass = 0; pass < 2; pass++) {
+      for (const one of this.basis) {
+        const share = rest.reduce((sum, entry, i) => sum + entry * one[i]!, 0);
+        rest = rest.map((entry, i) => entry - share * one[i]!);
+      }
+    }
+    const left = Math.hypot(...rest);
+    if (left < NOTHING) return false;
+    this.basis.push(rest.map((entry) => entry / left));
+    return true;
+  }
+
+  /** Takes all of some directions in, or none of them; true where each adds something. */
+  addAll(directions: readonly (readonly number[])[]): boolean {
+    const before = this.basis.length;
+    if (directions.every((direction) => this.add(direction))) return true;
+    this.basis.length = before;
+    return false;
+  }
+}
+
+/** Solves a small square system by elimination; undefined where its rows are not independent. */
+export function solveSquare(
+  rows: readonly (readonly number[])[],
+  right: readonly number[],
+): number[] | undefined {
+  const size = rows.length;
+  const work = rows.map((row, i) => [...row, right[i]!]);
+  for (let column = 0; column < size; column++) {
+    let pivot = column;
+    for (let row = column + 1; row < size; row++) {
+      if (Math.abs(work[row]![column]!) > Math.abs(work[pivot]![column]!)) pivot = row;
+    }
+    const head = work[pivot]![column]!;
+    if (!(Math.abs(head) > 1e-12)) return undefined;
+    [work[column], work[pivot]] = [work[pivot]!, work[column]!];
+    for (let row = 0; row < size; row++) {
+      if (row === column) continue;
+      const factor = work[row]![column]! / head;
+      if (factor === 0) continue;
+      for (let k = column; k <= size; k++) work[row]![k]! -= factor * work[column]![k]!;
+    }
+  }
+  return work.map((row, i) => row[size]! / row[i]!);
+}
