@@ -162,7 +162,8 @@ export class FigureValue implements Value {
       path: solved.figureAt(variable)?.name ?? "",
       below,
       above,
-      share,
+      // Beside what has no limit, nothing else counts.
+      share: Number.isFinite(share) ? share : Number(below === above && !Number.isFinite(above)),
     }));
   }
 }

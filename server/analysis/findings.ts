@@ -183,7 +183,7 @@ export function failureFinding(
       return {
         ...common,
         code: "solve/not-defined",
-        message: `${names} cannot be worked out by ${by}: it would need a division by zero, a root of something negative or a place outside of a table`,
+        message: `${names} cannot be worked out by ${by}: it would need a division by zero, a root of something negative, a place outside of a table or a figure too large to reckon with`,
         hint: inputs === "" ? "check the figures it is worked out from" : `check ${inputs}`,
       };
     case "several-modes":

@@ -11,7 +11,7 @@ import type { Analysis, CheckResult, Value } from "../analysis/analysis";
 import type { Derivation } from "../report/derivation";
 import { figureOf, plainFigure, toleranceOf } from "../report/figure";
 import { textTable } from "../report/table";
-import { writeTolerance } from "../units";
+import { type Measure, writeTolerance } from "../units";
 import { type Palette, paintStanding } from "./palette";
 
 export function derivationLines(top: Derivation, analysis: Analysis, palette: Palette): string[] {
@@ -134,7 +134,7 @@ function contributorLines(value: Value, analysis: Analysis): string[] {
       given === undefined
         ? ""
         : `${plainFigure(given, analysis)}${own === undefined ? "" : ` ${own.worst}`}`,
-      `moves it by ${writeTolerance(Math.max(below, above), measure, analysis.style)?.text.replace(/^±\s*/, "") ?? ""}`,
+      `moves it by ${movedBy(Math.max(below, above), measure, analysis)}`,
     ];
   });
   const left = contributors.length - most;
@@ -143,6 +143,11 @@ function contributorLines(value: Value, analysis: Analysis): string[] {
     ...textTable(rows, "    "),
     ...(left > 0 ? [`    and ${left} more`] : []),
   ];
+}
+
+function movedBy(by: number, measure: Measure, { style }: Analysis): string {
+  if (!Number.isFinite(by)) return "more than there are numbers for";
+  return writeTolerance(by, measure, style)?.text.replace(/^±\s*/, "") ?? "";
 }
 
 /** The inputs as a tree, each with its own below it. */

@@ -80,7 +80,8 @@ export function toleranceOf(
   if (measure === undefined || spread === undefined) return undefined;
   const { worstBelow: below, worstAbove: above, rss } = spread;
   if (below <= 0 && above <= 0) return undefined;
-  const write = (by: number): string => writeTolerance(by, measure, analysis.style)?.text ?? "";
+  const write = (by: number): string =>
+    Number.isFinite(by) ? (writeTolerance(by, measure, analysis.style)?.text ?? "") : "± no limit";
   return { worst: sides(below, above, write, measure), rss: write(rss) };
 }
 
@@ -92,7 +93,7 @@ function sides(
   write: (by: number) => string,
   measure: Measure,
 ): string {
-  if (above === below && !Number.isFinite(above)) return "± no limit";
+  if (above === below) return write(above);
   if (Math.abs(above - below) <= Math.max(above, below) * 1e-6 + measure.scale * 1e-9) {
     return write(Math.max(below, above));
   }

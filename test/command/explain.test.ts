@@ -154,3 +154,17 @@ function difference(numbers: string): { off: number; size: number } | undefined 
     return undefined;
   }
 }
+
+test("a ± beyond the range of numbers is said in words", async () => {
+  const shop = workshop({
+    "build.trammel": `kind k { a: length  b: length shown  relation "r": b = a * 1e300 }
+k u { a: 1 in ± 1e308 in  b: ? }
+`,
+  });
+  for (const args of [["show"], ["explain", "u.b"]]) {
+    const [verb = "", ...rest] = args;
+    const { out } = await shop.trammel(verb, "build.trammel", ...rest);
+    expect(out).toContain("± no limit");
+    expect(out).not.toMatch(/NaN|Infinity|±\s*(,|$)|moves it by\s*$/m);
+  }
+});

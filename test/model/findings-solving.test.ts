@@ -177,7 +177,7 @@ test("not defined", () => {
       p.root has no possible value between 0.0394 in and 393 11/16 in by “root”: it would be 0 in
       hint check the figures it is worked out from: p.depth 1 in, p.height 4 in, p.width 4 in
     2:55 error solve/not-defined \`?\`
-      p.share cannot be worked out by “share”: it would need a division by zero, a root of something negative or a place outside of a table
+      p.share cannot be worked out by “share”: it would need a division by zero, a root of something negative, a place outside of a table or a figure too large to reckon with
       hint check p.depth 1 in, p.height 4 in, p.width 4 in"
   `);
   expect(
@@ -189,7 +189,7 @@ test("not defined", () => {
       caution a low plate tips over
       see 2:18 p.width is given here
     2:54 error solve/not-defined \`?\`
-      p.root cannot be worked out by “root”: it would need a division by zero, a root of something negative or a place outside of a table
+      p.root cannot be worked out by “root”: it would need a division by zero, a root of something negative, a place outside of a table or a figure too large to reckon with
       hint check p.depth 1 in, p.height 3 in, p.width 4 in"
   `);
 });
@@ -201,7 +201,7 @@ test("outside of a table", () => {
     ),
   ).toMatchInlineSnapshot(`
     "12:28 error solve/not-defined \`?\`
-      b.load cannot be worked out by “load”: it would need a division by zero, a root of something negative or a place outside of a table
+      b.load cannot be worked out by “load”: it would need a division by zero, a root of something negative, a place outside of a table or a figure too large to reckon with
       hint check b.size 30 mm"
   `);
 });
