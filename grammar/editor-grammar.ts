@@ -6,7 +6,7 @@
  *
  * Must not know: the editor beyond these two formats.
  */
-import { unitSymbols } from "../server/units";
+import { spelledUnits, unitSymbols } from "../server/units";
 import {
   clauseWords,
   fieldWords,
@@ -48,7 +48,9 @@ const path = `${name}(?:\\.${name})*`;
 const title = '(?:"(?:[^"\\\\]|\\\\.)*"[ \\t]*)?';
 
 const figure = "\\d+(?:\\.\\d+)?";
-const symbol = `(?:${unitSymbols.toSorted(longestFirst).map(literally).join("|")})`;
+const twoWords = "(?:deg[ \\t]+[FC]|fl[ \\t]+oz|(?:sq|cu)[ \\t]+(?:in|ft))";
+const symbols = [...unitSymbols, ...spelledUnits].toSorted(longestFirst).map(literally);
+const symbol = `(?:${twoWords}|${symbols.join("|")})`;
 const unit = `${symbol}(?:[-/*]${symbol}|\\^-?\\d+)*(?![\\w°%]|[ \\t]*[:{])`;
 const number = `(?:\\d+(?:[ \\t]+|-))?\\d+/\\d+(?![\\d/.])|(?:${figure}|\\.\\d+)(?:[eE][+-]?\\d+)?`;
 
@@ -78,6 +80,14 @@ function rules(): Rule[] {
   ];
 }
 
+/** What each word declares, in the scopes that colours by meaning fall back to. */
+const declaredAs: ReadonlyMap<string, string> = new Map([
+  ["kind", "entity.name.type.class.trammel"],
+  ["option", "entity.name.variable.trammel"],
+  ["table", "entity.name.function.trammel"],
+  ["curve", "entity.name.function.trammel"],
+]);
+
 /** The first words of a declaration or member. */
 function headRules(): Rule[] {
   const declaration = { "1": { name: "keyword.declaration.trammel" } };
@@ -103,10 +113,13 @@ function headRules(): Rule[] {
         { name: "punctuation.section.trammel", match: "\\{" },
       ],
     },
-    {
-      match: `\\b(${anyOf(namedWords)})[ \\t]+(${name})`,
-      captures: { ...declaration, "2": { name: "entity.name.type.trammel" } },
-    },
+    ...[...namedWords].map((word) => ({
+      match: `\\b(${word})[ \\t]+(${name})`,
+      captures: {
+        ...declaration,
+        "2": { name: declaredAs.get(word) ?? "entity.name.type.trammel" },
+      },
+    })),
     {
       match: `\\b(${anyOf(clauseWords)})(?=[ \\t]*")`,
       captures: { "1": { name: "keyword.other.clause.trammel" } },
@@ -119,22 +132,29 @@ function headRules(): Rule[] {
       },
     },
     {
-      match: `(?<![\\w.])(is|of|as)[ \\t]+(${name})(?=[ \\t]*(?:is\\b|of\\b|"|\\{|$))`,
+      match: `(?<![\\w.])(is|of)[ \\t]+(${name})(?=[ \\t]*(?:is\\b|of\\b|"|\\{|$))`,
       captures: {
         "1": { name: "keyword.other.trammel" },
-        "2": { name: "entity.name.type.trammel" },
+        "2": { name: "entity.name.type.class.trammel" },
+      },
+    },
+    {
+      match: `(?<![\\w.])(as)[ \\t]+(${name})(?=[ \\t]*(?:#|$))`,
+      captures: {
+        "1": { name: "keyword.other.trammel" },
+        "2": { name: "entity.name.namespace.trammel" },
       },
     },
     {
       match: `(?<![\\w.])(${name})[ \\t]+(${name})(?=[ \\t]*${title}\\{)`,
       captures: {
-        "1": { name: "storage.type.kind.trammel" },
-        "2": { name: "entity.name.type.thing.trammel" },
+        "1": { name: "entity.name.type.class.trammel" },
+        "2": { name: "entity.name.variable.trammel" },
       },
     },
     {
       match: `(?<![\\w.])(${path})(?=[ \\t]*${title}\\{)`,
-      captures: { "1": { name: "entity.name.section.part.trammel" } },
+      captures: { "1": { name: "variable.other.property.trammel" } },
     },
     {
       match: `(?<![\\w.])(?:(key)[ \\t]+)?(${path})(?=[ \\t]*:)`,
@@ -156,14 +176,14 @@ function literalRules(): Rule[] {
         "2": { name: "keyword.other.unit.trammel" },
       },
       match: `(${[
-        `\\b[A-Z]{0,3}${figure}(?:x${figure})+(?:(?:[A-Z]{1,3}|-)${figure})?[A-Z]{0,2}(?!\\w)`,
+        `\\b[A-Z]{0,3}${figure}(?:[xX]${figure})+(?:(?:[A-Z]{1,3}|-)${figure})?[A-Z]{0,2}(?:[ \\t]+${rated})?(?!\\w)`,
         `\\b[A-Z]{0,3}${figure}/${figure}[A-Z]{1,3}${figure}[A-Z]{0,2}(?:[ \\t]+${rated})?(?!\\w)`,
         "\\b\\d+/\\d+-\\d+(?![\\d/.\\w])",
         "\\b\\d+:\\d+(?![\\d:.\\w])",
       ].join("|")})(?:[ \\t]+(${unit}))?`,
     },
     {
-      match: `(?<![\\w.])(${number})[ \\t]*(${unit})`,
+      match: `(?:(?<=\\.\\.)|(?<![\\w.]))(${number})[ \\t]*(${unit})`,
       captures: {
         "1": { name: "constant.numeric.trammel" },
         "2": { name: "keyword.other.unit.trammel" },
