@@ -385,6 +385,64 @@ export const planOutput = z.strictObject({
     .optional(),
 });
 
+export const handoverOutput = z.strictObject({
+  schemaVersion: version,
+  file,
+  asBuilt: z
+    .array(
+      z.strictObject({
+        path: z.string(),
+        spec: z.string().optional(),
+        built: z.string(),
+        si: z.number().describe("As measured, in coherent SI."),
+        within: z.boolean().optional().describe("Whether it lies within what the spec allows."),
+        on: z.string().optional(),
+        by: z.string().optional(),
+        with: z.string().optional(),
+      }),
+    )
+    .describe("The newest reading of each figure."),
+  joints: z.array(
+    z.strictObject({
+      path: z.string(),
+      title: z.string(),
+      count: z.number(),
+      wanted: z.string().optional(),
+      recorded: z.string().optional(),
+      tightenedOn: z.string().optional().describe("Where it is tight: since when."),
+      by: z.string().optional(),
+      with: z.string().optional(),
+      recheckedOn: z.string().optional(),
+      lacks: z.string().optional(),
+      notes: z.array(z.string()),
+    }),
+  ),
+  inspections: z.array(
+    z.strictObject({
+      step: z.string(),
+      title: z.string(),
+      signed: z.string(),
+      on: z.string().optional(),
+    }),
+  ),
+  open: z.array(z.string()).describe("What is still to be done, in order."),
+  objections: z.array(
+    z.strictObject({ code: z.string(), severity, message: z.string(), place: z.string() }),
+  ),
+  recheck: z
+    .array(
+      z.strictObject({
+        path: z.string(),
+        title: z.string(),
+        when: z.string(),
+        torque: z.string().optional().describe("What to set the wrench to."),
+        doneOn: z.string().optional(),
+      }),
+    )
+    .describe("The card that goes with the vehicle."),
+});
+
+export type HandoverOutput = z.infer<typeof handoverOutput>;
 export type PlanOutput = z.infer<typeof planOutput>;
 export type CurveOutput = z.infer<typeof curveOutput>;
 export type ChooseOutput = z.infer<typeof chooseOutput>;
@@ -405,6 +463,7 @@ export const outputs = {
   choose: chooseOutput,
   curve: curveOutput,
   plan: planOutput,
+  handover: handoverOutput,
 } as const;
 
 /** The JSON Schema (draft 2020-12) of what a verb writes. */

@@ -217,6 +217,22 @@ export const verbs: readonly Verb[] = [
     },
   }),
 
+  verb<{ format: "markdown" | "csv" | "json" }>({
+    name: "handover",
+    summary: "write what was built, tightened and left open",
+    description:
+      "Writes what goes with the vehicle: figures as built, torque and inspection report, objections that stand, what is still to be done, and the re-check card.",
+    operands: [build],
+    shared: "reading",
+    options: [formats("markdown", "csv", "json")],
+    schema: true,
+    async run(run) {
+      const { build } = await run.oneBuild();
+      const { handover } = await import("./handover");
+      return handover(build, { ...run.view, format: run.options.format }, run.session);
+    },
+  }),
+
   verb<{
     in?: string;
     by?: string;

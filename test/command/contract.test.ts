@@ -70,6 +70,8 @@ describe("outputs hold to their schemas", () => {
     ["curve", "build.trammel", "--option", "wide"],
     ["plan", "build.trammel"],
     ["plan", "work.trammel"],
+    ["handover", "build.trammel"],
+    ["handover", "work.trammel"],
   ] as const)("%s %s %s %s", async (verb, ...args) => {
     const shop = workshop({
       "build.trammel": optioned,

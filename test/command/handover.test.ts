@@ -1,0 +1,41 @@
+import { describe, expect, test } from "vitest";
+import { workshop } from "./workshop";
+
+const text = `display { torque: lb-ft }
+housing tube { face_to_face: 58 in ± 1/8 in }
+joint studs "Studs" { count: 4  torque: 60 lb-ft  recheck_after: 50 mi }
+procedure job {
+  step look "Look at it" { measure: tube.face_to_face  sign_off: "the owner" }
+  step tight { after: look  tighten: studs }
+  step again { after: tight  recheck: studs }
+}
+record 2026-04-03 by "R. Calder" { tube.face_to_face: 58 1/16 in  job.look { done: yes  signed: "A. Owner" } }
+record 2026-04-04 by "R. Calder" with "=click, 1/2 in" { studs { tightened: 60 lb-ft  held: yes }  job.tight.done: yes }
+`;
+
+describe("handover", () => {
+  const shop = workshop({ "build.trammel": text });
+
+  test("one document: as built, torque, inspections, what is open, the re-check card", async () => {
+    const { out, code } = await shop.trammel("handover", "build.trammel");
+    expect(code).toBe(0);
+    expect(out).toContain(
+      "| tube.face_to_face | 58 in | 58 1/16 in | within | 2026-04-03 | R. Calder |",
+    );
+    expect(out).toContain("| Studs | 4 | 60 lb-ft | 60 lb-ft | 2026-04-04 | R. Calder |");
+    expect(out).toContain("| Look at it | A. Owner | 2026-04-03 |");
+    expect(out).toContain("| check Studs (studs) again |");
+    expect(out).toContain("| Studs | check again after 50 mi | 60 lb-ft | [ ] |");
+    expect(out).toContain("local codes");
+  });
+
+  test("as a table, in which nothing is taken for a formula", async () => {
+    const { out } = await shop.trammel("handover", "build.trammel", "--format", "csv");
+    const lines = out.trim().split("\n");
+    expect(lines[0]).toBe("section,what,wanted,found,verdict,on,by,with");
+    expect(lines[2]).toBe(
+      `torque,studs,60 lb-ft,60 lb-ft,tight,2026-04-04,R. Calder,"'=click, 1/2 in"`,
+    );
+    expect(lines.some((line) => line.startsWith("re-check,studs,60 lb-ft,"))).toBe(true);
+  });
+});
