@@ -34,15 +34,19 @@ export type Template =
 export type CheckTemplate = CompiledCondition<Route> | "later" | undefined;
 
 const mostForms = 20_000;
+/** In characters of what they are told apart by: some forms are long. */
+const mostTold = 8_000_000;
 
 /** Keeps compiled forms, so that equal formulas share one form and what was worked out for it. */
 export class FormPool {
   private readonly forms = new Map<string, EquationForm>();
+  private told = 0;
   private readonly byLeft = new WeakMap<Expression, EquationForm>();
-  private readonly templates = new Map<KindDefinition, Map<syntax.Relation, Template>>();
-  private readonly checks = new Map<KindDefinition, Map<syntax.Check, CheckTemplate>>();
-  private readonly defaults = new Map<FieldDefinition, EquationForm | undefined>();
-  private readonly ranges = new Map<FieldDefinition, readonly [number, number] | undefined>();
+  // The pool lives as long as the library: what a build declares goes when the build does.
+  private readonly templates = new WeakMap<KindDefinition, Map<syntax.Relation, Template>>();
+  private readonly checks = new WeakMap<KindDefinition, Map<syntax.Check, CheckTemplate>>();
+  private readonly defaults = new WeakMap<FieldDefinition, EquationForm | undefined>();
+  private readonly ranges = new WeakMap<FieldDefinition, readonly [number, number] | undefined>();
 
   form(left: Expression, right: Expression, slots: number): EquationForm {
     const known = this.byLeft.get(left);
@@ -50,7 +54,11 @@ export class FormPool {
     const key = `${slots} ${JSON.stringify([left, right])}`;
     const before = this.forms.get(key);
     if (before !== undefined) return before;
-    if (this.forms.size >= mostForms) this.forms.clear();
+    this.told += key.length;
+    if (this.forms.size >= mostForms || this.told > mostTold) {
+      this.forms.clear();
+      this.told = key.length;
+    }
     const form: EquationForm = { left, right, slots };
     this.forms.set(key, form);
     this.byLeft.set(left, form);

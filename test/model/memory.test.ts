@@ -1,0 +1,62 @@
+/** What is kept of a build goes when the build does, and an edit leaves nothing behind. */
+import { setFlagsFromString } from "node:v8";
+import { runInNewContext } from "node:vm";
+import { expect, test } from "vitest";
+import { memoryHost } from "../../server/analysis/host";
+import { analyserFor } from "../../server/trade";
+import { folder, library } from "./build";
+
+setFlagsFromString("--expose-gc");
+const collect = runInNewContext("gc") as () => void;
+
+function heapInUse(): number {
+  collect();
+  return process.memoryUsage().heapUsed / 1e6;
+}
+
+/** A shop's own dozen kinds with relations, checks and defaults; no two of them alike. */
+function ownKinds(edit: number): string {
+  const kinds = Array.from({ length: 12 }, (_, at) => {
+    const fields = Array.from(
+      { length: 10 },
+      (__, field) => `f${field}: length default ${field + 1} in`,
+    );
+    const relations = Array.from(
+      { length: 10 },
+      (__, each) =>
+        `g${each}: length  relation "r${each}": g${each} = f${each} * ${1 + edit / 1_000} + ${at} in`,
+    );
+    return `kind k${at} { ${fields.join("  ")}  ${relations.join("  ")} }\nk${at} t${at} { f0: 2 in  g0: ? }`;
+  });
+  return kinds.join("\n");
+}
+
+const uri = `${folder}build.trammel`;
+
+function growth(times: number, work: (edit: number) => void): number {
+  for (let edit = 0; edit < 5; edit++) work(edit);
+  const before = heapInUse();
+  for (let edit = 5; edit < 5 + times; edit++) work(edit);
+  return heapInUse() - before;
+}
+
+test("an edit in a file of a dozen kinds leaves nothing behind", () => {
+  const texts = new Map([[uri, ""]]);
+  const analyser = analyserFor(memoryHost(texts), library());
+  const grown = growth(60, (edit) => {
+    texts.set(uri, ownKinds(edit));
+    const analysis = analyser.analyse(uri);
+    expect(analysis?.valueAt("t0.g0")?.si).toBeCloseTo(0.0254 * 2 * (1 + edit / 1_000), 9);
+    void analysis?.findings.length;
+  });
+  expect(grown).toBeLessThan(25);
+});
+
+test("builds with kinds of their own that are closed leave nothing behind", () => {
+  const grown = growth(60, (edit) => {
+    const analyser = analyserFor(memoryHost(new Map([[uri, ownKinds(edit)]])), library());
+    void analyser.analyse(uri)?.findings.length;
+    analyser.forget(uri);
+  });
+  expect(grown).toBeLessThan(25);
+});
