@@ -104,10 +104,19 @@ export class BuildAnalysis implements Analysis {
       : { writer, levels, orderOf, piecesOf: (of, figure) => piecesOf(of, figure, writer) };
     const edited = parts.reading.overlays.length === before?.reading.overlays.length;
     this.earlier = edited ? new Map([...before.earlier, ...before.variants]) : new Map();
-    this.units = unitsOf(reading, this.bench, [
-      { from: like ? before : undefined, edited },
-      { from: earlier?.bench === this.bench ? earlier : undefined, edited: true },
-    ]);
+    const { opened } = reading.cells;
+    const sources = [
+      earlier?.bench === this.bench ? { from: earlier, edited: true, opened } : undefined,
+      // The reading was made from the earlier one, where there is one.
+      like
+        ? { from: before, edited, opened: earlier === undefined ? opened : undefined }
+        : undefined,
+    ];
+    this.units = unitsOf(
+      reading,
+      this.bench,
+      sources.filter((source) => source !== undefined),
+    );
     for (const unit of this.units) {
       const { thing } = unit.of.row;
       if (thing !== undefined) this.unitOf.set(thing.id, unit);
@@ -251,7 +260,11 @@ export class BuildAnalysis implements Analysis {
     if (!isSpokenOf(reading.placed, overlay)) return this;
     const { build, overlays, workshop } = reading;
     const over = [...overlays, overlay];
-    const laid = Reading.of(build, over, workshop, reading, earlier?.reading);
+    // What was laid over the build before its last edit is nearer than the build itself.
+    const laid =
+      earlier === undefined
+        ? Reading.of(build, over, workshop, reading)
+        : Reading.of(build, over, workshop, earlier.reading, reading);
     return new BuildAnalysis({ ...this.parts, reading: laid }, { before: this, earlier });
   }
 
@@ -434,8 +447,10 @@ export class BuildAnalysis implements Analysis {
   /** What goes wrong with something laid over the build and not without it. */
   private newIn(over: BuildAnalysis): readonly Finding[] {
     const { list } = over.ownFindings;
-    if (list === this.ownFindings.list) return [];
-    const known = new Set(this.ownFindings.list.map(({ code, message }) => `${code} ${message}`));
+    if (list.length === 0) return [];
+    const known = this.lazily("what is said", () => {
+      return new Set(this.ownFindings.list.map(({ code, message }) => `${code} ${message}`));
+    });
     return list.filter(({ code, message }) => !known.has(`${code} ${message}`));
   }
 
@@ -493,21 +508,23 @@ export class BuildAnalysis implements Analysis {
 
 // ───────────────────────────── helpers ─────────────────────────────
 
+interface UnitSource {
+  readonly from: BuildAnalysis;
+  readonly edited: boolean;
+  /** The cells that are others than there, where that is known. */
+  readonly opened: ReadonlySet<BuildCell["core"]> | undefined;
+}
+
 /** Units that still hold are those of an analysis that is much the same. */
-function unitsOf(
-  reading: Reading,
-  bench: Bench,
-  alike: readonly { readonly from: BuildAnalysis | undefined; readonly edited: boolean }[],
-): Unit[] {
-  const sources = alike.flatMap(({ from, edited }) =>
-    from === undefined
-      ? []
-      : [{ edited, units: from.unitOfRow, changed: reading.changedSince(from.reading) }],
-  );
+function unitsOf(reading: Reading, bench: Bench, alike: readonly UnitSource[]): Unit[] {
+  const sources = alike.map(({ from, edited, opened }) => {
+    const changed = reading.changedSince(from.reading);
+    return { edited, opened, units: from.unitOfRow, changed };
+  });
   return reading.rows.map((of) => {
-    for (const { units, changed, edited } of sources) {
+    for (const { units, changed, edited, opened } of sources) {
       const known = units.get(of.row);
-      if (known?.holdsIn(reading, changed) !== true) continue;
+      if (known?.holdsIn(reading, changed, opened) !== true) continue;
       // What is kept of an edited build need not hold on to the build before the edit.
       if (edited) known.reading = reading;
       return known;

@@ -10,7 +10,7 @@
 import { LayeredMap } from "../keep/layered-map";
 import { sameVariable } from "../model/figures";
 import type { FigureId } from "../model/ids";
-import type { FigureEquation, ModelEquation, Row } from "../model/model";
+import type { FigureEquation, Row } from "../model/model";
 import { type Cell, isGiven, type Plans, type ReadAs, type Solved } from "../solve";
 import type { Variable } from "../solve/system";
 
@@ -34,8 +34,6 @@ interface State {
   count: number;
   /** Of a figure, as the solver sees it. */
   variable?: Variable;
-  /** Of an equation, why it is there. */
-  origin?: ModelEquation;
   /** Of an equation, and of a figure that is unknown. */
   cell?: BuildCell;
 }
@@ -46,10 +44,12 @@ export class BuildCells {
   private constructor(
     private readonly plans: Plans,
     private readonly states: LayeredMap<Kept, State>,
+    /** What cells come to that were there in the reading it was made from, and are not here. */
+    readonly opened: ReadonlySet<BuildCell["core"]>,
   ) {}
 
   static none(plans: Plans): BuildCells {
-    return new BuildCells(plans, LayeredMap.of(new Map()));
+    return new BuildCells(plans, LayeredMap.of(new Map()), new Set());
   }
 
   /** Whether anything in the build speaks of it. */
@@ -68,10 +68,6 @@ export class BuildCells {
 
   cellOfEquation(equation: FigureEquation): BuildCell | undefined {
     return this.states.get(equation)?.cell;
-  }
-
-  originOf(equation: FigureEquation): ModelEquation | undefined {
-    return this.states.get(equation)?.origin;
   }
 
   /** A solution that has all of these figures: one cell, or what leads to them in several. */
@@ -108,8 +104,7 @@ export class BuildCells {
 
   change({ dropped, taken, rows, touched, variableOf }: Change): BuildCells {
     const draft = new Draft(this.states);
-    for (const row of taken) draft.count(row, 1);
-    for (const row of dropped) draft.count(row, -1);
+    draft.count(taken, dropped);
     const partition = new Partition(draft);
     for (const [each, state] of draft.changes) {
       const was = this.states.get(each);
@@ -134,9 +129,8 @@ export class BuildCells {
           if (equation.figures.includes(figure)) partition.add(equation);
       }
     }
-    draft.explain(dropped, taken, rows);
-    partition.part(this.plans);
-    return new BuildCells(this.plans, draft.done());
+    const opened = partition.part(this.plans);
+    return new BuildCells(this.plans, draft.done(), opened);
   }
 }
 
@@ -161,29 +155,28 @@ class Draft {
     return state;
   }
 
-  count(row: Row, by: number): void {
-    for (const figure of row.figures) this.of(figure).count += by;
-    // A row may have one equation twice: two lines that say the same.
-    for (const { equation } of row.equations) this.of(equation).count += by;
+  /** What a row that was made again has as before is left alone. */
+  count(taken: readonly Row[], dropped: readonly Row[]): void {
+    const more = new Map<Kept, number>();
+    const add = (each: Kept, by: number): void => {
+      more.set(each, (more.get(each) ?? 0) + by);
+    };
+    for (const [rows, by] of [
+      [taken, 1],
+      [dropped, -1],
+    ] as const) {
+      for (const row of rows) {
+        for (const figure of row.figures) add(figure, by);
+        // A row may have one equation twice: two lines that say the same.
+        for (const { equation } of row.equations) add(equation, by);
+      }
+    }
+    for (const [each, by] of more) if (by !== 0) this.of(each).count += by;
   }
 
   isUnknown(figure: FigureId): boolean {
     const variable = this.get(figure)?.variable;
     return variable === undefined || !isGiven(variable);
-  }
-
-  /** Where a row goes that told why an equation is there, another that has it too tells now. */
-  explain(dropped: readonly Row[], taken: readonly Row[], rows: readonly Row[]): void {
-    for (const row of taken) for (const each of row.equations) this.of(each.equation).origin = each;
-    for (const row of dropped) {
-      for (const each of row.equations) {
-        const state = this.get(each.equation);
-        if (state === undefined || state.count === 0 || state.origin !== each) continue;
-        const all = rows.flatMap(({ equations }) => equations);
-        const other = all.find(({ equation }) => equation === each.equation);
-        this.of(each.equation).origin = other;
-      }
-    }
   }
 
   done(): LayeredMap<Kept, State> {
@@ -217,7 +210,8 @@ class Partition {
     this.open(cell);
   }
 
-  part(plans: Plans): void {
+  /** Gives what is there no longer. */
+  part(plans: Plans): Set<BuildCell["core"]> {
     const { draft } = this;
     const isUnknown = (figure: FigureId): boolean => draft.isUnknown(figure);
     // What is new joins the cells of its unknowns; these may hold further equations.
@@ -235,12 +229,16 @@ class Partition {
       this.removed.size === 0
         ? [...this.again]
         : [...this.again].filter((equation) => !this.removed.has(equation));
+    const made = new Set<BuildCell["core"]>();
     const variableOf = (figure: FigureId) => draft.get(figure)?.variable ?? nothing(figure);
     for (const together of connected(equations, isUnknown)) {
       const cell = plans.cell(together, variableOf);
       for (const key of cell.keys) if (isUnknown(key)) draft.of(key).cell = cell;
       for (const equation of together) draft.of(equation).cell = cell;
+      made.add(cell.core);
     }
+    const gone = [...this.opened].flatMap(({ core }) => (made.has(core) ? [] : [core]));
+    return new Set(gone);
   }
 }
 

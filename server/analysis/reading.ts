@@ -20,7 +20,7 @@ import {
 import { figureOf } from "../model/figures";
 import type { Finding } from "../model/finding";
 import type { FigureId, ThingId } from "../model/ids";
-import type { FigureEquation, ModelVariable, Row } from "../model/model";
+import type { FigureEquation, ModelEquation, ModelVariable, Row } from "../model/model";
 import type { Declaration, FileScope } from "../model/scope";
 import type { Thing } from "../model/thing";
 import { makeTree, redirects, type Tree, targetOf, type Write, type Written } from "../model/trees";
@@ -53,16 +53,17 @@ export class Reading implements Names {
   private readonly equations: Map<string, FigureEquation[]>;
   private readonly kinds = new Map<string, Thing[]>();
   private readonly finder = new Binder(this, undefined);
+  private rowsByTop: Map<ThingId, Row> | undefined;
 
   static of(
     build: BuildFiles,
     overlays: readonly Overlay[],
     workshop: Workshop,
     before?: Reading,
-    /** What was laid over the build before its last edit: what holds of that is not made again. */
-    earlier?: Reading,
+    /** Another reading that has much in common: what was made there is not made again. */
+    beside?: Reading,
   ): Reading {
-    return new Reading(build, overlays, workshop, before, earlier);
+    return new Reading(build, overlays, workshop, before, beside);
   }
 
   private constructor(
@@ -70,16 +71,18 @@ export class Reading implements Names {
     readonly overlays: readonly Overlay[],
     readonly workshop: Workshop,
     before: Reading | undefined,
-    earlier: Reading | undefined,
+    further: Reading | undefined,
   ) {
     const like = before?.build.vocabulary === build.vocabulary ? before : undefined;
     this.files = new Map(build.files.map((file) => [file.uri, file]));
-    const further = overlays.flatMap((overlay) => (overlay.is === "lines" ? [overlay.item] : []));
-    this.placed = takenIn(build, further);
+    this.placed = takenIn(
+      build,
+      overlays.flatMap((overlay) => (overlay.is === "lines" ? [overlay.item] : [])),
+    );
     this.declared = declarationsOf(build);
     this.equations = like?.equations ?? new Map();
     const findings: Finding[] = [];
-    const beside = earlier?.build.vocabulary === build.vocabulary ? earlier : undefined;
+    const beside = further?.build.vocabulary === build.vocabulary ? further : undefined;
     this.writeAll([like, beside], (finding) => findings.push(finding));
     this.findings = findings;
     this.changed = this.changedSince(like);
@@ -139,6 +142,32 @@ export class Reading implements Names {
   figure(id: FigureId): ModelVariable | undefined {
     const thing = this.thing(id.thing);
     return thing && figureOf(thing, id.key, this.workshop.pool);
+  }
+
+  /** Why an equation is there. */
+  originOf(equation: FigureEquation): ModelEquation | undefined {
+    const within = (row: Row): ModelEquation | undefined =>
+      row.equations.find((each) => each.equation === equation);
+    // Most are of a thing whose own figures stand in them.
+    for (const figure of equation.figures) {
+      const row = this.rowOfTop.get(figure.thing.top);
+      const found = row && within(row);
+      if (found !== undefined) return found;
+    }
+    for (const { row } of this.rows) {
+      const found = within(row);
+      if (found !== undefined) return found;
+    }
+    return undefined;
+  }
+
+  private get rowOfTop(): ReadonlyMap<ThingId, Row> {
+    if (this.rowsByTop === undefined) {
+      this.rowsByTop = new Map();
+      for (const { row } of this.rows)
+        if (row.thing !== undefined) this.rowsByTop.set(row.thing.id, row);
+    }
+    return this.rowsByTop;
   }
 
   private variableOf(id: FigureId): Variable {
@@ -225,11 +254,11 @@ export class Reading implements Names {
 
   // ── rows ──
 
-  private rowsSince(before: Reading | undefined, earlier: Reading | undefined): PlacedRow[] {
+  private rowsSince(before: Reading | undefined, beside: Reading | undefined): PlacedRow[] {
     const kept = new Map<Item, Row>();
     for (const { placed, row } of before?.rows ?? []) kept.set(placed.item, row);
     const further = new Map<Item, Row>();
-    for (const { placed, row } of earlier?.rows ?? []) further.set(placed.item, row);
+    for (const { placed, row } of beside?.rows ?? []) further.set(placed.item, row);
     const renamed = this.renamedSince(before);
     let termsLeft = mostTermsOfAll;
     const asBuilt = this.overlays.some(({ is }) => is === "as built");
@@ -247,7 +276,7 @@ export class Reading implements Names {
 
   private rowOf(
     placed: Placed,
-    [before, earlier]: readonly [Row | undefined, Row | undefined],
+    [before, beside]: readonly [Row | undefined, Row | undefined],
     renamed: ReadonlySet<string>,
     around: Surroundings,
     asBuilt: boolean,
@@ -266,10 +295,10 @@ export class Reading implements Names {
     )
       return before;
     const mayHold =
-      earlier?.thing === tree?.thing &&
-      earlier?.findings.length === 0 &&
-      Terms.same(earlier.terms, around.termsLeft ?? 0);
-    if (earlier !== undefined && mayHold && earlier.questions.hold(this.finder)) return earlier;
+      beside?.thing === tree?.thing &&
+      beside?.findings.length === 0 &&
+      Terms.same(beside.terms, around.termsLeft ?? 0);
+    if (beside !== undefined && mayHold && beside.questions.hold(this.finder)) return beside;
     this.workshop.counts.rows++;
     switch (node.type) {
       case "thing":

@@ -53,7 +53,7 @@ export class Solved {
 
   equationAt(place: number): ModelEquation | undefined {
     const equation = this.solved.equationAt(place);
-    return equation && this.reading.cells.originOf(equation);
+    return equation && this.reading.originOf(equation);
   }
 
   get binder(): Binder {

@@ -20,7 +20,19 @@ export interface Placed {
 }
 
 /** In file order, root file first. `further` items are laid over the build without a file. */
-export function takenIn(build: BuildFiles, further: readonly Item[]): Placed[] {
+export function takenIn(build: BuildFiles, further: readonly Item[]): readonly Placed[] {
+  if (further.length > 0) return workOut(build, further);
+  const known = takenByBuild.get(build) ?? workOut(build, further);
+  takenByBuild.set(build, known);
+  return known;
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+/** Asked once more for every option of a build. */
+const takenByBuild = new WeakMap<BuildFiles, readonly Placed[]>();
+
+function workOut(build: BuildFiles, further: readonly Item[]): Placed[] {
   const placed = placedItems(build);
   const elsewhere = placed.filter((each) => !isCentral(build, each));
   if (elsewhere.length === 0) return placed;
@@ -59,8 +71,6 @@ export function takenIn(build: BuildFiles, further: readonly Item[]): Placed[] {
   }
   return placed.filter(({ item }) => taken.has(item));
 }
-
-// ───────────────────────────── helpers ─────────────────────────────
 
 function isCentral(build: BuildFiles, { file }: Pick<Placed, "file" | "item">): boolean {
   return file === build.root || file.library;

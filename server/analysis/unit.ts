@@ -67,7 +67,9 @@ export class Unit {
     for (const figure of of.row.figures) {
       tops.add(figure.thing.top);
       const cell = reading.cells.cellOf(figure);
-      if (cell !== undefined) cells.set(cell, figure);
+      if (cell === undefined || cells.has(cell)) continue;
+      cells.set(cell, figure);
+      for (const top of topsOf(cell)) tops.add(top);
     }
     this.cells = cells;
     this.tops = tops;
@@ -77,13 +79,22 @@ export class Unit {
     return this.bench.writer;
   }
 
-  /** Whether it is the same in a reading that has the same row; `changed` since it held last. */
-  holdsIn({ cells }: Reading, changed: ReadonlySet<ThingId>): boolean {
-    for (const top of this.tops) if (changed.has(top)) return false;
+  /**
+   * Whether it is the same in a reading that has the same row. `changed`, `opened`: things at the top
+   * and cells that are others than where it held last; of cells nothing where that is not known.
+   */
+  holdsIn(
+    { cells }: Reading,
+    changed: ReadonlySet<ThingId>,
+    opened: ReadonlySet<BuildCell["core"]> | undefined,
+  ): boolean {
+    for (const top of changed) if (this.tops.has(top)) return false;
     for (const figure of this.named) if (changed.has(figure.thing.top)) return false;
-    for (const [cell, figure] of this.cells) {
-      if (cells.cellOf(figure)?.core !== cell.core) return false;
-      for (const top of topsOf(cell)) if (changed.has(top)) return false;
+    if (opened === undefined) {
+      for (const [cell, figure] of this.cells)
+        if (cells.cellOf(figure)?.core !== cell.core) return false;
+    } else if (opened.size > 0) {
+      for (const { core } of this.cells.keys()) if (opened.has(core)) return false;
     }
     for (const figure of this.named)
       if (cells.cellOf(figure)?.core !== this.reading.cells.cellOf(figure)?.core) return false;
@@ -182,8 +193,10 @@ export class Unit {
 
   /** What is asked for and cannot be worked out; what failed is told of its cell. */
   missing(failureOf: (value: Value) => Finding | undefined): MissingValue[] {
-    return this.asked.flatMap(({ value, anchor, needs }) => {
-      if (value.standing !== "missing") return [];
+    const open = this.lazily("open", () =>
+      this.asked.filter(({ value }) => value.standing === "missing"),
+    );
+    return open.flatMap(({ value, anchor, needs }) => {
       const failure = failureOf(value);
       const message =
         failure === undefined
