@@ -1,0 +1,47 @@
+/** Maps that share what did not change, and what is kept by what it was made of. */
+import fc from "fast-check";
+import { expect, test } from "vitest";
+import { Kept } from "../../server/keep/kept";
+import { LayeredMap } from "../../server/keep/layered-map";
+
+test("a row of changes gives what a plain map gives, and every map before stays as it was", () => {
+  const changes = fc.array(fc.tuple(fc.nat(400), fc.option(fc.nat(), { nil: undefined })), {
+    maxLength: 120,
+  });
+  fc.assert(
+    fc.property(fc.array(changes, { maxLength: 12 }), (rows) => {
+      let layered = LayeredMap.of<number, number>(new Map());
+      const plain = new Map<number, number>();
+      const before: [LayeredMap<number, number>, Map<number, number>][] = [];
+      for (const row of rows) {
+        before.push([layered, new Map(plain)]);
+        layered = layered.with(new Map(row));
+        for (const [key, value] of new Map(row)) {
+          if (value === undefined) plain.delete(key);
+          else plain.set(key, value);
+        }
+      }
+      before.push([layered, plain]);
+      for (const [one, other] of before) {
+        expect(new Map(one.entries())).toEqual(other);
+        for (let key = 0; key < 400; key++) expect(one.get(key)).toBe(other.get(key));
+      }
+    }),
+    { numRuns: 60 },
+  );
+});
+
+test("what was asked for last is kept, and no more than is allowed", () => {
+  const kept = new Kept<string>(2);
+  let made = 0;
+  const ask = (key: string): string => kept.get(key, () => `${key} ${++made}`);
+  expect([ask("a"), ask("b"), ask("a"), ask("c"), ask("a")]).toEqual([
+    "a 1",
+    "b 2",
+    "a 1",
+    "c 3",
+    "a 1",
+  ]);
+  expect(ask("b")).toBe("b 4");
+  expect(kept.size).toBe(2);
+});
