@@ -253,6 +253,12 @@ export interface Given {
   readonly tolerance?: Expression;
   /** `? to 1/16 in`: the step it is made to. */
   readonly step?: Expression;
+  /** `? near 30 deg`: of several answers the nearest; `? near 0..90 deg`: the one within. */
+  readonly near?: Expression;
+  /** `± 1/32 in uniform`: how values lie within their limits. */
+  readonly distribution?: Name;
+  /** `± 1/32 in together "the jig"`: what moves together. */
+  readonly together?: Text;
   readonly clauses: readonly Clause[];
   readonly span: Span;
 }

@@ -37,7 +37,12 @@ import {
   QuotedText,
   Word,
 } from "./tokens";
-import { roleWords, titledWords } from "./words";
+import { distributionWords, roleWords, titledWords } from "./words";
+
+type WhatItIs = Pick<
+  Given,
+  "value" | "role" | "tolerance" | "step" | "near" | "distribution" | "together"
+>;
 
 export abstract class ThingParser extends BlockParser {
   protected thingMember(): Member | undefined {
@@ -126,9 +131,12 @@ export abstract class ThingParser extends BlockParser {
     },
   );
 
-  /** Behind a value, in any order: its role, the step it is made to, and ± where it is asked for. */
-  private whatItIs(written: Expression): Pick<Given, "value" | "role" | "tolerance" | "step"> {
-    const said: Mutable<Pick<Given, "value" | "role" | "tolerance" | "step">> = { value: written };
+  /**
+   * Behind a value, in any order: its role, the step it is made to, ± and which answer is meant where it
+   * is asked for, how it lies within its ± and what it moves together with.
+   */
+  private whatItIs(written: Expression): WhatItIs {
+    const said: Mutable<WhatItIs> = { value: written };
     if (written.type === "tolerance" && written.nominal.type === "ask") {
       said.value = written.nominal;
       said.tolerance = written.by;
@@ -152,6 +160,23 @@ export abstract class ThingParser extends BlockParser {
         said.step = step.nominal;
         if (said.value.type === "ask") said.tolerance = step.by;
         else said.value = toleranced(said.value, step.by);
+      } else if (said.value.type === "ask" && this.nextIs("near") && !this.nextOpensMember()) {
+        this.take();
+        said.near = this.SUBRULE8(this.expression);
+      } else if (
+        hasLimits(said) &&
+        next.tokenType === Word &&
+        distributionWords.has(next.image) &&
+        !this.nextOpensMember()
+      ) {
+        said.distribution = this.nameFrom(this.take());
+      } else if (
+        hasLimits(said) &&
+        this.nextIs("together") &&
+        this.LA(2).tokenType === QuotedText
+      ) {
+        this.take();
+        said.together = this.SUBRULE9(this.quotedText);
       } else return said;
     }
   }
@@ -312,3 +337,8 @@ function toleranced(nominal: Expression, by: Expression): Expression {
 }
 
 const arithmetic: ReadonlySet<string> = new Set(["+", "-", "*", "/", "^"]);
+
+/** It has a ± or limits of its own. */
+function hasLimits({ value, tolerance }: Pick<Given, "value" | "tolerance">): boolean {
+  return tolerance !== undefined || value.type === "tolerance" || value.type === "limits";
+}

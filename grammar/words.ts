@@ -80,6 +80,9 @@ export const roleWords: ReadonlySet<string> = new Set([
   "constant",
 ]);
 
+/** How values lie within their limits, behind a ±. */
+export const distributionWords: ReadonlySet<string> = new Set(["normal", "triangular", "uniform"]);
+
 /** What may follow a field's type besides its description and clauses. */
 export const fieldWords: ReadonlySet<string> = new Set([
   "default",

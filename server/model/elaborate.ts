@@ -8,6 +8,7 @@
  * Must not know: how systems are solved, how files are read, the trade.
  */
 import type * as syntax from "../../grammar/syntax";
+import type { Measure } from "../units";
 import { type Anchor, textAt } from "./anchor";
 import { Binder, type Names } from "./binder";
 import { mostTermsOfAll, overfullFinding, Terms } from "./budget";
@@ -207,6 +208,20 @@ class Elaboration {
     if (reading.is === "problem") this.findings.raise([reading.problem], anchor);
   }
 
+  /** Which answer is meant is said by a figure; what is none is told. */
+  private lookAtNear({ anchor }: Entry, near: NonNullable<Entry["near"]>, measure: Measure): void {
+    const reading = readFigure(near, measure, (span) => textAt({ ...anchor, span }));
+    if (reading.is === "problem") this.findings.raise([reading.problem], anchor);
+    if (reading.is !== "formula") return;
+    this.findings.add({
+      code: "value/not-a-number",
+      severity: "error",
+      message:
+        "behind `near` stands a written figure, or two limits: `? near 30 deg`, `? near 0..90 deg`",
+      anchor: { ...anchor, span: near.span },
+    });
+  }
+
   private ask(thing: Thing, key: string, entry: Entry): void {
     const [fieldName = "", partName] = key.split(".");
     const field = thing.field(fieldName);
@@ -224,6 +239,7 @@ class Elaboration {
     }
     if (field.type.form === "measure") {
       this.asks.push({ thing, field, entry, figure: this.figures.figure({ thing, field }) });
+      if (entry.near !== undefined) this.lookAtNear(entry, entry.near, field.type.measure);
       return;
     }
     // An option may free a reference, so that any thing of the kind can stand there.

@@ -260,11 +260,12 @@ function define(location: Location, key: string, pool: FormPool): ModelVariable 
   const wished = figure !== undefined && role === "wanted" && part === undefined && !item;
   const variable: Variable = {
     name: id.name,
-    given: figure === undefined || wished ? undefined : givenOf(figure),
-    wish: figure === undefined || !wished ? undefined : givenOf(figure),
+    given: figure === undefined || wished ? undefined : givenOf(figure, entry),
+    wish: figure === undefined || !wished ? undefined : givenOf(figure, entry),
     scale: measure.scale,
     range: item ? undefined : pool.range(definition),
     angle: !item && measure.name === "angle",
+    ...(item ? {} : meantAnswer(thing.asked.get(key), measure)),
     role,
     making: item ? undefined : makingOf(field, role, entry ?? asked, measure),
     twin: item ? undefined : twinOf(thing, key),
@@ -283,8 +284,25 @@ function define(location: Location, key: string, pool: FormPool): ModelVariable 
   };
 }
 
-function givenOf({ value, low, high, rounding }: Figure): GivenNumber {
-  return { value, low, high, rounding };
+function givenOf({ value, low, high, rounding }: Figure, entry: Entry | undefined): GivenNumber {
+  const { distribution, together } = entry ?? {};
+  const spread = {
+    ...(distribution === undefined ? {} : { distribution }),
+    ...(together === undefined ? {} : { together }),
+  };
+  return { value, low, high, rounding, ...spread };
+}
+
+/** `? near 30 deg` and `? near 0..90 deg`: which of several answers is meant. */
+function meantAnswer(
+  asked: Entry | undefined,
+  measure: Measure,
+): Pick<Variable, "near"> | Pick<Variable, "range"> {
+  if (asked?.near === undefined) return {};
+  const reading = readFigure(asked.near, measure, () => "");
+  if (reading.is !== "figure") return {};
+  const { value, low, high } = reading.figure;
+  return high > low ? { range: [low, high] } : { near: value };
 }
 
 /**

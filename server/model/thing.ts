@@ -5,7 +5,7 @@
  * Must not know: formulas, the solver, files' names.
  */
 import type * as syntax from "../../grammar/syntax";
-import type { Role } from "../solve/system";
+import type { Distribution, Role } from "../solve/system";
 import type { Anchor } from "./anchor";
 import type { FieldDefinition, KindDefinition } from "./definition";
 import type { ThingId } from "./ids";
@@ -26,6 +26,12 @@ export interface Entry {
   readonly tolerance?: syntax.Expression;
   /** The step it is made to. */
   readonly step?: syntax.Expression;
+  /** Where it is asked for: of several answers the nearest to this is meant, or the one within it. */
+  readonly near?: syntax.Expression;
+  /** How values lie within its limits. */
+  readonly distribution?: Distribution;
+  /** What it moves together with. */
+  readonly together?: string;
   /** Whether it is written in a file that ships with Trammel. */
   readonly library: boolean;
   readonly layer: Layer;

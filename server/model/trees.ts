@@ -8,7 +8,7 @@
  */
 import type * as syntax from "../../grammar/syntax";
 import type { Item, Span } from "../../grammar/syntax";
-import type { Role } from "../solve/system";
+import type { Distribution, Role } from "../solve/system";
 import type { Anchor } from "./anchor";
 import { addParts, Binder, impliedThing, type Names, replacement } from "./binder";
 import { roomForPart } from "./budget";
@@ -332,6 +332,9 @@ class Maker {
       role: node.role?.text as Role | undefined,
       tolerance: node.tolerance,
       step: node.step,
+      near: node.near,
+      distribution: node.distribution?.text as Distribution | undefined,
+      together: node.together?.value,
       library,
       layer,
       date,

@@ -255,11 +255,13 @@ export function highOf(variable: Variable): number {
 
 /** Where answers are searched for: an angle without a range, within a half turn. */
 function searchedLow(variable: Variable): number {
-  return variable.angle === true && variable.range === undefined ? -Math.PI : lowOf(variable);
+  if (variable.angle !== true || variable.range !== undefined) return lowOf(variable);
+  return (variable.near ?? 0) - Math.PI;
 }
 
 function searchedHigh(variable: Variable): number {
-  return variable.angle === true && variable.range === undefined ? Math.PI : highOf(variable);
+  if (variable.angle !== true || variable.range !== undefined) return highOf(variable);
+  return (variable.near ?? 0) + Math.PI;
 }
 
 export function questionOf(network: Network, step: Step): SingleQuestion {
