@@ -162,15 +162,18 @@ function freedom(solution: Solution, part: OpenPart): Freedom | undefined {
     moves: (variable) => rowOf(variable).some((entry) => Math.abs(entry) > 1e-9),
     fixing: (set) => {
       const directions = directionsOf(set.map(rowOf));
+      let left: { readonly variable: number; readonly rest: Float64Array } | undefined;
       const isNothing = (rest: Float64Array, row: Float64Array): boolean =>
         lengthOf(rest) <= 1e-8 * lengthOf(row);
       return {
         settles: (variable) => isNothing(without(rowOf(variable), directions), rowOf(variable)),
         completes: (other, variable) => {
-          const rest = without(rowOf(variable), directions);
-          const [further] = directionsOf([without(rowOf(other), directions)]);
-          if (further === undefined) return false;
-          return isNothing(without(rest, [further]), rowOf(variable));
+          if (left?.variable !== variable) {
+            left = { variable, rest: without(rowOf(variable), directions) };
+          }
+          const further = without(rowOf(other), directions);
+          if (isNothing(further, rowOf(other))) return false;
+          return isParallel(left.rest, further, 1e-8 * lengthOf(rowOf(variable)));
         },
       };
     },
@@ -237,7 +240,22 @@ function directionsOf(rows: readonly Float64Array[]): Float64Array[] {
   return directions;
 }
 
+/** Whether a row is so many times another, but for `room`. */
+function isParallel(row: Float64Array, other: Float64Array, room: number): boolean {
+  let share = 0;
+  let square = 0;
+  for (let i = 0; i < row.length; i++) {
+    share += row[i]! * other[i]!;
+    square += other[i]! * other[i]!;
+  }
+  share /= square;
+  let rest = 0;
+  for (let i = 0; i < row.length; i++) rest += (row[i]! - share * other[i]!) ** 2;
+  return Math.sqrt(rest) <= room;
+}
+
 function without(row: Float64Array, directions: readonly Float64Array[]): Float64Array {
+  if (directions.length === 0) return row;
   const rest = row.slice();
   // Twice is enough to be rid of rounding.
   for (let pass = 0; pass < 2; pass++) {
