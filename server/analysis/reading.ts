@@ -11,6 +11,7 @@ import type { Item } from "../../grammar/syntax";
 import { Binder, type Names } from "../model/binder";
 import { mostTermsOfAll, Terms } from "../model/budget";
 import {
+  elaborateOption,
   elaborateRecord,
   elaborateStatement,
   elaborateThing,
@@ -283,7 +284,14 @@ export class Reading implements Names {
   ): Row | undefined {
     const { item, declaration, file } = placed;
     const { node } = item;
-    if (node.type === "option" || node.type === "given") return undefined;
+    if (node.type === "given") return undefined;
+    // An option's own checks and relations count where it is laid over the build.
+    const laid = this.overlays.some(
+      (overlay) =>
+        (overlay.is === "lines" && overlay.item === item) ||
+        (overlay.is === "option" && node.type === "option" && overlay.name === node.name.text),
+    );
+    if (node.type === "option" && !laid) return undefined;
     if (node.type === "record" && asBuilt) return undefined;
     const tree = declaration && this.tree(declaration.id);
     if (node.type === "thing" && tree === undefined) return undefined;
@@ -308,6 +316,11 @@ export class Reading implements Names {
       case "curve": {
         const anchor = { uri: file.uri, item, span: node.span };
         return this.interned(elaborateStatement(node, anchor, around));
+      }
+      case "option": {
+        const anchor = { uri: file.uri, item, span: node.span };
+        const row = elaborateOption(node, anchor, around);
+        return row && this.interned(row);
       }
       case "record":
         return elaborateRecord(writesOfRecord(placed), around);

@@ -53,6 +53,25 @@ export function elaborateStatement(
   return elaboration.row();
 }
 
+/** What the checks, relations and curves of an option add where it is laid over the build. */
+export function elaborateOption(
+  node: syntax.Option,
+  anchor: Anchor,
+  around: Surroundings,
+): Row | undefined {
+  const statements = node.members.flatMap((member) =>
+    member.type === "check" || member.type === "relation" || member.type === "curve"
+      ? [member]
+      : [],
+  );
+  if (statements.length === 0) return undefined;
+  const elaboration = new Elaboration(undefined, around);
+  for (const statement of statements) {
+    elaboration.statement(statement, { ...anchor, span: statement.span });
+  }
+  return elaboration.row();
+}
+
 /** What is wrong with the names and values of a record, which changes nothing of the build. */
 export function elaborateRecord(writes: readonly Write[], around: Surroundings): Row {
   const elaboration = new Elaboration(undefined, around);
