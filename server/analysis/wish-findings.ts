@@ -52,10 +52,11 @@ function isMet({ cells }: Reading, { id, figure }: ModelVariable, wanted: Wanted
   const place = cell?.placeOf(id) ?? -1;
   const comes = cell?.core.outcome.values[place] ?? Number.NaN;
   if (cell === undefined || !Number.isFinite(comes)) return true;
-  const slack = (figure?.rounding ?? 0) + 1e-9 * Math.abs(wanted.si);
+  const nothing = 1e-9 * Math.abs(wanted.si);
   if (wanted.toleranced) {
-    return comes >= wanted.low - slack && comes <= wanted.high + slack;
+    return comes >= wanted.low - nothing && comes <= wanted.high + nothing;
   }
+  const slack = (figure?.rounding ?? 0) + nothing;
   if (wanted.met) return true;
   const drawn = cell.solution.values[place] ?? Number.NaN;
   return !(Math.abs(drawn - wanted.si) > slack);

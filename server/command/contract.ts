@@ -73,6 +73,32 @@ const value = z
     shown: z.string().describe("As the build displays it, with its unit, rounded as it says."),
     decimal: z.string().optional().describe("The same in decimals, beside a fraction."),
     standing,
+    role: z
+      .enum(["measured", "bought", "made", "wanted", "case", "setting", "limit", "constant"])
+      .optional()
+      .describe(
+        "What the figure is, as the build or its field says; none where it follows from others.",
+      ),
+    wanted: z
+      .strictObject({
+        si: z.number(),
+        low: z.number().optional(),
+        high: z.number().optional(),
+      })
+      .optional()
+      .describe("What is wanted of it where it is written as a wish, and what is accepted, in SI."),
+    outcome: z
+      .strictObject({
+        si: z.number(),
+        worst: z.number().min(0).optional(),
+        rss: z.number().min(0).optional(),
+        low: z.number().optional(),
+        high: z.number().optional(),
+      })
+      .optional()
+      .describe(
+        "How it comes out, in SI: what is made is made to its step, and wishes give way to it; `si` beside it is as drawn. A side without a limit is left out.",
+      ),
     worst: z
       .number()
       .min(0)

@@ -1,5 +1,5 @@
 /** Values as the JSON contract has them. */
-import type { Analysis, Value } from "../analysis/analysis";
+import type { Analysis, Outcome, Value } from "../analysis/analysis";
 import { figureOf } from "../report/figure";
 import { writeSi } from "../units";
 import type { ValueOutput } from "./contract";
@@ -13,6 +13,8 @@ export function valueOutput(value: Value, analysis: Analysis): ValueOutput {
     shown: figure.text,
     ...(figure.decimal === undefined ? {} : { decimal: figure.decimal }),
     standing: value.standing,
+    ...(value.role === undefined ? {} : { role: value.role }),
+    ...meaningOutput(value),
     ...spreadOutput(value),
     ...reasonOutput(value),
     ...(value.pieces === undefined ? {} : { pieces: value.pieces }),
@@ -52,6 +54,35 @@ function spreadOutput(
       : "proved";
   if (worst === 0 && worstKnown === "proved") return { worst, rss };
   return { worst, worstKnown, rss, low: writeSi(si - below), high: writeSi(si + above) };
+}
+
+/** What was wanted, and how it comes out. */
+function meaningOutput(value: Value): Pick<ValueOutput, "wanted" | "outcome"> {
+  const { wanted } = value;
+  const outcome = value.outcome();
+  return {
+    ...(wanted === undefined
+      ? {}
+      : {
+          wanted: {
+            si: wanted.si,
+            ...(wanted.toleranced ? { low: wanted.low, high: wanted.high } : {}),
+          },
+        }),
+    ...(outcome === undefined ? {} : { outcome: outcomeOutput(outcome) }),
+  };
+}
+
+/** No limit is a figure that cannot be written: it is left out. */
+function outcomeOutput({ si, worst, rss, low, high }: Outcome): ValueOutput["outcome"] {
+  const written = {
+    worst: writeSi(worst),
+    rss: writeSi(rss),
+    low: writeSi(low),
+    high: writeSi(high),
+  };
+  const known = Object.entries(written).filter(([, figure]) => figure !== undefined);
+  return { si: writeSi(si) ?? si, ...Object.fromEntries(known) };
 }
 
 function reasonOutput({ reason }: Value): Pick<ValueOutput, "relation" | "title" | "source"> {

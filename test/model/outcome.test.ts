@@ -1,0 +1,177 @@
+/**
+ * What a number means: a build as drawn and as it comes out, whatever is wanted, made or asked for.
+ *
+ * The arithmetic of each expectation is written beside it; the trade's figures are our own.
+ */
+import { describe, expect, test } from "vitest";
+import type { Analysis } from "../../server/analysis/analysis";
+import { solved } from "../reference/solve-text";
+
+const inch = 0.0254;
+
+interface Side {
+  readonly limit: string;
+  readonly more?: string;
+}
+
+function build(
+  left: Side,
+  right: Side,
+  { housing = "", axle = "", offset = "1/2 in" }: Record<string, string> = {},
+): string {
+  return `tire rear_tire { size: 255/60R16 }
+wheel rear_wheel { size: 16x8  offset: 12 mm }
+brake disc { hat_thickness: 0.310 in }
+housing tube { standoff: 2.450 in ± 0.010 in  end_length: 1.75 in  ${housing} }
+carrier center { offset: ${offset}  tip_setback: 3/16 in }
+axle rear {
+  wheel: rear_wheel  tire: rear_tire  brake: disc  housing: tube  carrier: center  ${axle}
+  left { inner_limit: ${left.limit}  ${left.more ?? "inner_gap: 7/8 in"} }
+  right { inner_limit: ${right.limit}  ${right.more ?? "inner_gap: 7/8 in"} }
+}
+`;
+}
+
+const near = { limit: "23 7/16 in ± 1/16 in" };
+const far = { limit: "23 1/2 in ± 1/16 in" };
+
+function comesOut(analysis: Analysis, path: string): number {
+  return (analysis.valueAt(path)?.outcome()?.si ?? Number.NaN) / inch;
+}
+
+function drawn(analysis: Analysis, path: string): number {
+  return (analysis.valueAt(path)?.si ?? Number.NaN) / inch;
+}
+
+const asked = ["tube_mark", "shaft_length", "cut_half", "inner_gap", "tip_setback"];
+
+describe("as drawn and as it comes out", () => {
+  test("saw lines on their step, and the gap says what that leaves", () => {
+    const { analysis } = solved(build(far, near));
+    // The drawn half width: 23.5 + 0.875 + half a tire, less hat, standoff, plus offset.
+    const tire = (255 + 0.4 * (8 - 7.5) * 25.4) / 25.4;
+    const half = 23.5 + 0.875 + tire / 2 + 12 / 25.4 - 0.31 - 2.45;
+    expect(drawn(analysis, "rear.left.cut_half")).toBeCloseTo(half, 9);
+    const mark = Math.round((half - 1.75) * 32) / 32;
+    expect(comesOut(analysis, "rear.left.tube_mark")).toBeCloseTo(mark, 9);
+    expect(comesOut(analysis, "rear.left.inner_gap")).toBeCloseTo(0.875 + mark - (half - 1.75), 9);
+    expect(drawn(analysis, "rear.left.inner_gap")).toBeCloseTo(0.875, 12);
+    // The tape on the spring and the saw both stand in the gap, and the tape is the larger.
+    const gap = analysis.valueAt("rear.left.inner_gap")?.outcome();
+    // limit 1/16, saw 1/32, standoff 0.010, housing set over 1/16.
+    expect((gap?.worst ?? 0) / inch).toBeCloseTo(1 / 16 + 1 / 32 + 0.01 + 1 / 16, 3);
+  });
+
+  test("what is shown adds up, and shafts are cut to the housing as it is cut", () => {
+    const { analysis } = solved(build(far, near));
+    const out = (path: string): number => comesOut(analysis, path);
+    expect(out("tube.face_to_face")).toBeCloseTo(
+      out("rear.left.cut_half") + out("rear.right.cut_half"),
+      9,
+    );
+    for (const [side, sign] of [
+      ["left", 1],
+      ["right", -1],
+    ] as const) {
+      const wanted = out(`rear.${side}.cut_half`) + 2.45 + sign * 0.5 - 3 / 16;
+      expect(out(`rear.${side}.shaft_length`)).toBeCloseTo(Math.round(wanted * 32) / 32, 9);
+      expect(out(`rear.${side}.tip_setback`)).toBeCloseTo(
+        wanted + 3 / 16 - out(`rear.${side}.shaft_length`),
+        9,
+      );
+    }
+  });
+
+  test("a mirrored build gives the mirrored answer", () => {
+    for (const more of ["", "face_to_face: ? made", "face_to_face: 54 1/4 in"]) {
+      const one = solved(build(far, near, { housing: more })).analysis;
+      const other = solved(build(near, far, { housing: more, offset: "-1/2 in" })).analysis;
+      for (const field of asked) {
+        expect(comesOut(one, `rear.left.${field}`)).toBeCloseTo(
+          comesOut(other, `rear.right.${field}`),
+          9,
+        );
+        expect(comesOut(one, `rear.right.${field}`)).toBeCloseTo(
+          comesOut(other, `rear.left.${field}`),
+          9,
+        );
+      }
+    }
+  });
+
+  test("asking for a figure changes none", () => {
+    const plain = solved(build(far, near)).analysis;
+    const more = ["tube_mark: ?", "shaft_length: ?", "cut_half: ?", "mount_face: ?"];
+    for (const question of more) {
+      const asking = { ...far, more: `inner_gap: 7/8 in  ${question}` };
+      const { analysis } = solved(build(asking, near, { axle: "track: ?" }));
+      for (const field of asked) {
+        expect(comesOut(analysis, `rear.left.${field}`)).toBe(
+          comesOut(plain, `rear.left.${field}`),
+        );
+        expect(drawn(analysis, `rear.right.${field}`)).toBe(drawn(plain, `rear.right.${field}`));
+      }
+    }
+  });
+
+  test("the order of lines changes nothing", () => {
+    const text = build(far, near);
+    const backwards = `${text.slice(text.indexOf("axle rear"))}${text.slice(0, text.indexOf("axle rear"))}`;
+    const one = solved(text).analysis;
+    const other = solved(backwards).analysis;
+    for (const field of asked)
+      expect(comesOut(one, `rear.left.${field}`)).toBe(comesOut(other, `rear.left.${field}`));
+  });
+
+  test("a housing ordered by its width is symmetrical, and both gaps share what is left", () => {
+    const { analysis } = solved(build(far, near, { housing: "face_to_face: ? made" }));
+    const width = comesOut(analysis, "tube.face_to_face");
+    expect(width * 16).toBeCloseTo(Math.round(width * 16), 9);
+    for (const side of ["left", "right"])
+      expect(comesOut(analysis, `rear.${side}.cut_half`)).toBeCloseTo(width / 2, 9);
+  });
+
+  test("a housing set over stands where both gaps are as wanted", () => {
+    const { analysis } = solved(build(far, near, { axle: "set_over: ?" }));
+    // Half of the difference between the limits, to the left, where the wider limit is.
+    expect(comesOut(analysis, "rear.set_over")).toBeCloseTo(-1 / 32, 9);
+    expect(comesOut(analysis, "rear.left.cut_half")).toBeCloseTo(
+      comesOut(analysis, "rear.right.cut_half"),
+      9,
+    );
+  });
+
+  test("wishes against a made width are told at the wish, and are no contradiction", () => {
+    const { analysis, errors } = solved(
+      build(far, far, { housing: "face_to_face: 54 1/2 in made" }),
+    );
+    expect(errors()).toEqual([]);
+    const missed = analysis.findings.filter(({ code }) => code === "wanted/missed");
+    expect(missed).toHaveLength(2);
+    expect(missed[0]?.message).toContain("tube.face_to_face is 54 1/2 in (made)");
+    expect(comesOut(analysis, "rear.left.inner_gap")).toBeCloseTo(
+      comesOut(analysis, "rear.right.inner_gap"),
+      9,
+    );
+  });
+
+  test("a wish turned into a measured value holds, whatever is made", () => {
+    const read = { ...far, more: "inner_gap: 7/8 in measured" };
+    const { analysis } = solved(build(read, near));
+    expect(analysis.valueAt("rear.left.inner_gap")?.role).toBe("measured");
+    expect(comesOut(analysis, "rear.left.inner_gap")).toBeCloseTo(0.875, 12);
+    const back = solved(build(far, near)).analysis;
+    expect(drawn(analysis, "tube.face_to_face")).toBeCloseTo(drawn(back, "tube.face_to_face"), 9);
+  });
+
+  test("a ± on a wish is what is accepted: within it nothing is said", () => {
+    const wide = { ...far, more: "inner_gap: 7/8 in ± 1/8 in" };
+    const tight = { ...far, more: "inner_gap: 7/8 in ± 0.005 in" };
+    const codes = (side: Side): string[] =>
+      solved(build(side, side))
+        .analysis.findings.map(({ code }) => code)
+        .filter((code) => code === "wanted/missed");
+    expect(codes(wide)).toEqual([]);
+    expect(codes(tight)).toEqual(["wanted/missed", "wanted/missed"]);
+  });
+});
