@@ -1,7 +1,7 @@
 /**
  * A relation with the figures of one case put in for its names:
  *
- *     housing.face_to_face = left.half + right.half   →   58.849 in = 29.4245 in + 29.4245 in
+ *     housing.face_to_face = left.half + right.half   →   54.679 in = 27.402 in + 27.277 in
  *
  * Must not know: how relations are solved, where the text is written to.
  */

@@ -8,7 +8,7 @@ describe("sheet", () => {
 display { length: in 1/32 }
 vehicle van "Fish van" { wheelbase: 118 in  rear: rear }
 axle rear "Rear axle" { left { inner_limit: 22 in } }
-joint nuts "Wheel nuts" { thread: 7/16-20  count: 5  torque: 75 lb-ft }
+joint nuts "Wheel nuts" { thread: 7/16-20  count: 5  torque: 68 lb-ft }
 `;
   const day = { environment: { SOURCE_DATE_EPOCH: "1764201600", PATH: "" } };
 

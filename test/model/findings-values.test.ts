@@ -492,7 +492,7 @@ test("a list of figures with a wrong one", () => {
 });
 
 test("a stud circle without its unit is read where only one is possible, else asked for", () => {
-  expect(golden("wheel w { stud_circle: 5x4.5 }\nhub h { stud_circle: 5x114.3 }")).toBe("");
+  expect(golden("wheel w { stud_circle: 5x5.5 }\nhub h { stud_circle: 5x127 }")).toBe("");
   expect(golden("wheel w { stud_circle: 5x30 }")).toMatchInlineSnapshot(`
     "1:24 error unit/missing \`5x30\`
       the unit of \`5x30\` is missing: \`5x30 in\` or \`5x30 mm\`

@@ -110,8 +110,8 @@ describe("reading", () => {
       part("count", "number"),
       { ...part("across", "length"), range: [0.075, 0.35] },
     ]);
-    check(studs, "5x4.5", { count: 5, across: 0.1143 });
-    check(studs, "5x114.3", { count: 5, across: 0.1143 });
+    check(studs, "5x5.5", { count: 5, across: 0.1397 });
+    check(studs, "5x139.7", { count: 5, across: 0.1397 });
     check(studs, "5x20", undefined);
   });
 
