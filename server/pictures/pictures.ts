@@ -8,6 +8,7 @@ import { boltPattern } from "./bolts";
 import { sawMarks } from "./cut";
 import { driveline } from "./driveline";
 import { Figures } from "./figures";
+import { linksFromTheSide } from "./linkage";
 import { adhesionPlot, chancePlot, contributorsPlot, optionsPlot, speedPlot } from "./plots";
 import { boltCircle, sawStrip, tubeBand } from "./templates";
 import { kinds } from "./vocabulary";
@@ -88,6 +89,13 @@ const makers: readonly Maker[] = [
     title: "side view and plan",
     draft: driveline,
     room: [190, 110],
+  },
+  {
+    name: "links",
+    suits: written(kinds.linkage),
+    title: "links from the side, with the instant centre",
+    draft: linksFromTheSide,
+    room: [170, 90],
   },
   {
     name: "adhesion",

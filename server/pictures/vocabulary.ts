@@ -8,6 +8,7 @@ export const kinds = {
   corner: "corner",
   bodyLimit: "body_limit",
   driveshaft: "driveshaft",
+  linkage: "four_link",
   brakeSystem: "brake_system",
   gearbox: "gearbox",
   gear: "gear",

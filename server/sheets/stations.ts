@@ -183,7 +183,7 @@ export const stations: readonly Station[] = [
         ],
       },
     ],
-    pictures: ["side"],
+    pictures: ["side", "links"],
     codes: ["driveline/", "gearing/", "gearbox/"],
     measures: true,
   },

@@ -110,5 +110,18 @@ wheel rim { offset: 15 mm }
 housing tube { end_length: 2 in }
 axle rear { tire: shoe  wheel: rim  housing: tube  left { inner_limit: 22 in } }
 `,
+  links: `
+display { length: in 1/16 }
+vehicle wagon { wheelbase: 112 in  cg_height: 24 in }
+four_link arms "Rear links" {
+  vehicle: wagon
+  axle_height: 13 1/2 in
+  upper_front_forward: 20 in  upper_front_out: 16 in  upper_front_up: 16 1/2 in
+  upper_rear_forward: 1 in  upper_rear_out: 6 in  upper_rear_up: 19 in
+  lower_front_forward: 26 in  lower_front_out: 17 in  lower_front_up: 10 in
+  lower_rear_forward: 1 in  lower_rear_out: 19 in  lower_rear_up: 8 1/2 in
+}
+axle rear { left { half: 26 in } }
+`,
   empty: "axle rear { left { half: 26 in } }\n",
 };

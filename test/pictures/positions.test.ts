@@ -99,3 +99,19 @@ describe("what is not known", () => {
     expect(() => partOf(svg, "rear.right inner limit")).toThrow();
   });
 });
+
+test("the links' lines meet where the line from the contact rises as solved", () => {
+  const analysis = analysisOf(builds.links ?? "");
+  const drawing = drawPicture(analysis, "arms")!;
+  const svg = standalone(drawing);
+  const scale = drawing.scale.paper;
+  const mm = (field: string): number => (analysis.valueAt(`arms.${field}`)?.si ?? 0) * 1000;
+  const link = partOf(svg, "upper link");
+  expect(-Math.min(...link.xs) / scale).toBeCloseTo(mm("upper_front_forward"), 1);
+  expect(-Math.min(...link.ys) / scale).toBeCloseTo(mm("upper_rear_up"), 1);
+  const { xs, ys } = partOf(svg, "line to the instant centre");
+  const [x1 = 0, x2 = 0] = xs;
+  const [y1 = 0, y2 = 0] = ys;
+  const slope = analysis.valueAt("arms.squat_slope")?.si ?? Number.NaN;
+  expect((y2 - y1) / (x2 - x1)).toBeCloseTo(slope, 4);
+});
