@@ -11,6 +11,7 @@ import type { Analysis, CheckResult, Value } from "../analysis/analysis";
 import type { Reading } from "../drafting";
 import type { Thing } from "../model/thing";
 import { figureOf, toleranceOf } from "../report/figure";
+import { writeQuantity, writeTolerance } from "../units";
 import { clearanceCodes } from "./vocabulary";
 
 export interface Figure {
@@ -53,12 +54,12 @@ export class Figures {
       const missing = { path, known: false, si: Number.NaN, mm: Number.NaN, below: 0, above: 0 };
       return { ...missing, value: "?", reading };
     }
-    const spread = value.spread();
+    const comesOut = value.outcome();
+    const spread = comesOut?.spread ?? value.spread();
     const written = figureOf(value, this.analysis);
-    const tolerance = toleranceOf(value, this.analysis);
     const reading: Reading = {
       path,
-      text: `${spoken}${written.text}${tolerance === undefined ? "" : ` ${shortened(tolerance.worst, written.text)}`}`,
+      text: `${spoken}${shownText(value, written.text, this.analysis)}`,
       told: told(value, this.analysis),
       known: true,
       ...(this.failing.has(path) ? { tight: true } : {}),
@@ -116,6 +117,23 @@ function failingGaps(checks: readonly CheckResult[]): ReadonlySet<string> {
   );
 }
 
+/** What is wanted and what comes out of it, else the figure alone; with the ± it comes out with. */
+function shownText(value: Value, written: string, analysis: Analysis): string {
+  const { measure } = value;
+  const comesOut = value.outcome();
+  if (comesOut === undefined || measure === undefined) {
+    const tolerance = toleranceOf(value, analysis);
+    return tolerance === undefined ? written : `${written} ${shortened(tolerance.worst, written)}`;
+  }
+  const out = writeQuantity(comesOut.si, measure, analysis.style)?.text ?? written;
+  const worst =
+    comesOut.worst > 0 ? writeTolerance(comesOut.worst, measure, analysis.style)?.text : undefined;
+  const limits = worst === undefined ? "" : ` ${shortened(worst, out)}`;
+  return value.wanted === undefined || out === written
+    ? `${out}${limits}`
+    : `${written} wanted → ${out}${limits}`;
+}
+
 /** The unit stands at the figure already: `58 1/8 in ± 1/32`. */
 function shortened(tolerance: string, figure: string): string {
   const unit = /[^\d\s./±+-]+$/.exec(figure)?.[0];
@@ -133,8 +151,20 @@ function told(value: Value, analysis: Analysis): string {
       ? undefined
       : `${tolerance.worst} in the worst case, ${tolerance.rss} likely`,
     value.standing,
+    outcomeInWords(value, analysis),
     value.reason === undefined ? undefined : `by ${value.reason.title}`,
     value.restsOn.length === 0 ? undefined : `rests on: ${value.restsOn.join(", ")}`,
   ];
   return parts.filter((part) => part !== undefined).join("; ");
+}
+
+function outcomeInWords(value: Value, analysis: Analysis): string | undefined {
+  const comesOut = value.outcome();
+  const { measure } = value;
+  if (comesOut === undefined || measure === undefined) return undefined;
+  const out = writeQuantity(comesOut.si, measure, analysis.style)?.text;
+  const [worst, likely] = [comesOut.worst, comesOut.rss].map((by) =>
+    by > 0 ? (writeTolerance(by, measure, analysis.style)?.text ?? "") : "",
+  );
+  return `comes out ${out} ${worst} at worst, ${likely} likely`.replaceAll(/ +(?=,)/g, "");
 }
