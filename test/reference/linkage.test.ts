@@ -43,7 +43,7 @@ function text({ height, upper, lower }: Links, travel: number): string {
     `${name}_forward: ${forward} m  ${name}_out: ${out} m  ${name}_up: ${up} m`;
   return `
 vehicle car { wheelbase: 2.8 m  cg_height: 0.6 m }
-four_link links {
+linkage links {
   vehicle: car
   axle_height: ${height} m
   ${end("upper_front", upper[0])}
@@ -191,10 +191,46 @@ describe("clearance over the travel", () => {
   });
 });
 
+describe("load of the links", () => {
+  it("balances forces and moments in space, one pair of links carrying half of it", () => {
+    const analysis = solved(
+      text(straight, 0.09).replace(
+        /\}\s*$/,
+        `linkage_load stop { force: -8 kN  share: 50 %  factor: 1  tube_diameter: 40 mm  tube_wall: 4 mm  yield_strength: 390 MPa }
+}`,
+      ),
+    );
+    // Forces on the axle: road, and along both links of one side; moments about the contact line.
+    const along = ([front, rear]: readonly [Point, Point]): Point => {
+      const long = distance(front, rear);
+      return [
+        (front[0] - rear[0]) / long,
+        (front[1] - rear[1]) / long,
+        (front[2] - rear[2]) / long,
+      ];
+    };
+    const pitch = (at: Point, f: Point): number => at[0] * f[2] - at[2] * f[0];
+    const [u, l] = [along(straight.upper), along(straight.lower)];
+    const [upper, lower] = gauss([
+      [u[0], l[0], 4000],
+      [pitch(straight.upper[1], u), pitch(straight.lower[1], l), 0],
+    ]);
+    expect(si(analysis, "links.stop.upper_load")).toBeCloseTo(upper ?? 0, 4);
+    expect(si(analysis, "links.stop.lower_load")).toBeCloseTo(lower ?? 0, 4);
+    // Pinned tube: the first half wave of E I y'' + P y = 0.
+    const second = (Math.PI / 64) * (0.04 ** 4 - 0.032 ** 4);
+    const long = distance(...straight.lower);
+    expect(
+      si(analysis, "links.stop.buckling_load") /
+        ((Math.PI ** 2 * 29e6 * 6894.757293168361 * second) / long ** 2),
+    ).toBeCloseTo(1, 9);
+  });
+});
+
 describe("bar across the vehicle", () => {
   it("swings about its frame end, whichever side that is on", () => {
     for (const side of [1, -1]) {
-      const analysis = solved(`panhard_bar bar {
+      const analysis = solved(`panhard bar {
   frame_right: ${side * 0.42} m  frame_up: 0.36 m  axle_right: ${side * -0.45} m  axle_up: 0.28 m  bump: 90 mm  droop: 80 mm }`);
       const length = Math.hypot(0.87, 0.08);
       const end = (up: number): number =>
@@ -206,7 +242,7 @@ describe("bar across the vehicle", () => {
   });
 
   it("objects to a short one that is not level", () => {
-    const analysis = solved(`panhard_bar bar {
+    const analysis = solved(`panhard bar {
   frame_right: 14 in  frame_up: 15 in  axle_right: -6 in  axle_up: 10 in  bump: 3 in  droop: 4 in }`);
     expect(failing(analysis)).toContain("linkage/panhard");
   });

@@ -342,3 +342,12 @@ describe("carrier", () => {
     expect(mixed.analysis.checks.filter((check) => check.verdict.nominal === "fails")).toEqual([]);
   });
 });
+
+test("a centre section to the right leaves more tube on the left: two figures", () => {
+  const build = solved(`
+    housing h { face_to_face: 60 in  end_length: 2 in  center_half_width: 6 in  center_offset: 1.5 in }
+    axle a { housing: h }`);
+  // Both saw lines 28 in out; the centre section reaches from 4.5 in left to 7.5 in right.
+  expect(build.figure("a.left.tube_left") / inch).toBeCloseTo(28 - 4.5, 9);
+  expect(build.figure("a.right.tube_left") / inch).toBeCloseTo(28 - 7.5, 9);
+});

@@ -6,7 +6,7 @@ import { library } from "./part-two-solve-text";
 
 const { kinds } = library.vocabulary;
 const files =
-  /\/(brake|brake-system|caliper-fit|gearbox|driveshaft|spring|linkage|wheel-end|steering|u-bolt|weighing|rules\/[a-z0-9-]+)\.trammel$/;
+  /\/(brake|brake-system|caliper-fit|gearbox|driveshaft|spring|linkage|wheel-end|steering|u-bolt|weighing|leaf-spring|brake-line|groove|rules\/[a-z0-9-]+)\.trammel$/;
 const ours = [...kinds.values()].filter((kind) => files.test(kind.anchor.uri));
 
 /** Names that checks outside of this repository use. */
