@@ -16,7 +16,7 @@ import { columnTitle, curvePath, curveTable } from "../report/curve-table";
 import { markdownTable } from "../report/table";
 import type { Role } from "../solve/system";
 import { codeForMarkdown, forMarkdown } from "../text/untrusted-text";
-import { type Measure, readQuantity, readUnit, unitsInWords } from "../units";
+import { type Measure, readQuantity, readUnit, unitsInWords, writeQuantity } from "../units";
 import { contributorLines, derivation, inputLines, linkTarget, linkTo } from "./derivation";
 import {
   decimalOf,
@@ -129,6 +129,17 @@ function onValue({ offset }: Spot, node: syntax.Given): boolean {
 // ── values ──
 
 /** What is asked first comes first: an editor shows only so many lines without scrolling. */
+/** `7/8 in wanted, comes out 0.885 in`: where that is not what is drawn. */
+function outcomeLines(analysis: Analysis, value: Value): string[] {
+  const outcome = value.outcome();
+  if (outcome === undefined || value.si === undefined || value.measure === undefined) return [];
+  if (Math.abs(outcome.si - value.si) <= 1e-9 * Math.abs(value.si)) return [];
+  const text = writeQuantity(outcome.si, value.measure, analysis.style);
+  if (text === undefined) return [];
+  const wanted = value.wanted === undefined ? "" : "wanted as written, ";
+  return [`${wanted}comes out ${forMarkdown(text.decimal ?? text.text)}  `];
+}
+
 function valueLines(analysis: Analysis, value: Value): string[] {
   const about = `${forMarkdown(value.field.description ?? inWords(value.field.name))}  `;
   if (value.standing === "missing") {
@@ -150,6 +161,7 @@ function valueLines(analysis: Analysis, value: Value): string[] {
     `**${forMarkdown(analysis.write(value))}**${also === "" ? "" : ` (${also})`}, ${value.standing}${place}  `,
     about,
     ...(tolerance === undefined ? [] : [`tolerance ${tolerance}  `]),
+    ...outcomeLines(analysis, value),
     ...assumptionLines(value),
     "",
     ...why,
