@@ -14,7 +14,7 @@ import { anchorOfThing, nominalAnchor } from "../model/thing";
 import { mendsFor, verdictOf } from "../solve";
 import type { Claim, Fit, Solution, Verdict } from "../solve/system";
 import { displayOf, readUnit } from "../units";
-import type { CheckResult, Value } from "./analysis";
+import type { CheckResult } from "./analysis";
 import type { Reading } from "./reading";
 import { Solved } from "./reasons";
 import type { Writer } from "./wording";
@@ -23,7 +23,6 @@ import type { Writer } from "./wording";
 export interface CheckSource {
   readonly writer: Writer;
   readonly reading: Reading;
-  valueOf(figure: FigureId): Value | undefined;
 }
 
 /** A check as it is read: judged when its verdict is first asked for. */
@@ -100,7 +99,7 @@ function fits({ reading, writer }: CheckSource, claim: ModelClaim): PlacedFit[] 
   return mendsFor(solved.solution, outcome, solved.local(claim), increment).flatMap((fit) => {
     const variable = solved.figureAt(fit.variable);
     if (variable === undefined) return [];
-    const shown = writer.like(variable, fit.value);
+    const shown = writer.exactly(variable, fit.value);
     const second = fit.also === undefined ? undefined : solved.figureAt(fit.also.variable);
     if (fit.also !== undefined && second === undefined) return [];
     const also =
@@ -110,7 +109,7 @@ function fits({ reading, writer }: CheckSource, claim: ModelClaim): PlacedFit[] 
             beside: {
               figure: second.id,
               path: second.name,
-              shown: writer.like(second, fit.also.value),
+              shown: writer.exactly(second, fit.also.value),
             },
           };
     return { ...fit, figure: variable.id, path: variable.name, shown, ...also };
@@ -123,8 +122,7 @@ export function fitFixes(source: CheckSource, claim: ModelClaim): Fix[] {
     const entry = source.reading.figure(figure)?.entry;
     const anchor = entry === undefined ? undefined : nominalAnchor(entry);
     if (anchor === undefined) return undefined;
-    const now = source.valueOf(figure);
-    const was = now?.written ?? source.writer.value(now?.si, now?.measure);
+    const was = textAt(anchor).replaceAll(/\s+/g, " ");
     return { words: `${path} to ${shown} (now ${was})`, edit: { anchor, text: shown } };
   };
   return fits(source, claim).flatMap((fit) => {

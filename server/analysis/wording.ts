@@ -7,9 +7,11 @@ import {
   type Dimension,
   type DisplayStyle,
   displayOf,
+  fromSi,
   type Measure,
   measureNamed,
   measuresOf,
+  readUnit,
   writeIn,
   writeQuantity,
 } from "../units";
@@ -46,6 +48,19 @@ export class Writer {
     const text =
       own || si === undefined ? undefined : writeIn(si, measure, { unit: figure.unit })?.text;
     return text ?? this.fine(si, measure);
+  }
+
+  /** The same for what is to be written into a build: with as many digits as it takes, never rounded. */
+  exactly(written: Written, si: number): string {
+    const { figure, measure } = written;
+    const display = displayOf(measure, this.style);
+    const own = figure === undefined || figure.unit === "" || figure.unit === display.unit;
+    const shown = writeIn(si, measure, own ? display : { unit: figure.unit });
+    if (shown?.rounded === false) return shown.text;
+    const unit = readUnit(own ? display.unit : figure.unit, measure);
+    return unit === undefined
+      ? this.like(written, si)
+      : `${Number(fromSi(si, unit).toPrecision(10))} ${unit.symbol}`.trim();
   }
 
   /** A value by its dimension alone, where no field tells its measure. */
