@@ -14,7 +14,7 @@ import type { Finding } from "../model/finding";
 import type { Ids } from "../model/ids";
 import { kindFindings } from "../model/kind-findings";
 import type { Declaration, FileScope } from "../model/scope";
-import { nearest } from "../model/spelling";
+import { inThousands, nearest } from "../model/spelling";
 import { buildVocabulary, declaresWords } from "../model/vocabulary";
 import type { FileHost, ReadResult } from "./host";
 import { type Library, libraryScheme } from "./library";
@@ -22,6 +22,9 @@ import { filesOfPattern, logsBeside } from "./logs-beside";
 
 /** More files than any build uses; beyond it a `use` is refused rather than followed. */
 const mostFiles = 500;
+
+/** Things one file may declare: each costs some fifty kilobytes once it is solved. */
+const mostThings = 25_000;
 
 /** In characters, all files of a build together. */
 const mostText = 16 * 1024 * 1024;
@@ -331,6 +334,16 @@ class LoadedFile implements BuildFile, FileScope {
     for (const item of this.source.items) {
       const { node } = item;
       if (node.type !== "thing" || node.name.text === "") continue;
+      if (this.declarations.size >= mostThings) {
+        findings.push({
+          code: "build/too-much",
+          severity: "error",
+          message: `this file holds more than ${inThousands(mostThings)} things, those from \`${node.name.text}\` on are left out`,
+          hint: "split it into several builds",
+          anchor: { uri: this.uri, item, span: node.name.span },
+        });
+        break;
+      }
       const before = this.declarations.get(node.name.text);
       if (before !== undefined) {
         duplicate(node.name.text, { uri: this.uri, item, span: node.name.span }, before);

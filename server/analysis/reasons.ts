@@ -82,7 +82,7 @@ export function siOf({ solution }: Solved, index: number): number | undefined {
 export function reasonOf(solved: Solved, index: number): Reason | undefined {
   const determination = solved.solution.determinations[index];
   if (determination?.how !== "solved" && determination?.how !== "assumed") return undefined;
-  const equation = solved.equationAt(determination.equation);
+  const equation = solved.equationAt(determination.equation) ?? wishFor(solved, index);
   if (equation === undefined) return undefined;
   const own = solved.idAt(index);
   const pieces = writtenFormula(
@@ -119,6 +119,15 @@ export function restsOn(solved: Solved, index: number, writer: Writer): string[]
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+/** Twins that cannot be had as wanted miss by the same: what stands behind them is what was wanted. */
+function wishFor(solved: Solved, index: number): ModelEquation | undefined {
+  const { equations } = solved.solution.system;
+  const place = equations.findIndex(
+    ({ variables }, at) => variables.includes(index) && solved.equationAt(at)?.origin.is === "wish",
+  );
+  return place < 0 ? undefined : solved.equationAt(place);
+}
 
 function titleOf(solved: Solved, equation: number): string {
   const found = solved.equationAt(equation);
