@@ -8,7 +8,7 @@ export const kinds = {
   corner: "corner",
   bodyLimit: "body_limit",
   driveshaft: "driveshaft",
-  linkage: "four_link",
+  linkage: "linkage",
   brakeSystem: "brake_system",
   gearbox: "gearbox",
   gear: "gear",

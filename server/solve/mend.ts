@@ -53,7 +53,12 @@ export function mendsFor(
     }
     return found === undefined ? [] : [found];
   };
-  const things = fitFor(outcome, claim, increments, level).slice(0, MOST).flatMap(further);
+  // What the shop makes or sets is changed before what it would have to buy.
+  const made = ({ variable }: Fit) => (variables[variable]?.role === "made" ? 0 : 1);
+  const things = fitFor(outcome, claim, increments, level)
+    .sort((one, other) => made(one) - made(other))
+    .slice(0, MOST)
+    .flatMap(further);
   const wishes = fitFor(withWishesGiven(drawn), claim, increments)
     .filter(({ variable, also }) => variables[variable]?.wish !== undefined && also === undefined)
     .slice(0, MOST)

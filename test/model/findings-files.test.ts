@@ -34,6 +34,20 @@ test("a library file that is not there", () => {
   `);
 });
 
+test("a pattern that suits no file", () => {
+  const host: FileHost = {
+    read: (uri) =>
+      uri.endsWith("build.trammel")
+        ? { text: 'use "days/*.trammel"' }
+        : { problem: "missing", why: "there is no such file" },
+    namesIn: () => [],
+  };
+  const analysis = new Analyser(host, library()).analyse(`${folder}build.trammel`);
+  expect(analysis?.findings.map(({ code, message }) => `: ${code} ${message}`)).toEqual([
+    ': use/none there is no file like "days/*.trammel"',
+  ]);
+});
+
 test("a file that is no text", () => {
   const host: FileHost = {
     read: (uri) =>

@@ -68,7 +68,7 @@ test("advice holds the figure itself", () => {
 }
 bar b { width: 30 mm }`),
   ).toMatchInlineSnapshot(`
-    "9:1 error bar/width \`bar b \`
+    "9:16 error bar/width \`30 mm\`
       b: does not hold: short enough (width is 30 mm, at most 10 mm is wanted: 20 mm over)
       hint make it 15 mm wide"
   `);

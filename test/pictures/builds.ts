@@ -113,7 +113,7 @@ axle rear { tire: shoe  wheel: rim  housing: tube  left { inner_limit: 22 in } }
   links: `
 display { length: in 1/16 }
 vehicle wagon { wheelbase: 112 in  cg_height: 24 in }
-four_link arms "Rear links" {
+linkage arms "Rear links" {
   vehicle: wagon
   axle_height: 13 1/2 in
   upper_front_forward: 20 in  upper_front_out: 16 in  upper_front_up: 16 1/2 in
