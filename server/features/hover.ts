@@ -128,18 +128,24 @@ function onValue({ offset }: Spot, node: syntax.Given): boolean {
 
 // ── values ──
 
-/** What is asked first comes first: an editor shows only so many lines without scrolling. */
 /** `7/8 in wanted, comes out 0.885 in`: where that is not what is drawn. */
-function outcomeLines(analysis: Analysis, value: Value): string[] {
+function outcomeLines({ style }: Analysis, value: Value): string[] {
+  const { si, measure, wanted } = value;
   const outcome = value.outcome();
-  if (outcome === undefined || value.si === undefined || value.measure === undefined) return [];
-  if (Math.abs(outcome.si - value.si) <= 1e-9 * Math.abs(value.si)) return [];
-  const text = writeQuantity(outcome.si, value.measure, analysis.style);
-  if (text === undefined) return [];
-  const wanted = value.wanted === undefined ? "" : "wanted as written, ";
-  return [`${wanted}comes out ${forMarkdown(text.decimal ?? text.text)}  `];
+  if (outcome === undefined || si === undefined || measure === undefined) return [];
+  if (Math.abs(outcome.si - si) <= 1e-9 * Math.abs(si)) return [];
+  const shown = (of: number): string | undefined => {
+    const text = writeQuantity(of, measure, style);
+    return text?.rounded === true ? (text.decimal ?? text.text) : text?.text;
+  };
+  const comes = shown(outcome.si);
+  if (comes === undefined) return [];
+  const wish = wanted === undefined ? undefined : (wanted.written ?? shown(wanted.si));
+  const before = wish === undefined ? "" : `${forMarkdown(wish)} wanted, `;
+  return [`${before}comes out ${forMarkdown(comes)}  `];
 }
 
+/** What is asked first comes first: an editor shows only so many lines without scrolling. */
 function valueLines(analysis: Analysis, value: Value): string[] {
   const about = `${forMarkdown(value.field.description ?? inWords(value.field.name))}  `;
   if (value.standing === "missing") {
