@@ -5,7 +5,7 @@
  *
  * Two spaces for each level, two more for a line that goes on; one space after `:` and round
  * operators; nothing is lined up in columns; at most one blank line. A block written on one line stays on
- * one line, its members three spaces apart, as long as it fits; a block written on several lines
+ * one line, `;` between its members, as long as it fits; a block written on several lines
  * has one member a line. A record written on one line stays on it however long it is, so that logs
  * of several people can be merged line by line. Where lines are broken is otherwise left to the builder, so a change to
  * one line never touches another.
@@ -89,14 +89,11 @@ interface Lexeme {
   readonly end: number;
   /** Newlines between this and the one before. */
   readonly breaks: number;
-  /** A `;` stands between this and the one before. */
-  readonly separated: boolean;
 }
 
 const noMarks: LayoutMarks = {
   members: new Set(),
   rows: new Set(),
-  named: new Set(),
   calls: new Set(),
   signs: new Set(),
   blocks: new Map(),
@@ -134,12 +131,10 @@ function lexemesOf(text: string, breaksBefore: number): Lexeme[] {
   const { tokens, comments } = readTokens(text);
   const lexemes: Lexeme[] = [];
   let breaks = breaksBefore;
-  let separated = false;
   let comment = 0;
   const add = (image: string, start: number, end: number, type?: TokenType): void => {
-    lexemes.push({ image, start, end, breaks, separated, ...(type === undefined ? {} : { type }) });
+    lexemes.push({ image, start, end, breaks, ...(type === undefined ? {} : { type }) });
     breaks = 0;
-    separated = false;
   };
   const addCommentsBefore = (offset: number): void => {
     for (; comment < comments.length && comments[comment]!.start < offset; comment++) {
@@ -150,8 +145,8 @@ function lexemesOf(text: string, breaksBefore: number): Lexeme[] {
   for (const token of tokens) {
     addCommentsBefore(token.startOffset);
     if (token.tokenType === Newline) breaks++;
-    else if (token.tokenType === Semicolon) separated = true;
-    else add(settled(token), token.startOffset, endOf(token), token.tokenType);
+    else if (token.tokenType !== Semicolon)
+      add(settled(token), token.startOffset, endOf(token), token.tokenType);
   }
   addCommentsBefore(Number.POSITIVE_INFINITY);
   return lexemes;
@@ -226,19 +221,13 @@ class Printer {
       if (inside?.onOneLine === true) this.line += " ";
       else this.breakLine(before, next, this.depth() - 1);
     } else if (member) {
-      if (inside?.onOneLine === true) this.line += this.gapOnOneLine(before, next);
-      else if (this.marks.rows.has(next.start) && next.breaks === 0 && before.type !== LeftBrace) {
-        this.line += "   ";
-      } else this.breakLine(before, next, this.depth());
+      const row = this.marks.rows.has(next.start) && next.breaks === 0;
+      if (before.type === LeftBrace && inside?.onOneLine === true) this.line += " ";
+      else if (inside?.onOneLine === true || (row && before.type !== LeftBrace)) this.line += "; ";
+      else this.breakLine(before, next, this.depth());
     } else if (next.breaks > 0 && next.type !== LeftBrace) {
       this.breakLine(before, next, this.depth() + 1);
     } else this.line += this.gap(before, next);
-  }
-
-  private gapOnOneLine(before: Lexeme, next: Lexeme): string {
-    if (before.type === LeftBrace) return " ";
-    // A name with its `:` needs nothing to be told apart from the value before it.
-    return next.separated && !this.marks.named.has(next.start) ? "; " : "   ";
   }
 
   private breakLine(before: Lexeme, next: Lexeme, depth: number): void {

@@ -14,8 +14,6 @@ export interface LayoutMarks {
   readonly members: ReadonlySet<number>;
   /** Those of them that are rows of a table. */
   readonly rows: ReadonlySet<number>;
-  /** Those of them that begin with a name and its `:`. */
-  readonly named: ReadonlySet<number>;
   /** Opening parentheses that follow a name without a blank. */
   readonly calls: ReadonlySet<number>;
   /** Minus signs that stand before a value. */
@@ -30,7 +28,6 @@ export function itemMarks(item: Item): LayoutMarks {
   const marks = {
     members: new Set<number>([item.node.span.start]),
     rows: new Set<number>(),
-    named: new Set<number>(),
     calls: new Set<number>(),
     signs: new Set<number>(),
     blocks: new Map<number, number>(),
@@ -45,10 +42,7 @@ export function itemMarks(item: Item): LayoutMarks {
     if ("body" in node) marks.blocks.set(node.body.start, node.body.end);
     if (!("type" in node)) {
       if ("cells" in node) marks.rows.add(node.span.start);
-      else {
-        marks.named.add(node.span.start);
-        if (node.unit !== undefined) marks.verbatim.push(node.unit.span);
-      }
+      else if (node.unit !== undefined) marks.verbatim.push(node.unit.span);
       return;
     }
     switch (node.type) {
@@ -56,11 +50,7 @@ export function itemMarks(item: Item): LayoutMarks {
         marks.blocks.set(item.text.indexOf("{", node.span.start), node.span.end);
         break;
       case "given":
-        marks.named.add(node.span.start);
         if (isTight(node.value, item.text)) marks.verbatim.push(node.value.span);
-        break;
-      case "field":
-        marks.named.add(node.span.start);
         break;
       case "call":
         nextParenthesis(node.callee.span.end);

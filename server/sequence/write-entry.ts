@@ -128,7 +128,7 @@ function tightenings(
       joint.passes.length > 1 ? `pass: ${pass.number}` : undefined,
       isLast && whole ? "held: yes" : undefined,
     ];
-    const text = `${joint.path} { ${parts.filter((part) => part !== undefined).join("   ")} }`;
+    const text = `${joint.path} { ${parts.filter((part) => part !== undefined).join("; ")} }`;
     // A pass below the range of the wrench of the plan was done with another.
     return { text, wrench: pass.withinWrench ? joint.wrench : undefined };
   });

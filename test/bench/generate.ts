@@ -695,8 +695,8 @@ function usesOf(names: readonly string[], up = "../"): string[] {
 
 function displayOf(number: number): string {
   return number % 2 === 0
-    ? "display { length: in 1/32   torque: lb-ft   volume: qt }"
-    : "display { length: mm 0.5   torque: N-m }";
+    ? "display { length: in 1/32; torque: lb-ft; volume: qt }"
+    : "display { length: mm 0.5; torque: N-m }";
 }
 
 /** Remarks fill what is short of the length; a build that is longer is a mistake made here. */

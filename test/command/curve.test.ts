@@ -13,7 +13,7 @@ interface Drawn {
   }[];
 }
 
-const build = `display { length: in 1/32   force: lbf }
+const build = `display { length: in 1/32; force: lbf }
 kind rod "Rod" {
   length: length "How long it is"
   weight: force "What it weighs"
@@ -22,7 +22,7 @@ kind rod "Rod" {
   curve lean "Cosine of the lean": cos(g) over g from 0 deg to 60 deg step 30 deg
   curve gone "Nothing below two": if s > 2 then s else 1 / 0 over s from 1 to 4 step 1
 }
-rod long "The long one" { length: 12 in   weight: 100 lbf }
+rod long "The long one" { length: 12 in; weight: 100 lbf }
 rod open { length: 12 in }
 `;
 

@@ -32,9 +32,9 @@ describe("log", () => {
 
 record 2026-04-04 by "R. Calder" { tube.face_to_face: 58 in }
 record 2026-04-04 by "R. Calder" { job.look.done: yes }
-record 2026-04-04 by "R. Calder" { studs { tightened: 30 lb-ft   pass: 1 } }
-record 2026-04-04 by "R. Calder" { studs { tightened: 60 lb-ft   pass: 2 } }
-record 2026-04-04 by "R. Calder" { studs { tightened: 60 lb-ft   pass: 3   held: yes } }
+record 2026-04-04 by "R. Calder" { studs { tightened: 30 lb-ft; pass: 1 } }
+record 2026-04-04 by "R. Calder" { studs { tightened: 60 lb-ft; pass: 2 } }
+record 2026-04-04 by "R. Calder" { studs { tightened: 60 lb-ft; pass: 3; held: yes } }
 record 2026-04-04 by "R. Calder" { job.tight.done: yes }
 `);
     expect((await shop.trammel("check", ".")).out).toBe("1 build, nothing to object to\n");

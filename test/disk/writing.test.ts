@@ -17,7 +17,7 @@ import { writeFile } from "../../server/disk/write-file";
 import { root, workshop } from "../command/workshop";
 
 const untidy = "housing   h{ standoff:2.5 in;burn :1 in }";
-const tidy = "housing h { standoff: 2.5 in   burn: 1 in }\n";
+const tidy = "housing h { standoff: 2.5 in; burn: 1 in }\n";
 
 test("a link stays a link, and its file keeps its permissions", async () => {
   const shop = workshop({ "lists/real.trammel": untidy });

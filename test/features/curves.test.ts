@@ -11,7 +11,7 @@ function hoverOf(snippet: string): string {
 }
 
 const rod = (weight: string): string => `
-  display { length: in 1/32   force: lbf }
+  display { length: in 1/32; force: lbf }
   kind rod "Rod" {
     length: length "How long it is"
     weight: force "What it weighs"
@@ -19,7 +19,7 @@ const rod = (weight: string): string => `
       source "lever"
   }
   rod long { length: 12 in   ${weight} }
-  rod short { length: 6 in   weight: 10 lbf }
+  rod short { length: 6 in; weight: 10 lbf }
 `;
 
 test("a curve shows some of its points, of the first thing that has it", () => {

@@ -119,8 +119,8 @@ test("a headline figure stands at the line that opens its thing, before a commen
 
 test("what is written or asked for is not told again at the opening line", () => {
   checkHints(`
-    wheel w { backspace: 6 in   size: 17x9 }
-    wheel v { size: 17x9   offset: 1 in   backspace: ? }
+    wheel w { backspace: 6 in; size: 17x9 }
+    wheel v { size: 17x9; offset: 1 in; backspace: ? }
     #                                                 ^ = 6 in, flange assumed
   `);
 });
@@ -141,7 +141,7 @@ test("what is missing names what would settle it", () => {
 
 test("inside of an option its own values are told", () => {
   checkHints(`
-    wheel w { size: 17x9   offset: 1 in   flange: 1/2 in   backspace: ? }
+    wheel w { size: 17x9; offset: 1 in; flange: 1/2 in; backspace: ? }
     #                                                                  ^ = 6 in
     option deep "Deeper" {
       w.offset: 2 in
@@ -153,7 +153,7 @@ test("inside of an option its own values are told", () => {
 
 test("a measurement is held against the spec beside it", () => {
   checkHints(`
-    wheel w { size: 17x9   offset: 1 in   backspace: 6 in ± 1/16 in   flange: 1/2 in   center_bore: 72..74 mm }
+    wheel w { size: 17x9; offset: 1 in; backspace: 6 in ± 1/16 in; flange: 1/2 in; center_bore: 72..74 mm }
     record "at the stand" 2026-03-14 {
       w.offset: 1 1/32 in
     #                    ^ spec 1 in, 1/32 in over
@@ -212,7 +212,7 @@ test("findings have their range, their rank and their code", () => {
 });
 
 test("the code of a check opens the page of the library that tells of it", () => {
-  const { analysis, uri } = cursor("wheel w { size: 15x7   offset: 110 mm }\n");
+  const { analysis, uri } = cursor("wheel w { size: 15x7; offset: 110 mm }\n");
   const [found] = diagnostics(analysis, uri).filter(({ code }) => code === "wheel/mounting-face");
   expect(found?.codeDescription?.href).toBe("library:/reference/wheel.md");
 });
@@ -248,7 +248,7 @@ test("what is wrong in a used file is told at the line that uses it", () => {
     //- parts/more.trammel
     use "wheels.trammel"
     //- parts/wheels.trammel
-    wheel one { size: 17x9   offset: 18 }
+    wheel one { size: 17x9; offset: 18 }
   `);
   const found = diagnostics(analysis, uri).filter((each) => each.code === "use/has-errors");
   expect(found.map((each) => each.range.start.line)).toEqual([0]);
@@ -330,7 +330,7 @@ test("hints of steps can be turned off by themselves", () => {
 
 test("what the editor has no room for goes whole, and no figure is cut", () => {
   const line = (more: string): string =>
-    `wheel w { size: 17x9   offset: 1 in   backspace: ?   frontspace: ?   ${more} }`;
+    `wheel w { size: 17x9; offset: 1 in; backspace: ?; frontspace: ?   ${more} }`;
   const labels = (text: string): string[] => {
     const world = cursor(text);
     return inlayHints(world.analysis, world.uri, everything, all).map(({ label }) => String(label));
@@ -338,7 +338,7 @@ test("what the editor has no room for goes whole, and no figure is cut", () => {
   // Both rest on the flange; together with it they would be 44 characters and more.
   expect(labels(line(""))).toEqual(["= 6 in, flange assumed", "= 4 in"]);
   expect(labels(line("overall_width: ?"))).toEqual(["= 6 in, flange assumed", "= 4 in", "= 10 in"]);
-  for (const text of [line(""), line("overall_width: ?   flange: ?")]) {
+  for (const text of [line(""), line("overall_width: ?; flange: ?")]) {
     expect(labels(text).join("").length).toBeLessThanOrEqual(longestHints);
     for (const label of labels(text)) expect(label).toMatch(/^= \d+( \d+\/\d+)? in|^= \d+\/\d+ in/);
   }
@@ -362,7 +362,7 @@ test("a figure is as sure as it says where its tolerance is more than half a ste
 
 test("what a figure rests on is named, all of it or as much as there is room for", () => {
   const { analysis, uri } = cursor(
-    "housing h { standoff: 2 in   face_to_face: 54 in }\nwheel w { size: 17x9 }\naxle a { housing: h   wheel: w   end_to_face: 3 in   left { tire_center: ? } }\n",
+    "housing h { standoff: 2 in; face_to_face: 54 in }\nwheel w { size: 17x9 }\naxle a { housing: h; wheel: w; end_to_face: 3 in; left { tire_center: ? } }\n",
   );
   for (const { label } of inlayHints(analysis, uri, everything, all)) {
     expect(String(label)).not.toMatch(/\d+ things? assumed/);

@@ -43,7 +43,7 @@ test("a thing is found in the file it is declared in, by prefix too", () => {
 
 test("a field is found in the library, and first where its value is written", () => {
   const [written, declared] = definitions(`
-    wheel w { size: 17x9   offset: 18 mm }
+    wheel w { size: 17x9; offset: 18 mm }
     check "shallow": w.off$0set <= 20 mm
   `);
   expect(written).toBe("build.trammel:1 18 mm");
@@ -76,7 +76,7 @@ const axle = `
   }
   check "shallow": rear_wheel.offset <= 20 mm and rear.wheel.offset >= 0 mm
   //- parts.trammel
-  wheel rear_wheel { size: 17x9   offset: 18 mm }
+  wheel rear_wheel { size: 17x9; offset: 18 mm }
 `;
 
 test("references are the places that mean the same, in all files of the build", () => {
@@ -146,7 +146,7 @@ test("the prefix a file is used by can be renamed", () => {
 
 test("the outline has things, their parts and their figures", () => {
   const { analysis, uri } = cursor(`
-    wheel w "Deep" { size: 17x9   offset: 1 in }
+    wheel w "Deep" { size: 17x9; offset: 1 in }
     axle rear {
       wheel: w
       left { inner_limit: 24 in }

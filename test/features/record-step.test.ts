@@ -53,9 +53,9 @@ function written(files: Readonly<Record<string, string>>, action: CodeAction | u
 }
 
 const passes = [
-  'record 2026-04-04 by "R. Calder" { studs { tightened: 30 lb-ft   pass: 1 } }',
-  'record 2026-04-04 by "R. Calder" { studs { tightened: 60 lb-ft   pass: 2 } }',
-  'record 2026-04-04 by "R. Calder" { studs { tightened: 60 lb-ft   pass: 3   held: yes } }',
+  'record 2026-04-04 by "R. Calder" { studs { tightened: 30 lb-ft; pass: 1 } }',
+  'record 2026-04-04 by "R. Calder" { studs { tightened: 60 lb-ft; pass: 2 } }',
+  'record 2026-04-04 by "R. Calder" { studs { tightened: 60 lb-ft; pass: 3; held: yes } }',
   'record 2026-04-04 by "R. Calder" { job.tight.done: yes }',
 ];
 

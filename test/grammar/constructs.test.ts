@@ -162,7 +162,7 @@ describe("members on one line", () => {
     ["a: 1 in   b: 2 in", ["a=1 in", "b=2 in"]],
     ["a: 1   b: 2", ["a=1", "b=2"]],
     ["a: 1; b: 2;", ["a=1", "b=2"]],
-    ["a: w   left { }", ["a=w", "left{}"]],
+    ["a: w; left { }", ["a=w", "left{}"]],
     ["a: 5 in left { }", ["a=5 in", "left{}"]],
     ["m: 5 in: 3", ["m=5", "in=3"]],
     ["a: 5 axle rear { }", ["a=5", "axle rear{}"]],

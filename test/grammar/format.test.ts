@@ -27,9 +27,9 @@ describe("layout", () => {
       "x: 61   3/8  in\ny: 275/50R17  101W",
       "x: 61 3/8 in\ny: 275/50R17 101W\n",
     ],
-    ["one line stays one line", "a x { b: 1; c: 2 d: 3 }", "a x { b: 1   c: 2   d: 3 }\n"],
+    ["one line stays one line", "a x { b: 1; c: 2 d: 3 }", "a x { b: 1; c: 2; d: 3 }\n"],
     ["several lines stay several", "a x { b: 1\n}", "a x {\n  b: 1\n}\n"],
-    ["one member a line", "a x {\n  b: 1; c: 2   d: 3\n}", "a x {\n  b: 1\n  c: 2\n  d: 3\n}\n"],
+    ["one member a line", "a x {\n  b: 1; c: 2; d: 3\n}", "a x {\n  b: 1\n  c: 2\n  d: 3\n}\n"],
     ["an empty block", "a x {\n\n}", "a x { }\n"],
     ["blank lines", "\n\na: 1\n\n\n\nb: 2\nc: 3\n\n", "a: 1\n\nb: 2\nc: 3\n"],
     ["blank lines inside", "a x {\n\n\n  b: 1\n\n\n  c: 2\n\n}", "a x {\n  b: 1\n\n  c: 2\n}\n"],
@@ -59,12 +59,12 @@ describe("layout", () => {
     [
       "rows",
       "table t {\n  key a: number\n row 1,2 row 3,4\nrow 5,6\n}",
-      "table t {\n  key a: number\n  row 1, 2   row 3, 4\n  row 5, 6\n}\n",
+      "table t {\n  key a: number\n  row 1, 2; row 3, 4\n  row 5, 6\n}\n",
     ],
     [
       "units without a number",
       "display { length:in  1/32 ; torque : lb-ft }",
-      "display { length: in 1/32   torque: lb-ft }\n",
+      "display { length: in 1/32; torque: lb-ft }\n",
     ],
     ["a semicolon that is needed", "a x { b: 3; t y { } }", "a x { b: 3; t y { } }\n"],
     ["line ends", "a x {\r\nb: 1\r\n}\r\n", "a x {\r\n  b: 1\r\n}\r\n"],
@@ -85,18 +85,18 @@ describe("layout", () => {
 
   test("a block is broken from outside in", () => {
     const inner = `left { ${"field: 23 1/2 in   ".repeat(3)}}`;
-    const text = `axle a { ${inner} right { b: 1   c: 2   d: 3   e: 4 } }`;
+    const text = `axle a { ${inner} right { b: 1; c: 2; d: 3; e: 4 } }`;
     expect(text.length).toBeGreaterThan(100);
     expect(format(text).text).toBe(
-      `axle a {\n  left { field: 23 1/2 in   field: 23 1/2 in   field: 23 1/2 in }\n  right { b: 1   c: 2   d: 3   e: 4 }\n}\n`,
+      `axle a {\n  left { field: 23 1/2 in; field: 23 1/2 in; field: 23 1/2 in }\n  right { b: 1; c: 2; d: 3; e: 4 }\n}\n`,
     );
   });
 
-  test("the design's example changes only in its columns and comments", () => {
+  test("the design's example changes only in its columns, comments and separators", () => {
     const text = designExample
       .replace(/^(\s*[a-z_]+:) +/gm, "$1 ")
       .replace(/^( +(?:left|right)) +\{/gm, "$1 {")
-      .replace(" in inner_gap", " in   inner_gap")
+      .replace(" in inner_gap", " in; inner_gap")
       .replace(/ +#/g, "  #");
     expect(format(designExample)).toEqual({ text });
   });

@@ -9,7 +9,7 @@ import type { Expression, Item, SourceFile } from "../../grammar/syntax";
 export const designExample = `use "parts/wheels.trammel"
 use "parts/brakes.trammel" as brakes
 
-display { length: in 1/32   torque: lb-ft }
+display { length: in 1/32; torque: lb-ft }
 
 vehicle van "Harbor delivery van" {
   wheelbase:   114 in
@@ -37,7 +37,7 @@ axle rear {
   tire:     rear_tire
   brake:    brakes.rear_disc
   housing:  rear_housing
-  left  { inner_limit: 23 1/2 in   inner_gap: 7/8 in }
+  left  { inner_limit: 23 1/2 in; inner_gap: 7/8 in }
   right { inner_limit: 24 11/16 in inner_gap: 7/8 in }
   mount_width: ?
 }

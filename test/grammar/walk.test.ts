@@ -24,7 +24,7 @@ describe("the nodes at a place", () => {
     ["x: f(a, b$0 + 1)", ["given", "call", "binary", "path", "name"]],
     ["$0\n\nwheel w { }", []],
     ["kind k { a: len$0gth shown }", ["kind", "field", "type", "name"]],
-    ["table t { key a: number   row 1, 2$0 }", ["table", "part", "number"]],
+    ["table t { key a: number; row 1, 2$0 }", ["table", "part", "number"]],
     ["display { length: i$0n 1/32 }", ["display", "part", "unit"]],
     ['designation d { form "{a$0}" }', ["designation_declaration", "text"]],
   ])("%s", (marked, wanted) => expect(at(marked)).toEqual(wanted));

@@ -564,7 +564,7 @@ test("figures together that have more than one answer", () => {
   expect(
     golden(
       withPlate(
-        'plate p { width: ?   height: ?   surface: 12 in^2 }\nrelation "around": p.width + p.height = 7 in',
+        'plate p { width: ?; height: ?; surface: 12 in^2 }\nrelation "around": p.width + p.height = 7 in',
       ),
       { only: "solve" },
     ),
@@ -579,7 +579,7 @@ test("something counted that comes out between two whole ones", () => {
   expect(
     golden(
       withPlate(
-        'kind row { pieces: count   pitch: length   reach: length\n  relation "row": reach = pieces * pitch }\nrow r { pieces: ?   pitch: 3 in   reach: 10 in }',
+        'kind row { pieces: count; pitch: length; reach: length\n  relation "row": reach = pieces * pitch }\nrow r { pieces: ?; pitch: 3 in; reach: 10 in }',
       ),
       { only: "solve" },
     ),

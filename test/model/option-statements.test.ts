@@ -3,7 +3,7 @@ import { expect, test } from "vitest";
 import { analysed, findingsOf } from "./build";
 
 const text = `kind plate { width: length  depth: length  reach: length }
-plate p { width: 4 in   depth: 2 in   reach: ? }
+plate p { width: 4 in; depth: 2 in; reach: ? }
 option deep {
   p.depth: 3 in
   check "deep enough": p.depth >= 5 in

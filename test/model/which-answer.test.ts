@@ -15,7 +15,7 @@ const kinds = `kind arm {
 `;
 
 const tilt = (asked: string): number | undefined =>
-  analysed(`${kinds}arm a { reach: 2 in   rise: 1 in   tilt: ${asked} }`).valueAt("a.tilt")?.si;
+  analysed(`${kinds}arm a { reach: 2 in; rise: 1 in; tilt: ${asked} }`).valueAt("a.tilt")?.si;
 const degrees = (angle: number | undefined): number => ((angle ?? Number.NaN) * 180) / Math.PI;
 
 test("of two angles with one sine, the one that is meant", () => {
@@ -29,7 +29,7 @@ test("of two angles with one sine, the one that is meant", () => {
 
 test("what is no figure behind near is told", () => {
   const codes = (asked: string): readonly string[] =>
-    analysed(`${kinds}arm a { reach: 2 in   rise: 1 in   tilt: ${asked} }`).findings.map(
+    analysed(`${kinds}arm a { reach: 2 in; rise: 1 in; tilt: ${asked} }`).findings.map(
       ({ code }) => code,
     );
   expect(codes("? near 3 in").filter((code) => code.startsWith("unit/"))).toHaveLength(1);
@@ -38,7 +38,7 @@ test("what is no figure behind near is told", () => {
 
 test("how tolerances lie, and what moves together", () => {
   const spread = (behind: string, beside = behind) => {
-    const text = `arm a { one: 1 in ± 0.1 in ${behind}   other: 2 in ± 0.1 in ${beside}   whole: ? }`;
+    const text = `arm a { one: 1 in ± 0.1 in ${behind}; other: 2 in ± 0.1 in ${beside}; whole: ? }`;
     const inches = (by: number | undefined): number => (by ?? Number.NaN) / 0.0254;
     const found = analysed(kinds + text)
       .valueAt("a.whole")

@@ -246,7 +246,7 @@ test("colours are sent again only as far as they changed", async () => {
 
 test("an editor that knows no links and no late tooltips gets plain places and whole hints", async () => {
   await start({}, { capabilities: { textDocument: { diagnostic: {} } } });
-  const text = "wheel w { size: 17x9   offset: 18 mm   backspace: ? }\n";
+  const text = "wheel w { size: 17x9; offset: 18 mm; backspace: ? }\n";
   await editor.open("build.trammel", text);
   const [place] = await ask<{ uri: string }[]>(
     "textDocument/definition",

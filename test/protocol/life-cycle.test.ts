@@ -191,7 +191,7 @@ test("only the lines asked for are answered", async () => {
 test("settings change units and what is shown, and bad ones do not matter", async () => {
   let settings: unknown = { display: { system: "metric" } };
   await start({}, { settings: () => settings });
-  await editor.open("build.trammel", "wheel a { size: 17x9   offset: 1 in   backspace: ? }\n");
+  await editor.open("build.trammel", "wheel a { size: 17x9; offset: 1 in; backspace: ? }\n");
   // (9 in + 1 in) / 2 + 1 in = 6 in
   expect(await editor.hints("build.trammel")).toEqual(["= 152.4 mm, flange assumed"]);
   settings = { display: { system: "furlongs" }, hints: 7 };
