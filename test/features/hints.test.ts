@@ -121,7 +121,7 @@ test("what is written or asked for is not told again at the opening line", () =>
   checkHints(`
     wheel w { backspace: 6 in; size: 17x9 }
     wheel v { size: 17x9; offset: 1 in; backspace: ? }
-    #                                                 ^ = 6 in, flange assumed
+    #                                               ^ = 6 in, flange assumed
   `);
 });
 
@@ -142,7 +142,7 @@ test("what is missing names what would settle it", () => {
 test("inside of an option its own values are told", () => {
   checkHints(`
     wheel w { size: 17x9; offset: 1 in; flange: 1/2 in; backspace: ? }
-    #                                                                  ^ = 6 in
+    #                                                               ^ = 6 in
     option deep "Deeper" {
       w.offset: 2 in
       w.backspace: ?

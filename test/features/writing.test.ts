@@ -258,8 +258,7 @@ test("a hover begins with value and standing, and tells the relation in symbols 
 });
 
 test("a hover on the value itself says the same as on its name", () => {
-  const at = (mark: string) =>
-    hovered(`wheel w { size: 17x9; offset: 1 in   backspace${mark} }\n`);
+  const at = (mark: string) => hovered(`wheel w { size: 17x9; offset: 1 in   backspace${mark} }\n`);
   expect(at(": ?$0")).toBe(at("$0: ?"));
 });
 
