@@ -304,7 +304,7 @@ test("a step of the library stands at the first line that writes something into 
   const { analysis, uri } = checkHints(`
     use "library:chapters/carrier.trammel"
     procedure job "Job" { chapters: gearing_up }
-    #                                           ^ ready, 8 steps
+    #                                           ^ ready, 10 steps
     joint nuts "Carrier nuts" { count: 9  torque: 35 lb-ft  passes: [50 %, 100 %] }
     gearing_up.perches.note: "as the springs ask"
     #                                            ^ ready

@@ -146,6 +146,34 @@ describe("the library's chapters", () => {
     }
   });
 
+  // Chapters by the form of the axle: what holds the shafts in, and how the carrier goes in.
+  test.each([
+    ["integral.trammel", "gearing_up, covering", "gearing_up.shafts", "covering.cover"],
+    ["c-clip.trammel", "gearing_up, clipping, covering", "clipping.clips", "covering.cover"],
+    ["full-floating.trammel", "gearing_up, floating", "floating.hubs", "floating.shafts"],
+  ])("%s: steps follow from the form and break no rule", (file, middle, first, then) => {
+    const text = `${uses}use "library:chapters/${file}"
+procedure job { chapters: [measuring, cutting, welding, ${middle}, braking, bleeding, driveline, proving] }`;
+    const { findings, steps } = sequence(text);
+    expect(findings.map(({ message }) => message)).toEqual([]);
+    const live = steps.map(({ path }) => path);
+    expect(live.indexOf(then)).toBeGreaterThan(live.indexOf(first));
+    expect(live.indexOf(first)).toBeGreaterThan(0);
+  });
+
+  test("a cover before the clips, a pinion angle without a carrier, a weld without a disconnected battery", () => {
+    const wrong = findingsOf(
+      `${uses}use "library:chapters/c-clip.trammel"
+procedure job { chapters: [welding, gearing_up, covering, clipping] }`,
+    ).join("\n");
+    expect(wrong).toContain("`covering.cover` is planned before `clipping.clips`");
+    const bare = findingsOf(
+      "procedure job { step angle { work: set_pinion_angle }  step perches { work: weld_perches  after: angle } }",
+    ).join("\n");
+    expect(bare).toContain("carrier in the housing before the pinion angle");
+    expect(bare).toContain("disconnect before the perches are welded");
+  });
+
   test("a build writes into them by path", () => {
     const { steps } = sequence(
       `${uses}${job}cutting.saw.hands: 3\ncutting.saw.needs: ["band saw"]`,
@@ -159,7 +187,9 @@ describe("the library's chapters", () => {
     const found = findingsOf(uses + wrong).filter((each) => each.includes("order/broken"));
     expect(found.length).toBeGreaterThan(0);
     for (const each of found) expect(each).toMatch(/^9: /);
-    expect(found[0]).toContain("`gearing_up.carrier_in` is planned before `welding.weld_ends`");
+    expect(found.join("\n")).toContain(
+      "`gearing_up.carrier_in` is planned before `welding.weld_ends`",
+    );
   });
 });
 
