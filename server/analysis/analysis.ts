@@ -130,6 +130,8 @@ export interface Value {
   readonly pieces?: string;
   /** The relation, formula or default that yields it. */
   readonly reason?: Reason;
+  /** It was found by steps from a few places: that there is another answer is not excluded. */
+  readonly othersNotExcluded?: boolean;
   /** What it rests on that was only assumed: titles of defaults and assumed relations. */
   readonly restsOn: readonly string[];
   /** ± from the givens' tolerances; worked out when first read. */

@@ -10,7 +10,7 @@ import type { FieldDefinition } from "../model/definition";
 import type { FigureId } from "../model/ids";
 import type { ModelVariable } from "../model/model";
 import { nominalAnchor, type Thing } from "../model/thing";
-import { spreadOf } from "../solve";
+import { isSearchedThrough, spreadOf } from "../solve";
 import type { Determination, Spread } from "../solve/system";
 import type { Outcome, Reason, Standing, Value, Wanted } from "./analysis";
 import { outcomeOfFigure, wantedOf } from "./outcome";
@@ -135,6 +135,11 @@ export class FigureValue implements Value {
       this.reasonMade = { reason };
     }
     return this.reasonMade.reason;
+  }
+
+  get othersNotExcluded(): boolean {
+    const { cell } = this;
+    return cell !== undefined && !isSearchedThrough(cell.solution, cell.placeOf(this.id) ?? -1);
   }
 
   get restsOn(): readonly string[] {

@@ -386,6 +386,24 @@ export function notWholeFinding(
   };
 }
 
+/** What came out of steps from a few places is an answer; that it is the only one nobody has shown. */
+export function othersFinding({
+  path,
+  anchor,
+  reason,
+  othersNotExcluded,
+}: Value): Finding | undefined {
+  if (othersNotExcluded !== true || anchor === undefined) return undefined;
+  const together = reason?.together.length ?? 0;
+  return {
+    code: "solve/others-not-excluded",
+    severity: "note",
+    message: `${path} is one answer that was found${together > 1 ? `, ${together} figures solved together` : ""}; others are not excluded`,
+    hint: "look whether it can be meant; `near` behind the `?` says which answer is wanted, `? near 30 deg`",
+    anchor,
+  };
+}
+
 /** Amounts in two currencies cannot be added up: nobody says what one is worth in the other. */
 export function currencyFinding(priced: readonly ModelVariable[]): Finding | undefined {
   const [first] = priced;

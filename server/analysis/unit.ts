@@ -31,6 +31,7 @@ import {
   type FindingContext,
   missingMessage,
   notWholeFinding,
+  othersFinding,
   unjudgedFindings,
 } from "./findings";
 import type { PlacedRow, Reading } from "./reading";
@@ -311,6 +312,10 @@ export class Unit {
       const value = this.valueOf(figure);
       const place = value === undefined ? undefined : anchorOfThing(value.thing);
       const finding = value === undefined ? undefined : notWholeFinding(value, place);
+      if (finding !== undefined) findings.add(finding);
+    }
+    for (const { value } of this.asked) {
+      const finding = othersFinding(value);
       if (finding !== undefined) findings.add(finding);
     }
     for (const finding of unjudgedFindings(this.checks, (check) => openIn.get(check) ?? []))

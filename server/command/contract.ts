@@ -128,6 +128,10 @@ const value = z
       .string()
       .optional()
       .describe("What to take from a kit for it, such as 0.018 in + 0.007 in."),
+    othersNotExcluded: z
+      .literal(true)
+      .optional()
+      .describe("An answer that was found; that there is another one is not excluded."),
     restsOn: z.array(z.string()).optional().describe("What it rests on that was only assumed."),
   })
   .meta({ id: "value" });

@@ -19,6 +19,8 @@ export function derivationLines(top: Derivation, analysis: Analysis, palette: Pa
     ...valueLines(top, analysis, palette, true),
     ...contributorLines(top.value, analysis),
   ];
+  if (top.value.othersNotExcluded === true)
+    lines.push("  this answer was found; others are not excluded");
   const assumed = top.value.restsOn.filter((title) => title !== top.value.reason?.title);
   if (assumed.length > 0)
     lines.push(

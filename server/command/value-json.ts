@@ -18,6 +18,7 @@ export function valueOutput(value: Value, analysis: Analysis): ValueOutput {
     ...spreadOutput(value),
     ...reasonOutput(value),
     ...(value.pieces === undefined ? {} : { pieces: value.pieces }),
+    ...(value.othersNotExcluded === true ? { othersNotExcluded: true as const } : {}),
     ...(value.restsOn.length === 0 ? {} : { restsOn: [...value.restsOn] }),
   };
 }

@@ -28,7 +28,7 @@ export interface Answers {
 
 /** Unknowns without a limit are searched up to so many times their natural size. */
 export const SEARCHED_TO = 1e9;
-const BOXES = [6000, 3000, 1500] as const;
+const BOXES = [6000, 3000, 1500, 1500, 1500, 1500, 1500, 1500, 300] as const;
 /** A box this narrow, beside its place and the unknown's size, is not halved any further. */
 const NARROW = 1e-7;
 

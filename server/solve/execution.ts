@@ -36,10 +36,17 @@ export interface Memory {
   gradients: Float64Array | undefined;
   hasGradient: Uint8Array | undefined;
   readonly linearized: Map<Step, Linearized>;
+  /** Steps whose answers are known to be all there are, and those of which that is not known. */
+  readonly searched: Map<Step, boolean>;
 }
 
 export function newMemory(): Memory {
-  return { gradients: undefined, hasGradient: undefined, linearized: new Map() };
+  return {
+    gradients: undefined,
+    hasGradient: undefined,
+    linearized: new Map(),
+    searched: new Map(),
+  };
 }
 
 /** The record behind a solution; solutions come from nowhere else. */
@@ -305,7 +312,7 @@ export function blockOf(network: Network, step: Step, values: Float64Array): Blo
   };
 }
 
-/** For each unknown the middle one of the known numbers of its scale that stand in the block. */
+/** For each unknown what is meant, else the middle one of the known numbers of its scale that stand in the block. */
 function guesses(system: System, step: Step, values: Float64Array): number[] {
   const seen = new Set<number>();
   for (const equation of step.equations) {
@@ -313,7 +320,8 @@ function guesses(system: System, step: Step, values: Float64Array): number[] {
   }
   for (const unknown of step.variables) seen.delete(unknown);
   return step.variables.map((unknown) => {
-    const { scale } = system.variables[unknown]!;
+    const { scale, near } = system.variables[unknown]!;
+    if (near !== undefined) return near;
     const sizes: number[] = [];
     for (const variable of seen) {
       const value = values[variable]!;

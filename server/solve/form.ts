@@ -82,7 +82,7 @@ class Places {
         this.look(part.of, still, flat);
         return;
       case "lookup":
-        this.look(part.of, false, flat || part.curve.method !== "linear");
+        this.look(part.of, false, flat || part.curve.method === "step");
         return;
       case "call": {
         const steps = part.name === "round" || part.name === "floor" || part.name === "ceil";

@@ -175,9 +175,11 @@ function invert(whole: Expression, wanted: Expression, state: State): boolean {
       case "power":
         return invertPower(part.left, part.right, target, state);
       case "lookup": {
-        const inverse = inverseOf(part.curve);
-        if (inverse === undefined) return false;
-        target = { op: "lookup", curve: inverse, of: target };
+        const inverses = inversesOf(part.curve);
+        if (inverses === undefined) return false;
+        const keys = inverses.map((curve): Expression => ({ op: "lookup", curve, of: target }));
+        if (keys.length > 1) return several(part.of, keys, state);
+        target = keys[0] ?? target;
         part = part.of;
         break;
       }
@@ -302,21 +304,62 @@ function invertCall(
   }
 }
 
-/** The curve read backwards, where its values rise or fall all the way. */
-function inverseOf(curve: LookupCurve): LookupCurve | undefined {
+/** More keys with one and the same value than this are not told apart. */
+const MOST_PIECES = 24;
+
+/**
+ * The curve read backwards, in as many pieces as some value has keys: each stretch of a `linear` table
+ * that rises or falls all the way, or of an `exact` one the first, second … row with each value.
+ * Undefined where whole stretches have one value.
+ */
+function inversesOf(curve: LookupCurve): readonly LookupCurve[] | undefined {
   const count = Math.min(curve.keys.length, curve.values.length);
-  if (curve.method !== "linear" || count < 2) return undefined;
-  const rising = curve.values[1]! > curve.values[0]!;
-  for (let i = 1; i < count; i++) {
-    const step = curve.values[i]! - curve.values[i - 1]!;
-    if (rising ? !(step > 0) : !(step < 0)) return undefined;
+  const points = Array.from({ length: count }, (_, i): Point => [curve.values[i]!, curve.keys[i]!]);
+  const pieces =
+    curve.method === "exact"
+      ? rowsApart(points)
+      : curve.method === "linear" && count >= 2
+        ? stretches(points)
+        : undefined;
+  if (pieces === undefined || pieces.length > MOST_PIECES) return undefined;
+  return pieces.map((piece) => {
+    const sorted = [...piece].sort(([one], [other]) => one - other);
+    return {
+      name: curve.name,
+      method: curve.method,
+      keys: sorted.map(([key]) => key),
+      values: sorted.map(([, value]) => value),
+    };
+  });
+}
+
+type Point = readonly [key: number, value: number];
+
+/** Rows such that no two of a piece have the same key. */
+function rowsApart(points: readonly Point[]): Point[][] {
+  const pieces: Point[][] = [];
+  const seen = new Map<number, number>();
+  for (const point of points) {
+    const [key] = point;
+    const before = seen.get(key) ?? 0;
+    seen.set(key, before + 1);
+    const piece = pieces[before];
+    if (piece === undefined) pieces.push([point]);
+    else piece.push(point);
   }
-  const keys = curve.values.slice(0, count);
-  const values = curve.keys.slice(0, count);
-  return {
-    name: curve.name,
-    method: "linear",
-    keys: rising ? keys : keys.reverse(),
-    values: rising ? values : values.reverse(),
-  };
+  return pieces;
+}
+
+/** Stretches whose keys rise or fall all the way; none where some stay the same. */
+function stretches(points: readonly Point[]): Point[][] | undefined {
+  const pieces: Point[][] = [];
+  let way = 0;
+  for (let i = 1; i < points.length; i++) {
+    const next = Math.sign(points[i]![0] - points[i - 1]![0]);
+    if (next === 0 || Number.isNaN(next)) return undefined;
+    if (next !== way) pieces.push([points[i - 1]!]);
+    pieces.at(-1)!.push(points[i]!);
+    way = next;
+  }
+  return pieces;
 }

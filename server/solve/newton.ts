@@ -44,7 +44,7 @@ export interface Linearized {
 }
 
 /** Blocks of no more unknowns are searched through, so that the list of answers is complete. */
-const SEARCHED = 6;
+export const SEARCHED = 16;
 /** Blocks beyond this are not worked on as full matrices: that would take too long. */
 const LARGEST = 700;
 /** Multiplications that may be spent on factoring from one starting point. */
@@ -121,7 +121,9 @@ function solve(work: Work): BlockAnswer {
     if (rows !== undefined) return { kind: "dependent", rows };
     found.push(work.x.slice());
   }
-  if (found.length === 0) return { kind: "failed", why };
+  // That steps from a few places lead nowhere shows nothing.
+  if (found.length === 0)
+    return { kind: "failed", why: why === "no-root" ? "no-convergence" : why };
   if (found.length > 1) {
     return { kind: "failed", why: "several-roots", answers: found, complete: false };
   }

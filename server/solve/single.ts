@@ -8,6 +8,7 @@ import { allAnswers } from "./all-answers";
 import { CLOSE, evaluate } from "./evaluate";
 import { type FormFacts, magnitude, residual, residualAndGradient } from "./form";
 import type { Branches } from "./isolate";
+import { listedFor } from "./listed";
 
 export interface SingleAnswer {
   /** `vacuous`: the equation holds whatever the variable is. */
@@ -58,7 +59,10 @@ export function solveSingle(question: SingleQuestion, values: Float64Array): Sin
 }
 
 /** Whether the branches take in the whole range: of what repeats with each turn, one turn either way. */
-function takenIn({ low, high }: SingleQuestion, { repeats }: Branches): boolean {
+export function takenIn(
+  { low, high }: Pick<SingleQuestion, "low" | "high">,
+  { repeats }: Branches,
+): boolean {
   if (!repeats || !Number.isFinite(low) || !Number.isFinite(high)) return true;
   return low >= -2 * Math.PI && high <= 2 * Math.PI;
 }
@@ -169,15 +173,19 @@ function whyNone(question: SingleQuestion, values: Float64Array): SingleAnswer["
   const { low, high, scale } = question;
   let defined = false;
   let flat = true;
+  const listed = listedFor(question.facts.tape, question.slot);
   for (const share of [0.137, 0.541, 0.871]) {
     const bounded = Number.isFinite(low) && Number.isFinite(high);
-    const place = bounded
-      ? low + share * (high - low)
-      : Number.isFinite(low)
-        ? low + share * scale
-        : Number.isFinite(high)
-          ? high - share * scale
-          : (share - 0.4) * scale;
+    const place =
+      listed !== undefined
+        ? (listed[Math.floor(share * listed.length)] ?? 0)
+        : bounded
+          ? low + share * (high - low)
+          : Number.isFinite(low)
+            ? low + share * scale
+            : Number.isFinite(high)
+              ? high - share * scale
+              : (share - 0.4) * scale;
     const [height, slope] = heightAndSlope(question, values, place);
     if (!Number.isFinite(height)) continue;
     defined = true;

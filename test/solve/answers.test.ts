@@ -4,10 +4,12 @@
  */
 import { describe, expect, test } from "vitest";
 import { allAnswers } from "../../server/solve/all-answers";
+import type { LookupCurve } from "../../server/solve/expression";
 import { factsOf } from "../../server/solve/form";
+import { isSearchedThrough } from "../../server/solve/searched";
 import { solve } from "../../server/solve/solve";
 import type { System } from "../../server/solve/system";
-import { add, call, div, mul, pow, SystemBuilder, sub, type Term, valueNamed } from "./build";
+import { add, call, div, mul, of, pow, SystemBuilder, sub, type Term, valueNamed } from "./build";
 
 /** Answers of equations `term = 0` in some unknowns within a range. */
 function answersOf(
@@ -201,5 +203,96 @@ describe("angles", () => {
       }
     }
     expect(found.failures[0]!.roots).toEqual(wanted.map((at) => expect.closeTo(at, 10)));
+  });
+});
+
+describe("a figure that only a list has", () => {
+  const drills: LookupCurve = {
+    name: "drills",
+    method: "exact",
+    keys: [1, 2, 3, 4, 5, 6],
+    values: [5.5, 6, 6.5, 8, 6, 6],
+  };
+  const lookUp = (curve: LookupCurve, key: Term): Term => ({ op: "lookup", curve, of: of(key) });
+  const found = (given: Readonly<Record<string, number>>, key: Term = "n") => {
+    const builder = new SystemBuilder().given(given);
+    builder.equation("size", "size", lookUp(drills, key)).equation("area", "a", mul("size", 2));
+    const { values, system, failures } = solve(builder.system());
+    const at = system.variables.findIndex(({ name }) => name === "n");
+    return { n: values[at]!, failure: failures[0] };
+  };
+
+  test("is looked up backwards, however the list is ordered", () => {
+    for (const [row, size] of drills.values.entries()) {
+      const rows = drills.values.flatMap((each, at) => (each === size ? [at + 1] : []));
+      const { n, failure } = found({ size });
+      if (rows.length === 1) expect(n).toBe(row + 1);
+      else expect(failure).toMatchObject({ why: "several-roots", roots: rows });
+    }
+    // What it is worked out from may itself be worked out.
+    expect(found({ a: 16 }).n).toBe(4);
+    expect(found({ size: 8 }, mul("n", 2)).n).toBe(2);
+  });
+
+  test("is no answer where the list has none", () => {
+    expect(found({ size: 7 }).failure).toMatchObject({ why: "no-root" });
+  });
+
+  test("of a curve that rises and falls has an answer on each stretch", () => {
+    const hill: LookupCurve = {
+      name: "hill",
+      method: "linear",
+      keys: [0, 1, 2, 4],
+      values: [0, 10, 30, 10],
+    };
+    const at = (y: number) => {
+      const builder = new SystemBuilder().given({ y }).equation("hill", "y", lookUp(hill, "x"));
+      const { values, failures } = solve(builder.system());
+      return failures[0]?.roots ?? [values[1]!];
+    };
+    // Straight lines between the points, turned round by hand.
+    expect(at(20)).toEqual([1.5, 3]);
+    expect(at(10)).toEqual([1, 4]);
+    expect(at(5)).toEqual([0.5]);
+    expect(at(30)).toEqual([2]);
+  });
+});
+
+describe("others beside the one that was found", () => {
+  /** Broyden's tridiagonal function (1965): one answer with all unknowns between -1 and 0. */
+  const broyden = (count: number) => {
+    const builder = new SystemBuilder();
+    for (let i = 0; i < count; i++) builder.variable(`x${i}`, { range: [-1, 1] });
+    for (let i = 0; i < count; i++) {
+      const own = mul(sub(3, mul(2, `x${i}`)), `x${i}`);
+      const before = i > 0 ? `x${i - 1}` : 0;
+      const after = i < count - 1 ? `x${i + 1}` : 0;
+      builder.equation(`e${i}`, add(sub(own, before, mul(2, after)), 1), 0);
+    }
+    return solve(builder.system());
+  };
+
+  test("are excluded where the whole range was searched", () => {
+    const eight = broyden(8);
+    expect(eight.failures).toEqual([]);
+    expect(isSearchedThrough(eight, 0)).toBe(true);
+  });
+
+  test("are not where many figures were solved together by steps", () => {
+    const many = broyden(20);
+    expect(many.failures).toEqual([]);
+    const [first = 0, second = 0] = many.values;
+    expect((3 - 2 * first) * first - 2 * second + 1).toBeCloseTo(0, 12);
+    expect(isSearchedThrough(many, 0)).toBe(false);
+  });
+
+  test("are excluded of straight lines, however many", () => {
+    const builder = new SystemBuilder();
+    for (let i = 0; i < 30; i++) {
+      builder.equation(`e${i}`, sub(mul(3, `x${i}`), `x${(i + 1) % 30}`), i + 1);
+    }
+    const solution = solve(builder.system());
+    expect(solution.failures).toEqual([]);
+    expect(isSearchedThrough(solution, 0)).toBe(true);
   });
 });
