@@ -8,33 +8,8 @@
  * Must not know: how the text is read.
  */
 import { closest } from "fastest-levenshtein";
-import type { Span, SyntaxProblem } from "./syntax";
+import type { ProblemCode, Span, SyntaxProblem } from "./syntax";
 import { clauseWords, resemblesClause } from "./words";
-
-export type ProblemCode =
-  | "syntax/missing-value"
-  | "syntax/missing-name"
-  | "syntax/missing-title"
-  | "syntax/missing-colon"
-  | "syntax/missing-brace"
-  | "syntax/missing-part"
-  | "syntax/unclosed-brace"
-  | "syntax/unclosed-bracket"
-  | "syntax/unclosed-text"
-  | "syntax/stray-brace"
-  | "syntax/unexpected"
-  | "syntax/unknown-word"
-  | "syntax/misplaced"
-  | "syntax/spelling-of-sign"
-  | "syntax/inch-mark"
-  | "syntax/number"
-  | "syntax/date"
-  | "syntax/split-fraction"
-  | "syntax/comparison"
-  | "syntax/too-deep"
-  | "syntax/too-long"
-  | "syntax/conflict-marker"
-  | "syntax/not-text";
 
 type Fix = NonNullable<SyntaxProblem["fix"]>;
 

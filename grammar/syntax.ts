@@ -460,9 +460,35 @@ export type ItemNode =
   | Curve
   | Unreadable;
 
+/** What can be wrong with the text itself. */
+export type ProblemCode =
+  | "syntax/missing-value"
+  | "syntax/missing-name"
+  | "syntax/missing-title"
+  | "syntax/missing-colon"
+  | "syntax/missing-brace"
+  | "syntax/missing-part"
+  | "syntax/unclosed-brace"
+  | "syntax/unclosed-bracket"
+  | "syntax/unclosed-text"
+  | "syntax/stray-brace"
+  | "syntax/unexpected"
+  | "syntax/unknown-word"
+  | "syntax/misplaced"
+  | "syntax/spelling-of-sign"
+  | "syntax/inch-mark"
+  | "syntax/number"
+  | "syntax/date"
+  | "syntax/split-fraction"
+  | "syntax/comparison"
+  | "syntax/too-deep"
+  | "syntax/too-long"
+  | "syntax/conflict-marker"
+  | "syntax/not-text";
+
 export interface SyntaxProblem {
   /** `syntax/…`, stable. */
-  readonly code: string;
+  readonly code: ProblemCode;
   /** In the builder's words: what is wrong, what was expected against what was found. */
   readonly message: string;
   readonly span: Span;

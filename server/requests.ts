@@ -60,6 +60,7 @@ import {
   sheetsMethod,
 } from "./messages";
 import type { News } from "./news";
+import { findingsPage, findingsSubject } from "./report/findings-page";
 import { referencePage } from "./report/reference-page";
 import { packOf, sheetsHtml } from "./sheets";
 import type { Workspace } from "./workspace";
@@ -382,10 +383,13 @@ const requests: readonly Request[] = [
     listen({ connection, answering, workspace }) {
       const content = (uri: string): { text: string } | null => {
         const subject = subjectAt(uri);
+        const library = workspace.library();
         const text =
           subject === undefined
-            ? workspace.library().files.get(uri)?.source.text
-            : referencePage(subject, workspace.library());
+            ? library.files.get(uri)?.source.text
+            : subject === findingsSubject
+              ? findingsPage(library)
+              : referencePage(subject, library);
         return text === undefined ? null : { text };
       };
       connection.workspace.textDocumentContent.on(

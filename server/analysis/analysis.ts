@@ -4,8 +4,10 @@
  *
  * Values are found by the path the root file calls them, `rear_housing.face_to_face`.
  */
+
 import type * as syntax from "../../grammar/syntax";
 import type { SourceFile } from "../../grammar/syntax";
+import type { Code } from "../findings/codes";
 import type { Anchor } from "../model/anchor";
 import type { FieldDefinition, Remarks, Vocabulary } from "../model/definition";
 import type { Finding } from "../model/finding";
@@ -182,7 +184,7 @@ export interface Need {
 export interface CheckResult {
   readonly title: string;
   /** `clearance/inner-gap`. */
-  readonly code: string;
+  readonly code: Code;
   readonly thing?: Thing;
   readonly own: boolean;
   readonly verdict: Verdict;

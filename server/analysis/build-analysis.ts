@@ -384,9 +384,8 @@ export class BuildAnalysis implements Analysis {
           const finding = conflictFinding(conflict, context);
           if (finding !== undefined) findings.add(finding);
         }
-        for (const [index, failure] of cell.solution.failures.entries()) {
-          const finding =
-            againstDefault(failure, context) ?? failureFinding(failure, index, context);
+        for (const failure of cell.solution.failures) {
+          const finding = againstDefault(failure, context) ?? failureFinding(failure, context);
           if (finding === undefined) continue;
           findings.add(finding);
           places.add(finding.anchor);

@@ -5,6 +5,7 @@
  *
  * Must not know: how findings are worded.
  */
+import type { CheckCode } from "../findings/codes";
 import { type Anchor, textAt } from "../model/anchor";
 import type { CheckDefinition } from "../model/definition";
 import type { Fix } from "../model/finding";
@@ -25,6 +26,14 @@ export interface CheckSource {
   readonly reading: Reading;
 }
 
+/** What the findings of a check are called: as it says itself, else by the kind it stands in. */
+export function codeOfCheck(
+  { remarks }: Pick<CheckDefinition, "remarks">,
+  kind = "build",
+): CheckCode {
+  return (remarks.code ?? `check/${kind}`) as CheckCode;
+}
+
 /** A check as it is read: judged when its verdict is first asked for. */
 export function checkResult(source: CheckSource, claim: ModelClaim): CheckResult {
   const { check, thing } = claim;
@@ -32,7 +41,10 @@ export function checkResult(source: CheckSource, claim: ModelClaim): CheckResult
   let placed: Anchor | undefined;
   return {
     title: check.title,
-    code: check.remarks.code ?? (claim.own ? "check/own" : `check/${thing?.kind.name ?? "build"}`),
+    code:
+      claim.own && check.remarks.code === undefined
+        ? "check/own"
+        : codeOfCheck(check, thing?.kind.name),
     thing,
     own: claim.own,
     // Of most checks of an option or as built nobody asks.

@@ -5,9 +5,11 @@
  *
  * Must not know: what things hold, the trade.
  */
+
 import { parseFile } from "../../grammar/source-file";
 import type * as syntax from "../../grammar/syntax";
 import type { Item, SourceFile } from "../../grammar/syntax";
+import type { OwnCode } from "../findings/codes";
 import type { Anchor, ModelFile } from "../model/anchor";
 import type { Vocabulary } from "../model/definition";
 import type { Finding } from "../model/finding";
@@ -137,7 +139,7 @@ export class FileLoader {
     chain: readonly string[],
   ): void {
     const anchor: Anchor = { uri: file.uri, item, span: node.path.span };
-    const say = (code: string, message: string, hint?: string): void => {
+    const say = (code: OwnCode, message: string, hint?: string): void => {
       findings.push({ code, severity: "error", message, hint, anchor });
     };
     const written = node.path.value;

@@ -117,7 +117,6 @@ export function conflictFinding(conflict: Conflict, context: FindingContext): Fi
 /** Figures that should have come out and did not. */
 export function failureFinding(
   failure: Failure,
-  index: number,
   { solved, writer, asks }: FindingContext,
 ): Finding | undefined {
   const variables = failure.variables.flatMap((each) => solved.figureAt(each) ?? []);
@@ -217,7 +216,6 @@ export function failureFinding(
         hint: "give one of them, or check the figures they are worked out from",
       };
   }
-  return { ...common, code: `solve/${index}`, message: names };
 }
 
 /** A check that does not hold, at the level the settings ask for. */

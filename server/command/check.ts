@@ -57,7 +57,7 @@ export async function check(
       break;
     }
     case "sarif":
-      printJson(world, sarif(findings, version));
+      printJson(world, sarif(findings, version, session.library.vocabulary));
       break;
     case "github":
       printAnnotations(world, reviewAnnotations(findings));

@@ -1,5 +1,12 @@
-/** `trammel reference`: what the library knows about a subject, as Markdown. */
+/** `trammel reference`: what the library knows about a subject, or a code means, as Markdown. */
 
+import { codes } from "../findings/codes";
+import {
+  codeSection,
+  findingsPage,
+  findingsSubject,
+  subjectOfCheck,
+} from "../report/findings-page";
 import { referenceIndex, referencePage, subjectNamed, subjects } from "../report/reference-page";
 import { printWhole } from "./print";
 import { exit } from "./problem";
@@ -11,11 +18,21 @@ export function reference(name: string | undefined, session: Session): number {
     printWhole(world, referenceIndex(library));
     return exit.clean;
   }
-  const subject = subjectNamed(name, library);
-  const page = subject === undefined ? undefined : referencePage(subject, library);
+  const subject = subjectNamed(name, library) ?? subjectOfCheck(name, library.vocabulary);
+  const page =
+    name === findingsSubject
+      ? findingsPage(library)
+      : subject === undefined
+        ? codeSection(name)
+        : referencePage(subject, library);
   if (page === undefined) {
     throw noSuch("subject", name, [
-      ...new Set([...subjects(library), ...library.vocabulary.kinds.keys()]),
+      ...new Set([
+        ...subjects(library),
+        findingsSubject,
+        ...library.vocabulary.kinds.keys(),
+        ...Object.keys(codes),
+      ]),
     ]);
   }
   printWhole(world, page);

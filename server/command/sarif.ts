@@ -4,17 +4,24 @@
  * Must not know: where findings come from.
  */
 import { createHash } from "node:crypto";
+import { type Code, rowOf } from "../findings/codes";
 import type { Place } from "../model/anchor";
+import type { Vocabulary } from "../model/definition";
+import { pageOfCode } from "../report/findings-page";
 import type { PlacedFinding } from "../report/placed-finding";
 import { forSarif } from "../text/untrusted-text";
 
 /** Code hosts refuse more results in one run. */
 const mostResults = 25_000;
 
-export function sarif(findings: readonly PlacedFinding[], version: string): object {
+export function sarif(
+  findings: readonly PlacedFinding[],
+  version: string,
+  vocabulary: Vocabulary,
+): object {
   const kept = findings.slice(0, mostResults);
   const codes = [...new Set(kept.map(({ code }) => code))].sort();
-  const rules = codes.map((code) => ruleOf(code, kept));
+  const rules = codes.map((code) => ruleOf(code, kept, vocabulary));
   const seen = new Map<string, number>();
   return {
     $schema: "https://json.schemastore.org/sarif-2.1.0.json",
@@ -33,8 +40,9 @@ export function sarif(findings: readonly PlacedFinding[], version: string): obje
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-function ruleOf(code: string, findings: readonly PlacedFinding[]) {
+function ruleOf(code: Code, findings: readonly PlacedFinding[], vocabulary: Vocabulary) {
   const [room = "", what = ""] = code.split("/");
+  const row = rowOf(code);
   const hint = findings.find(
     (finding) => finding.code === code && finding.hint !== undefined,
   )?.hint;
@@ -42,7 +50,13 @@ function ruleOf(code: string, findings: readonly PlacedFinding[]) {
     id: code,
     name: code.replaceAll(/[^A-Za-z0-9]+(\w)/g, (_, letter: string) => letter.toUpperCase()),
     shortDescription: { text: `${room}: ${what.replaceAll("-", " ")}` },
-    ...(hint === undefined ? {} : { help: { text: forSarif(hint) } }),
+    ...(row === undefined ? {} : { fullDescription: { text: row.what } }),
+    helpUri: pageOfCode(code, vocabulary),
+    ...(row !== undefined
+      ? { help: { text: row.todo } }
+      : hint === undefined
+        ? {}
+        : { help: { text: forSarif(hint) } }),
   };
 }
 

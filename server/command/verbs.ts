@@ -368,10 +368,12 @@ export const verbs: readonly Verb[] = [
 
   verb<object>({
     name: "reference",
-    summary: "print what the library knows about a subject",
+    summary: "print what the library knows about a subject, or a code of a finding means",
     description:
-      "Prints the page of a subject of the library as Markdown; without one, the list of subjects.",
-    operands: [{ name: "subject", says: "a library file or a kind: axle, tire_size" }],
+      "Prints the page of a subject of the library as Markdown, or what the code of a finding means; without one, the list of subjects.",
+    operands: [
+      { name: "subject", says: "a library file, a kind or a code: axle, tire_size, unit/missing" },
+    ],
     shared: "none",
     options: [],
     async run(run) {

@@ -17,8 +17,10 @@ import {
 import type * as syntax from "../../grammar/syntax";
 import type { Item } from "../../grammar/syntax";
 import type { Analysis } from "../analysis/analysis";
-import { libraryScheme, referenceUri } from "../analysis/library";
+import { libraryScheme } from "../analysis/library";
+import type { OwnCode } from "../findings/codes";
 import type { Finding, Severity } from "../model/finding";
+import { placeOfCode } from "../report/findings-page";
 import { fileName, locationOf, rangeIn, rangeOf } from "./place";
 
 /** What travels with a diagnostic and back: which of the finding's fixes there are. */
@@ -50,7 +52,7 @@ export function diagnosticOf(analysis: Analysis, finding: Finding): Diagnostic |
     range,
     severity: severityOf(finding.severity),
     code: finding.code,
-    ...pageOf(analysis, finding),
+    codeDescription: { href: placeOfCode(finding.code, analysis.vocabulary) },
     source: "trammel",
     message: messageOf(finding),
     ...(related.length === 0 ? {} : { relatedInformation: related }),
@@ -75,18 +77,6 @@ export function severityOf(severity: Severity): DiagnosticSeverity {
   }
 }
 
-/** The page of the reference that tells of a check of the library. */
-function pageOf(
-  analysis: Analysis,
-  { code }: Finding,
-): Pick<Diagnostic, "codeDescription"> | undefined {
-  const check = analysis.checks.find((each) => !each.own && each.code === code);
-  const uri = check?.anchor.uri;
-  return uri?.startsWith(libraryScheme) === true
-    ? { codeDescription: { href: referenceUri(uri) } }
-    : undefined;
-}
-
 // ───────────────────────────── helpers ─────────────────────────────
 
 function relatedInformation(analysis: Analysis, finding: Finding): DiagnosticRelatedInformation[] {
@@ -95,6 +85,8 @@ function relatedInformation(analysis: Analysis, finding: Finding): DiagnosticRel
     return location === undefined ? [] : [{ location, message }];
   });
 }
+
+const usedErrors: OwnCode = "use/has-errors";
 
 /** One diagnostic for each `use` through which files with errors come in. */
 function fromUsedFiles(analysis: Analysis, uri: string): Diagnostic[] {
@@ -120,7 +112,8 @@ function fromUsedFiles(analysis: Analysis, uri: string): Diagnostic[] {
       {
         range: rangeIn(file.source, item, node.path.span),
         severity: DiagnosticSeverity.Error,
-        code: "use/has-errors",
+        code: usedErrors,
+        codeDescription: { href: placeOfCode(usedErrors, analysis.vocabulary) },
         source: "trammel",
         message: `in ${names}: ${first.message}${count}`,
         relatedInformation: findings.slice(0, mostRelated).flatMap((finding) => {

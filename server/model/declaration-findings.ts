@@ -5,6 +5,7 @@
  *
  * Must not know: what is declared.
  */
+import type { OwnCode } from "../findings/codes";
 import type { Anchor } from "./anchor";
 import type { Finding } from "./finding";
 import { nameHint, nearest } from "./spelling";
@@ -13,13 +14,13 @@ import { nameHint, nearest } from "./spelling";
 export class DeclarationFindings {
   constructor(private readonly report: (finding: Finding) => void) {}
 
-  say(code: string, message: string, anchor: Anchor, hint?: string): void {
+  say(code: OwnCode, message: string, anchor: Anchor, hint?: string): void {
     this.report({ code, severity: "error", message, hint, anchor });
   }
 
   /** A word that is not among those there are: says which one is near, and offers it. */
   sayUnknown(
-    code: string,
+    code: OwnCode,
     message: string,
     word: string,
     anchor: Anchor,

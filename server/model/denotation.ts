@@ -7,6 +7,7 @@
  * know: how formulas are compiled, how things are made.
  */
 import type * as syntax from "../../grammar/syntax";
+import type { OwnCode } from "../findings/codes";
 import type { Measure } from "../units";
 import type { Vocabulary } from "./definition";
 
@@ -44,7 +45,7 @@ export interface Environment<R> {
 }
 
 export interface Problem {
-  readonly code: string;
+  readonly code: OwnCode;
   readonly message: string;
   readonly hint?: string;
   readonly span: syntax.Span;

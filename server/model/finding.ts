@@ -3,6 +3,7 @@
  *
  * Must not know: how findings are shown (editor, terminal, JSON).
  */
+import type { Code } from "../findings/codes";
 import type { Anchor } from "./anchor";
 import type { Problem } from "./denotation";
 
@@ -17,8 +18,8 @@ export interface Fix {
 }
 
 export interface Finding {
-  /** Stable: `room/what`. */
-  readonly code: string;
+  /** Stable: `room/what`; what it means in general stands in `server/findings`. */
+  readonly code: Code;
   readonly severity: Severity;
   /** What is wrong, expected against found, in the builder's nouns. */
   readonly message: string;

@@ -6,7 +6,9 @@
  *
  * Must not know: how its parts are put together; operators, calls and conditions do that.
  */
+
 import type * as syntax from "../../grammar/syntax";
+import type { OwnCode } from "../findings/codes";
 import { type Dimension, describeDimension, sameDimension } from "../units";
 import type { Compared, CompileResult, StackUse } from "./compiled";
 import type { Denotation, Environment, Problem } from "./denotation";
@@ -125,7 +127,7 @@ export abstract class Formula<R> {
 
   /** A name that leads nowhere: says which one is near, and offers it. */
   unknownName(
-    code: string,
+    code: OwnCode,
     message: string,
     name: Pick<syntax.Name, "text" | "span">,
     known: readonly string[],
@@ -144,7 +146,7 @@ export abstract class Formula<R> {
   }
 
   /** Tells what is wrong; the formula does not apply then. */
-  problem(code: string, message: string, span: syntax.Span, hint?: string): void {
+  problem(code: OwnCode, message: string, span: syntax.Span, hint?: string): void {
     this.problems.push({ code, message, span, hint });
     this.applies = false;
   }

@@ -6,7 +6,9 @@
  *
  * Must not know: things, files.
  */
+
 import type * as syntax from "../../grammar/syntax";
+import type { OwnCode } from "../findings/codes";
 import { describeDimension, measureInWords } from "../units";
 import type { Anchor } from "./anchor";
 import { textAt } from "./anchor";
@@ -175,7 +177,7 @@ class KindReader {
     }
   }
 
-  private say(code: string, message: string, anchor: Anchor, hint?: string): void {
+  private say(code: OwnCode, message: string, anchor: Anchor, hint?: string): void {
     this.report({ code, severity: "error", message, hint, anchor });
   }
 }

@@ -5,7 +5,9 @@
  *
  * Must not know: names, other fields, the solver.
  */
+
 import type * as syntax from "../../grammar/syntax";
+import type { OwnCode } from "../findings/codes";
 import type { GivenNumber } from "../solve/system";
 import {
   confusion,
@@ -328,7 +330,7 @@ function figure(value: number, rounding: number, unit: string): FigureReading {
   };
 }
 
-function problem(code: string, message: string, span: syntax.Span, hint?: string): FigureReading {
+function problem(code: OwnCode, message: string, span: syntax.Span, hint?: string): FigureReading {
   return { is: "problem", problem: { code, message, span, hint } };
 }
 

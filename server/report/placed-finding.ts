@@ -4,11 +4,12 @@
  * Must not know: how they are written.
  */
 import type { Analysis } from "../analysis/analysis";
+import type { Code } from "../findings/codes";
 import { type Anchor, type Place, placeOf } from "../model/anchor";
 import type { Finding, Severity } from "../model/finding";
 
 export interface PlacedFinding {
-  readonly code: string;
+  readonly code: Code;
   readonly severity: Severity;
   readonly message: string;
   readonly hint?: string;

@@ -86,7 +86,7 @@ export function referenceIndex(library: Library): string {
       about,
     ];
   });
-  return `${["# The library, by subject", "", ...markdownTable(["subject", "kinds", "about"], rows)].join("\n")}\n`;
+  return `${["# The library, by subject", "", ...markdownTable(["subject", "kinds", "about"], rows), "", "What the code of a finding means: [findings, by code](findings.md)."].join("\n")}\n`;
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
@@ -458,7 +458,8 @@ function byPlace(source: syntax.SourceFile) {
 }
 
 /** The path below the library folder, without its ending: `axle`, `chapters/weld`. */
-function subjectOf(uri: string): string {
+/** The subject a file of the library is about. */
+export function subjectOf(uri: string): string {
   return uri.replace(`${libraryScheme}/`, "").replace(/\.trammel$/, "");
 }
 

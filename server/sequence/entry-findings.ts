@@ -5,7 +5,9 @@
  *
  * Must not know: steps, the order of work.
  */
+
 import { measurementsOf } from "../analysis/records";
+import type { OwnCode } from "../findings/codes";
 import type { Finding, Severity } from "../model/finding";
 import type { Instrument } from "./instruments";
 import { instrumentCalled, uncertainty } from "./instruments";
@@ -96,7 +98,7 @@ function jointFindings(view: RecordView, event: JointEvent): Finding[] {
     return [found("record/no-such-pass", "warning", words.noSuchPass(joint, pass), event)];
   }
   const findings = torqueFindings(view, event);
-  const say = (code: string, severity: Severity, said: Parameters<typeof found>[2]): void => {
+  const say = (code: OwnCode, severity: Severity, said: Parameters<typeof found>[2]): void => {
     findings.push(found(code, severity, said, event));
   };
   if (held === false) say("record/not-held", "error", words.notHeld(joint));

@@ -4,6 +4,7 @@
  *
  * Must not know: records.
  */
+import type { OwnCode } from "../findings/codes";
 import type { Finding, Fix, Severity } from "../model/finding";
 import { passProblem } from "./passes";
 import type { Joint, Plan, Step } from "./plan";
@@ -175,7 +176,7 @@ function layoutFinding(joint: Joint): Finding | undefined {
 }
 
 export function found(
-  code: string,
+  code: OwnCode,
   severity: Severity,
   { message, hint }: Said,
   at: Pick<Step | Joint, "anchor">,

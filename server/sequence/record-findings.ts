@@ -4,7 +4,9 @@
  *
  * Must not know: how the plan was put in order.
  */
+
 import type { Analysis } from "../analysis/analysis";
+import type { OwnCode } from "../findings/codes";
 import type { Finding } from "../model/finding";
 import { entryFindings } from "./entry-findings";
 import { wordOf } from "./fields";
@@ -184,13 +186,13 @@ function isTooSoon(first: Entry, next: Entry, wait: number): boolean {
 /** What is said to be done and is not, at the word that says so; one finding for one kind of lack. */
 function doneFindings(view: RecordView): Finding[] {
   const { plan, progress } = view;
-  const lacks = new Map<Entry, Map<string, { step: Step; missing: Missing }[]>>();
+  const lacks = new Map<Entry, Map<OwnCode, { step: Step; missing: Missing }[]>>();
   const findings: Finding[] = [];
   for (const step of plan.live) {
     const { recorded, missing, late } = progress.state(step);
     if (recorded === undefined || step.inside.length > 0) continue;
     for (const each of missing) {
-      const codes = lacks.get(recorded) ?? new Map<string, { step: Step; missing: Missing }[]>();
+      const codes = lacks.get(recorded) ?? new Map<OwnCode, { step: Step; missing: Missing }[]>();
       lacks.set(recorded, codes);
       const code = codeOf[each.is];
       codes.set(code, [...(codes.get(code) ?? []), { step, missing: each }]);
@@ -210,7 +212,7 @@ function doneFindings(view: RecordView): Finding[] {
   return findings;
 }
 
-const codeOf: Readonly<Record<Missing["is"], string>> = {
+const codeOf: Readonly<Record<Missing["is"], OwnCode>> = {
   joint: "record/not-tight",
   recheck: "record/not-rechecked",
   measure: "record/not-measured",

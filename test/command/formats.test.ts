@@ -18,7 +18,12 @@ test("SARIF carries what a review needs: rules, places, fingerprints, fixes", as
   expect(run.columnKind).toBe("utf16CodeUnits");
   expect(run.results.length).toBeGreaterThanOrEqual(2);
   for (const result of run.results) {
-    expect(run.tool.driver.rules[result.ruleIndex].id).toBe(result.ruleId);
+    const rule = run.tool.driver.rules[result.ruleIndex];
+    expect(rule.id).toBe(result.ruleId);
+    // What it means and what to do, for a reader who has nothing but the log.
+    expect(rule.fullDescription.text).toMatch(/\.$/);
+    expect(rule.help.text).toMatch(/\.$/);
+    expect(rule.helpUri).toBe(`library:/reference/findings.md#${result.ruleId.replace("/", "")}`);
     expect(["error", "warning", "note"]).toContain(result.level);
     const { artifactLocation, region } = result.locations[0].physicalLocation;
     expect(artifactLocation).toEqual({ uri: "a%20b/build.trammel", uriBaseId: "ROOT" });

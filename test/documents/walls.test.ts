@@ -22,23 +22,39 @@ const rooms: Readonly<Record<string, Room>> = {
   "server/units": { rooms: [], packages: ["fastest-levenshtein"] },
   "server/disk": { rooms: [], packages: ["ignore"] },
   "server/text": { rooms: [], packages: [] },
+  "server/findings": { rooms: [], packages: [] },
   grammar: { rooms: ["server/units"], packages: ["chevrotain", "fastest-levenshtein"] },
   "server/keep": { rooms: [], packages: [] },
   "server/solve": { rooms: ["server/keep"], packages: [] },
   "server/model": {
-    rooms: ["grammar", "server/solve", "server/units"],
+    rooms: ["server/findings", "grammar", "server/solve", "server/units"],
     packages: ["fastest-levenshtein"],
   },
   "server/analysis": {
-    rooms: ["grammar", "server/keep", "server/model", "server/solve", "server/units"],
+    rooms: [
+      "server/findings",
+      "grammar",
+      "server/keep",
+      "server/model",
+      "server/solve",
+      "server/units",
+    ],
     packages: [],
   },
   "server/sequence": {
-    rooms: ["grammar", "server/model", "server/solve", "server/units", "server/analysis"],
+    rooms: [
+      "server/findings",
+      "grammar",
+      "server/model",
+      "server/solve",
+      "server/units",
+      "server/analysis",
+    ],
     packages: [],
   },
   "server/report": {
     rooms: [
+      "server/findings",
       "grammar",
       "server/model",
       "server/solve",
@@ -80,6 +96,7 @@ const rooms: Readonly<Record<string, Room>> = {
   },
   "server/features": {
     rooms: [
+      "server/findings",
       "grammar",
       "server/model",
       "server/solve",
@@ -96,6 +113,7 @@ const rooms: Readonly<Record<string, Room>> = {
   },
   "server/command": {
     rooms: [
+      "server/findings",
       "grammar",
       "server/model",
       "server/solve",

@@ -217,6 +217,24 @@ test("the code of a check opens the page of the library that tells of it", () =>
   expect(found?.codeDescription?.href).toBe("library:/reference/wheel.md");
 });
 
+test("every finding opens a page, at the line of its code", () => {
+  const { analysis, uri } = cursor(`
+    wheel w { size: 17x9   offset: 18   oset: 3 mm }
+    wheel w { size: 18x9
+    check "own": 1 mm > 2 mm
+  `);
+  const found = diagnostics(analysis, uri);
+  expect(found.map(({ code }) => code).sort()).toEqual([
+    "check/own",
+    "name/duplicate",
+    "name/unknown-field",
+    "syntax/unclosed-brace",
+    "unit/missing",
+  ]);
+  for (const { codeDescription } of found)
+    expect(codeDescription?.href).toMatch(/^library:\/reference\/findings\.md#L\d+$/);
+});
+
 test("a finding says what to do on lines of its own, and shows the other place", () => {
   const { analysis, uri } = cursor(`
     wheel w { size: 17x9 }
@@ -230,7 +248,7 @@ test("a finding says what to do on lines of its own, and shows the other place",
 test("a caution comes last", () => {
   const anchor = {} as Parameters<typeof messageOf>[0]["anchor"];
   const finding = {
-    code: "a/b",
+    code: "check/own" as const,
     severity: "error" as const,
     message: "too thin",
     hint: "fit another",

@@ -4,6 +4,7 @@ import { dirname, join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { loadLibrary } from "../../server/analysis/library";
 import { libraryFiles } from "../../server/library-files";
+import { findingsPage } from "../../server/report/findings-page";
 import {
   referenceIndex,
   referencePage,
@@ -15,6 +16,7 @@ const folder = join(import.meta.dirname, "..", "..", "server", "library", "refer
 const library = loadLibrary(libraryFiles());
 const pages = new Map([
   ["README.md", referenceIndex(library)],
+  ["findings.md", findingsPage(library)],
   ...subjects(library).map(
     (subject) => [`${subject}.md`, referencePage(subject, library) ?? ""] as const,
   ),
