@@ -42,6 +42,9 @@ export const pictureMethod = "trammel/picture";
 
 const placeShape = z.object({ line: z.number(), character: z.number() });
 
+/** How a build is looked at; `over`: as drawn, what was built over it. */
+export const pictureViewShape = z.enum(["comes out", "drawn", "built", "over"]);
+
 const pictureRequestShape = z.object({
   uri: z.string(),
   /** Where the cursor is: the picture follows it, unless one is chosen. */
@@ -51,7 +54,7 @@ const pictureRequestShape = z.object({
   /** True where the picture was chosen by hand and stays whatever the cursor is at. */
   pinned: z.boolean().optional(),
   option: z.string().optional(),
-  reading: z.enum(["drawn", "built", "over"]),
+  reading: pictureViewShape,
 });
 
 export type PictureRequest = z.infer<typeof pictureRequestShape>;

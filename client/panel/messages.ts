@@ -1,6 +1,6 @@
 /** The messages between the panel and the page in it; each side reads the other's by these shapes. */
 import * as z from "zod";
-import { pictureAnswerShape } from "../../server/messages";
+import { pictureAnswerShape, pictureViewShape } from "../../server/messages";
 
 const toHostShape = z.discriminatedUnion("type", [
   z.object({ type: z.literal("ready") }),
@@ -11,7 +11,7 @@ const toHostShape = z.discriminatedUnion("type", [
   z.object({
     type: z.literal("view"),
     option: z.string().optional(),
-    reading: z.enum(["drawn", "built", "over"]),
+    reading: pictureViewShape,
   }),
 ]);
 
@@ -26,7 +26,7 @@ const viewShape = z.object({
   /** Chosen by hand: it stays whatever the cursor is at. */
   pinned: z.boolean(),
   option: z.string().optional(),
-  reading: z.enum(["drawn", "built", "over"]),
+  reading: pictureViewShape,
 });
 
 export type View = z.infer<typeof viewShape>;

@@ -51,13 +51,13 @@ export function registerPanel(
         { viewColumn: vscode.ViewColumn.Beside, preserveFocus: true },
         webviewOptions,
       );
-      await show(webview, { uri, pinned: false, reading: "drawn" });
+      await show(webview, { uri, pinned: false, reading: "comes out" });
     }),
     vscode.window.registerWebviewPanelSerializer(viewType, {
       async deserializeWebviewPanel(webview, kept: unknown) {
         const state = readState(kept);
         webview.webview.options = webviewOptions;
-        await show(webview, state ?? { uri: "", pinned: false, reading: "drawn" });
+        await show(webview, state ?? { uri: "", pinned: false, reading: "comes out" });
       },
     }),
     { dispose: () => panel?.dispose() },

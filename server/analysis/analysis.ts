@@ -13,6 +13,7 @@ import type { FieldDefinition, Remarks, Vocabulary } from "../model/definition";
 import type { Finding } from "../model/finding";
 import type { Thing } from "../model/thing";
 import type { ChoiceControl } from "../solve/choose";
+import type { Chance } from "../solve/likely";
 import type { Fit, Role, Spread, Verdict } from "../solve/system";
 import type { DisplayStyle, Measure } from "../units";
 import type { BuildFile } from "./files";
@@ -198,6 +199,8 @@ export interface CheckResult {
   readonly limit?: { readonly anchor: Anchor; readonly message: string };
   /** Paths of the quantities it compares. */
   readonly inputs: readonly string[];
+  /** How likely it holds as the build comes out; nothing where that cannot be said. Worked out when called. */
+  chance(): Chance | undefined;
   /** Changes of one figure, else of two, that would make it hold, gentlest first; worked out when called. */
   fits(): readonly (Fit & {
     readonly path: string;

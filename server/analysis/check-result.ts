@@ -12,7 +12,8 @@ import type { Fix } from "../model/finding";
 import type { FigureId } from "../model/ids";
 import type { ModelClaim, ModelVariable } from "../model/model";
 import { anchorOfThing, nominalAnchor } from "../model/thing";
-import { mendsFor, verdictOf } from "../solve";
+import { chanceOf, mendsFor, verdictOf } from "../solve";
+import type { Chance } from "../solve/likely";
 import type { Claim, Fit, Solution, Verdict } from "../solve/system";
 import { displayOf, readUnit } from "../units";
 import type { CheckResult } from "./analysis";
@@ -69,6 +70,7 @@ export function checkResult(source: CheckSource, claim: ModelClaim): CheckResult
       return claim.figures.map((figure) => source.reading.figure(figure)?.name ?? "");
     },
     fits: () => fits(source, claim),
+    chance: () => chance(source, claim),
   };
 }
 
@@ -93,6 +95,12 @@ function judge({ reading }: CheckSource, claim: ModelClaim): Verdict {
 
 /** What was judged of a solution already: a line that only moved asks nothing new of it. */
 const verdicts = new WeakMap<Solution, (Claim & { readonly verdict: Verdict })[]>();
+
+function chance({ reading }: CheckSource, claim: ModelClaim): Chance | undefined {
+  if (!claim.applies) return undefined;
+  const solved = new Solved(reading, reading.cells.solvedFor(claim.figures, "outcome"));
+  return chanceOf(solved.solution, solved.local(claim));
+}
 
 interface PlacedChange {
   readonly figure: FigureId;

@@ -13,6 +13,7 @@ import type { Session, View } from "./session";
 export interface DrawOptions extends View {
   readonly format: "svg" | "dxf";
   readonly to: string | undefined;
+  readonly drawn: boolean;
   readonly overBuilt: boolean;
 }
 
@@ -50,13 +51,17 @@ function drawn(
   analysis: Analysis,
   spec: Analysis,
   picture: string,
-  { format, overBuilt }: DrawOptions,
+  { format, drawn: asDrawn, overBuilt }: DrawOptions,
 ): string | undefined {
+  const reckoning = asDrawn || overBuilt ? "drawn" : "comes out";
   if (format === "dxf") {
-    const draft = draftPicture(analysis, picture);
+    const draft = draftPicture(analysis, picture, { reckoning });
     return draft === undefined ? undefined : dxfOf(draft);
   }
-  const drawing = drawPicture(analysis, picture, overBuilt ? { over: spec.asBuilt() } : {});
+  const drawing = drawPicture(analysis, picture, {
+    reckoning,
+    ...(overBuilt ? { over: spec.asBuilt() } : {}),
+  });
   return drawing === undefined ? undefined : standalone(drawing);
 }
 

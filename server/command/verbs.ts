@@ -278,7 +278,7 @@ export const verbs: readonly Verb[] = [
     },
   }),
 
-  verb<{ format: "svg" | "dxf"; to?: string; overBuilt?: boolean }>({
+  verb<{ format: "svg" | "dxf"; to?: string; drawn?: boolean; overBuilt?: boolean }>({
     name: "draw",
     summary: "draw a part of a build to scale",
     description:
@@ -294,13 +294,17 @@ export const verbs: readonly Verb[] = [
     options: [
       formats("svg", "dxf"),
       { flags: "--to <file>", says: "Write it to a file." },
-      { flags: "--over-built", says: "Lay what the records measured over it, double-dotted." },
+      { flags: "--drawn", says: "As drawn, wishes held, instead of how it comes out." },
+      {
+        flags: "--over-built",
+        says: "As drawn, what the records measured over it, double-dotted.",
+      },
     ],
     async run(run) {
-      const { format, to, overBuilt = false } = run.options;
+      const { format, to, drawn = false, overBuilt = false } = run.options;
       const { build, rest } = await run.oneBuild();
       const { draw } = await import("./draw");
-      return draw(build, rest[0], { ...run.view, format, to, overBuilt }, run.session);
+      return draw(build, rest[0], { ...run.view, format, to, drawn, overBuilt }, run.session);
     },
   }),
 

@@ -12,7 +12,7 @@ export {
 } from "./drawing";
 export { type Drawing, type LayOptions, layOut } from "./layout";
 export { labelOf, letter } from "./lettering";
-export { barPlot, dotRows, linePlot, spreadPlot } from "./plot";
+export { barPlot, dotRows, linePlot, type Series, spreadPlot } from "./plot";
 export { fullSize, type Scale, scaleFor } from "./scale";
 export * from "./shape";
 export { standalone } from "./standalone";

@@ -2,7 +2,7 @@
  * The picture a panel shows beside the text: the one chosen, or the one of the thing the cursor is
  * in; with each figure in it where it is written.
  *
- *     pictureAnswer(analysis, { uri, position, reading: "drawn" })   →   { picture: { shape, … }, offers, … }
+ *     pictureAnswer(analysis, { uri, position, reading: "comes out" })   →   { picture: { shape, … }, offers, … }
  *
  * Must not know: panels, how answers travel.
  */
@@ -20,16 +20,17 @@ export function pictureAnswer(spec: Analysis, request: PictureRequest): PictureA
   const { uri, position, picture, pinned = false, option, reading } = request;
   const drawn = (option === undefined ? undefined : spec.under(option)) ?? spec;
   const analysis = reading === "built" ? drawn.asBuilt() : drawn;
+  const reckoning = reading === "drawn" || reading === "over" ? "drawn" : "comes out";
   const offers = picturesOf(analysis);
   const before = offers.find(({ id }) => id === picture);
   const near = position === undefined ? undefined : offerAt(analysis, offers, uri, position);
   const offer = pinned ? (before ?? near ?? offers[0]) : (sameThing(before, near) ?? offers[0]);
-  const over = reading === "over" ? { over: spec.asBuilt() } : {};
+  const over = reading === "over" ? { over: drawn.asBuilt() } : {};
   const drawing =
     offer === undefined
       ? undefined
       : keptDrawing(analysis, `${offer.id} ${reading}`, () =>
-          drawPicture(analysis, offer.id, over),
+          drawPicture(analysis, offer.id, { reckoning, ...over }),
         );
   return {
     uri,

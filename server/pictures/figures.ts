@@ -10,14 +10,14 @@
 import type { Analysis, CheckResult, Value } from "../analysis/analysis";
 import type { Reading } from "../drafting";
 import type { Thing } from "../model/thing";
-import { figureOf, toleranceOf } from "../report/figure";
-import { writeQuantity, writeTolerance } from "../units";
+import { type ComesOut, comesOut } from "../report/comes-out";
+import { figureOf, type Tolerance, toleranceOf } from "../report/figure";
 import { clearanceCodes } from "./vocabulary";
 
 export interface Figure {
   readonly path: string;
   readonly known: boolean;
-  /** In SI; not a number where it is not known. */
+  /** In SI, by the drawing's reckoning; not a number where it is not known. */
   readonly si: number;
   /** In millimetres, for lengths. */
   readonly mm: number;
@@ -27,13 +27,21 @@ export interface Figure {
   /** `7/8 in`, or `?`. */
   readonly value: string;
   readonly reading: Reading;
-  readonly given?: Value;
 }
+
+/**
+ * `comes out`: all that is made made to its steps, wishes let go. `drawn`: everything written at its
+ * nominal, wishes held.
+ */
+export type Reckoning = "comes out" | "drawn";
 
 export class Figures {
   private readonly failing: ReadonlySet<string>;
 
-  constructor(readonly analysis: Analysis) {
+  constructor(
+    readonly analysis: Analysis,
+    readonly reckoning: Reckoning = "comes out",
+  ) {
     this.failing = failingGaps(analysis.checks);
   }
 
@@ -54,12 +62,10 @@ export class Figures {
       const missing = { path, known: false, si: Number.NaN, mm: Number.NaN, below: 0, above: 0 };
       return { ...missing, value: "?", reading };
     }
-    const comesOut = value.outcome();
-    const spread = comesOut?.spread ?? value.spread();
-    const written = figureOf(value, this.analysis);
+    const shown = this.shown(value);
     const reading: Reading = {
       path,
-      text: `${spoken}${shownText(value, written.text, this.analysis)}`,
+      text: `${spoken}${shown.text}`,
       told: told(value, this.analysis),
       known: true,
       ...(this.failing.has(path) ? { tight: true } : {}),
@@ -67,13 +73,46 @@ export class Figures {
     return {
       path,
       known: true,
-      si: value.si,
-      mm: value.si * 1000,
-      below: (spread?.worstBelow ?? 0) * 1000,
-      above: (spread?.worstAbove ?? 0) * 1000,
-      value: written.text,
+      si: shown.si,
+      mm: shown.si * 1000,
+      below: shown.below * 1000,
+      above: shown.above * 1000,
+      value: shown.value,
       reading,
-      given: value,
+    };
+  }
+
+  /** In SI, with the ± to both sides, and in words: the figure alone, and with its ± and its wish. */
+  private shown(value: Value): {
+    readonly si: number;
+    readonly below: number;
+    readonly above: number;
+    readonly value: string;
+    readonly text: string;
+  } {
+    const { analysis } = this;
+    const out = this.reckoning === "drawn" ? undefined : comesOut(value, analysis);
+    const outcome = out === undefined ? undefined : value.outcome();
+    if (out === undefined || outcome === undefined) {
+      const { text } = figureOf(value, analysis);
+      const spread = value.spread();
+      return {
+        si: value.si ?? Number.NaN,
+        below: spread?.worstBelow ?? 0,
+        above: spread?.worstAbove ?? 0,
+        value: text,
+        text: withLimits(text, toleranceOf(value, analysis)),
+      };
+    }
+    const { si, low, high } = outcome;
+    const text = withLimits(out.text, out.tolerance);
+    const wished = out.wanted !== undefined && out.drawn !== undefined;
+    return {
+      si,
+      below: si - low,
+      above: high - si,
+      value: out.text,
+      text: wished ? `${out.wanted} wanted → ${text}` : text,
     };
   }
 
@@ -117,21 +156,8 @@ function failingGaps(checks: readonly CheckResult[]): ReadonlySet<string> {
   );
 }
 
-/** What is wanted and what comes out of it, else the figure alone; with the ± it comes out with. */
-function shownText(value: Value, written: string, analysis: Analysis): string {
-  const { measure } = value;
-  const comesOut = value.outcome();
-  if (comesOut === undefined || measure === undefined) {
-    const tolerance = toleranceOf(value, analysis);
-    return tolerance === undefined ? written : `${written} ${shortened(tolerance.worst, written)}`;
-  }
-  const out = writeQuantity(comesOut.si, measure, analysis.style)?.text ?? written;
-  const worst =
-    comesOut.worst > 0 ? writeTolerance(comesOut.worst, measure, analysis.style)?.text : undefined;
-  const limits = worst === undefined ? "" : ` ${shortened(worst, out)}`;
-  return value.wanted === undefined || out === written
-    ? `${out}${limits}`
-    : `${written} wanted → ${out}${limits}`;
+function withLimits(figure: string, tolerance: Tolerance | undefined): string {
+  return tolerance === undefined ? figure : `${figure} ${shortened(tolerance.worst, figure)}`;
 }
 
 /** The unit stands at the figure already: `58 1/8 in ± 1/32`. */
@@ -143,28 +169,23 @@ function shortened(tolerance: string, figure: string): string {
 }
 
 function told(value: Value, analysis: Analysis): string {
-  const figure = figureOf(value, analysis);
-  const tolerance = toleranceOf(value, analysis);
+  const drawn = toleranceOf(value, analysis);
+  const out = comesOut(value, analysis);
   const parts = [
-    `${value.path}: ${figure.full}`,
-    tolerance === undefined
-      ? undefined
-      : `${tolerance.worst} in the worst case, ${tolerance.rss} likely`,
+    `${value.path}: ${figureOf(value, analysis).full}`,
+    drawn === undefined ? undefined : inBothWays(drawn),
     value.standing,
-    outcomeInWords(value, analysis),
+    out === undefined ? undefined : outcomeInWords(out),
     value.reason === undefined ? undefined : `by ${value.reason.title}`,
     value.restsOn.length === 0 ? undefined : `rests on: ${value.restsOn.join(", ")}`,
   ];
   return parts.filter((part) => part !== undefined).join("; ");
 }
 
-function outcomeInWords(value: Value, analysis: Analysis): string | undefined {
-  const comesOut = value.outcome();
-  const { measure } = value;
-  if (comesOut === undefined || measure === undefined) return undefined;
-  const out = writeQuantity(comesOut.si, measure, analysis.style)?.text;
-  const [worst, likely] = [comesOut.worst, comesOut.rss].map((by) =>
-    by > 0 ? (writeTolerance(by, measure, analysis.style)?.text ?? "") : "",
-  );
-  return `comes out ${out} ${worst} at worst, ${likely} likely`.replaceAll(/ +(?=,)/g, "");
+function outcomeInWords({ text, tolerance }: ComesOut): string {
+  return `comes out ${text}${tolerance === undefined ? "" : ` ${inBothWays(tolerance)}`}`;
+}
+
+function inBothWays({ worst, rss }: Tolerance): string {
+  return `${worst} at worst, ${rss} likely`;
 }

@@ -7,7 +7,7 @@ import { axleFromBehind, housingFromBehind, limitsFromBehind } from "./axle";
 import { boltPattern } from "./bolts";
 import { sawMarks } from "./cut";
 import { driveline } from "./driveline";
-import { Figures } from "./figures";
+import { Figures, type Reckoning } from "./figures";
 import { linksFromTheSide } from "./linkage";
 import { adhesionPlot, chancePlot, contributorsPlot, optionsPlot, speedPlot } from "./plots";
 import { boltCircle, sawStrip, tubeBand } from "./templates";
@@ -23,6 +23,8 @@ export interface PictureOffer {
 }
 
 export interface PictureOptions {
+  /** How it comes out unless said. */
+  readonly reckoning?: Reckoning;
   /** Another reading of the build, drawn over it in double-dotted lines. */
   readonly over?: Analysis;
   /** Room for the outlines, mm on paper; that of a page laid across unless said. */
@@ -189,9 +191,13 @@ export function drawPicture(
 }
 
 /** The same before it is laid out, in millimetres of the part: for who cuts it out. */
-export function draftPicture(analysis: Analysis, id: string): Draft | undefined {
+export function draftPicture(
+  analysis: Analysis,
+  id: string,
+  options: Pick<PictureOptions, "reckoning"> = {},
+): Draft | undefined {
   const offer = pictureCalled(analysis, id);
-  return offer === undefined ? undefined : draftOf(analysis, offer, {});
+  return offer === undefined ? undefined : draftOf(analysis, offer, options);
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
@@ -213,7 +219,7 @@ function draftOf(
   options: PictureOptions,
 ): Draft | undefined {
   const name = id.slice(path.length + 1);
-  const figures = new Figures(analysis);
+  const figures = new Figures(analysis, options.reckoning);
   const maker = makers.find((each) => each.name === name);
   if (maker !== undefined) {
     const thing = analysis.thingAt(path);
@@ -229,7 +235,7 @@ function draftOf(
   const value = analysis.valueAt(path);
   if (value === undefined) return undefined;
   if (name === "contributors") return contributorsPlot(figures, value);
-  return chancePlot(figures, value, analysis.valueAt(`${value.thing.path}.wanted_gap`));
+  return chancePlot(figures, value);
 }
 
 /** Gaps that carry a ±: of the others there is nothing to plot. */

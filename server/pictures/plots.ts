@@ -5,21 +5,22 @@
  * Must not know: how plots are drawn, paper.
  */
 import type { Analysis, CurveResult, Value } from "../analysis/analysis";
-import { barPlot, type Draft, dotRows, linePlot, spreadPlot } from "../drafting";
+import { barPlot, type Draft, dotRows, linePlot, type Series, spreadPlot } from "../drafting";
 import type { Thing } from "../model/thing";
 import { displayOf, fromSi, type Measure, plainUnit, readUnit } from "../units";
 import { Figures, named, titleOf } from "./figures";
-import { brakeCurves, kinds, speedCurve } from "./vocabulary";
+import {
+  brakeCurves,
+  corridorCurve,
+  kinds,
+  speedCurve,
+  systemField,
+  wantedGap,
+} from "./vocabulary";
 
 export function adhesionPlot({ analysis }: Figures, system: Thing): Draft {
   const curve = (name: string) => pointsOf(analysis, system, name);
-  const limit = curve(brakeCurves.wanted).map(({ x, y }) => ({ x: y, y: x }));
-  const [first] = limit;
-  const last = limit[limit.length - 1];
-  const above =
-    first === undefined || last === undefined
-      ? []
-      : [...limit, { x: last.x, y: 9 }, { x: first.x, y: 9 }];
+  const { corridors, rules } = corridorsOf(analysis, system);
   return linePlot({
     title: `${titleOf(system, system.kind.title)}: adhesion used`,
     description:
@@ -31,8 +32,8 @@ export function adhesionPlot({ analysis }: Figures, system: Thing): Draft {
       { name: "rear axle", points: curve(brakeCurves.rear) },
       { name: "both alike", points: curve(brakeCurves.shared) },
     ],
-    forbidden: [{ name: "too little braking for the grip there is", points: above }],
-    remarks: ["the hatched corridor is that of the rule the build looks at; see its checks"],
+    forbidden: corridors,
+    remarks: rules.map((rule) => `hatched: outside of the corridor of ${rule}`),
   });
 }
 
@@ -72,33 +73,40 @@ export function contributorsPlot({ analysis }: Figures, value: Value): Draft {
   });
 }
 
-/** JCGM 100 (GUM), 4.3.7: a figure that may lie anywhere within ± a deviates by a / √3. */
-const rectangular = Math.sqrt(3);
+/** Half of what is likely, as three deviations: 99.73 % of a normal distribution lies within. */
+const deviations = 3;
 
-export function chancePlot(figures: Figures, value: Value, wanted: Value | undefined): Draft {
+/** How a gap comes out, and what of it falls short of the least its check wants. */
+export function chancePlot(figures: Figures, value: Value): Draft {
   const { analysis } = figures;
   const unit = unitOf(value.measure, analysis);
-  const spread = value.spread();
-  const si = value.si ?? 0;
-  const middle = si + (spread?.shift ?? 0);
-  const deviation = Math.max((spread?.rss ?? 0) / rectangular, 1e-9);
-  const least = wanted?.si;
-  const chance = least === undefined ? undefined : normalBelow((least - middle) / deviation);
+  const outcome = value.outcome();
+  const at = outcome?.si ?? value.si ?? 0;
+  const middle = at + (outcome?.spread?.shift ?? 0);
+  const deviation = Math.max((outcome?.rss ?? 0) / deviations, 1e-9);
+  const wanted = analysis.valueAt(`${value.thing.path}.${wantedGap}`);
+  const check = analysis.checks.find(
+    ({ inputs }) =>
+      wanted !== undefined && [value, wanted].every(({ path }) => inputs.includes(path)),
+  );
+  const chance = check?.chance();
   return spreadPlot({
     title: `${value.path}: how likely it is`,
     description: "The likely spread of the gap; what falls short of the gap wanted is hatched.",
     axis: `${value.field.name.replaceAll("_", " ")} (${unit.unit})`,
     middle: unit.of(middle),
     deviation: unit.of(deviation),
-    worst: [unit.of(si - (spread?.worstBelow ?? 0)), unit.of(si + (spread?.worstAbove ?? 0))],
-    ...(least === undefined || wanted === undefined
+    worst: [unit.of(outcome?.low ?? at), unit.of(outcome?.high ?? at)],
+    ...(wanted?.si === undefined
       ? {}
-      : { least: { at: unit.of(least), name: `least wanted ${analysis.write(wanted)}` } }),
+      : { least: { at: unit.of(wanted.si), name: `least wanted ${analysis.write(wanted)}` } }),
     remarks: [
       chance === undefined
         ? "nothing says how much is wanted"
-        : `chance of less than wanted: ${percentOf(chance)}`,
-      "each ± taken to hold its figure anywhere between its ends (JCGM 100, 4.3.7)",
+        : `chance of less than wanted: ${percentOf(1 - chance.share)}`,
+      chance !== undefined && chance.draws > 0
+        ? `counted in ${chance.draws} draws; the bell is drawn as if the formula were straight`
+        : "each ± taken as three deviations of a normal distribution unless the build says otherwise",
     ],
   });
 }
@@ -123,10 +131,12 @@ export function optionsPlot(figures: Figures): Draft | undefined {
   const rows = gaps.flatMap((path) => {
     const dots = readings.flatMap(([name, analysis]) => {
       const value = analysis.valueAt(path);
-      if (value?.si === undefined) return [];
-      const owner = analysis.thingAt(path.slice(0, path.lastIndexOf(".")));
-      const figure = new Figures(analysis).of(owner, value.field.name);
-      return [{ at: unit.of(value.si), reading: named(figure, `${name} ${figure.value}`) }];
+      const figure = new Figures(analysis, figures.reckoning).of(
+        value?.thing,
+        value?.field.name ?? "",
+      );
+      if (!figure.known) return [];
+      return [{ at: unit.of(figure.si), reading: named(figure, `${name} ${figure.value}`) }];
     });
     const owner = path.slice(0, path.lastIndexOf("."));
     const wanted = spec.valueAt(`${owner}.wanted_gap`)?.si;
@@ -143,6 +153,45 @@ export function optionsPlot(figures: Figures): Draft | undefined {
 
 // ───────────────────────────── helpers ─────────────────────────────
 
+/**
+ * The limits of the rules a build asks for, each a curve over the braking rate above which no axle
+ * may run; where it asks for none, the least use of the grip that the brakes' own checks look at.
+ */
+function corridorsOf(
+  analysis: Analysis,
+  system: Thing,
+): { readonly corridors: readonly Series[]; readonly rules: readonly string[] } {
+  const limits = analysis.curves.filter(
+    ({ name, thing }) =>
+      thing !== undefined &&
+      name.startsWith(corridorCurve) &&
+      analysis.thingAt(`${thing.path}.${systemField}`) === system,
+  );
+  if (limits.length > 0)
+    return {
+      corridors: limits.map((limit) => ({ name: limit.title, points: above(limit.points()) })),
+      rules: [...new Set(limits.map(({ thing }) => thing?.kind.title ?? ""))],
+    };
+  const own = analysis.curves.find(
+    ({ name, thing }) => thing === system && name === brakeCurves.wanted,
+  );
+  if (own === undefined) return { corridors: [], rules: [] };
+  const points = own.points().map(({ x, y }) => ({ x: y, y: x }));
+  return {
+    corridors: [{ name: "too little braking for the grip there is", points: above(points) }],
+    rules: [own.remarks.source ?? own.title],
+  };
+}
+
+/** The area from a line up. */
+function above(line: Series["points"]): Series["points"] {
+  const [first] = line;
+  const last = line[line.length - 1];
+  return first === undefined || last === undefined
+    ? []
+    : [...line, { x: last.x, y: 9 }, { x: first.x, y: 9 }];
+}
+
 function pointsOf(
   analysis: Analysis,
   thing: Thing,
@@ -155,16 +204,6 @@ function unitOf(measure: Measure | undefined, { style }: Pick<Analysis, "style">
   const symbol = measure === undefined ? "" : displayOf(measure, style).unit;
   const read = measure === undefined || symbol === "" ? plainUnit : readUnit(symbol, measure);
   return { unit: symbol, of: (si: number): number => fromSi(si, read ?? plainUnit) };
-}
-
-/** Abramowitz and Stegun, 26.2.17: the normal distribution to 7.5e-8. */
-function normalBelow(z: number): number {
-  const t = 1 / (1 + 0.2316419 * Math.abs(z));
-  const series =
-    t *
-    (0.31938153 + t * (-0.356563782 + t * (1.781477937 + t * (-1.821255978 + t * 1.330274429))));
-  const tail = (Math.exp((-z * z) / 2) / Math.sqrt(2 * Math.PI)) * series;
-  return z > 0 ? 1 - tail : tail;
 }
 
 function percentOf(share: number): string {

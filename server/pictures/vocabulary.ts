@@ -47,4 +47,10 @@ export const brakeCurves = {
   wanted: "rate_wanted",
 } as const;
 
+/** Beginning of the names of a rule's limits over the braking rate, and the field that leads it to the brakes. */
+export const corridorCurve = "corridor_";
+export const systemField = "system";
+
 export const speedCurve = "speed";
+
+export const wantedGap = "wanted_gap";

@@ -78,10 +78,19 @@ export function toleranceOf(
   const { measure } = value;
   const spread = measure === undefined || value.si === undefined ? undefined : value.spread();
   if (measure === undefined || spread === undefined) return undefined;
-  const { worstBelow: below, worstAbove: above, rss } = spread;
+  const { worstBelow, worstAbove, rss } = spread;
+  return writeLimits({ below: worstBelow, above: worstAbove, rss }, measure, analysis);
+}
+
+/** By how much a figure may miss on each side, and likely, in SI; `undefined` where it cannot. */
+export function writeLimits(
+  { below, above, rss }: { readonly below: number; readonly above: number; readonly rss: number },
+  measure: Measure,
+  { style }: Pick<Analysis, "style">,
+): Tolerance | undefined {
   if (below <= 0 && above <= 0) return undefined;
   const write = (by: number): string =>
-    Number.isFinite(by) ? (writeTolerance(by, measure, analysis.style)?.text ?? "") : "± no limit";
+    Number.isFinite(by) ? (writeTolerance(by, measure, style)?.text ?? "") : "± no limit";
   return { worst: sides(below, above, write, measure), rss: write(rss) };
 }
 

@@ -75,8 +75,9 @@ function titleBlock(pack: Pack, sheet: Sheet, index: number): Markup {
     cell("revision", pack.revision ?? "not under git"),
     cell("date", pack.date),
     cell("units", pack.units),
-    cell("reading", view.length === 0 ? "spec" : view.join(", ")),
+    cell("reading", ["as it comes out", ...view].join(", ")),
     cell("sheet", `${index + 1} of ${pack.sheets.length}`),
+    page("div", { class: "sides" }, ["Left is the driver's left, facing forward."]),
   ]);
 }
 

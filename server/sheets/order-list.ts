@@ -6,8 +6,9 @@
  */
 import type { Analysis } from "../analysis/analysis";
 import type { Thing } from "../model/thing";
+import { comesOut } from "../report/comes-out";
 import type { Sequence } from "../sequence";
-import { orderKinds } from "./stations";
+import { newTube, orderKinds } from "./stations";
 
 export interface OrderLine {
   readonly quantity: string;
@@ -39,8 +40,10 @@ export function orderLines(
 ): OrderLine[] {
   const written = (thing: Thing, field: string): string => {
     const value = analysis.values.get(`${thing.path}.${field}`);
-    const known = value !== undefined && (value.si !== undefined || value.word !== undefined);
-    return known ? analysis.write(value) : "";
+    if (value === undefined) return "";
+    const out = comesOut(value, analysis);
+    if (out !== undefined) return out.text;
+    return value.word === undefined ? "" : analysis.write(value);
   };
   const parts = things
     .filter((thing) => thing.is(orderKinds.part) && thing.owner === undefined)
@@ -66,10 +69,40 @@ export function orderLines(
       price: "",
     }),
   );
-  return [...parts, ...fasteners];
+  return [...parts, ...tubes(analysis, things, written), ...fasteners];
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+/** For each end whose tube is not there yet, or ends before the saw line. */
+function tubes(
+  analysis: Analysis,
+  things: readonly Thing[],
+  written: (thing: Thing, field: string) => string,
+): OrderLine[] {
+  return things.flatMap((thing) =>
+    [...thing.parts.values()]
+      .filter((part) => part.is(newTube.kind))
+      .flatMap((part): OrderLine[] => {
+        const length = written(part, newTube.length);
+        const offcut = analysis.values.get(`${part.path}.${newTube.offcut}`)?.si;
+        const housing = analysis.thingAt(`${thing.path}.${newTube.housing}`);
+        if (length === "" || housing === undefined || (offcut !== undefined && offcut >= 0))
+          return [];
+        const [diameter, wall] = newTube.section.map((field) => written(housing, field));
+        const across = [diameter, wall].every((text) => text !== "") ? `${diameter} x ${wall}` : "";
+        return [
+          {
+            quantity: "1",
+            title: `axle tube, ${part.title ?? part.name}`,
+            size: joined([across, `${length} from the center section to the saw line`]),
+            note: "what goes into the center section and a trial cut come on top",
+            price: "",
+          },
+        ];
+      }),
+  );
+}
 
 function joined(parts: readonly string[]): string {
   return parts.filter((part) => part !== "").join(", ");

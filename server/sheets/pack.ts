@@ -12,7 +12,8 @@ import type { Finding } from "../model/finding";
 import type { Thing } from "../model/thing";
 import { drawPicture, picturesOf } from "../pictures";
 import { Assumptions } from "../report/assumptions";
-import { figureOf, toleranceOf } from "../report/figure";
+import { comesOut } from "../report/comes-out";
+import { figureOf } from "../report/figure";
 import {
   FigureWriter,
   type PlannedJoint,
@@ -68,7 +69,7 @@ export interface FigureRow {
   readonly name: string;
   readonly path: string;
   readonly figure: string;
-  /** What it is rounded from, `58.132 in`, or empty. */
+  /** What was wanted where it comes out otherwise, what it is rounded from; or empty. */
   readonly beside: string;
   readonly tolerance: string;
   readonly standing: Value["standing"];
@@ -278,15 +279,18 @@ function figuresOf({ figures }: Station, { analysis, things }: Context): FigureG
 function rowOfValue(analysis: Analysis, thing: Thing, field: string): FigureRow[] {
   const value = analysis.values.get(`${thing.path}.${field}`);
   if (value === undefined || (value.si === undefined && value.word === undefined)) return [];
-  const figure = figureOf(value, analysis);
-  const tolerance = toleranceOf(value, analysis);
+  const out = comesOut(value, analysis);
+  const beside = [
+    out?.wanted === undefined || out.drawn === undefined ? undefined : `${out.wanted} wanted`,
+    out?.decimal,
+  ];
   return [
     {
       name: field.replaceAll("_", " "),
       path: value.path,
-      figure: figure.text,
-      beside: figure.rounded ? (figure.decimal ?? "") : "",
-      tolerance: tolerance === undefined ? "" : tolerance.worst,
+      figure: out?.text ?? figureOf(value, analysis).text,
+      beside: beside.filter((part) => part !== undefined).join(", "),
+      tolerance: out?.tolerance?.worst ?? "",
       standing: value.standing,
       how: value.field.needs ?? value.field.description ?? "",
     },

@@ -28,6 +28,7 @@ p{margin:1.5mm 0}
 .block{display:grid;grid-template-columns:repeat(4,1fr);border:.5mm solid var(--ink);margin-bottom:3mm;font-weight:400;font-size:9pt}
 .block>div{padding:.8mm 1.5mm;border:.15mm solid var(--ink);overflow-wrap:anywhere}
 .block .station{font-size:14pt;font-weight:700}
+.block .sides{grid-column:1/-1;font-size:8pt}
 .block .name{display:block;font-size:7pt;opacity:.75}
 .caution,.finding{border:.3mm solid var(--ink);border-left-width:2mm;padding:1mm 2mm;break-inside:avoid}
 .finding.error{border-style:double;border-width:1mm}

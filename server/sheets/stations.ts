@@ -214,6 +214,15 @@ export const handOver = { id: "hand-over", title: "Hand over" } as const;
 /** What an order list is made of. */
 export const orderKinds = { part: "part", joint: "joint" } as const;
 
+/** Where a tube has to be bought: the end of an axle that has none, or whose tube ends too early. */
+export const newTube = {
+  kind: "corner",
+  length: "tube_left",
+  offcut: "offcut",
+  housing: "housing",
+  section: ["tube_diameter", "tube_wall"],
+} as const;
+
 /** What is cut, in the order it is cut. */
 export const cutFigures = [
   { kind: "housing", fields: ["face_to_face"] },

@@ -10,12 +10,20 @@ const allowed = 0.01;
 
 const known = ["ordinary", "wide", "narrow", "lopsided", "metric", "touching"];
 
-describe.each(known)("the axle of the %s build", (name) => {
+const looks = known.flatMap((name) =>
+  (["comes out", "drawn"] as const).map((reckoning) => ({ name, reckoning })),
+);
+
+describe.each(looks)("the axle of the $name build, $reckoning", ({ name, reckoning }) => {
   const analysis = analysisOf(builds[name] ?? "");
-  const drawing = drawPicture(analysis, "rear")!;
+  const drawing = drawPicture(analysis, "rear", { reckoning })!;
   const svg = standalone(drawing);
   const scale = drawing.scale.paper;
-  const mm = (path: string): number => (analysis.valueAt(path)?.si ?? Number.NaN) * 1000;
+  const mm = (path: string): number => {
+    const value = analysis.valueAt(path);
+    const si = reckoning === "drawn" ? value?.si : value?.outcome()?.si;
+    return (si ?? Number.NaN) * 1000;
+  };
 
   test("stands at its solved places to 0.01 mm", () => {
     for (const [side, sign] of [
@@ -65,7 +73,7 @@ test("the saw marks stand on the tape where it reads them", () => {
   const drawing = drawPicture(analysis, "rear/saw")!;
   const svg = standalone(drawing);
   for (const side of ["left", "right"]) {
-    const mark = analysis.valueAt(`rear.${side}.tube_mark`)?.si ?? Number.NaN;
+    const mark = analysis.valueAt(`rear.${side}.tube_mark`)?.outcome()?.si ?? Number.NaN;
     for (const part of [`rear.${side} saw line`, `rear.${side} tape at the saw line`])
       for (const x of partOf(svg, part).xs)
         expect(Math.abs(x / drawing.scale.paper - mark * 1000)).toBeLessThan(allowed);

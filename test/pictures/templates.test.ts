@@ -8,7 +8,7 @@ import { analysisOf, builds } from "./builds";
 import { elementsOf, partOf } from "./read-back";
 
 const analysis = analysisOf(builds.ordinary ?? "");
-const mm = (path: string): number => (analysis.valueAt(path)?.si ?? Number.NaN) * 1000;
+const mm = (path: string): number => (analysis.valueAt(path)?.outcome()?.si ?? Number.NaN) * 1000;
 
 interface ReadEntity {
   readonly type: string;

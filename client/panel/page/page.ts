@@ -20,9 +20,18 @@ const svgSpace = "http://www.w3.org/2000/svg";
 
 type PictureMessage = Extract<ToPage, { type: "picture" }>;
 
+/** Each with its words, and whether it needs records. */
+const viewNames = [
+  ["comes out", "as it comes out", false],
+  ["drawn", "as drawn", false],
+  ["built", "as built", true],
+  ["over", "as drawn, as built over it", true],
+] as const;
+
 const app = document.getElementById("app") as HTMLElement;
 const pictures = select("Picture");
-const views = select("Reading of the build");
+const views = select("How the build is looked at");
+const variants = select("Option of the build");
 const banner = element("div", { class: "banner", role: "status" });
 const view = element("div", {
   class: "view",
@@ -60,6 +69,7 @@ function begin(): void {
     element("div", { class: "bar" }, [
       pictures,
       views,
+      variants,
       button("+", "Zoom in", () => stage.zoom(1.25)),
       button("−", "Zoom out", () => stage.zoom(0.8)),
       button("fit", "Fit the drawing", () => stage.fit()),
@@ -76,11 +86,12 @@ function begin(): void {
       ...(pictures.value === "" ? {} : { picture: pictures.value }),
     }),
   );
-  views.addEventListener("change", () => {
-    const [reading = "drawn", option = ""] = views.value.split("\n");
-    if (reading !== "drawn" && reading !== "built" && reading !== "over") return;
-    host.postMessage({ type: "view", reading, ...(option === "" ? {} : { option }) });
-  });
+  for (const chosen of [views, variants])
+    chosen.addEventListener("change", () => {
+      const reading = viewNames.find(([name]) => name === views.value)?.[0] ?? "comes out";
+      const option = variants.value === "" ? {} : { option: variants.value };
+      host.postMessage({ type: "view", reading, ...option });
+    });
   view.addEventListener("click", (event) => jumpFrom(event.target));
   view.addEventListener("pointerover", (event) => tell(groupOf(event.target)));
   view.addEventListener("focusin", (event) => tell(groupOf(event.target)));
@@ -157,13 +168,18 @@ function fillPictures({ answer: { offers, picture }, view: { pinned } }: Picture
 }
 
 function fillViews({ answer: { options, recorded }, view: chosen }: PictureMessage): void {
-  const built = [option("built\n", "as built"), option("over\n", "drawn, as built over it")];
   views.replaceChildren(
-    option("drawn\n", "drawn"),
-    ...(recorded ? built : []),
-    ...options.map(({ name, title }) => option(`drawn\n${name}`, `option ${title}`)),
+    ...viewNames
+      .filter(([, , records]) => recorded || !records)
+      .map(([name, words]) => option(name, words)),
   );
-  views.value = `${chosen.reading}\n${chosen.option ?? ""}`;
+  views.value = chosen.reading;
+  variants.replaceChildren(
+    option("", "as written"),
+    ...options.map(({ name, title }) => option(name, `option ${title}`)),
+  );
+  variants.value = chosen.option ?? "";
+  variants.hidden = options.length === 0;
 }
 
 function fillFigures({ answer: { picture } }: PictureMessage): void {

@@ -1,0 +1,54 @@
+/**
+ * How a figure comes out, as a person reads it: made to its step, with the ± that is left; what was
+ * drawn and what was wanted beside it where they read otherwise.
+ *
+ *     comesOut(mark, analysis)   // { text: "27 3/32 in", tolerance: { worst: "± 1/32 in", … }, drawn: "27.084 in" }
+ *
+ * Must not know: where it is written to.
+ */
+import type { Analysis, Value } from "../analysis/analysis";
+import { writeQuantity } from "../units";
+import { figureOf, plainFigure, type Tolerance, writeLimits } from "./figure";
+
+export interface ComesOut {
+  /** `27 3/32 in`, or `0.885 in` where a fraction would say less than the build's steps. */
+  readonly text: string;
+  /** Its decimals, where `text` is a fraction that is rounded from them. */
+  readonly decimal?: string;
+  readonly tolerance?: Tolerance;
+  /** `27.084 in`: as drawn, where that is another figure. */
+  readonly drawn?: string;
+  /** `7/8 in`: as written, where the figure is a wish. */
+  readonly wanted?: string;
+}
+
+/** Nothing where the figure is open or is no quantity. */
+export function comesOut(
+  value: Value,
+  analysis: Pick<Analysis, "style" | "write">,
+): ComesOut | undefined {
+  const outcome = value.outcome();
+  const { measure, si, wanted } = value;
+  if (outcome === undefined || measure === undefined) return undefined;
+  const same = si !== undefined && Math.abs(outcome.si - si) <= 1e-9 * Math.abs(si);
+  const shown = writeQuantity(outcome.si, measure, analysis.style);
+  if (shown === undefined) return undefined;
+  const text = same ? figureOf(value, analysis).text : shown.text;
+  const limits = {
+    below: outcome.si - outcome.low,
+    above: outcome.high - outcome.si,
+    rss: outcome.rss,
+  };
+  const tolerance = writeLimits(limits, measure, analysis);
+  const wish =
+    wanted === undefined
+      ? undefined
+      : (wanted.written ?? writeQuantity(wanted.si, measure, analysis.style)?.text);
+  return {
+    text,
+    ...(shown.rounded && shown.decimal !== undefined ? { decimal: shown.decimal } : {}),
+    ...(tolerance === undefined ? {} : { tolerance }),
+    ...(same ? {} : { drawn: plainFigure(value, analysis) }),
+    ...(wish === undefined ? {} : { wanted: wish }),
+  };
+}
