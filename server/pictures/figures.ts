@@ -168,24 +168,24 @@ function shortened(tolerance: string, figure: string): string {
     : tolerance;
 }
 
+/** How it comes out first, what was drawn beside it where that is another figure. */
 function told(value: Value, analysis: Analysis): string {
-  const drawn = toleranceOf(value, analysis);
   const out = comesOut(value, analysis);
+  const figure = figureOf(value, analysis).full;
   const parts = [
-    `${value.path}: ${figureOf(value, analysis).full}`,
-    drawn === undefined ? undefined : inBothWays(drawn),
+    `${value.path}: ${out === undefined ? figure : outcomeInWords(out, figure)}`,
+    out?.drawn === undefined ? undefined : `drawn ${out.drawn}`,
     value.standing,
-    out === undefined ? undefined : outcomeInWords(out),
     value.reason === undefined ? undefined : `by ${value.reason.title}`,
     value.restsOn.length === 0 ? undefined : `rests on: ${value.restsOn.join(", ")}`,
   ];
   return parts.filter((part) => part !== undefined).join("; ");
 }
 
-function outcomeInWords({ text, tolerance }: ComesOut): string {
-  return `comes out ${text}${tolerance === undefined ? "" : ` ${inBothWays(tolerance)}`}`;
-}
-
-function inBothWays({ worst, rss }: Tolerance): string {
-  return `${worst} at worst, ${rss} likely`;
+function outcomeInWords({ text, tolerance, drawn, wanted }: ComesOut, figure: string): string {
+  const before = wanted === undefined ? "" : `${wanted} wanted, `;
+  const out = drawn === undefined && wanted === undefined ? figure : `${before}comes out ${text}`;
+  return tolerance === undefined
+    ? out
+    : `${out}, ${tolerance.worst} at worst, ${tolerance.rss} likely`;
 }

@@ -30,25 +30,24 @@ export function comesOut(
   const outcome = value.outcome();
   const { measure, si, wanted } = value;
   if (outcome === undefined || measure === undefined) return undefined;
-  const same = si !== undefined && Math.abs(outcome.si - si) <= 1e-9 * Math.abs(si);
   const shown = writeQuantity(outcome.si, measure, analysis.style);
   if (shown === undefined) return undefined;
-  const text = same ? figureOf(value, analysis).text : shown.text;
-  const limits = {
-    below: outcome.si - outcome.low,
-    above: outcome.high - outcome.si,
-    rss: outcome.rss,
+  const same = si !== undefined && Math.abs(outcome.si - si) <= 1e-9 * Math.abs(si);
+  const { si: at, low, high, rss } = outcome;
+  const tolerance = writeLimits({ below: at - low, above: high - at, rss }, measure, analysis);
+  const limits = tolerance === undefined ? {} : { tolerance };
+  const wish = wanted && {
+    wanted: wanted.written ?? writeQuantity(wanted.si, measure, analysis.style)?.text,
   };
-  const tolerance = writeLimits(limits, measure, analysis);
-  const wish =
-    wanted === undefined
-      ? undefined
-      : (wanted.written ?? writeQuantity(wanted.si, measure, analysis.style)?.text);
-  return {
-    text,
-    ...(shown.rounded && shown.decimal !== undefined ? { decimal: shown.decimal } : {}),
-    ...(tolerance === undefined ? {} : { tolerance }),
-    ...(same ? {} : { drawn: plainFigure(value, analysis) }),
-    ...(wish === undefined ? {} : { wanted: wish }),
-  };
+  const fine = shown.rounded ? shown.decimal : undefined;
+  if (same) {
+    const text = figureOf(value, analysis).text;
+    return { text, ...(fine === undefined ? {} : { decimal: fine }), ...limits, ...wish };
+  }
+  const drawn = plainFigure(value, analysis);
+  const out = fine ?? shown.text;
+  // Beside a wish a step of the build's would hide what it is missed by.
+  if (wanted !== undefined)
+    return { text: out, ...(out === drawn ? {} : { drawn }), ...limits, ...wish };
+  return { text: shown.text, ...(fine === undefined ? {} : { decimal: fine }), drawn, ...limits };
 }
