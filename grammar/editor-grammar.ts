@@ -56,6 +56,11 @@ const number = `(?:\\d+(?:[ \\t]+|-))?\\d+/\\d+(?![\\d/.])|(?:${figure}|\\.\\d+)
 
 function rules(): Rule[] {
   return [
+    // Right behind a colon a numbered size, not a comment (number-sign.ts).
+    {
+      name: "constant.other.designation.trammel",
+      match: "(?<=:|: )#\\d+-\\d+(?:[ \\t]+UN[A-Z]{1,2})?(?![\\w.])",
+    },
     { name: "comment.line.number-sign.trammel", match: "#.*$" },
     {
       name: "invalid.illegal.conflict-marker.trammel",

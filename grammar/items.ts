@@ -10,6 +10,8 @@
  *
  * Must not know: the inside of an item.
  */
+
+import { opensComment } from "./number-sign";
 import { clauseWords } from "./words";
 
 export interface Split {
@@ -68,6 +70,10 @@ export function itemEnd(text: string, start: number, unmatched?: readonly number
         last = at - 1;
         continue;
       case hash:
+        if (!opensComment(text, at)) {
+          last = at;
+          break;
+        }
         at = lineEnd(text, at);
         continue;
       case leftBrace:
@@ -297,7 +303,7 @@ function unmatchedBraces(text: string, start: number): readonly number[] {
   while (place < text.length) {
     const code = text.charCodeAt(place);
     if (code === quote) place = afterText(text, place);
-    else if (code === hash) place = lineEnd(text, place);
+    else if (code === hash) place = opensComment(text, place) ? lineEnd(text, place) : place + 1;
     else {
       if (code === leftBrace) open.push(place);
       else open.pop();

@@ -11,6 +11,7 @@
  */
 import type { CustomPatternMatcherFunc, CustomPatternMatcherReturn, IToken } from "chevrotain";
 import { isUnitSymbol, unitOfTwoWords } from "../server/units";
+import { opensComment } from "./number-sign";
 import { notUnits, resemblesClause } from "./words";
 
 type Match = CustomPatternMatcherReturn | null;
@@ -100,9 +101,11 @@ const mixedFigure = "\\d+[ -]\\d+/\\d+";
 const designation = new RegExp(
   [
     // 6.5Jx16, 6J x 15, 7 1/2Jx17
-    `(?:${mixedFigure}|${figure})(?:[A-Z]{1,2}[ ]?[xX][ ]?|(?<=/\\d+)[xX])${figure}(?!\\w)`,
+    `(?:${mixedFigure}|${figure})(?:[A-Z]{1,2}[ ]?[xX][ ]?|(?<=/\\d+)[xX])${figure}(?:[A-Z]{1,2}\\d?)?(?!\\w)`,
     // 15x6 1/2, 15x6-1/2JJ
     `${figure}[xX]${mixedFigure}[A-Z]{0,2}(?![\\w/])`,
+    // M12 x 1.5, M10x1.25-6g
+    `[A-Z]${figure}(?:[ ]?[xX][ ]?${figure})?(?:-\\d[a-zA-Z](?!\\w)|(?<=[xX][ ]?[\\d.]+)(?!\\w))`,
     // M12x1.5, 17x9, 5x5, 31x10.50R15LT, 17x9J, LT31x10.50R15
     `(?:[A-Z]{1,3})?${figure}(?:[xX]${figure})+(?:(?:[A-Z]{1,3}|-)${figure})?[A-Z]{0,2}(?!\\w)`,
     // 275/50R17, P215/65ZR15, LT235/75R15
@@ -111,6 +114,8 @@ const designation = new RegExp(
     `(?!\\d+E\\d)${figure}[A-Z]{1,2}${figure}[A-Z]{0,2}(?!\\w)`,
     // 7.50-16, E70-15, A2-70
     "(?:\\d+\\.\\d\\d|[A-Z]{1,2}\\d{1,2})-\\d\\d(?![\\d.\\w/])",
+    // #10-32: only where no comment begins there
+    "#\\d+-\\d+(?![\\d/.\\w])",
     // 3/8-24, 7/16-14
     "\\d+/\\d+-\\d+(?![\\d/.\\w])",
     // 39:11
@@ -123,7 +128,7 @@ const ratedWord = /\d+(?:\/\d+)?[A-Z]{1,2}(?![\w/])/y;
 const ratedWordNext =
   /(?:[ \t]+(?:\d+(?:\/\d+)?[A-Z]{1,2}|\d+\/\d+|\(\d+(?:\/\d+)?[A-Z]{1,2}\))(?![\w/])){1,2}/y;
 /** `UNF`, `XL`, `M+S`: words in capitals right after a designation. */
-const capitalsNext = /[ \t]+[A-Z]{1,4}(?:\+[A-Z]|-\d[A-Z])?(?![\w.]|[ \t]*[:{])/y;
+const capitalsNext = /[ \t]+[A-Z]{1,4}(?:\d|\+[A-Z]|-\d[A-Z])?(?![\w.]|[ \t]*[:{])/y;
 const blanks = /[ \t]+/y;
 
 export const matchDesignation: CustomPatternMatcherFunc = (text, offset, tokens): Match => {
@@ -157,6 +162,13 @@ function matchRatedWord(text: string, offset: number, before: IToken | undefined
   const letters = word.slice(word.search(/[A-Z]/));
   return isUnitSymbol(letters) ? null : [word];
 }
+
+const comment = /#[^\n\r]*/y;
+
+export const matchComment: CustomPatternMatcherFunc = (text, offset): Match => {
+  const image = opensComment(text, offset) ? at(comment, text, offset) : undefined;
+  return image === undefined ? null : [image];
+};
 
 // ───────────────────────────── dates and texts ─────────────────────────────
 

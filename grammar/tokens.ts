@@ -11,6 +11,7 @@
  */
 import { createToken, Lexer, type TokenType } from "chevrotain";
 import {
+  matchComment,
   matchConflictMarker,
   matchDate,
   matchDesignation,
@@ -30,7 +31,13 @@ export const Blank = createToken({
   pattern: /[ \t\f\v\u00a0\ufeff\u2000-\u200b\u202f\u3000]+/,
   group: Lexer.SKIPPED,
 });
-export const Comment = createToken({ name: "Comment", pattern: /#[^\n\r]*/, group: "comments" });
+export const Comment = createToken({
+  name: "Comment",
+  pattern: matchComment,
+  group: "comments",
+  start_chars_hint: ["#"],
+  line_breaks: false,
+});
 
 /** `<<<<<<< ours` and its like, to the end of the line. */
 export const ConflictMarker = createToken({
@@ -64,7 +71,7 @@ export const DateWord = createToken({
 export const DesignationWord = createToken({
   name: "DesignationWord",
   pattern: matchDesignation,
-  start_chars_hint: [...digits, ...capitals],
+  start_chars_hint: [...digits, ...capitals, "#"],
   line_breaks: false,
 });
 export const NumberWord = createToken({

@@ -7,6 +7,8 @@
  * Must not know: kinds, fields, values.
  */
 
+import { opensComment } from "../../grammar/number-sign";
+
 /** A brace that is open around the cursor, by what stands before it. */
 export type Opener =
   | { readonly is: "thing"; readonly kind: string; readonly name: string }
@@ -45,7 +47,7 @@ export function writingPlace(text: string, offset: number, from: number): Writin
       else if (inside === "text" && letter === "\\") at++;
       if (inside !== "code" || letter === '"') continue;
     }
-    if (letter === "#") inside = "comment";
+    if (letter === "#" && opensComment(text, at)) inside = "comment";
     else if (letter === '"') inside = "text";
     else if (letter === "(" || letter === "[") depth++;
     else if (letter === ")" || letter === "]") depth = Math.max(0, depth - 1);

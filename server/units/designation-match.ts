@@ -101,7 +101,7 @@ function waysOf(step: Exclude<Step, { readonly type: "fork" }>, text: string, at
     case "blank":
       return [{ end: at }];
     case "literal":
-      return text.startsWith(step.text, at) ? [{ end: at + step.text.length }] : [];
+      return stands(step.text, text, at) ? [{ end: at + step.text.length }] : [];
     case "text": {
       const word = matchAt(wordPattern, text, at);
       return word === undefined ? [] : [{ end: at + word.length, value: { text: word } }];
@@ -126,6 +126,13 @@ function waysOf(step: Exclude<Step, { readonly type: "fork" }>, text: string, at
         return [{ end: from + symbol.length, value: { si: toSi(value, unit), unit: symbol } }];
       });
   }
+}
+
+/** What is written `x` also stands as `X` on many parts. */
+function stands(mark: string, text: string, at: number): boolean {
+  return (
+    text.startsWith(mark, at) || text.slice(at, at + mark.length).replaceAll("X", "x") === mark
+  );
 }
 
 /** A bare number that is possible in one of the two natural units alone: 4.5 in, 114.3 mm. */

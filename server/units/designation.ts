@@ -6,8 +6,8 @@
  *     ]);
  *     pattern.read("5x5 in")  // count 5, across 0.127 m
  *
- * In a pattern, characters stand for themselves (upper and lower case differ), `[…]` may be left
- * out, `{part}` is a plain number, `{part unit}` a number counted in that unit, `{part measure}` a
+ * In a pattern, characters stand for themselves (upper and lower case differ, but `x` is also read
+ * as `X`), `[…]` may be left out, `{part}` is a plain number, `{part unit}` a number counted in that unit, `{part measure}` a
  * number with a unit of that measure after it, `{part text}` capitals with up to two digits after
  * them. `{part unit fraction}` reads as `{part unit}` and is written as a fraction;
  * `{part unit decimal}` only reads a number with a decimal point. Numbers are decimals, fractions or mixed. Blanks may stand or be missing between any two of these.

@@ -27,6 +27,11 @@ describe("layout", () => {
       "x: 61   3/8  in\ny: 275/50R17  101W",
       "x: 61 3/8 in\ny: 275/50R17 101W\n",
     ],
+    [
+      "a number sign right behind a colon, a comment anywhere else",
+      "j x { thread:#10-32 UNF; b: 1 } # {\n#10-32\nc: 2 #10-32 }\nd: [3] # 4",
+      "j x { thread: #10-32 UNF; b: 1 }  # {\n#10-32\nc: 2  #10-32 }\nd: [3]  # 4\n",
+    ],
     ["one line stays one line", "a x { b: 1; c: 2 d: 3 }", "a x { b: 1; c: 2; d: 3 }\n"],
     ["several lines stay several", "a x { b: 1\n}", "a x {\n  b: 1\n}\n"],
     ["one member a line", "a x {\n  b: 1; c: 2; d: 3\n}", "a x {\n  b: 1\n  c: 2\n  d: 3\n}\n"],

@@ -65,6 +65,15 @@ describe("tire sizes", () => {
     expect(tire("205/70R15 96T M+S").figure("t.load_capacity")).toBe(710);
   });
 
+  test("as a mold has it: a large X, the ply rating", () => {
+    expect(tire("31X10.50R15LT 109Q").figure("t.overall_diameter")).toBeCloseTo(31 * inch, 12);
+    const van = tire("185R14C 8PR 102/100Q");
+    expect(van.errors()).toEqual([]);
+    expect(van.figure("t.load_capacity")).toBe(850);
+    expect(tire("185R14C 8PR").errors()).toEqual([]);
+    expect(tire("195R14C").analysis.findings).toEqual([]);
+  });
+
   test("LT behind, flotation, old forms", () => {
     expect(tire("235/75R15LT").figure("t.rim_diameter")).toBeCloseTo(15 * inch, 12);
     expect(tire("31x10.50R15LT").figure("t.overall_diameter")).toBeCloseTo(31 * inch, 12);
@@ -131,6 +140,10 @@ describe("rims", () => {
     ["17x7.5", 17, 7.5],
     ["15x6 1/2JJ", 15, 6.5],
     ["16x6.5J", 16, 6.5],
+    // The hump of the bead seats behind it (ISO 4000-2, ISO 3911, from memory).
+    ["6.5Jx16 H2", 16, 6.5],
+    ["6 1/2Jx16H2", 16, 6.5],
+    ["15x6J H2", 15, 6],
   ])("%s", (size, diameter, width) => {
     const wheel = solved(`wheel w { size: ${size} }`);
     expect(wheel.errors()).toEqual([]);
@@ -147,7 +160,7 @@ describe("threads and grades", () => {
   const joint = (more: string) => solved(`joint j { ${more}  torque: 20 N-m }`);
 
   test("numbered sizes: #10-32 has 0.190 in and 0.0200 in² (ASME B1.1 table, from memory)", () => {
-    const small = joint('thread: "#10-32 UNF"  grade: 5');
+    const small = joint("thread: #10-32 UNF   grade: 5  # a comment as ever");
     expect(small.figure("j.diameter") / inch).toBeCloseTo(0.19, 9);
     expect(small.figure("j.stress_area") / inch ** 2).toBeCloseTo(0.02, 4);
   });
@@ -156,6 +169,9 @@ describe("threads and grades", () => {
     expect(joint("thread: 1/2-20 UNF  grade: 8").figure("j.stress_area")).toBe(
       joint("thread: 1/2-20  grade: 8").figure("j.stress_area"),
     );
+    const fine = joint("thread: M12x1.5  grade: 8.8").figure("j.stress_area");
+    for (const written of ["M12 x 1.5", "M12x1.5-6g", "M12X1.5"])
+      expect(joint(`thread: ${written}  grade: 8.8`).figure("j.stress_area"), written).toBe(fine);
     expect(joint("thread: M10  grade: 8.8").figure("j.stress_area")).toBeCloseTo(57.99e-6, 8);
   });
 

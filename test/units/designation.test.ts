@@ -93,7 +93,7 @@ describe("reading", () => {
     check(rim, "15x7 1/2", { diameter: 15 * 0.0254, width: 7.5 * 0.0254 });
     check(rim, "17x9J", { diameter: 17 * 0.0254, width: 9 * 0.0254, shape: "J" });
     check(rim, "17x9 JJ", { diameter: 17 * 0.0254, width: 9 * 0.0254, shape: "JJ" });
-    check(rim, "17X9", undefined);
+    check(rim, "17X9", { diameter: 0.4318, width: 0.2286 });
   });
 
   test("circles name their unit", () => {
