@@ -14,7 +14,7 @@ import type { Finding } from "../model/finding";
 import type { Thing } from "../model/thing";
 import type { ChoiceControl } from "../solve/choose";
 import type { Chance } from "../solve/likely";
-import type { Fit, Role, Spread, Verdict } from "../solve/system";
+import type { Fit, FitLevel, Role, Spread, Verdict } from "../solve/system";
 import type { DisplayStyle, Measure } from "../units";
 import type { BuildFile } from "./files";
 import type { FormulaPiece } from "./written-formula";
@@ -201,13 +201,36 @@ export interface CheckResult {
   readonly inputs: readonly string[];
   /** How likely it holds as the build comes out; nothing where that cannot be said. Worked out when called. */
   chance(): Chance | undefined;
-  /** Changes of one figure, else of two, that would make it hold, gentlest first; worked out when called. */
-  fits(): readonly (Fit & {
-    readonly path: string;
-    readonly shown: string;
-    /** The second figure, where one alone does not do. */
-    readonly beside?: { readonly path: string; readonly shown: string };
-  })[];
+  /**
+   * Changes of one figure, else of two, that would make it hold, those that break nothing first, then
+   * the gentlest; each tried in the whole build. Worked out when called.
+   */
+  fits(): readonly FitOfCheck[];
+}
+
+export interface FitOfCheck extends Fit {
+  readonly path: string;
+  readonly shown: string;
+  /** The second figure, where one alone does not do. */
+  readonly beside?: { readonly path: string; readonly shown: string };
+  /** The hardest level at which the check holds with it. */
+  readonly holds: FitLevel;
+  /** Asked and headline figures that come out otherwise. */
+  readonly moves: readonly Moved[];
+  /** Checks that fail with it and do not without. */
+  readonly breaks: readonly Broken[];
+}
+
+/** A figure that comes out otherwise, as shown. */
+export interface Moved {
+  readonly path: string;
+  readonly from: string;
+  readonly to: string;
+}
+
+export interface Broken {
+  readonly title: string;
+  readonly level: FitLevel;
 }
 
 /** A function of one parameter over its range, for drawings and tables. */

@@ -29,14 +29,14 @@ import type {
   Value,
 } from "./analysis";
 import type { BuildCell } from "./build-cells";
-import { chooseThings, trialItem } from "./choose-things";
+import { chooseThings } from "./choose-things";
 import { FigureValue } from "./figure-value";
 import type { BuildFile, BuildFiles } from "./files";
 import { conflictFinding, currencyFinding, type FindingContext, failureFinding } from "./findings";
 import type { Library } from "./library";
 import { outsideConflicts } from "./merge-conflicts";
 import { missingFindings, withoutOpen } from "./missing-findings";
-import { isSpokenOf, type Overlay } from "./overlay";
+import { isSpokenOf, type Overlay, trialItem } from "./overlay";
 import { Reading } from "./reading";
 import { Solved } from "./reasons";
 import { recordFindings } from "./records";

@@ -11,7 +11,6 @@
  * Must not know: which kinds there are.
  */
 import { parseItem } from "../../grammar/parser";
-import type { Item } from "../../grammar/syntax";
 import { namesOfKind } from "../model/binder";
 import type { Finding } from "../model/finding";
 import type { FigureId } from "../model/ids";
@@ -23,14 +22,7 @@ import type { Analysis, ChooseAnswer, ChooseRequest, ChosenThings } from "./anal
 import type { BuildAnalysis } from "./build-analysis";
 import type { BuildCell } from "./build-cells";
 import { FigureValue } from "./figure-value";
-
-/** Not a name a builder can write, so that it never meets one of theirs. */
-export const trialName = "trial";
-
-/** Lines laid over a build, as an item that stands in no file. */
-export function trialItem(lines: string): Item {
-  return parseItem(`option ${trialName} {\n${lines}\n}`);
-}
+import { trialItem } from "./overlay";
 
 export async function chooseThings(
   analysis: BuildAnalysis,

@@ -6,6 +6,7 @@
  *
  * Must not know: what the values are, how anything is solved.
  */
+import { parseItem } from "../../grammar/parser";
 import type { Item } from "../../grammar/syntax";
 import type { Write } from "../model/trees";
 import type { Placed } from "./taken-in";
@@ -16,6 +17,14 @@ export type Overlay =
   | { readonly is: "as built" }
   /** An option that stands in no file; its names are those of the root file. */
   | { readonly is: "lines"; readonly item: Item; readonly uri: string };
+
+/** Not a name a builder can write, so that it never meets one of theirs. */
+export const trialName = "trial";
+
+/** Lines laid over a build, as an item that stands in no file. */
+export function trialItem(lines: string): Item {
+  return parseItem(`option ${trialName} {\n${lines}\n}`);
+}
 
 /** What is written into things from outside of them, in the order in which it counts. */
 export function writesOf(placed: readonly Placed[], overlays: readonly Overlay[]): Write[] {

@@ -23,7 +23,7 @@ import type {
   Value,
 } from "./analysis";
 import type { BuildCell } from "./build-cells";
-import { checkResult, fitFixes } from "./check-result";
+import { checkResult } from "./check-result";
 import { curveResult } from "./curves";
 import { FigureValue } from "./figure-value";
 import {
@@ -34,6 +34,7 @@ import {
   othersFinding,
   unjudgedFindings,
 } from "./findings";
+import { fitFixes } from "./fits";
 import type { PlacedRow, Reading } from "./reading";
 import { Solved } from "./reasons";
 import { wishFindings } from "./wish-findings";

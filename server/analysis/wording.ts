@@ -57,6 +57,11 @@ export class Writer {
     const own = figure === undefined || figure.unit === "" || figure.unit === display.unit;
     const shown = writeIn(si, measure, own ? display : { unit: figure.unit });
     if (shown?.rounded === false) return shown.text;
+    // What comes in whole millimeters is not told in ten digits of an inch.
+    for (const other of [measure.inch, measure.metric]) {
+      const plain = writeIn(si, measure, { unit: other.unit });
+      if (plain?.rounded === false) return plain.text;
+    }
     const unit = readUnit(own ? display.unit : figure.unit, measure);
     return unit === undefined
       ? this.like(written, si)

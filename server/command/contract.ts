@@ -189,6 +189,8 @@ export const checkOutput = z.strictObject({
   }),
 });
 
+const level = z.enum(["nominal", "rss", "worst"]);
+
 const fit = z.strictObject({
   path,
   si: z.number(),
@@ -198,6 +200,13 @@ const fit = z.strictObject({
     .strictObject({ path, shown: z.string() })
     .optional()
     .describe("The second figure to change, where one alone does not do."),
+  holds: level.describe("The hardest level at which the check holds with it."),
+  moves: z
+    .array(z.strictObject({ path, from: z.string(), to: z.string() }))
+    .describe("Asked and headline figures that come out otherwise, as shown."),
+  breaks: z
+    .array(z.strictObject({ title: z.string(), level }))
+    .describe("Checks that fail with it and do not without."),
 });
 
 export const explainOutput = z.strictObject({
@@ -215,7 +224,12 @@ export const explainOutput = z.strictObject({
         code: z.string(),
         thing: z.string().optional(),
         condition: z.string(),
-        fits: z.array(fit).describe("Changes of one given that make it hold, gentlest first."),
+        fails: level.describe("The first level at which it fails."),
+        fits: z
+          .array(fit)
+          .describe(
+            "Changes that make it hold, those that break nothing first, then the gentlest.",
+          ),
       }),
     )
     .optional()

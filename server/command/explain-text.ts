@@ -7,10 +7,11 @@
  *
  * Must not know: files, arguments.
  */
-import type { Analysis, CheckResult, Value } from "../analysis/analysis";
+import type { Analysis, CheckResult, FitOfCheck, Value } from "../analysis/analysis";
 import type { Derivation } from "../report/derivation";
 import { figureOf, plainFigure, toleranceOf } from "../report/figure";
 import { textTable } from "../report/table";
+import { failingLevel } from "../solve";
 import { type Measure, writeTolerance } from "../units";
 import { type Palette, paintStanding } from "./palette";
 
@@ -39,7 +40,7 @@ export function fitLines(
   return checks.flatMap((check, index) => [
     ...(index === 0 ? [] : [""]),
     palette.bold(`${subjectOf(check)}${check.title}`),
-    `  fails: ${check.condition}`,
+    `  ${failsAt[failingLevel(check.verdict) ?? "nominal"]}: ${check.condition}`,
     ...candidateLines(check, analysis),
   ]);
 }
@@ -49,19 +50,40 @@ export function fitLines(
 function candidateLines(check: CheckResult, analysis: Analysis): string[] {
   const fits = check.fits();
   if (fits.length === 0) return ["  no change of one figure, nor of two together, makes it hold"];
-  const rows = fits.map((fit) => {
-    const now = analysis.valueAt(fit.path);
-    return [
-      fit.beside === undefined
-        ? `${fit.path}: ${fit.shown}`
-        : `${fit.path}: ${fit.shown} and ${fit.beside.path}: ${fit.beside.shown}`,
-      now === undefined ? "" : `instead of ${analysis.write(now)}`,
-    ];
-  });
+  const widest = Math.max(...fits.map((fit) => changeOf(fit).length));
+  const level = failingLevel(check.verdict);
   return [
-    `  it would hold with ${fits.length === 1 ? "this change" : "any one of these changes, the gentlest first"}:`,
-    ...textTable(rows, "    "),
+    `  it would hold with ${fits.length === 1 ? "this change" : "any one of these changes, those that break nothing first, then the gentlest"}:`,
+    ...fits.flatMap((fit) => {
+      const now = analysis.valueAt(fit.path);
+      const was = now === undefined ? "" : `instead of ${analysis.write(now)}`;
+      const sure = fit.holds === level || fit.holds === "nominal" ? "" : `, ${holdsAt[fit.holds]}`;
+      const moves = fit.moves.map(({ path, from, to }) => `${path} ${from} to ${to}`);
+      const breaks = fit.breaks.map(({ title, level }) => `${title}${brokenAt[level]}`);
+      return [
+        `    ${changeOf(fit).padEnd(widest)}  ${was}${sure}`.trimEnd(),
+        ...(moves.length === 0 ? [] : [`      moves ${moves.join("; ")}`]),
+        ...(breaks.length === 0 ? [] : [`      breaks ${breaks.join("; ")}`]),
+      ];
+    }),
   ];
+}
+
+const failsAt = {
+  nominal: "fails",
+  rss: "likely to fail with these tolerances",
+  worst: "fails in the worst case",
+} as const;
+const holdsAt = {
+  nominal: "",
+  rss: "likely to hold",
+  worst: "holds in the worst case too",
+} as const;
+const brokenAt = { nominal: "", rss: " (likely)", worst: " (in the worst case)" } as const;
+
+function changeOf({ path, shown, beside }: FitOfCheck): string {
+  const also = beside === undefined ? "" : ` and ${beside.path}: ${beside.shown}`;
+  return `${path}: ${shown}${also}`;
 }
 
 function subjectOf(check: CheckResult): string {

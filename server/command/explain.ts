@@ -6,6 +6,7 @@
 import type { Analysis, CheckResult, Value } from "../analysis/analysis";
 import { type Derivation, derivationOf } from "../report/derivation";
 import { countsOf, placedFindings } from "../report/placed-finding";
+import { failingLevel } from "../solve";
 import { writeSi } from "../units";
 import { askedPath } from "./asked-paths";
 import type { DerivationOutput, ExplainOutput } from "./contract";
@@ -91,7 +92,7 @@ function failingChecks(
 ): CheckResult[] {
   const thing = path === undefined ? undefined : analysis.thingAt(path);
   return analysis.checks.filter((check) => {
-    if (check.verdict.nominal !== "fails") return false;
+    if (failingLevel(check.verdict) === undefined) return false;
     if (path === undefined) return true;
     if (value !== undefined) return check.inputs.includes(value.path);
     if (thing !== undefined)
@@ -132,6 +133,7 @@ function checkOutput(
     code: check.code,
     ...(check.thing === undefined || check.thing.path === "" ? {} : { thing: check.thing.path }),
     condition: check.condition,
+    fails: failingLevel(check.verdict) ?? "nominal",
     fits: check.fits().flatMap((fit) => {
       const si = writeSi(fit.value);
       const now = analysis.valueAt(fit.path);
@@ -146,6 +148,9 @@ function checkOutput(
                 ? {}
                 : { beside: { path: fit.beside.path, shown: fit.beside.shown } }),
               ...(now === undefined ? {} : { was: analysis.write(now) }),
+              holds: fit.holds,
+              moves: fit.moves.map((each) => ({ ...each })),
+              breaks: fit.breaks.map((each) => ({ ...each })),
             },
           ];
     }),

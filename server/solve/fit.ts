@@ -1,64 +1,60 @@
 /**
  * What to change so that a failing claim holds: for each given that may be changed, and each figure
  * that is only assumed, the nearest workable value on the safe side; where no single change will do,
- * two together. Each is verified by solving again, and says which other claims it breaks.
+ * two together. Each is verified by solving again.
  *
  * A change is looked for along the whole range of a figure, outward from where it stands, so that a
- * flat spot or a bend on the way hides nothing.
+ * flat spot or a bend on the way hides nothing; of a figure by which a list is read, among its rows.
  *
  * Must not know: wording, units.
  */
 import { coneOf } from "./adjoint";
 import { closeIn } from "./close-in";
 import { executionOf, highOf, lowOf } from "./execution";
+import { listedFor } from "./listed";
 import { quantityValue } from "./sensitivity";
 import { solveOverlay } from "./solve";
 import { spreadOf } from "./spread";
-import type { Claim, Fit, GivenNumber, Quantity, Solution } from "./system";
+import type { Claim, Fit, FitLevel, GivenNumber, Quantity, Solution } from "./system";
 import { mayChange } from "./system";
 import { Trial } from "./trial";
 import { type Comparison, differenceOf, marginOf, verdictOf } from "./verdict";
-
-/** Which verdict of a claim is to hold. */
-export type FitLevel = "nominal" | "rss" | "worst";
 
 /** More figures than this are not tried; those that lead to the claim by the fewest steps go first. */
 const MOST = 40;
 /** Places looked at on each side of where a figure stands, ever further out. */
 const PLACES = 26;
+/** So many rows of a list are tried. */
+const ROWS = 40;
 /** So many of the figures that move the margin are tried in pairs. */
 const PAIRED = 7;
 
 /**
  * One change for each figure that can mend the claim, gentlest first. `increments` names the step a
  * variable's values are made in; a variable without one is left alone, and so is what its role says is
- * not to be changed. `others`: claims that should go on holding.
+ * not to be changed.
  */
 export function fitFor(
   solution: Solution,
   claim: Claim,
   increments: (variable: number) => number | undefined,
   level: FitLevel = "nominal",
-  others: readonly Claim[] = [],
 ): Fit[] {
   const wanted = wantedOf(solution, claim, level);
   if (wanted === undefined) return [];
   const leads = leadsOf(solution, wanted.quantity, increments);
   const fits = leads.flatMap((lead) => {
     const value = alone(solution, claim, wanted, lead, level);
-    return value === undefined ? [] : [fitOf(solution, [[lead, value]], others)];
+    return value === undefined ? [] : [fitOf(solution, [[lead, value]])];
   });
   const { variables } = solution.system;
   const sorted = (list: Fit[]): Fit[] =>
     list.sort(
       (one, other) =>
-        one.breaks.length - other.breaks.length ||
         one.effort - other.effort ||
         (variables[one.variable]!.name < variables[other.variable]!.name ? -1 : 1),
     );
-  return fits.length > 0
-    ? sorted(fits)
-    : sorted(pairs(solution, claim, wanted, leads, level, others));
+  return sorted(fits.length > 0 ? fits : pairs(solution, claim, wanted, leads, level));
 }
 
 interface Wanted {
@@ -95,6 +91,8 @@ interface Lead {
   readonly value: number;
   readonly given: GivenNumber | undefined;
   readonly increment: number;
+  /** All it can be, where a list is read by it. */
+  readonly listed: readonly number[] | undefined;
 }
 
 /** Figures the margin rests on by structure: givens that may be changed, and what is only assumed. */
@@ -120,10 +118,24 @@ function leadsOf(
     if ((given === undefined && !assumed) || !mayChange(role)) continue;
     const increment = increments(variable);
     if (increment === undefined || !(increment > 0)) continue;
-    leads.push({ variable, value: solution.values[variable]!, given, increment });
+    const listed = listedOf(solution, variable);
+    leads.push({ variable, value: solution.values[variable]!, given, increment, listed });
     if (leads.length >= MOST) break;
   }
   return leads;
+}
+
+/** Keys that all lists read by a figure have; undefined where none is. */
+function listedOf(solution: Solution, variable: number): readonly number[] | undefined {
+  const { touchStart, touching, facts, system } = executionOf(solution).network;
+  let listed: readonly number[] | undefined;
+  for (let i = touchStart[variable]!; i < touchStart[variable + 1]!; i++) {
+    const equation = touching[i]!;
+    const slot = system.equations[equation]!.variables.indexOf(variable);
+    const keys = listedFor(facts[equation]!.tape, slot);
+    if (keys !== undefined) listed = listed?.filter((key) => keys.includes(key)) ?? keys;
+  }
+  return listed;
 }
 
 function isEquality(claim: Claim): claim is Claim & { readonly condition: Comparison } {
@@ -138,6 +150,16 @@ function alone(
   lead: Lead,
   level: FitLevel,
 ): number | undefined {
+  const does = (value: number): boolean => {
+    if (!isAllowed(solution, lead.variable, value)) return false;
+    const solved = withFigures(solution, [[lead, value]]);
+    return verdictOf(solved, claim)[level] === "holds" && noWorse(solution, solved);
+  };
+  if (lead.listed !== undefined) {
+    const away = (value: number) => Math.abs(value - lead.value);
+    const nearest = [...lead.listed].sort((one, other) => away(one) - away(other));
+    return nearest.slice(0, ROWS).find((value) => value !== lead.value && does(value));
+  }
   const trial = trialOf(solution, wanted.quantity, [lead]);
   let { reserve } = wanted;
   // Tolerances may take more or less of the margin elsewhere: twice is enough to follow them.
@@ -149,9 +171,7 @@ function alone(
       .sort((one, other) => Math.abs(one.at - lead.value) - Math.abs(other.at - lead.value));
     for (const { at, way } of thresholds) {
       for (const value of workable(lead, at, way, wanted.exact)) {
-        if (!isAllowed(solution, lead.variable, value)) continue;
-        const solved = withFigures(solution, [[lead, value]]);
-        if (verdictOf(solved, claim)[level] === "holds" && noWorse(solution, solved)) return value;
+        if (does(value)) return value;
       }
     }
     const [nearest] = thresholds;
@@ -225,7 +245,6 @@ function pairs(
   wanted: Wanted,
   leads: readonly Lead[],
   level: FitLevel,
-  others: readonly Claim[],
 ): Fit[] {
   const margin = quantityValue(solution, wanted.quantity)! - wanted.reserve;
   const helping = leads
@@ -263,7 +282,7 @@ function pairs(
         if (!(there * margin <= 0)) continue;
         const solved = withFigures(solution, both);
         if (verdictOf(solved, claim)[level] !== "holds" || !noWorse(solution, solved)) continue;
-        fits.push(fitOf(solution, both, others));
+        fits.push(fitOf(solution, both));
         break;
       }
     }
@@ -304,28 +323,17 @@ function withFigures(solution: Solution, figures: readonly (readonly [Lead, numb
   return solveOverlay(solution, { givens });
 }
 
-function fitOf(
-  solution: Solution,
-  figures: readonly (readonly [Lead, number])[],
-  others: readonly Claim[],
-): Fit {
+function fitOf(solution: Solution, figures: readonly (readonly [Lead, number])[]): Fit {
   const { variables } = solution.system;
   const effort = figures.reduce(
     (sum, [lead, value]) => sum + Math.abs(value - lead.value) / variables[lead.variable]!.scale,
     0,
-  );
-  const after = others.length === 0 ? solution : withFigures(solution, figures);
-  const breaks = others.flatMap((claim, at) =>
-    verdictOf(solution, claim).nominal === "holds" && verdictOf(after, claim).nominal === "fails"
-      ? [at]
-      : [],
   );
   const [[lead, value], also] = figures as [readonly [Lead, number], (readonly [Lead, number])?];
   return {
     variable: lead.variable,
     value,
     effort,
-    breaks,
     ...(also === undefined ? {} : { also: { variable: also[0].variable, value: also[1] } }),
   };
 }

@@ -22,7 +22,7 @@ export { draw, withWishesGiven } from "./draw";
 export { type Derivation, explain } from "./explain";
 export * from "./expression";
 export { fitFor } from "./fit";
-export { mendsFor } from "./mend";
+export { failingLevel, mendsFor } from "./mend";
 export { missingFor } from "./missing";
 export { isGiven } from "./network";
 export { makingOff, outcomeOf, toStep } from "./outcome";

@@ -273,6 +273,9 @@ export interface Verdict {
   readonly open: readonly number[];
 }
 
+/** Which verdict of a claim is spoken of: as drawn, by likely tolerances, in the worst case. */
+export type FitLevel = "nominal" | "rss" | "worst";
+
 /** A change of one figure, or of two together, that makes a failing claim hold. */
 export interface Fit {
   readonly variable: number;
@@ -281,6 +284,4 @@ export interface Fit {
   readonly also?: { readonly variable: number; readonly value: number };
   /** |change| over the variable's scale, summed up: smaller is gentler. */
   readonly effort: number;
-  /** Which of the other claims hold before the change and not after it, by their place in the list. */
-  readonly breaks: readonly number[];
 }

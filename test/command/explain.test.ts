@@ -88,7 +88,9 @@ describe("explain", () => {
       "clearance/inner-gap",
     );
     const told = await repository.trammel("explain", file, "--fit");
-    expect(told.out).toContain("it would hold with any one of these changes, the gentlest first:");
+    expect(told.out).toContain(
+      "it would hold with any one of these changes, those that break nothing first, then the gentlest:",
+    );
     expect(told.out).toContain(`old_housing.face_to_face: ${fit.shown}`);
   });
 

@@ -217,15 +217,16 @@ test("a solved value is written in place of its question mark", () => {
 });
 
 test("a failing check offers what would make it fit, and keeps the tolerance", () => {
-  // backspace = 5 in + offset: at most 6 in of it leaves 1 in of offset, less its own ± 1/32 in.
+  // backspace = 5 in + offset: at most 6 in of it leaves 1 in of offset, less its own ± 1/32 in;
+  // wheels come in whole millimeters of offset.
   checkFixed(
     `
     wheel w { size: 17x9; flange: 1/2 in; offset: 2 in ± 1/32 in }
     check "deep enough": w.back$0space <= 6 in
     `,
-    "make it fit: set w.offset to 0.96875 in (now 2 in)",
+    "make it fit: set w.offset to 24 mm (now 2 in)",
     `
-    wheel w { size: 17x9; flange: 1/2 in; offset: 0.96875 in ± 1/32 in }
+    wheel w { size: 17x9; flange: 1/2 in; offset: 24 mm ± 1/32 in }
     check "deep enough": w.backspace <= 6 in
     `,
   );

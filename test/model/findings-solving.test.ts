@@ -629,3 +629,19 @@ test("a check stands under the figure it speaks of, with what it is held against
   expect(gap === undefined ? undefined : textAt(gap.anchor)).toBe("?");
   expect(gap?.related?.[0]?.message).toContain("wanted_gap");
 });
+
+test("an answer found by steps from a few places says that others are not excluded", () => {
+  // Broyden's tridiagonal function (1965) in more figures than are searched through.
+  const count = 20;
+  const names = Array.from({ length: count }, (_, at) => `x${at}`);
+  const lines = names.map((x, at) => {
+    const after = at < count - 1 ? ` - 2 * x${at + 1}` : "";
+    return `relation "r${at}": (3 - 2 * ${x}) * ${x}${at > 0 ? ` - x${at - 1}` : ""}${after} = -1`;
+  });
+  const text = `kind ring {\n${names.map((x) => `${x}: number range -1..1\n`).join("")}${lines.join("\n")}\n}\nring r { x0: ? }`;
+  expect(golden(text)).toMatchInlineSnapshot(`
+    "43:14 note solve/others-not-excluded \`?\`
+      r.x0 is one answer that was found, 20 figures solved together; others are not excluded
+      hint look whether it can be meant; \`near\` behind the \`?\` says which answer is wanted, \`? near 30 deg\`"
+  `);
+});

@@ -75,18 +75,6 @@ describe("one change", () => {
       ]),
     );
   });
-
-  test("says which other claim it breaks, and those that break none go first", () => {
-    const builder = new SystemBuilder().given({ a: 3, b: 3 });
-    const claim = builder.claim(compare(add("a", "b"), ">=", 7));
-    const other = builder.claim(compare("a", "<=", 3.5));
-    const solution = solve(builder.system());
-    const fits = fitFor(solution, claim, () => 0.5, "nominal", [other]);
-    expect(fits.map((fit) => [nameOf(solution, fit), fit.breaks])).toEqual([
-      ["b", []],
-      ["a", [0]],
-    ]);
-  });
 });
 
 describe("two changes together", () => {

@@ -1,0 +1,207 @@
+/**
+ * What would make a failing check hold: one figure changed, else two, each put into the build as if it
+ * were written there, and what that moves and breaks elsewhere.
+ *
+ *     fitsOf(source, claim)   →   [{ path: "w.offset", shown: "6 mm", moves: […], breaks: […] }]
+ *
+ * Must not know: how changes are offered.
+ */
+import { textAt } from "../model/anchor";
+import type { Fix } from "../model/finding";
+import type { FigureId } from "../model/ids";
+import type { ModelClaim, ModelVariable } from "../model/model";
+import { nominalAnchor } from "../model/thing";
+import { failingLevel, mendsFor } from "../solve";
+import type { Fit, FitLevel, Verdict } from "../solve/system";
+import { displayOf, readUnit } from "../units";
+import type { Broken, FitOfCheck, Moved } from "./analysis";
+import { outcomeOfFigure } from "./outcome";
+import { trialItem } from "./overlay";
+import { Reading } from "./reading";
+import { Solved } from "./reasons";
+import { type CheckSource, verdictOfClaim } from "./verdicts";
+import type { Writer } from "./wording";
+
+/** So many changes of other figures are told, those of figures that are asked for first. */
+const mostMoves = 6;
+
+interface PlacedFit extends FitOfCheck {
+  readonly figure: FigureId;
+  readonly beside?: NonNullable<FitOfCheck["beside"]> & { readonly figure: FigureId };
+}
+
+/** Those that break nothing first, of these the gentlest. */
+export function fitsOf(source: CheckSource, claim: ModelClaim): PlacedFit[] {
+  const { reading, writer } = source;
+  if (!claim.applies) return [];
+  const cell = reading.cells.wholeFor(claim.figures);
+  const solved = new Solved(reading, cell);
+  const increment = (index: number) => incrementOf(solved.figureAt(index), solved, writer);
+  const mends = mendsFor(solved.solution, cell.core.outcome, solved.local(claim), increment);
+  const fits = mends.flatMap((fit) => {
+    const first = placed(solved, fit, writer);
+    const second = fit.also === undefined ? undefined : placed(solved, fit.also, writer);
+    if (first === undefined || (fit.also !== undefined && second === undefined)) return [];
+    const changes = [first, ...(second === undefined ? [] : [second])];
+    const effect = effectOf(source, claim, changes, fit.holds);
+    if (effect === undefined) return [];
+    return [{ ...fit, ...first, ...(second === undefined ? {} : { beside: second }), ...effect }];
+  });
+  return fits.sort((one, other) => one.breaks.length - other.breaks.length);
+}
+
+interface Placed {
+  readonly figure: FigureId;
+  readonly path: string;
+  readonly shown: string;
+}
+
+function placed(
+  solved: Solved,
+  { variable, value }: Pick<Fit, "variable" | "value">,
+  writer: Writer,
+): Placed | undefined {
+  const about = solved.figureAt(variable);
+  if (about === undefined) return undefined;
+  return { figure: about.id, path: about.name, shown: writer.exactly(about, value) };
+}
+
+/** The changes written into the build; undefined where, with all of it, the check does not hold. */
+function effectOf(
+  source: CheckSource,
+  claim: ModelClaim,
+  changes: readonly Placed[],
+  level: FitLevel,
+): { readonly moves: readonly Moved[]; readonly breaks: readonly Broken[] } | undefined {
+  const { reading } = source;
+  const { build, overlays, workshop } = reading;
+  const item = trialItem(changes.map(({ path, shown }) => `${path}: ${shown}`).join("\n"));
+  const over = [...overlays, { is: "lines", item, uri: build.root.uri } as const];
+  const laid = Reading.of(build, over, workshop, reading);
+  const after = { ...source, reading: laid };
+  // A path that cannot be written to, such as one into a list of the library, changes nothing.
+  if (verdictOfClaim(after, claim)[level] !== "holds") return undefined;
+  if (contradictionsIn(laid) > contradictionsIn(reading)) return undefined;
+  return { moves: movedBy(source, laid, changes), breaks: brokenBy(source, after) };
+}
+
+function contradictionsIn({ rows, cells }: Reading): number {
+  const bad = new Set<object>();
+  let count = 0;
+  for (const { row } of rows) {
+    for (const { equation } of row.equations) {
+      const cell = cells.cellOfEquation(equation);
+      if (cell === undefined || bad.has(cell.core)) continue;
+      bad.add(cell.core);
+      count += cell.solution.conflicts.length + cell.solution.failures.length;
+    }
+  }
+  return count;
+}
+
+/** Asked and headline figures that come out otherwise. */
+function movedBy(
+  { reading, writer }: CheckSource,
+  laid: Reading,
+  changes: readonly Placed[],
+): readonly Moved[] {
+  const written = new Set(changes.map(({ figure }) => figure));
+  const asked = new Set(reading.rows.flatMap(({ row }) => row.asks.map(({ figure }) => figure)));
+  const headline = new Set<FigureId>();
+  for (const { row } of reading.rows) {
+    for (const figure of row.figures) {
+      if (reading.figure(figure)?.field.shown === true) headline.add(figure);
+    }
+  }
+  const moves: Moved[] = [];
+  for (const figure of new Set([...asked, ...headline])) {
+    if (written.has(figure) || moves.length >= mostMoves) continue;
+    if (reading.cells.cellOf(figure)?.core === laid.cells.cellOf(figure)?.core) continue;
+    const about = reading.figure(figure);
+    const then = laid.figure(figure);
+    if (about === undefined || then === undefined) continue;
+    const [from, to] = [outcomeOfFigure(reading, about)?.si, outcomeOfFigure(laid, then)?.si];
+    const [before, now] = [writer.fine(from, about.measure), writer.fine(to, about.measure)];
+    if (before !== now) moves.push({ path: about.name, from: before, to: now });
+  }
+  return moves;
+}
+
+/** Checks that hold at a level as the build is and fail at it with the change. */
+function brokenBy(before: CheckSource, after: CheckSource): readonly Broken[] {
+  const key = (claim: ModelClaim): string =>
+    `${claim.thing?.path ?? ""}|${claim.check.title}|${claim.check.anchor.span.start}`;
+  const known = new Map<string, Verdict>();
+  for (const { row } of before.reading.rows) {
+    for (const claim of row.claims) known.set(key(claim), verdictOfClaim(before, claim));
+  }
+  const broken: Broken[] = [];
+  for (const { row } of after.reading.rows) {
+    for (const claim of row.claims) {
+      const was = known.get(key(claim));
+      const verdict = verdictOfClaim(after, claim);
+      if (verdict === was) continue;
+      const level = failingLevel(verdict);
+      if (level === undefined || was?.[level] === "fails") continue;
+      const subject = claim.thing === undefined ? "" : `${claim.thing.path}: `;
+      broken.push({ title: `${subject}${claim.check.title}`, level });
+    }
+  }
+  return broken;
+}
+
+/** Changes that would make a failing check hold, as edits. */
+export function fitFixes(source: CheckSource, claim: ModelClaim): Fix[] {
+  const edited = ({ figure, path, shown }: Placed) => {
+    const entry = source.reading.figure(figure)?.entry;
+    const anchor = entry === undefined ? undefined : nominalAnchor(entry);
+    if (anchor === undefined) return undefined;
+    const was = textAt(anchor).replaceAll(/\s+/g, " ");
+    return { words: `${path} to ${shown} (now ${was})`, edit: { anchor, text: shown } };
+  };
+  return fitsOf(source, claim).flatMap((fit) => {
+    const changes = [fit, ...(fit.beside === undefined ? [] : [fit.beside])].map(edited);
+    if (changes.some((change) => change === undefined)) return [];
+    const whole = changes.flatMap((change) => change ?? []);
+    const breaks = fit.breaks.length === 0 ? "" : `; breaks: ${fit.breaks[0]?.title}`;
+    const more = fit.breaks.length > 1 ? ` and ${fit.breaks.length - 1} more` : "";
+    const title = `make it fit: set ${whole.map(({ words }) => words).join(" and ")}${breaks}${more}`;
+    return [{ title, edits: whole.map(({ edit }) => edit) }];
+  });
+}
+
+/**
+ * The step a builder can work to: that in which it is made, else that of the unit they wrote; none for
+ * what is not theirs to change.
+ */
+function incrementOf(
+  variable: ModelVariable | undefined,
+  solved: Solved,
+  writer: Writer,
+): number | undefined {
+  const { figure, entry, part, measure } = variable ?? {};
+  if (variable === undefined || measure === undefined || part !== undefined) return undefined;
+  if (entry === undefined ? !isDefault(variable, solved) : figure === undefined) return undefined;
+  if (measure.whole) return 1;
+  const { step: made } = variable.variable.making ?? {};
+  if (made !== undefined) return made;
+  const display = displayOf(measure, writer.style);
+  const step = display.increment?.step;
+  if (step !== undefined && (figure === undefined || figure.unit === display.unit)) {
+    return step * (readUnit(display.unit, measure)?.factor ?? 1);
+  }
+  // Another unit than the build is shown in: as finely as it was written.
+  if (figure !== undefined && figure.rounding > 0) return 2 * figure.rounding;
+  const size = Math.abs(
+    figure?.value ?? solved.solution.values[solved.placeOf(variable.id) ?? -1] ?? 0,
+  );
+  return size > 0 ? 10 ** (Math.floor(Math.log10(size)) - 2) : measure.scale;
+}
+
+/** Nobody wrote it: it is what its field says as long as nothing else is said. */
+function isDefault({ id, variable }: ModelVariable, solved: Solved): boolean {
+  if (variable.role === "limit") return false;
+  const determination = solved.solution.determinations[solved.placeOf(id) ?? -1];
+  if (determination?.how !== "assumed") return false;
+  return solved.equationAt(determination.equation)?.origin.is === "default";
+}

@@ -1,0 +1,114 @@
+/** What would make a failing check hold: each change written into the text and read from scratch. */
+import { describe, expect, test } from "vitest";
+import type { Analysis, CheckResult } from "../../server/analysis/analysis";
+import { failingLevel } from "../../server/solve";
+import { analysed } from "./build";
+
+const kinds = `table drill "Drills" {
+  key n: number "Number"
+  size: length in mm "Size"
+  lookup exact
+  row 1, 5.5  row 2, 6  row 3, 6.6  row 4, 8
+}
+kind plate "Plate" {
+  width: length made to 1/16 in ± 1/64 in
+  lip: length default 1/4 in
+  most: length limit default 7 in
+  holes: count
+  drill: number bought
+  edge: length shown
+  bore: length
+  relation "edge": edge = (width - 2 * lip) / (holes + 1)
+  relation "bore": bore = drill(drill)
+  check "edge": edge >= 1 in
+  check "bolt": bore >= 6.4 mm
+  check "not too wide": width <= most
+  check "lip": lip >= 3/16 in
+}
+`;
+
+const named = (analysis: Analysis, title: string): CheckResult =>
+  analysis.checks.find((check) => check.title === title) as CheckResult;
+
+/** The build with a fit written into it as an option would write it. */
+const withFit = (text: string, fit: ReturnType<CheckResult["fits"]>[number]): Analysis => {
+  const lines = [fit, ...(fit.beside === undefined ? [] : [fit.beside])].map(
+    ({ path, shown }) => `${path}: ${shown}`,
+  );
+  return analysed(`${text}\noption tried { ${lines.join("; ")} }`).under("tried") as Analysis;
+};
+
+describe("each change offered", () => {
+  for (const plate of [
+    "width: 5 1/4 in; holes: 4; drill: 1",
+    "width: 5 1/2 in; holes: 4; drill: 2",
+    "width: 6 1/2 in; holes: 5; lip: 3/8 in; drill: 4",
+    "width: 4 in; holes: 5; drill: 3",
+  ]) {
+    test(plate, () => {
+      const text = `${kinds}plate p { ${plate} }`;
+      const analysis = analysed(text);
+      const failing = analysis.checks.filter(({ verdict }) => failingLevel(verdict) !== undefined);
+      expect(failing.length).toBeGreaterThan(0);
+      for (const check of failing) {
+        const fits = check.fits();
+        expect(fits.length).toBeGreaterThan(0);
+        for (const fit of fits) {
+          const after = withFit(text, fit);
+          expect(named(after, check.title).verdict[fit.holds]).toBe("holds");
+          // At the level at which it failed, at least.
+          const level = failingLevel(check.verdict) ?? "nominal";
+          expect(named(after, check.title).verdict[level]).toBe("holds");
+          const broken = after.checks.filter((other) => {
+            const now = failingLevel(other.verdict);
+            return now !== undefined && named(analysis, other.title).verdict[now] !== "fails";
+          });
+          expect(fit.breaks.map(({ title }) => title).sort()).toEqual(
+            broken.map(({ title }) => `p: ${title}`).sort(),
+          );
+          for (const { path, to } of fit.moves) {
+            const value = after.valueAt(path);
+            expect(Number.parseFloat(to)).not.toBeNaN();
+            expect(value?.standing).not.toBe("missing");
+          }
+        }
+        // What breaks nothing goes first.
+        const counts = fits.map(({ breaks }) => breaks.length);
+        expect([...counts].sort((one, other) => one - other)).toEqual(counts);
+      }
+    });
+  }
+});
+
+test("the nearest change in the steps of the thing, by trying all", () => {
+  const text = `${kinds}plate p { width: 5 1/4 in; holes: 4; drill: 1 }`;
+  const analysis = analysed(text);
+  const offered = new Map(
+    analysis.checks.flatMap((check) =>
+      failingLevel(check.verdict) === undefined
+        ? []
+        : check.fits().map((fit) => [`${check.title} ${fit.path}`, fit] as const),
+    ),
+  );
+  const holds = (line: string, title: string): boolean => {
+    const option = analysed(`${text}\noption t { ${line} }`).under("t") as Analysis;
+    return failingLevel(named(option, title).verdict) === undefined;
+  };
+  // Widths in sixteenths, whole holes, rows of the list, and the default that nobody wrote.
+  const widths = Array.from({ length: 48 }, (_, at) => 84 + at).find((at) =>
+    holds(`p.width: ${at}/16 in`, "edge"),
+  ) as number;
+  expect(offered.get("edge p.width")?.value).toBeCloseTo((widths / 16) * 0.0254, 9);
+  const holes = [3, 2, 1].find((count) => holds(`p.holes: ${count}`, "edge"));
+  expect(offered.get("edge p.holes")?.value).toBe(holes);
+  const row = [2, 3, 4].find((number) => holds(`p.drill: ${number}`, "bolt"));
+  expect(offered.get("bolt p.drill")?.value).toBe(row);
+  expect(offered.has("edge p.lip")).toBe(true);
+  expect(offered.get("edge p.lip")?.breaks).toEqual([{ title: "p: lip", level: "nominal" }]);
+});
+
+test("a limit that nobody wrote is not moved, nor a figure that is read off", () => {
+  const text = `${kinds}plate p { width: 7 1/4 in; holes: 2; drill: 4 }`;
+  const fits = named(analysed(text), "not too wide").fits();
+  expect(fits.map(({ path }) => path)).toEqual(["p.width"]);
+});
