@@ -12,10 +12,10 @@
 import { type IOrAlt, type IToken, isRecognitionException, type ParserMethod } from "chevrotain";
 import { ExpressionParser, farthest, missingAt } from "./expression-parser";
 import { endOf, spanOf } from "./lexer";
-import { beginners, opensClause, opensMember } from "./line-structure";
+import { beginners, opensBlock, opensClause, opensLikeness, opensMember } from "./line-structure";
 import * as problems from "./problems";
 import { nowhere, quoted } from "./reporting-parser";
-import type { Clause, Expression, Name, Span, Text, Unreadable } from "./syntax";
+import type { Clause, Expression, Name, Path, Span, Text, Unreadable } from "./syntax";
 import {
   Colon,
   ConflictMarker,
@@ -104,7 +104,7 @@ export abstract class BlockParser extends ExpressionParser {
     return (
       word.tokenType === Word &&
       this.LA(2).tokenType === QuotedText &&
-      this.LA(3).tokenType !== LeftBrace &&
+      !opensBlock(this.look, 1) &&
       !titledWords.has(word.image) &&
       word.image !== "row" &&
       word.image !== "form"
@@ -345,11 +345,9 @@ export abstract class BlockParser extends ExpressionParser {
     return next.tokenType === Word && next.image === word && this.LA(2).tokenType !== Colon;
   }
 
-  /** `kind name {` or `kind name "…" {`. */
+  /** `kind name {`, `kind name "…" {` or `kind name like other {`. */
   protected opensThing(): boolean {
-    if (this.LA(2).tokenType !== Word) return false;
-    const third = this.LA(3).tokenType;
-    return third === LeftBrace || (third === QuotedText && this.LA(4).tokenType === LeftBrace);
+    return this.LA(2).tokenType === Word && opensBlock(this.look, 2);
   }
 
   protected opensTopDeclaration(word: string): boolean {
@@ -362,9 +360,7 @@ export abstract class BlockParser extends ExpressionParser {
   protected pathOpensBlock(): boolean {
     let ahead = 2;
     while (this.LA(ahead).tokenType === Dot) ahead += 2;
-    const follower = this.LA(ahead).tokenType;
-    if (follower === LeftBrace) return true;
-    return follower === QuotedText && this.LA(ahead + 1).tokenType === LeftBrace;
+    return opensBlock(this.look, ahead - 1);
   }
 
   protected nameAfter(word: IToken): Name {
@@ -399,6 +395,13 @@ export abstract class BlockParser extends ExpressionParser {
       return undefined;
     }
     return this.LA(1).tokenType === QuotedText ? this.SUBRULE(this.quotedText) : undefined;
+  }
+
+  /** `like rear_wheel`: what a thing or part takes over from another. */
+  protected likeness(): Path | undefined {
+    if (this.RECORDING_PHASE || !opensLikeness(this.look, 0)) return undefined;
+    this.take();
+    return this.SUBRULE7(this.path);
   }
 
   protected titleAfter(word: IToken, what: string): Text | undefined {
@@ -439,6 +442,13 @@ const memberWords: { readonly [Key in Scope]: string } = {
   designation: '`part: type` or `form "…"`',
   display: "`measure: unit`",
 };
+
+export function withLikeness<Type extends { readonly like?: Path }>(
+  node: Omit<Type, "like">,
+  like: Path | undefined,
+): Type {
+  return (like === undefined ? node : { ...node, like }) as Type;
+}
 
 export function withTitle<Type extends { readonly title?: Text }>(
   node: Omit<Type, "title">,

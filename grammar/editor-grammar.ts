@@ -46,6 +46,8 @@ function textMateGrammar(): object {
 const name = "[A-Za-z_\\u00c0-\\u024f][\\w\\u00c0-\\u024f]*";
 const path = `${name}(?:\\.${name})*`;
 const title = '(?:"(?:[^"\\\\]|\\\\.)*"[ \\t]*)?';
+/** What may stand between the name of a thing or part and its brace. */
+const head = `${title}(?:like[ \\t]+${path}[ \\t]*)?`;
 
 const figure = "\\d+(?:\\.\\d+)?";
 const twoWords = "(?:deg[ \\t]+[FC]|fl[ \\t]+oz|(?:sq|cu)[ \\t]+(?:in|ft))";
@@ -151,14 +153,21 @@ function headRules(): Rule[] {
       },
     },
     {
-      match: `(?<![\\w.])(${name})[ \\t]+(${name})(?=[ \\t]*${title}\\{)`,
+      match: `(?<![\\w.])(like)[ \\t]+(${path})(?=[ \\t]*\\{)`,
+      captures: {
+        "1": { name: "keyword.other.trammel" },
+        "2": { name: "variable.other.trammel" },
+      },
+    },
+    {
+      match: `(?<![\\w.])(${name})[ \\t]+(${name})(?=[ \\t]*${head}\\{)`,
       captures: {
         "1": { name: "entity.name.type.class.trammel" },
         "2": { name: "entity.name.variable.trammel" },
       },
     },
     {
-      match: `(?<![\\w.])(${path})(?=[ \\t]*${title}\\{)`,
+      match: `(?<![\\w.])(${path})(?=[ \\t]*${head}\\{)`,
       captures: { "1": { name: "variable.other.property.trammel" } },
     },
     {

@@ -251,7 +251,7 @@ const declarationStart = new RegExp(
     "[A-Za-z_][\\w]*(?:\\.\\w+)*[ \\t]*[:{]",
     '(?:use|check|relation|assume|order|record)[ \\t]*["\\d]',
     "(?:kind|option|table|curve|designation)[ \\t]+[A-Za-z_]",
-    '[A-Za-z_]\\w*[ \\t]+[A-Za-z_]\\w*[ \\t]*(?:"[^"\\n\\r]*"[ \\t]*)?\\{',
+    '[A-Za-z_]\\w*[ \\t]+[A-Za-z_]\\w*[ \\t]*(?:"[^"\\n\\r]*"[ \\t]*)?(?:like[ \\t]+[A-Za-z_][\\w.]*[ \\t]*)?\\{',
   ].join("|"),
   "y",
 );
@@ -266,7 +266,7 @@ const columnStart = new RegExp(
     '(?:use|check|relation|assume|order|record)[ \\t]*["\\d]',
     "(?:kind|option|table|curve|designation)[ \\t]+[A-Za-z_]",
     "display[ \\t]*\\{",
-    '[A-Za-z_]\\w*[ \\t]+[A-Za-z_]\\w*[ \\t]*(?:"|\\{|\\r?$)',
+    '[A-Za-z_]\\w*[ \\t]+[A-Za-z_]\\w*[ \\t]*(?:"|\\{|like[ \\t]|\\r?$)',
     "[<>=|]{7}(?:[ \\t\\r]|$)",
   ].join("|"),
   "my",

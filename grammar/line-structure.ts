@@ -115,6 +115,7 @@ export function opensMember(look: Look, inCondition = false): boolean {
   const follower = look(next)?.tokenType;
   if (follower === Colon) return !inCondition;
   if (follower === LeftBrace) return true;
+  if (opensLikeness(look, next) && opensBlock(look, next)) return true;
   if (next > 1) return false;
   if (word === "row" && follower !== undefined && beginners.has(follower)) {
     return follower !== Word || look(2)?.tokenType === Comma;
@@ -124,13 +125,28 @@ export function opensMember(look: Look, inCondition = false): boolean {
     if (clauseWords.has(word)) return false;
     // `length wanted "Room left"` is a role and a description, `wanted "alike": a = b` a wish.
     if (word === "wanted") return look(2)?.tokenType === Colon || look(2)?.image === "when";
-    return titledWords.has(word) || look(2)?.tokenType === LeftBrace;
+    return titledWords.has(word) || opensBlock(look, 1);
   }
   if (follower === DateWord) return word === "record";
   if (follower !== Word) return false;
   if (namedWords.has(word)) return true;
-  const second = look(2)?.tokenType;
-  return second === LeftBrace || (second === QuotedText && look(3)?.tokenType === LeftBrace);
+  return opensBlock(look, 2);
+}
+
+/** True where a block opens at that place, a title and what it is like perhaps before it. */
+export function opensBlock(look: Look, at: number): boolean {
+  let next = look(at)?.tokenType === QuotedText ? at + 1 : at;
+  if (opensLikeness(look, next)) {
+    next += 2;
+    while (look(next)?.tokenType === Dot && touches(look(next)!, look(next + 1))) next += 2;
+  }
+  return look(next)?.tokenType === LeftBrace;
+}
+
+/** `like rear_wheel`, behind the head of a thing or part. */
+export function opensLikeness(look: Look, at: number): boolean {
+  const word = look(at);
+  return word?.tokenType === Word && word.image === "like" && look(at + 1)?.tokenType === Word;
 }
 
 /** True where a name stands right behind a dot. */

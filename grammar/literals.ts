@@ -42,8 +42,9 @@ const unitPower = /\^-?\d+/y;
 const nextMember = /(?:\.\w+)*[ \t]*[:{]/y;
 const nextText = /[ \t]*"/y;
 const colonNext = /[ \t]*:/y;
-/** `axle rear {`, `axle rear "…" {`: a kind and a name. */
-const nextThing = /[ \t]+[A-Za-z_]\w*[ \t]*(?:"[^"\n\r]*"[ \t]*)?\{/y;
+/** `axle rear {`, `axle rear "…" like front {`, `left like right {`: the rest of such a head. */
+const nextThing =
+  /(?:[ \t]+[A-Za-z_]\w*)?[ \t]*(?:"[^"\n\r]*"[ \t]*)?(?:like[ \t]+[A-Za-z_][\w.]*[ \t]*)?\{/y;
 
 export const matchUnit: CustomPatternMatcherFunc = (text, offset, tokens): Match => {
   const before = tokens.at(-1);

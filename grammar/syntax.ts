@@ -230,12 +230,14 @@ export interface DisplayEntry {
   readonly span: Span;
 }
 
-/** `kind name "title" { members }`. */
+/** `kind name "title" like other { members }`. */
 export interface Thing {
   readonly type: "thing";
   readonly kind: Name;
   readonly name: Name;
   readonly title?: Text;
+  /** `like rear_wheel`: what is not written here is as there. */
+  readonly like?: Path;
   readonly members: readonly Member[];
   /** From `{` to `}` inclusive. */
   readonly body: Span;
@@ -268,6 +270,7 @@ export interface Part {
   readonly type: "part";
   readonly path: Path;
   readonly title?: Text;
+  readonly like?: Path;
   readonly members: readonly Member[];
   readonly body: Span;
   readonly span: Span;

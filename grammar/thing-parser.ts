@@ -7,10 +7,17 @@
  * Must not know: declarations that stand only at the top of a file.
  */
 import type { IToken, ParserMethod } from "chevrotain";
-import { BlockParser, type Mutable, noSpan, nothing, withTitle } from "./block-parser";
+import {
+  BlockParser,
+  type Mutable,
+  noSpan,
+  nothing,
+  withLikeness,
+  withTitle,
+} from "./block-parser";
 import { missingAt } from "./expression-parser";
 import { spanOf } from "./lexer";
-import { beginners, opensClause } from "./line-structure";
+import { beginners, opensBlock, opensClause, opensLikeness } from "./line-structure";
 import * as problems from "./problems";
 import { nowhere, quoted } from "./reporting-parser";
 import type {
@@ -59,7 +66,7 @@ export abstract class ThingParser extends BlockParser {
         return this.pathOpensBlock() ? this.SUBRULE(this.part) : this.SUBRULE1(this.given);
       case QuotedText:
         if (opensClause(first, second)) return this.looseClause();
-        if (this.LA(3).tokenType === LeftBrace && !titledWords.has(first.image)) {
+        if (opensBlock(this.look, 1) && !titledWords.has(first.image)) {
           return this.SUBRULE(this.part);
         }
         break;
@@ -70,6 +77,7 @@ export abstract class ThingParser extends BlockParser {
       );
       return undefined;
     }
+    if (opensLikeness(this.look, 1) && !this.opensThing()) return this.SUBRULE1(this.part);
     const titled = this.titledMember(first.image);
     if (titled !== undefined) return titled;
     if (this.unknownClauseAhead()) return this.looseClause();
@@ -216,12 +224,11 @@ export abstract class ThingParser extends BlockParser {
     const start = this.LA(1);
     const path = this.SUBRULE(this.path);
     const title = this.optionalTitle();
+    const like = this.likeness();
     const head = this.text.slice(path.span?.start ?? 0, path.span?.end ?? 0);
     const { members, body } = this.thingBlock(start, head);
-    return withTitle<Part>(
-      { type: "part", path, members, body, span: this.spanFrom(start) },
-      title,
-    );
+    const part: Part = { type: "part", path, members, body, span: this.spanFrom(start) };
+    return withLikeness<Part>(withTitle<Part>(part, title), like);
   });
 
   protected readonly thing: ParserMethod<[], Thing> = this.RULE("thing", (): Thing => {
@@ -229,9 +236,10 @@ export abstract class ThingParser extends BlockParser {
     const kind = this.nameFrom(word);
     const name = this.nameAfter(word);
     const title = this.optionalTitle();
+    const like = this.likeness();
     const { members, body } = this.thingBlock(word, `${kind.text} ${name.text}`);
-    const span = this.spanFrom(word);
-    return withTitle<Thing>({ type: "thing", kind, name, members, body, span }, title);
+    const thing: Thing = { type: "thing", kind, name, members, body, span: this.spanFrom(word) };
+    return withLikeness<Thing>(withTitle<Thing>(thing, title), like);
   });
 
   protected readonly check: ParserMethod<[], Check> = this.RULE("check", (): Check => {

@@ -104,6 +104,7 @@ export const joiningWords: ReadonlySet<string> = new Set([
   "is",
   "of",
   "as",
+  "like",
   "row",
   "key",
   "form",

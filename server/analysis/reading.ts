@@ -22,11 +22,13 @@ import { figureOf } from "../model/figures";
 import type { Finding } from "../model/finding";
 import type { FigureId, ThingId } from "../model/ids";
 import type { FigureEquation, ModelEquation, ModelVariable, Row } from "../model/model";
+import { redirects, targetsOf } from "../model/outward";
 import type { Declaration, FileScope } from "../model/scope";
 import type { Thing } from "../model/thing";
-import { makeTree, redirects, type Tree, targetOf, type Write, type Written } from "../model/trees";
+import { makeTree, type Tree, type Write, type Written } from "../model/trees";
 import { conditionKey } from "../solve";
 import type { Variable } from "../solve/system";
+import { Alike } from "./alike";
 import { BuildCells } from "./build-cells";
 import type { BuildFile, BuildFiles } from "./files";
 import { type Overlay, writesOf, writesOfRecord } from "./overlay";
@@ -51,6 +53,9 @@ export class Reading implements Names {
   private readonly declared: ReadonlyMap<ThingId, Declaration>;
   /** Trees that were asked for; those of lists nobody speaks of never are. */
   private readonly trees = new Map<ThingId, Tree | undefined>();
+  /** Of things that others are like: what they are without what was recorded of them. */
+  private readonly unrecorded = new Map<ThingId, Tree | undefined>();
+  private readonly alike: Alike;
   private readonly equations: Map<string, FigureEquation[]>;
   private readonly kinds = new Map<string, Thing[]>();
   private readonly finder = new Binder(this, undefined);
@@ -81,6 +86,11 @@ export class Reading implements Names {
       overlays.flatMap((overlay) => (overlay.is === "lines" ? [overlay.item] : [])),
     );
     this.declared = declarationsOf(build);
+    this.alike = new Alike(
+      this.declared.values(),
+      (uri) => this.scopeOf(uri),
+      (id) => (this.unrecorded.get(id) ?? this.tree(id))?.thing,
+    );
     this.equations = like?.equations ?? new Map();
     const findings: Finding[] = [];
     const beside = further?.build.vocabulary === build.vocabulary ? further : undefined;
@@ -192,11 +202,19 @@ export class Reading implements Names {
   /** The tree of a thing that nothing is written into from elsewhere. */
   private plainTree(declaration: Declaration): Tree | undefined {
     const kept = plainTrees.get(declaration);
-    if (kept !== undefined && kept.vocabulary === this.vocabulary) return kept.tree;
+    if (kept !== undefined && kept.vocabulary === this.vocabulary && this.isAsThen(kept.tree))
+      return kept.tree;
     this.workshop.counts.trees++;
-    const tree = makeTree(declaration, this.vocabulary, []);
+    const tree = makeTree(declaration, this.vocabulary, [], this.alike);
     plainTrees.set(declaration, { vocabulary: this.vocabulary, tree });
     return tree;
+  }
+
+  /** Whether what something in the tree is like is what it was then. */
+  private isAsThen(tree: Tree | undefined): boolean {
+    for (const [id, thing] of tree?.others ?? [])
+      if ((this.unrecorded.get(id) ?? this.tree(id))?.thing !== thing) return false;
+    return true;
   }
 
   /** Finds out what each line from outside writes into, and makes the trees with it. */
@@ -220,27 +238,43 @@ export class Reading implements Names {
       for (const reading of before) {
         const known = reading?.trees.get(top);
         if (known?.declaration !== declaration || !sameLines(known.written, list)) continue;
+        if (!this.isAsThen(known)) continue;
         this.trees.set(top, known);
         return;
       }
       this.workshop.counts.trees++;
-      this.trees.set(top, makeTree(declaration, this.vocabulary, list.slice()));
+      this.trees.set(top, makeTree(declaration, this.vocabulary, list.slice(), this.alike));
+    };
+    const buildWithLikes = (top: ThingId): void => {
+      build(top);
+      const alike = this.alike.likeThe(top);
+      if (alike.length === 0) return;
+      this.unrecord(top, written.get(top) ?? []);
+      for (const other of alike) buildWithLikes(other);
     };
     let binder = new Binder(this, undefined);
     for (const line of lines) {
-      const target = targetOf(line, binder, report);
-      if (target === undefined) continue;
-      const { thing, designation } = target;
-      const top = thing.top.id;
-      const list = written.get(top) ?? [];
-      written.set(top, list);
-      list.push({ id: thing.id, designation, write: line.write });
-      if (!redirects(thing, line.write)) continue;
-      // Names that come after it may lead elsewhere now.
-      build(top);
-      binder = new Binder(this, undefined);
+      for (const { thing, designation, write } of targetsOf(line, binder, report)) {
+        const top = thing.top.id;
+        const list = written.get(top) ?? [];
+        written.set(top, list);
+        list.push({ id: thing.id, designation, write });
+        if (!redirects(thing, write)) continue;
+        // Names that come after it may lead elsewhere now.
+        buildWithLikes(top);
+        binder = new Binder(this, undefined);
+      }
     }
-    for (const top of written.keys()) build(top);
+    for (const top of written.keys()) buildWithLikes(top);
+  }
+
+  /** Keeps what others are like of a thing that something was recorded of. */
+  private unrecord(top: ThingId, written: readonly Written[]): void {
+    const declaration = this.declared.get(top);
+    const spec = written.filter(({ write }) => write.layer !== "record");
+    if (declaration === undefined || spec.length === written.length) return;
+    const tree = spec.length === 0 ? this.plainTree(declaration) : undefined;
+    this.unrecorded.set(top, tree ?? makeTree(declaration, this.vocabulary, spec, this.alike));
   }
 
   /** Things at the top whose trees are not those of another reading. */
@@ -409,7 +443,7 @@ function unknownKind(
   vocabulary: BuildFiles["vocabulary"],
   report: (finding: Finding) => void,
 ): void {
-  makeTree(declaration, vocabulary, [], report);
+  makeTree(declaration, vocabulary, [], undefined, report);
 }
 
 function sameLines(one: readonly Written[], other: readonly Written[]): boolean {

@@ -109,18 +109,23 @@ interface NamesInItem {
   readonly each: boolean;
   /** Kinds of the things in it. */
   readonly kinds: readonly string[];
+  /** What things and parts in it are like. */
+  readonly likes: readonly (readonly string[])[];
 }
 
 const known = new WeakMap<Item, NamesInItem>();
 
-function namesIn(item: Item): NamesInItem {
+export function namesIn(item: Item): NamesInItem {
   const before = known.get(item);
   if (before !== undefined) return before;
   const paths = new Map<string, readonly string[]>();
   const kinds: string[] = [];
+  const likes: (readonly string[])[] = [];
   let each = false;
   walkInAnyOrder(item.node, (node) => {
     if (!("type" in node)) return;
+    if ((node.type === "thing" || node.type === "part") && node.like !== undefined)
+      likes.push(node.like.names.map((name) => name.text));
     if (node.type === "path") {
       const names = node.names.map((name) => name.text).slice(0, 4);
       paths.set(names.join("."), names);
@@ -133,12 +138,12 @@ function namesIn(item: Item): NamesInItem {
       each = true;
     }
   });
-  const names: NamesInItem = { paths: [...paths.values()], each, kinds };
+  const names: NamesInItem = { paths: [...paths.values()], each, kinds, likes };
   known.set(item, names);
   return names;
 }
 
-function leadsTo(scope: FileScope, names: readonly string[]): Declaration | undefined {
+export function leadsTo(scope: FileScope, names: readonly string[]): Declaration | undefined {
   let at: FileScope | undefined = scope;
   for (const name of names) {
     const declaration: Declaration | undefined = at?.declarations.get(name);

@@ -17,6 +17,7 @@ import type { Analysis } from "../analysis/analysis";
 import { libraryScheme } from "../analysis/library";
 import type { FieldDefinition, FieldType, KindDefinition } from "../model/definition";
 import type { FileScope } from "../model/scope";
+import { both, twinsOf } from "../model/twins";
 import { type Measure, measures } from "../units";
 import { inWords, typeInWords } from "./figures";
 import { pathBetween } from "./file-renames";
@@ -153,6 +154,11 @@ class Offers {
     );
     if (given !== null) return this.inGiven((given[1] ?? "").split("."), given[2] ?? "");
     if (place.path.length > 0) return this.members();
+    const like =
+      /^\s*(?:([\p{L}_][\p{L}\p{N}_]*)\s+)?[\p{L}_][\p{L}\p{N}_.]*\s+(?:"[^"\n]*"\s+)?like\s+$/u.exec(
+        place.lead,
+      );
+    if (like !== null) return this.othersLike(like[1]);
     if (place.lead.trim() !== "") return [];
     return innermost === undefined ? this.atTop() : this.atMember();
   }
@@ -177,10 +183,21 @@ class Offers {
         (field) => !(thing?.entries.has(field.name) ?? false) || field.name === this.place.word,
       )
       .map((field) => this.fieldOffer(field));
+    const twins = twinsOf(kind);
+    if (twins.length > 0) fields.push(bothOffer(twins));
     const inside = [...this.names.vocabulary.kinds.values()]
       .filter((each) => each.owner === undefined && takes(kind, each))
       .map((each) => ({ ...kindOffer(each), sortText: `5${each.name}` }));
     return [...fields, ...inside, ...memberSnippets];
+  }
+
+  /** Behind `like`: things of the kind, or the parts and things around a part. */
+  private othersLike(kind: string | undefined): Offer[] {
+    if (kind !== undefined && this.names.vocabulary.kinds.has(kind)) return this.thingsOfKind(kind);
+    const { holder } = this;
+    if (holder === undefined) return [];
+    const parts = fieldsOf(holder).filter(({ type }) => type.form === "part");
+    return [...parts.map((field) => nameOffer(field)), ...childrenOf(holder)];
   }
 
   private fieldOffer(field: FieldDefinition): Offer {
@@ -333,7 +350,8 @@ class Offers {
       ? []
       : fieldsOf(holder)
           .map((field) => nameOffer(field))
-          .concat(childrenOf(holder));
+          .concat(childrenOf(holder))
+          .concat(twinsOf(holder.kind).length > 0 ? [plainBoth] : []);
   }
 
   private namesInScope(wanted: (target: Target) => boolean): Offer[] {
@@ -471,6 +489,16 @@ function takes(kind: KindDefinition, inner: KindDefinition): boolean {
       return true;
   }
   return false;
+}
+
+const plainBoth: Offer = { label: both, kind: CompletionItemKind.Keyword, sortText: "5both" };
+
+function bothOffer(twins: readonly FieldDefinition[]): Offer {
+  return {
+    ...plainBoth,
+    detail: `what is said of ${twins.map(({ name }) => name).join(" and ")} alike`,
+    text: `${both} {\n\t$0\n}`,
+  };
 }
 
 function fieldsOf(holder: Holder): FieldDefinition[] {

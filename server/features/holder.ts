@@ -17,6 +17,7 @@ import type {
 } from "../model/definition";
 import type { Declaration, FileScope } from "../model/scope";
 import type { Thing } from "../model/thing";
+import { both, twinsOf } from "../model/twins";
 import type { Spot } from "./spot";
 
 /** What names are looked for in. */
@@ -26,6 +27,8 @@ export interface Holder {
   readonly thing?: Thing;
   /** What it is part of, whose names it sees. */
   readonly owner?: Holder;
+  /** Of what is said of `both`: the other of the two. */
+  readonly twin?: Holder;
 }
 
 /** Where a name leads. */
@@ -41,6 +44,8 @@ export type Target =
       /** What a reference or part field leads on to. */
       readonly next?: Holder;
     }
+  /** `both`, with the two parts it stands for; `holder` is the first of them. */
+  | { readonly is: "twins"; readonly parts: readonly FieldDefinition[]; readonly holder: Holder }
   | { readonly is: "namespace"; readonly scope: FileScope; readonly alias: string };
 
 /** The words and names of one file. */
@@ -111,7 +116,7 @@ export function followFromFile(names: Names, path: readonly string[]): Target | 
 
 /** What a target leads on to, if it has anything inside. */
 export function holderOf(target: Target): Holder | undefined {
-  if (target.is === "thing") return target.holder;
+  if (target.is === "thing" || target.is === "twins") return target.holder;
   return target.is === "field" ? target.next : undefined;
 }
 
@@ -127,6 +132,17 @@ export function pathOf(target: Target): string | undefined {
   if (target.is !== "field" || target.holder.thing === undefined) return undefined;
   const path = `${target.holder.thing.path}.${target.field.name}`;
   return target.part === undefined ? path : `${path}.${target.part.name}`;
+}
+
+/** The same of the other of two, where a target is about both. */
+export function twinOf(target: Target): Target | undefined {
+  if (target.is === "namespace") return undefined;
+  const { twin } = target.holder;
+  if (twin === undefined) return undefined;
+  if (target.is === "thing") return { is: "thing", holder: twin };
+  return target.is === "field"
+    ? { ...target, holder: twin, next: target.next?.twin }
+    : { ...target, holder: twin };
 }
 
 export function textsOf(path: syntax.Path): string[] {
@@ -167,10 +183,27 @@ function step(names: Names, holder: Holder, name: string): Target | undefined {
   const field = holder.kind.fields.get(name);
   if (field === undefined) {
     const child = holder.thing?.children.get(name);
-    if (child === undefined) return undefined;
-    return { is: "thing", holder: { kind: child.kind, thing: child, owner: holder } };
+    if (child === undefined) return name === both ? twinsIn(names, holder) : undefined;
+    const other = holder.twin && step(names, holder.twin, name);
+    const twin = other?.is === "thing" ? other.holder : undefined;
+    return { is: "thing", holder: { kind: child.kind, thing: child, owner: holder, twin } };
   }
-  return { is: "field", field, holder, next: linked(names, holder, field) };
+  const next = linked(names, holder, field);
+  const twin = holder.twin && linked(names, holder.twin, field);
+  return {
+    is: "field",
+    field,
+    holder,
+    next: next === undefined || twin === undefined ? next : { ...next, twin },
+  };
+}
+
+function twinsIn(names: Names, holder: Holder): Target | undefined {
+  const parts = twinsOf(holder.kind);
+  const [first, second] = parts.map((part) => linked(names, holder, part));
+  return first === undefined
+    ? undefined
+    : { is: "twins", parts, holder: { ...first, twin: second } };
 }
 
 /** What a reference, part or list field stands for, as far as is known. */
@@ -230,7 +263,8 @@ function declared(names: Names, kindName: string, name: string): Holder | undefi
 
 function childOf(names: Names, owner: Holder, kindName: string, name: string): Holder | undefined {
   const thing = owner.thing?.children.get(name);
-  if (thing !== undefined) return { kind: thing.kind, thing, owner };
+  const twin = owner.twin && childOf(names, owner.twin, kindName, name);
+  if (thing !== undefined) return { kind: thing.kind, thing, owner, twin };
   const kind = names.vocabulary.kinds.get(kindName);
   return kind === undefined ? undefined : { kind, owner };
 }

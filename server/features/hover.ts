@@ -28,7 +28,7 @@ import {
   typeInWords,
 } from "./figures";
 import { functionHelp } from "./functions";
-import { namesAt, pathOf, type Target } from "./holder";
+import { namesAt, pathOf, type Target, twinOf } from "./holder";
 import { givenAt, type Meaning, meaningOf } from "./meaning";
 import { rangeIn } from "./place";
 import { type Spot, spotAt } from "./spot";
@@ -90,6 +90,13 @@ export function meaningInMarkdown(analysis: Analysis, meaning: Meaning): string 
       return functionHelp(meaning.name);
     case "measure":
       return measureInMarkdown(meaning.measure);
+    case "twins": {
+      const other = twinOf(meaning);
+      const second = other?.is === "twins" ? other.holder : undefined;
+      return [meaning.holder, ...(second === undefined ? [] : [second])]
+        .map(({ kind, thing }) => thingInMarkdown(analysis, kind, thing))
+        .join("\n\n");
+    }
     case "namespace":
       return `things of [${forMarkdown(meaning.alias)}](${linkTarget(meaning.scope.file.uri)})`;
     case "option":
@@ -216,7 +223,19 @@ function fieldInMarkdown(analysis: Analysis, target: Target): string {
     ]);
   }
   if (value === undefined) return joined(aboutField(field));
-  return joined([...valueLines(analysis, value), "", ...wordsOfField(field)]);
+  const other = twinOf(target);
+  const otherPath = other === undefined ? undefined : pathOf(other);
+  const second = otherPath === undefined ? undefined : analysis.valueAt(otherPath);
+  if (second === undefined)
+    return joined([...valueLines(analysis, value), "", ...wordsOfField(field)]);
+  // Said of both: each by its own name, since the two need not come to the same.
+  const each = [value, second].flatMap((one) => [
+    `\`${one.path}\``,
+    "",
+    ...valueLines(analysis, one),
+    "",
+  ]);
+  return joined([...each, ...wordsOfField(field)]);
 }
 
 /** What a figure is, to somebody who meets the word for the first time. */

@@ -74,12 +74,14 @@ export function inlayHints(
   const items = itemsIn(source, range);
   const page: Page = { analysis, uri, source, range, items, broken: isBroken(source), last };
   if (!page.broken) last.clear();
-  return fitted([
-    ...(settings.asked ? askedHints(page) : []),
-    ...(settings.records ? recordHints(page) : []),
-    ...(settings.steps ? stepHints(page) : []),
-    ...(settings.headlines ? headlineHints(page) : []),
-  ]);
+  return fitted(
+    toldApart([
+      ...(settings.asked ? askedHints(page) : []),
+      ...(settings.records ? recordHints(page) : []),
+      ...(settings.steps ? stepHints(page) : []),
+      ...(settings.headlines ? headlineHints(page) : []),
+    ]),
+  );
 }
 
 /** What is told when a hint is pointed at; worked out only then. */
@@ -138,10 +140,33 @@ interface Page {
 /** A hint before it is known how much room its line has. */
 interface Draft {
   readonly hint: InlayHint;
+  readonly about: HintData["about"];
   /** What it may say, fullest first; the shortest still says its figure whole. */
   readonly labels: readonly string[];
   /** What is given up first: of labels, and of whole hints. */
   readonly rank: (typeof ranks)[number];
+}
+
+/** What is written once for several parts may come out otherwise in each: then each says which it is. */
+function toldApart(drafts: readonly Draft[]): Draft[] {
+  const places = new Map<string, Draft[]>();
+  for (const each of drafts) {
+    const { line, character } = each.hint.position;
+    const place = `${line} ${character} ${each.rank}`;
+    places.set(place, [...(places.get(place) ?? []), each]);
+  }
+  return [...places.values()].flatMap((alike) => {
+    const [first] = alike;
+    if (first === undefined || alike.length === 1) return alike;
+    const said = new Set(alike.map(({ labels }) => labels.join("\n")));
+    if (said.size === 1) return [first];
+    const names = alike.map(({ about }) => (about.path ?? about.thing ?? "").split("."));
+    const at = names[0]?.findIndex((name, index) => names.some((other) => other[index] !== name));
+    return alike.map((each, index) => {
+      const name = names[index]?.[at ?? 0] ?? "";
+      return { ...each, labels: each.labels.map((label) => `${name} ${label}`) };
+    });
+  });
 }
 
 /** Least wanted first. */
@@ -416,7 +441,7 @@ function draft(
   const data: HintData = { uri: page.uri, about };
   const kind: InlayHintKind = InlayHintKind.Type;
   const hint: InlayHint = { position, label: "", kind, paddingLeft: true, data };
-  return { hint, labels, rank };
+  return { hint, about, labels, rank };
 }
 
 function needLines(value: Value, needs: AskedValue["needs"]): string[] {

@@ -105,6 +105,8 @@ export function declarationOf(meaning: Meaning): Anchor | undefined {
       return meaning.table.anchor;
     case "option":
       return meaning.option.anchor;
+    case "twins":
+      return meaning.parts[0]?.anchor;
     case "choice":
       return meaning.target.is === "field" ? meaning.target.field.anchor : undefined;
     case "namespace":
@@ -182,6 +184,13 @@ function inPath(names: Names, nodes: Spot["nodes"], name: syntax.Name, path: syn
     const called = parent.callee === path ? calledName(names, texts) : undefined;
     if (called !== undefined) return called;
     if (parent.callee.names[0]?.text === "each") return inEach(names, parent, path, texts);
+  }
+  if ((parent?.type === "thing" || parent?.type === "part") && parent.like === path) {
+    // Looked for around the thing that takes after it, then in the file.
+    const around = holderAt(names, above);
+    const target = around === undefined ? undefined : follow(names, around, texts);
+    const found = target ?? followFromFile(names, texts);
+    return found === undefined ? undefined : { meaning: found, declares: false };
   }
   const holder = holderAt(names, nodes);
   const given = givenAt(names, nodes);

@@ -14,7 +14,7 @@ import type * as syntax from "../../grammar/syntax";
 import type { Item } from "../../grammar/syntax";
 import type { Analysis } from "../analysis/analysis";
 import { textAt } from "../model/anchor";
-import { namesAt, pathOf } from "./holder";
+import { namesAt, pathOf, twinOf } from "./holder";
 import { declarationOf, type Meaning, meaningAt, meaningOf, type Named } from "./meaning";
 import { rangeIn } from "./place";
 import { namesOf } from "./spot";
@@ -51,19 +51,23 @@ export function highlights(analysis: Analysis, uri: string, offset: number): Doc
   const named = meaningAt(analysis, uri, offset);
   const source = analysis.sourceOf(uri);
   if (named === undefined || source === undefined) return [];
-  return placesIn(analysis, uri, keyOf(analysis, named.meaning)).map((reference) => ({
-    range: rangeIn(source, reference.item, reference.name.span),
-    kind:
-      reference.declares || reference.writes
-        ? DocumentHighlightKind.Write
-        : DocumentHighlightKind.Read,
-  }));
+  return keysOf(analysis, named.meaning)
+    .flatMap((key) => placesIn(analysis, uri, key))
+    .filter(isFirstThere)
+    .map((reference) => ({
+      range: rangeIn(source, reference.item, reference.name.span),
+      kind:
+        reference.declares || reference.writes
+          ? DocumentHighlightKind.Write
+          : DocumentHighlightKind.Read,
+    }));
 }
 
 /** All places in the files of the build that mean the same. */
 export function placesOf(analysis: Analysis, meaning: Meaning): Reference[] {
-  const key = keyOf(analysis, meaning);
-  return [...analysis.files.keys()].flatMap((uri) => placesIn(analysis, uri, key));
+  return keysOf(analysis, meaning)
+    .flatMap((key) => [...analysis.files.keys()].flatMap((uri) => placesIn(analysis, uri, key)))
+    .filter(isFirstThere);
 }
 
 /** The places of one file that mean what has this key. */
@@ -77,7 +81,7 @@ export function placesIn(analysis: Analysis, uri: string, key: string | undefine
     for (const { name, nodes } of namesOf(item.node)) {
       if (!key.includes(name.text)) continue;
       const named = meaningOf(names, uri, { item, nodes });
-      if (named === undefined || keyOf(analysis, named.meaning) !== key) continue;
+      if (named === undefined || !keysOf(analysis, named.meaning).includes(key)) continue;
       found.push({ uri, item, name, declares: named.declares, writes: isWritten(nodes, named) });
     }
   }
@@ -116,9 +120,18 @@ export function keyOf(analysis: Analysis, meaning: Meaning): string | undefined 
       return `measure ${meaning.measure.name}`;
     case "function":
       return `function ${meaning.name}`;
+    case "twins":
+      return `twins ${meaning.parts.map(({ owner, name }) => `${owner}.${name}`).join(" ")}`;
     case "choice":
       return `choice ${meaning.choice}`;
   }
+}
+
+/** Of what is said of both of two, a key for each. */
+export function keysOf(analysis: Analysis, meaning: Meaning): readonly string[] {
+  const about = [meaning];
+  if (meaning.is === "field" || meaning.is === "thing") about.push(twinOf(meaning) ?? meaning);
+  return [...new Set(about.flatMap((each) => keyOf(analysis, each) ?? []))];
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
@@ -127,6 +140,11 @@ export function keyOf(analysis: Analysis, meaning: Meaning): string | undefined 
 function mayHold(item: Item, key: string): boolean {
   const name = key.split(" ")[1] ?? "";
   return item.text.includes(name.split(".").at(-1) ?? "");
+}
+
+/** What is said of both is found under either name. */
+function isFirstThere({ name }: Reference, at: number, all: readonly Reference[]): boolean {
+  return all.findIndex((other) => other.name === name) === at;
 }
 
 function isWritten(nodes: readonly syntax.AnyNode[], { name }: Named): boolean {

@@ -123,6 +123,7 @@ function refusalOf(analysis: Analysis, meaning: Meaning): string | undefined {
       return "kinds, designations and tables are renamed where they are declared, by hand";
     case "measure":
     case "function":
+    case "twins":
     case "choice":
       return "this is a word of the language";
   }

@@ -119,6 +119,8 @@ function pathToken(
 ): Token | undefined {
   const above = nodes[nodes.length - 3];
   const index = path.names.indexOf(name);
+  if ((above?.type === "thing" || above?.type === "part") && above.like === path)
+    return (index === 0 ? firstToken(names, name.text) : undefined) ?? { type: "variable" };
   if (above?.type === "call" && above.callee === path) {
     if (index > 0) return { type: "property" };
     return { type: "function", library: functionNames.includes(name.text) };

@@ -89,6 +89,7 @@ function goesOn(line: string): boolean {
 function openerOf(head: string): Opener | undefined {
   const words = head
     .replace(/"[^"\n]*"?/g, " ")
+    .replace(/\slike\s+[\p{L}_][\p{L}\p{N}_.]*\s*$/u, " ")
     .split(/[^\p{L}\p{N}_.]+/u)
     .filter((word) => word !== "");
   // Members may follow each other on one line: the head is made of the words after the last value.

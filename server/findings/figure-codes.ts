@@ -170,6 +170,14 @@ export const figureCodes = {
     what: "A single value is opened with braces.",
     todo: "Write `name: value`.",
   },
+  "like/itself": {
+    what: "A thing is said to be like itself, perhaps by way of others.",
+    todo: "Write out what one of them is.",
+  },
+  "like/other-kind": {
+    what: "A thing is said to be like one of another kind.",
+    todo: "Name a thing of the same kind behind `like`.",
+  },
   "missing/value": {
     what: "A figure that was asked for cannot be worked out yet.",
     todo: "Give one of the figures the message names; it tells how to come by them.",

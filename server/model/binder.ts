@@ -20,6 +20,7 @@ import type { FileScope } from "./scope";
 import { knownHere, nameHint, nearest, withArticle } from "./spelling";
 import { type Target, type UnknownName, unknownField, unknownName } from "./target";
 import { type Entry, Thing } from "./thing";
+import { both, twinsOf } from "./twins";
 
 /** Deep enough for every real build; deeper chains of implied things go in circles. */
 const mostImplied = 4;
@@ -102,7 +103,11 @@ export class Binder {
       return this.follow(thing.owner, names.slice(1));
     }
     for (let inside = thing; inside !== undefined; inside = inside.owner) {
-      if (inside.field(first.text) !== undefined || this.child(inside, first.text) !== undefined)
+      if (
+        inside.field(first.text) !== undefined ||
+        this.child(inside, first.text) !== undefined ||
+        (first.text === both && twinsOf(inside.kind).length > 0)
+      )
         return this.follow(inside, names);
     }
     return this.fromFile(uri, names, thing);
@@ -143,6 +148,11 @@ export class Binder {
       const field = at.field(name.text);
       if (field === undefined) {
         const child = this.child(at, name.text);
+        const twins = child === undefined && name.text === both ? twinsOf(at.kind) : [];
+        if (twins.length > 0) {
+          const things = twins.flatMap((twin) => this.linked(at, twin) ?? []);
+          return { is: "list", things, rest: names.slice(index + 1) };
+        }
         if (child === undefined) return unknownField(at, name);
         at = child;
         continue;

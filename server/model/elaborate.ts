@@ -8,6 +8,7 @@
  * Must not know: how systems are solved, how files are read, the trade.
  */
 import type * as syntax from "../../grammar/syntax";
+import type { Item } from "../../grammar/syntax";
 import type { Measure } from "../units";
 import { type Anchor, textAt } from "./anchor";
 import { Binder, type Names } from "./binder";
@@ -24,6 +25,7 @@ import type { Ask, Row } from "./model";
 import { withArticle } from "./spelling";
 import type { Entry, Thing } from "./thing";
 import type { Tree, Write } from "./trees";
+import { eachOfBoth } from "./twins";
 import { orList, Words } from "./words";
 
 /** What a row is made in. */
@@ -98,6 +100,8 @@ class Elaboration {
   private readonly claims: Claims;
   private readonly asks: Ask[] = [];
   private readonly terms: Terms;
+  /** Texts of what it is like: what is wrong with them is told there. */
+  private readonly borrowed = new Set<Item>();
 
   constructor(
     private readonly own: Thing | undefined,
@@ -128,13 +132,15 @@ class Elaboration {
       asks: this.asks,
       stacks: this.equations.stacks,
       words: this.words.read,
-      findings: this.findings.list,
+      findings: this.findings.list.filter(({ anchor }) => !this.borrowed.has(anchor.item)),
       questions: this.binder.questions,
       terms: { limit: this.terms.limit, spent: this.terms.spent },
     };
   }
 
-  thing({ thing, findings }: Tree): void {
+  thing({ thing, findings, others }: Tree): void {
+    for (const other of others.values())
+      if (other?.anchor !== undefined) this.borrowed.add(other.anchor.item);
     for (const finding of findings) this.findings.add(finding);
     const all = [...everythingIn(thing)];
     for (const each of all) for (const key of each.entries.keys()) this.touch(each, key);
@@ -205,6 +211,11 @@ class Elaboration {
   /** Says which names and values of a record make no sense. */
   holdAgainst(inside: Thing | undefined, write: Write): void {
     const { node, uri, item } = write;
+    const each = eachOfBoth(node, (names) => this.binder.resolve(inside, uri, names));
+    if (each.length > 0) {
+      for (const line of each) this.holdAgainst(inside, { ...write, node: line });
+      return;
+    }
     const anchor: Anchor = { uri, item, span: node.span };
     const target = this.binder.resolve(inside, uri, node.path.names);
     if (target.is === "unknown") {

@@ -9,6 +9,7 @@ import type * as syntax from "../../grammar/syntax";
 import type { FieldDefinition } from "./definition";
 import { withArticle } from "./spelling";
 import type { Thing } from "./thing";
+import { both, twinsOf } from "./twins";
 
 /** Where a dotted name led. */
 export type Target =
@@ -49,6 +50,25 @@ export function unknownName(
 /** A finding for a name that leads nowhere. */
 export function unknownField(thing: Thing, name: syntax.Name): Target {
   const { kind } = thing;
+  if (name.text === both) {
+    const hint = twinsOf(kind)
+      .map((twin) => `\`${twin.name}\``)
+      .join(" and ");
+    return {
+      ...unknownName(
+        name,
+        hint === ""
+          ? `${withArticle(kind.name)} has no two parts of one kind that \`both\` could stand for`
+          : `\`both\` stands for ${hint}, which are no single value`,
+        [],
+      ),
+      code: "name/unknown-field",
+      hint:
+        hint === ""
+          ? "write the name of the part that is meant"
+          : "open it with braces: `both { … }`",
+    };
+  }
   // What the kind declares itself comes before what it takes over.
   const fields = [...kind.fields.values()];
   const own = fields.filter((field) => field.owner === kind.name);
@@ -83,4 +103,22 @@ export function notOneThing(
     case "field":
       return unknownName(last, `\`${path}\` is a single value and has nothing inside`, []);
   }
+}
+
+/** Nothing of that name is within a single value. */
+export function notAPart(
+  field: FieldDefinition,
+  name: syntax.Name,
+): Extract<Target, { is: "unknown" }> {
+  const { type } = field;
+  return {
+    is: "unknown",
+    code: "name/unknown",
+    name,
+    message:
+      type.form === "designation"
+        ? `\`${field.name}\` has no part \`${name.text}\``
+        : `\`${field.name}\` is a single value and has nothing inside`,
+    candidates: type.form === "designation" ? [...type.designation.parts.keys()] : [],
+  };
 }

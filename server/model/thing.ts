@@ -35,6 +35,10 @@ export interface Entry {
   /** Whether it is written in a file that ships with Trammel. */
   readonly library: boolean;
   readonly layer: Layer;
+  /** Written once for several parts, so that another text there changes all of them. */
+  readonly shared: boolean;
+  /** Taken over from what its thing is like. */
+  readonly inherited: boolean;
   /** Where records give it: the day it was measured. */
   readonly date?: string;
 }
@@ -135,7 +139,9 @@ export class Thing implements ThingHead {
  * Where the figure itself is written, its tolerance left out: what a fix replaces. Nothing where
  * only limits or a formula are written.
  */
-export function nominalAnchor({ value, anchor }: Entry): Anchor | undefined {
+export function nominalAnchor({ value, anchor, shared, inherited }: Entry): Anchor | undefined {
+  // What is written there is said of others too.
+  if (shared || inherited) return undefined;
   const nominal = value.type === "tolerance" || value.type === "limits" ? value.nominal : value;
   if (nominal === undefined) return undefined;
   const literal = ["number", "quantity", "unary", "designation"].includes(nominal.type);

@@ -15,10 +15,12 @@ import { roomForPart } from "./budget";
 import type { FieldDefinition, KindDefinition, Vocabulary } from "./definition";
 import type { Finding } from "./finding";
 import type { ThingId } from "./ids";
-import type { Declaration, FileScope } from "./scope";
+import { type Like, Likenesses, noOthers, type OtherThings } from "./likenesses";
+import type { Declaration } from "./scope";
 import { knownHere, nearest, withArticle } from "./spelling";
-import { notOneThing, type Target, type UnknownName, unknownField } from "./target";
+import { notAPart, type UnknownName, unknownField } from "./target";
 import { type Entry, type Layer, Thing } from "./thing";
+import { both, isWrittenForEach, lineOfEach, twinsOf } from "./twins";
 
 /** One line as it is to be written into a field, and where names in it are looked for. */
 export interface Write {
@@ -28,6 +30,8 @@ export interface Write {
   readonly library: boolean;
   readonly layer: Layer;
   readonly date?: string;
+  /** It stands in a block about several parts. */
+  readonly forEach?: boolean;
 }
 
 /** A line inside of a thing that writes into another, through a reference or by its name. */
@@ -44,6 +48,8 @@ export interface Tree {
   readonly outward: readonly Outward[];
   /** What is written into it from elsewhere, in order. */
   readonly written: readonly Written[];
+  /** Things at the top of files that something in it is like, as they were taken over. */
+  readonly others: ReadonlyMap<ThingId, Thing | undefined>;
 }
 
 /** A line that was found to write into a thing. */
@@ -59,6 +65,7 @@ export function makeTree(
   declaration: Declaration,
   vocabulary: Vocabulary,
   written: readonly Written[],
+  others: OtherThings = noOthers,
   reportUnknown: (finding: Finding) => void = () => undefined,
 ): Tree | undefined {
   const { node, item, uri, library, id } = declaration;
@@ -71,15 +78,24 @@ export function makeTree(
   }
   maker.fill(thing, node.members, { item, uri, library, layer: "spec" });
   maker.complete(thing);
-  for (const each of written) {
+  const writeIn = (each: Written): void => {
     const target = maker.find(thing, each.id, id);
     if (target !== undefined) maker.write(target, each);
-  }
-  return { thing, declaration, findings, outward: maker.outward, written };
+  };
+  const isRecord = ({ write }: Written): boolean => write.layer === "record";
+  for (const each of written) if (!isRecord(each)) writeIn(each);
+  const likeness = new Likenesses(maker.likes, vocabulary, others, (finding) =>
+    findings.push(finding),
+  );
+  likeness.takeAll();
+  // What was measured of one thing says nothing of what is like it.
+  for (const each of written) if (isRecord(each)) writeIn(each);
+  return { thing, declaration, findings, outward: maker.outward, written, others: likeness.others };
 }
 
 class Maker {
   readonly outward: Outward[] = [];
+  readonly likes: Like[] = [];
 
   constructor(
     private readonly declaration: Declaration,
@@ -93,7 +109,7 @@ class Maker {
     const kind = this.kindOf(node.kind, { ...anchor, span: node.kind.span });
     if (kind === undefined) return undefined;
     const path = `${prefix}${node.name.text}`;
-    return new Thing({
+    const made = new Thing({
       id,
       path,
       name: node.name.text,
@@ -104,6 +120,16 @@ class Maker {
       implied: false,
       title: node.title?.value,
     });
+    this.noteLikeness(made, node, { item, uri });
+    return made;
+  }
+
+  private noteLikeness(
+    thing: Thing,
+    { like }: syntax.Thing | syntax.Part,
+    { item, uri }: Pick<Write, "item" | "uri">,
+  ): void {
+    if (like !== undefined) this.likes.push({ thing, path: like, item, uri });
   }
 
   private kindOf(name: syntax.Name, anchor: Anchor): KindDefinition | undefined {
@@ -129,12 +155,14 @@ class Maker {
 
   fill(thing: Thing, members: readonly syntax.Member[], from: Omit<Write, "node">): void {
     const { item, uri } = from;
+    const aboutBoth: (syntax.Given | syntax.Part)[] = [];
     for (const member of members) {
       const anchor: Anchor = { uri, item, span: member.span };
       switch (member.type) {
         case "given":
         case "part":
-          this.member(thing, { ...from, node: member });
+          if (member.path.names[0]?.text === both) aboutBoth.push(member);
+          else this.member(thing, { ...from, node: member });
           break;
         case "thing":
           this.addChild(thing, member, from);
@@ -152,6 +180,8 @@ class Maker {
           break;
       }
     }
+    // A part that has a block of its own is found there, wherever it stands.
+    for (const member of aboutBoth) this.member(thing, { ...from, node: member });
   }
 
   /** Parts nobody opened are there all the same. */
@@ -180,7 +210,8 @@ class Maker {
     const last = names[names.length - 1];
     if (last === undefined) return;
     if (node.type === "part") {
-      this.fill(thing, node.members, write);
+      this.noteLikeness(thing, node, write);
+      this.fill(thing, node.members, within(node, write));
       this.complete(thing);
       return;
     }
@@ -225,6 +256,7 @@ class Maker {
       title: node.title?.value,
     });
     owner.children.set(name, child);
+    this.noteLikeness(child, node, from);
     this.fill(child, node.members, from);
   }
 
@@ -236,6 +268,7 @@ class Maker {
     const names = node.path.names;
     const [first] = names;
     if (first === undefined || first.text === "") return;
+    if (this.eachOfBoth(inside, inside, 0, write)) return;
     if (names.length === 1) {
       if (node.type === "given") this.setField(inside, first, node, write);
       else this.openPart(inside, first, node, write);
@@ -252,6 +285,7 @@ class Maker {
             ? this.partOf(at, field)
             : undefined;
       if (next === undefined) {
+        if (this.eachOfBoth(inside, at, index, write)) return;
         const designation = index === until.length - 1 && field?.type.form === "designation";
         const last = names[names.length - 1];
         if (designation && node.type === "given" && last !== undefined && field !== undefined)
@@ -263,7 +297,21 @@ class Maker {
     }
     const last = names[names.length - 1];
     if (node.type === "given" && last !== undefined) this.setField(at, last, node, write);
-    else if (node.type === "part") this.fill(at, node.members, write);
+    else if (node.type === "part") {
+      this.noteLikeness(at, node, write);
+      this.fill(at, node.members, within(node, write));
+    }
+  }
+
+  /** A line about `both`, at that name of its path inside of `at`, as a line about each of the two. */
+  private eachOfBoth(inside: Thing, at: Thing, index: number, write: Write): boolean {
+    const { node } = write;
+    if (node.path.names[index]?.text !== both) return false;
+    if (node.type === "given" && index === node.path.names.length - 1) return false;
+    const twins = twinsOf(at.kind);
+    for (const line of lineOfEach(node, index, twins))
+      this.member(inside, { ...write, node: line });
+    return twins.length > 0;
   }
 
   private partOf(thing: Thing, field: FieldDefinition): Thing | undefined {
@@ -337,6 +385,8 @@ class Maker {
       together: node.together?.value,
       library,
       layer,
+      shared: write.forEach === true || isWrittenForEach(node),
+      inherited: false,
       date,
     };
     if (node.value.type === "ask") {
@@ -375,7 +425,8 @@ class Maker {
     };
     const child = thing.children.get(name.text);
     if (child !== undefined) {
-      this.fill(child, node.members, write);
+      this.noteLikeness(child, node, write);
+      this.fill(child, node.members, within(node, write));
       return;
     }
     const field = thing.field(name.text);
@@ -400,7 +451,8 @@ class Maker {
         node,
       );
       list.push(opened);
-      this.fill(opened, node.members, write);
+      this.noteLikeness(opened, node, write);
+      this.fill(opened, node.members, within(node, write));
       return;
     }
     // What the kind's own declaration got wrong is told there.
@@ -436,7 +488,8 @@ class Maker {
         ? before
         : this.opened(thing, name.text, name.text, kind, anchor, node);
     thing.parts.set(name.text, part);
-    this.fill(part, node.members, write);
+    this.noteLikeness(part, node, write);
+    this.fill(part, node.members, within(node, write));
   }
 
   private opened(
@@ -470,95 +523,11 @@ class Maker {
   }
 }
 
-/**
- * Where a line from outside writes: the thing whose field it sets or which it opens. Undefined
- * where it leads nowhere; `report` is told why.
- */
-export function targetOf(
-  { from, write }: { readonly from: Thing | undefined; readonly write: Write },
-  binder: Binder,
-  report: (finding: Finding) => void,
-): { readonly thing: Thing; readonly designation?: string } | undefined {
-  const { node, uri, item } = write;
-  const names = node.path.names;
-  const [first] = names;
-  const last = names[names.length - 1];
-  if (first === undefined || first.text === "" || last === undefined) return undefined;
-  const say = (target: UnknownName): undefined => {
-    const telling = new Binder(binder.names, undefined, report);
-    telling.unknownTarget(target, (span: Span): Anchor => ({ uri, item, span }));
-    return undefined;
-  };
-  const until = node.type === "given" ? names.slice(0, -1) : names;
-  if (until.length === 0) {
-    const scope = binder.names.scopeOf(uri);
-    const owners = scope === undefined ? [] : thingsWithField(scope, last.text);
-    return say({
-      is: "unknown",
-      code: "name/unknown",
-      name: last,
-      message: `\`${last.text}\` stands alone: it does not say of which thing`,
-      hint:
-        owners.length === 0
-          ? `write it inside of a thing, or after its name: \`name.${last.text}\``
-          : `write it inside of a thing, or after its name: ${owners.map((name) => `\`${name}.${last.text}\``).join(" or ")}`,
-      candidates: [],
-    });
-  }
-  const owner = binder.resolve(from, uri, until);
-  switch (owner.is) {
-    case "thing":
-      if (node.type === "given" && owner.thing.field(last.text) === undefined) {
-        const unknown = unknownField(owner.thing, last);
-        if (unknown.is === "unknown") return say(unknown);
-      }
-      return owner;
-    case "unknown":
-      return say(owner);
-    case "field":
-      if (owner.part === undefined && node.type === "given") {
-        const { type } = owner.field;
-        const known = type.form === "designation" && type.designation.parts.has(last.text);
-        return known
-          ? { thing: owner.thing, designation: owner.field.name }
-          : say(notAPart(owner.field, last));
-      }
-      return say(notOneThing(owner, until));
-    default:
-      return say(notOneThing(owner, until));
-  }
-}
-
-/** Whether a line decides what other names lead to. */
-export function redirects(thing: Thing, { node }: Write): boolean {
-  if (node.type === "part") return true;
-  const last = node.path.names[node.path.names.length - 1];
-  const form = last === undefined ? undefined : thing.field(last.text)?.type.form;
-  return form === "reference" || form === "part" || form === "list";
-}
-
 // ───────────────────────────── helpers ─────────────────────────────
 
-function notAPart(field: FieldDefinition, name: syntax.Name): Extract<Target, { is: "unknown" }> {
-  const { type } = field;
-  return {
-    is: "unknown",
-    code: "name/unknown",
-    name,
-    message:
-      type.form === "designation"
-        ? `\`${field.name}\` has no part \`${name.text}\``
-        : `\`${field.name}\` is a single value and has nothing inside`,
-    candidates: type.form === "designation" ? [...type.designation.parts.keys()] : [],
-  };
-}
-
-/** The first few things that have such a field. */
-function thingsWithField(scope: FileScope, field: string): readonly string[] {
-  return [...scope.declarations]
-    .filter(([, { node }]) => scope.vocabulary.kinds.get(node.kind.text)?.fields.has(field))
-    .map(([name]) => name)
-    .slice(0, 3);
+/** What stands in a block about several parts is said of each of them. */
+function within(node: syntax.Part, write: Write): Write {
+  return isWrittenForEach(node) ? { ...write, forEach: true } : write;
 }
 
 function headSpan(node: syntax.Thing): Span {

@@ -18,6 +18,7 @@ import type {
   KindDefinition,
   OrderDefinition,
   RelationDefinition,
+  Remarks,
   TableDefinition,
   Vocabulary,
 } from "./definition";
@@ -168,6 +169,16 @@ class Builder implements KnownWords {
     const checks: CheckDefinition[] = [...(base?.checks ?? [])];
     const curves: CurveDefinition[] = [...(base?.curves ?? [])];
     const own = new Set<string>();
+    const overall = remarksOf(
+      node.members.filter((member): member is syntax.Clause => member.type === "clause"),
+    );
+    // What the kind says of where it is from holds for all that says nothing else of itself.
+    const remarked = ({ clauses }: { readonly clauses: readonly syntax.Clause[] }): Remarks => {
+      const said = remarksOf(clauses);
+      return said.source === undefined && overall.source !== undefined
+        ? { ...said, source: overall.source }
+        : said;
+    };
     for (const member of node.members) {
       const anchor = at(member.span);
       switch (member.type) {
@@ -183,7 +194,9 @@ class Builder implements KnownWords {
             break;
           }
           own.add(fieldName);
-          fields.set(fieldName, this.fields.field(member, name, fields.size, at));
+          const field = this.fields.field(member, name, fields.size, at);
+          const sourced = field.default === undefined ? field.source : remarked(member).source;
+          fields.set(fieldName, { ...field, source: sourced });
           break;
         }
         case "relation":
@@ -193,7 +206,7 @@ class Builder implements KnownWords {
               textAt(at({ start: member.left.span.start, end: member.right.span.end })),
             word: member.word,
             node: member,
-            remarks: remarksOf(member.clauses),
+            remarks: remarked(member),
             anchor,
           });
           break;
@@ -201,7 +214,7 @@ class Builder implements KnownWords {
           checks.push({
             title: member.title?.value ?? textAt(at(member.condition.span)),
             node: member,
-            remarks: remarksOf(member.clauses),
+            remarks: remarked(member),
             anchor,
           });
           break;
@@ -210,7 +223,7 @@ class Builder implements KnownWords {
             name: member.name.text,
             title: member.title?.value ?? member.name.text,
             node: member,
-            remarks: remarksOf(member.clauses),
+            remarks: remarked(member),
             anchor,
           });
           break;
@@ -218,9 +231,6 @@ class Builder implements KnownWords {
           break;
       }
     }
-    const clauses = node.members.filter(
-      (member): member is syntax.Clause => member.type === "clause",
-    );
     const definition: KindDefinition = {
       name,
       title: node.title?.value ?? name,
@@ -230,7 +240,7 @@ class Builder implements KnownWords {
       relations,
       checks,
       curves,
-      remarks: remarksOf(clauses),
+      remarks: overall,
       anchor: at(node.name.span),
       library: file.library,
     };

@@ -26,6 +26,7 @@ const families: Readonly<Record<Family, string>> = {
   build: "A build as a whole",
   name: "Names",
   reference: "Things that name themselves",
+  like: "Things like others",
   field: "Fields of a kind",
   designation: "Designations",
   table: "Tables",
