@@ -9,9 +9,9 @@ describe("wheel end", () => {
   const build = (form: string, more = ""): ReturnType<typeof solved> =>
     solved(`
 tire t { rolling_circumference: ${2 * Math.PI * 0.35} m }
-axle rear { tire: t  track: 1.5 m  load: 900 kg }
+axle rear { form: ${form}  tire: t  track: 1.5 m  load: 900 kg }
 wheel_end e {
-  axle: rear  form: ${form}  seat_diameter: 40 mm  bearing_offset: 60 mm  bearing_span: 700 mm
+  axle: rear  seat_diameter: 40 mm  bearing_offset: 60 mm  bearing_span: 700 mm
   center_height: 0.6 m  cornering: 0.7  bump_factor: 1  shaft_torque: 1200 N-m  yield_strength: 1000 MPa ${more}
 }`);
 
@@ -65,6 +65,168 @@ wheel_end e {
     expect(holding(build("c_clip", "end_play: 0.025 in"))).toContain("wheel-end/end-play");
     expect(failing(build("retainer_plate", "end_play: 0.025 in"))).toContain("wheel-end/end-play");
     expect(failing(build("full_floating", "end_play: 0 in"))).toContain("wheel-end/end-play");
+  });
+});
+
+describe("the form of the axle decides the chain of widths", () => {
+  const chain = (form: string, left: string, housing = ""): ReturnType<typeof solved> =>
+    solved(`
+carrier c { offset: 1 in  tip_setback: 3/8 in }
+housing h { standoff: 2 3/8 in  center: integral ${housing} }
+brake b { hat_thickness: 0.3 in }
+axle rear { form: ${form}  carrier: c  housing: h  brake: b
+  left { cut_half: 27 1/2 in  ${left} }
+  right { cut_half: 27 1/2 in }
+}`);
+  const inch = 0.0254;
+
+  it("a clip holds the tip at the pin: what the shaft is longer, the wheel stands out", () => {
+    const drawn = chain("c_clip", "");
+    const length = si(drawn, "rear.left.shaft_length");
+    expectNear(length, (27.5 + 2.375 + 1 - 0.375) * inch);
+    const longer = chain("c_clip", `shaft_length: ${length / inch + 1 / 16} in`);
+    expectNear(si(longer, "rear.left.seat_shift"), inch / 16, 1e-9);
+    expectNear(
+      si(longer, "rear.left.mount_face") - si(drawn, "rear.left.mount_face"),
+      inch / 16,
+      1e-9,
+    );
+    expectNear(si(longer, "rear.left.tip_setback"), (3 / 8) * inch);
+  });
+
+  it("a plate holds the flange: what the shaft is longer, its tip comes nearer to the pin", () => {
+    const length = si(chain("retainer_plate", ""), "rear.left.shaft_length");
+    const longer = chain("retainer_plate", `shaft_length: ${length / inch + 1 / 16} in`);
+    expect(si(longer, "rear.left.seat_shift")).toBe(0);
+    expectNear(si(longer, "rear.left.tip_setback"), (3 / 8 - 1 / 16) * inch, 1e-9);
+  });
+
+  it("full floating: the shaft reaches to the hub's outer face, the wheel does not follow it", () => {
+    const build = chain("full_floating", "", "drive_face: 4 1/8 in");
+    expectNear(si(build, "rear.left.shaft_length"), (27.5 + 4.125 + 1 - 0.375) * inch);
+    expectNear(si(build, "rear.right.shaft_length"), (27.5 + 4.125 - 1 - 0.375) * inch);
+    expectNear(si(build, "rear.left.mount_face"), (27.5 + 2.375 + 0.3) * inch);
+  });
+
+  it("clips behind a third member are asked about", () => {
+    expect(failing(solved("housing h { }\naxle rear { form: c_clip  housing: h }"))).toContain(
+      "axle/clip-cover",
+    );
+  });
+});
+
+describe("fits (ISO 286-1, clause 4 and annex, formulas from memory)", () => {
+  // D is the geometric mean of the step, i the tolerance unit, all in thousandths of a millimetre.
+  const steps = [
+    { at: 35, from: 30, to: 50 },
+    { at: 65, from: 50, to: 80 },
+    { at: 100, from: 80, to: 120 },
+  ];
+  const table = (kind: "hole_fit", fit: string, at: number): [number, number] => {
+    const low = solved(
+      `wheel_end e { housing_fit: ${fit}  outer_diameter: ${at} mm  outer_low: 0 mm }`,
+    );
+    expect(kind).toBe("hole_fit");
+    return [si(low, "e.least_room") * 1e6, si(low, "e.most_room") * 1e6];
+  };
+
+  it.each(steps)("bores at $at mm", ({ at, from, to }) => {
+    const mean = Math.sqrt(from * to);
+    const unit = 0.45 * Math.cbrt(mean) + 0.001 * mean;
+    const [it6, it7] = [10 * unit, 16 * unit];
+    const delta = it7 - it6;
+    const upper: Record<string, number> = {
+      H7: it7,
+      K7: -0.6 * Math.cbrt(mean) + delta,
+      M7: 0,
+      N7: -5 * mean ** 0.34 + delta,
+    };
+    for (const [fit, high] of Object.entries(upper)) {
+      const [low, most] = table("hole_fit", fit, at);
+      // The standard rounds each figure; two thousandths is what that comes to.
+      expect(Math.abs(most - high), `${fit} ${most} ${high}`).toBeLessThanOrEqual(2);
+      expect(Math.abs(most - low - it7), fit).toBeLessThanOrEqual(1.5);
+    }
+  });
+
+  it("the press distance follows from standoff, bearing and bore", () => {
+    const analysis = solved(`
+housing h { standoff: 66 mm }
+axle rear { housing: h }
+wheel_end e { axle: rear  bearing_width: 27 mm  bore_depth: 22 mm }`);
+    // Flange at 66 outboard of the end face, shoulder 22 inboard of it, the bearing 27 from there out.
+    expectNear(si(analysis, "e.press_distance"), (66 - (27 - 22)) / 1000);
+  });
+
+  it("a bore pulled by the weld and a seal's bore that is too large are told", () => {
+    const bore = (more: string): ReturnType<typeof solved> => solved(`wheel_end e { ${more} }`);
+    expect(failing(bore("outer_diameter: 80 mm  bore_of_housing: 79.99 mm"))).toContain(
+      "wheel-end/bore",
+    );
+    expect(holding(bore("outer_diameter: 80 mm  bore_of_housing: 80.02 mm"))).toContain(
+      "wheel-end/bore",
+    );
+    expect(failing(bore("seal_bore: 72 mm  seal_bore_measured: 72.06 mm"))).toContain(
+      "wheel-end/seal-bore",
+    );
+  });
+});
+
+describe("full-floating hub", () => {
+  const analysis = solved(`
+tire t { rolling_circumference: ${2 * Math.PI * 0.36} m }
+axle rear { form: full_floating  tire: t  track: 1.6 m  load: 1500 kg
+  left { end: e  bearing: b }
+}
+bearing b { rating: 40 kN }
+wheel_end e { axle: rear  center_height: 0.7 m  cornering: 0.6  bump_factor: 2
+  inner_hub_bearing: 45 mm  outer_hub_bearing: 30 mm
+  spindle_offset: 95 mm  spindle_diameter: 70 mm  spindle_bore: 42 mm  spindle_yield: 500 MPa }`);
+  const weight = 1500 * gravity;
+  const across = (0.6 * weight * 0.7) / 1.6;
+  // Inboard is x; the wheel pushes at x = 0 upward, at the ground sideways.
+  const wheels = [
+    { load: weight / 2 + across, side: 0.6 * (weight / 2 + across) },
+    { load: weight / 2 - across, side: -0.6 * (weight / 2 - across) },
+  ];
+
+  it("its bearings balance load and side force of either wheel: two equations, Cramer's rule", () => {
+    const found = wheels.map(({ load, side }) => {
+      // r1 + r2 = load; moments about the tire's centre: 0.045 r1 - 0.030 r2 = side * radius.
+      const determinant = -0.03 - 0.045;
+      return {
+        inner: (load * -0.03 - side * 0.36) / determinant,
+        outer: (side * 0.36 - load * 0.045) / determinant,
+      };
+    });
+    expectNear(
+      si(analysis, "e.inner_hub_load"),
+      Math.max(...found.map(({ inner }) => Math.abs(inner))),
+    );
+    expectNear(
+      si(analysis, "e.outer_hub_load"),
+      Math.max(...found.map(({ outer }) => Math.abs(outer))),
+    );
+  });
+
+  it("the spindle bends at its root, stress integrated over the section", () => {
+    const moment = Math.max(
+      ...wheels.map(({ load, side }) => Math.abs(load * 0.095 - side * 0.36)),
+    );
+    let inertia = 0;
+    const strips = 40_000;
+    for (let strip = 0; strip < strips; strip += 1) {
+      const y = -0.035 + ((strip + 0.5) * 0.07) / strips;
+      const width =
+        2 * Math.sqrt(0.035 ** 2 - y ** 2) - 2 * Math.sqrt(Math.max(0, 0.021 ** 2 - y ** 2));
+      inertia += width * y ** 2 * (0.07 / strips);
+    }
+    expectNear(si(analysis, "e.spindle_stress"), (2 * moment * 0.035) / inertia, 1e-5);
+    expectNear(si(analysis, "e.spindle_safety"), 500e6 / ((2 * moment * 0.035) / inertia), 1e-5);
+  });
+
+  it("the bearing's life is reckoned with the load of the one nearer to the tire's plane", () => {
+    expectNear(si(analysis, "b.load"), ((weight / 2) * 45) / 75, 1e-9);
   });
 });
 
