@@ -23,6 +23,8 @@ interface Build {
   readonly lastHints: LastHints;
   analysis?: Analysis;
   settings?: Settings;
+  /** The day it was read on. */
+  today?: string;
   /** Counts analyses, so that an answer can be told from another. */
   id: number;
   stale: boolean;
@@ -44,6 +46,8 @@ export class Builds {
   constructor(
     private readonly files: OpenFiles,
     private readonly library: Library,
+    /** The day it is: `2026-04-04`. */
+    private readonly today: () => string,
   ) {
     this.analyser = analyserFor(files, library);
   }
@@ -52,9 +56,11 @@ export class Builds {
   analysis(uri: string, settings: Settings): Analysis | undefined {
     if (uri.startsWith(libraryScheme)) return this.libraryAlone();
     const build = this.build(uri);
-    if (!build.stale && build.settings === settings) return build.analysis;
-    build.analysis = this.analyser.analyse(uri, analysisSettings(settings));
+    const today = this.today();
+    if (!build.stale && build.settings === settings && build.today === today) return build.analysis;
+    build.analysis = this.analyser.analyse(uri, analysisSettings(settings, today));
     build.settings = settings;
+    build.today = today;
     build.stale = false;
     build.id = ++this.count;
     // A file that nobody has open is read for one answer and let go.

@@ -58,8 +58,9 @@ export function readSettings(sent: unknown): Settings {
 export const defaultSettings: Settings = shape.parse({});
 
 /** The part of them that changes what a build's figures and findings are. */
-export function analysisSettings({ display, checks }: Settings): AnalysisSettings {
+export function analysisSettings({ display, checks }: Settings, today: string): AnalysisSettings {
   return {
+    today,
     system: display.system === "as written" ? undefined : display.system,
     lengthIncrement: display.lengthIncrement,
     levels: checks,

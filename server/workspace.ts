@@ -48,7 +48,7 @@ export class Workspace {
 
   /** Made when first needed: reading the library takes a while. */
   get builds(): Builds {
-    this.made ??= new Builds(this.files, this.library());
+    this.made ??= new Builds(this.files, this.library(), () => todayOf(new Date()));
     return this.made;
   }
 

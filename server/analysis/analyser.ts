@@ -50,6 +50,7 @@ export class Analyser {
         library: this.library,
         further: this.further,
         ...look,
+        today: settings.today,
         outside: [...build.findings, ...findings, ...repeatedOptions(build)],
       },
       { before },

@@ -37,6 +37,8 @@ export interface AnalysisSettings {
   /** For lengths in inches: "1/32", or "decimal". */
   readonly lengthIncrement?: string;
   readonly levels?: Partial<Levels>;
+  /** The day the build is read on, `2026-04-04`: what lies after it has not happened yet. */
+  readonly today?: string;
 }
 
 /** Which fields to fill from the things in scope, and what to be sparing with. */
@@ -278,6 +280,8 @@ export interface Analysis {
   readonly vocabulary: Vocabulary;
   /** How values are written, by the file's display block and the reader's settings. */
   readonly style: DisplayStyle;
+  /** The day it is read on, where the reader says so. */
+  readonly today?: string;
   /** All things in file order, parts after their owners. */
   readonly things: readonly Thing[];
   /** All values in a stable order, those of one thing together. */

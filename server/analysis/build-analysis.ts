@@ -39,7 +39,6 @@ import { missingFindings, withoutOpen } from "./missing-findings";
 import { isSpokenOf, type Overlay, trialItem } from "./overlay";
 import { Reading } from "./reading";
 import { Solved } from "./reasons";
-import { recordFindings } from "./records";
 import { sortFindings } from "./sorting";
 import { type Allotment, allotmentsOf, piecesInWords, stackFindings } from "./stacks";
 import { type Bench, Unit } from "./unit";
@@ -59,6 +58,7 @@ export interface Parts {
   readonly further: readonly FurtherFindings[];
   readonly style: DisplayStyle;
   readonly levels: Levels;
+  readonly today?: string;
   /** Findings of files and display, outside of all rows. */
   readonly outside: readonly Finding[];
 }
@@ -140,6 +140,10 @@ export class BuildAnalysis implements Analysis {
     return this.reading.vocabulary;
   }
 
+  get today(): string | undefined {
+    return this.parts.today;
+  }
+
   private once = new Map<string, unknown>();
 
   /** Lists over all rows are put together when they are first read. */
@@ -159,15 +163,12 @@ export class BuildAnalysis implements Analysis {
 
   get values(): ReadonlyMap<string, Value> {
     return this.lazily("values", () => {
-      const words = new Map<ThingId, Set<string>>();
+      const words = this.wordsRead;
       const figures = new Map<ThingId, Set<FigureId>>();
       for (const {
         of: { row },
-      } of this.units) {
-        for (const [thing, fields] of row.words)
-          for (const field of fields) add(words, thing, field);
+      } of this.units)
         for (const figure of row.figures) add(figures, figure.thing, figure);
-      }
       const values = new Map<string, Value>();
       for (const thing of this.things) {
         const own = [
@@ -205,7 +206,6 @@ export class BuildAnalysis implements Analysis {
 
   get findings(): readonly Finding[] {
     return this.lazily("findings", () => {
-      const spec = this.reading.overlays.length === 0;
       const all = [
         ...this.syntaxFindings(),
         ...this.parts.outside,
@@ -213,7 +213,6 @@ export class BuildAnalysis implements Analysis {
         ...this.overOptions((analysis, option) =>
           this.newIn(analysis).map((finding) => inOption(finding, option)),
         ),
-        ...(spec ? recordFindings(this, this.writer) : []),
         ...this.furtherFindings(),
       ];
       return sortFindings(outsideConflicts(all, this.reading.build.files), this);
@@ -342,11 +341,21 @@ export class BuildAnalysis implements Analysis {
 
   /** A word that something in the build reads. */
   private knownWord(thing: Thing, field: string): Value | undefined {
-    const own = this.unitOf.get(thing.top.id);
-    const read =
-      own?.of.row.words.get(thing.id)?.has(field) === true ||
-      this.units.some(({ of: { row } }) => row.words.get(thing.id)?.has(field) === true);
-    return read ? own?.wordOf(thing, field) : undefined;
+    if (this.wordsRead.get(thing.id)?.has(field) !== true) return undefined;
+    return this.unitOf.get(thing.top.id)?.wordOf(thing, field);
+  }
+
+  /** Words that something in the build reads, by the thing they belong to. */
+  private get wordsRead(): ReadonlyMap<ThingId, ReadonlySet<string>> {
+    return this.lazily("words read", () => {
+      const words = new Map<ThingId, Set<string>>();
+      for (const {
+        of: { row },
+      } of this.units)
+        for (const [thing, fields] of row.words)
+          for (const field of fields) add(words, thing, field);
+      return words;
+    });
   }
 
   /** Things that figures or words are spoken of, with their owners: of stand-ins, those that count. */

@@ -9,11 +9,9 @@
  */
 
 import type * as syntax from "../../grammar/syntax";
-import { textAt } from "../model/anchor";
-import type { Finding } from "../model/finding";
+import { type Anchor, textAt } from "../model/anchor";
 import { readFigure } from "../model/literal";
 import type { Analysis, RecordInfo, Value } from "./analysis";
-import type { Writer } from "./wording";
 
 /** A figure written in a record beside the value it is held against. */
 export interface Measurement {
@@ -27,7 +25,7 @@ export interface Measurement {
   readonly low?: number;
   readonly high?: number;
   readonly within?: boolean;
-  readonly anchor: Finding["anchor"];
+  readonly anchor: Anchor;
 }
 
 const known = new WeakMap<Analysis, readonly Measurement[]>();
@@ -43,27 +41,16 @@ export function measurementsOf(analysis: Analysis): readonly Measurement[] {
   return found;
 }
 
-export function recordFindings(analysis: Analysis, writer: Writer): Finding[] {
-  return measurementsOf(analysis).flatMap((measurement) => {
-    const { value, si, within, record, low, high } = measurement;
-    if (within !== false || value.si === undefined || low === undefined || high === undefined)
-      return [];
-    const far = si > value.si ? si - value.si : value.si - si;
-    const write = (figure: number): string => writer.fine(figure, value.measure);
-    const when = record.date === undefined ? "" : ` on ${record.date}`;
-    const allowed = high - low <= 0 ? "" : `, ${write(low)} to ${write(high)} is allowed`;
-    return [
-      {
-        code: "record/out-of-tolerance",
-        severity: "warning" as const,
-        message: `${value.path} was measured ${write(si)}${when}, the spec has ${write(value.si)}: ${write(far)} ${si > value.si ? "over" : "under"}${allowed}`,
-        hint: "measure again; if it stands, see what it changes in the as-built view and mend the part or the spec",
-        anchor: measurement.anchor,
-        related:
-          value.anchor === undefined ? [] : [{ anchor: value.anchor, message: "the spec is here" }],
-      },
-    ];
-  });
+/** A figure as measured against the spec's limits; `sureness`: one side, SI. */
+export function heldAgainst(
+  value: Value,
+  si: number,
+  sureness: number,
+): Pick<Measurement, "low" | "high" | "within"> {
+  const limits = limitsOf(value);
+  if (limits === undefined) return {};
+  const slack = sureness + 1e-9 * Math.abs(si);
+  return { ...limits, within: si >= limits.low - slack && si <= limits.high + slack };
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
@@ -91,13 +78,8 @@ function measured(
     if (reading.is !== "figure") return [];
     const { figure } = reading;
     const sureness = figure.toleranced ? (figure.high - figure.low) / 2 : figure.rounding;
-    const limits = limitsOf(value);
-    const slack = sureness + 1e-9 * Math.abs(figure.value);
-    const within =
-      limits === undefined
-        ? undefined
-        : figure.value >= limits.low - slack && figure.value <= limits.high + slack;
-    return [{ record, value, si: figure.value, sureness, ...limits, within, anchor }];
+    const held = heldAgainst(value, figure.value, sureness);
+    return [{ record, value, si: figure.value, sureness, ...held, anchor }];
   });
 }
 

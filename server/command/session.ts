@@ -19,6 +19,7 @@ import { nearest } from "../model/spelling";
 import { analyserFor, tradeLibrary } from "../trade";
 import { DiskHost } from "./disk-host";
 import { CommandProblem } from "./problem";
+import { todayOf } from "./today";
 import type { World } from "./world";
 
 /** Which reading of the build is wanted. */
@@ -70,7 +71,7 @@ export class Session {
     const uri = uriOf(path);
     const reading = host.look(uri);
     if ("problem" in reading) throw new CommandProblem(`cannot read ${written}: ${reading.why}`);
-    const spec = analyser.analyse(uri, view.settings ?? {});
+    const spec = analyser.analyse(uri, { today: todayOf(this.world), ...view.settings });
     if (spec === undefined) throw new CommandProblem(`cannot read ${written}`);
     return { name: this.nameOf(uri), uri, spec, analysis: viewOf(spec, view) };
   }

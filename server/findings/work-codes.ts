@@ -262,6 +262,26 @@ export const workCodes = {
     what: "A field of the record takes what was read off, and something else is written.",
     todo: "Write the figure with its unit.",
   },
+  "record/not-a-text": {
+    what: "A note, a signature or the path of a picture is not written as a text.",
+    todo: "Write it in quotes.",
+  },
+  "record/future": {
+    what: "A record is dated after the day the build is read on.",
+    todo: "Mend its day or year.",
+  },
+  "record/running-off": {
+    what: "The running torque of a locking nut was measured far from what the plan has.",
+    todo: "Write it into the joint and tighten again by the setting that comes out.",
+  },
+  "record/wrong-instrument": {
+    what: "A joint was tightened with a gauge, or a figure measured with a torque wrench.",
+    todo: "Mend the name of the instrument, or do it again with the right one.",
+  },
+  "record/finer-than-read": {
+    what: "A reading is written finer than its instrument can be read.",
+    todo: "Write what was read off.",
+  },
   "record/blank": {
     what: "A field of the record is still to be filled in.",
     todo: "Write what was read in place of the `?`.",

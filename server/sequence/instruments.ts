@@ -14,6 +14,7 @@ import { instrumentFields, instrumentTable, kinds } from "./vocabulary";
 
 export interface Instrument {
   readonly name: string;
+  readonly isWrench: boolean;
   readonly thing?: Thing;
   /** In metres. */
   readonly readsTo?: number;
@@ -24,6 +25,8 @@ export interface Instrument {
   /** In N·m. */
   readonly least?: number;
   readonly most?: number;
+  /** Smallest step its scale shows, in N·m. */
+  readonly scaleStep?: number;
   /** What it can measure at all, in metres. */
   readonly fromLength?: number;
   readonly toLength?: number;
@@ -44,6 +47,16 @@ export function instrumentCalled(name: string, analysis: Analysis): Instrument |
   known.set(analysis, kept);
   if (!kept.has(name)) kept.set(name, look(name, analysis));
   return kept.get(name);
+}
+
+/** Whether it is none to tighten with, as far as the build says what it is. */
+export function isGauge({ isWrench, readsTo, angleTo }: Instrument): boolean {
+  return !isWrench && (readsTo !== undefined || angleTo !== undefined);
+}
+
+/** Whether a reading is written in steps less than half of what can be read off: nobody saw them. */
+export function isFiner({ rounding }: { readonly rounding: number }, readsTo: number): boolean {
+  return rounding > 0 && 2 * rounding < (readsTo / 2) * (1 - 1e-9);
 }
 
 /** How far a reading of `si` may be off, in its own unit; `undefined` where nothing says so. */
@@ -73,6 +86,7 @@ function look(name: string, analysis: Analysis): Instrument | undefined {
   }
   return {
     ...described(thing.title ?? thing.name, (field) => figureOf(analysis, thing, field)),
+    isWrench: thing.is(kinds.wrench),
     thing,
     calibrated: wordOf(thing, instrumentFields.calibrated),
   };
@@ -81,7 +95,7 @@ function look(name: string, analysis: Analysis): Instrument | undefined {
 function described(
   name: string,
   figure: (field: string) => number | undefined,
-): Omit<Instrument, "thing" | "calibrated"> {
+): Omit<Instrument, "thing" | "calibrated" | "isWrench"> {
   return {
     name,
     readsTo: figure(instrumentFields.readsTo),
@@ -89,6 +103,7 @@ function described(
     accuracy: figure(instrumentFields.accuracy),
     least: figure(instrumentFields.least),
     most: figure(instrumentFields.most),
+    scaleStep: figure(instrumentFields.scaleStep),
     fromLength: figure(instrumentFields.fromLength),
     toLength: figure(instrumentFields.toLength),
     calibrationEvery: figure(instrumentFields.calibrationEvery),
@@ -107,6 +122,7 @@ function declaredAs(wanted: string, analysis: Analysis): Instrument | undefined 
       const calibrated = valueIn(node, instrumentFields.calibrated);
       return {
         ...described(node.title?.value ?? node.name.text, (field) => writtenIn(node, kind, field)),
+        isWrench: kind.lineage.includes(kinds.wrench),
         calibrated: calibrated?.type === "date" ? calibrated.text : undefined,
       };
     }
@@ -138,7 +154,7 @@ function fromTable(name: string, wanted: string, analysis: Analysis): Instrument
   const length = table.columns.findIndex((column) => column.name === instrumentTable.length);
   const row = table.rows.find((cells) => plain(String(cells[key] ?? "")) === wanted);
   const readsTo = row?.[length];
-  return typeof readsTo === "number" ? { name, readsTo } : undefined;
+  return typeof readsTo === "number" ? { name, isWrench: false, readsTo } : undefined;
 }
 
 function plain(name: string): string {

@@ -118,6 +118,17 @@ export class JointHistory {
     return this.lastOf((event) => this.judge(event).share >= share - 1e-6 && this.isRight(event));
   }
 
+  /** Whether it was brought to its torque after an entry: what was wrong with that is mended. */
+  isMended(event: JointEvent): boolean {
+    return this.completions.some((each) => each !== event && isBefore(event, each));
+  }
+
+  /** Whether it was gone through from the first pass after the round an entry belongs to. */
+  isRedone(event: JointEvent): boolean {
+    const own = this.rounds.findIndex(({ events }) => events.includes(event));
+    return own >= 0 && this.rounds.slice(own + 1).some(({ completed }) => completed !== undefined);
+  }
+
   private isRight(event: JointEvent): boolean {
     const { verdict } = this.judge(event);
     return verdict !== "off";
@@ -148,7 +159,12 @@ class Draft {
 
   beginsAnew({ pass }: JointEvent): boolean {
     if (this.events.length === 0) return false;
-    if (this.completed !== undefined) return pass === undefined || pass <= this.highest;
+    if (this.completed !== undefined) {
+      // Once more round at full torque belongs to the round.
+      const isFull =
+        pass !== undefined && pass > 1 && (this.joint.passes[pass - 1]?.share ?? 0) >= whole;
+      return pass === undefined || (pass <= this.highest && !isFull);
+    }
     return pass === 1 && this.highest >= 1 && this.isComplete(1);
   }
 
@@ -170,9 +186,7 @@ class Draft {
   add(event: JointEvent, { share, verdict, turned }: ReturnType<Judge>): void {
     const { joint } = this;
     this.events.push(event);
-    const inferred =
-      share >= whole ? inOneGo : 1 + joint.passes.findIndex((pass) => near(pass.share, share));
-    const key = event.pass ?? inferred;
+    const key = event.pass ?? this.passOf(event, share);
     this.last.set(key, event);
     if (event.pass !== undefined) this.highest = Math.max(this.highest, event.pass);
     if (event.held !== undefined) this.heldBack = event.held === false;
@@ -188,6 +202,14 @@ class Draft {
     this.good.set(key, bolts);
     for (const bolt of event.bolts ?? upTo(joint.count)) bolts.add(bolt);
     if (!this.heldBack && this.isWhole()) this.completed = event;
+  }
+
+  /** Some fasteners at full torque by themselves were left out in the pass before. */
+  private passOf({ bolts }: JointEvent, share: number): number {
+    const { passes } = this.joint;
+    if (share < whole) return 1 + passes.findIndex((pass) => near(pass.share, share));
+    const isFull = (passes[this.highest - 1]?.share ?? 0) >= whole;
+    return bolts !== undefined && isFull ? this.highest : inOneGo;
   }
 
   lacks(): Lack[] {

@@ -107,7 +107,7 @@ export type Unread =
       readonly at: Anchor;
     }
   | {
-      readonly is: "not-a-figure";
+      readonly is: "not-a-figure" | "not-a-text";
       readonly field: string;
       readonly text: string;
       readonly at: Anchor;
@@ -138,10 +138,14 @@ export function readRecords(analysis: Analysis, plan: Plan): Records {
   const unread: Unread[] = [];
   const duplicates: { record: RecordInfo; of: RecordInfo }[] = [];
   const told = new Map<string, RecordInfo>();
+  let last: RecordInfo | undefined;
   for (const [order, [, record]] of records.entries()) {
-    const text = textAt(record.anchor).replaceAll(/\s+/g, " ");
+    const text = wordsOf(record);
     const before = record.date === undefined ? undefined : told.get(text);
-    if (before !== undefined) {
+    // With something else of one hand's day in between it was done twice.
+    const again = last !== undefined && last !== before && isOneHand(last, record);
+    last = record;
+    if (before !== undefined && !(again && isOneHand(before, record))) {
       duplicates.push({ record, of: before });
       continue;
     }
@@ -231,7 +235,7 @@ class Reader {
         const joint = this.plan.jointOf.get(thing);
         const step = this.plan.stepOf.get(thing);
         if (field === recordFields.photos) this.photos(member);
-        else if (field === recordFields.remark) continue;
+        else if (field === recordFields.remark) this.text(member);
         else if (joint !== undefined && isJointField(field)) {
           const givens = about.get(thing) ?? [];
           about.set(thing, givens);
@@ -252,15 +256,17 @@ class Reader {
     }
   }
 
-  private signed(step: Step, { value, span }: syntax.Given): void {
-    const name = value.type === "text" ? value.value.trim() : "";
-    if (name !== "") this.events.push({ ...this.entry(span), is: "signed", step, name });
+  private signed(step: Step, given: syntax.Given): void {
+    const name = this.text(given)?.trim() ?? "";
+    if (name !== "") this.events.push({ ...this.entry(given.span), is: "signed", step, name });
   }
 
-  private photos({ value }: syntax.Given): void {
+  private photos(given: syntax.Given): void {
+    const { value } = given;
     for (const item of value.type === "list" ? value.items : [value]) {
-      if (item.type !== "text") continue;
-      this.events.push({ ...this.entry(item.span), is: "photo", path: item.value });
+      const path = this.text({ ...given, value: item });
+      if (path === undefined) continue;
+      this.events.push({ ...this.entry(item.span), is: "photo", path });
     }
   }
 
@@ -322,6 +328,13 @@ class Reader {
     return undefined;
   }
 
+  private text(given: syntax.Given): string | undefined {
+    const { value } = given;
+    if (value.type === "text") return value.value;
+    if (value.type !== "missing") this.misses("not-a-text", given);
+    return undefined;
+  }
+
   private counts(given: syntax.Given | undefined): readonly number[] {
     const measure = measureNamed("count");
     if (given === undefined || measure === undefined) return [];
@@ -348,7 +361,10 @@ class Reader {
     return undefined;
   }
 
-  private misses(is: "not-yes-no" | "not-a-count" | "not-a-figure", given: syntax.Given): void {
+  private misses(
+    is: "not-yes-no" | "not-a-count" | "not-a-figure" | "not-a-text",
+    given: syntax.Given,
+  ): void {
     const at = this.anchored(given.value.span);
     if (given.value.type === "ask") this.unread.push({ is: "blank", field: lastName(given), at });
     else this.unread.push({ is, field: lastName(given), text: textAt(at), at });
@@ -410,6 +426,29 @@ function clauseOf(
 function clockOf(node: syntax.Record): number {
   const at = clauseOf(node, "at");
   return (at === undefined ? undefined : timeOf(at.value)) ?? 24 * 60;
+}
+
+const kept = new WeakMap<syntax.Record, string>();
+
+/** What a record says, however it is laid out. */
+function wordsOf({ node, anchor }: RecordInfo): string {
+  let text = kept.get(node);
+  if (text === undefined) {
+    text = textAt(anchor).replaceAll(/\s+/g, " ");
+    kept.set(node, text);
+  }
+  return text;
+}
+
+/** Written on one day by one person into one file, one after the other. */
+function isOneHand(one: RecordInfo, other: RecordInfo): boolean {
+  const by = clauseOf(one.node, "by")?.value;
+  return (
+    one.date === other.date &&
+    one.anchor.uri === other.anchor.uri &&
+    by !== undefined &&
+    by === clauseOf(other.node, "by")?.value
+  );
 }
 
 /** Minutes since midnight; `undefined` for what is no time of day. */

@@ -27,6 +27,8 @@ export interface Judgement {
   /** In N·m: what is wanted at that share, and how far from it is allowed. */
   readonly wanted?: number;
   readonly allowed?: number;
+  /** In N·m: what the running torque is planned to be, where what was measured is another. */
+  readonly running?: number;
   /** False where it was not turned on by the angle that is wanted; open where nothing is said. */
   readonly turned?: boolean;
 }
@@ -83,15 +85,35 @@ function judge(event: JointEvent, { accuracy, stated, lower }: Known): Judgement
   // Without a pass number the torque tells which pass it was.
   const share = planned?.share ?? (isAt(full) ? 1 : (lower.find((each) => isAt(each * full)) ?? 1));
   const wanted = share * full;
-  const allowed = allowedAt(wanted);
-  const answer = { share, wanted, allowed, turned };
   if (share < 1 - 1e-6) {
-    // Lower passes only bring the joint together; what counts is that they do not go past it.
-    return { ...answer, verdict: torque.value > full + allowed ? "off" : "right" };
+    // Lower passes only bring the joint together; what counts is that none is another's.
+    const allowed = roomOfPass(joint, share) * full + room;
+    const isOff = Math.abs(torque.value - wanted) > allowed * (1 + rounding);
+    return { share, wanted, allowed, turned, verdict: isOff ? "off" : "right" };
   }
-  if (isAt(wanted) || isAt(joint.applied ?? full)) return { ...answer, verdict: "right" };
+  const allowed = allowedAt(wanted);
+  const answer = { share, wanted, allowed, turned, running: runningOff(event, allowed) };
+  const onTop = event.running === undefined ? [] : [full + event.running.value];
+  if ([wanted, joint.applied ?? full, ...onTop].some(isAt)) return { ...answer, verdict: "right" };
   const setting = joint.setting ?? full;
   return { ...answer, verdict: isAt(setting) ? "setting" : "off" };
+}
+
+/** As a share of the torque: halfway to the pass before it or the next one, whichever is nearer. */
+function roomOfPass({ shares }: Joint, share: number): number {
+  const others = [0, ...shares, 1]
+    .map((each) => Math.abs(each - share))
+    .filter((gap) => gap > 1e-6);
+  return Math.min(...others) / 2;
+}
+
+/** What the wrench is set to has the planned running torque in it: off by more, the torque is off. */
+function runningOff({ joint, running }: JointEvent, allowed: number): number | undefined {
+  if (running === undefined) return undefined;
+  const planned = (joint.applied ?? joint.torque ?? 0) - (joint.torque ?? 0);
+  return Math.abs(running.value - planned) > (allowed + running.rounding) * (1 + rounding)
+    ? planned
+    : undefined;
 }
 
 /** What the nut got, where only what the wrench showed is on record. */

@@ -8,6 +8,7 @@ export const kinds = {
   step: "step",
   procedure: "procedure",
   instrument: "instrument",
+  wrench: "wrench",
   vehicle: "vehicle",
 } as const;
 

@@ -5,7 +5,7 @@
  * Must not know: how anything is found.
  */
 import type { OrderDefinition } from "../model/definition";
-import { type DisplayStyle, measureNamed, writeQuantity } from "../units";
+import { type DisplayStyle, type Measure, measureNamed, writeQuantity } from "../units";
 import { isYes, wordOf } from "./fields";
 import type { Lack } from "./joint-history";
 import type { PassProblem } from "./passes";
@@ -39,8 +39,8 @@ export class FigureWriter {
     return `${Number((si / size).toFixed(1))} ${unit}`;
   }
 
-  figure(si: number | undefined, measureName: string): string {
-    const measure = measureNamed(measureName);
+  figure(si: number | undefined, of: Measure | string): string {
+    const measure = typeof of === "string" ? measureNamed(of) : of;
     if (si === undefined || measure === undefined) return "open";
     const written = writeQuantity(si, measure, this.style);
     if (written === undefined) return "open";
@@ -282,6 +282,18 @@ export const record = {
     message: `${named(joint)} was tightened to ${torque} with ${instrument}, which is to be used from ${range}`,
     hint: "tighten it again with a wrench of the right size, and put that on record",
   }),
+  outOfTolerance: (
+    {
+      path,
+      date,
+      isOver,
+    }: { readonly path: string; readonly date: string | undefined; readonly isOver: boolean },
+    figures: { readonly found: string; readonly spec: string; readonly far: string },
+    allowed: { readonly low: string; readonly high: string } | undefined,
+  ): Said => ({
+    message: `\`${path}\` was measured ${figures.found}${date === undefined ? "" : ` on ${date}`}, the spec has ${figures.spec}: ${figures.far} ${isOver ? "over" : "under"}${allowed === undefined ? "" : `, ${allowed.low} to ${allowed.high} is allowed`}`,
+    hint: "measure again; if it stands, see what it changes in the as-built view and mend the part or the spec",
+  }),
   instrument: (
     path: string,
     reads: string,
@@ -322,6 +334,26 @@ export const record = {
   notAFigure: (field: string, text: string): Said => ({
     message: `\`${field}\` is what was read off, not \`${text}\``,
     hint: "write the figure with its unit",
+  }),
+  notAText: (field: string, text: string): Said => ({
+    message: `\`${field}\` is a text, not \`${text}\``,
+    hint: field === "photos" ? 'write the path: "photos/left-end.jpg"' : 'write it in quotes: "…"',
+  }),
+  future: (date: string, today: string): Said => ({
+    message: `this record is of ${date}, and it is ${today}`,
+    hint: "mend the day, or the year; what is still to be done is no record yet",
+  }),
+  runningOff: (joint: Joint, found: string, planned: string, allowed: string): Said => ({
+    message: `the running torque of ${named(joint)} was measured ${found}, the plan has ${planned} ± ${allowed}: what the wrench is set to rests on it`,
+    hint: "write it into the joint's `running_torque` and tighten again by the setting that comes out; a nut that turns too lightly no longer locks, one that turns too hard has a damaged thread",
+  }),
+  wrongInstrument: (done: string, name: string, what: string): Said => ({
+    message: `${done} with ${name}, which is ${what}`,
+    hint: "mend the name of the instrument; if nothing else was at hand, do it again with the right one",
+  }),
+  finerThanRead: (what: string, found: string, instrument: string, step: string): Said => ({
+    message: `${what} is recorded ${found}, finer than ${instrument} can be read: it shows ${step}`,
+    hint: "write what was read off, no finer than the instrument shows it",
   }),
   blank: (field: string): Said => ({
     message: `\`${field}\` is still to be filled in`,

@@ -40,7 +40,7 @@ export class OpenBuild {
     // As with an editor that tells of changes on the disk.
     this.files.watched = true;
     this.files.open(uri, () => this.document.getText());
-    this.builds = new Builds(this.files, library);
+    this.builds = new Builds(this.files, library, () => "2026-04-04");
   }
 
   get text(): string {

@@ -381,37 +381,6 @@ test("a check that cannot be judged yet", () => {
   `);
 });
 
-test("a record out of tolerance", () => {
-  expect(
-    golden(
-      'housing h { face_to_face: 58 in ± 1/32 in }\nrecord "after welding" 2026-03-14 { h.face_to_face: 58 1/8 in }',
-    ),
-  ).toMatchInlineSnapshot(`
-    "2:53 warning record/out-of-tolerance \`58 1/8 in\`
-      h.face_to_face was measured 58 1/8 in on 2026-03-14, the spec has 58 in: 1/8 in over, 57 31/32 in to 58 1/32 in is allowed
-      hint measure again; if it stands, see what it changes in the as-built view and mend the part or the spec
-      see 1:27 the spec is here"
-  `);
-  expect(
-    golden(
-      'housing h { face_to_face: 58 in ± 1/32 in }\nrecord "after welding" 2026-03-14 { h.face_to_face: 58 1/32 in }',
-    ),
-  ).toMatchInlineSnapshot(`""`);
-  expect(
-    golden(
-      'housing h { face_to_face: 58 in ± 1/32 in }\nrecord "after welding" 2026-03-14 { h.face_to_face: 58 1/16 in ± 1/16 in }',
-    ),
-  ).toMatchInlineSnapshot(`""`);
-  expect(
-    golden("housing h { face_to_face: 58 in }\nrecord { h.face_to_face: 57.99 in }"),
-  ).toMatchInlineSnapshot(`
-    "2:26 warning record/out-of-tolerance \`57.99 in\`
-      h.face_to_face was measured 57.990 in, the spec has 58 in: 0.010 in under
-      hint measure again; if it stands, see what it changes in the as-built view and mend the part or the spec
-      see 1:27 the spec is here"
-  `);
-});
-
 test("a record that makes no sense", () => {
   expect(
     golden('housing h { face_to_face: 58 in }\nrecord "r" 2026-03-14 { h.face_to_fcae: 57.99 in }'),

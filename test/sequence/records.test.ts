@@ -209,6 +209,28 @@ record "a" 2026-03-01 { nut { tightened: ${torque}  held: yes } }`;
 describe("measurements on record", () => {
   const housing = `housing tube { face_to_face: 58 in ± 1/8 in }\n`;
 
+  test("out of tolerance, widened by how surely it was measured", () => {
+    const text = (spec: string, measured: string): string[] =>
+      findingsOf(
+        `housing h { face_to_face: ${spec} }\nrecord "after welding" 2026-03-14 { h.face_to_face: ${measured} }`,
+      );
+    expect(text("58 in ± 1/32 in", "58 1/8 in")).toEqual([
+      "2: record/out-of-tolerance: `h.face_to_face` was measured 58 1/8 in on 2026-03-14, the spec has 58 in: 1/8 in over, 57 31/32 in to 58 1/32 in is allowed",
+    ]);
+    expect(text("58 in ± 1/32 in", "58 1/32 in")).toEqual([]);
+    expect(text("58 in ± 1/32 in", "58 1/16 in ± 1/16 in")).toEqual([]);
+    expect(text("58 in", "57.99 in")).toEqual([
+      "2: record/out-of-tolerance: `h.face_to_face` was measured 57.990 in on 2026-03-14, the spec has 58 in: 0.010 in under",
+    ]);
+  });
+
+  test("the newest reading counts", () => {
+    const reading = (day: number, figure: string): string =>
+      `record 2026-03-0${day} { tube.face_to_face: ${figure} }\n`;
+    expect(findingsOf(housing + reading(1, "59 in") + reading(2, "58 in"))).toEqual([]);
+    expect(findingsOf(housing + reading(1, "58 in") + reading(2, "59 in")).length).toBe(1);
+  });
+
   // Common practice, no source: an instrument reads to a tenth of what is allowed.
   test("an instrument that is not good enough for the tolerance", () => {
     const text = (instrument: string): string =>
@@ -501,7 +523,7 @@ record ${load} { job.load.done: yes }`);
     const two = (one: string, other: string): string[] =>
       said(`record 2026-03-01 by "A" { tube.face_to_face: ${one} }
 record 2026-03-01 by "B" { tube.face_to_face: ${other} }`);
-    expect(two("58 in", "58 1/8 in")).toEqual(["record/contradiction"]);
+    expect(two("58 in", "58 1/8 in")).toEqual(["record/out-of-tolerance", "record/contradiction"]);
     expect(two("58 in ± 1/16 in", "58 1/8 in ± 1/16 in")).toEqual([]);
     const once = `record 2026-03-01 by "A" { job.glue.done: yes }\n`;
     expect(said(once + once)).toEqual(["record/duplicate"]);

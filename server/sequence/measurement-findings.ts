@@ -1,0 +1,172 @@
+/**
+ * What is wrong with what was measured, and with what it was measured with: out of tolerance, a
+ * second reading of the day that says otherwise, an instrument nobody knows, of the wrong kind or
+ * size, too coarse, past its calibration. The newest reading of a figure is the one that counts.
+ *
+ * Must not know: steps, joints, the order of work.
+ */
+import { heldAgainst } from "../analysis/records";
+import type { Finding } from "../model/finding";
+import { type Instrument, instrumentCalled, isFiner, uncertainty } from "./instruments";
+import { found } from "./plan-findings";
+import { isBefore, type MeasuredEvent } from "./read-records";
+import type { RecordView } from "./record-findings";
+import { record as words } from "./wording";
+
+/** Common practice, no source: an instrument reads to a tenth of what is allowed. */
+const tenth = 1 / 10;
+/** Worse than this share of what is allowed, a reading decides nothing. */
+const quarter = 1 / 4;
+const day = 24 * 3600;
+
+export function measurementFindings(view: RecordView): Finding[] {
+  const asked = new Set<string>();
+  return [
+    ...[...view.progress.measured.values()].flatMap((events) => [
+      ...events.flatMap((event) =>
+        isLast(event, events) ? readingFindings(view, event, asked) : [],
+      ),
+      ...contradictions(view, events),
+    ]),
+    ...calibrationFindings(view),
+  ];
+}
+
+/** Whether no other reading of the figure is known to come after it. */
+function isLast(event: MeasuredEvent, events: readonly MeasuredEvent[]): boolean {
+  return !events.some((other) => isBefore(event, other));
+}
+
+// ───────────────────────────── one reading ─────────────────────────────
+
+/** `asked`: instruments that were asked about already. */
+function readingFindings(view: RecordView, event: MeasuredEvent, asked: Set<string>): Finding[] {
+  const { analysis, writer } = view;
+  const value = analysis.valueAt(event.path);
+  if (event.reading === undefined || value?.measure === undefined) return [];
+  const { value: si, rounding, sureness } = event.reading;
+  const { measure } = value;
+  const measureName = measure.name;
+  const figure = (each: number): string => writer.figure(each, measure);
+  const findings: Finding[] = [];
+  const { low, high, within } = heldAgainst(value, si, sureness === 0 ? rounding : sureness);
+  if (within === false && value.si !== undefined && low !== undefined && high !== undefined) {
+    const said = words.outOfTolerance(
+      { path: value.path, date: event.date, isOver: si > value.si },
+      { found: figure(si), spec: figure(value.si), far: figure(Math.abs(si - value.si)) },
+      high > low ? { low: figure(low), high: figure(high) } : undefined,
+    );
+    const { anchor } = value;
+    const spec = anchor === undefined ? [] : [{ anchor, message: "the spec is here" }];
+    findings.push(found("record/out-of-tolerance", "warning", said, event, spec));
+  }
+  const instrument = event.with === undefined ? undefined : instrumentCalled(event.with, analysis);
+  if (instrument === undefined) {
+    if (event.with === undefined || asked.has(event.with)) return findings;
+    asked.add(event.with);
+    const said = words.unknownInstrument(event.with, analysis.style.system);
+    return [...findings, found("record/unknown-instrument", "note", said, namedIn(event))];
+  }
+  const { name } = instrument;
+  if (instrument.isWrench && measureName !== "torque") {
+    const said = words.wrongInstrument(`\`${value.path}\` was measured`, name, "a torque wrench");
+    return [...findings, found("record/wrong-instrument", "warning", said, namedIn(event))];
+  }
+  const range = measureName === "length" ? outOfRange(instrument, si) : undefined;
+  if (range !== undefined) {
+    const most = range.most === undefined ? "any length" : figure(range.most);
+    const all = `${figure(range.least)} to ${most}`;
+    const said = words.instrumentRange(value.path, figure(si), name, all);
+    findings.push(found("record/instrument-range", "warning", said, event));
+  }
+  const reads = uncertainty(instrument, measureName, si);
+  if (reads === undefined) return findings;
+  const band = low === undefined || high === undefined ? 0 : high - low;
+  if (band > 0 && reads > tenth * band * (1 + 1e-9)) {
+    const [shows, allowed, wanted] = [figure(reads), figure(band), figure(tenth * band)];
+    const said = words.instrument(value.path, shows, name, allowed, wanted);
+    const severity = reads > quarter * band * (1 + 1e-9) ? "warning" : "note";
+    findings.push(found("record/instrument", severity, said, event));
+  }
+  if (isFiner(event.reading, reads)) {
+    const said = words.finerThanRead(`\`${value.path}\``, figure(si), name, figure(reads));
+    findings.push(found("record/finer-than-read", "note", said, event));
+  }
+  return findings;
+}
+
+function outOfRange(
+  { fromLength, toLength }: Instrument,
+  si: number,
+): { readonly least: number; readonly most: number | undefined } | undefined {
+  const isUnder = fromLength !== undefined && si < fromLength;
+  const isOver = toLength !== undefined && si > toLength;
+  return isUnder || isOver ? { least: fromLength ?? 0, most: toLength } : undefined;
+}
+
+/** Where a record names what it was measured with. */
+function namedIn({ record: { anchor, node } }: MeasuredEvent): Pick<MeasuredEvent, "anchor"> {
+  const clause = node.clauses.find(({ word }) => word.text === "with");
+  return { anchor: clause === undefined ? anchor : { ...anchor, span: clause.value.span } };
+}
+
+// ───────────────────────────── several readings ─────────────────────────────
+
+/** Two readings of one figure on one day that their own ± do not bring together. */
+function contradictions({ writer }: RecordView, events: readonly MeasuredEvent[]): Finding[] {
+  const findings: Finding[] = [];
+  for (const [index, event] of events.entries()) {
+    const before = events[index - 1];
+    const [one, other] = [before?.reading, event.reading];
+    if (one === undefined || other === undefined || before === undefined) continue;
+    if (before.date === undefined || before.date !== event.date) continue;
+    // With a time of day each, something was changed in between; a later day decides.
+    if (before.clock !== event.clock && before.clock !== undefined && event.clock !== undefined)
+      continue;
+    if (events.slice(index + 1).some((later) => later.date !== event.date)) continue;
+    const room = one.sureness + other.sureness + one.rounding + other.rounding;
+    if (Math.abs(one.value - other.value) <= room * (1 + 1e-9)) continue;
+    const type = event.thing.field(event.field)?.type;
+    const measure = type?.form === "measure" ? type.measure.name : "";
+    const said = words.contradiction(
+      event.path,
+      writer.figure(one.value, measure),
+      writer.figure(other.value, measure),
+      event.date ?? "",
+    );
+    const related = [{ anchor: before.anchor, message: "the other reading is here" }];
+    findings.push(found("record/contradiction", "warning", said, event, related));
+  }
+  return findings;
+}
+
+// ───────────────────────────── calibration ─────────────────────────────
+
+/** Once for an instrument: what was measured after its calibration ran out. */
+function calibrationFindings({ analysis, progress }: RecordView): Finding[] {
+  const findings: Finding[] = [];
+  const said = new Set<string>();
+  for (const event of progress.events) {
+    if (event.with === undefined || event.date === undefined) continue;
+    if (event.is !== "joint" && event.is !== "measured") continue;
+    if (said.has(event.with)) continue;
+    const instrument = instrumentCalled(event.with, analysis);
+    const due = dueOf(instrument);
+    if (instrument?.calibrated === undefined || due === undefined) continue;
+    if (event.date <= due) continue;
+    said.add(event.with);
+    const sentence = words.calibration(instrument.name, instrument.calibrated, due, event.date);
+    findings.push(found("record/calibration", "warning", sentence, event));
+  }
+  return findings;
+}
+
+function dueOf(instrument: Instrument | undefined): string | undefined {
+  const { calibrated, calibrationEvery } = instrument ?? {};
+  const start = calibrated === undefined ? Number.NaN : Date.parse(calibrated);
+  if (calibrationEvery === undefined || !Number.isFinite(start)) return undefined;
+  const due = start + Math.floor(calibrationEvery / day) * day * 1000;
+  return Number.isFinite(due) && Math.abs(due) < 8e15
+    ? new Date(due).toISOString().slice(0, 10)
+    : undefined;
+}
