@@ -206,6 +206,8 @@ describe("a log that follows the plan", () => {
   test("draws one that names it where an entry that matters is left out", () => {
     fc.assert(
       fc.property(drawn, fc.nat(), (way, pick) => {
+        // Read once more before it was shimmed once more, one of the two readings may be missing.
+        fc.pre(!way.redo.includes("gaps") || !way.redo.includes("shims"));
         const lines = blocksOf(way).flat();
         const texts = lines.map(({ text }) => text);
         // What was done again later has made good for it; the last entry leaves nothing behind.
