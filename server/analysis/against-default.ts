@@ -1,6 +1,7 @@
 /**
- * More is given than fits, and what is over would land in a figure nobody wrote, outside of what it
- * can be: seen with assumed figures as they usually are, the givens disagree, and say so better.
+ * More is given than fits, and what is over lands in a figure nobody wrote. Outside of what that can
+ * be, the givens disagree: seen with assumed figures as they usually are they say so better. Within
+ * it, its default is displaced: the build says so, at the givens.
  *
  * Must not know: how the figure came to be asked for.
  */
@@ -9,7 +10,8 @@ import { readFigure } from "../model/literal";
 import type { ModelVariable } from "../model/model";
 import { solveOverlay } from "../solve";
 import type { Failure, GivenNumber } from "../solve/system";
-import { conflictFinding, type FindingContext } from "./findings";
+import { conflictFinding, type FindingContext, latest } from "./findings";
+import { andList } from "./wording";
 
 export function againstDefault(
   { why, variables }: Failure,
@@ -29,6 +31,54 @@ export function againstDefault(
     givens.some((each) => each.variable === index),
   );
   return conflict && conflictFinding(conflict, { ...context, solved: solved.with(solution) });
+}
+
+/** Nobody wrote it or asks for it, and it has a default that is not meant to be found out. */
+export function mayBeDisplaced({ field, part, thing, entry }: ModelVariable): boolean {
+  const { foundOut, default: usual } = part ?? field;
+  return usual !== undefined && !foundOut && entry === undefined && !thing.asked.has(field.name);
+}
+
+/**
+ * `w.flange would have to be 0.660 in, 1/2 in is usual`: the givens settle otherwise what has a
+ * default, by more than their tolerances and rounding. Nothing where it is asked for, or meant to be
+ * found out.
+ */
+export function displacedDefault(
+  variable: ModelVariable,
+  context: FindingContext,
+): Finding | undefined {
+  const { solved, writer, orderOf } = context;
+  const { id, name, field } = variable;
+  const usual = mayBeDisplaced(variable) ? usualOf(variable) : undefined;
+  if (usual === undefined) return undefined;
+  const place = solved.placeOf(id) ?? -1;
+  const value = solved.solution.values[place];
+  if (solved.solution.determinations[place]?.how !== "solved" || value === undefined)
+    return undefined;
+  const { scale } = variable.variable;
+  if (Math.abs(value - usual.value) <= 1e-6 * Math.max(scale, Math.abs(value))) return undefined;
+  const { conflicts } = solveOverlay(solved.solution, { givens: new Map([[place, usual]]) });
+  const conflict = conflicts.find(({ givens }) => givens.some((each) => each.variable === place));
+  const givens = (conflict?.givens ?? []).flatMap((each) => {
+    const found = each.variable === place ? undefined : solved.figureAt(each.variable);
+    return found?.entry === undefined ? [] : [found];
+  });
+  const last = latest(givens, { orderOf });
+  if (last?.entry === undefined) return undefined;
+  const others = givens.filter((each) => each !== last);
+  return {
+    code: "given/against-default",
+    severity: "warning",
+    message: `${name} would have to be ${writer.fine(value, variable.measure)}: ${writer.fine(usual.value, variable.measure)} is usual`,
+    hint: `check ${andList(givens.map((each) => each.name))}; where it is so, write ${field.name}: ${writer.like(variable, value)}`,
+    anchor: last.entry.anchor,
+    related: others.flatMap((each) =>
+      each.entry === undefined
+        ? []
+        : [{ anchor: each.entry.anchor, message: `${each.name} is given here` }],
+    ),
+  };
 }
 
 // ───────────────────────────── helpers ─────────────────────────────

@@ -34,6 +34,7 @@ import { FigureValue } from "./figure-value";
 import type { BuildFile, BuildFiles } from "./files";
 import { conflictFinding, currencyFinding, type FindingContext, failureFinding } from "./findings";
 import type { Library } from "./library";
+import { doubtedInput } from "./looks";
 import { outsideConflicts } from "./merge-conflicts";
 import { missingFindings, withoutOpen } from "./missing-findings";
 import { isSpokenOf, type Overlay, trialItem } from "./overlay";
@@ -390,11 +391,14 @@ export class BuildAnalysis implements Analysis {
       for (const cell of this.badCells) {
         const context = this.contextOf(cell);
         for (const conflict of cell.solution.conflicts) {
-          const finding = conflictFinding(conflict, context);
+          const finding = doubtedInput(conflict, context) ?? conflictFinding(conflict, context);
           if (finding !== undefined) findings.add(finding);
         }
         for (const failure of cell.solution.failures) {
-          const finding = againstDefault(failure, context) ?? failureFinding(failure, context);
+          const finding =
+            againstDefault(failure, context) ??
+            doubtedInput(failure, context) ??
+            failureFinding(failure, context);
           if (finding === undefined) continue;
           findings.add(finding);
           places.add(finding.anchor);

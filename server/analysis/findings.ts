@@ -11,7 +11,7 @@ import { anchorOfThing, nominalAnchor, type Thing } from "../model/thing";
 import { chanceOf, valueOf } from "../solve";
 import { type Conflict, type Failure, mayChange, type Verdict } from "../solve/system";
 import type { CheckResult, Level, Levels, Need, Value } from "./analysis";
-import type { Solved } from "./reasons";
+import { type Solved, siOf } from "./reasons";
 import { andList, comparisonInWords, orList, type Writer } from "./wording";
 
 export interface FindingContext {
@@ -41,12 +41,17 @@ export function conflictFinding(conflict: Conflict, context: FindingContext): Fi
   const equation = solved.equationAt(conflict.equation);
   const anchor = last?.entry?.anchor ?? anchorOfEquation(equation?.origin, solved) ?? undefined;
   if (anchor === undefined) return undefined;
+  const held = defaultsIn(conflict, solved);
   const list = andList([
     ...givens.map(({ variable, value }) => {
       const assumed = variable.figure === undefined ? " (assumed)" : "";
       return `${variable.name} ${writer.like(variable, value)}${assumed}`;
     }),
     ...formulas,
+    ...held.map(({ variable, constant }) => {
+      const value = siOf(solved, solved.placeOf(variable.id) ?? -1);
+      return `${variable.name} ${writer.like(variable, value)} (${constant ? "a constant" : "assumed"})`;
+    }),
   ]);
   // In the unit of a figure that is written, where the gap measures the same as that figure.
   const alike = givens.find(({ variable }) => variable.measure.name === equation?.measure?.name);
@@ -73,13 +78,11 @@ export function conflictFinding(conflict: Conflict, context: FindingContext): Fi
   const changes = mends.map(
     ({ variable, needed }) => `${variable.name} would have to be ${writer.like(variable, needed)}`,
   );
-  const freed = conflict.equations.flatMap((each) => {
-    const origin = solved.equationAt(each)?.origin;
-    return origin?.is === "default"
-      ? [`${solved.thing(origin.thing)?.path}.${origin.field.name}`]
-      : [];
-  });
-  changes.push(...freed.map((path) => `ask for ${path}: write \`${path}: ?\``));
+  changes.push(
+    ...held.flatMap(({ variable: { name }, constant }) =>
+      constant ? [] : [`ask for ${name}: write \`${name}: ?\``],
+    ),
+  );
   const read = givens.filter(({ variable }) => variable.variable.role === "measured");
   if (read.length > 0) {
     changes.push(`measure ${orList(read.map(({ variable }) => variable.name))} again`);
@@ -88,7 +91,7 @@ export function conflictFinding(conflict: Conflict, context: FindingContext): Fi
     code: "conflict/givens",
     severity: "error",
     message:
-      givens.length + formulas.length <= 1
+      givens.length + formulas.length + held.length <= 1
         ? `this cannot hold${title}: ${list}${gap === undefined ? "" : `, it misses by ${gap}`}`
         : `these cannot all hold${title}: ${list}${gap === undefined ? "" : `; they miss by ${gap}`}`,
     hint:
@@ -514,8 +517,23 @@ function formulasIn({ equation, equations }: Conflict, solved: Solved): string[]
   });
 }
 
+/** Defaults that hold as firmly as what is written and take part: constants among them. */
+function defaultsIn(
+  { equations }: Conflict,
+  solved: Solved,
+): { readonly variable: ModelVariable; readonly constant: boolean }[] {
+  return equations.flatMap((each) => {
+    const { origin, equation } = solved.equationAt(each) ?? {};
+    const figure = origin?.is === "default" ? equation?.figures.at(-1) : undefined;
+    const variable = figure && solved.figureAt(solved.placeOf(figure) ?? -1);
+    return variable === undefined
+      ? []
+      : [{ variable, constant: variable.variable.role === "constant" }];
+  });
+}
+
 /** The one written last: the line most likely just typed. */
-function latest(
+export function latest(
   variables: readonly ModelVariable[],
   { orderOf }: Pick<FindingContext, "orderOf">,
 ): ModelVariable | undefined {

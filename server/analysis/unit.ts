@@ -12,7 +12,8 @@ import type { FigureId, ThingId } from "../model/ids";
 import type { Ask, ModelClaim, ModelVariable } from "../model/model";
 import { anchorOfThing, type Thing } from "../model/thing";
 import { readWord } from "../model/words";
-import { missingFor } from "../solve";
+import { missingFor, type ReadAs } from "../solve";
+import { displacedDefault, mayBeDisplaced } from "./against-default";
 import type {
   AskedValue,
   CheckResult,
@@ -35,6 +36,7 @@ import {
   unjudgedFindings,
 } from "./findings";
 import { fitFixes } from "./fits";
+import { outOfRange, unlikeTwins } from "./looks";
 import type { PlacedRow, Reading } from "./reading";
 import { Solved } from "./reasons";
 import { wishFindings } from "./wish-findings";
@@ -245,29 +247,30 @@ export class Unit {
     return this.lazily("findings", () => this.collectFindings());
   }
 
-  /** Amounts of money written in it. */
-  get priced(): readonly ModelVariable[] {
-    return this.lazily("priced", () =>
+  /** Figures of its own. */
+  private get own(): readonly ModelVariable[] {
+    return this.lazily("own", () =>
       [...this.of.row.figures].flatMap((id) => {
         if (id.thing.top !== this.of.row.thing?.id) return [];
-        const variable = this.reading.figure(id);
-        return variable?.figure?.currency === undefined ? [] : [variable];
+        return this.reading.figure(id) ?? [];
       }),
     );
   }
 
-  /** Figures of its own that are written and wanted, and no more. */
-  private get wished(): ModelVariable[] {
-    return [...this.of.row.figures].flatMap((id) => {
-      if (id.thing.top !== this.of.row.thing?.id) return [];
-      const variable = this.reading.figure(id);
-      return variable?.variable.wish === undefined ? [] : [variable];
-    });
+  /** Amounts of money written in it. */
+  get priced(): readonly ModelVariable[] {
+    return this.lazily("priced", () =>
+      this.own.filter(({ figure }) => figure?.currency !== undefined),
+    );
   }
 
   context(claim: ModelClaim): FindingContext {
+    return this.contextOf(claim.figures, "outcome");
+  }
+
+  private contextOf(figures: readonly FigureId[], as: ReadAs): FindingContext {
     return {
-      solved: new Solved(this.reading, this.reading.cells.solvedFor(claim.figures, "outcome")),
+      solved: new Solved(this.reading, this.reading.cells.solvedFor(figures, as)),
       writer: this.writer,
       asks: [],
       orderOf: (anchor) => this.bench.orderOf(this.reading, anchor),
@@ -291,13 +294,21 @@ export class Unit {
     const { row } = this.of;
     const findings = new Findings();
     for (const finding of row.findings) findings.add(finding);
-    for (const finding of wishFindings(this.reading, this.wished, this.writer))
+    for (const finding of wishFindings(this.reading, this.own, this.writer)) findings.add(finding);
+    const doubted = new Set<string>();
+    for (const { about, finding } of unlikeTwins(this.own, this.writer)) {
       findings.add(finding);
+      for (const path of about) doubted.add(path);
+    }
     const openIn = new Map<CheckResult, readonly string[]>();
     for (const [index, check] of this.checks.entries()) {
       const claim = row.claims[index] as ModelClaim;
       const { nominal, rss, worst, open } = check.verdict;
       if (nominal === "holds" && rss === "holds" && worst === "holds") continue;
+      // A remark on figures that are doubted already says nothing more.
+      const { remarks, inputs } = check;
+      const told = inputs.length > 0 && inputs.every((path) => doubted.has(path));
+      if (told && remarks.severity === "note") continue;
       const context = this.context(claim);
       openIn.set(
         check,
@@ -306,6 +317,13 @@ export class Unit {
       const finding = checkFinding(check, claim, this.bench.levels, context);
       if (finding === undefined) continue;
       findings.add({ ...finding, furtherFixes: () => fitFixes(this, claim) });
+    }
+    for (const variable of this.own) {
+      const unusual = outOfRange(variable, this.writer);
+      if (unusual !== undefined) findings.add(unusual);
+      if (!mayBeDisplaced(variable)) continue;
+      const displaced = displacedDefault(variable, this.contextOf([variable.id], "solution"));
+      if (displaced !== undefined) findings.add(displaced);
     }
     for (const figure of row.figures) {
       if (figure.thing.top !== row.thing?.id) continue;

@@ -18,10 +18,10 @@ import type { Writer } from "./wording";
 
 export function wishFindings(
   reading: Reading,
-  wished: readonly ModelVariable[],
+  figures: readonly ModelVariable[],
   writer: Writer,
 ): Finding[] {
-  return wished.flatMap((variable): Finding[] => {
+  return figures.flatMap((variable): Finding[] => {
     const wanted = wantedOf(reading, variable);
     if (wanted === undefined || variable.entry === undefined) return [];
     if (isMet(reading, variable, wanted)) return [];

@@ -162,6 +162,18 @@ export const figureCodes = {
     what: "`?` asks for a whole value and cannot stand in a formula.",
     todo: "Write `?` after the field that is wanted.",
   },
+  "value/out-of-range": {
+    what: "A figure is written that lies outside of what is usual for its field.",
+    todo: "Look whether another unit, the point or two digits are meant; else measure again.",
+  },
+  "value/unlike-twin": {
+    what: "Two figures that mirror each other are far apart, and a slip in one of them explains it.",
+    todo: "Measure both again.",
+  },
+  "given/against-default": {
+    what: "What is given settles otherwise a figure that nobody wrote and that has a usual value.",
+    todo: "Check the givens the message names; where it is so, write the figure itself.",
+  },
   "given/twice": {
     what: "A figure or a part is given in two places.",
     todo: "Keep one of the two.",
