@@ -38,9 +38,9 @@ describe("check", () => {
   test("writes lines the editor's problem matcher reads", async () => {
     const manifest = JSON.parse(readFileSync(join(root, "package.json"), "utf8"));
     const [{ regexp, ...group }] = manifest.contributes.problemPatterns;
-    const { out } = await repository.trammel("check", "samples/harbor-van/tight.trammel");
+    const { out } = await repository.trammel("check", "samples/alder-truck/tight.trammel");
     const found = new RegExp(regexp, "m").exec(out);
-    expect(found?.[group.file]).toBe("samples/harbor-van/tight.trammel");
+    expect(found?.[group.file]).toBe("samples/alder-truck/tight.trammel");
     expect(Number(found?.[group.line])).toBeGreaterThan(1);
     expect(found?.[group.severity]).toBe("error");
     expect(found?.[group.code]).toBe("clearance/inner-gap");

@@ -89,7 +89,7 @@ record 2026-04-07 { job.b.done: yes  nuts { pass: 1 } }`,
   test.each([
     "samples/harbor-van/build.trammel",
     "samples/alder-truck/build.trammel",
-    "samples/harbor-van/tight.trammel",
+    "samples/alder-truck/tight.trammel",
   ])("%s", async (file) => {
     holds("show", (await repository.trammel("show", file, "--format", "json")).out);
     holds("curve", (await repository.trammel("curve", file, "--format", "json")).out);

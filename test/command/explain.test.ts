@@ -64,7 +64,7 @@ describe("explain", () => {
   });
 
   test("with --fit says what would make a failing check hold, each tried out", async () => {
-    const file = "samples/harbor-van/tight.trammel";
+    const file = "samples/alder-truck/tight.trammel";
     const { code, out } = await repository.trammel("explain", file, "--fit", "--format", "json");
     expect(code).toBe(1);
     const [check] = JSON.parse(out).checks;
@@ -79,10 +79,10 @@ describe("explain", () => {
     const shop = workshop({
       "v/build.trammel": text.replace(`face_to_face: ${fit.was}`, `face_to_face: ${fit.shown}`),
     });
-    for (const part of ["tires", "wheels", "brakes"])
+    for (const part of ["wheels-and-tires", "axle-parts"])
       shop.write(
         `v/parts/${part}.trammel`,
-        repository.read(`samples/harbor-van/parts/${part}.trammel`),
+        repository.read(`samples/alder-truck/parts/${part}.trammel`),
       );
     expect((await shop.trammel("check", "v/build.trammel")).out).not.toContain(
       "clearance/inner-gap",
@@ -95,18 +95,18 @@ describe("explain", () => {
   });
 
   test("takes a check's code, a thing or a value for what --fit is about", async () => {
-    const file = "samples/harbor-van/tight.trammel";
+    const file = "samples/alder-truck/tight.trammel";
     for (const about of [
       "clearance/inner-gap",
       "the inner sidewall clears",
-      "rear.left",
-      "rear.left.inner_gap",
+      "rear.right",
+      "rear.right.inner_gap",
     ]) {
       expect((await repository.trammel("explain", file, about, "--fit")).out).toContain(
         "fails: inner_gap >= wanted_gap",
       );
     }
-    expect((await repository.trammel("explain", file, "rear.right", "--fit")).out).toBe(
+    expect((await repository.trammel("explain", file, "rear.left", "--fit")).out).toBe(
       "no such check fails\n",
     );
   });

@@ -117,7 +117,7 @@ describe("the built command", () => {
       status: 0,
       stderr: "",
     });
-    expect(run(["check", "samples/harbor-van/tight.trammel"]).status).toBe(1);
+    expect(run(["check", "samples/alder-truck/tight.trammel"]).status).toBe(1);
     expect(run(["check", "no-such.trammel"])).toMatchObject({ status: 2, stdout: "" });
     expect(run([]).status).toBe(2);
     expect(run(["--help"])).toMatchObject({ status: 0, stderr: "" });

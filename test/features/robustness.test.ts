@@ -25,7 +25,7 @@ import { folder, library } from "./world";
 
 const uri = `${folder}build.trammel`;
 const samples = join(import.meta.dirname, "..", "..", "samples");
-const sample = readFileSync(join(samples, "harbor-van", "tight.trammel"), "utf8");
+const sample = readFileSync(join(samples, "alder-truck", "tight.trammel"), "utf8");
 const kinds = readFileSync(join(samples, "..", "server", "library", "wheel.trammel"), "utf8");
 const work = `joint nuts "Nuts" { thread: 1/2-20  grade: 8  count: 5  torque: 85 lb-ft  adjustable: yes }
 procedure job "Job" {

@@ -23,7 +23,7 @@ const drawn = [
   ["van-driveline", "samples/harbor-van/running-gear.trammel", "shaft/side"],
   ["van-adhesion", "samples/harbor-van/running-gear.trammel", "stopping/adhesion"],
   ["van-carrier-nuts", "samples/harbor-van/work.trammel", "carrier_nuts/order"],
-  ["van-tight", "samples/harbor-van/tight.trammel", "rear/behind"],
+  ["truck-tight", "samples/alder-truck/tight.trammel", "rear/behind"],
   ["truck-axle", "samples/alder-truck/running-gear.trammel", "rear/behind"],
   ["truck-saw", "samples/alder-truck/running-gear.trammel", "rear/saw"],
   ["truck-driveline", "samples/alder-truck/running-gear.trammel", "rear_shaft/side"],

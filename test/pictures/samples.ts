@@ -7,7 +7,7 @@ import { processWorld } from "../../server/command/world";
 export const samples = [
   "samples/harbor-van/running-gear.trammel",
   "samples/harbor-van/work.trammel",
-  "samples/harbor-van/tight.trammel",
+  "samples/alder-truck/tight.trammel",
   "samples/alder-truck/running-gear.trammel",
 ];
 

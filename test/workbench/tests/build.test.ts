@@ -64,30 +64,30 @@ suite("a build", () => {
   });
 
   test("objects where a sidewall will not clear", async () => {
-    const document = await open("harbor-van/tight.trammel");
+    const document = await open("alder-truck/tight.trammel");
     const found = await until(() => vscode.languages.getDiagnostics(document.uri), "the objection");
     const objection = found.find((each) => codeOf(each) === "clearance/inner-gap");
     assert.ok(objection, "the inner gap is objected to");
     assert.equal(objection.severity, vscode.DiagnosticSeverity.Error);
-    assert.match(document.lineAt(objection.range.start.line).text, /left/);
+    assert.match(document.lineAt(objection.range.start.line).text, /right/);
     await showTextOnly();
     await screenshot("tight");
   });
 
   test("takes an objection back when the text is mended", async () => {
-    const document = await open("harbor-van/tight.trammel");
+    const document = await open("alder-truck/tight.trammel");
     const has = () =>
       vscode.languages
         .getDiagnostics(document.uri)
         .some((each) => codeOf(each) === "clearance/inner-gap");
     await until(has, "the objection");
-    const at = document.getText().indexOf("23 1/2 in");
+    const at = document.getText().indexOf("590 mm");
     const range = new vscode.Range(
       document.positionAt(at),
-      document.positionAt(at + "23 1/2 in".length),
+      document.positionAt(at + "590 mm".length),
     );
     const edit = new vscode.WorkspaceEdit();
-    edit.replace(document.uri, range, "23 in");
+    edit.replace(document.uri, range, "580 mm");
     assert.ok(await vscode.workspace.applyEdit(edit));
     await until(() => !has(), "the end of the objection");
     await vscode.commands.executeCommand("workbench.action.files.revert");
@@ -115,7 +115,7 @@ suite("a build", () => {
   });
 
   test("is laid out by the editor's own command", async () => {
-    const document = await open("harbor-van/tight.trammel");
+    const document = await open("alder-truck/tight.trammel");
     const before = document.getText();
     const crooked = new vscode.WorkspaceEdit();
     const at = before.indexOf("face_to_face: ");
