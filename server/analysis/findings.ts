@@ -42,25 +42,32 @@ export function conflictFinding(conflict: Conflict, context: FindingContext): Fi
   const anchor = last?.entry?.anchor ?? anchorOfEquation(equation?.origin, solved) ?? undefined;
   if (anchor === undefined) return undefined;
   const held = defaultsIn(conflict, solved);
-  const list = andList([
-    ...givens.map(({ variable, value }) => {
-      const assumed = variable.figure === undefined ? " (assumed)" : "";
-      return `${variable.name} ${writer.like(variable, value)}${assumed}`;
-    }),
-    ...formulas,
-    ...held.map(({ variable, constant }) => {
-      const value = siOf(solved, solved.placeOf(variable.id) ?? -1);
-      return `${variable.name} ${writer.like(variable, value)} (${constant ? "a constant" : "assumed"})`;
-    }),
-  ]);
   // In the unit of a figure that is written, where the gap measures the same as that figure.
   const alike = givens.find(({ variable }) => variable.measure.name === equation?.measure?.name);
+  const missed = alike?.variable ?? (equation?.measure && { measure: equation.measure });
+  const written = writer.alike([
+    ...givens.map(({ variable, value }) => ({ as: variable, si: value })),
+    ...held.map(({ variable }) => ({
+      as: variable,
+      si: siOf(solved, solved.placeOf(variable.id) ?? -1),
+    })),
+    ...(missed === undefined ? [] : [{ as: missed, si: Math.abs(conflict.gap) }]),
+  ]);
+  const list = andList([
+    ...givens.map(({ variable }, index) => {
+      const assumed = variable.figure === undefined ? " (assumed)" : "";
+      return `${variable.name} ${written[index]}${assumed}`;
+    }),
+    ...formulas,
+    ...held.map(
+      ({ variable, constant }, index) =>
+        `${variable.name} ${written[givens.length + index]} (${constant ? "a constant" : "assumed"})`,
+    ),
+  ]);
   const gap =
     equation === undefined
       ? undefined
-      : alike === undefined
-        ? writer.fine(Math.abs(conflict.gap), equation.measure)
-        : writer.like(alike.variable, Math.abs(conflict.gap));
+      : (written[givens.length + held.length] ?? writer.fine(Math.abs(conflict.gap), undefined));
   const title =
     equation === undefined
       ? ""
@@ -256,10 +263,10 @@ export function checkFinding(
       caution: undefined,
     };
   }
-  const words = comparedInWords(claim, context);
   const failing = fill(check.remarks.message) ?? `does not hold: ${check.title}`;
   if (verdict.nominal === "fails") {
     if (levels.nominal === "off") return undefined;
+    const words = comparedInWords(claim, context);
     return {
       ...base,
       related: check.limit === undefined ? undefined : [check.limit],
@@ -269,7 +276,8 @@ export function checkFinding(
   }
   // Where a side settles it without the other, there is no margin that tolerances could take.
   if (verdict.worst === "holds" || verdict.margin === undefined) return undefined;
-  const described = words === "" ? "" : ` (${words}${reachInWords(verdict, claim, context)})`;
+  const words = comparedInWords(claim, context, verdict.spread);
+  const described = words === "" ? "" : ` (${words})`;
   const witness = witnessInWords(verdict, context);
   const hint = [base.hint, witness].filter((each) => each !== undefined).join("; ");
   const further = { ...base, ...(hint === "" ? {} : { hint }) };
@@ -293,29 +301,45 @@ export function checkFinding(
   };
 }
 
-/** `, tolerances take up to 0.020 in`: of one comparison, whose margin has a unit of its own. */
-function reachInWords(verdict: Verdict, claim: ModelClaim, { writer }: FindingContext): string {
-  const { compared } = claim;
-  const { spread } = verdict;
-  if (compared === undefined || spread === undefined) return "";
-  if (spread.below.known === "unlimited") return ", with no limit to what tolerances can take";
-  const by = writer.ofDimension(spread.worstBelow, compared.dimension, compared.measure);
-  const gap = spread.worstBelow - spread.below.found;
+/** What tolerances can take of a margin, and whether that is known: `by` where they end. */
+type Reach =
+  | { readonly is: "none" | "unlimited"; readonly figures: readonly [] }
+  | { readonly is: "proved"; readonly figures: readonly [by: number] }
+  | { readonly is: "bounded"; readonly figures: readonly [by: number, found: number] };
+
+function reachOf(spread: Verdict["spread"]): Reach {
+  if (spread === undefined) return { is: "none", figures: [] };
+  const { below, worstBelow } = spread;
+  if (below.known === "unlimited") return { is: "unlimited", figures: [] };
   // Within a hundredth the furthest found and the bound are one number to anyone.
-  if (gap <= 0.01 * spread.worstBelow || spread.below.known === "found") {
-    return `, tolerances take up to ${by}`;
+  return worstBelow - below.found <= 0.01 * worstBelow || below.known === "found"
+    ? { is: "proved", figures: [worstBelow] }
+    : { is: "bounded", figures: [worstBelow, below.found] };
+}
+
+/** `, tolerances take up to 0.020 in` */
+function reachInWords({ is }: Reach, [by, found]: readonly string[]): string {
+  switch (is) {
+    case "none":
+      return "";
+    case "unlimited":
+      return ", with no limit to what tolerances can take";
+    case "proved":
+      return `, tolerances take up to ${by}`;
+    case "bounded":
+      return `, tolerances take no more than ${by}; the most found is ${found}`;
   }
-  const found = writer.ofDimension(spread.below.found, compared.dimension, compared.measure);
-  return `, tolerances take no more than ${by}; the most found is ${found}`;
 }
 
 /** `it fails at p.width 2.51 in and p.depth 1.2 in`: the fewest words that let it be seen. */
 function witnessInWords(verdict: Verdict, { solved, writer }: FindingContext): string | undefined {
   if (verdict.worst !== "fails" || verdict.witness === undefined) return undefined;
-  const places = [...verdict.witness].flatMap(([index, value]) => {
-    const variable = solved.figureAt(index);
-    return variable === undefined ? [] : [`${variable.name} ${writer.like(variable, value)}`];
+  const figures = [...verdict.witness].flatMap(([index, si]) => {
+    const as = solved.figureAt(index);
+    return as === undefined ? [] : [{ as, si }];
   });
+  const written = writer.alike(figures);
+  const places = figures.map(({ as }, index) => `${as.name} ${written[index]}`);
   if (places.length === 0 || places.length > 4) return undefined;
   return `it fails at ${andList(places.sort())}`;
 }
@@ -456,7 +480,11 @@ function filled(
 }
 
 /** `inner_gap is 5/16 in, at least 1/2 in is wanted: 3/16 in short` */
-function comparedInWords(claim: ModelClaim, { solved, writer }: FindingContext): string {
+function comparedInWords(
+  claim: ModelClaim,
+  { solved, writer }: FindingContext,
+  spread?: Verdict["spread"],
+): string {
   const { compared } = claim;
   const { solution } = solved;
   const { variables } = solved.local(claim);
@@ -476,24 +504,27 @@ function comparedInWords(claim: ModelClaim, { solved, writer }: FindingContext):
   const left = valueOf(solution, { expression: compared.left, variables });
   const right = valueOf(solution, { expression: compared.right, variables });
   if (left === undefined || right === undefined) return "";
-  const write = (si: number): string =>
-    writer.ofDimension(si, compared.dimension, compared.measure);
+  const misses =
+    !["==", "!="].includes(compared.relation) &&
+    left < right === (compared.relation === ">=" || compared.relation === ">");
+  const reach = reachOf(spread);
+  const [is = "", other = "", ...further] = writer.together(
+    [left, right, ...(misses ? [Math.abs(left - right)] : []), ...reach.figures],
+    compared.measure,
+    compared.dimension,
+  );
   const name = textAt({ ...claim.check.anchor, span: compared.leftNode.span }).replaceAll(
     /\s+/g,
     " ",
   );
-  const other = textAt({ ...claim.check.anchor, span: compared.rightNode.span }).replaceAll(
+  const against = textAt({ ...claim.check.anchor, span: compared.rightNode.span }).replaceAll(
     /\s+/g,
     " ",
   );
   const literal = ["number", "quantity"].includes(compared.rightNode.type);
-  const wanted = literal ? write(right) : `${other} = ${write(right)}`;
-  const short = ["==", "!="].includes(compared.relation)
-    ? ""
-    : left < right === (compared.relation === ">=" || compared.relation === ">")
-      ? `: ${write(Math.abs(left - right))} ${left < right ? "short" : "over"}`
-      : "";
-  return `${name} is ${write(left)}, ${comparisonInWords(compared.relation)} ${wanted} is wanted${short}`;
+  const wanted = literal ? other : `${against} = ${other}`;
+  const short = misses ? `: ${further.shift()} ${left < right ? "short" : "over"}` : "";
+  return `${name} is ${is}, ${comparisonInWords(compared.relation)} ${wanted} is wanted${short}${reachInWords(reach, further)}`;
 }
 
 function harsher(one: Level, other: Level): Level {

@@ -30,14 +30,16 @@ export function wishFindings(
     const { measure, name } = variable;
     const short = comes.si < wanted.si;
     const by = Math.abs(comes.si - wanted.si);
-    const allowed = wanted.toleranced
-      ? `, ${writer.fine(wanted.low, measure)} to ${writer.fine(wanted.high, measure)} is accepted`
-      : "";
+    const [asked, found, off, ...around] = writer.together(
+      [wanted.si, comes.si, by, ...(wanted.toleranced ? [wanted.low, wanted.high] : [])],
+      measure,
+    );
+    const allowed = wanted.toleranced ? `, ${around.join(" to ")} is accepted` : "";
     return [
       {
         code: "wanted/missed",
         severity: "warning",
-        message: `${name} was wanted ${wanted.written ?? writer.like(variable, wanted.si)} and comes out ${writer.fine(comes.si, measure)}, ${writer.fine(by, measure)} ${short ? "under" : "over"}${allowed}${againstIt(reading, variable, wanted.si, writer)}`,
+        message: `${name} was wanted ${asked} and comes out ${found}, ${off} ${short ? "under" : "over"}${allowed}${againstIt(reading, variable, wanted.si, writer)}`,
         hint: `change what stands against it, or accept ${writer.like(variable, comes.si)}`,
         anchor: variable.entry.anchor,
       },

@@ -51,10 +51,13 @@ function readingFindings(view: RecordView, event: MeasuredEvent, asked: Set<stri
   const findings: Finding[] = [];
   const { low, high, within } = heldAgainst(value, si, sureness === 0 ? rounding : sureness);
   if (within === false && value.si !== undefined && low !== undefined && high !== undefined) {
+    const limits = high > low ? [low, high] : [];
+    const figures = [si, value.si, Math.abs(si - value.si), ...limits];
+    const [is = "", wanted = "", far = "", lowest, highest] = writer.alike(figures, measure);
     const said = words.outOfTolerance(
       { path: value.path, date: event.date, isOver: si > value.si },
-      { found: figure(si), spec: figure(value.si), far: figure(Math.abs(si - value.si)) },
-      high > low ? { low: figure(low), high: figure(high) } : undefined,
+      { found: is, spec: wanted, far },
+      lowest === undefined || highest === undefined ? undefined : { low: lowest, high: highest },
     );
     const { anchor } = value;
     const spec = anchor === undefined ? [] : [{ anchor, message: "the spec is here" }];

@@ -5,7 +5,7 @@
  * Must not know: how anything is found.
  */
 import type { OrderDefinition } from "../model/definition";
-import { type DisplayStyle, type Measure, measureNamed, writeQuantity } from "../units";
+import { type DisplayStyle, type Measure, measureNamed, writeAlike, writeQuantity } from "../units";
 import { isYes, wordOf } from "./fields";
 import type { Lack } from "./joint-history";
 import type { PassProblem } from "./passes";
@@ -37,6 +37,11 @@ export class FigureWriter {
   duration(si: number): string {
     const [size, unit] = si < 3600 ? [60, "min"] : [3600, "h"];
     return `${Number((si / size).toFixed(1))} ${unit}`;
+  }
+
+  /** Those of one sentence. */
+  alike(figures: readonly number[], measure: Measure): readonly string[] {
+    return writeAlike(figures, measure, this.style);
   }
 
   figure(si: number | undefined, of: Measure | string): string {

@@ -23,3 +23,4 @@ export {
   unitSymbols,
 } from "./unit";
 export * from "./write";
+export { writeAlike } from "./write-alike";

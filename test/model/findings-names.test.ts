@@ -297,12 +297,12 @@ test("a part of a designation that is not there", () => {
   expect(golden('wheel w { size: 17x9 }\ncheck "c": w.size.hight > 1 in')).toMatchInlineSnapshot(`
     "2:19 error name/unknown \`hight\`
       \`size\` has no part \`hight\`
-      hint known here: diameter, width, flange_shape"
+      hint known here: diameter, width, flange_shape, hump"
   `);
   expect(golden("wheel w { size.hight: 9 in }")).toMatchInlineSnapshot(`
     "1:16 error name/unknown \`hight\`
       \`size\` has no part \`hight\`
-      hint known here: diameter, width, flange_shape"
+      hint known here: diameter, width, flange_shape, hump"
   `);
 });
 

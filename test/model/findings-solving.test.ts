@@ -270,8 +270,8 @@ test("a check that fails in the worst case alone", () => {
     golden(withPlate("plate p { width: 4 in ± 1/4 in height: 4.4 in ± 1/4 in }")),
   ).toMatchInlineSnapshot(`
     "2:40 note plate/height \`4.4 in ± 1/4 in\`
-      p: holds as drawn, but not in the worst case: the plate is high enough (height is 4.400 in, at least width = 4 in is wanted, tolerances take up to 1/2 in)
-      hint cut a higher plate; it fails at p.height 4.150 in and p.width 4 1/4 in
+      p: holds as drawn, but not in the worst case: the plate is high enough (height is 4.400 in, at least width = 4 in is wanted, tolerances take up to 0.500 in)
+      hint cut a higher plate; it fails at p.height 4.150 in and p.width 4.250 in
       caution a low plate tips over"
   `);
 });

@@ -11,6 +11,7 @@ import {
   readQuantity,
   type Written,
   withDisplay,
+  writeAlike,
   writeIn,
   writeQuantity,
   writeSi,
@@ -295,5 +296,66 @@ describe("styles", () => {
     ]);
     expect(write("58 1/8 in", broken).text).toBe("58 1/8 in");
     expect(write("100 lb-ft", broken, measure("torque")).text).toBe("100 lb-ft");
+  });
+});
+
+describe("figures of one sentence", () => {
+  const alike = (style: DisplayStyle, ...texts: string[]) =>
+    writeAlike(
+      texts.map((text) => quantity(text, length).si),
+      length,
+      style,
+    );
+
+  test("all stand on the tape, or none does", () => {
+    expect(alike(inch, "1 in", "1/2 in", "3/64 in")).toEqual(["1 in", "1/2 in", "3/64 in"]);
+    expect(alike(inch, "0.432 in", "1/2 in", "0.068 in", "2 in")).toEqual([
+      "0.432 in",
+      "0.500 in",
+      "0.068 in",
+      "2 in",
+    ]);
+  });
+
+  test("the third is the difference of the two as they are shown", () => {
+    const subtracted = (style: DisplayStyle): void =>
+      fc.assert(
+        fc.property(
+          fc.double({ min: 0.002, max: 3, noNaN: true }),
+          fc.double({ min: 0.0002, max: 0.1, noNaN: true }),
+          (one, off) => {
+            const [less, more, by] = writeAlike([one, one + off, off], length, style);
+            if ([less, more, by].some((text) => text?.includes("/"))) return;
+            const places = /\.(\d+)/.exec(`${by}${less}`)?.[1]?.length ?? 0;
+            const difference = Number.parseFloat(more ?? "") - Number.parseFloat(less ?? "");
+            // Each of the three is off by half a last place at most.
+            expect(Math.abs(difference - Number.parseFloat(by ?? ""))).toBeLessThanOrEqual(
+              1.6 * 10 ** -Math.min(places, 3),
+            );
+          },
+        ),
+      );
+    subtracted(inch);
+    subtracted(styled("length", "mm", "0.5"));
+  });
+
+  test("in steps of half a millimetre a short tenth is shown with its tenths", () => {
+    expect(alike(styled("length", "mm", "0.5"), "16.2 mm", "18 mm", "1.8 mm")).toEqual([
+      "16.2 mm",
+      "18 mm",
+      "1.8 mm",
+    ]);
+    expect(alike(styled("length", "mm", "0.5"), "16.5 mm", "18 mm", "1.5 mm")).toEqual([
+      "16.5 mm",
+      "18 mm",
+      "1.5 mm",
+    ]);
+  });
+
+  test("of feet and inches the decimals are inches", () => {
+    expect(alike(styled("length", "ft", "1/32"), "4 ft 10.684 in", "4 ft 11 in")).toEqual([
+      "58.684 in",
+      "59 in",
+    ]);
   });
 });
