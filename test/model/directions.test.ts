@@ -96,7 +96,7 @@ describe("a width chain in all directions", () => {
     // Applying each fix leaves no contradiction: `golden` throws where one does.
     expect(golden(text, { only: "conflict" })).toMatchInlineSnapshot(`
       "13:17 error conflict/givens \`1450 mm\`
-        these cannot all hold by “housing halves”: b.hat_thickness 0.290 in, h.face_to_face 1450 mm, h.standoff 2.500 in, rear.left.inner_gap 0.875 in, rear.left.inner_limit 24.750 in, rear.right.inner_gap 0.875 in, rear.right.inner_limit 24.688 in, t.size.aspect 0.5, t.size.width 10.827 in, w.offset 18 mm and w.size.width 9 in; they miss by 0.965 in
+        these cannot all hold by “housing halves”: b.hat_thickness 0.290 in, h.face_to_face 1450 mm, h.standoff 2.500 in, rear.left.inner_gap 0.875 in, rear.left.inner_limit 24.750 in, rear.right.inner_gap 0.875 in, rear.right.inner_limit 24.688 in, t.size.aspect 0.5, t.size.width 10.827 in, w.offset 18 mm, w.size.width 9 in, rear.left.spacer 0 in (assumed) and rear.right.spacer 0 in (assumed); they miss by 0.965 in
         hint change one: b.hat_thickness would have to be 0.772 in, h.face_to_face would have to be 1475 mm, h.standoff would have to be 2.982 in, w.offset would have to be 5.745 mm, ask for rear.left.spacer: write \`rear.left.spacer: ?\`, ask for rear.right.spacer: write \`rear.right.spacer: ?\` or measure rear.left.inner_gap, rear.left.inner_limit, rear.right.inner_gap or rear.right.inner_limit again
         see 6:18 b.hat_thickness is given here
         see 7:13 h.standoff is given here
