@@ -4,7 +4,7 @@
  *
  *     placeAlong([{ from: 0, to: 30, width: 12, … }, …])   →   [{ tier: 0, text: 9, outside: … }, …]
  *
- * Everything is in one dimension, millimetres on paper along the side. Extension lines of outer
+ * Everything is in one dimension, millimeters on paper along the side. Extension lines of outer
  * tiers run through inner ones; a text keeps clear of all of them, also of those still to be placed,
  * and a dimension for which there is no such place waits until the others have one, in a tier of
  * its own further out, where nothing runs.

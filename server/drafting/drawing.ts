@@ -1,5 +1,5 @@
 /**
- * What a drawing is made of before it is laid out: lines and areas in millimetres of the part, x to
+ * What a drawing is made of before it is laid out: lines and areas in millimeters of the part, x to
  * the right and y upward, dimensions with the figure they tell, names with a leader.
  *
  *     const drawing = new Draft("Rear axle from behind");
@@ -21,10 +21,10 @@ export type LineKind =
   /** Narrow dashed: what is hidden. */
   | "hidden"
   /** Narrow long-dashed dotted: axes, planes of symmetry, pitch circles. */
-  | "centre"
+  | "center"
   /** Narrow long-dashed double-dotted: neighbouring parts, other positions. */
   | "phantom"
-  /** Narrow dashed and grey: stands in for what is not known. */
+  /** Narrow dashed and gray: stands in for what is not known. */
   | "unknown"
   /** Very wide: the saw line, what must be looked at. */
   | "heavy"
@@ -70,10 +70,10 @@ export interface Note {
 
 export interface Mark {
   readonly kind: LineKind | "hatching" | "band";
-  /** In millimetres of the part. */
+  /** In millimeters of the part. */
   readonly points: readonly Point[];
   readonly closed: boolean;
-  /** Set for circles: `points` is the centre alone. */
+  /** Set for circles: `points` is the center alone. */
   readonly radius?: number;
   /** Rounded corners, mm of the part. */
   readonly round?: number;
@@ -149,8 +149,8 @@ export class Draft {
     this.add({ kind, points: corners, closed: true, ...options });
   }
 
-  circle(kind: LineKind, centre: Point, radius: number, options: MarkOptions = {}): void {
-    this.add({ kind, points: [centre], closed: true, radius, ...options });
+  circle(kind: LineKind, center: Point, radius: number, options: MarkOptions = {}): void {
+    this.add({ kind, points: [center], closed: true, radius, ...options });
   }
 
   dimension(dimension: Dimension): void {

@@ -1,6 +1,6 @@
 /**
  * A draft as DXF for a cutting table or another drawing program: its lines, polygons and circles in
- * millimetres of the part, a layer for each line kind, letters on one of their own.
+ * millimeters of the part, a layer for each line kind, letters on one of their own.
  *
  *     dxfOf(draft)   →   "0\nSECTION\n…"
  *

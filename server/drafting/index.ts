@@ -16,4 +16,4 @@ export { barPlot, dotRows, linePlot, type Series, spreadPlot } from "./plot";
 export { fullSize, type Scale, scaleFor } from "./scale";
 export * from "./shape";
 export { standalone } from "./standalone";
-export { darkColours, drawingStyle, lightColours, styleAlone } from "./style";
+export { darkColors, drawingStyle, lightColors, styleAlone } from "./style";

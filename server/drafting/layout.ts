@@ -64,6 +64,8 @@ const past = 2;
 const visibleGap = 1;
 const textAbove = 1;
 const margin = 4;
+/** A page has an edge of its own. */
+const marginOnPage = 1;
 
 export function layOut(draft: Draft, scale: Scale, options: LayOptions = {}): Drawing {
   const at = ([x, y]: Point): Point => [x * scale.paper, -y * scale.paper];
@@ -93,7 +95,8 @@ export function layOut(draft: Draft, scale: Scale, options: LayOptions = {}): Dr
     ...outlines.filter(({ mark }) => mark.open === true).map(({ box }) => box),
   ]);
   const caption = captionOf(draft, scale, drawn, options);
-  const whole = grown(union([drawn, caption.box]), margin);
+  const around = options.widest === undefined ? margin : marginOnPage;
+  const whole = grown(union([drawn, caption.box]), around);
   const [left, top, right, bottom] = whole;
   const everyText = [...texts, ...notes.map(({ textBox }) => textBox), ...caption.texts];
   const shape: Shape = {
@@ -157,11 +160,11 @@ function outlineOf(mark: Mark, at: (point: Point) => Point, { paper }: Scale): O
   if (mark.part !== undefined) named["data-part"] = mark.part;
   if (mark.path !== undefined) named["data-path"] = mark.path;
   const points = mark.points.map(at);
-  const [centre = [0, 0]] = points;
+  const [center = [0, 0]] = points;
   if (mark.radius !== undefined) {
     const radius = mark.radius * paper;
-    const shape = circle(mark.kind, centre, radius);
-    const corners = roundPoints(centre, radius);
+    const shape = circle(mark.kind, center, radius);
+    const corners = roundPoints(center, radius);
     return {
       mark,
       box: boxAround(corners),
@@ -439,7 +442,7 @@ function roomOf([left, top, right, bottom]: Box, widest: number | undefined): Bo
   const beside = 95;
   if (widest === undefined) return [left - beside, top - 6, right + beside, bottom + 6];
   const middle = (left + right) / 2;
-  const half = Math.max((right - left) / 2, widest / 2 - margin);
+  const half = Math.max((right - left) / 2, widest / 2 - marginOnPage);
   return [middle - half, top - 6, middle + half, bottom + 6];
 }
 

@@ -64,9 +64,9 @@ export function labelOf(text: string, height = letterHeight): Label {
     const middle = -height / 2;
     const over = small * capital;
     pieces.push(
-      centred(top, x, wide, middle - height * 0.16, small),
+      centerd(top, x, wide, middle - height * 0.16, small),
       { text: "", x, y: middle, width: wide, size: 0, bar: true },
-      centred(bottom, x, wide, middle + height * 0.16 + over, small),
+      centerd(bottom, x, wide, middle + height * 0.16 + over, small),
     );
     x += wide;
   }
@@ -155,7 +155,7 @@ function fractionOf(part: string): readonly [string, string] | undefined {
 /** A blank at either end of a text is dropped by those who draw it, a hard one is not. */
 const hardSpace = "\u00a0";
 
-function centred(text: string, x: number, wide: number, y: number, size: number): Piece {
+function centerd(text: string, x: number, wide: number, y: number, size: number): Piece {
   const width = widthOf(text, size);
   return { text, x: x + (wide - width) / 2, y, width, size };
 }

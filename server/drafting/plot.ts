@@ -4,7 +4,7 @@
  *
  *     linePlot({ title, x: { name: "braking rate" }, y: { name: "adhesion" }, series: [...] })
  *
- * A plot is drawn at 1:1, its points in millimetres on paper. Must not know: what is plotted.
+ * A plot is drawn at 1:1, its points in millimeters on paper. Must not know: what is plotted.
  */
 import { extent } from "d3-array";
 import { type ScaleLinear, scaleLinear } from "d3-scale";
@@ -81,7 +81,7 @@ export function linePlot(plot: LinePlot): Draft {
   }
   for (const { x: place, reading } of plot.places ?? []) {
     if (!inDomain(place, x)) continue;
-    draft.line("centre", [x(place), 0], [x(place), high], { part: reading.text });
+    draft.line("center", [x(place), 0], [x(place), high], { part: reading.text });
     draft.note({ at: [x(place), high * 0.93], reading });
   }
   draft.remarks.push(...(plot.remarks ?? []));
@@ -166,7 +166,7 @@ export function spreadPlot(plot: SpreadPlot): Draft {
     draft.line("heavy", [x(least.at), 0], [x(least.at), high * 0.72], { part: "least" });
     draft.note({ at: [x(least.at), high * 0.7], reading: plain(least.name) });
   }
-  draft.line("centre", [x(middle), 0], [x(middle), high * 0.74], { part: "middle" });
+  draft.line("center", [x(middle), 0], [x(middle), high * 0.74], { part: "middle" });
   for (const at of worst) draft.line("hidden", [x(at), 0], [x(at), 14], { part: "worst case" });
   draft.note({ at: [x(worst[1]), 12], reading: plain("worst case") });
   draft.remarks.push(...(plot.remarks ?? []));

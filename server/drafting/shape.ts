@@ -4,7 +4,7 @@
  *
  *     svgOf(group({ class: "part" }, [line("outline", [0, 0], [10, 0])]))
  *
- * Lengths are millimetres on paper. No text becomes markup here: names of elements and attributes
+ * Lengths are millimeters on paper. No text becomes markup here: names of elements and attributes
  * are ours, values pass the boundary for untrusted text where they are written. Must not know: what is drawn.
  */
 
@@ -28,7 +28,7 @@ export function group(
   return { tag: "g", attributes, children };
 }
 
-/** `kind`: a line kind of the style, `outline` or `centre hidden`. */
+/** `kind`: a line kind of the style, `outline` or `center hidden`. */
 export function line(kind: string, from: Point, to: Point, more: Shape["attributes"] = {}): Shape {
   const [x1, y1] = from;
   const [x2, y2] = to;

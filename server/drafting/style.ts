@@ -2,34 +2,34 @@
  * How lines and letters look: line kinds, light, dark, high contrast and print, as one style sheet.
  *
  * Two widths in the ratio 2:1, 0.5 and 0.25 mm, and the dash patterns of ISO 128-2 (from memory):
- * dashed 12 and 3 line widths; long-dashed dotted 24, 3, a dot, 3. Meaning never hangs on colour
+ * dashed 12 and 3 line widths; long-dashed dotted 24, 3, a dot, 3. Meaning never hangs on color
  * alone: what is tight is heavy and hatched, what is not known is dashed.
  *
- * Colours are named by properties (`--ink`, `--paper`, `--part`, `--tight`, `--quiet`, `--band`) that
+ * Colors are named by properties (`--ink`, `--paper`, `--part`, `--tight`, `--quiet`, `--band`) that
  * the place a drawing stands in may set. Must not know: what is drawn.
  */
 
-/** For a drawing by itself: follows the reader's light or dark colours, black on white in print. */
+/** For a drawing by itself: follows the reader's light or dark colors, black on white in print. */
 export function styleAlone(): string {
-  return `${lightColours(".drawing")}@media(prefers-color-scheme:dark){${darkColours(".drawing")}}@media print{${lightColours(".drawing")}}${drawingStyle}`;
+  return `${lightColors(".drawing")}@media(prefers-color-scheme:dark){${darkColors(".drawing")}}@media print{${lightColors(".drawing")}}${drawingStyle}`;
 }
 
-export function lightColours(selector: string): string {
+export function lightColors(selector: string): string {
   return `${selector}{--ink:#16191d;--paper:#fff;--part:#16191d;--tight:#a3140a;--quiet:#5c6670;--band:#d9dee4;--lit:#0b57d0}`;
 }
 
-export function darkColours(selector: string): string {
+export function darkColors(selector: string): string {
   return `${selector}{--ink:#e6e9ec;--paper:#16191d;--part:#f4f6f8;--tight:#ff8a7a;--quiet:#9aa5b1;--band:#39424c;--lit:#8ab4f8}`;
 }
 
-/** Rules alone, without colours: once on a page that holds several drawings. */
+/** Rules alone, without colors: once on a page that holds several drawings. */
 export const drawingStyle = [
   ".drawing{background:var(--paper);color:var(--ink);font-family:Arial,Helvetica,'Liberation Sans',sans-serif}",
   ".drawing line,.drawing path,.drawing circle{fill:none;stroke:var(--ink);stroke-width:.25}",
   ".drawing .outline{stroke:var(--part);stroke-width:.5;stroke-linejoin:round}",
   ".drawing .heavy{stroke:var(--part);stroke-width:1}",
   ".drawing .hidden{stroke-dasharray:3 .75}",
-  ".drawing .centre{stroke-dasharray:6 .75 .25 .75}",
+  ".drawing .center{stroke-dasharray:6 .75 .25 .75}",
   ".drawing .phantom{stroke-dasharray:6 .75 .25 .75 .25 .75}",
   ".drawing .unknown{stroke:var(--quiet);stroke-dasharray:1.5 1}",
   ".drawing .hatching{stroke-width:.18;stroke:var(--ink)}",

@@ -47,7 +47,7 @@ export function measureTire(draft: Draft, corner: Corner): void {
 
 /** Saw line, end face and shaft of one side, below. */
 export function measureHousing(draft: Draft, corner: Corner): void {
-  const { sign, half, mark, tube, flangeFace, tip, housingCentre: shift, figures: known } = corner;
+  const { sign, half, mark, tube, flangeFace, tip, housingCenter: shift, figures: known } = corner;
   const out = outward(corner);
   draft.dimension({
     side: "below",
@@ -92,7 +92,7 @@ export function measureWidths(
   const carrier = figures.of(figures.thing(axle, axleParts.carrier), "offset");
   if (carrier.path !== "")
     draft.note({
-      at: [left.housingCentre + (carrier.known ? carrier.mm : 0) + 20, 20],
+      at: [left.housingCenter + (carrier.known ? carrier.mm : 0) + 20, 20],
       reading: named(carrier, `carrier offset ${carrier.value}`),
     });
 }

@@ -3,10 +3,10 @@
  * ends, tubes and saw lines, shafts to their tips, what the tires have to clear, and the gaps with
  * their ± as bands. Left of the vehicle is left in the picture.
  *
- *     axleFromBehind(figures, axle)   →   a draft in millimetres, x from the vehicle's centreline
+ *     axleFromBehind(figures, axle)   →   a draft in millimeters, x from the vehicle's centerline
  *
  * What is not known is dashed and stands where such a part usually would; its name says so. Heights
- * that a build never states (of the centre section, of a limit) are drawn narrow, by habit.
+ * that a build never states (of the center section, of a limit) are drawn narrow, by habit.
  *
  * Must not know: scales, paper.
  */
@@ -73,7 +73,7 @@ function behind(figures: Figures, axle: Thing, shown: Shown, over?: Figures): Dr
   const reach = shown.tires
     ? Math.max(...sides.map(({ diameter }) => diameter.at / 2))
     : Math.max(...sides.map(({ flange, tube }) => Math.max(flange, tube * 2.6)));
-  draft.line("centre", [0, -reach * 1.08], [0, reach * 1.12], { part: "centreline", open: true });
+  draft.line("center", [0, -reach * 1.08], [0, reach * 1.12], { part: "centerline", open: true });
   return draft;
 }
 
@@ -117,8 +117,8 @@ function drawTire(draft: Draft, corner: Corner): void {
   draft.line(face.known ? "outline" : "unknown", [x, corner.flange], [x, -corner.flange], {
     part: `${path} wheel face`,
   });
-  draft.line("centre", [sign * center.at, half * 1.04], [sign * center.at, -half * 1.04], {
-    part: `${path} tire centre`,
+  draft.line("center", [sign * center.at, half * 1.04], [sign * center.at, -half * 1.04], {
+    part: `${path} tire center`,
     open: true,
   });
 }
@@ -179,9 +179,9 @@ function drawShaft(draft: Draft, figures: Figures, axle: Thing, corner: Corner):
 function drawHousing(draft: Draft, figures: Figures, axle: Thing, sides: readonly Corner[]): void {
   const housing = figures.thing(axle, axleParts.housing);
   const carrier = figures.thing(axle, axleParts.carrier);
-  const centre = figures.of(housing, "center_half_width");
-  const shift = sides[0]?.housingCentre ?? 0;
-  const wide = centre.known ? centre.mm : 200;
+  const center = figures.of(housing, "center_half_width");
+  const shift = sides[0]?.housingCenter ?? 0;
+  const wide = center.known ? center.mm : 200;
   for (const { sign, half, mark, tube, path } of sides) {
     const end = sign * half.at;
     const saw = shift + sign * mark.at;
@@ -189,7 +189,7 @@ function drawHousing(draft: Draft, figures: Figures, axle: Thing, sides: readonl
       part: `${path} housing end`,
       hatch: 1.6,
     });
-    draft.rectangle(kindOf(mark, centre), [saw, tube], [shift + sign * wide, -tube], {
+    draft.rectangle(kindOf(mark, center), [saw, tube], [shift + sign * wide, -tube], {
       part: `${path} tube`,
     });
     draft.line(mark.known ? "heavy" : "unknown", [saw, tube * 1.35], [saw, -tube * 1.35], {
@@ -197,19 +197,19 @@ function drawHousing(draft: Draft, figures: Figures, axle: Thing, sides: readonl
     });
   }
   const high = (sides[0]?.tube ?? 40) * 2.6;
-  draft.rectangle(centre.known ? "thin" : "unknown", [shift - wide, high], [shift + wide, -high], {
-    part: "centre section",
+  draft.rectangle(center.known ? "thin" : "unknown", [shift - wide, high], [shift + wide, -high], {
+    part: "center section",
     round: Math.min(wide, high) * 0.8,
   });
   const offset = figures.of(carrier, "offset");
   const pinion = shift + (offset.known ? offset.mm : 0);
   draft.circle(offset.known ? "thin" : "unknown", [pinion, 0], 28, { part: "pinion" });
-  draft.line("centre", [pinion, -high * 1.1], [pinion, high * 1.1], {
-    part: "carrier centre",
+  draft.line("center", [pinion, -high * 1.1], [pinion, high * 1.1], {
+    part: "carrier center",
     open: true,
   });
   const ends = sides.map(({ sign, half }) => sign * half.at);
-  draft.line("centre", [Math.min(...ends) - 40, 0], [Math.max(...ends) + 40, 0], { open: true });
+  draft.line("center", [Math.min(...ends) - 40, 0], [Math.max(...ends) + 40, 0], { open: true });
 }
 
 /** The nearest things inboard and outboard, and between them and the tire the gaps. */

@@ -33,7 +33,7 @@ export function boltPattern(joint: PlannedJoint, writer: FigureWriter): Draft | 
       return [shift + x, y];
     };
     const size = layout[3];
-    if (round) draft.circle("centre", [shift, 0], ring, { part: `pitch circle ${index + 1}` });
+    if (round) draft.circle("center", [shift, 0], ring, { part: `pitch circle ${index + 1}` });
     draft.polyline("thin", order.map(at), { part: `order ${index + 1}` });
     for (const [turn, place] of order.entries()) {
       const [x, y] = at(place);

@@ -1,6 +1,6 @@
 /**
- * One side of an axle as places along the vehicle's width: distances from the centreline in
- * millimetres, positive outboard, each known or standing in for what is not.
+ * One side of an axle as places along the vehicle's width: distances from the centerline in
+ * millimeters, positive outboard, each known or standing in for what is not.
  *
  * A stand-in keeps the order of the parts and nothing more: who draws it dashes it. Must not know:
  * how anything is drawn.
@@ -34,11 +34,11 @@ export interface Corner {
   readonly outerLimit: Place;
   readonly innerGap: Figure;
   readonly outerGap: Figure;
-  /** From the housing's centre. */
+  /** From the housing's center. */
   readonly mark: Place;
-  /** From the vehicle's centreline, positive to the right. */
+  /** From the vehicle's centerline, positive to the right. */
   readonly tip: Place;
-  readonly housingCentre: number;
+  readonly housingCenter: number;
   readonly diameter: Place;
   readonly rim: {
     readonly known: boolean;
@@ -117,18 +117,18 @@ export function cornerOf(figures: Figures, axle: Thing, name: string, sign: 1 | 
     figure: standoff,
   };
   const setOver = figures.of(axle, "set_over");
-  const housingCentre = setOver.known ? setOver.mm : 0;
+  const housingCenter = setOver.known ? setOver.mm : 0;
   const endLength = figures.of(housing, "end_length");
   const mark = place(
     own("tube_mark"),
-    half.at - sign * housingCentre - (endLength.known ? endLength.mm : usual.endLength),
+    half.at - sign * housingCenter - (endLength.known ? endLength.mm : usual.endLength),
   );
   const carried = figures.of(carrier, "offset");
   const shaft = own("shaft_length");
   const tip: Place = {
     at: shaft.known
       ? sign * (flangeFace.at - shaft.mm)
-      : housingCentre + (carried.known ? carried.mm : 0) + sign * usual.tip,
+      : housingCenter + (carried.known ? carried.mm : 0) + sign * usual.tip,
     known: shaft.known && flangeFace.known,
     figure: shaft,
   };
@@ -155,7 +155,7 @@ export function cornerOf(figures: Figures, axle: Thing, name: string, sign: 1 | 
     outerGap: own("outer_gap"),
     mark,
     tip,
-    housingCentre,
+    housingCenter,
     diameter: place(figures.of(tire, "overall_diameter", "Ø"), usual.diameter),
     rim: {
       known: rimDiameter.known && overall.known,

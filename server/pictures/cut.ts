@@ -1,11 +1,11 @@
 /**
- * Where the saw goes: one strip for each side, the tube from the housing's centre outward, a tape
- * beside it with its zero or burnt inch at the centre, the mark, the kerf, the housing end where it
+ * Where the saw goes: one strip for each side, the tube from the housing's center outward, a tape
+ * beside it with its zero or burnt inch at the center, the mark, the kerf, the housing end where it
  * will stand, and what falls off.
  *
- *     sawMarks(figures, axle)   →   a draft in millimetres, x from the housing's centre
+ *     sawMarks(figures, axle)   →   a draft in millimeters, x from the housing's center
  *
- * Both sides run from the centre to the right, as one reads a tape. Must not know: scales, paper.
+ * Both sides run from the center to the right, as one reads a tape. Must not know: scales, paper.
  */
 import { ticks } from "d3-array";
 import { Draft, type Point } from "../drafting";
@@ -20,7 +20,7 @@ const inch = 25.4;
 export function sawMarks(figures: Figures, axle: Thing): Draft {
   const draft = new Draft(
     `${titleOf(axle, axle.kind.title)}: saw marks`,
-    "Tube of each side from the housing's centre outward, with the tape held as the build says.",
+    "Tube of each side from the housing's center outward, with the tape held as the build says.",
   );
   const housing = figures.thing(axle, axleParts.housing);
   const burn = figures.of(housing, "burn");
@@ -33,8 +33,8 @@ export function sawMarks(figures: Figures, axle: Thing): Draft {
     drawStrip(draft, figures, axle, name, sign, -row * pitch);
   draft.remarks.push(
     burn.known && burn.mm > 0.005
-      ? `the tape is held with its ${burn.value} mark at the housing's centre: what it reads there is taken off`
-      : "the tape's zero is held at the housing's centre",
+      ? `the tape is held with its ${burn.value} mark at the housing's center: what it reads there is taken off`
+      : "the tape's zero is held at the housing's center",
     "hatched: scrap; the saw runs on the scrap side of the mark",
   );
   return draft;
@@ -101,8 +101,8 @@ function drawStrip(
       path: reading.path,
     });
   }
-  draft.line("centre", at(0, tube * 1.6), at(0, -tube - 95), { part: "housing centre" });
-  draft.note({ at: at(0, tube * 1.4), reading: words(`${name} side, housing's centre`) });
+  draft.line("center", at(0, tube * 1.6), at(0, -tube - 95), { part: "housing center" });
+  draft.note({ at: at(0, tube * 1.4), reading: words(`${name} side, housing's center`) });
   draft.note({ at: at(mark, tube * 1.5), reading: named(reading, `tape reads ${reading.value}`) });
   draft.note({
     at: at((mark + wide + last) / 2, 0),
@@ -117,7 +117,7 @@ function drawStrip(
     side,
     from: at(0, y),
     to: at(mark, y),
-    reading: figures.of(corner.thing, "tube_mark", "centre to saw line").reading,
+    reading: figures.of(corner.thing, "tube_mark", "center to saw line").reading,
   });
   if (end.known)
     draft.dimension({ side, from: at(0, y), to: at(last, y * 0.7), reading: end.reading });

@@ -1,5 +1,5 @@
 /**
- * What a drawing asks of a build: the figure of a thing's field, in millimetres and in words, known
+ * What a drawing asks of a build: the figure of a thing's field, in millimeters and in words, known
  * or not. The one place of this room that reads a value's standing, ± and outcome.
  *
  *     const figures = new Figures(analysis);
@@ -19,9 +19,9 @@ export interface Figure {
   readonly known: boolean;
   /** In SI, by the drawing's reckoning; not a number where it is not known. */
   readonly si: number;
-  /** In millimetres, for lengths. */
+  /** In millimeters, for lengths. */
   readonly mm: number;
-  /** ± in millimetres, worst case: outside of it nothing may fall. */
+  /** ± in millimeters, worst case: outside of it nothing may fall. */
   readonly below: number;
   readonly above: number;
   /** `7/8 in`, or `?`. */

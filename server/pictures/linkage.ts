@@ -1,8 +1,8 @@
 /**
  * The links of a live axle in side view, to scale: upper and lower link, their lines drawn on to the
- * instant centre, the line from the tire's contact to it, the axle and the ground.
+ * instant center, the line from the tire's contact to it, the axle and the ground.
  *
- *     linksFromTheSide(figures, linkage)   →   a draft in millimetres, x rearward from the axle
+ *     linksFromTheSide(figures, linkage)   →   a draft in millimeters, x rearward from the axle
  *
  * The front of the vehicle is to the left. Must not know: scales, paper.
  */
@@ -25,7 +25,7 @@ export function linksFromTheSide(figures: Figures, thing: Thing): Draft {
     draft.circle("outline", [0, height.mm], 40, { part: "axle" });
     draft.dimension({ side: "right", from: [0, 0], to: [0, height.mm], reading: height.reading });
   } else draft.miss(height.reading);
-  drawInstantCentre(draft, own);
+  drawInstantCenter(draft, own);
   draft.note({ at: [0, 0], reading: own("anti_squat", "anti-squat").reading });
   const ends = draft.marks.flatMap(({ points }) => points.map(([x]) => x));
   draft.line("thin", [Math.min(0, ...ends) - 60, 0], [Math.max(0, ...ends) + 120, 0], {
@@ -76,22 +76,22 @@ function drawLink(draft: Draft, own: Own, which: string): void {
 }
 
 /** Where both lines meet: the point the axle turns about for an instant. */
-function drawInstantCentre(draft: Draft, own: Own): void {
+function drawInstantCenter(draft: Draft, own: Own): void {
   const [upper, lower] = [own("upper_at_axle"), own("lower_at_axle")];
   const [upperSlope, lowerSlope] = [own("upper_slope"), own("lower_slope")];
   if (![upper, lower, upperSlope, lowerSlope].every(({ known }) => known)) return;
   const forward = (lower.mm - upper.mm) / (upperSlope.si - lowerSlope.si);
   if (!Number.isFinite(forward) || Math.abs(forward) > farthest) {
-    draft.remarks.push("the links are as good as parallel: their instant centre is far off");
+    draft.remarks.push("the links are as good as parallel: their instant center is far off");
     return;
   }
-  const centre: Point = [-forward, upper.mm + upperSlope.si * forward];
+  const center: Point = [-forward, upper.mm + upperSlope.si * forward];
   for (const [which, at] of [
     ["upper", upper],
     ["lower", lower],
   ] as const)
-    draft.line("centre", [0, at.mm], centre, { part: `${which} link's line` });
-  draft.line("hidden", [0, 0], centre, { part: "line to the instant centre" });
-  draft.circle("heavy", centre, 10, { part: "instant centre" });
-  draft.note({ at: centre, reading: words("instant centre") });
+    draft.line("center", [0, at.mm], center, { part: `${which} link's line` });
+  draft.line("hidden", [0, 0], center, { part: "line to the instant center" });
+  draft.circle("heavy", center, 10, { part: "instant center" });
+  draft.note({ at: center, reading: words("instant center") });
 }

@@ -27,13 +27,13 @@ export interface PictureOptions {
   readonly reckoning?: Reckoning;
   /** Another reading of the build, drawn over it in double-dotted lines. */
   readonly over?: Analysis;
-  /** Room for the outlines, mm on paper; that of a page laid across unless said. */
-  readonly room?: readonly [number, number];
-  /** Width of the paper, mm: the scale is taken so that all of it fits, names and dimensions too. */
-  readonly widest?: number;
+  /** What a page shows, width and height in mm: the largest scale at which all of it stands there. */
+  readonly page?: Page;
   /** Without title and remarks below it, where they stand beside it anyway. */
   readonly bare?: boolean;
 }
+
+export type Page = readonly [width: number, height: number];
 
 interface Maker {
   readonly name: string;
@@ -95,7 +95,7 @@ const makers: readonly Maker[] = [
   {
     name: "links",
     suits: written(kinds.linkage),
-    title: "links from the side, with the instant centre",
+    title: "links from the side, with the instant center",
     draft: linksFromTheSide,
     room: [170, 90],
   },
@@ -176,21 +176,21 @@ export function drawPicture(
   const maker = makers.find((each) => each.name === name);
   const draft = draftOf(analysis, offer, options);
   if (draft === undefined) return undefined;
-  if (maker !== undefined) {
-    if (maker.room === undefined)
-      return layOut(draft, fullSize, {
-        toScale: maker.fullSize === true,
-        ...(options.widest === undefined ? {} : { widest: options.widest }),
-      });
-    return fitted(draft, options.room ?? maker.room, {
-      gap: analysis.style.system === "inch",
-      ...(options.widest === undefined ? {} : { widest: options.widest }),
+  if (maker === undefined)
+    return layOut(draft, fullSize, { toScale: false, bare: options.bare === true });
+  const { page } = options;
+  if (maker.room === undefined)
+    return layOut(draft, fullSize, {
+      toScale: maker.fullSize === true,
+      ...(page === undefined ? {} : { widest: page[0] }),
     });
-  }
-  return layOut(draft, fullSize, { toScale: false, bare: options.bare === true });
+  const gap = analysis.style.system === "inch";
+  return page === undefined
+    ? layOut(draft, scaleFor(extentOf(draft), maker.room), { gap })
+    : onPage(draft, maker.room, page, { gap });
 }
 
-/** The same before it is laid out, in millimetres of the part: for who cuts it out. */
+/** The same before it is laid out, in millimeters of the part: for who cuts it out. */
 export function draftPicture(
   analysis: Analysis,
   id: string,
@@ -202,16 +202,32 @@ export function draftPicture(
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-/** By the largest scale at which it is no wider than the paper, if the next smaller one helps. */
-function fitted(draft: Draft, room: readonly [number, number], options: LayOptions): Drawing {
+/**
+ * By the largest scale at which outlines keep to the room and all of it, names and dimensions too,
+ * stands on the page: upright, else turned. A drawing that stands on it by no scale gets the smallest
+ * that was tried.
+ */
+function onPage(
+  draft: Draft,
+  room: readonly [number, number],
+  [wide, high]: Page,
+  options: LayOptions,
+): Drawing {
   const extent = extentOf(draft);
-  const scale = scaleFor(extent, room);
-  const first = layOut(draft, scale, options);
-  if (options.widest === undefined || first.width <= options.widest) return first;
-  const smaller = scaleFor(extent, [extent[0] * scale.paper * 0.9, room[1]]);
-  const second = layOut(draft, smaller, options);
-  return second.width <= options.widest ? second : first;
+  let scale = scaleFor(extent, [Math.min(room[0], high), room[1]]);
+  let drawing = layOut(draft, scale, { ...options, widest: wide });
+  for (let smaller = 0; smaller < mostSmaller; smaller++) {
+    if (drawing.width <= wide && drawing.height <= high) return drawing;
+    const turned = layOut(draft, scale, { ...options, widest: high });
+    if (turned.width <= high && turned.height <= wide) return turned;
+    const [across] = extent;
+    scale = scaleFor(extent, [across * scale.paper * 0.9, room[1]]);
+    drawing = layOut(draft, scale, { ...options, widest: wide });
+  }
+  return drawing;
 }
+
+const mostSmaller = 3;
 
 function draftOf(
   analysis: Analysis,
@@ -243,7 +259,7 @@ function gapsOf(analysis: Analysis, thing: Thing): Value[] {
   if (!thing.is(kinds.corner) || !thing.written) return [];
   return gapFields.flatMap((field) => {
     const value = analysis.valueAt(`${thing.path}.${field}`);
-    return value?.si === undefined || (value.spread()?.rss ?? 0) <= 0 ? [] : [value];
+    return value?.si === undefined || (value.outcome()?.rss ?? 0) <= 0 ? [] : [value];
   });
 }
 

@@ -18,7 +18,7 @@ const longest = 130;
 export function boltCircle(figures: Figures, thing: Thing): Draft {
   const draft = new Draft(
     `${titleOf(thing, thing.kind.title)}: bolt circle`,
-    "Holes of the bolt circle at full size, their centres crossed, the pilot inside.",
+    "Holes of the bolt circle at full size, their centers crossed, the pilot inside.",
   );
   const circle = figures.of(thing, "stud_circle.diameter", "pitch circle Ø");
   const count = figures.of(thing, "stud_circle.count");
@@ -30,7 +30,7 @@ export function boltCircle(figures: Figures, thing: Thing): Draft {
   }
   const radius = circle.mm / 2;
   const size = hole.known ? hole.mm / 2 : 3;
-  draft.circle("centre", [0, 0], radius, { part: "pitch circle", path: circle.path });
+  draft.circle("center", [0, 0], radius, { part: "pitch circle", path: circle.path });
   if (pilot?.known === true) {
     draft.circle("outline", [0, 0], pilot.mm / 2, { part: "pilot", path: pilot.path });
     draft.remarks.push(`pilot Ø ${pilot.value}`);
@@ -47,7 +47,7 @@ export function boltCircle(figures: Figures, thing: Thing): Draft {
   draft.remarks.push(
     hole.known
       ? `holes drawn at the stud's own diameter, ${hole.value}: drill as the stud's maker says`
-      : "small circles mark the centres alone: no diameter is stated",
+      : "small circles mark the centers alone: no diameter is stated",
   );
   bars(draft, -radius - 24, -50);
   return draft;

@@ -16,10 +16,12 @@ export const kinds = {
   hub: "hub",
   wheel: "wheel",
   housing: "housing",
+  wheelEnd: "wheel_end",
 } as const;
 
 /** Parts of an axle, and what its fields lead to. */
 export const axleParts = {
+  axle: "axle",
   left: "left",
   right: "right",
   wheel: "wheel",
@@ -29,6 +31,9 @@ export const axleParts = {
   carrier: "carrier",
   hub: "hub",
 } as const;
+
+/** How a driveshaft in several pieces hangs together. */
+export const pieces = { ahead: "ahead", endsAt: "ends_at", bearing: "bearing" } as const;
 
 /** What a gap's check is called by: its findings make a gap stand out. */
 export const clearanceCodes = "clearance/";

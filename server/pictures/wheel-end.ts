@@ -3,7 +3,7 @@
  * barrel against the caliper, studs, the housing's end and tube. The axle's own axis is the chain
  * line at the bottom; outboard is to the right whichever side it is.
  *
- *     wheelEnd(figures, corner)   →   a draft in millimetres, x from the vehicle's centreline
+ *     wheelEnd(figures, corner)   →   a draft in millimeters, x from the vehicle's centerline
  *
  * Must not know: scales, paper.
  */
@@ -11,7 +11,7 @@ import { Draft, type Point } from "../drafting";
 import type { Thing } from "../model/thing";
 import { type Corner, cornerOf } from "./corner";
 import { type Figures, named, titleOf, words } from "./figures";
-import { axleParts } from "./vocabulary";
+import { axleParts, kinds } from "./vocabulary";
 
 export function wheelEnd(figures: Figures, thing: Thing): Draft {
   const axle = thing.owner ?? thing;
@@ -25,17 +25,18 @@ export function wheelEnd(figures: Figures, thing: Thing): Draft {
   const brake = figures.thing(axle, axleParts.brake);
   const hub = figures.thing(axle, axleParts.hub);
   drawTube(draft, figures, housing, corner);
+  drawBearing(draft, figures, axle, housing, corner);
   drawFlange(draft, figures, corner, { hub, brake, wheel });
   drawWheel(draft, figures, corner, wheel);
   drawCaliper(draft, figures, corner, { brake, wheel });
   const left = Math.min(corner.half.at - 60, corner.center.at - corner.rim.overall.at / 2 - 30);
   const right = corner.outer.at + 20;
-  draft.line("centre", [left, 0], [right, 0], { open: true, part: "axis" });
+  draft.line("center", [left, 0], [right, 0], { open: true, part: "axis" });
   draft.line(
-    "centre",
+    "center",
     [corner.center.at, corner.rim.radius.at * 0.8],
     [corner.center.at, corner.diameter.at / 2 + 15],
-    { open: true, part: "tire centre" },
+    { open: true, part: "tire center" },
   );
   return draft;
 }
@@ -52,7 +53,7 @@ function drawTube(
   const wall = figures.of(housing, "tube_wall");
   const outer = corner.tube;
   const thick = wall.known ? wall.mm : 6;
-  const saw = corner.sign * corner.housingCentre + corner.mark.at;
+  const saw = corner.sign * corner.housingCenter + corner.mark.at;
   const far = saw - 70;
   draft.rectangle(
     diameter.known && wall.known && corner.mark.known ? "outline" : "unknown",
@@ -70,22 +71,50 @@ function drawTube(
     at: [saw - 40, outer - thick / 2],
     reading: named(diameter, `tube Ø ${diameter.value}, wall ${wall.value}`),
   });
-  // A bearing is drawn where housing ends carry one; its place along the shaft is not stated.
-  draft.rectangle(
-    "unknown",
-    [corner.half.at - 18, outer - thick],
-    [corner.half.at - 2, outer * 0.45],
-    {
-      part: "bearing",
-    },
+}
+
+/**
+ * Bearing and seal: as far as a wheel end of the build says, its bore and the outer face it is
+ * pressed to; how wide it is and where the seal sits nothing states.
+ */
+function drawBearing(
+  draft: Draft,
+  figures: Figures,
+  axle: Thing,
+  housing: Thing | undefined,
+  corner: Corner,
+): void {
+  const end = figures.analysis.things.find(
+    (thing) => thing.is(kinds.wheelEnd) && figures.thing(thing, axleParts.axle)?.path === axle.path,
   );
-  draft.line("unknown", [corner.half.at - 18, outer - thick], [corner.half.at - 2, outer * 0.45]);
-  draft.line("unknown", [corner.half.at - 24, outer - thick], [corner.half.at - 24, outer * 0.45], {
-    part: "seal",
+  const wall = figures.of(housing, "tube_wall");
+  const outer = corner.tube - (wall.known ? wall.mm : 6);
+  const pressed = figures.of(end, "press_distance", "bearing's outer face");
+  const seat = figures.of(end, "seat_diameter", "seat Ø");
+  const known = pressed.known && seat.known && corner.flangeFace.known;
+  const face = known ? corner.flangeFace.at - pressed.mm : corner.half.at - 2;
+  const inner = seat.known ? seat.mm / 2 : corner.tube * 0.45;
+  draft.rectangle("unknown", [face - 16, outer], [face, inner], { part: "bearing" });
+  draft.line("unknown", [face - 16, outer], [face, inner]);
+  draft.line("unknown", [face - 22, outer], [face - 22, inner], { part: "seal" });
+  if (!known) {
+    draft.note({
+      at: [face - 8, (inner + outer) / 2],
+      reading: words("bearing and seal: place not stated", true),
+    });
+    return;
+  }
+  draft.line("outline", [face, outer], [face, inner], {
+    part: "outer face of the bearing",
+    path: pressed.path,
   });
-  draft.note({
-    at: [corner.half.at - 10, outer * 0.6],
-    reading: words("bearing and seal: place not stated", true),
+  draft.line("outline", [face - 16, inner], [face, inner], { part: "seat of the bearing" });
+  draft.note({ at: [face - 8, inner], reading: seat.reading });
+  draft.dimension({
+    side: "below",
+    from: [face, inner],
+    to: [corner.flangeFace.at, 22],
+    reading: pressed.reading,
   });
 }
 
@@ -186,7 +215,7 @@ function drawStud(
     [end, y - radius],
     { part: "stud" },
   );
-  draft.line("centre", [flangeFace.at - 16, y], [end + 8, y], { open: true });
+  draft.line("center", [flangeFace.at - 16, y], [end + 8, y], { open: true });
   // The nut's own size is not stated: drawn by habit, one and a half diameters across.
   draft.rectangle("unknown", [seat, y + radius * 1.6], [seat + radius * 3, y - radius * 1.6], {
     part: "nut",
@@ -259,7 +288,7 @@ function drawWheel(draft: Draft, figures: Figures, corner: Corner, wheel: Thing 
   });
   draft.note({
     at: [face.at, corner.flange * 0.2],
-    reading: corner.figures("mount_face", "mounting face from the centreline"),
+    reading: corner.figures("mount_face", "mounting face from the centerline"),
   });
 }
 
@@ -275,13 +304,24 @@ function drawCaliper(
   const thick = figures.of(brake, "rotor_thickness");
   const { flangeFace, center, rim } = corner;
   const inside = center.at - rim.overall.at / 2;
-  const x = flangeFace.at - 34;
+  const set = figures.of(brake, "rotor_inset", "rotor's middle");
+  const placed = set.known && flangeFace.known;
+  const x = flangeFace.at - (placed ? set.mm : 34);
   if (rotor.known) {
     const half = (thick.known ? thick.mm : 20) / 2;
-    draft.rectangle("unknown", [x - half, rotor.mm / 2], [x + half, rotor.mm / 2 - 50], {
-      part: "rotor",
-      hatch: 1.4,
-    });
+    draft.rectangle(
+      placed && thick.known ? "outline" : "unknown",
+      [x - half, rotor.mm / 2],
+      [x + half, rotor.mm / 2 - 50],
+      { part: "rotor", hatch: 1.4 },
+    );
+    if (placed)
+      draft.dimension({
+        side: "below",
+        from: [x, rotor.mm / 2 - 50],
+        to: [flangeFace.at, 22],
+        reading: set.reading,
+      });
     draft.polyline("unknown", [
       [x + half, rotor.mm / 2 - 50],
       [flangeFace.at, rotor.mm / 2 - 50],
@@ -306,6 +346,8 @@ function drawCaliper(
       });
   if (rotor.known || reach.known)
     draft.remarks.push(
-      "rotor and caliper: their radii are to scale, their place along the axis is not stated",
+      placed
+        ? "caliper: its radius is to scale, its place along the axis is not stated"
+        : "rotor and caliper: their radii are to scale, their place along the axis is not stated",
     );
 }

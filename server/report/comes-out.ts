@@ -8,7 +8,7 @@
  */
 import type { Analysis, Value } from "../analysis/analysis";
 import { writeQuantity } from "../units";
-import { figureOf, plainFigure, type Tolerance, writeLimits } from "./figure";
+import { figureOf, plainFigure, styleAsWritten, type Tolerance, writeLimits } from "./figure";
 
 export interface ComesOut {
   /** `27 3/32 in`, or `0.885 in` where a fraction would say less than the build's steps. */
@@ -30,21 +30,22 @@ export function comesOut(
   const outcome = value.outcome();
   const { measure, si, wanted } = value;
   if (outcome === undefined || measure === undefined) return undefined;
-  const shown = writeQuantity(outcome.si, measure, analysis.style);
+  const style = styleAsWritten(value, analysis.style);
+  const shown = writeQuantity(outcome.si, measure, style);
   if (shown === undefined) return undefined;
   const same = si !== undefined && Math.abs(outcome.si - si) <= 1e-9 * Math.abs(si);
   const { si: at, low, high, rss } = outcome;
-  const tolerance = writeLimits({ below: at - low, above: high - at, rss }, measure, analysis);
+  const tolerance = writeLimits({ below: at - low, above: high - at, rss }, measure, { style });
   const limits = tolerance === undefined ? {} : { tolerance };
   const wish = wanted && {
-    wanted: wanted.written ?? writeQuantity(wanted.si, measure, analysis.style)?.text,
+    wanted: wanted.written ?? writeQuantity(wanted.si, measure, style)?.text,
   };
   const fine = shown.rounded ? shown.decimal : undefined;
   if (same) {
     const text = figureOf(value, analysis).text;
     return { text, ...(fine === undefined ? {} : { decimal: fine }), ...limits, ...wish };
   }
-  const drawn = plainFigure(value, analysis);
+  const drawn = plainFigure(value, { style, write: analysis.write });
   const out = fine ?? shown.text;
   // Beside a wish a step of the build's would hide what it is missed by.
   if (wanted !== undefined)

@@ -8,8 +8,10 @@
  */
 import type { Analysis, Value } from "../analysis/analysis";
 import {
+  type DisplayStyle,
   displayOf,
   type Measure,
+  parseStyle,
   readQuantity,
   writeIn,
   writeQuantity,
@@ -79,7 +81,8 @@ export function toleranceOf(
   const spread = measure === undefined || value.si === undefined ? undefined : value.spread();
   if (measure === undefined || spread === undefined) return undefined;
   const { worstBelow, worstAbove, rss } = spread;
-  return writeLimits({ below: worstBelow, above: worstAbove, rss }, measure, analysis);
+  const style = styleAsWritten(value, analysis.style);
+  return writeLimits({ below: worstBelow, above: worstAbove, rss }, measure, { style });
 }
 
 /** By how much a figure may miss on each side, and likely, in SI; `undefined` where it cannot. */
@@ -92,6 +95,19 @@ export function writeLimits(
   const write = (by: number): string =>
     Number.isFinite(by) ? (writeTolerance(by, measure, style)?.text ?? "") : "± no limit";
   return { worst: sides(below, above, write, measure), rss: write(rss) };
+}
+
+/** What a builder wrote in another unit keeps it, its ± too: `62 mm ± 0.25 mm` in a build in inches. */
+export function styleAsWritten(
+  { written: own, wanted, measure }: Value,
+  style: DisplayStyle,
+): DisplayStyle {
+  const written = own ?? wanted?.written;
+  const unit = /^[-+]?(?:\d+[ -])?\d*(?:[./]\d+)?\s*(.*)$/.exec(written ?? "")?.[1] ?? "";
+  if (unit === "" || measure === undefined) return style;
+  const read = parseStyle(measure.name, unit);
+  if ("problem" in read || read.display.unit === displayOf(measure, style).unit) return style;
+  return { ...style, perMeasure: new Map([...style.perMeasure, [measure.name, read.display]]) };
 }
 
 // ───────────────────────────── helpers ─────────────────────────────

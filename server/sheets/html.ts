@@ -5,7 +5,7 @@
  *     sheetsHtml(pack)   →   "<!doctype html>…"
  *
  * Each sheet is a table whose head is the title block, so that the browser repeats it where a sheet
- * runs over. Drawings keep their millimetres; one that is wider than the page stands turned. Must not
+ * runs over. Drawings keep their millimeters; one that is wider than the page stands turned. Must not
  * know: analyses, how a pack is put together.
  */
 import type { Drawing } from "../drafting";
@@ -74,10 +74,9 @@ function titleBlock(pack: Pack, sheet: Sheet, index: number): Markup {
     cell("file", pack.file),
     cell("revision", pack.revision ?? "not under git"),
     cell("date", pack.date),
-    cell("units", pack.units),
+    cell("units", `${pack.units}; left is the driver's, facing forward`),
     cell("reading", ["as it comes out", ...view].join(", ")),
     cell("sheet", `${index + 1} of ${pack.sheets.length}`),
-    page("div", { class: "sides" }, ["Left is the driver's left, facing forward."]),
   ]);
 }
 

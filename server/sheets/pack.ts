@@ -112,9 +112,6 @@ export const contentWidth = 186;
 /** Height of what a page shows below its title block, mm: the lower of both papers. */
 export const contentHeight = 220;
 
-/** Room for outlines on a page: names and dimensions stand around them. */
-const room: readonly [number, number] = [178, 110];
-
 export function packOf(analysis: Analysis, options: PackOptions): Pack {
   const sequence = sequenceOf(analysis);
   const numbered = stepRows(sequence);
@@ -134,7 +131,7 @@ export function packOf(analysis: Analysis, options: PackOptions): Pack {
   return {
     ...options,
     title: titleOf(analysis, options.file),
-    units: analysis.style.system === "inch" ? "inches" : "millimetres",
+    units: analysis.style.system === "inch" ? "inches" : "millimeters",
     sheets,
     leftOut,
   };
@@ -224,7 +221,7 @@ function templateSheet(analysis: Analysis, things: readonly Thing[]): Sheet {
       const name = id.slice(path.length + 1);
       return used.has(owner) && templates.pictures.some((each) => each === name);
     })
-    .flatMap(({ id }) => drawPicture(analysis, id, { widest: contentWidth }) ?? [])
+    .flatMap(({ id }) => drawPicture(analysis, id, { page: [contentWidth, contentHeight] }) ?? [])
     .filter(({ missing }) => missing.length === 0);
   return {
     id: templates.id,
@@ -255,7 +252,7 @@ function drawingsOf({ pictures }: Station, { analysis, things }: Context): Drawi
       if (owner === undefined) return true;
       return !owners.has(owner) && owners.add(owner) !== undefined;
     })
-    .flatMap(({ id }) => drawPicture(analysis, id, { room, widest: contentWidth }) ?? [])
+    .flatMap(({ id }) => drawPicture(analysis, id, { page: [contentWidth, contentHeight] }) ?? [])
     .filter(({ readings, missing }) => missing.length * 2 <= readings.length);
 }
 

@@ -1,14 +1,14 @@
 /** How sheets look, on screen and on paper. Must not know: what stands on them. */
-import { darkColours, drawingStyle, lightColours } from "../drafting";
+import { darkColors, drawingStyle, lightColors } from "../drafting";
 
 const sizes = { letter: "8.5in 11in", a4: "210mm 297mm" } as const;
 
 export function sheetStyle(paper: "letter" | "a4"): string {
   return [
     `@page{size:${sizes[paper]};margin:12mm 12mm 14mm;@bottom-right{content:"page " counter(page) " of " counter(pages);font:8pt sans-serif}}`,
-    lightColours(":root"),
-    `@media screen and (prefers-color-scheme:dark){${darkColours(":root")}}`,
-    `@media print{${lightColours(":root")}}`,
+    lightColors(":root"),
+    `@media screen and (prefers-color-scheme:dark){${darkColors(":root")}}`,
+    `@media print{${lightColors(":root")}}`,
     drawingStyle,
     rules,
   ].join("\n");
@@ -28,7 +28,6 @@ p{margin:1.5mm 0}
 .block{display:grid;grid-template-columns:repeat(4,1fr);border:.5mm solid var(--ink);margin-bottom:3mm;font-weight:400;font-size:9pt}
 .block>div{padding:.8mm 1.5mm;border:.15mm solid var(--ink);overflow-wrap:anywhere}
 .block .station{font-size:14pt;font-weight:700}
-.block .sides{grid-column:1/-1;font-size:8pt}
 .block .name{display:block;font-size:7pt;opacity:.75}
 .caution,.finding{border:.3mm solid var(--ink);border-left-width:2mm;padding:1mm 2mm;break-inside:avoid}
 .finding.error{border-style:double;border-width:1mm}

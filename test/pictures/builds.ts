@@ -123,5 +123,27 @@ linkage arms "Rear links" {
 }
 axle rear { left { half: 26 in } }
 `,
+  "whole wheel end": `${inches({
+    left: side("22 1/2 in", "34 in", "inner_gap: 1 1/8 in"),
+    right: side("22 5/8 in", "34 1/8 in", "inner_gap: 1 1/8 in"),
+  })}
+disc.rotor_thickness: 0.9 in
+disc.rotor_inset: 1 3/8 in
+wheel_end end { axle: rear  seat_diameter: 40 mm  press_distance: 62 mm }
+`,
+  "two pieces": `
+display { length: in 1/16 }
+gearbox box { }
+driveshaft front_piece "Front piece" {
+  gearbox: box  ends_at: bearing
+  run: 31 in  drop: 1 1/2 in  side: 1/2 in  output_slope: 2.5 deg  output_plan: 1 deg  tube_diameter: 3 in  tube_wall: 0.083 in
+}
+driveshaft rear_piece "Rear piece" {
+  gearbox: box  ahead: front_piece
+  run: 38 in  drop: 5 in  side: -1 1/4 in  pinion_slope: 3 deg  pinion_plan: 1.5 deg
+  bump: 3 in  droop: 3 1/2 in  tube_diameter: 3 in  tube_wall: 0.083 in
+}
+axle rear { left { half: 26 in } }
+`,
   empty: "axle rear { left { half: 26 in } }\n",
 };

@@ -8,7 +8,7 @@ import { dirname, join } from "node:path";
 import { expect, test } from "vitest";
 import { standalone } from "../../server/drafting";
 import { drawPicture } from "../../server/pictures";
-import { packOf, sheetsMarkdown } from "../../server/sheets";
+import { packOf, sheetsHtml, sheetsMarkdown } from "../../server/sheets";
 import { launchBrowser } from "../workbench/host/browser.mts";
 import { analysisOf } from "./builds";
 import { sampleAnalysis } from "./samples";
@@ -46,6 +46,11 @@ test.each([
     revision: "0000000",
   });
   expectGolden(`${name}.md`, sheetsMarkdown(pack));
+  // A drawing has a golden file of its own; here its place on the sheet counts.
+  const html = sheetsHtml(pack)
+    .replaceAll(/(<svg[^>]*?aria-label="[^"]*"[^>]*>)[\s\S]*?<\/svg>/g, "$1</svg>\n")
+    .replace(/<style>[\s\S]*?<\/style>/, "");
+  expectGolden(`${name}.html`, html.replaceAll(/(<\/(?:tr|table|p|figure)>)/g, "$1\n"));
 });
 
 test("the picture of the README's own example", async () => {

@@ -36,7 +36,7 @@ test.each(Object.keys(builds))("the %s build keeps its texts apart on a page, to
     "rear/saw",
     "rear.left/section",
   ]) {
-    const texts = drawPicture(analysis, id, { room: [178, 110], widest: 186 })?.texts ?? [];
+    const texts = drawPicture(analysis, id, { page: [186, 220] })?.texts ?? [];
     expect(texts.length).toBeGreaterThan(0);
     for (const [index, one] of texts.entries())
       for (const other of texts.slice(index + 1)) {

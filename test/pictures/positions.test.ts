@@ -36,7 +36,7 @@ describe.each(looks)("the axle of the $name build, $reckoning", ({ name, reckoni
       expect(Math.abs(Math.max(...tire) - mm(`${corner}.outer_sidewall`))).toBeLessThan(allowed);
       for (const [part, value] of [
         [`${corner} saw line`, mm(`${corner}.tube_mark`)],
-        [`${corner} tire centre`, mm(`${corner}.tire_center`)],
+        [`${corner} tire center`, mm(`${corner}.tire_center`)],
         [`${corner} wheel face`, mm(`${corner}.mount_face`) + mm(`${corner}.spacer`)],
         [`${corner} inner limit`, mm(`${corner}.inner_limit`)],
         [`${corner} outer limit`, mm(`${corner}.outer_limit`)],
@@ -108,6 +108,56 @@ describe("what is not known", () => {
   });
 });
 
+test("a shaft in two pieces runs on from the support bearing, in both planes", () => {
+  const analysis = analysisOf(builds["two pieces"] ?? "");
+  const drawing = drawPicture(analysis, "rear_piece")!;
+  const svg = standalone(drawing);
+  const scale = drawing.scale.paper;
+  const mm = (path: string): number => (analysis.valueAt(path)?.outcome()?.si ?? Number.NaN) * 1000;
+  const ends = (part: string) => {
+    const { xs, ys } = partOf(svg, part);
+    return { xs: xs.map((x) => x / scale), ys: ys.map((y) => y / scale) };
+  };
+  const sides = ["front_piece", "rear_piece"].map((piece) => ({
+    run: mm(`${piece}.run`),
+    drop: mm(`${piece}.drop`),
+    right: mm(`${piece}.side`),
+  }));
+  for (const [index, called] of ["Front piece", "Rear piece"].entries()) {
+    const { run, drop, right } = sides[index]!;
+    const before = sides.slice(0, index).reduce((sum, each) => sum + each.run, 0);
+    const side = ends(`${called}, shaft, side view, axis`);
+    expect(Math.abs(side.xs[0]! - before)).toBeLessThan(allowed);
+    expect(Math.abs(side.xs[1]! - before - run)).toBeLessThan(allowed);
+    expect(Math.abs(Math.abs(side.ys[1]! - side.ys[0]!) - drop)).toBeLessThan(allowed);
+    const plan = ends(`${called}, shaft, plan, axis`);
+    // Down is positive on paper, and the vehicle's right is up.
+    expect(Math.abs(plan.ys[0]! - plan.ys[1]! - right)).toBeLessThan(allowed);
+  }
+  const pinion = ends("pinion, plan");
+  const slope = (pinion.ys[0]! - pinion.ys[1]!) / (pinion.xs[1]! - pinion.xs[0]!);
+  expect(slope).toBeCloseTo(Math.tan((1.5 * Math.PI) / 180), 4);
+  expect(svg).toContain("support bearing");
+});
+
+test("bearing and rotor of a wheel end stand where the build says, and are dashed where it does not", () => {
+  const analysis = analysisOf(builds["whole wheel end"] ?? "");
+  const drawing = drawPicture(analysis, "rear.left/section")!;
+  const svg = standalone(drawing);
+  const mm = (path: string): number => (analysis.valueAt(path)?.outcome()?.si ?? Number.NaN) * 1000;
+  const flange = mm("rear.left.half") + mm("tube.standoff");
+  const [bearing] = partOf(svg, "outer face of the bearing").xs;
+  expect(
+    Math.abs(bearing! / drawing.scale.paper - (flange - mm("end.press_distance"))),
+  ).toBeLessThan(allowed);
+  const rotor = partOf(svg, "rotor");
+  const middle = (Math.max(...rotor.xs) + Math.min(...rotor.xs)) / 2 / drawing.scale.paper;
+  expect(Math.abs(middle - (flange - mm("disc.rotor_inset")))).toBeLessThan(allowed);
+  expect(rotor.attributes.class).toBe("outline");
+  const without = standalone(drawPicture(analysisOf(builds.ordinary ?? ""), "rear.left/section")!);
+  expect(partOf(without, "rotor").attributes.class).toBe("unknown");
+});
+
 test("the links' lines meet where the line from the contact rises as solved", () => {
   const analysis = analysisOf(builds.links ?? "");
   const drawing = drawPicture(analysis, "arms")!;
@@ -117,7 +167,7 @@ test("the links' lines meet where the line from the contact rises as solved", ()
   const link = partOf(svg, "upper link");
   expect(-Math.min(...link.xs) / scale).toBeCloseTo(mm("upper_front_forward"), 1);
   expect(-Math.min(...link.ys) / scale).toBeCloseTo(mm("upper_rear_up"), 1);
-  const { xs, ys } = partOf(svg, "line to the instant centre");
+  const { xs, ys } = partOf(svg, "line to the instant center");
   const [x1 = 0, x2 = 0] = xs;
   const [y1 = 0, y2 = 0] = ys;
   const slope = analysis.valueAt("arms.squat_slope")?.si ?? Number.NaN;

@@ -43,9 +43,9 @@ describe("a bolt circle", () => {
     expect(Number(circle?.attributes.r)).toBeCloseTo(mm("flange.stud_circle.diameter") / 2, 3);
   });
 
-  test("comes back out of DXF hole by hole, in millimetres", () => {
+  test("comes back out of DXF hole by hole, in millimeters", () => {
     const { entities, units } = readDxf("flange/drill");
-    // Group code 4 of $INSUNITS: millimetres.
+    // Group code 4 of $INSUNITS: millimeters.
     expect(units).toBe(4);
     const holes = entities.filter(({ type, layer }) => type === "CIRCLE" && layer === "outline");
     expect(holes).toHaveLength(5);

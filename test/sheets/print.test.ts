@@ -1,6 +1,10 @@
 /** The sheets on paper, by a real browser. */
+import { mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
 import type { Browser } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { browserOf, printPdf } from "../../server/disk/print-pdf";
 import { packOf, sheetsHtml } from "../../server/sheets";
 import { sampleAnalysis } from "../pictures/samples";
 import { launchBrowser } from "../workbench/host/browser.mts";
@@ -34,7 +38,24 @@ describe.each([
     await page.close();
   });
 
-  test("drawings have their millimetres, so that their scale holds", async () => {
+  // The browser that comes with the packages takes no commands: this wants one of the machine's own.
+  test.skipIf(browserOf(process.env) === undefined)(
+    "goes to a PDF by a browser",
+    () => {
+      const folder = mkdtempSync(join(tmpdir(), "trammel-print-"));
+      const path = join(folder, "sheets.pdf");
+      const problem = printPdf(html, path, process.env);
+      const printed = problem === undefined ? readFileSync(path).toString("latin1") : problem.why;
+      expect(printed.slice(0, 5)).toBe("%PDF-");
+      const pages = [...printed.matchAll(/\/Type\s*\/Page\b/g)].length;
+      expect(pages).toBeGreaterThanOrEqual(pack.sheets.length);
+      expect(readdirSync(folder)).toEqual(["sheets.pdf"]);
+      rmSync(folder, { recursive: true });
+    },
+    120_000,
+  );
+
+  test("drawings have their millimeters, so that their scale holds", async () => {
     const page = await browser.newPage();
     await page.emulateMedia({ media: "print" });
     await page.setViewportSize({ width: Math.floor(186 * pixel), height: 900 });
