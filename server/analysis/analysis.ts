@@ -45,10 +45,17 @@ export interface AnalysisSettings {
 export interface ChooseRequest {
   /** Reference fields: `rear.wheel`, `rear.tire`. */
   readonly fields: readonly string[];
-  /** A figure to be least: a path (`rear.left.outer_gap`), or a field that all things have (`price`). */
-  readonly by?: string;
-  /** How many combinations are wanted, best first; 5 unless said. */
+  /** Figures to be least: paths (`rear.left.outer_gap`), or fields of the things (`price`), added up. */
+  readonly least?: readonly string[];
+  /** Figures of which there is to be most. */
+  readonly most?: readonly string[];
+  /**
+   * How many combinations are wanted, best first; 5 unless said. Of several aims all combinations are
+   * given that no other one beats.
+   */
   readonly keep?: number;
+  /** A thing for each field: why are these not among the choices? */
+  readonly why?: readonly string[];
 }
 
 export interface ChosenThings {
@@ -57,23 +64,44 @@ export interface ChosenThings {
     readonly thing: string;
     readonly title?: string;
   }[];
-  /** What it comes to by `by`, in SI. */
-  readonly objective?: number;
+  /** What it comes to by each aim, in SI; undefined where what was picked says too little. */
+  readonly aims: readonly (number | undefined)[];
   /** Titles of checks that could not be judged, for want of a figure of what was picked. */
   readonly unjudged: readonly string[];
+  /** What is missing for the aims, in words. */
+  readonly gaps: readonly string[];
   /** The build with these things in it, solved as a whole: no check fails. */
   readonly analysis: Analysis;
 }
 
+/** Things that are not among the choices, put into the build. */
+export interface PassedOver {
+  readonly picks: ChosenThings["picks"];
+  /** What is wrong with the build then, in words; nothing where they fit and others go before. */
+  readonly problems: readonly string[];
+  readonly aims: readonly (number | undefined)[];
+  readonly gaps: readonly string[];
+}
+
 export interface ChooseAnswer {
   readonly choices: readonly ChosenThings[];
-  readonly measure?: Measure;
+  readonly aims: readonly {
+    readonly path: string;
+    readonly most: boolean;
+    readonly measure?: Measure;
+    /** Of amounts of money: what is in another currency is not compared. */
+    readonly currency?: string;
+  }[];
   readonly combinations: number;
   /** For each field the things that were looked at. */
   readonly candidates: readonly { readonly field: string; readonly things: readonly string[] }[];
   /** Where nothing fits: the check that rules out most. */
   readonly blocking?: string;
-  /** False where the search was cancelled. */
+  /** Where nothing fits: those that come nearest. */
+  readonly nearest: readonly PassedOver[];
+  /** What was asked about by `why`. */
+  readonly passedOver?: PassedOver;
+  /** False where the search was cancelled, or ended before all was looked at. */
   readonly complete: boolean;
   /** Why the request could not be carried out, in words. */
   readonly problem?: string;

@@ -13,6 +13,7 @@ import type { Row } from "../model/model";
 import type { Target } from "../model/target";
 import type { Thing } from "../model/thing";
 import type { ChoiceControl } from "../solve/choose";
+import type { FitLevel } from "../solve/system";
 import type { DisplayStyle } from "../units";
 import { againstDefault } from "./against-default";
 import type {
@@ -130,6 +131,13 @@ export class BuildAnalysis implements Analysis {
     return this.files.get(uri)?.source ?? this.parts.library.files.get(uri)?.source;
   }
 
+  /** All texts it is made of, those of the library too. */
+  get sources(): readonly SourceFile[] {
+    return [...this.files.values(), ...this.parts.library.files.values()].map(
+      ({ source }) => source,
+    );
+  }
+
   get unitOfRow(): ReadonlyMap<Row, Unit> {
     return this.lazily(
       "units by row",
@@ -242,6 +250,12 @@ export class BuildAnalysis implements Analysis {
 
   choose(request: ChooseRequest, control: ChoiceControl = {}): Promise<ChooseAnswer> {
     return chooseThings(this, request, control);
+  }
+
+  /** The hardest level at which a check that fails is an error. */
+  get hardestLevel(): FitLevel {
+    const { worst, rss } = this.parts.levels;
+    return worst === "error" ? "worst" : rss === "error" ? "rss" : "nominal";
   }
 
   asBuilt(): Analysis {

@@ -1,28 +1,40 @@
 /**
  * Finds, among the things of a kind in scope (a shop's list of wheels, tires, housings), those
- * that fit a build together: every check holds, and what is spared is least.
+ * that fit a build together: every check holds, and what is aimed at is least or most.
  *
- *     await analysis.choose({ fields: ["rear.wheel", "rear.tire"], by: "price" })
+ *     await analysis.choose({ fields: ["rear.wheel", "rear.tire"], least: ["price"] })
  *
  * The fields are freed, so that a stand-in takes their place whose figures are those of each
  * candidate in turn; the solver searches the combinations. What it finds is then put into the
- * build in earnest and kept only where no finding of it is an error.
+ * build in earnest and kept only where no finding of it is an error; what falls through there is
+ * searched past. Where nothing fits, those that come nearest are told with what is wrong with them.
  *
  * Must not know: which kinds there are.
  */
 import { parseItem } from "../../grammar/parser";
-import { namesOfKind } from "../model/binder";
 import type { Finding } from "../model/finding";
-import type { FigureId } from "../model/ids";
-import { choose, solve, verdictOf, withGivens } from "../solve";
-import type { Candidate, Choice, ChoiceControl } from "../solve/choose";
-import type { Claim, GivenNumber, Quantity, System, Variable } from "../solve/system";
-import type { Measure } from "../units";
-import type { Analysis, ChooseAnswer, ChooseRequest, ChosenThings } from "./analysis";
+import { bestOf, choose } from "../solve";
+import type { Choice, ChoiceControl, NearMiss } from "../solve/choose";
+import type { Analysis, ChooseAnswer, ChooseRequest, ChosenThings, PassedOver } from "./analysis";
 import type { BuildAnalysis } from "./build-analysis";
-import type { BuildCell } from "./build-cells";
-import { FigureValue } from "./figure-value";
-import { trialItem } from "./overlay";
+import { type Aim, AimPlaces, aimsOf, gapOf, reached } from "./choose-aims";
+import {
+  candidateOf,
+  freedBy,
+  freeing,
+  judgeable,
+  type PlacedClaim,
+  type Slot,
+  type Sort,
+  slotsOf,
+  sortsOf,
+  surroundings,
+} from "./choose-slots";
+
+/** So often what fell through in earnest is searched past. */
+const ROUNDS = 12;
+/** So many that do not fit are told. */
+const NEAREST = 3;
 
 export async function chooseThings(
   analysis: BuildAnalysis,
@@ -31,263 +43,299 @@ export async function chooseThings(
 ): Promise<ChooseAnswer> {
   const slots = slotsOf(analysis, request);
   if (typeof slots === "string") return refused(slots);
-  const { rootUri: uri } = analysis;
-  const lines = slots.map(({ path }) => `${path}: ?`).join("\n");
-  const freed = analysis.with({ is: "lines", item: trialItem(lines), uri });
-  const names = slots.flatMap((slot) => slot.names);
-  const shelf = parseItem(`check "shelf": ${names.join(" == 0 and ")} == 0`);
-  const shelves = analysis.with({ is: "lines", item: shelf, uri });
+  const freed = freedBy(analysis, freeing(slots));
+  const shelves = shelvesOf(analysis, slots);
+  const aims = aimsOf(request, freed, shelves, slots);
+  if (typeof aims === "string") return refused(aims);
+  const tryout = new Tryout(analysis, slots, aims, shelves);
+  const why = request.why === undefined ? undefined : tryout.passedOver(request.why);
+  if (typeof why === "string") return refused(why);
+  const searches = sortsOf(shelves, slots).map(
+    (sort) => new SortSearch(analysis, shelves, slots, aims, sort),
+  );
   const keep = request.keep ?? 5;
-  const objective = objectiveOf(request.by, freed, slots);
-  if (typeof objective === "string") return refused(objective);
-  const around = surroundings(freed, slots, objective?.figure);
-  const places = placesOf(around.cell, objective);
-  const candidates = slots.map((slot, number) =>
-    slot.names.map((name) =>
-      candidateOf(shelves, name, around, slot, places.extra[number], request.by),
-    ),
-  );
-  const claims = judgeable(around.claims, places.system, candidates);
-  const answer = await choose(
-    {
-      system: places.system,
-      slots: candidates.map((each) => ({ candidates: each })),
-      claims,
-      objective: places.quantity,
-      // More than is wanted, since some may fall through when they are put in in earnest.
-      keep: keep * 4,
-    },
-    control,
-  );
-  const choices: ChosenThings[] = [];
-  for (const choice of answer.choices) {
-    if (choices.length >= keep) break;
-    const chosen = inEarnest(analysis, slots, choice);
-    const unjudged = choice.unjudged.flatMap((claim) => claims[claim]?.title ?? []);
-    if (chosen !== undefined) choices.push({ ...chosen, unjudged });
+  let best: readonly Found[] = [];
+  let complete = true;
+  const fallen = new Map<string, PassedOver>();
+  for (let round = 0; round < ROUNDS; round++) {
+    best = [];
+    complete = true;
+    for (const [number, search] of searches.entries()) {
+      const share = (own: number): void => control.progress?.((number + own) / searches.length);
+      const one = await search.run(keep * 4, (picks) => !fallen.has(picks.join()), {
+        ...control,
+        progress: share,
+      });
+      best = [...best, ...one.found];
+      complete &&= one.complete;
+      if (!one.complete) break;
+    }
+    const places = { aims: aims.map(() => nothing), keep: keep * 4 };
+    best = bestOf(best, places) as readonly Found[];
+    // Those that come first are tried in earnest; all of a front are.
+    const before = fallen.size;
+    for (const { picks } of aims.length > 1 ? best : best.slice(0, keep)) {
+      const tried = tryout.tried(picks);
+      if (tried.problems.length > 0) fallen.set(picks.join(), tried);
+    }
+    if (fallen.size === before || !complete) break;
   }
+  const fitting = best.filter(({ picks }) => !fallen.has(picks.join()));
+  const shown = aims.length > 1 && request.keep === undefined ? fitting : fitting.slice(0, keep);
+  const blocking = fitting.length > 0 ? undefined : blockingOf(searches);
   return {
-    choices,
-    measure: objective?.measure,
+    choices: shown.map((choice) => tryout.chosen(choice)),
+    aims: aims.map(({ path, most, measure, currency }) => ({ path, most, measure, currency })),
     combinations: slots.reduce((product, slot) => product * slot.names.length, 1),
     candidates: slots.map((slot) => ({ field: slot.path, things: slot.names })),
-    blocking: answer.blocking === undefined ? undefined : claims[answer.blocking]?.title,
-    complete: answer.complete,
+    nearest: fitting.length > 0 ? [] : tryout.nearest([...fallen.values()], searches),
+    ...(blocking === undefined ? {} : { blocking }),
+    ...(why === undefined ? {} : { passedOver: why }),
+    complete,
   };
+}
+
+// ───────────────────────────── the search ─────────────────────────────
+
+interface Found extends Choice {
+  /** Titles of claims that could not be judged. */
+  readonly open: readonly string[];
+}
+
+const nothing = { expression: { op: "number", value: 0 }, variables: [] } as const;
+
+/** One sort of combinations: they leave the same equations. */
+class SortSearch {
+  ruledOut: readonly number[] = [];
+  claims: readonly PlacedClaim[] = [];
+  nearest: readonly NearMiss[] = [];
+
+  constructor(
+    private readonly analysis: BuildAnalysis,
+    private readonly shelves: BuildAnalysis,
+    private readonly slots: readonly Slot[],
+    private readonly aims: readonly Aim[],
+    private readonly sort: Sort,
+  ) {}
+
+  private made: ReturnType<SortSearch["make"]> | undefined;
+
+  private make() {
+    const { slots, aims, sort, shelves } = this;
+    const around = surroundings(
+      freedBy(this.analysis, sort.lines),
+      slots,
+      aims.flatMap(({ figure }) => figure ?? []),
+    );
+    const places = new AimPlaces(aims, around, slots);
+    const candidates = slots.map((slot, number) =>
+      (sort.members[number] ?? []).map((member) => {
+        const name = slot.names[member] ?? "";
+        return places.with(candidateOf(shelves, name, around, slot), number, name, shelves);
+      }),
+    );
+    return { places, candidates, claims: judgeable(around.claims, places.system, candidates) };
+  }
+
+  async run(
+    keep: number,
+    accepts: (picks: readonly number[]) => boolean,
+    control: ChoiceControl,
+  ): Promise<{ readonly found: readonly Found[]; readonly complete: boolean }> {
+    this.made ??= this.make();
+    const { places, candidates, claims } = this.made;
+    const members = (picks: readonly number[]) =>
+      picks.map((pick, slot) => this.sort.members[slot]?.[pick] ?? 0);
+    const answer = await choose(
+      {
+        system: places.system,
+        slots: candidates.map((each) => ({ candidates: each })),
+        claims,
+        aims: places.quantities,
+        level: this.analysis.hardestLevel,
+        keep,
+        accepts: (picks) => accepts(members(picks)),
+      },
+      control,
+    );
+    this.ruledOut = answer.ruledOut;
+    this.claims = claims;
+    this.nearest = answer.nearest.map((miss) => ({ ...miss, picks: members(miss.picks) }));
+    const found = answer.choices.map((choice) => ({
+      ...choice,
+      picks: members(choice.picks),
+      open: choice.unjudged.flatMap((claim) => claims[claim]?.title ?? []),
+    }));
+    return { found, complete: answer.complete };
+  }
+}
+
+/** The check that rules out most, over all sorts. */
+function blockingOf(searches: readonly SortSearch[]): string | undefined {
+  const counts = new Map<string, number>();
+  for (const { claims, ruledOut } of searches) {
+    for (const [number, count] of ruledOut.entries()) {
+      const title = claims[number]?.title;
+      if (title !== undefined) counts.set(title, (counts.get(title) ?? 0) + count);
+    }
+  }
+  const [most] = [...counts].sort(([, one], [, other]) => other - one);
+  return most === undefined || most[1] === 0 ? undefined : most[0];
+}
+
+// ───────────────────────────── in earnest ─────────────────────────────
+
+/** Puts picks into the build and reads it whole. */
+class Tryout {
+  private readonly known: {
+    readonly kept: ReadonlySet<Finding>;
+    readonly said: ReadonlySet<string>;
+  };
+
+  constructor(
+    private readonly analysis: BuildAnalysis,
+    private readonly slots: readonly Slot[],
+    private readonly aims: readonly Aim[],
+    private readonly shelves: BuildAnalysis,
+  ) {
+    this.known = {
+      kept: new Set(analysis.findings),
+      said: new Set(analysis.findings.map(inPlace)),
+    };
+  }
+
+  private readonly trials = new Map<string, Analysis>();
+
+  private analysisWith(picks: readonly number[]): Analysis {
+    const key = picks.join();
+    let tried = this.trials.get(key);
+    if (tried === undefined) {
+      const lines = picks.map(
+        (pick, slot) => `${this.slots[slot]?.path}: ${this.nameOf(slot, pick)}`,
+      );
+      tried = this.analysis.trying(lines.join("\n"));
+      this.trials.set(key, tried);
+    }
+    return tried;
+  }
+
+  private nameOf(slot: number, pick: number): string {
+    return this.slots[slot]?.names[pick] ?? "";
+  }
+
+  private picksIn(picks: readonly number[], tried: Analysis): ChosenThings["picks"] {
+    return picks.map((pick, slot) => {
+      const thing = this.nameOf(slot, pick);
+      const title = tried.thingAt(thing)?.title;
+      return {
+        field: this.slots[slot]?.path ?? "",
+        thing,
+        ...(title === undefined ? {} : { title }),
+      };
+    });
+  }
+
+  chosen(choice: Found): ChosenThings {
+    const tried = this.analysisWith(choice.picks);
+    return {
+      picks: this.picksIn(choice.picks, tried),
+      aims: this.aims.map((aim, at) => reached(aim, choice.aims[at])),
+      unjudged: choice.open,
+      gaps: this.gapsOf(choice.picks),
+      analysis: tried,
+    };
+  }
+
+  private gapsOf(picks: readonly number[]): string[] {
+    return this.aims.flatMap((aim) =>
+      aim.slots.flatMap((slot) => {
+        const pick = picks[slot];
+        return pick === undefined ? [] : (gapOf(aim, this.shelves, this.nameOf(slot, pick)) ?? []);
+      }),
+    );
+  }
+
+  /** No check fails, and nothing is wrong that was not wrong before; other things have their own faults. */
+  tried(picks: readonly number[]): PassedOver {
+    const tried = this.analysisWith(picks);
+    const ofChecks = new Set<string>(tried.checks.map(({ code }) => code));
+    const problems = tried.findings.filter((finding) => {
+      if (finding.severity !== "error" || this.known.kept.has(finding)) return false;
+      return ofChecks.has(finding.code) || !this.known.said.has(inPlace(finding));
+    });
+    return {
+      picks: this.picksIn(picks, tried),
+      problems: [...new Set(problems.map(({ message }) => message))],
+      aims: this.aims.map((aim) => this.sumOf(aim, picks, tried)),
+      gaps: this.gapsOf(picks),
+    };
+  }
+
+  private sumOf(aim: Aim, picks: readonly number[], tried: Analysis): number | undefined {
+    if (aim.figure !== undefined) return tried.valueAt(aim.path)?.si;
+    let sum = 0;
+    for (const slot of aim.slots) {
+      const name = this.nameOf(slot, picks[slot] ?? -1);
+      const si = this.shelves.valueAt(`${name}.${aim.path}`)?.si;
+      if (si === undefined || gapOf(aim, this.shelves, name) !== undefined) return undefined;
+      sum += si;
+    }
+    return sum;
+  }
+
+  /** What is wrong with a combination that somebody asks about, or what is wrong with the question. */
+  passedOver(names: readonly string[]): PassedOver | string {
+    if (names.length !== this.slots.length) {
+      const fields = this.slots.map(({ path }) => path).join(" and ");
+      return `say one thing for each field, in their order: ${fields}`;
+    }
+    const picks: number[] = [];
+    for (const [slot, name] of names.entries()) {
+      const pick = this.slots[slot]?.names.indexOf(name) ?? -1;
+      if (pick < 0) return `${name} is none of those to choose from for ${this.slots[slot]?.path}`;
+      picks.push(pick);
+    }
+    return this.tried(picks);
+  }
+
+  /** Combinations that do not fit and come nearest: those that only fell through in earnest first. */
+  nearest(fallen: readonly PassedOver[], searches: readonly SortSearch[]): readonly PassedOver[] {
+    const misses = searches
+      .flatMap(({ nearest }) => nearest)
+      .sort(
+        (one, other) =>
+          one.failing.length - other.failing.length || one.shortfall - other.shortfall,
+      );
+    const all = [...fallen];
+    for (const { picks } of misses) {
+      if (all.length >= NEAREST) break;
+      all.push(this.tried(picks));
+    }
+    return all.slice(0, NEAREST);
+  }
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-interface PlacedClaim extends Claim {
-  readonly title: string;
-}
-
-/** What hangs together with the freed fields: one system, and the claims to hold in it. */
-interface Around {
-  readonly cell: BuildCell;
-  /** By the path of each stand-in's figure, as the build calls it. */
-  readonly figures: ReadonlyMap<string, FigureId>;
-  readonly claims: readonly PlacedClaim[];
-}
-
-function surroundings(
-  { reading }: BuildAnalysis,
-  slots: readonly Slot[],
-  objective: FigureId | undefined,
-): Around {
-  const { cells } = reading;
-  const figures = new Map<string, FigureId>();
-  for (const { row } of reading.rows) {
-    for (const figure of row.figures) {
-      const path = reading.figure(figure)?.name ?? "";
-      if (slots.some((slot) => path.startsWith(`${slot.path}.`))) figures.set(path, figure);
-    }
-  }
-  const wanted = new Set(figures.values());
-  const near = new Set<BuildCell>();
-  for (const figure of wanted) {
-    const cell = cells.cellOf(figure);
-    if (cell !== undefined) near.add(cell);
-  }
-  const touched = (figure: FigureId): boolean => {
-    const cell = cells.cellOf(figure);
-    return wanted.has(figure) || (cell !== undefined && near.has(cell));
-  };
-  const claims = reading.rows
-    .flatMap(({ row }) => row.claims)
-    .filter((claim) => claim.applies && claim.figures.some(touched));
-  for (const claim of claims) for (const figure of claim.figures) wanted.add(figure);
-  if (objective !== undefined) wanted.add(objective);
-  const cell = cells.wholeFor([...wanted]);
-  return {
-    cell,
-    figures,
-    claims: claims.map(({ condition, when, check, figures: over }) => ({
-      condition,
-      when,
-      title: check.title,
-      variables: over.map((figure) => cell.placeOf(figure) ?? -1),
-    })),
-  };
-}
-
-/** Claims that some candidate lets be judged: one that says too little does not switch it off. */
-function judgeable(
-  claims: readonly PlacedClaim[],
-  system: System,
-  candidates: readonly (readonly Candidate[])[],
-): readonly PlacedClaim[] {
-  const first = candidates.map(([candidate]) => candidate?.givens ?? []);
-  const open = new Set(claims);
-  for (const [slot, list] of candidates.entries()) {
-    for (const { givens } of list) {
-      if (open.size === 0) break;
-      const picked = first.flatMap((each, at) => (at === slot ? givens : each));
-      const changes = new Map(picked.map(({ variable, given }) => [variable, given]));
-      const solution = solve(withGivens(system, changes));
-      for (const claim of open) {
-        if (verdictOf(solution, claim).nominal !== "unknown") open.delete(claim);
-      }
-    }
-  }
-  return claims.filter((claim) => !open.has(claim));
-}
-
-interface Slot {
-  readonly path: string;
-  /** Candidates as the root file calls them. */
-  readonly names: readonly string[];
+/** All things that may be picked, with figures that nothing in the build may speak of. */
+function shelvesOf(analysis: BuildAnalysis, slots: readonly Slot[]): BuildAnalysis {
+  const names = slots.flatMap((slot) => slot.names);
+  const item = parseItem(`check "shelf": ${names.join(" == 0 and ")} == 0`);
+  return analysis.with({ is: "lines", item, uri: analysis.rootUri });
 }
 
 function refused(problem: string): ChooseAnswer {
-  return { choices: [], combinations: 0, candidates: [], complete: true, problem };
-}
-
-function slotsOf(analysis: BuildAnalysis, request: ChooseRequest): readonly Slot[] | string {
-  if (request.fields.length === 0) return "say which fields to fill, such as rear.wheel";
-  const slots: Slot[] = [];
-  for (const path of request.fields) {
-    const at = path.lastIndexOf(".");
-    const owner = at < 0 ? undefined : analysis.thingAt(path.slice(0, at));
-    const field = owner?.field(path.slice(at + 1));
-    if (owner === undefined || field === undefined) return `there is no field ${path}`;
-    if (field.type.form !== "reference") return `${path} does not stand for a thing`;
-    const names = namesOfKind(analysis.reading.build.root.scope, field.type.kind, "");
-    if (names.length === 0) return `there is no ${field.type.kind} to choose from for ${path}`;
-    slots.push({ path, names });
-  }
-  return slots;
-}
-
-/** The figures of the stand-in, as the candidate has them. */
-function candidateOf(
-  shelves: BuildAnalysis,
-  name: string,
-  { cell, figures }: Around,
-  slot: Slot,
-  extra: number | undefined,
-  by: string | undefined,
-): Candidate {
-  const givens: { variable: number; given: GivenNumber }[] = [];
-  const prefix = `${slot.path}.`;
-  const add = (variable: number | undefined, path: string): void => {
-    const value = shelves.valueAt(path);
-    if (variable === undefined || value?.si === undefined) return;
-    const spread = value.spread();
-    const low = value.si - (spread?.worstBelow ?? 0);
-    const high = value.si + (spread?.worstAbove ?? 0);
-    givens.push({ variable, given: { value: value.si, low, high, rounding: 0 } });
-  };
-  for (const [path, figure] of figures) {
-    if (path.startsWith(prefix)) add(cell.placeOf(figure), `${name}.${path.slice(prefix.length)}`);
-  }
-  if (by !== undefined) add(extra, `${name}.${by}`);
-  return { givens };
-}
-
-interface Objective {
-  readonly measure?: Measure;
-  /** A figure of the build; without one a field that each thing has. */
-  readonly figure?: FigureId;
-  readonly slots: readonly Slot[];
-}
-
-function objectiveOf(
-  by: string | undefined,
-  freed: BuildAnalysis,
-  slots: readonly Slot[],
-): Objective | undefined | string {
-  if (by === undefined) return undefined;
-  if (by.includes(".")) {
-    const value = freed.valueAt(by);
-    if (!(value instanceof FigureValue)) return `there is no figure ${by} to be sparing with`;
-    return { figure: value.id, measure: value.measure, slots };
-  }
-  const fields = slots.map(({ path }) => freed.thingAt(path)?.field(by));
-  const type = fields.find((field) => field !== undefined)?.type;
-  if (type?.form !== "measure") return `these things have no figure ${by}`;
-  return { measure: type.measure, slots };
-}
-
-/** The system to choose in; with a variable for each slot that holds the field of its candidate. */
-function placesOf(
-  cell: BuildCell,
-  objective: Objective | undefined,
-): { system: System; extra: readonly number[]; quantity?: Quantity } {
-  const { system } = cell.solution;
-  if (objective === undefined) return { system, extra: [] };
-  if (objective.figure !== undefined) {
-    const variables = [cell.placeOf(objective.figure) ?? -1];
-    return { system, extra: [], quantity: { expression: { op: "slot", index: 0 }, variables } };
-  }
-  const variables: Variable[] = [...system.variables];
-  const extra = objective.slots.map(({ path }) => {
-    variables.push({ name: `${path} `, scale: objective.measure?.scale ?? 1, askedFirst: false });
-    return variables.length - 1;
-  });
-  const sum = extra
-    .map((_, index) => ({ op: "slot", index }) as const)
-    .reduce<Quantity["expression"]>((left, right) => ({ op: "add", left, right }), {
-      op: "number",
-      value: 0,
-    });
   return {
-    system: { variables, equations: system.equations },
-    extra,
-    quantity: { expression: sum, variables: extra },
+    choices: [],
+    aims: [],
+    combinations: 0,
+    candidates: [],
+    nearest: [],
+    complete: true,
+    problem,
   };
-}
-
-/** No check fails, and nothing is wrong that was not wrong before; other things have their own faults. */
-function fits(tried: Analysis, before: Analysis): boolean {
-  const known = new Set(before.findings);
-  const said = new Set(before.findings.map(inPlace));
-  const ofChecks = new Set(tried.checks.map(({ code }) => code));
-  return tried.findings.every((finding) => {
-    if (finding.severity !== "error" || known.has(finding)) return true;
-    return !ofChecks.has(finding.code) && said.has(inPlace(finding));
-  });
 }
 
 function inPlace({ code, message, anchor }: Finding): string {
   return `${code} ${anchor.uri} ${anchor.item.text} ${anchor.span.start} ${message}`;
-}
-
-/** Puts the picks into the build and solves it whole. */
-function inEarnest(
-  analysis: Analysis,
-  slots: readonly Slot[],
-  choice: Choice,
-): Omit<ChosenThings, "unjudged"> | undefined {
-  const picks = slots.map((slot, number) => ({
-    field: slot.path,
-    thing: slot.names[choice.picks[number] ?? 0] ?? "",
-  }));
-  const tried = analysis.trying(picks.map(({ field, thing }) => `${field}: ${thing}`).join("\n"));
-  if (!fits(tried, analysis)) return undefined;
-  return {
-    picks: picks.map((pick) => ({ ...pick, title: tried.thingAt(pick.thing)?.title })),
-    objective: choice.objective,
-    analysis: tried,
-  };
 }

@@ -1,9 +1,9 @@
 /**
  * `trammel choose`: which things of a shop's lists go together in a build, so that every check
- * holds, the best first.
+ * holds, the best first; where none do, which come nearest, and what is wrong with one asked about.
  */
 
-import type { ChooseAnswer, Value } from "../analysis/analysis";
+import type { ChooseAnswer, PassedOver, Value } from "../analysis/analysis";
 import { figureOf } from "../report/figure";
 import { type Row, textTable } from "../report/table";
 import type { ChoiceControl } from "../solve/choose";
@@ -21,8 +21,11 @@ export interface ChooseOptions extends View {
   readonly format: "text" | "json";
   /** Fields to fill. */
   readonly for: readonly string[];
-  /** What is to be least. */
-  readonly by?: string;
+  /** What is to be least, and what most. */
+  readonly by: readonly string[];
+  readonly most: readonly string[];
+  /** Things asked about: one for each field. */
+  readonly why: readonly string[];
   readonly keep?: number;
 }
 
@@ -35,12 +38,18 @@ export async function choose(
   if (options.for.length === 0)
     throw new CommandProblem("say which fields to choose for, as in --for rear.wheel,rear.tire");
   const build = session.open(file, options);
-  const request = { fields: options.for, by: options.by, keep: options.keep };
+  const request = {
+    fields: options.for,
+    least: options.by,
+    most: options.most,
+    keep: options.keep,
+    ...(options.why.length === 0 ? {} : { why: options.why }),
+  };
   const watch = watched(session.world);
   const answer = await build.analysis.choose(request, watch.control).finally(watch.end);
   if (answer.problem !== undefined) throw new CommandProblem(answer.problem);
-  if (options.format === "json") printJson(session.world, output(answer, build, options));
-  else print(session.world, lines(answer, build, options, palette));
+  if (options.format === "json") printJson(session.world, output(answer, build));
+  else print(session.world, lines(answer, build, palette));
   return answer.choices.length > 0 ? exit.clean : exit.findings;
 }
 
@@ -73,24 +82,23 @@ function watched(world: World): { control: ChoiceControl; end: () => void } {
   };
 }
 
-function lines(
-  answer: ChooseAnswer,
-  build: OpenBuild,
-  { by }: ChooseOptions,
-  palette: Palette,
-): string[] {
+function lines(answer: ChooseAnswer, build: OpenBuild, palette: Palette): string[] {
+  const { aims, choices } = answer;
   const looked = answer.candidates
     .map(({ field, things }) => `${things.length} for ${field}`)
     .join(", ");
   const head = [palette.bold(build.name), `${answer.combinations} combinations: ${looked}`];
   if (!answer.complete) head.push("stopped before all were looked at: there may be better ones");
-  if (answer.choices.length === 0) {
+  const asked = answer.passedOver === undefined ? [] : whyLines(answer.passedOver, answer, build);
+  if (choices.length === 0) {
     const why = answer.blocking === undefined ? "" : `; most fall to the check: ${answer.blocking}`;
-    return [...head, "", `none of them fits${why}`];
+    return [...head, "", `none of them fits${why}`, ...nearestLines(answer), ...asked];
   }
+  if (aims.length > 1)
+    head.push("each of these is beaten by no other in all that is aimed at together");
   const fields = answer.candidates.map(({ field }) => field);
-  const asked = build.analysis.asked.map(({ value }) => value.path);
-  const rows: Row[] = answer.choices.map((choice, index) => [
+  const paths = build.analysis.asked.map(({ value }) => value.path);
+  const rows: Row[] = choices.map((choice, index) => [
     { text: `${index + 1}.`, right: true },
     ...fields.map((field) => {
       const pick = choice.picks.find((each) => each.field === field);
@@ -98,68 +106,134 @@ function lines(
         ? ""
         : `${pick.thing}${pick.title === undefined ? "" : ` (${pick.title})`}`;
     }),
-    ...(by === undefined ? [] : [objective(choice.objective, answer, build)]),
+    ...reachedInWords(choice.aims, answer, build),
   ]);
-  const names: Row = ["", ...fields, ...(by === undefined ? [] : [`least ${by}`])].map((text) => ({
-    text,
-    paint: palette.dim,
-  }));
-  const best = answer.choices[0]?.analysis;
-  const figures: Row[] = asked.flatMap((path) => {
+  const aimed = aims.map(({ path, most }) => `${most ? "most" : "least"} ${path}`);
+  const names: Row = ["", ...fields, ...aimed].map((text) => ({ text, paint: palette.dim }));
+  const best = choices[0]?.analysis;
+  const figures: Row[] = paths.flatMap((path) => {
     const value: Value | undefined = best?.valueAt(path);
     return value === undefined || best === undefined || value.standing === "missing"
       ? []
       : [[path, figureOf(value, best).text, figureOf(value, best).beside]];
   });
-  const open = answer.choices.flatMap(({ unjudged }, index) =>
-    unjudged.length === 0
+  const open = choices.flatMap(({ unjudged, gaps }, index) => [
+    ...(unjudged.length === 0
       ? []
-      : [`${index + 1}. not judged, for want of a figure: ${unjudged.join("; ")}`],
-  );
+      : [`${index + 1}. not judged, for want of a figure: ${unjudged.join("; ")}`]),
+    ...(gaps.length === 0 ? [] : [`${index + 1}. not compared: ${gaps.join("; ")}`]),
+  ]);
   return [
     ...head,
     "",
     ...textTable([names, ...rows]),
     ...open,
     ...(figures.length === 0 ? [] : ["", "with the first of them", ...textTable(figures, "  ")]),
+    ...asked,
   ];
 }
 
-function objective(
-  si: number | undefined,
-  { measure }: ChooseAnswer,
-  { analysis }: OpenBuild,
-): string {
-  if (si === undefined) return "";
-  return measure === undefined
-    ? String(writeSi(si))
-    : (writeQuantity(si, measure, analysis.style)?.text ?? "");
+function nearestLines({ nearest }: ChooseAnswer): string[] {
+  if (nearest.length === 0) return [];
+  return [
+    "",
+    nearest.length === 1 ? "this comes nearest" : "these come nearest",
+    ...nearest.flatMap(({ picks, problems }) => [
+      `  ${picks.map(({ field, thing }) => `${field}: ${thing}`).join("; ")}`,
+      ...problems.map((problem) => `    ${problem}`),
+    ]),
+  ];
 }
 
-function output(answer: ChooseAnswer, build: OpenBuild, { by }: ChooseOptions): ChooseOutput {
+/** Why the things asked about are not the first choice. */
+function whyLines(asked: PassedOver, answer: ChooseAnswer, build: OpenBuild): string[] {
+  const names = asked.picks.map(({ field, thing }) => `${field}: ${thing}`).join("; ");
+  if (asked.problems.length > 0) {
+    return ["", `${names} does not fit`, ...asked.problems.map((problem) => `  ${problem}`)];
+  }
+  const place = answer.choices.findIndex(({ picks }) =>
+    picks.every(({ thing }, at) => thing === asked.picks[at]?.thing),
+  );
+  if (place >= 0) return ["", `${names} fits, and is number ${place + 1} above`];
+  const before = answer.choices.find(({ aims }) => isNoWorse(aims, asked.aims, answer));
+  const own = reachedInWords(asked.aims, answer, build);
+  const other = reachedInWords(before?.aims ?? [], answer, build);
+  const called = before?.picks.map(({ thing }) => thing).join(" with ");
+  const compared =
+    before === undefined
+      ? []
+      : answer.aims.map(({ path }, at) => `${path} ${own[at]}, ${called} has ${other[at]}`);
+  const why = [...compared, ...asked.gaps].join("; ");
+  return ["", `${names} fits, and others go before${why === "" ? "" : `: ${why}`}`];
+}
+
+function isNoWorse(
+  one: readonly (number | undefined)[],
+  other: readonly (number | undefined)[],
+  { aims }: ChooseAnswer,
+): boolean {
+  return aims.every(({ most }, at) => {
+    const [left, right] = [one[at], other[at]];
+    if (left === undefined || right === undefined) return false;
+    return most ? left >= right : left <= right;
+  });
+}
+
+function reachedInWords(
+  reached: readonly (number | undefined)[],
+  answer: ChooseAnswer,
+  build: OpenBuild,
+): string[] {
+  return answer.aims.map((aim, at) => {
+    const si = reached[at];
+    if (si === undefined) return "";
+    if (aim.measure === undefined) return String(writeSi(si));
+    const text = writeQuantity(si, aim.measure, build.analysis.style)?.text ?? "";
+    return aim.currency === undefined
+      ? text
+      : text.replace(/ \S+$/, ` ${aim.currency.toLowerCase()}`);
+  });
+}
+
+function output(answer: ChooseAnswer, build: OpenBuild): ChooseOutput {
+  const aimsOf = (reached: readonly (number | undefined)[]) => {
+    const shown = reachedInWords(reached, answer, build);
+    return answer.aims.map(({ path, most }, at) => {
+      const value = reached[at];
+      const si = value === undefined ? undefined : writeSi(value);
+      return {
+        path,
+        wanted: most ? ("most" as const) : ("least" as const),
+        ...(si === undefined ? {} : { si, shown: shown[at] ?? "" }),
+      };
+    });
+  };
+  const picksOf = (picks: PassedOver["picks"]) => picks.map((pick) => ({ ...pick }));
+  const passed = ({ picks, problems, aims }: PassedOver) => ({
+    picks: picksOf(picks),
+    problems: [...problems],
+    aims: aimsOf(aims),
+  });
   return {
     schemaVersion,
     file: build.name,
     combinations: answer.combinations,
     candidates: answer.candidates.map(({ field, things }) => ({ field, things: [...things] })),
-    choices: answer.choices.map((choice) => {
-      const si = choice.objective === undefined ? undefined : writeSi(choice.objective);
-      return {
-        picks: choice.picks.map(({ field, thing, title }) =>
-          title === undefined ? { field, thing } : { field, thing, title },
-        ),
-        ...(by === undefined || si === undefined
-          ? {}
-          : { by, least: si, shown: objective(choice.objective, answer, build) }),
-        ...(choice.unjudged.length === 0 ? {} : { unjudged: [...choice.unjudged] }),
-        values: Object.fromEntries(
-          build.analysis.asked.flatMap(({ value: { path } }) => {
-            const value = choice.analysis.valueAt(path);
-            return value === undefined ? [] : [[path, valueOutput(value, choice.analysis)]];
-          }),
-        ),
-      };
-    }),
+    complete: answer.complete,
+    choices: answer.choices.map((choice) => ({
+      picks: picksOf(choice.picks),
+      aims: aimsOf(choice.aims),
+      ...(choice.unjudged.length === 0 ? {} : { unjudged: [...choice.unjudged] }),
+      ...(choice.gaps.length === 0 ? {} : { gaps: [...choice.gaps] }),
+      values: Object.fromEntries(
+        build.analysis.asked.flatMap(({ value: { path } }) => {
+          const value = choice.analysis.valueAt(path);
+          return value === undefined ? [] : [[path, valueOutput(value, choice.analysis)]];
+        }),
+      ),
+    })),
     ...(answer.blocking === undefined ? {} : { blocking: answer.blocking }),
+    ...(answer.nearest.length === 0 ? {} : { nearest: answer.nearest.map(passed) }),
+    ...(answer.passedOver === undefined ? {} : { asked: passed(answer.passedOver) }),
   };
 }

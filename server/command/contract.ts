@@ -300,6 +300,27 @@ export const compareOutput = z.strictObject({
     .describe("By option: the prices of what it uses, times their quantities."),
 });
 
+const picks = z.array(
+  z.strictObject({ field: path, thing: z.string(), title: z.string().optional() }),
+);
+
+const aims = z
+  .array(
+    z.strictObject({
+      path: z.string(),
+      wanted: z.enum(["least", "most"]),
+      si: z.number().optional(),
+      shown: z.string().optional(),
+    }),
+  )
+  .describe("What each aim comes to; without a figure where too little is known.");
+
+const passed = z.strictObject({
+  picks,
+  problems: z.array(z.string()).describe("What is wrong with the build then."),
+  aims,
+});
+
 export const chooseOutput = z.strictObject({
   schemaVersion: version,
   file,
@@ -308,12 +329,12 @@ export const chooseOutput = z.strictObject({
   choices: z
     .array(
       z.strictObject({
-        picks: z.array(
-          z.strictObject({ field: path, thing: z.string(), title: z.string().optional() }),
-        ),
-        by: z.string().optional().describe("What is least."),
-        least: z.number().optional().describe("What it comes to, in SI."),
-        shown: z.string().optional(),
+        picks,
+        aims,
+        gaps: z
+          .array(z.string())
+          .optional()
+          .describe("What is missing for the aims, or is in another currency."),
         unjudged: z
           .array(z.string())
           .optional()
@@ -324,7 +345,10 @@ export const chooseOutput = z.strictObject({
       }),
     )
     .describe("Those that satisfy every check, the best first."),
+  complete: z.boolean().describe("False where the search ended before all was looked at."),
   blocking: z.string().optional().describe("Where nothing fits: the check that rules out most."),
+  nearest: z.array(passed).optional().describe("Where nothing fits: those that come nearest."),
+  asked: passed.optional().describe("With --why: the things asked about."),
 });
 
 export const curveOutput = z.strictObject({

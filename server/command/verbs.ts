@@ -332,11 +332,18 @@ export const verbs: readonly Verb[] = [
     },
   }),
 
-  verb<{ format: "text" | "json"; for: string[]; by?: string; keep?: number }>({
+  verb<{
+    format: "text" | "json";
+    for: string[];
+    by: string[];
+    most: string[];
+    why: string[];
+    keep?: number;
+  }>({
     name: "choose",
     summary: "find the things of a shop's lists that fit together",
     description:
-      "Finds, among the things in scope, those that fit a build together: every check holds, and what --by names is least.",
+      "Finds, among the things in scope, those that fit a build together: every check holds, and what --by names is least, what --most names most; of several aims, all that no other combination beats. Where none fits, which come nearest and why.",
     operands: [build],
     shared: "input",
     options: [
@@ -346,8 +353,19 @@ export const verbs: readonly Verb[] = [
         default: [],
       },
       {
-        flags: "--by <field>",
-        says: "What is to be least: a figure of the build, or a field of the things, such as price.",
+        flags: "--by <figures...>",
+        says: "What is to be least: figures of the build, or fields of the things, such as price.",
+        default: [],
+      },
+      {
+        flags: "--most <figures...>",
+        says: "Of what there is to be most.",
+        default: [],
+      },
+      {
+        flags: "--why <things...>",
+        says: "Tell why these, one for each field, are not chosen.",
+        default: [],
       },
       {
         flags: "--keep <count>",
@@ -358,12 +376,14 @@ export const verbs: readonly Verb[] = [
     ],
     schema: true,
     async run(run) {
-      const { format, by, keep } = run.options;
+      const { format, keep } = run.options;
+      const { by, most, why } = run.options;
+      const asked = { by: separated(by), most: separated(most), why: separated(why) };
       const { build } = await run.oneBuild();
       const { choose } = await import("./choose");
       return choose(
         build,
-        { ...run.view, format, for: separated(run.options.for), by, keep },
+        { ...run.view, format, for: separated(run.options.for), ...asked, keep },
         run.session,
         run.palette,
       );

@@ -10,6 +10,7 @@ export {
   type Solved,
 } from "./cell";
 export {
+  bestOf,
   type Candidate,
   type Choice,
   type ChoiceAnswer,

@@ -130,7 +130,9 @@ stand s {
       "middle",
     ]);
     expect(choices[0].values["s.gap"].si).toBeCloseTo(1.75 * 0.0254, 12);
-    expect(choices[0].least).toBe(180);
+    expect(choices[0].aims).toEqual([
+      { path: "price", wanted: "least", si: 180, shown: "180.00 usd" },
+    ]);
     const { out: byGap } = await shop.trammel(
       "choose",
       "build.trammel",
@@ -176,6 +178,44 @@ with the first of them
     const { code, out } = await narrow.trammel("choose", "build.trammel", "--for", "s.ring");
     expect(code).toBe(1);
     expect(out).toContain("none of them fits; most fall to the check: the ring clears the wall");
+    // By hand: gaps of -1 1/8, 1/4 and -1/2 in; the flat one comes nearest to the 1/2 in wanted.
+    expect(out).toMatch(
+      /these come nearest\n {2}s\.ring: flat\n {4}s: does not hold: .*1\/4 in short/,
+    );
+  });
+
+  test("tells why one was passed over, by hand", async () => {
+    const why = async (ring: string, ...more: string[]) =>
+      (await shop.trammel("choose", "build.trammel", "--for", "s.ring", ...more, "--why", ring))
+        .out;
+    expect(await why("deep", "--by", "price")).toContain(
+      "s.ring: deep does not fit\n  s: does not hold: the ring clears the wall",
+    );
+    expect(await why("middle", "--by", "price", "--keep", "1")).toContain(
+      "s.ring: middle fits, and others go before: price 240.00 usd, flat has 180.00 usd",
+    );
+    expect(await why("flat", "--by", "price")).toContain(
+      "s.ring: flat fits, and is number 1 above",
+    );
+    expect(
+      (await shop.trammel("choose", "build.trammel", "--for", "s.ring", "--why", "round")).log,
+    ).toBe("trammel: round is none of those to choose from for s.ring\n");
+  });
+
+  test("several aims: what no other one beats", async () => {
+    // Flat has more gap and costs less than the middle one: it alone is left.
+    const { out } = await shop.trammel(
+      "choose",
+      "build.trammel",
+      "--for",
+      "s.ring",
+      "--by",
+      "price",
+      "--most",
+      "s.gap",
+    );
+    expect(out).toContain("1.  flat    180.00 usd   1 3/4 in");
+    expect(out).not.toContain("middle");
   });
 
   test("says what is wrong with the usage", async () => {

@@ -75,7 +75,7 @@ function byTryingAll(
 describe("wheels and tires from a list", () => {
   test("the cheapest pairs that satisfy every check", async () => {
     const analysis = analysed(build(`${wheels(12)}\n${tires(8)}`));
-    const answer = await analysis.choose({ fields: ["rear.wheel", "rear.tire"], by: "price" });
+    const answer = await analysis.choose({ fields: ["rear.wheel", "rear.tire"], least: ["price"] });
     expect(answer.problem).toBeUndefined();
     expect(answer.complete).toBe(true);
     expect(answer.combinations).toBe(96);
@@ -90,12 +90,12 @@ describe("wheels and tires from a list", () => {
       const prices = ["rear.wheel.price", "rear.tire.price"].map(
         (path) => choice.analysis.valueAt(path)?.si ?? Number.NaN,
       );
-      expect(choice.objective).toBeCloseTo((prices[0] ?? 0) + (prices[1] ?? 0), 9);
+      expect(choice.aims[0]).toBeCloseTo((prices[0] ?? 0) + (prices[1] ?? 0), 9);
     }
     const best = byTryingAll(analysis, 12, 8);
     expect(best.length).toBeGreaterThan(answer.choices.length);
     expect(best.length).toBeLessThan(96);
-    expect(answer.choices.map(({ objective }) => Math.round(objective ?? 0))).toEqual(
+    expect(answer.choices.map(({ aims: [price] }) => Math.round(price ?? 0))).toEqual(
       best.slice(0, answer.choices.length).map(([, , price]) => price),
     );
   });
@@ -104,7 +104,7 @@ describe("wheels and tires from a list", () => {
     const analysis = analysed(build(`${wheels(12)}\n${tires(8)}`));
     const answer = await analysis.choose({
       fields: ["rear.wheel", "rear.tire"],
-      by: "rear.left.outer_gap",
+      least: ["rear.left.outer_gap"],
       keep: 3,
     });
     const gaps = answer.choices.map(
@@ -120,7 +120,7 @@ describe("wheels and tires from a list", () => {
     const analysis = analysed(
       build(`${wheels(12)}\n${tires(8)}`, 'check "wide": rear.tire.section_width >= 260 mm'),
     );
-    const answer = await analysis.choose({ fields: ["rear.wheel", "rear.tire"], by: "price" });
+    const answer = await analysis.choose({ fields: ["rear.wheel", "rear.tire"], least: ["price"] });
     expect(answer.choices.length).toBeGreaterThan(0);
     for (const { analysis: chosen } of answer.choices)
       expect(chosen.valueAt("rear.tire.section_width")?.si).toBeGreaterThanOrEqual(0.26);
@@ -130,7 +130,7 @@ describe("wheels and tires from a list", () => {
     const analysis = analysed(
       build(`${wheels(6)}\n${tires(5)}`, 'check "very wide": rear.tire.section_width >= 400 mm'),
     );
-    const answer = await analysis.choose({ fields: ["rear.wheel", "rear.tire"], by: "price" });
+    const answer = await analysis.choose({ fields: ["rear.wheel", "rear.tire"], least: ["price"] });
     expect(answer.choices).toEqual([]);
     expect(answer.complete).toBe(true);
     expect(answer.blocking).toBe("very wide");
@@ -138,7 +138,7 @@ describe("wheels and tires from a list", () => {
 
   test("what is wrong elsewhere in the build is no reason to find nothing", async () => {
     const parts = `${wheels(12)}\n${tires(8)}`;
-    const request = { fields: ["rear.wheel", "rear.tire"], by: "price" };
+    const request = { fields: ["rear.wheel", "rear.tire"], least: ["price"] };
     const clean = await analysed(build(parts)).choose(request);
     const marred = await analysed(build(parts, "hub spare { pilot: 3 }")).choose(request);
     expect(marred.choices.map(({ picks }) => picks)).toEqual(
@@ -149,7 +149,7 @@ describe("wheels and tires from a list", () => {
   test("a request that makes no sense says why", async () => {
     const analysis = analysed(build(`${wheels(2)}\n${tires(2)}`));
     const problem = async (fields: string[], by?: string) =>
-      (await analysis.choose({ fields, by })).problem;
+      (await analysis.choose({ fields, least: by === undefined ? [] : [by] })).problem;
     expect(await problem([])).toMatchInlineSnapshot(
       `"say which fields to fill, such as rear.wheel"`,
     );
@@ -173,7 +173,7 @@ describe("wheels and tires from a list", () => {
     const analysis = analysed(build(`${wheels(40)}\n${tires(40)}`));
     let asked = 0;
     const answer = await analysis.choose(
-      { fields: ["rear.wheel", "rear.tire"], by: "price", keep: 400 },
+      { fields: ["rear.wheel", "rear.tire"], least: ["price"], keep: 400 },
       { cancelled: () => ++asked > 0 },
     );
     expect(asked).toBe(1);
@@ -191,13 +191,119 @@ test("50 wheels, 50 tires and 20 housings", async () => {
   const started = performance.now();
   const answer = await analysis.choose({
     fields: ["rear.wheel", "rear.tire", "rear.housing"],
-    by: "price",
+    least: ["price"],
   });
   console.log(
-    `50 × 50 × 20: ${Math.round(performance.now() - started)} ms, ${answer.choices.length} kept, best ${answer.choices[0]?.objective}`,
+    `50 × 50 × 20: ${Math.round(performance.now() - started)} ms, ${answer.choices.length} kept, best ${answer.choices[0]?.aims[0]}`,
   );
   expect(answer.combinations).toBe(50 * 50 * 21);
   expect(answer.complete).toBe(true);
   expect(answer.choices).toHaveLength(5);
   for (const choice of answer.choices) expect(holds(choice.analysis)).toBe(true);
+});
+
+describe("what things are beside their figures", () => {
+  const kinds = `kind bar {
+  size: length bought
+  grade: one_of(soft, hard) default soft
+  welded: yes_no default no
+  collar: length optional
+  price: money bought
+  strength: force
+  relation "soft" when grade == soft: strength = size * 1000 N/m
+  relation "hard" when grade == hard: strength = size * 3000 N/m
+}
+kind rig {
+  bar: bar
+  load: force
+  room: length
+  margin: force
+  need: length
+  relation "margin": margin = (if bar.welded then 0.7 else 1) * bar.strength - load
+  relation "need": need = if given(bar.collar) then bar.size + bar.collar else bar.size
+  check "strong": margin >= 0 N
+  check "fits": need <= room
+}
+`;
+  let seed = 7;
+  const next = (below: number): number => {
+    seed = (seed * 48271) % 2147483647;
+    return seed % below;
+  };
+  const bars = Array.from({ length: 24 }, (_, at) => ({
+    name: `b${at}`,
+    size: 5 + next(20),
+    hard: next(2) === 1,
+    welded: next(2) === 1,
+    collar: next(3) === 0 ? 1 + next(10) : undefined,
+    price: next(6) === 0 ? undefined : 10 + next(90),
+    currency: next(5) === 0 ? "eur" : "usd",
+  }));
+  const text = `${kinds}${bars
+    .map(({ name, size, hard, welded, collar, price, currency }) =>
+      [
+        `bar ${name} { size: ${size} mm`,
+        hard ? "; grade: hard" : "",
+        welded ? "; welded: yes" : "",
+        collar === undefined ? "" : `; collar: ${collar} mm`,
+        price === undefined ? "" : `; price: ${price} ${currency}`,
+        " }",
+      ].join(""),
+    )
+    .join("\n")}
+rig r { load: 20 N; room: 22 mm; bar: b0 }`;
+  const fitting = bars.filter(({ size, hard, welded, collar }) => {
+    const strength = size * (hard ? 3 : 1) * (welded ? 0.7 : 1);
+    return strength >= 20 - 1e-9 && size + (collar ?? 0) <= 22;
+  });
+
+  test("counts: words, what is written, what has no price or one in another currency", async () => {
+    const answer = await analysed(text).choose({ fields: ["r.bar"], least: ["price"], keep: 99 });
+    const named = answer.choices.map(({ picks }) => picks[0]?.thing);
+    expect([...named].sort()).toEqual(fitting.map(({ name }) => name).sort());
+    const priced = fitting.filter(
+      ({ price, currency }) => price !== undefined && currency === "usd",
+    );
+    expect(priced.length).toBeGreaterThan(2);
+    expect(priced.length).toBeLessThan(fitting.length);
+    const prices = answer.choices.map(({ aims: [price] }) => price);
+    expect(prices.slice(0, priced.length)).toEqual(
+      priced.map(({ price }) => price).sort((one = 0, other = 0) => one - other),
+    );
+    // What cannot be compared is marked, and comes last.
+    for (const { aims, gaps } of answer.choices.slice(priced.length)) {
+      expect(aims).toEqual([undefined]);
+      expect(gaps[0]).toMatch(/^b\d+\.price is (missing|in EUR, the others in USD)$/);
+    }
+  });
+
+  test("the nearest, where nothing fits", async () => {
+    const answer = await analysed(text.replace("room: 22 mm", "room: 4 mm")).choose({
+      fields: ["r.bar"],
+    });
+    expect(answer.choices).toEqual([]);
+    expect(answer.blocking).toBe("fits");
+    // One check fails with those that are strong enough, the thinnest of these first.
+    const strong = bars
+      .filter(({ size, hard, welded }) => size * (hard ? 3 : 1) * (welded ? 0.7 : 1) >= 20 - 1e-9)
+      .map(({ size, collar }) => size + (collar ?? 0));
+    const found = answer.nearest.map(({ picks, problems }) => {
+      expect(problems).toHaveLength(1);
+      const bar = bars.find(({ name }) => name === picks[0]?.thing);
+      return (bar?.size ?? 0) + (bar?.collar ?? 0);
+    });
+    expect(found).toEqual(strong.sort((one, other) => one - other).slice(0, 3));
+  });
+
+  test("by tolerances where these are errors", async () => {
+    const loose = `${kinds}bar a { size: 21 mm; price: 1 usd }
+bar b { size: 20.5 mm ± 1 mm; price: 0.5 usd }
+rig r { load: 20 N; room: 22 mm; bar: a }`;
+    const names = async (levels: object) =>
+      (
+        await analysed(loose, { levels }).choose({ fields: ["r.bar"], least: ["price"] })
+      ).choices.map(({ picks }) => picks[0]?.thing);
+    expect(await names({})).toEqual(["b", "a"]);
+    expect(await names({ worst: "error" })).toEqual(["a"]);
+  });
 });

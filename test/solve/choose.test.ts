@@ -24,7 +24,7 @@ function parts(rows: readonly (readonly (readonly [number, number, number])[])[]
   ];
   const problem: ChoiceProblem = {
     claims,
-    objective: builder.quantity("price"),
+    aims: [builder.quantity("price")],
     slots: rows.map((candidates, row) => ({
       candidates: candidates.map(([length, mass, price]) => ({
         givens: [
@@ -41,7 +41,7 @@ function parts(rows: readonly (readonly (readonly [number, number, number])[])[]
 }
 
 function byTrying(rows: readonly (readonly (readonly [number, number, number])[])[], room: number) {
-  const all: { picks: number[]; objective: number; unjudged: number[] }[] = [];
+  const all: { picks: number[]; aims: number[]; unjudged: number[] }[] = [];
   const walk = (picks: number[]): void => {
     if (picks.length < rows.length) {
       rows[picks.length]!.forEach((_, pick) => {
@@ -54,12 +54,12 @@ function byTrying(rows: readonly (readonly (readonly [number, number, number])[]
     const gap = room - total(0);
     if (gap < 0 || gap > 3 || total(1) > 12 * rows.length) return;
     if (chosen[0]![1] > chosen[1]![0]) return;
-    all.push({ picks, objective: total(2), unjudged: [] });
+    all.push({ picks, aims: [total(2)], unjudged: [] });
   };
   walk([]);
   const order = (one: (typeof all)[0], other: (typeof all)[0]): number => {
     const at = one.picks.findIndex((pick, slot) => pick !== other.picks[slot]);
-    return one.objective - other.objective || (at < 0 ? 0 : one.picks[at]! - other.picks[at]!);
+    return one.aims[0]! - other.aims[0]! || (at < 0 ? 0 : one.picks[at]! - other.picks[at]!);
   };
   return all.sort(order);
 }
@@ -110,7 +110,7 @@ test("50 × 50 × 20 combinations are settled well within two seconds", async ()
 test("a search can be cancelled, tells how far it is, and lets others work meanwhile", async () => {
   // The claim can only be tried once all slots are filled, so that thirteen million are to be tried.
   const rows = many([60, 60, 60, 60]);
-  const { objective: price, ...problem } = parts(rows, 4);
+  const { aims: [price] = [], ...problem } = parts(rows, 4);
   const impossible = {
     condition: compare(price!.expression, ">=", 1e9),
     variables: price!.variables,
@@ -186,7 +186,7 @@ test("what a candidate says too little for is not judged with it, and ranks behi
   });
   const answer = await choose({
     claims,
-    objective: builder.quantity("price"),
+    aims: [builder.quantity("price")],
     slots: [
       {
         candidates: [
@@ -240,4 +240,111 @@ test("judged at the level that is asked for", async () => {
   expect(
     (await choose({ ...problem, level: "worst" })).choices.map(({ picks }) => picks[0]),
   ).toEqual([1]);
+});
+
+test("several aims: what no other combination beats in all of them, by trying all", async () => {
+  await fc.assert(
+    fc.asyncProperty(
+      fc.array(fc.array(part, { minLength: 1, maxLength: 6 }), { minLength: 2, maxLength: 3 }),
+      fc.integer({ min: 5, max: 60 }),
+      async (rows, room) => {
+        const builder = new SystemBuilder();
+        const { system, claims, slots } = parts(rows, room);
+        for (const { name } of system.variables) builder.index(name);
+        // The least price, and the most mass.
+        const mass = builder.quantity("mass");
+        const aims = [
+          builder.quantity("price"),
+          { ...mass, expression: { op: "negate", of: mass.expression } as const },
+        ];
+        const answer = await choose({ system, claims, slots, aims });
+        const fitting = byTrying(rows, room).map(({ picks, aims: [price] }) => ({
+          picks,
+          price: price!,
+          mass: picks.reduce((sum, pick, row) => sum + rows[row]![pick]![1], 0),
+        }));
+        const front = fitting.filter(
+          (one) =>
+            !fitting.some(
+              (other) =>
+                other.price <= one.price &&
+                other.mass >= one.mass &&
+                (other.price < one.price || other.mass > one.mass),
+            ),
+        );
+        const marks = new Set(front.map(({ price, mass: heavy }) => `${price} ${-heavy}`));
+        expect(new Set(answer.choices.map(({ aims: [a, b] }) => `${a} ${b}`))).toEqual(marks);
+        expect(answer.choices).toHaveLength(marks.size);
+      },
+    ),
+    { numRuns: 60 },
+  );
+});
+
+test("an aim that is a product of several slots is bounded, and the best is found", async () => {
+  const rows = many([60, 60, 60]);
+  const { system, slots } = parts(rows, 1000);
+  const builder = new SystemBuilder();
+  for (const { name } of system.variables) builder.index(name);
+  const product = builder.quantity(mul("a.price", "b.price", "c.price"));
+  const since = process.cpuUsage();
+  const answer = await choose({ system, slots, claims: [], aims: [product], keep: 1 });
+  const { user } = process.cpuUsage(since);
+  const least = rows.map((row) => Math.min(...row.map(([, , price]) => price)));
+  expect(answer.choices[0]!.aims[0]).toBe(least.reduce((one, other) => one * other));
+  // 216,000 combinations; few of them are looked at.
+  expect(user / 1000).toBeLessThan(500);
+});
+
+test("where nothing fits, the combinations that fail the fewest claims, by trying all", async () => {
+  await fc.assert(
+    fc.asyncProperty(
+      fc.array(fc.array(part, { minLength: 1, maxLength: 5 }), { minLength: 2, maxLength: 3 }),
+      async (rows) => {
+        const problem = parts(rows, 4);
+        const answer = await choose(problem);
+        if (answer.choices.length > 0) return;
+        const counts: number[] = [];
+        const walk = (picks: number[]): void => {
+          if (picks.length < rows.length) {
+            rows[picks.length]!.forEach((_, pick) => {
+              walk([...picks, pick]);
+            });
+            return;
+          }
+          const chosen = picks.map((pick, row) => rows[row]![pick]!);
+          const total = (at: 0 | 1): number => chosen.reduce((sum, each) => sum + each[at], 0);
+          const gap = 4 - total(0);
+          const failing = [gap < 0, gap > 3, total(1) > 12 * rows.length];
+          failing.push(chosen[0]![1] > chosen[1]![0]);
+          counts.push(failing.filter(Boolean).length);
+        };
+        walk([]);
+        const fewest = counts.sort((one, other) => one - other).slice(0, 3);
+        expect(answer.nearest.map(({ failing }) => failing.length)).toEqual(fewest);
+      },
+    ),
+    { numRuns: 60 },
+  );
+});
+
+test("each candidate is planned as its own case asks", async () => {
+  // Thin ones are held twice; the condition is decided by the pick.
+  const builder = new SystemBuilder()
+    .equation("thin", "room", sub("wall", 1), "relation", compare("wall", "<", 5))
+    .equation("thick", "room", mul(2, "wall"), "relation", compare("wall", ">=", 5));
+  const walls = [2, 4, 5, 7, 3];
+  const candidates = walls.map((value) => ({
+    givens: [{ variable: builder.index("wall"), given: exactly(value) }],
+  }));
+  const claims = [builder.claim(compare("room", ">=", 3))];
+  const aims = [builder.quantity("room")];
+  const answer = await choose({ system: builder.system(), slots: [{ candidates }], claims, aims });
+  const byHand = walls
+    .map((wall, pick) => ({ pick, room: wall < 5 ? wall - 1 : 2 * wall }))
+    .filter(({ room }) => room >= 3)
+    .sort((one, other) => one.room - other.room);
+  expect(answer.choices.map(({ picks, aims: [room] }) => [picks[0], room])).toEqual(
+    byHand.map(({ pick, room }) => [pick, room]),
+  );
 });
