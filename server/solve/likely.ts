@@ -10,6 +10,7 @@
  */
 import { DRAWS, drawsOf, LIKELY, normalShareBelow } from "./draws";
 import { executionOf } from "./execution";
+import type { Expression } from "./expression";
 import { passFor, reachOf, type ToleranceReach } from "./ranges";
 import { quantityValue } from "./sensitivity";
 import type { Quantity, Solution } from "./system";
@@ -127,8 +128,30 @@ function columnOf(solution: Solution, variable: number): Float64Array {
   return column;
 }
 
-/** The quantity at each draw; NaN where it has no value there. */
-function drawn(solution: Solution, quantity: Quantity): Float64Array {
+const known = new WeakMap<Solution, Map<Expression, Drawn[]>>();
+
+interface Drawn {
+  readonly variables: readonly number[];
+  readonly values: Float64Array;
+}
+
+/** The quantity at each draw; NaN where it has no value there. Asked for by verdict, ± and chance. */
+function drawn(solution: Solution, { expression, variables }: Quantity): Float64Array {
+  let of = known.get(solution);
+  if (of === undefined) {
+    of = new Map();
+    known.set(solution, of);
+  }
+  const alike = of.get(expression) ?? [];
+  of.set(expression, alike);
+  const before = alike.find((each) => each.variables.every((v, at) => v === variables[at]));
+  if (before !== undefined) return before.values;
+  const values = draw(solution, { expression, variables });
+  alike.push({ variables, values });
+  return values;
+}
+
+function draw(solution: Solution, quantity: Quantity): Float64Array {
   const { inputs } = passFor(solution, quantity.variables);
   const trial = new Trial(executionOf(solution), quantity, inputs);
   const own = inputs.map((variable) => columnOf(solution, variable));

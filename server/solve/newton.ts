@@ -105,9 +105,11 @@ function solve(work: Work): BlockAnswer {
       return solveLinear(work, generic[0]!);
     }
   }
+  const all = starts(work.block, size <= 12 ? 14 : size <= 60 ? 7 : 3);
+  const stretch = size <= SEARCHED ? stretchMet(work, all) : undefined;
+  if (stretch !== undefined) return { kind: "dependent", rows: stretch };
   const searched = size <= SEARCHED ? searchedThrough(work) : undefined;
   if (searched?.answer !== undefined) return searched.answer;
-  const all = starts(work.block, size <= 12 ? 14 : size <= 60 ? 7 : 3);
   const found: Float64Array[] = [...(searched?.found ?? [])];
   let why: "no-root" | "no-convergence" | "not-defined" = "not-defined";
   for (const start of all) {
@@ -129,6 +131,20 @@ function solve(work: Work): BlockAnswer {
   }
   work.place(found[0]!);
   return { kind: "solved" };
+}
+
+/**
+ * The superfluous rows where the first answer that Newton comes to is one of a whole stretch of them:
+ * a search through the ranges would follow the stretch box by box and settle nothing.
+ */
+function stretchMet(
+  work: Work,
+  all: readonly Float64Array[],
+): readonly DependentRow[] | undefined {
+  for (const start of all) {
+    if (newton(work, start.slice()) === "converged") return continuumRows(work);
+  }
+  return undefined;
 }
 
 /** All answers of a small block; only those found where the search could not settle all of its range. */
