@@ -9,7 +9,7 @@ import type { Anchor } from "../model/anchor";
 import { Binder } from "../model/binder";
 import { type Finding, Findings } from "../model/finding";
 import type { FigureId, ThingId } from "../model/ids";
-import type { Row } from "../model/model";
+import type { Ask, Row } from "../model/model";
 import type { Target } from "../model/target";
 import type { Thing } from "../model/thing";
 import type { ChoiceControl } from "../solve/choose";
@@ -38,6 +38,7 @@ import type { Library } from "./library";
 import { doubtedInput } from "./looks";
 import { outsideConflicts } from "./merge-conflicts";
 import { missingFindings, withoutOpen } from "./missing-findings";
+import { inOption, type OptionView, optionView, viewsKept } from "./option-views";
 import { isSpokenOf, type Overlay, trialItem } from "./overlay";
 import { Reading } from "./reading";
 import { Solved } from "./reasons";
@@ -82,9 +83,11 @@ export class BuildAnalysis implements Analysis {
   readonly reading: Reading;
   private readonly writer: Writer;
   private readonly bench: Bench;
-  private readonly units: readonly Unit[];
+  readonly units: readonly Unit[];
   private readonly unitOf = new Map<ThingId, Unit>();
   private readonly variants = new Map<string, BuildAnalysis>();
+  /** What its options say, as far as it was read or is as it was before the edit. */
+  private readonly views: Map<string, OptionView>;
   /** What was laid over the build before its last edit. */
   private readonly earlier: ReadonlyMap<string, BuildAnalysis>;
 
@@ -125,6 +128,7 @@ export class BuildAnalysis implements Analysis {
     }
     this.options = optionsOf(build);
     this.records = recordsOf(build);
+    this.views = like && edited ? viewsKept(before.views, before, this) : new Map();
   }
 
   sourceOf(uri: string): SourceFile | undefined {
@@ -191,12 +195,16 @@ export class BuildAnalysis implements Analysis {
   }
 
   get asked(): readonly AskedValue[] {
-    return this.lazily("asked", () =>
-      withoutOpen([
-        ...this.units.flatMap((unit) => unit.asked),
-        ...this.overOptions((analysis, option) => askedInside(analysis.asked, option)),
-      ]),
-    );
+    return this.lazily("asked", () => {
+      const inOptions = this.optionViews.flatMap(({ asked }) => asked);
+      return withoutOpen(
+        [...this.units.flatMap((unit) => unit.asked), ...inOptions],
+        [
+          ...this.units.flatMap((unit) => unit.open),
+          ...inOptions.filter(({ value }) => value.standing === "missing"),
+        ],
+      );
+    });
   }
 
   get checks(): readonly CheckResult[] {
@@ -219,9 +227,7 @@ export class BuildAnalysis implements Analysis {
         ...this.syntaxFindings(),
         ...this.parts.outside,
         ...this.ownFindings.list,
-        ...this.overOptions((analysis, option) =>
-          this.newIn(analysis).map((finding) => inOption(finding, option)),
-        ),
+        ...this.optionViews.flatMap((view) => this.newIn(view)),
         ...this.furtherFindings(),
       ];
       return sortFindings(outsideConflicts(all, this.reading.build.files), this);
@@ -239,7 +245,7 @@ export class BuildAnalysis implements Analysis {
     return target.is === "thing" ? target.thing : undefined;
   }
 
-  under(option: string): Analysis | undefined {
+  under(option: string): BuildAnalysis | undefined {
     if (!this.options.some(({ name }) => name === option)) return undefined;
     return this.variant(`option ${option}`, { is: "option", name: option });
   }
@@ -294,7 +300,7 @@ export class BuildAnalysis implements Analysis {
 
   // ── helpers ──
 
-  private variant(key: string, overlay: Overlay): Analysis {
+  private variant(key: string, overlay: Overlay): BuildAnalysis {
     const made = this.variants.get(key) ?? this.with(overlay, this.earlier.get(key));
     if (made !== this) this.variants.set(key, made);
     return made;
@@ -397,61 +403,73 @@ export class BuildAnalysis implements Analysis {
 
   /** What is wrong with names and values, and for what failed why; options and records aside. */
   private get ownFindings(): OwnFindings {
-    return this.lazily("own findings", () => {
-      const findings = new Findings();
-      for (const finding of this.reading.findings) findings.add(finding);
-      const failures = new Map<FigureId, Finding>();
-      const places = new Set<Anchor>();
-      for (const cell of this.badCells) {
-        const context = this.contextOf(cell);
-        for (const conflict of cell.solution.conflicts) {
-          const finding = doubtedInput(conflict, context) ?? conflictFinding(conflict, context);
-          if (finding !== undefined) findings.add(finding);
-        }
-        for (const failure of cell.solution.failures) {
-          const finding =
-            againstDefault(failure, context) ??
-            doubtedInput(failure, context) ??
-            failureFinding(failure, context);
-          if (finding === undefined) continue;
-          findings.add(finding);
-          places.add(finding.anchor);
-          for (const variable of failure.variables) {
-            const figure = cell.keys[variable];
-            if (figure !== undefined) failures.set(figure, finding);
-          }
+    return this.lazily("own findings", () => this.findingsIn(this.units, this.reading.findings));
+  }
+
+  /** The same of some of its units, and of some lines; `prices`: whether other currencies are among them. */
+  findingsIn(units: readonly Unit[], ofLines: readonly Finding[], prices = true): OwnFindings {
+    const findings = new Findings();
+    for (const finding of ofLines) findings.add(finding);
+    const failures = new Map<FigureId, Finding>();
+    const places = new Set<Anchor>();
+    for (const cell of badCells(units)) {
+      const context = this.contextOf(cell);
+      for (const conflict of cell.solution.conflicts) {
+        const finding = doubtedInput(conflict, context) ?? conflictFinding(conflict, context);
+        if (finding !== undefined) findings.add(finding);
+      }
+      for (const failure of cell.solution.failures) {
+        const finding =
+          againstDefault(failure, context) ??
+          doubtedInput(failure, context) ??
+          failureFinding(failure, context);
+        if (finding === undefined) continue;
+        findings.add(finding);
+        places.add(finding.anchor);
+        for (const variable of failure.variables) {
+          const figure = cell.keys[variable];
+          if (figure !== undefined) failures.set(figure, finding);
         }
       }
-      for (const unit of this.units) for (const finding of unit.findings) findings.add(finding);
-      const currencies = currencyFinding(this.units.flatMap((unit) => unit.priced));
-      if (currencies !== undefined) findings.add(currencies);
-      const kits = allotments(this.reading);
-      if (kits.size > 0) {
-        const value = (figure: FigureId) => this.valueOf(figure);
-        for (const finding of stackFindings(kits, value, this.writer)) findings.add(finding);
-      }
-      const missing = this.units.flatMap((unit) => unit.missing(failureIn(failures)));
+    }
+    for (const unit of units) for (const finding of unit.findings) findings.add(finding);
+    // Amounts are compared all over the build, and kits serve all of it.
+    const currencies = prices
+      ? currencyFinding(this.units.flatMap((unit) => unit.priced))
+      : undefined;
+    if (currencies !== undefined) findings.add(currencies);
+    const kits = allotments(this.reading);
+    if (kits.size > 0 && units.some(({ of: { row } }) => row.stacks.length > 0)) {
+      const value = (figure: FigureId) => this.valueOf(figure);
+      for (const finding of stackFindings(kits, value, this.writer)) findings.add(finding);
+    }
+    const missing = units.flatMap((unit) => unit.missing(failureIn(failures)));
+    if (missing.length > 0) {
       // What failed says so at this very place; what is wrong with a thing's words is behind its gaps.
       const told = new Set(
-        findings.list.flatMap(({ severity, anchor, code }) =>
+        [
+          ...findings.list,
+          ...this.reading.findings,
+          ...this.units.flatMap((unit) => unit.findings),
+        ].flatMap(({ severity, anchor, code }) =>
           severity === "error" && /^(?:name|unit|value)\//.test(code) ? [anchor.item] : [],
         ),
       );
-      const asked = withoutOpen(this.units.flatMap((unit) => unit.asked));
-      const needs = new Map(asked.map(({ anchor, needs }) => [anchor, needs]));
+      const needs = new Map(this.askedIn(units).map(({ anchor, needs }) => [anchor, needs]));
       const reachable = missing
         .filter(({ anchor }) => !places.has(anchor))
         .map((each) => ({ ...each, needs: needs.get(each.anchor) ?? each.needs }));
       for (const finding of missingFindings(reachable, told)) findings.add(finding);
-      return { list: findings.list, failures };
-    });
+    }
+    return { list: findings.list, failures };
   }
 
-  /** Cells in which something contradicts or fails. */
-  private get badCells(): readonly BuildCell[] {
-    const bad = new Set<BuildCell>();
-    for (const unit of this.units) for (const cell of unit.bad) bad.add(cell);
-    return [...bad];
+  /** What is asked for in some of its units, without the ways that lead over what is open itself. */
+  askedIn(units: readonly Unit[]): AskedValue[] {
+    return withoutOpen(
+      units.flatMap((unit) => unit.asked),
+      this.units.flatMap((unit) => unit.open),
+    );
   }
 
   private contextOf(cell: BuildCell): FindingContext {
@@ -459,10 +477,14 @@ export class BuildAnalysis implements Analysis {
     return {
       solved: new Solved(reading, cell),
       writer,
-      asks: this.units.flatMap(({ of: { row } }) => row.asks),
+      asks: this.asks,
       orderOf: (anchor) => orderOf(reading, anchor),
       valueIn: () => undefined,
     };
+  }
+
+  private get asks(): readonly Ask[] {
+    return this.lazily("asks", () => this.units.flatMap(({ of: { row } }) => row.asks));
   }
 
   /** Why a value that should have come out did not. */
@@ -470,22 +492,24 @@ export class BuildAnalysis implements Analysis {
     return failureIn(this.ownFindings.failures)(value);
   }
 
-  /** What goes wrong with something laid over the build and not without it. */
-  private newIn(over: BuildAnalysis): readonly Finding[] {
-    const { list } = over.ownFindings;
-    if (list.length === 0) return [];
+  /** What goes wrong with an option and not without it. */
+  private newIn({ option, findings }: OptionView): readonly Finding[] {
+    if (findings.length === 0) return [];
     const known = this.lazily("what is said", () => {
       return new Set(this.ownFindings.list.map(({ code, message }) => `${code} ${message}`));
     });
-    return list.filter(({ code, message }) => !known.has(`${code} ${message}`));
+    return findings
+      .filter(({ code, message }) => !known.has(`${code} ${message}`))
+      .map((finding) => inOption(finding, option));
   }
 
   /** What each option says by itself; nothing while looking at one. */
-  private overOptions<T>(list: (analysis: BuildAnalysis, option: OptionInfo) => readonly T[]): T[] {
+  private get optionViews(): readonly OptionView[] {
     if (this.reading.overlays.length > 0) return [];
     return this.options.flatMap((option) => {
-      const over = this.under(option.name);
-      return over instanceof BuildAnalysis && over !== this ? [...list(over, option)] : [];
+      const view = this.views.get(option.name) ?? optionView(this, option);
+      if (view !== undefined) this.views.set(option.name, view);
+      return view ?? [];
     });
   }
 
@@ -533,6 +557,13 @@ export class BuildAnalysis implements Analysis {
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+/** Cells in which something contradicts or fails. */
+function badCells(units: readonly Unit[]): ReadonlySet<BuildCell> {
+  const bad = new Set<BuildCell>();
+  for (const unit of units) for (const cell of unit.bad) bad.add(cell);
+  return bad;
+}
 
 interface UnitSource {
   readonly from: BuildAnalysis;
@@ -642,29 +673,6 @@ function faultFinding(error: unknown, { uri, item }: Pick<Anchor, "uri" | "item"
     message: `part of this build was not looked through: ${why}`,
     hint: "this should not have happened: please report it with the build",
     anchor: { uri, item, span: { start: 0, end: 0 } },
-  };
-}
-
-function askedInside(asked: readonly AskedValue[], option: OptionInfo): AskedValue[] {
-  return asked
-    .filter(({ anchor }) => anchor.item === option.anchor.item)
-    .map((each) => ({ ...each, option: option.name }));
-}
-
-/** An option is there to be tried: what is wrong with it does not make the build wrong. */
-function inOption(finding: Finding, option: OptionInfo): Finding {
-  const inside = finding.anchor.item === option.anchor.item;
-  return {
-    ...finding,
-    severity: finding.severity === "error" ? "warning" : finding.severity,
-    message: `with option ${option.name}: ${finding.message}`,
-    anchor: inside ? finding.anchor : option.anchor,
-    related: inside
-      ? finding.related
-      : [
-          { anchor: finding.anchor, message: "this is the place in the spec" },
-          ...(finding.related ?? []),
-        ],
   };
 }
 

@@ -37,11 +37,12 @@ export function missingFindings(
   });
 }
 
-/** Ways that lead over another figure that is open itself are no way out. */
-export function withoutOpen(asked: readonly AskedValue[]): AskedValue[] {
-  const open = new Set(
-    asked.flatMap(({ value }) => (value.standing === "missing" ? [value.path] : [])),
-  );
+/** Ways that lead over another figure that is `open` itself are no way out. */
+export function withoutOpen(
+  asked: readonly AskedValue[],
+  openValues: readonly AskedValue[],
+): AskedValue[] {
+  const open = new Set(openValues.map(({ value }) => value.path));
   return asked.map((each) => {
     const needs = each.needs.filter((set) => set.every(({ path }) => !open.has(path)));
     return needs.length === each.needs.length ? each : { ...each, needs };

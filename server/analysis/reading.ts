@@ -23,6 +23,7 @@ import type { Finding } from "../model/finding";
 import type { FigureId, ThingId } from "../model/ids";
 import type { FigureEquation, ModelEquation, ModelVariable, Row } from "../model/model";
 import { redirects, targetsOf } from "../model/outward";
+import type { Questions } from "../model/questions";
 import type { Declaration, FileScope } from "../model/scope";
 import type { Thing } from "../model/thing";
 import { makeTree, type Tree, type Write, type Written } from "../model/trees";
@@ -47,6 +48,10 @@ export class Reading implements Names {
   readonly cells: BuildCells;
   /** What is wrong with lines that write into other things, or with things of no kind. */
   readonly findings: readonly Finding[];
+  /** The same of the lines alone that are laid over the build. */
+  readonly findingsLaidOver: readonly Finding[];
+  /** What was asked to find out what those write into. */
+  readonly laidOver: readonly Questions<Binder>[];
   /** Things at the top whose trees are not those of the reading before. */
   readonly changed: ReadonlySet<ThingId>;
   private readonly files: ReadonlyMap<string, BuildFile>;
@@ -92,10 +97,11 @@ export class Reading implements Names {
       (id) => (this.unrecorded.get(id) ?? this.tree(id))?.thing,
     );
     this.equations = like?.equations ?? new Map();
-    const findings: Finding[] = [];
     const beside = further?.build.vocabulary === build.vocabulary ? further : undefined;
-    this.writeAll([like, beside], (finding) => findings.push(finding));
-    this.findings = findings;
+    const { ofSpec, ofOverlays, asked } = this.writeAll([like, beside]);
+    this.findings = [...ofSpec, ...ofOverlays];
+    this.findingsLaidOver = ofOverlays;
+    this.laidOver = asked;
     this.changed = this.changedSince(like);
     this.rows = this.rowsSince(like, beside);
     const had = new Set(like?.rows.map(({ row }) => row));
@@ -218,15 +224,15 @@ export class Reading implements Names {
   }
 
   /** Finds out what each line from outside writes into, and makes the trees with it. */
-  private writeAll(
-    before: readonly (Reading | undefined)[],
-    report: (finding: Finding) => void,
-  ): void {
+  private writeAll(before: readonly (Reading | undefined)[]) {
+    const ofSpec: Finding[] = [];
+    const ofOverlays: Finding[] = [];
     const lines: { from: Thing | undefined; write: Write }[] = [];
     for (const { declaration } of this.placed) {
       const tree = declaration && this.tree(declaration.id);
       if (tree !== undefined) lines.push(...tree.outward);
-      else if (declaration !== undefined) unknownKind(declaration, this.vocabulary, report);
+      else if (declaration !== undefined)
+        unknownKind(declaration, this.vocabulary, (finding) => ofSpec.push(finding));
     }
     for (const write of writesOf(this.placed, this.overlays))
       lines.push({ from: undefined, write });
@@ -253,8 +259,18 @@ export class Reading implements Names {
       for (const other of alike) buildWithLikes(other);
     };
     let binder = new Binder(this, undefined);
+    const asked: Questions<Binder>[] = [];
     for (const line of lines) {
-      for (const { thing, designation, write } of targetsOf(line, binder, report)) {
+      const laidOver = line.write.layer !== "spec";
+      if (laidOver && !asked.includes(binder.questions)) {
+        binder = new Binder(this, undefined);
+        asked.push(binder.questions);
+      }
+      // What stands alone is told which things of its file it could be about.
+      if (laidOver) binder.questions.files.add(line.write.uri);
+      const found = laidOver ? ofOverlays : ofSpec;
+      const targets = targetsOf(line, binder, (finding) => found.push(finding));
+      for (const { thing, designation, write } of targets) {
         const top = thing.top.id;
         const list = written.get(top) ?? [];
         written.set(top, list);
@@ -266,6 +282,7 @@ export class Reading implements Names {
       }
     }
     for (const top of written.keys()) buildWithLikes(top);
+    return { ofSpec, ofOverlays, asked };
   }
 
   /** Keeps what others are like of a thing that something was recorded of. */
@@ -375,7 +392,7 @@ export class Reading implements Names {
   }
 
   /** Files in which other names can be used than before. */
-  private renamedSince(before: Reading | undefined): Set<string> {
+  renamedSince(before: Reading | undefined): Set<string> {
     const renamed = new Set<string>();
     for (const [uri, file] of this.files) {
       const old = before?.files.get(uri);

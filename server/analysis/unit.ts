@@ -79,6 +79,11 @@ export class Unit {
     this.tops = tops;
   }
 
+  /** The things at the top that it has to do with. */
+  get readsOf(): ReadonlySet<ThingId> {
+    return new Set([...this.tops, ...[...this.named].map(({ thing }) => thing.top)]);
+  }
+
   get writer(): Writer {
     return this.bench.writer;
   }
@@ -195,12 +200,16 @@ export class Unit {
     return sets;
   }
 
-  /** What is asked for and cannot be worked out; what failed is told of its cell. */
-  missing(failureOf: (value: Value) => Finding | undefined): MissingValue[] {
-    const open = this.lazily("open", () =>
+  /** What is asked for and open. */
+  get open(): readonly AskedValue[] {
+    return this.lazily("open", () =>
       this.asked.filter(({ value }) => value.standing === "missing"),
     );
-    return open.flatMap(({ value, anchor, needs }) => {
+  }
+
+  /** What is asked for and cannot be worked out; what failed is told of its cell. */
+  missing(failureOf: (value: Value) => Finding | undefined): MissingValue[] {
+    return this.open.flatMap(({ value, anchor, needs }) => {
       const failure = failureOf(value);
       const message =
         failure === undefined

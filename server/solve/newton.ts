@@ -137,10 +137,7 @@ function solve(work: Work): BlockAnswer {
  * The superfluous rows where the first answer that Newton comes to is one of a whole stretch of them:
  * a search through the ranges would follow the stretch box by box and settle nothing.
  */
-function stretchMet(
-  work: Work,
-  all: readonly Float64Array[],
-): readonly DependentRow[] | undefined {
+function stretchMet(work: Work, all: readonly Float64Array[]): readonly DependentRow[] | undefined {
   for (const start of all) {
     if (newton(work, start.slice()) === "converged") return continuumRows(work);
   }

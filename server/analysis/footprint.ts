@@ -1,0 +1,121 @@
+/**
+ * What one reading of a build differs in from another, and what that difference rests on: told of an
+ * edit and of something laid over the build alike. Two differences of which neither touches what the
+ * other rests on have nothing to do with each other, and what is known of one stays so.
+ *
+ *     independent(footprintOf(beforeEdit, afterEdit), footprintOf(spec, underOption))
+ *
+ * Must not know: what any difference is about.
+ */
+import { mostTermsOfAll } from "../model/budget";
+import type { ThingId } from "../model/ids";
+import type { BuildCell } from "./build-cells";
+import type { Reading } from "./reading";
+import { topsOf, type Unit } from "./unit";
+
+export interface Footprint {
+  /** Things at the top of files that are others, or of which something unknown comes out otherwise. */
+  readonly writes: ReadonlySet<ThingId>;
+  /** Those and all that was asked to find it out. */
+  readonly reads: ReadonlySet<ThingId>;
+  /** Files whose names are others, and files whose names were asked for. */
+  readonly named: ReadonlySet<string>;
+  readonly asked: ReadonlySet<string>;
+  /** All things of a kind were asked for. */
+  readonly overall: boolean;
+  /** It has to do with what a build has but one of: its kits, its one currency. */
+  readonly common: boolean;
+  readonly currencies: boolean;
+  /** Sums took so many terms that there may not be enough for all. */
+  readonly costly: boolean;
+}
+
+/** `units`: those that are in one and not in the other. */
+export function footprintOf(
+  before: Reading,
+  after: Reading,
+  units: { readonly gone: readonly Unit[]; readonly come: readonly Unit[] },
+): Footprint {
+  const writes = after.changedSince(before);
+  const reads = new Set<ThingId>();
+  const asked = new Set<string>();
+  let overall = false;
+  let common = false;
+  const cells = new Set<BuildCell>();
+  const note = (cell: BuildCell | undefined): void => {
+    if (cell !== undefined) cells.add(cell);
+  };
+  for (const unit of [...units.gone, ...units.come]) {
+    const { row } = unit.of;
+    for (const top of unit.readsOf) reads.add(top);
+    for (const top of row.questions.asked) reads.add(top);
+    for (const uri of row.questions.files) asked.add(uri);
+    overall ||= row.questions.overall;
+    common ||= row.stacks.length > 0;
+    for (const figure of row.figures) {
+      const [one, other] = [before.cells.cellOf(figure), after.cells.cellOf(figure)];
+      if (one?.core === other?.core) continue;
+      note(one);
+      note(other);
+    }
+  }
+  for (const cell of cells) {
+    for (const top of topsOf(cell)) reads.add(top);
+    for (const top of unknownTopsOf(cell)) writes.add(top);
+  }
+  for (const questions of after.laidOver) {
+    for (const top of questions.asked) reads.add(top);
+    for (const uri of questions.files) asked.add(uri);
+    overall ||= questions.overall;
+  }
+  for (const overlay of after.overlays) if (overlay.is === "lines") asked.add(overlay.uri);
+  for (const top of writes) reads.add(top);
+  const currencies = !sameSet(currenciesOf(units.gone), currenciesOf(units.come));
+  const named = after.renamedSince(before);
+  const costly = Math.max(spentIn(before), spentIn(after)) > mostTermsOfAll / 3;
+  return { writes, reads, named, asked, overall, currencies, common: common || currencies, costly };
+}
+
+/** Whether what one does, the other neither sees nor does. */
+export function independent(one: Footprint, other: Footprint): boolean {
+  return (
+    !(one.costly || other.costly) &&
+    !(one.common && other.common) &&
+    !(one.overall && other.writes.size > 0) &&
+    !(other.overall && one.writes.size > 0) &&
+    apart(one.writes, other.reads) &&
+    apart(other.writes, one.reads) &&
+    apart(one.named, other.asked) &&
+    apart(other.named, one.asked)
+  );
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+function apart<T>(one: ReadonlySet<T>, other: ReadonlySet<T>): boolean {
+  const [few, many] = one.size < other.size ? [one, other] : [other, one];
+  for (const each of few) if (many.has(each)) return false;
+  return true;
+}
+
+/** The things at the top that have something open in a cell. */
+function unknownTopsOf({ keys, core }: BuildCell): Set<ThingId> {
+  const tops = new Set<ThingId>();
+  for (const [place, { thing }] of keys.entries())
+    if (core.system.variables[place]?.given === undefined) tops.add(thing.top);
+  return tops;
+}
+
+function currenciesOf(units: readonly Unit[]): Set<string | undefined> {
+  return new Set(units.flatMap(({ priced }) => priced.map(({ figure }) => figure?.currency)));
+}
+
+function sameSet<T>(one: ReadonlySet<T>, other: ReadonlySet<T>): boolean {
+  return one.size === other.size && [...one].every((each) => other.has(each));
+}
+
+function spentIn({ rows }: Reading): number {
+  let spent = 0;
+  for (const { row } of rows) spent += row.terms.spent;
+  return spent;
+}

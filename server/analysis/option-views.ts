@@ -1,0 +1,97 @@
+/**
+ * What each option of a build says by itself: what is asked for in it, and what goes wrong with it
+ * and not without it. Worked out under the option, and kept over edits that have nothing to do with it.
+ *
+ * Must not know: what options are about, how findings are shown.
+ */
+import type { Item } from "../../grammar/syntax";
+import type { Finding } from "../model/finding";
+import type { AskedValue, OptionInfo } from "./analysis";
+import type { BuildAnalysis } from "./build-analysis";
+import { type Footprint, footprintOf, independent } from "./footprint";
+import type { Reading } from "./reading";
+import type { Unit } from "./unit";
+
+/** What an option says. */
+export interface OptionView {
+  readonly option: OptionInfo;
+  readonly asked: readonly AskedValue[];
+  /** Of all it changes; what is said without it too is among them. */
+  readonly findings: readonly Finding[];
+  /** Where it is written, and what it rests on. */
+  readonly items: readonly Item[];
+  readonly footprint: Footprint;
+}
+
+export type OptionViews = ReadonlyMap<string, OptionView>;
+
+/** Nothing where the option says nothing. */
+export function optionView(spec: BuildAnalysis, option: OptionInfo): OptionView | undefined {
+  const over = spec.under(option.name);
+  if (over === undefined || over === spec) return undefined;
+  const units = differing(spec, over);
+  const footprint = footprintOf(spec.reading, over.reading, units);
+  const lines = over.reading.findingsLaidOver;
+  return {
+    option,
+    asked: askedInside(over.askedIn(units.come), option),
+    findings: over.findingsIn(units.come, lines, footprint.currencies).list,
+    items: itemsOf(over.reading, option.name),
+    footprint,
+  };
+}
+
+/** Those that an edit has nothing to do with. */
+export function viewsKept(
+  views: OptionViews,
+  before: BuildAnalysis,
+  after: BuildAnalysis,
+): Map<string, OptionView> {
+  const kept = new Map<string, OptionView>();
+  if (views.size === 0 || before.vocabulary !== after.vocabulary) return kept;
+  const edit = footprintOf(before.reading, after.reading, differing(before, after));
+  for (const [name, view] of views) {
+    const items = itemsOf(after.reading, name);
+    const same =
+      items.length === view.items.length && items.every((item, at) => item === view.items[at]);
+    if (same && independent(edit, view.footprint)) kept.set(name, view);
+  }
+  return kept;
+}
+
+/** An option is there to be tried: what is wrong with it does not make the build wrong. */
+export function inOption(finding: Finding, option: OptionInfo): Finding {
+  const inside = finding.anchor.item === option.anchor.item;
+  return {
+    ...finding,
+    severity: finding.severity === "error" ? "warning" : finding.severity,
+    message: `with option ${option.name}: ${finding.message}`,
+    anchor: inside ? finding.anchor : option.anchor,
+    related: inside
+      ? finding.related
+      : [
+          { anchor: finding.anchor, message: "this is the place in the spec" },
+          ...(finding.related ?? []),
+        ],
+  };
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+function differing(before: BuildAnalysis, after: BuildAnalysis): { gone: Unit[]; come: Unit[] } {
+  const without = (one: BuildAnalysis, other: BuildAnalysis): Unit[] =>
+    one.units.filter((unit) => other.unitOfRow.get(unit.of.row) !== unit);
+  return { gone: without(before, after), come: without(after, before) };
+}
+
+function itemsOf({ placed }: Reading, name: string): Item[] {
+  return placed.flatMap(({ item }) =>
+    item.node.type === "option" && item.node.name.text === name ? [item] : [],
+  );
+}
+
+function askedInside(asked: readonly AskedValue[], option: OptionInfo): AskedValue[] {
+  return asked
+    .filter(({ anchor }) => anchor.item === option.anchor.item)
+    .map((each) => ({ ...each, option: option.name }));
+}
