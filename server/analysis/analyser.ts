@@ -63,7 +63,7 @@ export class Analyser {
   forget(rootUri: string): void {
     this.last.delete(rootUri);
     this.loader.forget(rootUri);
-    this.library.workshop.ids.forget(rootUri);
+    this.library.workshop.forget(rootUri);
   }
 
   /** The same object for the same way of showing values. */

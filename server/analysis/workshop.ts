@@ -15,4 +15,10 @@ export class Workshop {
   readonly plans = new Plans();
   /** Counts what is made, for tests and for measuring. */
   readonly counts = { trees: 0, rows: 0, equations: 0 };
+
+  /** A file is let go, and the cells of its build with it. */
+  forget(uri: string): void {
+    this.ids.forget(uri);
+    this.plans.forget();
+  }
 }

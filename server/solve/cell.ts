@@ -137,12 +137,18 @@ export class Core {
 /** Plans by structure, and cells by what they are made of. */
 export class Plans {
   private readonly kept = new Kept<{ plan: Plan | undefined }>(2_000);
-  private readonly cores = new Kept<Core>(4_000);
-  private readonly joins = new Kept<Solved<never>>(4_000);
+  private cores = new Kept<Core>(mostKept);
+  private joins = new Kept<Solved<never>>(mostKept);
   private readonly forms = new WeakMap<EquationForm, number>();
   private lastForm = 0;
   /** How many cells were solved so far. */
   solved = 0;
+
+  /** Lets go of all cells: those that are in use go on as they are. Plans stay. */
+  forget(): void {
+    this.cores = new Kept(mostKept);
+    this.joins = new Kept(mostKept);
+  }
 
   solve(system: System, pattern: string): Solution {
     this.solved++;
@@ -323,6 +329,9 @@ export function conditionKey(condition: Condition | undefined): string {
   }
   return key;
 }
+
+/** Cells that are kept by what they are made of, and so many put side by side. */
+const mostKept = 4_000;
 
 /** Cells of fewer equations are not kept by what they are made of. */
 const smallestKept = 3;

@@ -8,13 +8,11 @@
  *
  * Must not know: claims, wording.
  */
-import { DRAWS, drawsOf, LIKELY, normalShareBelow } from "./draws";
-import { executionOf } from "./execution";
-import type { Expression } from "./expression";
-import { passFor, reachOf, type ToleranceReach } from "./ranges";
+import { DRAWS, LIKELY, normalShareBelow } from "./draws";
+import { reachOf, type ToleranceReach } from "./ranges";
+import { type Sampled, sampledOf } from "./sampled";
 import { quantityValue } from "./sensitivity";
 import type { Quantity, Solution } from "./system";
-import { Trial } from "./trial";
 
 export interface Likely {
   readonly low: number;
@@ -38,15 +36,14 @@ export function likelyOf(
     const { rss, shift } = straight;
     return { low: value + shift - rss, high: value + shift + rss, draws: 0 };
   }
-  const sorted = drawn(solution, quantity)
-    .filter((each) => !Number.isNaN(each))
-    .sort();
-  if (sorted.length === 0) return { low: value, high: value, draws: DRAWS };
+  const sampled = sampledOf(solution, quantity, reach);
+  const { count } = sampled;
+  if (count === 0) return { low: value, high: value, draws: DRAWS };
   const outside = (1 - LIKELY) / 2;
   return {
-    low: quantile(sorted, outside),
-    high: quantile(sorted, 1 - outside),
-    draws: sorted.length,
+    low: quantile(sampled, outside),
+    high: quantile(sampled, 1 - outside),
+    draws: count,
   };
 }
 
@@ -85,11 +82,12 @@ export function chanceAbove(
     const share = 1 - normalShareBelow((limit - value - straight.shift) / straight.rss);
     return { share, low: share, high: share, draws: 0 };
   }
-  const values = drawn(solution, quantity);
-  let count = 0;
+  if (reach === undefined) {
+    const holds = value !== undefined && (strict ? value > limit : value >= limit);
+    return wilson(holds ? DRAWS : 0, DRAWS);
+  }
   // Where it has no value, nothing holds.
-  for (const value of values) if (strict ? value > limit : value >= limit) count++;
-  return wilson(count, values.length);
+  return wilson(sampledOf(solution, quantity, reach).above(limit, strict), DRAWS);
 }
 
 /** Wilson's score interval (1927) at 95 %. */
@@ -110,64 +108,11 @@ export function wilson(count: number, draws: number): Chance {
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-const columns = new WeakMap<Solution, Map<number, Float64Array>>();
-
-/** The draws of one given, made once for a solution. */
-function columnOf(solution: Solution, variable: number): Float64Array {
-  let known = columns.get(solution);
-  if (known === undefined) {
-    known = new Map();
-    columns.set(solution, known);
-  }
-  let column = known.get(variable);
-  if (column === undefined) {
-    const { name, given } = solution.system.variables[variable]!;
-    column = drawsOf(name, given!);
-    known.set(variable, column);
-  }
-  return column;
-}
-
-const known = new WeakMap<Solution, Map<Expression, Drawn[]>>();
-
-interface Drawn {
-  readonly variables: readonly number[];
-  readonly values: Float64Array;
-}
-
-/** The quantity at each draw; NaN where it has no value there. Asked for by verdict, ± and chance. */
-function drawn(solution: Solution, { expression, variables }: Quantity): Float64Array {
-  let of = known.get(solution);
-  if (of === undefined) {
-    of = new Map();
-    known.set(solution, of);
-  }
-  const alike = of.get(expression) ?? [];
-  of.set(expression, alike);
-  const before = alike.find((each) => each.variables.every((v, at) => v === variables[at]));
-  if (before !== undefined) return before.values;
-  const values = draw(solution, { expression, variables });
-  alike.push({ variables, values });
-  return values;
-}
-
-function draw(solution: Solution, quantity: Quantity): Float64Array {
-  const { inputs } = passFor(solution, quantity.variables);
-  const trial = new Trial(executionOf(solution), quantity, inputs);
-  const own = inputs.map((variable) => columnOf(solution, variable));
-  const places = new Float64Array(inputs.length);
-  const values = new Float64Array(DRAWS);
-  for (let draw = 0; draw < DRAWS; draw++) {
-    for (let i = 0; i < own.length; i++) places[i] = own[i]![draw]!;
-    values[draw] = trial.at(places);
-  }
-  return values;
-}
-
 /** Between the two sorted values around the place. */
-function quantile(sorted: Float64Array, share: number): number {
-  const place = share * (sorted.length - 1);
+function quantile(sampled: Sampled, share: number): number {
+  const last = sampled.count - 1;
+  const place = share * last;
   const below = Math.floor(place);
-  const above = Math.min(sorted.length - 1, below + 1);
-  return sorted[below]! + (place - below) * (sorted[above]! - sorted[below]!);
+  const [from, to] = sampled.between(below, Math.min(last, below + 1));
+  return from + (place - below) * (to - from);
 }

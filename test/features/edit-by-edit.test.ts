@@ -258,4 +258,18 @@ axle a${number} { wheel: w${number} housing: h${number} mount_width: ${60 + numb
     expect(edit("12.95 mm", "12.75 mm").cells).toBeLessThanOrEqual(digit.cells);
     expect(made(analyse)).toEqual({ trees: 0, rows: 0, equations: 0, cells: 0 });
   });
+
+  test("what an option says is kept over an edit that has nothing to do with it", () => {
+    const options = Array.from(
+      { length: 10 },
+      (_, number) => `option o${number} { w${number}.offset: 5 mm }\n`,
+    ).join("");
+    const texts = new Map(filesOf(many + options));
+    const analyser = analyserOf(texts);
+    const uri = `${folder}build.trammel`;
+    made(() => analyser.analyse(uri));
+    texts.set(uri, (texts.get(uri) ?? "").replace("12.25 mm", "12.85 mm"));
+    // The wheel as the spec has it, its option and what that leaves of it; nine others say what they said.
+    expect(made(() => analyser.analyse(uri))).toMatchObject({ trees: 2, rows: 3 });
+  });
 });

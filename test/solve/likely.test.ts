@@ -4,11 +4,13 @@
  */
 import { describe, expect, test } from "vitest";
 import { chanceOf, spreadOf } from "../../server/solve";
-import { drawsOf } from "../../server/solve/draws";
+import { DRAWS, drawsOf } from "../../server/solve/draws";
 import { wilson } from "../../server/solve/likely";
+import { reachOf } from "../../server/solve/ranges";
+import { Sampled } from "../../server/solve/sampled";
 import { solve } from "../../server/solve/solve";
 import type { Distribution, GivenNumber } from "../../server/solve/system";
-import { add, call, compare, mul, SystemBuilder, type Term } from "./build";
+import { add, call, compare, div, mul, SystemBuilder, type Term } from "./build";
 
 function given(half: number, distribution?: Distribution, together?: string): GivenNumber {
   return {
@@ -72,6 +74,36 @@ describe("draws", () => {
     expect(drawsOf("a", given(1))).toEqual(drawsOf("a", given(1)));
     expect(drawsOf("a", given(1))).not.toEqual(drawsOf("b", given(1)));
   });
+});
+
+describe("a quantity at the draws", () => {
+  // Worked out here by itself, draw by draw.
+  const cases: [string, Term, (x: number, z: number) => number][] = [
+    ["bent", mul("x", "x", "z"), (x, z) => x * x * z],
+    ["kinked", call("max", "x", mul(2, "z")), (x, z) => Math.max(x, 2 * z)],
+    ["with a pole", div(1, add("x", 1.5)), (x) => 1 / (x + 1.5)],
+    ["without a value here and there", call("sqrt", add("x", 0.5)), (x) => Math.sqrt(x + 0.5)],
+  ];
+  for (const [what, term, plainly] of cases) {
+    test(`${what}: the outermost and the share above a limit are those of all draws`, () => {
+      const givens = { x: given(1), z: given(0.8, "uniform") };
+      const builder = new SystemBuilder().given(givens).equation("y", "y", term);
+      const solution = solve(builder.system());
+      const quantity = builder.quantity("y");
+      const [xs, zs] = [drawsOf("x", givens.x), drawsOf("z", givens.z)];
+      const all = [...xs].map((x, at) => plainly(x, zs[at]!));
+      const sorted = Float64Array.from(all.filter((each) => !Number.isNaN(each))).sort();
+      const sampled = new Sampled(solution, quantity, reachOf(solution, quantity)!);
+      expect(sampled.count).toBe(sorted.length);
+      for (const at of [0, 5, 40, sorted.length >> 1, sorted.length - 7, sorted.length - 2]) {
+        const [below, above] = sampled.between(at, at + 1);
+        expect(below).toBeCloseTo(sorted[at]!, 11);
+        expect(above).toBeCloseTo(sorted[at + 1]!, 11);
+      }
+      const limit = sorted[Math.floor(DRAWS / 7)]! + 1e-9;
+      expect(sampled.above(limit, true)).toBe(all.filter((each) => each > limit).length);
+    });
+  }
 });
 
 describe("tolerances that move together", () => {
