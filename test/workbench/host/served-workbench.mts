@@ -129,9 +129,13 @@ async function servePictures(page: () => Page | undefined): Promise<Server> {
 }
 
 interface PanelAct {
-  readonly act: "click" | "texts" | "classes" | "key" | "reload";
+  readonly act: "click" | "texts" | "classes" | "key" | "choose" | "tree" | "colors" | "reload";
   readonly selector: string;
   readonly key?: string;
+}
+
+interface Styles {
+  getComputedStyle(of: unknown): { fill: string; fontWeight: string; backgroundColor: string };
 }
 
 /** In the frame of a webview that holds our page; nothing where there is none yet. */
@@ -153,6 +157,19 @@ async function inPanel(page: Page, { act, selector, key }: PanelAct): Promise<st
     else if (act === "key") await found.first().press(key ?? "Enter", { timeout: 5_000 });
     else if (act === "classes")
       return found.evaluateAll((all) => all.map((each) => each.getAttribute("class") ?? ""));
+    else if (act === "choose") await found.first().selectOption(key ?? "");
+    else if (act === "tree") return [await found.first().ariaSnapshot()];
+    else if (act === "colors")
+      return found.evaluateAll((all) =>
+        all.map((each) => {
+          const view = (
+            each as unknown as { ownerDocument: { defaultView: Styles; body: unknown } }
+          ).ownerDocument;
+          const { fill, fontWeight } = view.defaultView.getComputedStyle(each);
+          const { backgroundColor } = view.defaultView.getComputedStyle(view.body);
+          return `${fill} on ${backgroundColor}, weight ${fontWeight}`;
+        }),
+      );
     else return found.allTextContents();
     return ["done"];
   }

@@ -76,7 +76,7 @@ export function pause(milliseconds: number): Promise<void> {
 
 /** What a person does and sees in the page of a panel; nothing in the desktop editor. */
 export async function inPanel(
-  act: "click" | "texts" | "classes" | "key" | "reload",
+  act: "click" | "texts" | "classes" | "key" | "choose" | "tree" | "colors" | "reload",
   selector: string,
   key?: string,
 ): Promise<string[]> {

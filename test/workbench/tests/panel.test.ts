@@ -70,6 +70,71 @@ suite("the picture beside the text", () => {
     await until(async () => (await told()).includes("23 1/2 in"), "the limit as it was");
   });
 
+  test("shows the build as it comes out, as drawn and as built", async () => {
+    await openAt("harbor-van/work.trammel", "rear");
+    await until(() => inPanel("texts", "svg.drawing > title"), "the drawing");
+    await inPanel("choose", 'select[aria-label="Picture"]', "rear/behind");
+    const gap = async () =>
+      (await inPanel("texts", `${dimension("rear.left.inner_gap")} text`)).join(" ");
+    const view = 'select[aria-label="How the build is looked at"]';
+    await until(async () => (await gap()).includes("wanted"), "the gap as it comes out");
+    await inPanel("choose", view, "drawn");
+    await until(async () => !(await gap()).includes("wanted"), "the gap as drawn");
+    await inPanel("choose", view, "over");
+    await until(
+      () => inPanel("classes", 'svg.drawing [data-part$="tire as built"]'),
+      "the tire as built over the one as drawn",
+    );
+    await inPanel("choose", view, "built");
+    await until(
+      async () => (await inPanel("classes", '[data-part$="tire as built"]')).length === 0,
+      "the picture as built alone",
+    );
+    await inPanel("choose", view, "comes out");
+    await inPanel("choose", 'select[aria-label="Picture"]', "");
+  });
+
+  test("reads in light, dark and high contrast", async () => {
+    await openAt("harbor-van/build.trammel", "axle rear ");
+    const themes = [
+      "Default Light Modern",
+      "Default Dark Modern",
+      "Default High Contrast",
+      "Default High Contrast Light",
+    ];
+    const settings = vscode.workspace.getConfiguration("workbench");
+    const before = settings.get("colorTheme");
+    const seen = new Set<string>();
+    for (const theme of themes) {
+      await settings.update("colorTheme", theme, vscode.ConfigurationTarget.Global);
+      const colors = await until(async () => {
+        const all = await inPanel("colors", ".dimension text, .note text, .caption text");
+        return all.length > 0 && !seen.has(all[0] ?? "") ? all : [];
+      }, `the picture in ${theme}`);
+      seen.add(colors[0] ?? "");
+      for (const each of colors) {
+        const ratio = contrast(each);
+        // WCAG 2.1, 1.4.3: 4.5 to 1 for text of ordinary size.
+        assert.ok(ratio >= 4.5, `${theme}: ${each} is ${ratio.toFixed(2)} to 1`);
+      }
+      await screenshot(`panel-${theme.toLowerCase().replaceAll(" ", "-")}`);
+    }
+    await settings.update("colorTheme", before, vscode.ConfigurationTarget.Global);
+  });
+
+  test("tells a screen reader the same figures in a table", async () => {
+    await openAt("harbor-van/build.trammel", "axle rear ");
+    await inPanel("click", "details > summary");
+    const [tree = ""] = await until(async () => {
+      const told = await inPanel("tree", "details");
+      return told[0]?.includes("rear_housing.face_to_face") ? told : [];
+    }, "the table");
+    for (const path of await inPanel("texts", "td:first-child button"))
+      assert.ok(tree.includes(`row "${path} `), `${path} is a row`);
+    assert.match(tree, /rear\.left\.inner_gap.*wanted.*comes out/);
+    await inPanel("click", "details > summary");
+  });
+
   test("shows a hostile title as letters", async () => {
     const folder = vscode.workspace.workspaceFolders?.[0]?.uri;
     assert.ok(folder);
@@ -97,6 +162,20 @@ async function openAt(path: string, text: string) {
   const place = document.positionAt(at + 2);
   editor.selection = new vscode.Selection(place, place);
   return { document, editor };
+}
+
+/** Of `rgb(…) on rgb(…)`, by WCAG 2.1: (lighter + 0.05) / (darker + 0.05). */
+function contrast(colors: string): number {
+  const [text = 0, ground = 0] = [...colors.matchAll(/rgba?\(([^)]*)\)/g)].map(
+    ([, channels = ""]) => {
+      const [red = 0, green = 0, blue = 0] = channels.split(",").map((channel) => {
+        const share = Number.parseFloat(channel) / 255;
+        return share <= 0.04045 ? share / 12.92 : ((share + 0.055) / 1.055) ** 2.4;
+      });
+      return 0.2126 * red + 0.7152 * green + 0.0722 * blue;
+    },
+  );
+  return (Math.max(text, ground) + 0.05) / (Math.min(text, ground) + 0.05);
 }
 
 function lineAtCursor(): string {
