@@ -119,6 +119,20 @@ export interface Outcome {
   readonly rss: number;
   readonly low: number;
   readonly high: number;
+  /** It is made to its step, whatever else is drawn. */
+  readonly made: boolean;
+  /** Figures that are wanted and that this one is made to answer, by path. */
+  readonly answers: readonly string[];
+  /** What its ± comes from, the largest share first. */
+  contributors(): readonly Contributor[];
+}
+
+/** What moves a figure by its own ±. */
+export interface Contributor {
+  readonly path: string;
+  readonly below: number;
+  readonly above: number;
+  readonly share: number;
 }
 
 /** A figure that is written and wanted: it gives way to what is made. In SI. */
@@ -170,12 +184,7 @@ export interface Value {
   /** ± from the givens' tolerances; worked out when first read. */
   spread(): Spread | undefined;
   /** Names of the spread's contributors, in its order. */
-  contributors(): readonly {
-    readonly path: string;
-    readonly below: number;
-    readonly above: number;
-    readonly share: number;
-  }[];
+  contributors(): readonly Contributor[];
 }
 
 /** Why a value is what it is. */

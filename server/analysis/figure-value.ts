@@ -13,7 +13,7 @@ import { nominalAnchor, type Thing } from "../model/thing";
 import { isSearchedThrough, spreadOf } from "../solve";
 import type { Determination, Spread } from "../solve/system";
 import type { Outcome, Reason, Standing, Value, Wanted } from "./analysis";
-import { outcomeOfFigure, wantedOf } from "./outcome";
+import { contributorsOf, outcomeOfFigure, wantedOf } from "./outcome";
 import type { Reading } from "./reading";
 import { reasonOf, restsOn, Solved, siOf } from "./reasons";
 import type { Writer } from "./wording";
@@ -163,12 +163,6 @@ export class FigureValue implements Value {
   contributors() {
     const { reading } = this.source;
     const solved = new Solved(reading, reading.cells.solvedFor([this.id], "wished"));
-    return (this.spread()?.contributors ?? []).map(({ variable, below, above, share }) => ({
-      path: solved.figureAt(variable)?.name ?? "",
-      below,
-      above,
-      // Beside what has no limit, nothing else counts.
-      share: Number.isFinite(share) ? share : Number(below === above && !Number.isFinite(above)),
-    }));
+    return contributorsOf(this.spread(), solved);
   }
 }

@@ -6,17 +6,21 @@
  * Must not know: how anything is worded or shown.
  */
 import { textAt } from "../model/anchor";
+import type { FigureId } from "../model/ids";
 import type { ModelVariable } from "../model/model";
 import { nominalAnchor } from "../model/thing";
-import { makingOff, spreadOf, toStep } from "../solve";
-import type { Outcome, Wanted } from "./analysis";
+import { answersOf, makingOff, type Spread, spreadOf, toStep } from "../solve";
+import type { Contributor, Outcome, Wanted } from "./analysis";
+import type { BuildCell } from "./build-cells";
 import type { Reading } from "./reading";
+import { Solved } from "./reasons";
 
 /** Nothing where the figure is open. */
 export function outcomeOfFigure(
-  { cells }: Reading,
+  reading: Reading,
   { id, variable }: ModelVariable,
 ): Outcome | undefined {
+  const { cells } = reading;
   const solved = cells.solvedFor([id], "outcome");
   const { solution } = solved;
   const place = solved.placeOf(id) ?? -1;
@@ -40,7 +44,57 @@ export function outcomeOfFigure(
     rss: Math.max(spread?.rss ?? 0, least),
     low: si - below,
     high: si + above,
+    made,
+    get answers() {
+      return answersOfFigure(reading, id);
+    },
+    contributors: () => contributorsOf(spread, new Solved(reading, solved)),
   };
+}
+
+/** Shares below this are none to anyone. */
+const leastTold = 0.0005;
+
+/** What the parts of a spread come from: figures by path, assumed relations by title. */
+export function contributorsOf(spread: Spread | undefined, solved: Solved): Contributor[] {
+  return (spread?.contributors ?? []).flatMap(({ variable, below, above, share }) => {
+    const path = solved.figureAt(variable)?.name ?? looseBy(variable, solved);
+    // Beside what has no limit, nothing else counts.
+    const part = Number.isFinite(share)
+      ? share
+      : Number(below === above && !Number.isFinite(above));
+    return path === undefined || part < leastTold ? [] : [{ path, below, above, share: part }];
+  });
+}
+
+/** What an equation that holds to within its own ± is about. */
+function looseBy(variable: number, solved: Solved): string | undefined {
+  const { equations } = solved.solution.system;
+  const loose = equations.findIndex(({ variables }) => variables.includes(variable));
+  const { origin, equation } = solved.equationAt(loose) ?? {};
+  if (origin?.is === "relation") return origin.relation.title;
+  const figure = equation?.figures.at(-1);
+  return figure && solved.figureAt(solved.placeOf(figure) ?? -1)?.name;
+}
+
+const answered = new WeakMap<BuildCell["core"], ReturnType<typeof answersOf>>();
+
+/** Wishes a made figure answers: of a wish that joins several, the first of them. */
+function answersOfFigure(reading: Reading, id: FigureId): string[] {
+  const cell = reading.cells.cellOf(id);
+  if (cell === undefined) return [];
+  const { core } = cell;
+  let answers = answered.get(core);
+  if (answers === undefined) {
+    answers = answersOf(core.solution, core.outcome);
+    answered.set(core, answers);
+  }
+  const solved = new Solved(reading, cell);
+  const wishes = answers.get(cell.placeOf(id) ?? -1) ?? [];
+  return wishes.flatMap((equation) => {
+    const [first = -1] = core.solution.system.equations[equation]?.variables ?? [];
+    return solved.figureAt(first)?.name ?? [];
+  });
 }
 
 /** What is written of a figure that is wanted and no more. */

@@ -1,5 +1,6 @@
 /** `trammel compare`: a build and its options side by side. */
 
+import { told } from "../report/comes-out";
 import {
   type ComparedCheck,
   type ComparedRow,
@@ -132,9 +133,8 @@ function figureRow({ path, values }: ComparedRow, { variants }: Comparison): Row
     ...values.map((value, column) => {
       const variant = variants[column];
       if (value === undefined || variant === undefined) return "-";
-      return value.standing === "missing"
-        ? "missing"
-        : `${variant.analysis.write(value)} ${value.standing}`;
+      const { text, standing } = told(value, variant.analysis);
+      return value.standing === "missing" ? "missing" : `${text} ${standing}`;
     }),
   ];
 }
@@ -154,7 +154,7 @@ function alikeInWords({ path, values }: ComparedRow, { variants }: Comparison): 
   const [variant] = variants;
   return value === undefined || variant === undefined
     ? path
-    : `${path} ${variant.analysis.write(value)}`;
+    : `${path} ${told(value, variant.analysis).text}`;
 }
 
 /** `46 checks hold throughout` */

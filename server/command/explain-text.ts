@@ -8,8 +8,8 @@
  * Must not know: files, arguments.
  */
 import type { Analysis, CheckResult, FitOfCheck, Value } from "../analysis/analysis";
+import { plainOutcome, told } from "../report/comes-out";
 import type { Derivation } from "../report/derivation";
-import { figureOf, plainFigure, toleranceOf } from "../report/figure";
 import { textTable } from "../report/table";
 import { failingLevel } from "../solve";
 import { type Measure, writeTolerance } from "../units";
@@ -93,10 +93,11 @@ function subjectOf(check: CheckResult): string {
 /** The value, and its relation in symbols and in numbers; more of it for the one asked about. */
 function valueLines(node: Derivation, analysis: Analysis, palette: Palette, top = false): string[] {
   const { value } = node;
-  const figure = figureOf(value, analysis);
-  const tolerance = toleranceOf(value, analysis);
+  const { text, beside, tolerance, standing: how, why, drawn } = told(value, analysis);
   const parts = [
-    value.standing === "missing" ? "missing" : figure.full.replace(figure.text, palette.bold),
+    value.standing === "missing"
+      ? "missing"
+      : `${palette.bold(text)}${beside === "" || beside.startsWith("=") ? "" : ","}${beside === "" ? "" : ` ${beside}`}`,
     ...(tolerance === undefined
       ? []
       : top
@@ -106,14 +107,15 @@ function valueLines(node: Derivation, analysis: Analysis, palette: Palette, top 
   const standing =
     value.standing === "missing"
       ? ""
-      : `: ${paintStanding(palette, value.standing)(standingInWords(value))}`;
+      : `: ${paintStanding(palette, value.standing)(standingInWords(value, how, why))}`;
   const lines = [`${value.path} = ${parts.join(", ")}${standing}`];
   const { reason } = value;
   if (top && value.field.description !== undefined && reason === undefined)
     lines[0] += palette.dim(`  (${value.field.description})`);
   if (reason === undefined) return lines;
   if (reason.kind !== "default") lines.push(`  ${reason.formula}`);
-  if (node.numbers !== undefined && reason.inputs.length > 0) lines.push(`  ${node.numbers}`);
+  if (node.numbers !== undefined && reason.inputs.length > 0)
+    lines.push(`  ${drawn ? "as drawn: " : ""}${node.numbers}`);
   const { source, because } = reason.remarks;
   if (source !== undefined) lines.push(palette.dim(`  source: ${source}`));
   if (because !== undefined) lines.push(palette.dim(`  because: ${because}`));
@@ -126,38 +128,45 @@ function valueLines(node: Derivation, analysis: Analysis, palette: Palette, top 
   return lines;
 }
 
-function standingInWords({ standing, reason }: Value): string {
-  if (reason === undefined) return standing;
-  switch (reason.kind) {
+/** `made by “saw line”, answers rear.left.inner_gap` */
+function standingInWords({ reason }: Value, how: string, why: string | undefined): string {
+  return `${how}${reason === undefined ? "" : reasonInWords(reason)}${why === undefined ? "" : `, ${why}`}`;
+}
+
+function reasonInWords({ kind, title }: NonNullable<Value["reason"]>): string {
+  switch (kind) {
     case "relation":
-      return `${standing} by “${reason.title}”`;
+      return ` by “${title}”`;
     case "assumed relation":
-      return `${standing} by “${reason.title}”, which is assumed`;
+      return ` by “${title}”, which is assumed`;
     case "wish":
-      return `${standing} by “${reason.title}”, which is wanted`;
+      return ` by “${title}”, which is wanted`;
     case "formula":
-      return `${standing} as the build writes it`;
+      return " as the build writes it";
     case "default":
-      return `${standing}, the default`;
+      return ", the default";
   }
 }
 
 /** Where its ± comes from, the largest share first. */
 function contributorLines(value: Value, analysis: Analysis): string[] {
-  if (value.standing === "given" || value.standing === "measured") return [];
-  const contributors = value.contributors();
+  const written = value.standing === "given" || value.standing === "measured";
+  if (written && value.wanted === undefined) return [];
+  const all = value.outcome()?.contributors() ?? [];
+  // What is made has no ± but that of its making.
+  const contributors = all.length === 1 && all[0]?.path === value.path ? [] : all;
   const { measure } = value;
   if (contributors.length === 0 || measure === undefined) return [];
   const most = 12;
   const rows = contributors.slice(0, most).map(({ path, share, below, above }) => {
     const given = analysis.valueAt(path);
-    const own = given === undefined ? undefined : toleranceOf(given, analysis);
+    const own = given === undefined ? undefined : told(given, analysis).tolerance;
     return [
       { text: `${Math.round(share * 100)} %`, right: true },
       path,
       given === undefined
         ? ""
-        : `${plainFigure(given, analysis)}${own === undefined ? "" : ` ${own.worst}`}`,
+        : `${plainOutcome(given, analysis)}${own === undefined ? "" : ` ${own.worst}`}`,
       `moves it by ${movedBy(Math.max(below, above), measure, analysis)}`,
     ];
   });

@@ -9,7 +9,7 @@
  */
 import type { Analysis, MissingValue, Value } from "../analysis/analysis";
 import { Assumptions } from "../report/assumptions";
-import { figureOf, toleranceOf } from "../report/figure";
+import { told } from "../report/comes-out";
 import { countsOf, type PlacedFinding } from "../report/placed-finding";
 import { nameInThing, type ThingValues } from "../report/selection";
 import { type Row, textTable, wrapped } from "../report/table";
@@ -113,24 +113,25 @@ function figureRow(
   assumptions: Assumptions,
   palette: Palette,
 ): Row {
-  const figure = figureOf(value, analysis);
-  const tolerance = toleranceOf(value, analysis);
+  const { text, beside, tolerance, standing, why } = told(value, analysis);
   const missing = value.standing === "missing";
   return [
     nameInThing(value),
-    { text: missing ? "?" : figure.text, paint: palette.bold },
-    figure.beside,
+    { text: missing ? "?" : text, paint: palette.bold },
+    beside,
     tolerance?.worst ?? "",
     tolerance?.rss ?? "",
     {
-      text: `${value.standing}${value.reason?.kind === "default" ? "" : assumptions.marks(value.restsOn)}`,
+      text: `${standing}${value.reason?.kind === "default" ? "" : assumptions.marks(value.restsOn)}`,
       paint: paintStanding(palette, value.standing),
     },
-    value.reason === undefined
-      ? value.standing === "assumed"
-        ? { text: "default", paint: palette.dim }
-        : ""
-      : { text: reasonInWords(value, value.reason), paint: palette.dim },
+    why !== undefined
+      ? { text: why, paint: palette.dim }
+      : value.reason === undefined
+        ? value.standing === "assumed"
+          ? { text: "default", paint: palette.dim }
+          : ""
+        : { text: reasonInWords(value, value.reason), paint: palette.dim },
   ];
 }
 

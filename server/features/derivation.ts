@@ -79,8 +79,10 @@ export function withNumbers(analysis: Analysis, reason: Reason): string {
 
 /** The givens that the tolerance of a value comes from, the largest first. */
 export function contributorLines(analysis: Analysis, value: Value): string[] {
-  const contributors = value.contributors().slice(0, 6);
-  return contributors.map(({ path, below, above, share }) => {
+  const contributors = value.outcome()?.contributors() ?? [];
+  // What is made has no ± but that of its making.
+  if (contributors.length === 1 && contributors[0]?.path === value.path) return [];
+  return contributors.slice(0, 6).map(({ path, below, above, share }) => {
     const by = toleranceOf(Math.max(Math.abs(below), Math.abs(above)), value.measure, analysis);
     return `- \`${path}\`: ${by ?? ""}, ${Math.round(share * 100)} %`;
   });

@@ -8,7 +8,7 @@
 import type { Analysis, Need, Value } from "../analysis/analysis";
 import type { FieldDefinition, FieldType } from "../model/definition";
 import type { Thing } from "../model/thing";
-import { sameDigits } from "../report/figure";
+import { told } from "../report/comes-out";
 import { forMarkdown } from "../text/untrusted-text";
 import { defaultStyle, type Measure, unitsInWords, writeQuantity, writeTolerance } from "../units";
 
@@ -17,48 +17,39 @@ export function inWords(name: string): string {
   return name.replaceAll("_", " ");
 }
 
+/** What a figure's units and digits are looked up by. */
+type Figure = Pick<Value, "si" | "measure">;
+
 /** `54.679 in` beside `54 11/16 in`, where the two differ. */
-export function decimalOf(analysis: Analysis, value: Value): string | undefined {
-  if (value.si === undefined || value.measure === undefined) return undefined;
-  const written = writeQuantity(value.si, value.measure, analysis.style);
+export function decimalOf(analysis: Analysis, { si, measure }: Figure): string | undefined {
+  if (si === undefined || measure === undefined) return undefined;
+  const written = writeQuantity(si, measure, analysis.style);
   return written?.decimal === undefined || written.decimal === written.text
     ? undefined
     : written.decimal;
 }
 
 /** The same in the units of the other half of the trade: `1494.8 mm`. */
-export function otherSystem(analysis: Analysis, value: Value): string | undefined {
-  if (value.si === undefined || value.measure === undefined || value.measure.name === "money") {
-    return undefined;
-  }
-  const own = analysis.write(value);
-  const metric = writeQuantity(value.si, value.measure, defaultStyle("metric"))?.text;
+export function otherSystem({ si, measure }: Figure, own: string): string | undefined {
+  if (si === undefined || measure === undefined || measure.name === "money") return undefined;
+  const metric = writeQuantity(si, measure, defaultStyle("metric"))?.text;
   if (metric !== undefined && unitPart(metric) !== unitPart(own)) return metric;
-  const inch = writeQuantity(value.si, value.measure, defaultStyle("inch"));
+  const inch = writeQuantity(si, measure, defaultStyle("inch"));
   const text = inch?.decimal ?? inch?.text;
   return text === undefined || unitPart(text) === unitPart(own) ? undefined : text;
 }
 
-/** `± 1/32 in at worst, ± 0.023 in likely`; nothing where there is no tolerance. */
+/** `± 1/32 in at worst, ± 0.023 in likely`, as it comes out; nothing where there is no tolerance. */
 export function toleranceInWords(analysis: Analysis, value: Value): string | undefined {
-  const spread = value.measure === undefined ? undefined : value.spread();
-  if (spread === undefined || value.measure === undefined) return undefined;
-  const { worstBelow, worstAbove, rss, draws } = spread;
-  const write = (by: number): string | undefined =>
-    Number.isFinite(by) ? toleranceOf(by, value.measure, analysis) : "no limit";
-  const down = write(Math.abs(worstBelow));
-  const up = write(Math.abs(worstAbove));
-  if (down === undefined || up === undefined) return undefined;
-  const [high, low] = sameDigits(up, down);
-  const likely = write(Math.abs(rss));
-  if (Math.max(worstAbove, worstBelow) <= 0) return undefined;
-  const worst = low === high ? high : `+ ${bare(high)} and - ${bare(low)}`;
-  const found = [spread.below, spread.above].some((end) => end.known === "found");
+  const spread = value.outcome()?.spread;
+  const { tolerance } = told(value, analysis);
+  if (tolerance === undefined) return undefined;
+  const { worst, rss } = tolerance;
+  const found = [spread?.below, spread?.above].some((end) => end?.known === "found");
   const how = found ? "at worst, as far as was found" : "at worst";
+  const draws = spread?.draws ?? 0;
   const way = draws === 0 ? "root sum square" : `from ${draws.toLocaleString("en")} draws`;
-  return likely === undefined || likely === high
-    ? `${worst} ${how}`
-    : `${worst} ${how}, ${likely} likely (${way})`;
+  return worst === rss ? `${worst} ${how}` : `${worst} ${how}, ${rss} likely (${way})`;
 }
 
 export function toleranceOf(
@@ -139,8 +130,4 @@ export function titleOf(field: FieldDefinition): string {
 
 function unitPart(text: string): string {
   return text.replace(/^[-−]?[\d\s./,]+/, "");
-}
-
-function bare(tolerance: string): string {
-  return tolerance.replace(/^±\s*/, "");
 }

@@ -12,11 +12,12 @@ import type { Analysis, Value } from "../analysis/analysis";
 import { textAt } from "../model/anchor";
 import type { FieldDefinition, KindDefinition, TableDefinition } from "../model/definition";
 import type { Thing } from "../model/thing";
+import { told } from "../report/comes-out";
 import { columnTitle, curvePath, curveTable } from "../report/curve-table";
 import { markdownTable } from "../report/table";
 import type { Role } from "../solve/system";
 import { codeForMarkdown, forMarkdown } from "../text/untrusted-text";
-import { type Measure, readQuantity, readUnit, unitsInWords, writeQuantity } from "../units";
+import { type Measure, readQuantity, readUnit, unitsInWords } from "../units";
 import { contributorLines, derivation, inputLines, linkTarget, linkTo } from "./derivation";
 import {
   decimalOf,
@@ -135,23 +136,6 @@ function onValue({ offset }: Spot, node: syntax.Given): boolean {
 
 // ── values ──
 
-/** `7/8 in wanted, comes out 0.885 in`: where that is not what is drawn. */
-function outcomeLines({ style }: Analysis, value: Value): string[] {
-  const { si, measure, wanted } = value;
-  const outcome = value.outcome();
-  if (outcome === undefined || si === undefined || measure === undefined) return [];
-  if (Math.abs(outcome.si - si) <= 1e-9 * Math.abs(si)) return [];
-  const shown = (of: number): string | undefined => {
-    const text = writeQuantity(of, measure, style);
-    return text?.rounded === true ? (text.decimal ?? text.text) : text?.text;
-  };
-  const comes = shown(outcome.si);
-  if (comes === undefined) return [];
-  const wish = wanted === undefined ? undefined : (wanted.written ?? shown(wanted.si));
-  const before = wish === undefined ? "" : `${forMarkdown(wish)} wanted, `;
-  return [`${before}comes out ${forMarkdown(comes)}  `];
-}
-
 /** What is asked first comes first: an editor shows only so many lines without scrolling. */
 function valueLines(analysis: Analysis, value: Value): string[] {
   const about = `${forMarkdown(value.field.description ?? inWords(value.field.name))}  `;
@@ -162,26 +146,30 @@ function valueLines(analysis: Analysis, value: Value): string[] {
       ...needLines(analysis, value),
     ];
   }
-  const also = [decimalOf(analysis, value), otherSystem(analysis, value)]
-    .filter((text) => text !== undefined)
+  const { text, beside, standing, why } = told(value, analysis);
+  const shown = { measure: value.measure, si: value.outcome()?.si ?? value.si };
+  const also = [decimalOf(analysis, shown), otherSystem(shown, text)]
+    .filter((each) => each !== undefined && each !== text)
     .join(", ");
+  // Decimals of a fraction stand behind it already.
+  const before = /^(?:wanted|drawn) /.test(beside) ? beside : "";
   const given = value.reason === undefined && value.anchor !== undefined;
   const place = given ? linkTo(analysis, value) : "";
   const tolerance = toleranceInWords(analysis, value);
-  const why = derivation(analysis, value);
+  const comes = [before, tolerance].filter((each) => each !== undefined && each !== "");
   const inputs = inputLines(analysis, value);
+  const shares = given && value.wanted === undefined ? [] : contributorLines(analysis, value);
   return [
-    `**${forMarkdown(analysis.write(value))}**${also === "" ? "" : ` (${also})`}, ${value.standing}${place}  `,
+    `**${forMarkdown(text)}**${also === "" ? "" : ` (${also})`}, ${standing}${why === undefined ? "" : `, ${forMarkdown(why)}`}${place}  `,
     about,
-    ...(tolerance === undefined ? [] : [`tolerance ${tolerance}  `]),
-    ...outcomeLines(analysis, value),
+    ...(comes.length === 0
+      ? []
+      : [`${comes.map((each) => forMarkdown(each ?? "")).join(" · ")}  `]),
     ...assumptionLines(value),
     "",
-    ...why,
+    ...derivation(analysis, value),
     ...(inputs.length === 0 ? [] : ["", ...inputs]),
-    ...(tolerance === undefined || given
-      ? []
-      : ["", "the tolerance comes from", ...contributorLines(analysis, value)]),
+    ...(shares.length === 0 ? [] : ["", "its ± comes from", ...shares]),
   ];
 }
 

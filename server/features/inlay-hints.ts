@@ -24,6 +24,7 @@ import type { Analysis, AskedValue, Value } from "../analysis/analysis";
 import { type Measurement, measurementsOf } from "../analysis/records";
 import type { Anchor } from "../model/anchor";
 import type { Thing } from "../model/thing";
+import { told } from "../report/comes-out";
 import { forMarkdown } from "../text/untrusted-text";
 import { displayOf, type Measure, measureNamed, readUnit } from "../units";
 import { headlines, inWords, needInWords, shortPath, toleranceOf } from "./figures";
@@ -76,7 +77,7 @@ export function inlayHints(
   if (!page.broken) last.clear();
   return fitted(
     toldApart([
-      ...(settings.asked ? askedHints(page) : []),
+      ...(settings.asked ? [...askedHints(page), ...wishHints(page)] : []),
       ...(settings.records ? recordHints(page) : []),
       ...(settings.steps ? stepHints(page) : []),
       ...(settings.headlines ? headlineHints(page) : []),
@@ -113,7 +114,7 @@ export function readHintData(sent: unknown): HintData | undefined {
 export function askedLabels(analysis: Analysis, asked: AskedValue): readonly string[] {
   const { value, needs } = asked;
   if (value.standing !== "missing") {
-    const figure = `= ${analysis.write(value)}`;
+    const figure = `= ${told(value, analysis).text}`;
     const sure = `${figure}${tolerance(analysis, value)}`;
     return unlike([...marks(value).map((mark) => `${sure}${mark}`), sure, figure]);
   }
@@ -170,7 +171,7 @@ function toldApart(drafts: readonly Draft[]): Draft[] {
 }
 
 /** Least wanted first. */
-const ranks = ["headline", "step", "record", "asked"] as const;
+const ranks = ["headline", "wish", "step", "record", "asked"] as const;
 
 /**
  * Makes the hints of each line fit the room the editor gives them together: what is assumed goes
@@ -203,7 +204,14 @@ function fittedLine(drafts: readonly Draft[]): InlayHint[] {
     return one !== undefined;
   };
   while (length() > longestHints) {
-    if (shorten("asked") || shorten("headline") || shorten("step") || shorten("record")) continue;
+    if (
+      shorten("asked") ||
+      shorten("wish") ||
+      shorten("headline") ||
+      shorten("step") ||
+      shorten("record")
+    )
+      continue;
     if (!ranks.some((rank) => drop(rank))) break;
   }
   return left.map(({ draft: { hint, labels }, at }) => ({ ...hint, label: labels[at] ?? "" }));
@@ -214,11 +222,11 @@ function unlike(labels: readonly string[]): string[] {
 }
 
 /** ` ± 3/32`, where it is more than half of the step the figure is shown in. */
-function tolerance(analysis: Analysis, value: Value): string {
+function tolerance(analysis: Analysis, value: Value, likely = false): string {
   const { measure } = value;
-  const spread = measure === undefined ? undefined : value.spread();
-  if (measure === undefined || spread === undefined) return "";
-  const by = Math.max(Math.abs(spread.worstBelow), Math.abs(spread.worstAbove));
+  const outcome = measure === undefined ? undefined : value.outcome();
+  if (measure === undefined || outcome === undefined) return "";
+  const by = likely ? outcome.rss : outcome.worst;
   if (!Number.isFinite(by) || by <= stepShown(analysis, value, measure) / 2) return "";
   const text = toleranceOf(by, measure, analysis);
   // The unit stands behind the figure already.
@@ -270,6 +278,33 @@ function askedHints(page: Page): Draft[] {
     page.last.set(key, labels);
     return [draft(page, "asked", position, labels, { path: value.path, option })];
   });
+}
+
+// ── at each wish ──
+
+/** How it comes out what is wanted of a figure: `→ 0.885 in ± 0.09 likely`. */
+function wishHints(page: Page): Draft[] {
+  const { analysis, items } = page;
+  const wishes = analysis.things.flatMap((thing) =>
+    [...thing.entries].flatMap(([field, { anchor }]) => {
+      const value = items.has(anchor.item) ? analysis.valueAt(`${thing.path}.${field}`) : undefined;
+      return value?.wanted === undefined ? [] : [{ value, anchor }];
+    }),
+  );
+  return wishes.flatMap(({ value, anchor }) => {
+    const position = positionOf(page, anchor.item, anchor.span.end);
+    const labels = wishLabels(analysis, value);
+    return position === undefined || labels.length === 0
+      ? []
+      : [draft(page, "wish", position, labels, { path: value.path })];
+  });
+}
+
+function wishLabels(analysis: Analysis, value: Value): string[] {
+  const { text } = told(value, analysis);
+  const by = tolerance(analysis, value, true);
+  if (value.standing === "missing" || (value.wanted?.held === true && by === "")) return [];
+  return unlike([`→ ${text}${by === "" ? "" : `${by} likely`}`, `→ ${text}${by}`, `→ ${text}`]);
 }
 
 // ── at opening lines ──

@@ -18,6 +18,7 @@ import type { Analysis } from "../analysis/analysis";
 import { type Anchor, textAt } from "../model/anchor";
 import type { Finding, Fix } from "../model/finding";
 import { nearest } from "../model/spelling";
+import { told } from "../report/comes-out";
 import { decimalOf } from "./figures";
 import { pathBetween } from "./file-renames";
 import { diagnosticOf } from "./findings";
@@ -141,13 +142,14 @@ function missingFigures(analysis: Analysis, uri: string, range: Range): CodeActi
   });
 }
 
-/** At a `?`: the solved value as a given, as it is read off a tape and in decimals. */
+/** At a `?`: how it comes out, as a given, as it is read off a tape and in decimals. */
 function writeIns(analysis: Analysis, uri: string, range: Range): CodeAction[] {
   return analysis.asked.flatMap(({ anchor, value }) => {
     if (anchor.uri !== uri || value.si === undefined) return [];
     const place = rangeOf(analysis, anchor);
     if (place === undefined || !overlaps(place, range)) return [];
-    const texts = [analysis.write(value), decimalOf(analysis, value)].filter(
+    const out = { measure: value.measure, si: value.outcome()?.si ?? value.si };
+    const texts = [told(value, analysis).text, decimalOf(analysis, out)].filter(
       (text) => text !== undefined,
     );
     return texts.flatMap((text) => {

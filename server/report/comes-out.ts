@@ -7,6 +7,7 @@
  * Must not know: where it is written to.
  */
 import type { Analysis, Value } from "../analysis/analysis";
+import { andList } from "../analysis/wording";
 import { writeQuantity } from "../units";
 import { figureOf, plainFigure, styleAsWritten, type Tolerance, writeLimits } from "./figure";
 
@@ -42,7 +43,9 @@ export function comesOut(
   };
   const fine = shown.rounded ? shown.decimal : undefined;
   if (same) {
-    const text = figureOf(value, analysis).text;
+    // A wish that is missed as drawn is written to the digits it is missed by.
+    const unmet = wanted !== undefined && !wanted.met;
+    const text = (unmet ? fine : undefined) ?? figureOf(value, analysis).text;
     return { text, ...(fine === undefined ? {} : { decimal: fine }), ...limits, ...wish };
   }
   const drawn = plainFigure(value, { style, write: analysis.write });
@@ -51,4 +54,67 @@ export function comesOut(
   if (wanted !== undefined)
     return { text: out, ...(out === drawn ? {} : { drawn }), ...limits, ...wish };
   return { text: shown.text, ...(fine === undefined ? {} : { decimal: fine }), drawn, ...limits };
+}
+
+/** A figure in a list: how it comes out, and what is to be said beside it. */
+export interface Told {
+  readonly text: string;
+  /** `drawn 27.084 in`, `wanted 7/8 in`, `rounded from 54.679 in`; empty where all is said. */
+  readonly beside: string;
+  readonly tolerance?: Tolerance;
+  /** `made`, `wanted`, or how it came about: `solved`, `given`, … */
+  readonly standing: string;
+  /** `answers rear.left.inner_gap`, `held: nothing made answers it`. */
+  readonly why?: string;
+  /** It is drawn otherwise than it comes out. */
+  readonly drawn: boolean;
+}
+
+/** How a figure comes out in the decimals of the build's own unit, to check a sum with. */
+export function plainOutcome(value: Value, analysis: Pick<Analysis, "style" | "write">): string {
+  const out = comesOut(value, analysis);
+  return out?.drawn === undefined ? plainFigure(value, analysis) : (out.decimal ?? out.text);
+}
+
+export function told(value: Value, analysis: Pick<Analysis, "style" | "write">): Told {
+  const { standing, wanted, role } = value;
+  const out = comesOut(value, analysis);
+  if (out === undefined) {
+    const { text, beside } = figureOf(value, analysis);
+    return { text, beside, standing, drawn: false };
+  }
+  const outcome = value.outcome();
+  const { text, tolerance, drawn, decimal } = out;
+  const limits = tolerance === undefined ? {} : { tolerance };
+  if (wanted !== undefined) {
+    const why = wanted.held ? "held: nothing made answers it" : undefined;
+    const wish = text === out.wanted ? "" : `wanted ${out.wanted}`;
+    const unmet = wanted.met || drawn === undefined ? "" : `drawn ${drawn}`;
+    const beside = [wish, unmet].filter((each) => each !== "").join(", ");
+    return {
+      text,
+      beside,
+      ...limits,
+      standing: "wanted",
+      drawn: unmet !== "",
+      ...(why === undefined ? {} : { why }),
+    };
+  }
+  const beside =
+    drawn === undefined
+      ? figureOf(value, analysis).beside
+      : drawn === decimal || drawn === text
+        ? `rounded from ${drawn}`
+        : `drawn ${drawn}`;
+  const answers = outcome?.answers ?? [];
+  const why = answers.length === 0 ? undefined : `answers ${andList(answers)}`;
+  const cut = role === "made" && (standing === "solved" || standing === "assumed");
+  return {
+    text,
+    beside: drawn === text ? "" : beside,
+    ...limits,
+    standing: cut ? "made" : standing,
+    drawn: drawn !== undefined && drawn !== text,
+    ...(why === undefined ? {} : { why }),
+  };
 }

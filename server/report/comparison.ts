@@ -7,6 +7,7 @@
  */
 import type { Analysis, CheckResult, Value } from "../analysis/analysis";
 import type { Thing } from "../model/thing";
+import { told } from "./comes-out";
 import { type Cost, costOf } from "./cost";
 import { references, thingsInUse } from "./in-use";
 import { askedPaths, isHeadline } from "./selection";
@@ -140,7 +141,7 @@ function throughField(value: Value, switched: ReadonlyMap<string, string> | unde
 function isTelling(path: string, variants: readonly Analysis[]): boolean {
   const texts = variants.map((analysis) => {
     const value = analysis.valueAt(path);
-    return value === undefined ? "" : analysis.write(value);
+    return value === undefined ? "" : told(value, analysis).text;
   });
   return new Set(texts).size > 1;
 }

@@ -91,7 +91,8 @@ export function writeLimits(
   measure: Measure,
   { style }: Pick<Analysis, "style">,
 ): Tolerance | undefined {
-  if (below <= 0 && above <= 0) return undefined;
+  const nothing = measure.scale * 1e-9;
+  if (below <= nothing && above <= nothing) return undefined;
   const write = (by: number): string =>
     Number.isFinite(by) ? (writeTolerance(by, measure, style)?.text ?? "") : "± no limit";
   return { worst: sides(below, above, write, measure), rss: write(rss) };
@@ -112,6 +113,8 @@ export function styleAsWritten(
 
 // ───────────────────────────── helpers ─────────────────────────────
 
+const nearlyAlike = 0.02;
+
 function sides(
   below: number,
   above: number,
@@ -119,7 +122,8 @@ function sides(
   measure: Measure,
 ): string {
   if (above === below) return write(above);
-  if (Math.abs(above - below) <= Math.max(above, below) * 1e-6 + measure.scale * 1e-9) {
+  // Sides that nobody could tell apart are one figure, the larger.
+  if (Math.abs(above - below) <= Math.max(above, below) * nearlyAlike + measure.scale * 1e-9) {
     return write(Math.max(below, above));
   }
   const [up, down] = sameDigits(write(above), write(below));

@@ -32,8 +32,17 @@ export function draw(system: System, solved: (system: System) => Solution = solv
       even.balanced(groups[at]!);
     }
     drawn = solve(even.system);
+    written.set(drawn, system.equations.length);
   }
   return drawn;
+}
+
+/** How many equations there were before wishes were evened out. */
+const written = new WeakMap<Solution, number>();
+
+/** It stands for wishes that cannot all hold: that they miss alike. */
+export function isEvened(drawn: Solution, equation: number): boolean {
+  return equation >= (written.get(drawn) ?? Number.POSITIVE_INFINITY);
 }
 
 /**

@@ -26,7 +26,7 @@ export { fitFor } from "./fit";
 export { failingLevel, mendsFor } from "./mend";
 export { missingFor } from "./missing";
 export { isGiven } from "./network";
-export { makingOff, outcomeOf, toStep } from "./outcome";
+export { answersOf, makingOff, outcomeOf, toStep } from "./outcome";
 export { isSearchedThrough } from "./searched";
 export { quantityValue, quantityValue as valueOf, sensitivities } from "./sensitivity";
 export { type Overlay, solve, solveOverlay, withGivens } from "./solve";

@@ -13,7 +13,7 @@
  * Must not know: text, units, kinds, files, the trade.
  */
 import { gradientAt, sweepBack } from "./adjoint";
-import { admitted, wishesThatMirror } from "./draw";
+import { admitted, isEvened, wishesThatMirror } from "./draw";
 import { evaluate } from "./evaluate";
 import { executionOf } from "./execution";
 import { residual } from "./form";
@@ -43,6 +43,34 @@ export function outcomeOf(drawn: Solution, claims: readonly Claim[] = []): Solut
     outcome = other;
   }
   return outcome;
+}
+
+/** What was made in an outcome, in the order of making. */
+const madeIn = new WeakMap<Solution, readonly number[]>();
+
+/**
+ * Which wishes each figure that is made answers, by their equations: those that were let go for it
+ * and move it, less what is answered by what is made before it.
+ */
+export function answersOf(
+  drawn: Solution,
+  outcome: Solution,
+): ReadonlyMap<number, readonly number[]> {
+  const letGo = [...admitted(drawn)].filter(
+    (equation) =>
+      drawn.system.equations[equation]!.rank === "wanted" &&
+      outcome.system.equations[equation]!.rank !== "wanted",
+  );
+  const answers = new Map<number, readonly number[]>();
+  const answered = new Set<number>();
+  for (const variable of madeIn.get(outcome) ?? []) {
+    const { byEquation } = sweepBack(executionOf(drawn), [variable], [1]);
+    const moving = letGo.filter((equation) => Math.abs(byEquation.get(equation) ?? 0) > 1e-9);
+    const own = moving.filter((equation) => !answered.has(equation));
+    for (const equation of own) answered.add(equation);
+    answers.set(variable, own.length > 0 ? own : moving);
+  }
+  return answers;
 }
 
 /** The nearest step to a value, halves away from zero; on the other side where `turned`. */
@@ -124,7 +152,9 @@ class Shop {
       keep = this.kept(span);
     }
     this.letGo(work, [...this.comingBack(), ...keep]);
-    return solve(work.system);
+    const outcome = solve(work.system);
+    madeIn.set(outcome, this.figures);
+    return outcome;
   }
 
   // ── which are taken ──
@@ -197,12 +227,12 @@ class Shop {
    * Which soft equations stay beside what is made so far: assumed relations first, those too that
    * wishes had pushed aside; then wishes, those that mirror each other as far as both can.
    */
-  private kept(made: Span, comingBack = false): readonly Kept[] {
+  private kept(made: Span, mayComeBack: (each: Kept) => boolean = () => false): readonly Kept[] {
     const span = made.copy();
     const kept: Kept[] = [];
     for (const each of this.candidates()) {
       if (span.rank === this.columns.length) break;
-      if (each.comesBack === true && !comingBack) continue;
+      if (each.comesBack === true && !mayComeBack(each)) continue;
       if (span.add(each.direction)) kept.push(each);
     }
     return kept;
@@ -211,7 +241,13 @@ class Shop {
   private comingBack(): Kept[] {
     const all = new Span();
     for (const variable of this.figures) all.add(this.directionOf(variable));
-    return this.kept(all, true).filter(({ comesBack }) => comesBack);
+    // Only among wishes that what is made answers: all others are held.
+    const answered = this.columns.map((_, column) =>
+      this.figures.some((variable) => Math.abs(this.directionOf(variable)[column]!) > 1e-9),
+    );
+    const within = ({ direction }: Kept): boolean =>
+      direction.every((entry, column) => Math.abs(entry) <= 1e-9 || answered[column]);
+    return this.kept(all, within).filter(({ comesBack }) => comesBack);
   }
 
   private keptOnce: readonly Kept[] | undefined;
@@ -286,6 +322,10 @@ class Shop {
       variables,
       [...gradientAt(execution, equation)].map((entry) => entry / size),
     );
+    // What was evened out stays so: nothing that is made has let those wishes go.
+    const even = (entry: number, column: number): boolean =>
+      Math.abs(entry) > 1e-9 && isEvened(this.drawn, this.columns[column]!);
+    if (direction.some(even)) return undefined;
     const gap = residual(execution.network.facts[equation]!, this.drawn.values, variables);
     return { how: "held", equations: [equation], direction, move: -gap / size, comesBack: true };
   }

@@ -22,7 +22,7 @@ describe("compare", () => {
     for (const line of [
       " | spec | bolt_in",
       " | rear.housing.face_to_face | 58 in solved | 57 1/4 in given",
-      " | rear.mount_width | 63 1/2 in given | 62 3/4 in solved",
+      " | rear.mount_width | 63 1/2 in wanted | 62 3/4 in solved",
       " | wide enough | holds | fails",
       " | parts with a price | 400.00 usd | 900.00 usd",
     ]) {

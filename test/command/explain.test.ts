@@ -16,32 +16,31 @@ describe("explain", () => {
     expect(code).toBe(0);
     expect(
       out,
-    ).toBe(`base.width = 63 in, ± 0.0825 in worst case, ± 0.0657 in likely (rss): solved by “halves”
+    ).toBe(`base.width = 63 in, ± 0.020 in worst case, ± 0.020 in likely (rss): solved by “halves”
   width = left.half + right.half
   63 in = 31.500 in + 31.500 in
   source: geometry
   its ± comes from:
-    91 %  base.outside     63.500 in ± 1/16 in  moves it by 1/16 in
-     9 %  steel.thickness  0.250 in ± 0.010 in  moves it by 0.020 in
+    100 %  steel.thickness  0.250 in ± 0.010 in  moves it by 0.020 in
 
-├─ base.left.half = 31 1/2 in = 31.500 in, ± 0.0413 in: solved by “plate”
+├─ base.left.half = 31 1/2 in = 31.500 in, ± 0.010 in: solved by “plate”
 │  │ face = half + plate.thickness
 │  │ 31.750 in = 31.500 in + 0.250 in
 │  │ source: geometry
 │  │ solved together with: plates; the frame is centred
-│  ├─ base.left.face = 31 3/4 in = 31.750 in, ± 1/32 in: solved by “plates”
+│  ├─ base.left.face = 31 3/4 in = 31.750 in: solved by “plates”
 │  │    outside = left.face + right.face
 │  │    63.500 in = 31.750 in + 31.750 in
 │  │    source: geometry
 │  │    solved together with: plate; the frame is centred
 │  │    … goes deeper
 │  └─ steel.thickness = 1/4 in = 0.250 in, ± 0.010 in: given
-└─ base.right.half = 31 1/2 in = 31.500 in, ± 0.0413 in: solved by “the frame is centred”, which is assumed
+└─ base.right.half = 31 1/2 in = 31.500 in, ± 0.010 in: solved by “the frame is centred”, which is assumed
    │ left.half = right.half
    │ 31.500 in = 31.500 in
    │ source: common practice
    │ solved together with: plate; plates
-   └─ base.left.half = 31 1/2 in = 31.500 in, ± 0.0413 in: solved by “plate”  … opened elsewhere in this list
+   └─ base.left.half = 31 1/2 in = 31.500 in, ± 0.010 in: solved by “plate”  … opened elsewhere in this list
 `);
   });
 

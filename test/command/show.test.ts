@@ -152,16 +152,16 @@ record "cut" 2026-03-14 { rear.housing.face_to_face: 58 1/16 in }
     expect(code).toBe(0);
     expect(out).toBe(`build.trammel
 
-                                   worst case   likely (rss)  standing
+                      worst case  likely (rss)  standing
 Asked for
 
 base  Base frame
-  width    63 in                   ± 0.0825 in  ± 0.0657 in   solved    by “halves”
+  width    63 in      ± 0.020 in  ± 0.020 in    solved    by “halves”
 
 Headline figures
 
 base  Base frame
-  outside  63 1/2 in  = 63.500 in  ± 1/16 in    ± 1/16 in     given
+  outside  63 1/2 in                            wanted    held: nothing made answers it
 
 nothing to object to
 `);

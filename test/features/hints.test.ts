@@ -386,3 +386,20 @@ test("what a figure rests on is named, all of it or as much as there is room for
     expect(String(label)).not.toMatch(/\d+ things? assumed/);
   }
 });
+
+test("beside a wish stands how it comes out", () => {
+  const world = cursor(
+    dedent(`
+      kind cut "Cut" {
+        rest: length measured
+        saw: length made to 1/8 in ± 1/16 in
+        gap: length wanted
+        relation "gap": gap = saw - rest
+      }
+      cut c { rest: 10 3/32 in ± 1/16 in; gap: 1 in }
+    `),
+  );
+  const hints = inlayHints(world.analysis, world.uri, everything, { ...all, headlines: false });
+  // Cut to 11 1/8 in: 1/32 in over. Root of two times 1/16 squared is 0.0884 in.
+  expect(hints.map(({ label }) => label)).toEqual(["→ 1 1/32 in ± 0.0884 likely"]);
+});

@@ -267,7 +267,7 @@ test("a tolerance is told with what it comes from", () => {
   const text = hovered(
     "wheel w { size: 17x9; flange: 1/2 in; offset: 1 in ± 1/16 in   back$0space: ? }\n",
   );
-  expect(text).toContain("tolerance ± 1/16 in at worst");
+  expect(text).toContain("± 1/16 in at worst");
   expect(text).toContain("- `w.offset`: ± 1/16 in, 100 %");
 });
 
