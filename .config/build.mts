@@ -1,7 +1,7 @@
 /**
- * Builds what ships: `dist/client.js` and `dist/server.js`, each one file that needs nothing beside
- * it, and `dist/trammel.js`, a small entry whose verbs lie in chunks of `dist/command/` and are
- * loaded when they run. Knows nothing of what the sources mean.
+ * Builds what ships: `dist/client.js`, `dist/server.js` and the thread it watches over,
+ * `dist/service.js`, each one file, and `dist/trammel.js`, a small entry whose verbs lie in chunks of
+ * `dist/command/` and are loaded when they run. Knows nothing of what the sources mean.
  *
  *     node .config/build.mts              # builds where a source has changed
  *     node .config/build.mts --force      # builds always
@@ -34,6 +34,7 @@ const outputs = [
   "client.js",
   "panel.js",
   "server.js",
+  "service.js",
   "trammel.js",
   "command/program.mjs",
 ];
@@ -98,6 +99,7 @@ function bundles(): BuildOptions[] {
       sourcemap: false,
     },
     { ...common, entryPoints: ["server/main.ts"], outfile: "dist/server.js" },
+    { ...common, entryPoints: ["server/thread.ts"], outfile: "dist/service.js" },
     {
       ...common,
       entryPoints: ["server/command/main.ts"],

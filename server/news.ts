@@ -8,7 +8,7 @@ import type { Connection, Diagnostic } from "vscode-languageserver";
 import type { Analysis } from "./analysis/analysis";
 import { libraryScheme } from "./analysis/library";
 import type { Log } from "./answering";
-import { diagnostics } from "./features/findings";
+import { diagnostics, leftAloneFinding } from "./features/findings";
 import { type Summary, summaryMethod } from "./messages";
 import type { Workspace } from "./workspace";
 
@@ -25,9 +25,15 @@ export class News {
     private readonly log: Log,
   ) {}
 
-  /** The findings of a build; how it stands is told a little later. */
-  diagnosticsOf(analysis: Analysis, uri: string): Diagnostic[] {
+  /** The findings of a build, or why it was not read; how it stands is told a little later. */
+  diagnosticsOf(analysis: Analysis | undefined, uri: string): Diagnostic[] {
     if (uri.startsWith(libraryScheme)) return [];
+    if (analysis === undefined) {
+      const leftAlone = this.workspace.leftAlone(uri);
+      return leftAlone === undefined
+        ? []
+        : [leftAloneFinding(leftAlone.why, this.workspace.library().vocabulary)];
+    }
     this.summarize(uri);
     return diagnostics(analysis, uri);
   }
@@ -40,7 +46,7 @@ export class News {
       const read = await this.workspace.analysis(uri);
       const version = documents.get(uri)?.version;
       if (version === undefined) return;
-      const found = read === undefined ? [] : this.diagnosticsOf(read.analysis, uri);
+      const found = this.diagnosticsOf(read?.analysis, uri);
       await this.connection.sendDiagnostics({ uri, version, diagnostics: found });
     });
   }

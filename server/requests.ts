@@ -124,7 +124,7 @@ const requests: readonly Request[] = [
             if (read !== undefined && previousResultId === resultId && resultId !== "0") {
               return { kind: DocumentDiagnosticReportKind.Unchanged, resultId };
             }
-            const items = read === undefined ? [] : news.diagnosticsOf(read.analysis, uri);
+            const items = news.diagnosticsOf(read?.analysis, uri);
             return { kind: DocumentDiagnosticReportKind.Full, resultId, items };
           },
         ),

@@ -18,16 +18,26 @@ import { Answering, type Log } from "./answering";
 import { Colours } from "./colours";
 import { News } from "./news";
 import { answerRequests, promisesTo } from "./requests";
+import type { ServiceData } from "./service-messages";
+import { Watch } from "./watch";
 import { Workspace } from "./workspace";
 
-/** `library` is read when first asked for, once the editor has its answer to the beginning. */
-export function serve(connection: Connection, library: () => Library): void {
+/**
+ * `library` is read when first asked for, once the editor has its answer to the beginning; `reading`
+ * is told of each build before it is read.
+ */
+export function serve(
+  connection: Connection,
+  library: () => Library,
+  { leftAlone, isReplacement }: ServiceData,
+  reading: (uri: string) => void,
+): void {
   const log: Log = (what, error) => {
     const text = error instanceof Error ? (error.stack ?? error.message) : String(error);
     connection.console.error(`${what}: ${text}`);
   };
   const answering = new Answering(log);
-  const workspace = new Workspace(connection, library, log);
+  const workspace = new Workspace(connection, library, log, new Watch(leftAlone, reading));
   const news = new News(connection, workspace, log);
   const colours = new Colours(workspace);
   const readAllAgain = () => {
@@ -41,7 +51,11 @@ export function serve(connection: Connection, library: () => Library): void {
     setImmediate(library);
     return { serverInfo: { name: "trammel" }, capabilities: promisesTo(workspace.client) };
   });
-  connection.onInitialized(() => register(connection, workspace, readAllAgain, log));
+  connection.onInitialized(async () => {
+    await register(connection, workspace, readAllAgain, log);
+    // What the editor shows is from a thread that is gone, or not there at all.
+    if (isReplacement) readAllAgain();
+  });
   connection.onShutdown(() => news.end());
   followDocuments(workspace, news, colours);
   followFiles(connection, workspace, news, readAllAgain);

@@ -23,7 +23,9 @@ import { pathOf } from "./disk/file-uri";
 import { gitPerson } from "./disk/git-person";
 import type { Recorder } from "./features/record-step";
 import { canonical, OpenFiles } from "./open-files";
+import type { LeftAlone } from "./service-messages";
 import { defaultSettings, readSettings, type Settings } from "./settings";
+import type { Watch } from "./watch";
 
 const longestWaitForSettings = 2_000;
 
@@ -44,6 +46,7 @@ export class Workspace {
     private readonly connection: Connection,
     readonly library: () => Library,
     private readonly log: Log,
+    private readonly watch: Watch,
   ) {}
 
   /** Made when first needed: reading the library takes a while. */
@@ -68,11 +71,18 @@ export class Workspace {
     this.files.folders = [...kept, ...folderUris(added)];
   }
 
-  /** `undefined` where the file cannot be read. */
+  /** `undefined` where the file cannot be read, or is left alone. */
   async analysis(uri: string): Promise<Read | undefined> {
     const settings = await this.settingsOf(uri);
+    if (this.leftAlone(uri) !== undefined) return undefined;
+    this.watch.begins(uri);
     const analysis = this.builds.analysis(uri, settings);
     return analysis === undefined ? undefined : { analysis, settings };
+  }
+
+  /** Why a build is not read: it ended a server before, with the very text it has now. */
+  leftAlone(uri: string): LeftAlone | undefined {
+    return this.watch.leftAlone(uri, this.documents.get(uri)?.version);
   }
 
   /** An open build with the place asked about. */

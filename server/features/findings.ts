@@ -19,6 +19,7 @@ import type { Item } from "../../grammar/syntax";
 import type { Analysis } from "../analysis/analysis";
 import { libraryScheme } from "../analysis/library";
 import type { OwnCode } from "../findings/codes";
+import type { Vocabulary } from "../model/definition";
 import type { Finding, Severity } from "../model/finding";
 import { placeOfCode } from "../report/findings-page";
 import { fileName, locationOf, rangeIn, rangeOf } from "./place";
@@ -57,6 +58,28 @@ export function diagnosticOf(analysis: Analysis, finding: Finding): Diagnostic |
     message: messageOf(finding),
     ...(related.length === 0 ? {} : { relatedInformation: related }),
     ...(fixes.length === 0 ? {} : { data }),
+  };
+}
+
+/** In place of all findings of a build that ended the server before. */
+export function leftAloneFinding(
+  why: "time" | "memory" | "fault",
+  vocabulary: Vocabulary,
+): Diagnostic {
+  const code: OwnCode = "build/left-alone";
+  const what = {
+    time: "took longer to read than can be waited for",
+    memory: "needed more memory than there is",
+    fault: "could not be read to its end",
+  };
+  const start = { line: 0, character: 0 };
+  return {
+    range: { start, end: start },
+    severity: DiagnosticSeverity.Error,
+    code,
+    codeDescription: { href: placeOfCode(code, vocabulary) },
+    source: "trammel",
+    message: `this build ${what[why]}, and is left alone until it is edited\nlook for what multiplies: \`each\` in \`each\`, lists of lists, figures that hang together by the hundred`,
   };
 }
 

@@ -138,6 +138,10 @@ export const textCodes = {
     what: "Something holds more things, parts or sums than are gone through; the rest is left out.",
     todo: "Let kinds name other things instead of holding them; sum up once in a field of its own.",
   },
+  "build/left-alone": {
+    what: "Reading this build took longer than can be waited for, or more memory than there is. Nothing is said of it, so that everything else is answered.",
+    todo: "Look for what multiplies: `each` in `each`, lists of lists, figures that hang together by the hundred. It is read again once it is edited.",
+  },
   "build/fault": {
     what: "A fault of Trammel's own: part of the build was not looked through.",
     todo: "Please report it, with the build where you can.",

@@ -32,6 +32,7 @@ describe("the package of the extension", () => {
       "dist/client.js",
       "dist/panel.js",
       "dist/server.js",
+      "dist/service.js",
       "dist/third-party-notices.txt",
       "dist/trammel.js",
       "grammar/language-configuration.json",

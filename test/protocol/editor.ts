@@ -41,6 +41,8 @@ export interface EditorOptions {
   readonly pull?: boolean;
   readonly settings?: () => unknown;
   readonly capabilities?: ClientCapabilities;
+  /** Another server than the one that was built. */
+  readonly server?: string;
 }
 
 export class Editor {
@@ -158,7 +160,7 @@ export async function startEditor(
     mkdirSync(dirname(join(folder, path)), { recursive: true });
     writeFileSync(join(folder, path), text);
   }
-  const child = spawn(process.execPath, [server, "--stdio"], { stdio: "pipe" });
+  const child = spawn(process.execPath, [options.server ?? server, "--stdio"], { stdio: "pipe" });
   const connection = createProtocolConnection(
     new StreamMessageReader(child.stdout),
     new StreamMessageWriter(child.stdin),
