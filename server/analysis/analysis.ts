@@ -333,6 +333,8 @@ export interface Analysis {
   readonly records: readonly RecordInfo[];
   /** The value that any path reaches: `rear.housing.face_to_face` finds `rear_housing.face_to_face`. */
   valueAt(path: string): Value | undefined;
+  /** The value of a figure of this very thing, where anything in the build speaks of it. */
+  figureOf(thing: Thing, field: string): Value | undefined;
   /** The things a path from the root file reaches. */
   thingAt(path: string): Thing | undefined;
   /** The same build under one of its options; work that the option does not touch is shared. */

@@ -240,6 +240,10 @@ export class BuildAnalysis implements Analysis {
     return known.get(path);
   }
 
+  figureOf(thing: Thing, field: string): Value | undefined {
+    return this.valueOf(thing.id.figure(field));
+  }
+
   thingAt(path: string): Thing | undefined {
     const target = this.resolve(path);
     return target.is === "thing" ? target.thing : undefined;

@@ -5,13 +5,14 @@
  * Must not know: what follows from it for a step.
  */
 import type { Analysis, CheckResult } from "../analysis/analysis";
+import type { Event } from "./entries";
 import { type Plan, valueOf } from "./plan";
 import type { Facts } from "./progress";
-import type { Event } from "./read-records";
 import { judgementOf } from "./torque-judgement";
 
 export function factsOf(analysis: Analysis, plan: Plan, events: readonly Event[]): Facts {
-  const measured = new Set(events.flatMap((event) => (event.is === "measured" ? event.path : [])));
+  const measured = new Set<string>();
+  for (const event of events) if (event.is === "measured") measured.add(event.path);
   const asked = plan.steps.some((step) => step.checks.length > 0);
   const checks = asked ? builtChecks(analysis) : new Map<string, readonly CheckResult[]>();
   return {

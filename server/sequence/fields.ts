@@ -35,13 +35,21 @@ export function isYes(thing: Thing, fieldName: string): boolean {
 
 /** A figure in SI: solved or given, else the default where that is a plain number. */
 export function figureOf(analysis: Analysis, thing: Thing, fieldName: string): number | undefined {
-  const value = analysis.valueAt(`${thing.path}.${fieldName}`);
-  if (value !== undefined) return value.si;
   const field = thing.field(fieldName);
-  const node = thing.entries.get(fieldName)?.value ?? field?.default;
-  return node === undefined || field?.type.form !== "measure"
-    ? undefined
-    : literal(node, field.type.measure);
+  if (field?.type.form !== "measure") return undefined;
+  const value = analysis.figureOf(thing, fieldName);
+  if (value !== undefined) return value.si;
+  const node = thing.entries.get(fieldName)?.value;
+  if (node !== undefined) return literal(node, field.type.measure);
+  return field.default === undefined ? undefined : defaultOf(field.default, field.type.measure);
+}
+
+const defaults = new WeakMap<syntax.Expression, number | undefined>();
+
+/** Read once for all the things of a kind. */
+function defaultOf(node: syntax.Expression, measure: Measure): number | undefined {
+  if (!defaults.has(node)) defaults.set(node, literal(node, measure));
+  return defaults.get(node);
 }
 
 /** The figures of a list, in SI, as written or else by default; `written` tells which. */

@@ -2,17 +2,21 @@
  * What became of one joint, entry by entry: rounds of tightening with their passes, whether it is
  * tight now, when it was checked again.
  *
- *     const history = new JointHistory(joint, events, judge);
+ *     const history = historyOf(joint, events, judge);
  *     history.isFull; history.lacks   →   false, [{ is: "passes", passes: [3, 4] }]
  *
  * A round begins with the first pass, with an entry that brings it to its torque in one go, or after
  * it was undone. A joint that was tightened wrongly is not tightened. Must not know: steps, how
  * anything is worded.
  */
+
+import { Alike } from "../keep/alike";
+import { counts } from "./counts";
+import { isBefore, type JointEvent } from "./entries";
 import type { Joint } from "./plan";
-import { isBefore, type JointEvent } from "./read-records";
+import { isSame } from "./same";
 import { gapsOfOrder } from "./tightening-order";
-import type { Judge } from "./torque-judgement";
+import type { Judge, Judgement } from "./torque-judgement";
 
 /** What keeps a joint from being tight. */
 export type Lack =
@@ -36,6 +40,26 @@ export interface Round {
   readonly left: readonly { readonly event: JointEvent; readonly bolts: readonly number[] }[];
 }
 
+/** Kept as long as the joint, what is on record of it and how that is judged are the same. */
+export function historyOf(joint: Joint, events: readonly JointEvent[], judge: Judge): JointHistory {
+  const judgements = events.map(judge);
+  const known = histories.find(
+    joint,
+    (each) =>
+      each.events.length === events.length &&
+      each.events.every(
+        (event, at) => event === events[at] && isSame(each.judgement(event), judgements[at]),
+      ),
+  );
+  if (known !== undefined) return known;
+  counts.histories++;
+  const judged = new Map(events.map((event, at) => [event, judgements[at] ?? unjudged]));
+  return histories.keep(joint, new JointHistory(joint, events, judged));
+}
+
+const histories = new Alike<Joint, JointHistory>(3);
+const unjudged: Judgement = { share: 1, verdict: "unknown" };
+
 /** Key of what was tightened in one go, without a pass number. */
 const inOneGo = 0;
 const whole = 1 - 1e-6;
@@ -49,11 +73,13 @@ export class JointHistory {
   readonly rechecks: readonly JointEvent[];
   /** What keeps it from being tight now; empty where it is. */
   readonly lacks: readonly Lack[];
+  private readonly roundOf = new Map<JointEvent, number>();
+  private lastComplete = -1;
 
   constructor(
     readonly joint: Joint,
     readonly events: readonly JointEvent[],
-    private readonly judge: Judge,
+    private readonly judgements: ReadonlyMap<JointEvent, Judgement>,
   ) {
     const drafts: Draft[] = [];
     const falling: { event: JointEvent; from: number }[] = [];
@@ -84,11 +110,15 @@ export class JointHistory {
       if (draft.beginsAnew(event)) begin();
       const from = draft.fallsFrom(event);
       if (from !== undefined) falling.push({ event, from });
-      draft.add(event, judge(event));
+      draft.add(event, this.judgement(event));
       undone = undefined;
     }
     begin();
     this.rounds = drafts.map((each) => each.round());
+    for (const [index, round] of this.rounds.entries()) {
+      for (const event of round.events) this.roundOf.set(event, index);
+      if (round.completed !== undefined) this.lastComplete = index;
+    }
     this.falling = falling;
     this.rechecks = rechecks;
     this.completions = this.rounds.flatMap(({ completed }) => completed ?? []);
@@ -115,22 +145,28 @@ export class JointHistory {
   /** The last entry that brought it at least to a share of its torque. */
   reached(share: number): JointEvent | undefined {
     if (share >= whole) return this.full;
-    return this.lastOf((event) => this.judge(event).share >= share - 1e-6 && this.isRight(event));
+    return this.lastOf(
+      (event) => this.judgement(event).share >= share - 1e-6 && this.isRight(event),
+    );
+  }
+
+  judgement(event: JointEvent): Judgement {
+    return this.judgements.get(event) ?? unjudged;
   }
 
   /** Whether it was brought to its torque after an entry: what was wrong with that is mended. */
   isMended(event: JointEvent): boolean {
-    return this.completions.some((each) => each !== event && isBefore(event, each));
+    const last = this.completions[this.completions.length - 1];
+    return last !== undefined && last !== event && isBefore(event, last);
   }
 
   /** Whether it was gone through from the first pass after the round an entry belongs to. */
   isRedone(event: JointEvent): boolean {
-    const own = this.rounds.findIndex(({ events }) => events.includes(event));
-    return own >= 0 && this.rounds.slice(own + 1).some(({ completed }) => completed !== undefined);
+    return (this.roundOf.get(event) ?? this.rounds.length) < this.lastComplete;
   }
 
   private isRight(event: JointEvent): boolean {
-    const { verdict } = this.judge(event);
+    const { verdict } = this.judgement(event);
     return verdict !== "off";
   }
 
@@ -183,7 +219,7 @@ class Draft {
       this.completed = event;
   }
 
-  add(event: JointEvent, { share, verdict, turned }: ReturnType<Judge>): void {
+  add(event: JointEvent, { share, verdict, turned }: Judgement): void {
     const { joint } = this;
     this.events.push(event);
     const key = event.pass ?? this.passOf(event, share);

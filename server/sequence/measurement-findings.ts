@@ -7,9 +7,9 @@
  */
 import { heldAgainst } from "../analysis/records";
 import type { Finding } from "../model/finding";
+import { isBefore, type MeasuredEvent } from "./entries";
 import { type Instrument, instrumentCalled, isFiner, uncertainty } from "./instruments";
 import { found } from "./plan-findings";
-import { isBefore, type MeasuredEvent } from "./read-records";
 import type { RecordView } from "./record-findings";
 import { record as words } from "./wording";
 
@@ -146,26 +146,28 @@ function contradictions({ writer }: RecordView, events: readonly MeasuredEvent[]
 // ───────────────────────────── calibration ─────────────────────────────
 
 /** Once for an instrument: what was measured after its calibration ran out. */
-function calibrationFindings({ analysis, progress }: RecordView): Finding[] {
+function calibrationFindings({ analysis, plan, progress }: RecordView): Finding[] {
   const findings: Finding[] = [];
-  const said = new Set<string>();
-  for (const event of progress.events) {
+  const dueBy = new Map<string, string | undefined>();
+  const used = [
+    ...plan.joints.flatMap((joint) => progress.joint(joint).events),
+    ...[...progress.measured.values()].flat(),
+  ].sort((one, other) => one.place - other.place);
+  for (const event of used) {
     if (event.with === undefined || event.date === undefined) continue;
-    if (event.is !== "joint" && event.is !== "measured") continue;
-    if (said.has(event.with)) continue;
     const instrument = instrumentCalled(event.with, analysis);
-    const due = dueOf(instrument);
-    if (instrument?.calibrated === undefined || due === undefined) continue;
-    if (event.date <= due) continue;
-    said.add(event.with);
-    const sentence = words.calibration(instrument.name, instrument.calibrated, due, event.date);
-    findings.push(found("record/calibration", "warning", sentence, event));
+    if (instrument?.calibrated === undefined) continue;
+    if (!dueBy.has(event.with)) dueBy.set(event.with, dueOf(instrument));
+    const due = dueBy.get(event.with);
+    if (due === undefined || event.date <= due) continue;
+    dueBy.set(event.with, undefined);
+    const said = words.calibration(instrument.name, instrument.calibrated, due, event.date);
+    findings.push(found("record/calibration", "warning", said, event));
   }
   return findings;
 }
 
-function dueOf(instrument: Instrument | undefined): string | undefined {
-  const { calibrated, calibrationEvery } = instrument ?? {};
+function dueOf({ calibrated, calibrationEvery }: Instrument): string | undefined {
   const start = calibrated === undefined ? Number.NaN : Date.parse(calibrated);
   if (calibrationEvery === undefined || !Number.isFinite(start)) return undefined;
   const due = start + Math.floor(calibrationEvery / day) * day * 1000;

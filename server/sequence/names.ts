@@ -7,6 +7,7 @@
  */
 import type * as syntax from "../../grammar/syntax";
 import type { Analysis } from "../analysis/analysis";
+import { Kept } from "../keep/kept";
 import type { Anchor } from "../model/anchor";
 import type { FieldDefinition } from "../model/definition";
 import type { FileScope } from "../model/scope";
@@ -25,6 +26,19 @@ export interface Named {
   readonly reached?: Reached;
 }
 
+const keys = new Kept<object>(64);
+
+function namesIn({ files }: Analysis): string {
+  const parts: string[] = [];
+  for (const [uri, { scope }] of files) {
+    parts.push(uri, scope.prefix);
+    for (const [name, { id, node }] of scope.declarations)
+      parts.push(name, id.uri, id.path, node.kind.text);
+    for (const [name, { file }] of scope.namespaces) parts.push(name, file.uri);
+  }
+  return parts.join("\n");
+}
+
 /** Longer ways go in circles. */
 const mostHops = 40;
 
@@ -33,6 +47,19 @@ export class Names {
 
   constructor(private readonly analysis: Analysis) {
     this.things = new Map(analysis.things.map((thing) => [thing.path, thing]));
+  }
+
+  /** Whether it is a thing of this reading, and not of one before an edit. */
+  has(thing: Thing): boolean {
+    return this.things.get(thing.path) === thing;
+  }
+
+  private known: object | undefined;
+
+  /** The same object as long as names lead to the same declarations. */
+  get key(): object {
+    this.known ??= keys.get(namesIn(this.analysis), () => ({}));
+    return this.known;
   }
 
   /** The items written in a list field, or the one written in its place; none where nothing is. */

@@ -6,11 +6,14 @@
  * Must not know: order rules, records, how anything is worded.
  */
 import type { Analysis, CheckResult, Value } from "../analysis/analysis";
+import { Alike } from "../keep/alike";
 import type { Anchor } from "../model/anchor";
 import type { Thing } from "../model/thing";
+import { counts } from "./counts";
 import { figureOf, figuresOf, isYes, wordOf } from "./fields";
 import { type Named, Names } from "./names";
 import { type Pass, passesOf } from "./passes";
+import { isSame } from "./same";
 import { groupedOrder, type Layout, type Pattern, type Point } from "./tightening-order";
 import { instrumentFields, jointFields, kinds, stepFields, words } from "./vocabulary";
 
@@ -104,13 +107,25 @@ export interface Plan {
   readonly stepOf: ReadonlyMap<Thing, Step>;
   readonly jointOf: ReadonlyMap<Thing, Joint>;
   readonly names: Names;
+  /** The same object as long as its steps and joints and all things are the very same. */
+  readonly key: object;
 }
+
+/** A step or joint of which nothing changed is the very same, for whoever rests on it. */
+const keptSteps = new Alike<Thing, Step>(2);
+const keptJoints = new Alike<Thing, Joint>(2);
 
 export function readPlan(analysis: Analysis): Plan {
   const names = new Names(analysis);
   const joints = analysis.things
     .filter((thing) => thing.is(kinds.joint) && thing.written && thing.anchor !== undefined)
-    .flatMap((thing) => readJoint(analysis, names, thing) ?? []);
+    .flatMap((thing) => {
+      const made = readJoint(analysis, names, thing);
+      if (made === undefined) return [];
+      const joint = keptJoints.same(thing, made, isSame);
+      if (joint === made) counts.joints++;
+      return [joint];
+    });
   const jointOf = new Map(joints.map((joint) => [joint.thing, joint]));
   const things = analysis.things.filter(
     (thing) => thing.is(kinds.step) && !thing.implied && anchorOf(thing) !== undefined,
@@ -139,7 +154,7 @@ export function readPlan(analysis: Analysis): Plan {
       const text = wordOf(thing, field);
       return text === undefined ? undefined : filled(text);
     };
-    return {
+    const made: Step = {
       index,
       thing,
       path: thing.path,
@@ -173,8 +188,11 @@ export function readPlan(analysis: Analysis): Plan {
         .flatMap((at) => (at === undefined ? [] : (wordOf(at, stepFields.leftOut) ?? [])))[0],
       checks: checks.get(thing.path) ?? [],
     };
+    const step = keptSteps.same(thing, made, isSame);
+    if (step === made) counts.steps++;
+    return step;
   });
-  return {
+  const plan = {
     steps,
     live: steps.filter((step) => step.leftOut === undefined),
     joints,
@@ -182,6 +200,28 @@ export function readPlan(analysis: Analysis): Plan {
     jointOf,
     names,
   };
+  return { ...plan, key: keyOf(plan, analysis.things) };
+}
+
+interface Key {
+  readonly steps: readonly Step[];
+  readonly joints: readonly Joint[];
+  readonly things: readonly Thing[];
+}
+
+const keys = new Alike<object, Key>(2);
+
+function keyOf({ names, steps, joints }: Omit<Plan, "key">, things: readonly Thing[]): Key {
+  const alike = <T>(one: readonly T[], other: readonly T[]): boolean =>
+    one.length === other.length && one.every((each, at) => each === other[at]);
+  return keys.same(
+    names.key,
+    { steps, joints, things },
+    (one, other) =>
+      alike(one.steps, other.steps) &&
+      alike(one.joints, other.joints) &&
+      alike(one.things, other.things),
+  );
 }
 
 /** `burn at {rear.left.tape_reading}`: figures stand for the paths in braces, as the build writes them. */
@@ -198,7 +238,7 @@ function filledIn(analysis: Analysis, thing: Thing, text: string, missing: strin
 export function valueOf(analysis: Analysis, { reached }: Named): Value | undefined {
   return reached?.field === undefined
     ? undefined
-    : analysis.valueAt(`${reached.thing.path}.${reached.field.name}`);
+    : analysis.figureOf(reached.thing, reached.field.name);
 }
 
 export function titleOf(thing: Thing): string {

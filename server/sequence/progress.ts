@@ -10,9 +10,6 @@
  * Must not know: what is a mistake and what is not, how anything is worded.
  */
 import type { CheckResult } from "../analysis/analysis";
-import { JointHistory, type Lack } from "./joint-history";
-import type { Named } from "./names";
-import type { Joint, Plan, Step } from "./plan";
 import {
   type DoneEvent,
   type Entry,
@@ -20,8 +17,12 @@ import {
   isBefore,
   type JointEvent,
   type MeasuredEvent,
+  type PhotoEvent,
   type SignedEvent,
-} from "./read-records";
+} from "./entries";
+import { historyOf, type JointHistory, type Lack } from "./joint-history";
+import type { Named } from "./names";
+import type { Joint, Plan, Step } from "./plan";
 import type { Judge } from "./torque-judgement";
 import type { Waiting, Why } from "./waiting";
 
@@ -81,6 +82,7 @@ export interface Facts {
 
 export class Progress {
   readonly measured = new Map<string, MeasuredEvent[]>();
+  readonly photos: PhotoEvent[] = [];
   private readonly doneEvents = new Map<Step, DoneEvent[]>();
   private readonly signed = new Map<Step, SignedEvent[]>();
   private readonly histories = new Map<Joint, JointHistory>();
@@ -99,9 +101,10 @@ export class Progress {
       else if (event.is === "signed") push(this.signed, event.step, event);
       else if (event.is === "joint") push(joints, event.joint, event);
       else if (event.is === "measured") push(this.measured, event.path, event);
+      else this.photos.push(event);
     }
     for (const joint of plan.joints) {
-      this.histories.set(joint, new JointHistory(joint, joints.get(joint) ?? [], facts.judge));
+      this.histories.set(joint, historyOf(joint, joints.get(joint) ?? [], facts.judge));
     }
     // What comes first is settled first, so that what stands on it can ask.
     for (const index of waiting.graph.order()) this.settle(plan.steps[index]);
@@ -113,12 +116,17 @@ export class Progress {
   }
 
   joint(joint: Joint): JointHistory {
-    return this.histories.get(joint) ?? new JointHistory(joint, [], this.facts.judge);
+    return this.histories.get(joint) ?? historyOf(joint, [], this.facts.judge);
   }
 
   /** The entries that say a step is done, its own and those of what it belongs to, in their order. */
   doings(step: Step): readonly DoneEvent[] {
     return this.told(step).filter(({ done }) => done);
+  }
+
+  /** What records say of a step itself, be it left out or not. */
+  own(step: Step): readonly DoneEvent[] {
+    return this.doneEvents.get(step) ?? [];
   }
 
   /** When a step was last finished; a step with steps inside is finished with the last of them. */

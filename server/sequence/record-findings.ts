@@ -8,20 +8,13 @@
 import type { Analysis } from "../analysis/analysis";
 import type { OwnCode } from "../findings/codes";
 import type { Finding } from "../model/finding";
+import { dayOf, type Entry, isBefore, type MeasuredEvent, type Unread } from "./entries";
 import { entryFindings } from "./entry-findings";
 import { wordOf } from "./fields";
 import type { Joint, Plan, Step } from "./plan";
 import { found } from "./plan-findings";
 import type { Act, Again, Missing, Progress } from "./progress";
-import {
-  dayOf,
-  type Entry,
-  isBefore,
-  type MeasuredEvent,
-  type Records,
-  type Unread,
-} from "./read-records";
-import type { Judge } from "./torque-judgement";
+import type { Records } from "./read-records";
 import { jointFields, kinds, odometerField, stepFields } from "./vocabulary";
 import type { Waiting } from "./waiting";
 import { actInWords, type FigureWriter, holdInWords, record as words } from "./wording";
@@ -35,7 +28,6 @@ export interface RecordView {
   readonly progress: Progress;
   readonly unread: readonly Unread[];
   readonly duplicates: Records["duplicates"];
-  readonly judge: Judge;
   readonly writer: FigureWriter;
 }
 
@@ -224,11 +216,13 @@ const codeOf: Readonly<Record<Missing["is"], OwnCode>> = {
 };
 
 function leftOutFindings({ plan, progress }: RecordView): Finding[] {
-  return progress.events.flatMap((event) => {
-    if (event.is !== "done" || !event.done) return [];
-    const because = plan.steps[event.step.index]?.leftOut;
-    if (because === undefined) return [];
-    return [found("record/left-out", "warning", words.leftOut(event.step, because), event)];
+  return plan.steps.flatMap((step) => {
+    const { leftOut } = step;
+    if (leftOut === undefined) return [];
+    return progress
+      .own(step)
+      .filter(({ done }) => done)
+      .map((event) => found("record/left-out", "warning", words.leftOut(step, leftOut), event));
   });
 }
 
@@ -273,9 +267,11 @@ class Odometer {
   private readonly readings: (MeasuredEvent & { readonly distance: number })[] = [];
 
   constructor(private readonly view: RecordView) {
-    for (const event of view.progress.events) {
-      if (event.is !== "measured" || event.field !== odometerField) continue;
-      if (!event.thing.is(kinds.vehicle) || event.reading === undefined) continue;
+    const measured = [...view.progress.measured.values()].filter(
+      ([first]) => first?.field === odometerField && first.thing.is(kinds.vehicle),
+    );
+    for (const event of measured.flat()) {
+      if (event.reading === undefined) continue;
       const before = this.readings[this.readings.length - 1];
       const distance = event.reading.value;
       if (before !== undefined && isBefore(before, event) && distance < before.distance) {

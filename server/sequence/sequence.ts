@@ -11,6 +11,7 @@ import type { Analysis, CheckResult } from "../analysis/analysis";
 import type { Anchor } from "../model/anchor";
 import type { Finding } from "../model/finding";
 import type { DisplayStyle } from "../units";
+import type { Event } from "./entries";
 import { factsOf } from "./facts";
 import { figureOf, wordOf } from "./fields";
 import { type Joint, type Plan, readPlan } from "./plan";
@@ -18,7 +19,7 @@ import { planFindings } from "./plan-findings";
 import { plannedJoint } from "./planned-joint";
 import { StepPlanner } from "./planned-step";
 import { Progress } from "./progress";
-import { type Event, readRecords } from "./read-records";
+import { readRecords } from "./read-records";
 import { recordFindings } from "./record-findings";
 import { type Schedule, scheduleOf, type Timed } from "./schedule";
 import type { Point } from "./tightening-order";
@@ -199,7 +200,6 @@ function makeSequence(analysis: Analysis): Sequence {
   const order = waiting.graph.order();
   const stuck = [...waiting.graph.stuck()].sort((one, other) => one - other);
   const steps = pick([...order, ...stuck]);
-  const { judge } = facts;
   const schedule = scheduleOf(
     order.flatMap((index): Timed[] => {
       const step = plan.steps[index];
@@ -234,7 +234,6 @@ function makeSequence(analysis: Analysis): Sequence {
         progress,
         unread,
         duplicates,
-        judge,
         writer,
       }),
     ],

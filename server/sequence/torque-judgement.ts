@@ -9,9 +9,11 @@
  * nut gets, is told apart. Must not know: passes done before, how anything is worded.
  */
 import type { Analysis } from "../analysis/analysis";
-import { instrumentCalled } from "./instruments";
+import { Alike } from "../keep/alike";
+import type { JointEvent } from "./entries";
+import { type Instrument, instrumentCalled } from "./instruments";
 import type { Joint, Plan } from "./plan";
-import type { JointEvent } from "./read-records";
+import { isSame } from "./same";
 import { jointFields } from "./vocabulary";
 
 /** ISO 6789-1: what a torque wrench may be off above 10 N·m; where no instrument says otherwise. */
@@ -29,6 +31,8 @@ export interface Judgement {
   readonly allowed?: number;
   /** In N·m: what the running torque is planned to be, where what was measured is another. */
   readonly running?: number;
+  /** What it was done with, where the build knows that. */
+  readonly instrument?: Instrument;
   /** False where it was not turned on by the angle that is wanted; open where nothing is said. */
   readonly turned?: boolean;
 }
@@ -36,28 +40,38 @@ export interface Judgement {
 export type Judge = (event: JointEvent) => Judgement;
 
 export function judgementOf(analysis: Analysis, plan: Plan): Judge {
-  const stated = new Map<Joint, number | undefined>();
-  const shares = new Map<Joint, readonly number[]>();
-  const judged = new Map<JointEvent, Judgement>();
-  const keep = <V>(map: Map<Joint, V>, joint: Joint, make: () => V): V => {
-    if (!map.has(joint)) map.set(joint, make());
-    return map.get(joint) as V;
-  };
+  const judged = judgements.find(plan.key, () => true) ?? judgements.keep(plan.key, new Map());
+  const known = new Map<Joint, Omit<Known, "accuracy">>();
+  const instruments = new Map<string, Instrument | undefined>();
   return (event) => {
+    const { joint, with: tool } = event;
+    if (tool !== undefined && !instruments.has(tool))
+      instruments.set(tool, instrumentCalled(tool, analysis));
+    const instrument = tool === undefined ? undefined : instruments.get(tool);
+    const about = known.get(joint) ?? {
+      stated: statedTolerance(analysis, joint),
+      lower: lowerShares(plan, joint),
+    };
+    known.set(joint, about);
     const before = judged.get(event);
-    if (before !== undefined) return before;
-    const accuracy =
-      event.with === undefined ? undefined : instrumentCalled(event.with, analysis)?.accuracy;
-    const { joint } = event;
-    const made = judge(event, {
-      accuracy,
-      stated: keep(stated, joint, () => statedTolerance(analysis, joint)),
-      lower: keep(shares, joint, () => lowerShares(plan, joint)),
-    });
-    judged.set(event, made);
-    return made;
+    if (before !== undefined && before.stated === about.stated) {
+      if (isSame(before.judgement.instrument, instrument)) return before.judgement;
+    }
+    const made = judge(event, { ...about, accuracy: instrument?.accuracy });
+    const judgement = instrument === undefined ? made : { ...made, instrument };
+    judged.set(event, { judgement, stated: about.stated });
+    return judgement;
   };
 }
+
+interface Judged {
+  readonly judgement: Judgement;
+  /** The ± of the joint's torque by which it was judged. */
+  readonly stated: number | undefined;
+}
+
+/** As long as nothing of the plan changed an entry is judged once. */
+const judgements = new Alike<object, Map<JointEvent, Judged>>(1);
 
 interface Known {
   readonly accuracy: number | undefined;

@@ -21,7 +21,7 @@ export interface Said {
 
 /** Writes figures as the build shows them. */
 export class FigureWriter {
-  constructor(private readonly style: DisplayStyle) {}
+  constructor(readonly style: DisplayStyle) {}
 
   torque(si: number | undefined): string {
     return this.figure(si, "torque");

@@ -43,6 +43,7 @@ const rooms: Readonly<Record<string, Room>> = {
   },
   "server/sequence": {
     rooms: [
+      "server/keep",
       "server/findings",
       "grammar",
       "server/model",

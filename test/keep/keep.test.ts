@@ -1,6 +1,7 @@
 /** Maps that share what did not change, and what is kept by what it was made of. */
 import fc from "fast-check";
 import { expect, test } from "vitest";
+import { Alike } from "../../server/keep/alike";
 import { Kept } from "../../server/keep/kept";
 import { LayeredMap } from "../../server/keep/layered-map";
 
@@ -44,4 +45,17 @@ test("what was asked for last is kept, and no more than is allowed", () => {
   ]);
   expect(ask("b")).toBe("b 4");
   expect(kept.size).toBe(2);
+});
+
+test("what comes out the same once more is the same value, some variants side by side", () => {
+  const kept = new Alike<object, readonly number[]>(2);
+  const same = (one: readonly number[], other: readonly number[]) => one.join() === other.join();
+  const key = {};
+  const first = kept.same(key, [1], same);
+  const second = kept.same(key, [2], same);
+  expect(kept.same(key, [1], same)).toBe(first);
+  expect(kept.same(key, [2], same)).toBe(second);
+  expect(kept.same({}, [1], same)).not.toBe(first);
+  kept.same(key, [3], same);
+  expect(kept.same(key, [1], same)).not.toBe(first);
 });

@@ -1,0 +1,156 @@
+/**
+ * What records say, entry by entry, and which of two is known to have come first.
+ *
+ * Two entries are in a known order when their days differ, when both tell the time of day, when they
+ * stand in one record, or when one person wrote them into one file. Others of one day are in none,
+ * so that entries of two people may be merged in either order. Must not know: how they are read.
+ */
+import type * as syntax from "../../grammar/syntax";
+import type { RecordInfo } from "../analysis/analysis";
+import type { Anchor } from "../model/anchor";
+import type { Thing } from "../model/thing";
+import type { Joint, Step } from "./plan";
+
+export interface Entry {
+  readonly record: RecordInfo;
+  readonly date?: string;
+  /** Minutes since midnight, where the record tells the time: `at "14:30"`. */
+  readonly clock?: number;
+  /** Place among all events, for events whose order is known. */
+  readonly place: number;
+  readonly anchor: Anchor;
+  readonly by?: string;
+  readonly with?: string;
+}
+
+export interface DoneEvent extends Entry {
+  readonly is: "done";
+  readonly step: Step;
+  readonly done: boolean;
+}
+
+/** Somebody looked at a step and signed. */
+export interface SignedEvent extends Entry {
+  readonly is: "signed";
+  readonly step: Step;
+  readonly name: string;
+}
+
+/** A figure as recorded, in coherent SI, with the room its rounding and its own ± leave. */
+export interface Reading {
+  readonly value: number;
+  readonly rounding: number;
+  /** Half of its own ±, 0 where none is written. */
+  readonly sureness: number;
+}
+
+export interface JointEvent extends Entry {
+  readonly is: "joint";
+  readonly joint: Joint;
+  /** What the nut was brought to, in N·m. */
+  readonly torque?: Reading;
+  /** What the wrench showed, in N·m. */
+  readonly reading?: Reading;
+  /** Torque to turn a locking nut, in N·m. */
+  readonly running?: Reading;
+  /** How far each was turned on, in rad. */
+  readonly turned?: Reading;
+  readonly pass?: number;
+  readonly bolts?: readonly number[];
+  readonly held?: boolean;
+  readonly rechecked?: boolean;
+  readonly loosened?: boolean;
+  readonly renewed?: boolean;
+}
+
+/** A figure of the build measured; how far it is from the spec is left to the analysis. */
+export interface MeasuredEvent extends Entry {
+  readonly is: "measured";
+  readonly thing: Thing;
+  readonly field: string;
+  /** Under the thing that owns it. */
+  readonly path: string;
+  /** Open where no figure is written. */
+  readonly reading?: Reading;
+}
+
+/** A picture belongs to the record; `at` is its own place. */
+export interface PhotoEvent extends Entry {
+  readonly is: "photo";
+  /** As written, from the folder of the log. */
+  readonly path: string;
+}
+
+export type Event = DoneEvent | SignedEvent | JointEvent | MeasuredEvent | PhotoEvent;
+
+/** What cannot be read as what it stands for. */
+export type Unread =
+  | {
+      readonly is: "not-yes-no";
+      readonly field: string;
+      readonly text: string;
+      readonly at: Anchor;
+    }
+  | {
+      readonly is: "not-a-count";
+      readonly field: string;
+      readonly text: string;
+      readonly at: Anchor;
+    }
+  | {
+      readonly is: "not-a-figure" | "not-a-text";
+      readonly field: string;
+      readonly text: string;
+      readonly at: Anchor;
+    }
+  | { readonly is: "blank"; readonly field: string; readonly at: Anchor }
+  | { readonly is: "no-time"; readonly text: string; readonly at: Anchor }
+  | { readonly is: "spec-field"; readonly joint: Joint; readonly at: Anchor };
+
+/** Whether `one` is known to have come before `other`. */
+export function isBefore(one: Entry, other: Entry): boolean {
+  if (one.record === other.record) return one.place < other.place;
+  if (one.date === undefined || other.date === undefined) return false;
+  if (one.date !== other.date) return one.date < other.date;
+  if (one.clock !== undefined && other.clock !== undefined && one.clock !== other.clock)
+    return one.clock < other.clock;
+  // One person's entries in one file are written one after the other.
+  const samePen = one.by !== undefined && one.by === other.by;
+  return samePen && one.record.anchor.uri === other.record.anchor.uri && one.place < other.place;
+}
+
+/** The day of an event, for sentences: "on 2026-03-14". */
+export function dayOf(entry: Entry): string {
+  if (entry.date === undefined) return "without a day";
+  return entry.clock === undefined
+    ? `on ${entry.date}`
+    : `on ${entry.date} at ${timeInWords(entry.clock)}`;
+}
+
+/** `14:30` */
+export function timeInWords(clock: number): string {
+  const [hours, minutes] = [Math.floor(clock / 60), clock % 60];
+  return `${String(hours).padStart(2, "0")}:${String(minutes).padStart(2, "0")}`;
+}
+
+/** The text of a clause at the head of a record: `by "R. Calder"`. */
+export function clauseOf(
+  node: syntax.Record,
+  word: string,
+): { readonly value: string; readonly span: syntax.Span } | undefined {
+  const clause = node.clauses.find((each) => each.word.text === word);
+  return clause?.value.type === "text"
+    ? { value: clause.value.value, span: clause.value.span }
+    : undefined;
+}
+
+export /** Minutes since midnight; `undefined` for what is no time of day. */
+function timeOf(text: string): number | undefined {
+  const match = /^\s*(\d{1,2})[:.](\d{2})\s*(am|pm)?\s*$/i.exec(text);
+  if (match === null) return undefined;
+  const [, hour = "", minute = "", half] = match;
+  const twelve =
+    half === undefined ? Number(hour) : (Number(hour) % 12) + (/p/i.test(half) ? 12 : 0);
+  const valid = twelve < 24 && Number(minute) < 60 && (half === undefined || Number(hour) <= 12);
+  return valid ? twelve * 60 + Number(minute) : undefined;
+}

@@ -1,0 +1,258 @@
+/**
+ * Reads one record as entries: steps finished and signed, joints tightened, figures measured, and
+ * what in it cannot be read as such.
+ *
+ *     new RecordReader(record, scope, plan, start).read()   →   its entries, in the order of its lines
+ *
+ * Must not know: other records, what should have been done.
+ */
+import type * as syntax from "../../grammar/syntax";
+import type { RecordInfo } from "../analysis/analysis";
+import { type Anchor, textAt } from "../model/anchor";
+import { readFigure } from "../model/literal";
+import type { FileScope } from "../model/scope";
+import type { Thing } from "../model/thing";
+import { measureNamed } from "../units";
+import { clauseOf, type Entry, type Event, type Reading, timeOf, type Unread } from "./entries";
+import { listed } from "./fields";
+import type { Joint, Plan, Step } from "./plan";
+import { recordFields } from "./vocabulary";
+
+type Found =
+  | { readonly is: "thing"; readonly thing: Thing }
+  | { readonly is: "field"; readonly thing: Thing; readonly field: string };
+
+/** Reads one record; `start`: the place of what stands at its beginning. */
+export class RecordReader {
+  readonly unread: Unread[] = [];
+  /** The things at the top of their files that it speaks of. */
+  readonly tops = new Set<Thing>();
+  /** Some name in it leads nowhere, as yet. */
+  leadsNowhere = false;
+  private readonly events: Event[] = [];
+  private readonly head: Omit<Entry, "place" | "anchor">;
+
+  constructor(
+    private readonly record: RecordInfo,
+    private readonly scope: FileScope,
+    private readonly plan: Plan,
+    private readonly start: number,
+  ) {
+    const { node } = record;
+    const at = clauseOf(node, "at");
+    const clock = at === undefined ? undefined : timeOf(at.value);
+    if (at !== undefined && clock === undefined)
+      this.unread.push({ is: "no-time", text: at.value, at: this.anchored(at.span) });
+    this.head = {
+      record,
+      date: record.date,
+      clock,
+      by: clauseOf(node, "by")?.value,
+      with: clauseOf(node, "with")?.value,
+    };
+  }
+
+  /** In the order of the lines. */
+  read(): Event[] {
+    this.members(undefined, this.record.node.members);
+    return this.events.sort((one, other) => one.place - other.place);
+  }
+
+  /** What stands in one block about one joint is one event; nested blocks are events of their own. */
+  private members(inside: Thing | undefined, members: readonly syntax.Member[]): void {
+    const about = new Map<Thing, syntax.Given[]>();
+    for (const member of members) {
+      if (member.type === "part") {
+        // A name that leads nowhere is the analysis' to complain of; what is inside is about nothing.
+        const opened = this.find(inside, member.path.names);
+        if (opened?.is === "thing") this.members(opened.thing, member.members);
+      } else if (member.type === "given") {
+        const found = this.find(inside, member.path.names);
+        if (found?.is !== "field") continue;
+        const { thing, field } = found;
+        const joint = this.plan.jointOf.get(thing);
+        const step = this.plan.stepOf.get(thing);
+        if (field === recordFields.photos) this.photos(member);
+        else if (field === recordFields.remark) this.text(member);
+        else if (joint !== undefined && isJointField(field)) {
+          const givens = about.get(thing) ?? [];
+          about.set(thing, givens);
+          givens.push(member);
+        } else if (step !== undefined && field === recordFields.done) {
+          const done = this.yes(member);
+          if (done !== undefined)
+            this.events.push({ ...this.entry(member.span), is: "done", step, done });
+        } else if (step !== undefined && field === recordFields.signed) this.signed(step, member);
+        else if (joint !== undefined && field === "torque") {
+          this.unread.push({ is: "spec-field", joint, at: this.anchored(member.path.span) });
+        } else this.measured(thing, field, member);
+      }
+    }
+    for (const [thing, givens] of about) {
+      const joint = this.plan.jointOf.get(thing);
+      if (joint !== undefined) this.tightened(joint, givens);
+    }
+  }
+
+  private signed(step: Step, given: syntax.Given): void {
+    const name = this.text(given)?.trim() ?? "";
+    if (name !== "") this.events.push({ ...this.entry(given.span), is: "signed", step, name });
+  }
+
+  private photos(given: syntax.Given): void {
+    const { value } = given;
+    for (const item of value.type === "list" ? value.items : [value]) {
+      const path = this.text({ ...given, value: item });
+      if (path === undefined) continue;
+      this.events.push({ ...this.entry(item.span), is: "photo", path });
+    }
+  }
+
+  private measured(thing: Thing, field: string, given: syntax.Given): void {
+    const type = thing.field(field)?.type;
+    if (given.value.type === "ask") {
+      this.unread.push({ is: "blank", field, at: this.anchored(given.value.span) });
+      return;
+    }
+    const path = `${thing.path}.${field}`;
+    const reading = type?.form === "measure" ? this.reading(given, type.measure.name) : undefined;
+    this.events.push({
+      ...this.entry(given.span),
+      is: "measured",
+      thing,
+      field,
+      path,
+      ...(reading === undefined ? {} : { reading }),
+    });
+  }
+
+  private tightened(joint: Joint, givens: readonly syntax.Given[]): void {
+    const given = (field: string): syntax.Given | undefined =>
+      givens.find((each) => each.path.names[each.path.names.length - 1]?.text === field);
+    const figure = (field: string, measure = "torque"): Reading | undefined => {
+      const found = given(field);
+      return found === undefined ? undefined : this.reading(found, measure);
+    };
+    const yes = (field: string): boolean | undefined => {
+      const found = given(field);
+      return found === undefined ? undefined : this.yes(found);
+    };
+    const bolts = this.counts(given(recordFields.bolts));
+    const first = given(recordFields.tightened) ?? givens[0];
+    if (first === undefined) return;
+    this.events.push({
+      ...this.entry(first.span),
+      is: "joint",
+      joint,
+      torque: figure(recordFields.tightened),
+      reading: figure(recordFields.reading),
+      running: figure(recordFields.running),
+      turned: figure(recordFields.turned, "angle"),
+      pass: this.counts(given(recordFields.pass))[0],
+      bolts: bolts.length === 0 ? undefined : bolts,
+      held: yes(recordFields.held),
+      rechecked: yes(recordFields.rechecked),
+      loosened: yes(recordFields.loosened),
+      renewed: yes(recordFields.renewed),
+    });
+  }
+
+  // ── values ──
+
+  private yes(given: syntax.Given): boolean | undefined {
+    const { value } = given;
+    if (value.type === "yes_no") return value.value;
+    if (value.type !== "missing") this.misses("not-yes-no", given);
+    return undefined;
+  }
+
+  private text(given: syntax.Given): string | undefined {
+    const { value } = given;
+    if (value.type === "text") return value.value;
+    if (value.type !== "missing") this.misses("not-a-text", given);
+    return undefined;
+  }
+
+  private counts(given: syntax.Given | undefined): readonly number[] {
+    const measure = measureNamed("count");
+    if (given === undefined || measure === undefined) return [];
+    const numbers = listed(given.value, measure);
+    const written = given.value.type === "list" ? given.value.items.length : 1;
+    if (numbers.length < written) this.misses("not-a-count", given);
+    return numbers;
+  }
+
+  private reading(given: syntax.Given, measureName: string): Reading | undefined {
+    const measure = measureNamed(measureName);
+    if (measure === undefined) return undefined;
+    const anchor = this.anchored(given.value.span);
+    const reading = readFigure(given.value, measure, (span) => textAt({ ...anchor, span }));
+    if (reading.is === "figure") {
+      const { value, rounding, low, high, toleranced } = reading.figure;
+      return { value, rounding, sureness: toleranced ? (high - low) / 2 : 0 };
+    }
+    // A wrong unit is the model's to complain of; a name or formula is nothing that was read off.
+    if (given.value.type === "ask")
+      this.unread.push({ is: "blank", field: lastName(given), at: anchor });
+    else if (reading.is === "formula" && given.value.type !== "missing")
+      this.misses("not-a-figure", given);
+    return undefined;
+  }
+
+  private misses(
+    is: "not-yes-no" | "not-a-count" | "not-a-figure" | "not-a-text",
+    given: syntax.Given,
+  ): void {
+    const at = this.anchored(given.value.span);
+    if (given.value.type === "ask") this.unread.push({ is: "blank", field: lastName(given), at });
+    else this.unread.push({ is, field: lastName(given), text: textAt(at), at });
+  }
+
+  // ── names and places ──
+
+  /** As the analysis does it: the record's names are those of its file, or of the thing opened. */
+  private find(inside: Thing | undefined, names: readonly syntax.Name[]): Found | undefined {
+    const reached = this.plan.names.resolve(inside, this.scope, names);
+    if (reached === undefined) {
+      this.leadsNowhere = true;
+      return undefined;
+    }
+    const { thing, field } = reached;
+    this.tops.add(thing.top);
+    return field === undefined ? { is: "thing", thing } : { is: "field", thing, field: field.name };
+  }
+
+  private entry(span: syntax.Span): Entry {
+    const { record, date, clock, by, with: tool } = this.head;
+    const place = this.start + span.start;
+    return { record, date, clock, place, anchor: this.anchored(span), by, with: tool };
+  }
+
+  private anchored(span: syntax.Span): Anchor {
+    const { uri, item } = this.record.anchor;
+    return { uri, item, span };
+  }
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+const jointFields: ReadonlySet<string> = new Set([
+  recordFields.tightened,
+  recordFields.reading,
+  recordFields.running,
+  recordFields.turned,
+  recordFields.pass,
+  recordFields.bolts,
+  recordFields.held,
+  recordFields.rechecked,
+  recordFields.loosened,
+  recordFields.renewed,
+]);
+
+function isJointField(name: string): boolean {
+  return jointFields.has(name);
+}
+
+function lastName(given: syntax.Given): string {
+  return given.path.names[given.path.names.length - 1]?.text ?? "";
+}

@@ -1,0 +1,129 @@
+/**
+ * What of the order of work is kept between edits: an entry in the log makes one row, a digit in the
+ * build what it touches; and what is kept says what a reading from scratch says.
+ */
+import { beforeEach, expect, test } from "vitest";
+import { Analyser } from "../../server/analysis/analyser";
+import type { Analysis } from "../../server/analysis/analysis";
+import { memoryHost } from "../../server/analysis/host";
+import { orderFindings, sequenceOf, writePlan } from "../../server/sequence";
+import { counts } from "../../server/sequence/counts";
+import { B, log, plan, rec } from "./axle-log";
+import { library } from "./helper";
+
+const build = "file:///shop/build.trammel";
+const beside = "file:///shop/log.trammel";
+const whole = `use "build.trammel"\n${log(() => {})}`;
+
+let texts: Map<string, string>;
+let analyser: Analyser;
+
+beforeEach(() => {
+  texts = new Map([
+    [build, plan],
+    [beside, whole],
+  ]);
+  analyser = new Analyser(memoryHost(texts), library(), [orderFindings]);
+  read();
+});
+
+function read(root = build): Analysis {
+  const analysis = analyser.analyse(root);
+  if (analysis === undefined) throw new Error("the root file is there");
+  expect(analysis.findings.length).toBeGreaterThan(0);
+  return analysis;
+}
+
+/** What an edit makes anew, and that it says what a reading from scratch says. */
+function madeBy(edit: () => void): typeof counts {
+  edit();
+  const before = { ...counts };
+  const kept = told(read());
+  const made = {
+    steps: counts.steps - before.steps,
+    joints: counts.joints - before.joints,
+    records: counts.records - before.records,
+    histories: counts.histories - before.histories,
+  };
+  const fresh = new Analyser(memoryHost(texts), library(), [orderFindings]).analyse(build);
+  if (fresh === undefined) throw new Error("the root file is there");
+  expect(kept).toEqual(told(fresh));
+  return made;
+}
+
+function told(analysis: Analysis): unknown {
+  const { steps, left, joints } = sequenceOf(analysis);
+  return [
+    analysis.findings.map(({ code, message, anchor }) => [
+      code,
+      message,
+      (analysis.sourceOf(anchor.uri)?.offsetOf(anchor.item) ?? 0) + anchor.span.start,
+    ]),
+    steps.map(({ path, state, again, blockedBy }) => [path, state, again, blockedBy]),
+    joints.map(({ path, tightenedOn, lacks }) => [path, tightenedOn, lacks]),
+    left,
+    writePlan(sequenceOf(analysis)),
+  ];
+}
+
+function write(uri: string, change: (text: string) => string): () => void {
+  return () => texts.set(uri, change(texts.get(uri) ?? ""));
+}
+
+test("an entry makes one row, and the history of the joint it is about", () => {
+  const done = rec(19, B, "job.bleed.done: yes");
+  expect(madeBy(write(beside, (text) => text + done))).toEqual({
+    steps: 0,
+    joints: 0,
+    records: 1,
+    histories: 0,
+  });
+  const tight = rec(20, B, "nuts { tightened: 92 lb-ft; held: yes }", "big click");
+  expect(madeBy(write(beside, (text) => text + tight))).toEqual({
+    steps: 0,
+    joints: 0,
+    records: 1,
+    histories: 1,
+  });
+});
+
+test("a digit in something else makes none", () => {
+  expect(madeBy(write(build, (text) => text.replace("mass: 3900", "mass: 3905")))).toEqual({
+    steps: 0,
+    joints: 0,
+    // Those that tell the odometer of that vehicle.
+    records: 2,
+    histories: 0,
+  });
+});
+
+test("a digit in a joint makes it, the steps that tighten it, and what is on record of them", () => {
+  const made = madeBy(write(build, (text) => text.replace("torque: 33 lb-ft", "torque: 34 lb-ft")));
+  expect(made.joints).toBe(1);
+  expect(made.steps).toBe(1);
+  expect(made.records).toBe(2);
+  expect(made.histories).toBe(1);
+});
+
+test("an entry in the middle, a later day and another name are what they are from scratch", () => {
+  madeBy(write(beside, (text) => text.replace("job.shims.done: yes", "job.shims.done: no")));
+  madeBy(
+    write(beside, (text) =>
+      text.replace(/^use.*\n/, (line) => line + rec(2, B, "job.cool.done: no")),
+    ),
+  );
+  madeBy(write(build, (text) => text.replace("step shims", "step shimming")));
+  madeBy(write(build, (text) => text.replace("step shimming", "step shims")));
+  madeBy(write(build, (text) => text.replace("± 1/4 in", "± 1/64 in")));
+  madeBy(
+    write(build, (text) => text.replace("accuracy", "accuracy").replace("most: 45", "most: 25")),
+  );
+});
+
+test("the log read by itself keeps rows of its own", () => {
+  read(beside);
+  const before = { ...counts };
+  read(beside);
+  read(build);
+  expect(counts).toEqual(before);
+});
