@@ -9,22 +9,11 @@
  */
 import { spawnSync } from "node:child_process";
 import { join } from "node:path";
-import { build, type Plugin } from "esbuild";
+import { build } from "esbuild";
 import { buildWhereNeeded, root } from "./build.mts";
+import { embedLibrary } from "./embed-library.mts";
 
 const folder = join(root, "out", "bench");
-
-/** Outside of its folder the module that reads the library from disk would not find it. */
-const libraryInPlace: Plugin = {
-  name: "library-in-place",
-  setup({ onLoad }) {
-    onLoad({ filter: /[\\/]server[\\/]library-files\.ts$/ }, async () => {
-      const { libraryFiles } = await import("../server/library-files.ts");
-      const texts = JSON.stringify(libraryFiles());
-      return { contents: `export const libraryFiles = () => ${texts};`, loader: "js" };
-    });
-  },
-};
 
 await buildWhereNeeded();
 await build({
@@ -40,7 +29,7 @@ await build({
   // As in what ships, without taking the names of functions away from profiles.
   packages: "external",
   sourcemap: "linked",
-  plugins: [libraryInPlace],
+  plugins: [embedLibrary],
   logLevel: "error",
 });
 const profile = process.argv.includes("--profile");

@@ -20,6 +20,7 @@ import {
 } from "node:fs";
 import { dirname, join, relative } from "node:path";
 import type { BuildOptions, Metafile, Plugin } from "esbuild";
+import { embedLibrary } from "./embed-library.mts";
 
 export const root = join(import.meta.dirname, "..");
 const outputFolder = join(root, "dist");
@@ -122,21 +123,6 @@ function bundles(): BuildOptions[] {
 function ownManifest(): { name: string; version: string } {
   return JSON.parse(readFileSync(join(root, "package.json"), "utf8"));
 }
-
-/** Puts the texts of the library into the bundle in place of the module that reads them from disk. */
-const embedLibrary: Plugin = {
-  name: "embed-library",
-  setup(build) {
-    build.onLoad({ filter: /[\\/]server[\\/]library-files\.ts$/ }, async () => {
-      const { libraryFiles } = await import("../server/library-files.ts");
-      return {
-        contents: `const files = ${JSON.stringify(libraryFiles())};
-          export function libraryFiles() { return files; }`,
-        loader: "js",
-      };
-    });
-  },
-};
 
 /** What the entry of the command line loads late stays outside of it, in the chunks. */
 const commandChunks: Plugin = {

@@ -24,6 +24,15 @@ export function parseFile(text: string, previous?: SourceFile): SourceFile {
   return fresh(text);
 }
 
+/** A file whose items are there already; see `packed-file.ts`. */
+export function restoredFile(
+  text: string,
+  items: readonly Item[],
+  starts: readonly number[],
+): SourceFile {
+  return new ParsedFile(text, items, starts, Number.POSITIVE_INFINITY);
+}
+
 class ParsedFile implements SourceFile {
   private indexes?: Map<Item, number>;
   private lines?: Int32Array;

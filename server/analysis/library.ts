@@ -3,6 +3,7 @@
  *
  * Must not know: what is in them.
  */
+import { type PackedFile, unpacked } from "../../grammar/packed-file";
 import { parseFile } from "../../grammar/source-file";
 import type { SourceFile } from "../../grammar/syntax";
 import type { ModelFile } from "../model/anchor";
@@ -36,19 +37,30 @@ export interface Library {
   readonly workshop: Workshop;
 }
 
-/** `path` is the path below the library folder, `axle.trammel`. */
+/**
+ * `path` is the path below the library folder, `axle.trammel`. What was read already when the bundle
+ * was made was looked over then as well: its kinds and tables are read when they are first needed.
+ */
 export function loadLibrary(
-  files: readonly { readonly path: string; readonly text: string }[],
+  files: readonly {
+    readonly path: string;
+    readonly text: string;
+    readonly packed?: PackedFile;
+  }[],
 ): Library {
   const loaded = new Map<string, LibraryFile>();
-  for (const { path, text } of files) {
+  for (const { path, text, packed } of files) {
     const uri = `${libraryScheme}/${path}`;
-    loaded.set(uri, new LibraryFile(uri, text));
+    loaded.set(uri, new LibraryFile(uri, text, packed));
   }
+  const lookedOver = files.every(({ packed }) => packed !== undefined);
   const findings: Finding[] = [];
   const declaring = [...loaded.values()].filter((file) => file.mayDeclareWords);
-  const vocabulary = buildVocabulary(declaring, emptyVocabulary, (finding) =>
-    findings.push(finding),
+  const vocabulary = buildVocabulary(
+    declaring,
+    emptyVocabulary,
+    (finding) => findings.push(finding),
+    lookedOver ? "when needed" : "at once",
   );
   return { files: loaded, vocabulary, findings, workshop: new Workshop() };
 }
@@ -63,10 +75,12 @@ class LibraryFile implements ModelFile {
   constructor(
     readonly uri: string,
     private readonly text: string,
+    private readonly packed: PackedFile | undefined,
   ) {}
 
   get source(): SourceFile {
-    this.parsed ??= parseFile(this.text);
+    this.parsed ??=
+      this.packed === undefined ? parseFile(this.text) : unpacked(this.text, this.packed);
     return this.parsed;
   }
 

@@ -6,7 +6,7 @@
  */
 import type { Item } from "../../grammar/syntax";
 import { walkInAnyOrder } from "../../grammar/walk";
-import type { Vocabulary } from "../model/definition";
+import type { KindDefinition } from "../model/definition";
 import type { ThingId } from "../model/ids";
 import type { Declaration, FileScope } from "../model/scope";
 import type { BuildFile, BuildFiles } from "./files";
@@ -38,7 +38,7 @@ function workOut(build: BuildFiles, further: readonly Item[]): Placed[] {
   if (elsewhere.length === 0) return placed;
   const taken = new Set<Item>();
   const named = new Set<ThingId>();
-  const overall = kindsUsingEach(build.vocabulary);
+  const { kinds: known } = build.vocabulary;
   let all = false;
   const take = (item: Item, scope: FileScope, declaration?: Declaration): void => {
     taken.add(item);
@@ -48,7 +48,7 @@ function workOut(build: BuildFiles, further: readonly Item[]): Placed[] {
       if (target !== undefined) named.add(target.id);
     }
     const { each, kinds } = namesIn(item);
-    all ||= each || kinds.some((kind) => overall.has(kind));
+    all ||= each || kinds.some((kind) => usesEach(known.get(kind)));
   };
   for (const { item, file, declaration } of placed) {
     if (isCentral(build, { item, file })) take(item, file.scope, declaration);
@@ -154,21 +154,21 @@ export function leadsTo(scope: FileScope, names: readonly string[]): Declaration
   return undefined;
 }
 
-const eachKnown = new WeakMap<Vocabulary, ReadonlySet<string>>();
+const eachKnown = new WeakMap<KindDefinition, boolean>();
 
-/** Kinds whose own formulas speak of each thing of a kind. */
-function kindsUsingEach(vocabulary: Vocabulary): ReadonlySet<string> {
-  const before = eachKnown.get(vocabulary);
-  if (before !== undefined) return before;
-  const found = new Set<string>();
-  for (const kind of vocabulary.kinds.values()) {
+/** Whether a kind's own formulas speak of each thing of a kind. */
+function usesEach(kind: KindDefinition | undefined): boolean {
+  if (kind === undefined) return false;
+  let uses = eachKnown.get(kind);
+  if (uses === undefined) {
+    uses = false;
     for (const { node } of [...kind.relations, ...kind.checks]) {
       walkInAnyOrder(node, (inner) => {
         if ("type" in inner && inner.type === "call" && inner.callee.names[0]?.text === "each")
-          found.add(kind.name);
+          uses = true;
       });
     }
+    eachKnown.set(kind, uses);
   }
-  eachKnown.set(vocabulary, found);
-  return found;
+  return uses;
 }

@@ -6,6 +6,7 @@
  * Must not know: things, values, the solver.
  */
 import type * as syntax from "../../grammar/syntax";
+import { deferred } from "../keep/deferred";
 import { compilePattern } from "../units";
 import { type Anchor, type ModelFile, textAt } from "./anchor";
 import { DeclarationFindings } from "./declaration-findings";
@@ -37,13 +38,18 @@ export const emptyVocabulary: Vocabulary = {
   orders: [],
 };
 
-/** The vocabulary of `base` and of all declarations in `files`; `base` itself stays as it is. */
+/**
+ * The vocabulary of `base` and of all declarations in `files`; `base` itself stays as it is. Of files
+ * that were looked over already, what kinds and tables hold can be read `when needed`: nothing of
+ * that is reported then.
+ */
 export function buildVocabulary(
   files: readonly ModelFile[],
   base: Vocabulary,
   report: (finding: Finding) => void,
+  read: "at once" | "when needed" = "at once",
 ): Vocabulary {
-  return new Builder(files, base, report).build();
+  return new Builder(files, base, report, read === "when needed").build();
 }
 
 /** Whether a file declares words of its own, so that a vocabulary has to be made for it. */
@@ -56,6 +62,11 @@ export function declaresWords(file: ModelFile): boolean {
 /** Far more than the words of any shop; what is beyond only fills the memory. */
 const mostTakenOver = 500_000;
 const mostLevels = 100;
+
+const kindBody = ["fields", "relations", "checks", "curves", "remarks"] as const;
+const tableBody = ["columns", "rows", "lookup", "remarks", "anchor"] as const;
+
+type KindBody = Pick<KindDefinition, (typeof kindBody)[number]>;
 
 class Builder implements KnownWords {
   private readonly kinds: Map<string, KindDefinition>;
@@ -73,6 +84,7 @@ class Builder implements KnownWords {
     private readonly files: readonly ModelFile[],
     base: Vocabulary,
     report: (finding: Finding) => void,
+    private readonly defers: boolean,
   ) {
     this.kinds = new Map(base.kinds);
     this.designations = new Map(base.designations);
@@ -150,7 +162,7 @@ class Builder implements KnownWords {
       } else {
         base = this.kind(node.base.text, [...below, name]);
         if (base === undefined) this.unknownKind(node.base, at(node.base.span));
-        else if (!this.mayTakeOver(base)) {
+        else if (!this.defers && !this.mayTakeOver(base)) {
           this.findings.say(
             "build/too-much",
             `\`${name}\` would take over more than there is room for: kinds take over at most ${inThousands(mostTakenOver)} fields, relations and checks, by way of at most ${mostLevels} others`,
@@ -164,6 +176,28 @@ class Builder implements KnownWords {
     if (node.owner !== undefined && !this.hasKind(node.owner.text)) {
       this.unknownKind(node.owner, at(node.owner.span));
     }
+    const head = {
+      name,
+      title: node.title?.value ?? name,
+      lineage: [name, ...(base?.lineage ?? [])],
+      owner: node.owner?.text ?? base?.owner,
+      anchor: at(node.name.span),
+      library: file.library,
+    };
+    const read = (): KindBody => this.membersOf(node, base, at);
+    const definition: KindDefinition = this.defers
+      ? deferred(head, kindBody, read)
+      : { ...head, ...read() };
+    this.kinds.set(name, definition);
+    return definition;
+  }
+
+  private membersOf(
+    node: syntax.Kind,
+    base: KindDefinition | undefined,
+    at: (span: syntax.Span) => Anchor,
+  ): KindBody {
+    const name = node.name.text;
     const fields = new Map(base?.fields ?? []);
     const relations: RelationDefinition[] = [...(base?.relations ?? [])];
     const checks: CheckDefinition[] = [...(base?.checks ?? [])];
@@ -231,21 +265,7 @@ class Builder implements KnownWords {
           break;
       }
     }
-    const definition: KindDefinition = {
-      name,
-      title: node.title?.value ?? name,
-      lineage: [name, ...(base?.lineage ?? [])],
-      owner: node.owner?.text ?? base?.owner,
-      fields,
-      relations,
-      checks,
-      curves,
-      remarks: overall,
-      anchor: at(node.name.span),
-      library: file.library,
-    };
-    this.kinds.set(name, definition);
-    return definition;
+    return { fields, relations, checks, curves, remarks: overall };
   }
 
   /** Where a kind says whose part it is, itself or the kind it takes over from. */
@@ -342,7 +362,11 @@ class Builder implements KnownWords {
       );
       return;
     }
-    this.tables.set(name, readTable(node, this.fields, at, this.findings));
+    const read = (): TableDefinition => readTable(node, this.fields, at, this.findings);
+    const table = this.defers
+      ? deferred({ name, title: node.title?.value ?? name }, tableBody, read)
+      : read();
+    this.tables.set(name, table);
   }
 }
 

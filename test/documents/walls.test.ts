@@ -27,7 +27,7 @@ const rooms: Readonly<Record<string, Room>> = {
   "server/keep": { rooms: [], packages: [] },
   "server/solve": { rooms: ["server/keep"], packages: [] },
   "server/model": {
-    rooms: ["server/findings", "grammar", "server/solve", "server/units"],
+    rooms: ["server/findings", "grammar", "server/solve", "server/units", "server/keep"],
     packages: ["fastest-levenshtein"],
   },
   "server/analysis": {

@@ -52,9 +52,10 @@ describe("the package of the extension", () => {
   });
 
   test("is light", () => {
-    // Twice what it weighed when the language server first answered, and a quarter more since it
-    // draws (scales, plots, sheets, DXF, the panel); raise it knowingly.
-    expect(statSync(packageFile).size).toBeLessThan(1_250_000);
+    // Twice what it weighed when the language server first answered, a quarter more since it draws
+    // (scales, plots, sheets, DXF, the panel), another since the library is in it as it was read,
+    // for the server and for the command line; raise it knowingly.
+    expect(statSync(packageFile).size).toBeLessThan(1_600_000);
   });
 
   test("names only files it holds", async () => {
