@@ -1,9 +1,9 @@
 /**
  * Measurements held against the spec: what was recorded, what was wanted, how far apart they are.
  *
- * A record never changes the spec. A measurement agrees where its distance from the spec is within
- * the spec's own limits (or, where it states none, its worst-case spread and rounding), widened by
- * how surely it was measured.
+ * A record never changes the spec. What was made is accepted by its making tolerance, what was bought
+ * by its maker's, a wish by what it accepts; what follows from others by what these leave it. How
+ * surely it was measured decides nothing but how sure that verdict is.
  *
  * Must not know: steps, joints, the order of work.
  */
@@ -24,8 +24,28 @@ export interface Measurement {
   /** Spec's limits, SI, where the spec has a value. */
   readonly low?: number;
   readonly high?: number;
+  /** False where it is proved to lie outside. */
   readonly within?: boolean;
+  readonly acceptance?: Acceptance;
   readonly anchor: Anchor;
+}
+
+/**
+ * By the rule of ISO 14253-1: inside or outside only where the reading's own uncertainty leaves no
+ * doubt of it, else it cannot be told.
+ */
+export type Acceptance = "inside" | "outside" | "unclear";
+
+export function acceptanceOf(
+  si: number,
+  sureness: number,
+  { low, high }: { readonly low: number; readonly high: number },
+): Acceptance {
+  const nothing = 1e-9 * Math.max(Math.abs(si), Math.abs(low), Math.abs(high));
+  const off = Math.max(low - si, si - high);
+  if (off > sureness + nothing) return "outside";
+  // Without a tolerance, agreeing is all there is.
+  return off <= nothing - sureness || high - low <= nothing ? "inside" : "unclear";
 }
 
 const known = new WeakMap<Analysis, readonly Measurement[]>();
@@ -46,11 +66,12 @@ export function heldAgainst(
   value: Value,
   si: number,
   sureness: number,
-): Pick<Measurement, "low" | "high" | "within"> {
+): Pick<Measurement, "low" | "high" | "within" | "acceptance"> {
   const limits = limitsOf(value);
   if (limits === undefined) return {};
-  const slack = sureness + 1e-9 * Math.abs(si);
-  return { ...limits, within: si >= limits.low - slack && si <= limits.high + slack };
+  const acceptance = acceptanceOf(si, sureness, limits);
+  const { low, high } = limits;
+  return { low, high, acceptance, within: acceptance !== "outside" };
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
@@ -83,8 +104,8 @@ function measured(
   });
 }
 
+/** As it comes out, or what a wish accepts. */
 function limitsOf(value: Value): { low: number; high: number } | undefined {
-  if (value.si === undefined) return undefined;
-  const spread = value.spread();
-  return { low: value.si - (spread?.worstBelow ?? 0), high: value.si + (spread?.worstAbove ?? 0) };
+  const { wanted } = value;
+  return wanted?.toleranced === true ? wanted : value.outcome();
 }

@@ -8,6 +8,7 @@
  * Must not know: files, arguments.
  */
 import type { Analysis, MissingValue, Value } from "../analysis/analysis";
+import { type AsBuilt, asBuilt } from "../report/as-built";
 import { Assumptions } from "../report/assumptions";
 import { told } from "../report/comes-out";
 import { countsOf, type PlacedFinding } from "../report/placed-finding";
@@ -61,7 +62,7 @@ function titleLines({ build, view, palette }: Sheet): string[] {
 }
 
 function figureLines(
-  { build: { analysis }, sections, palette }: Sheet,
+  { build: { analysis, spec }, view, sections, palette }: Sheet,
   assumptions: Assumptions,
 ): string[] {
   const filled = sections.filter(({ groups }) => groups.length > 0);
@@ -80,7 +81,8 @@ function figureLines(
       for (const value of values) {
         if (open.length > 1 && open.includes(value)) continue;
         lines.push(undefined);
-        rows.push(figureRow(value, analysis, assumptions, palette));
+        const built = view.asBuilt === true ? asBuilt(value, spec) : undefined;
+        rows.push(figureRow(value, analysis, assumptions, palette, built));
       }
       // Fields nobody wrote and nothing settles would only drown the rest, one a line.
       if (open.length > 1)
@@ -112,8 +114,12 @@ function figureRow(
   analysis: Analysis,
   assumptions: Assumptions,
   palette: Palette,
+  built: AsBuilt | undefined,
 ): Row {
-  const { text, beside, tolerance, standing, why } = told(value, analysis);
+  const out = told(value, analysis);
+  const { text, tolerance, standing } = out;
+  const beside = built?.was ?? out.beside;
+  const why = built?.verdict ?? out.why;
   const missing = value.standing === "missing";
   return [
     nameInThing(value),

@@ -74,6 +74,10 @@ export const workCodes = {
     what: "Not every fastener of a joint has its place written.",
     todo: "Write one `places_x` and one `places_y` for each, in the order of their numbers.",
   },
+  "record/too-close": {
+    what: "A reading lies so near to a limit that its own ± leaves open on which side it is, and a check hangs on it.",
+    todo: "Measure again, more surely.",
+  },
   "record/out-of-tolerance": {
     what: "What was measured lies outside of what the spec allows.",
     todo: "Measure again; if it stands, mend the part or the spec.",

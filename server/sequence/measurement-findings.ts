@@ -5,7 +5,9 @@
  *
  * Must not know: steps, joints, the order of work.
  */
-import { heldAgainst } from "../analysis/records";
+import type { Analysis, Value } from "../analysis/analysis";
+import { consequencesOf } from "../analysis/consequences";
+import { acceptanceOf, heldAgainst } from "../analysis/records";
 import type { Finding } from "../model/finding";
 import { isBefore, type MeasuredEvent } from "./entries";
 import { type Instrument, instrumentCalled, isFiner, uncertainty } from "./instruments";
@@ -49,19 +51,32 @@ function readingFindings(view: RecordView, event: MeasuredEvent, asked: Set<stri
   const measureName = measure.name;
   const figure = (each: number): string => writer.figure(each, measure);
   const findings: Finding[] = [];
-  const { low, high, within } = heldAgainst(value, si, sureness === 0 ? rounding : sureness);
-  if (within === false && value.si !== undefined && low !== undefined && high !== undefined) {
+  const { low, high, acceptance } = heldAgainst(value, si, sureness === 0 ? rounding : sureness);
+  const spec = value.outcome()?.si ?? value.si;
+  const { anchor } = value;
+  const related = anchor === undefined ? [] : [{ anchor, message: "the spec is here" }];
+  if (acceptance === "outside" && spec !== undefined && low !== undefined && high !== undefined) {
     const limits = high > low ? [low, high] : [];
-    const figures = [si, value.si, Math.abs(si - value.si), ...limits];
+    const figures = [si, spec, Math.abs(si - spec), ...limits];
     const [is = "", wanted = "", far = "", lowest, highest] = writer.alike(figures, measure);
     const said = words.outOfTolerance(
-      { path: value.path, date: event.date, isOver: si > value.si },
+      { path: value.path, date: event.date, isOver: si > spec, how: howItStands(value) },
       { found: is, spec: wanted, far },
       lowest === undefined || highest === undefined ? undefined : { low: lowest, high: highest },
+      consequencesInWords(view),
     );
-    const { anchor } = value;
-    const spec = anchor === undefined ? [] : [{ anchor, message: "the spec is here" }];
-    findings.push(found("record/out-of-tolerance", "warning", said, event, spec));
+    findings.push(found("record/out-of-tolerance", "warning", said, event, related));
+  }
+  const off = low === undefined || high === undefined ? 0 : Math.max(low - si, si - high);
+  const hangs = acceptance === "unclear" && off > 0 && hangsOn(analysis);
+  if (hangs && low !== undefined && high !== undefined) {
+    const figures = [si, sureness === 0 ? rounding : sureness, low, high];
+    const [read = "", sure = "", lowest = "", highest = ""] = writer.alike(figures, measure);
+    const said = words.tooClose(
+      { path: value.path, found: read, sure },
+      { low: lowest, high: highest },
+    );
+    findings.push(found("record/too-close", "note", said, event, related));
   }
   const instrument = event.with === undefined ? undefined : instrumentCalled(event.with, analysis);
   if (instrument === undefined) {
@@ -85,7 +100,10 @@ function readingFindings(view: RecordView, event: MeasuredEvent, asked: Set<stri
   const reads = uncertainty(instrument, measureName, si);
   if (reads === undefined) return findings;
   const band = low === undefined || high === undefined ? 0 : high - low;
-  if (band > 0 && reads > tenth * band * (1 + 1e-9)) {
+  // Where the reading is inside or outside all the same, nothing hangs on a finer instrument.
+  const told =
+    low === undefined || high === undefined ? undefined : acceptanceOf(si, reads, { low, high });
+  if (band > 0 && told === "unclear" && reads > tenth * band * (1 + 1e-9)) {
     const [shows, allowed, wanted] = [figure(reads), figure(band), figure(tenth * band)];
     const said = words.instrument(value.path, shows, name, allowed, wanted);
     const severity = reads > quarter * band * (1 + 1e-9) ? "warning" : "note";
@@ -96,6 +114,36 @@ function readingFindings(view: RecordView, event: MeasuredEvent, asked: Set<stri
     findings.push(found("record/finer-than-read", "note", said, event));
   }
   return findings;
+}
+
+/** `it was to come out` what follows or is made; what is written the spec has. */
+function howItStands({ standing, wanted }: Value): string {
+  if (wanted !== undefined) return "it was to come out";
+  return standing === "given" ? "the spec has" : "it was to come out";
+}
+
+/** Whether a check is left open or failing as built: where none is, nobody needs to know better. */
+function hangsOn(analysis: Analysis): boolean {
+  const { fails, unsure } = consequencesOf(analysis);
+  return fails.length + unsure.length > 0;
+}
+
+/** `as built rear.left.inner_gap is 1.144 in, 0.207 in over what was wanted; every check holds` */
+function consequencesInWords({ analysis, writer }: RecordView): string {
+  const { wishes, fails } = consequencesOf(analysis);
+  const told = wishes.slice(0, 2).flatMap(({ value: { path, measure }, si, miss }) => {
+    if (measure === undefined || Math.abs(miss) <= 1e-6 * measure.scale) return [];
+    const [is, by] = writer.alike([si, Math.abs(miss)], measure);
+    return `${path} is ${is}, ${by} ${miss > 0 ? "over" : "under"} what was wanted`;
+  });
+  const checks =
+    fails.length === 0
+      ? "every check holds"
+      : `no longer holds: ${fails
+          .slice(0, 3)
+          .map(({ thing, title }) => `${thing === undefined ? "" : `${thing.path}: `}${title}`)
+          .join("; ")}`;
+  return [...told, checks].join("; ");
 }
 
 function outOfRange(

@@ -292,12 +292,28 @@ export const record = {
       path,
       date,
       isOver,
-    }: { readonly path: string; readonly date: string | undefined; readonly isOver: boolean },
+      how,
+    }: {
+      readonly path: string;
+      readonly date: string | undefined;
+      readonly isOver: boolean;
+      /** `the spec has` */
+      readonly how: string;
+    },
     figures: { readonly found: string; readonly spec: string; readonly far: string },
     allowed: { readonly low: string; readonly high: string } | undefined,
+    /** What it means as built. */
+    means: string,
   ): Said => ({
-    message: `\`${path}\` was measured ${figures.found}${date === undefined ? "" : ` on ${date}`}, the spec has ${figures.spec}: ${figures.far} ${isOver ? "over" : "under"}${allowed === undefined ? "" : `, ${allowed.low} to ${allowed.high} is allowed`}`,
-    hint: "measure again; if it stands, see what it changes in the as-built view and mend the part or the spec",
+    message: `\`${path}\` was measured ${figures.found}${date === undefined ? "" : ` on ${date}`}, ${how} ${figures.spec}: ${figures.far} ${isOver ? "over" : "under"}${allowed === undefined ? "" : `, ${allowed.low} to ${allowed.high} is allowed`}`,
+    hint: `measure again; if it stands, mend the part or the spec; as built ${means}`,
+  }),
+  tooClose: (
+    { path, found, sure }: { readonly path: string; readonly found: string; readonly sure: string },
+    allowed: { readonly low: string; readonly high: string },
+  ): Said => ({
+    message: `\`${path}\` was measured ${found} ± ${sure}, ${allowed.low} to ${allowed.high} is allowed: too close to call`,
+    hint: "measure again, more surely: a check hangs on it",
   }),
   instrument: (
     path: string,

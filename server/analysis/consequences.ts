@@ -1,0 +1,60 @@
+/**
+ * What the records mean for the build: wishes that come out otherwise than the spec has them, and
+ * checks that held there and do not as built.
+ *
+ *     consequencesOf(analysis)   // { wishes: [{ path, si, over }], fails: [], unsure: [] }
+ *
+ * Must not know: how any of it is worded.
+ */
+import type { Analysis, CheckResult, Value } from "./analysis";
+
+export interface Consequences {
+  /** As built, the largest miss first, in terms of what was still accepted or drawn. */
+  readonly wishes: readonly { readonly value: Value; readonly si: number; readonly miss: number }[];
+  /** Checks that hold in the spec and fail as built. */
+  readonly fails: readonly CheckResult[];
+  /** Checks that hold at worst in the spec and only as measured as built. */
+  readonly unsure: readonly CheckResult[];
+}
+
+const known = new WeakMap<Analysis, Consequences>();
+
+/** Of all records of a spec together. */
+export function consequencesOf(spec: Analysis): Consequences {
+  let found = known.get(spec);
+  if (found === undefined) {
+    found = make(spec, spec.asBuilt());
+    known.set(spec, found);
+  }
+  return found;
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+function make(spec: Analysis, built: Analysis): Consequences {
+  const before = new Map(spec.checks.map((check) => [keyOf(check), check.verdict]));
+  const held = built.checks.filter((check) => before.get(keyOf(check))?.nominal === "holds");
+  return {
+    wishes: [...built.values.values()]
+      .flatMap((value) => {
+        const { wanted, measure, path } = value;
+        const comes = wanted === undefined ? undefined : value.outcome()?.si;
+        const was = spec.valueAt(path)?.outcome()?.si;
+        if (wanted === undefined || comes === undefined || measure === undefined) return [];
+        if (was !== undefined && Math.abs(was - comes) <= 1e-6 * measure.scale) return [];
+        return [{ value, si: comes, miss: comes - wanted.si }];
+      })
+      .sort((one, other) => Math.abs(other.miss) - Math.abs(one.miss)),
+    fails: held.filter(({ verdict }) => verdict.nominal === "fails"),
+    unsure: held.filter(
+      (check) =>
+        check.verdict.nominal === "holds" &&
+        check.verdict.worst !== "holds" &&
+        before.get(keyOf(check))?.worst === "holds",
+    ),
+  };
+}
+
+function keyOf({ thing, code, title }: CheckResult): string {
+  return `${thing?.path ?? ""} ${code} ${title}`;
+}
