@@ -35,6 +35,7 @@ import { foldingRanges } from "./features/folding";
 import { minimalEdits } from "./features/formatting";
 import { hover } from "./features/hover";
 import { hintTooltip, inlayHints, readHintData } from "./features/inlay-hints";
+import { buildOfForm, formActions, takeInActions } from "./features/measured-form";
 import { pictureAnswer } from "./features/picture";
 import { quickFixes } from "./features/quick-fixes";
 import { recordActions } from "./features/record-step";
@@ -147,9 +148,18 @@ const requests: readonly Request[] = [
             diagnostics,
             files: workspace.usableFiles(),
           });
+          const ofForm = buildOfForm(read.analysis, uri);
+          const build = ofForm === undefined ? undefined : await workspace.analysis(ofForm);
           const actions = [
             ...fixes,
-            ...(recorder === undefined ? [] : recordActions(read.analysis, uri, range, recorder)),
+            ...(recorder === undefined
+              ? []
+              : build !== undefined
+                ? takeInActions(read.analysis, uri, build.analysis, recorder)
+                : [
+                    ...recordActions(read.analysis, uri, range, recorder),
+                    ...formActions(read.analysis, uri, range, recorder),
+                  ]),
           ];
           if (only === undefined) return actions;
           const wanted = (kind = "") =>

@@ -240,11 +240,24 @@ export interface CheckResult {
   readonly inputs: readonly string[];
   /** How likely it holds as the build comes out; nothing where that cannot be said. Worked out when called. */
   chance(): Chance | undefined;
+  /** What its ± is made of, as the build comes out, largest first, in SI. Worked out when called. */
+  contributors(): readonly Contributor[];
+  /** Sets of further givens any of which would settle a figure of it that is open; a list for each such figure. */
+  settledBy(): readonly (readonly (readonly Need[])[])[];
   /**
    * Changes of one figure, else of two, that would make it hold, those that break nothing first, then
    * the gentlest; each tried in the whole build. Worked out when called.
    */
   fits(): readonly FitOfCheck[];
+}
+
+/** How far one given's ± moves what is asked about. */
+export interface Contributor {
+  readonly path: string;
+  readonly below: number;
+  readonly above: number;
+  /** Of the likely variance; all together make 1. */
+  readonly share: number;
 }
 
 export interface FitOfCheck extends Fit {

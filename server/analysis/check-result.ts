@@ -13,8 +13,10 @@ import { anchorOfThing } from "../model/thing";
 import { chanceOf } from "../solve";
 import type { Chance } from "../solve/likely";
 import type { Verdict } from "../solve/system";
-import type { CheckResult } from "./analysis";
+import type { CheckResult, Contributor, Need } from "./analysis";
 import { fitsOf } from "./fits";
+import { needsOf } from "./needs";
+import { contributorsOf } from "./outcome";
 import { Solved } from "./reasons";
 import { type CheckSource, verdictOfClaim } from "./verdicts";
 
@@ -60,9 +62,32 @@ export function checkResult(source: CheckSource, claim: ModelClaim): CheckResult
     get inputs() {
       return claim.figures.map((figure) => source.reading.figure(figure)?.name ?? "");
     },
+    contributors: () => contributors(source, claim),
+    settledBy: () => settledBy(source, claim),
     fits: () => fitsOf(source, claim),
     chance: () => chance(source, claim),
   };
+}
+
+function contributors(source: CheckSource, claim: ModelClaim): Contributor[] {
+  const { cells } = source.reading;
+  const solved = new Solved(source.reading, cells.solvedFor(claim.figures, "outcome"));
+  return contributorsOf(verdictOfClaim(source, claim).spread, solved);
+}
+
+/** A figure that is read off something is settled by reading it. */
+function settledBy(source: CheckSource, claim: ModelClaim): (readonly (readonly Need[])[])[] {
+  const { reading } = source;
+  const { open } = verdictOfClaim(source, claim);
+  const solved = new Solved(reading, reading.cells.solvedFor(claim.figures, "outcome"));
+  return open.flatMap((place) => {
+    const variable = solved.figureAt(place);
+    if (variable === undefined) return [];
+    const { name: path, field } = variable;
+    const others = needsOf(reading, variable.id);
+    const itself = [[{ path, advice: field.needs }]];
+    return [field.role === "measured" ? [...itself, ...others] : others];
+  });
 }
 
 function chance({ reading }: CheckSource, claim: ModelClaim): Chance | undefined {

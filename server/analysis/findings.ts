@@ -7,7 +7,7 @@ import type { Name } from "../../grammar/syntax";
 import { type Anchor, textAt } from "../model/anchor";
 import type { Finding, Severity } from "../model/finding";
 import type { Ask, ModelClaim, ModelEquation, ModelVariable, Origin } from "../model/model";
-import { anchorOfThing, nominalAnchor, type Thing } from "../model/thing";
+import { anchorOfThing, placeToChange, type Thing } from "../model/thing";
 import { chanceOf, valueOf } from "../solve";
 import { type Conflict, type Failure, mayChange, type Verdict } from "../solve/system";
 import type { CheckResult, Level, Levels, Need, Value } from "./analysis";
@@ -116,7 +116,7 @@ export function conflictFinding(conflict: Conflict, context: FindingContext): Fi
         : [{ anchor: variable.entry.anchor, message: `${variable.name} is given here` }],
     ),
     fixes: mends.flatMap(({ variable, needed }) => {
-      const place = variable.entry === undefined ? undefined : nominalAnchor(variable.entry);
+      const place = variable.entry === undefined ? undefined : placeToChange(variable.entry);
       if (place === undefined || variable.part !== undefined) return [];
       const text = writer.like(variable, needed);
       return [{ title: `set ${variable.name} to ${text}`, edits: [{ anchor: place, text }] }];

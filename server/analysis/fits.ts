@@ -10,7 +10,7 @@ import { textAt } from "../model/anchor";
 import type { Fix } from "../model/finding";
 import type { FigureId } from "../model/ids";
 import type { ModelClaim, ModelVariable } from "../model/model";
-import { nominalAnchor } from "../model/thing";
+import { placeToChange } from "../model/thing";
 import { failingLevel, mendsFor } from "../solve";
 import type { Fit, FitLevel, Verdict } from "../solve/system";
 import { displayOf, readUnit } from "../units";
@@ -154,7 +154,7 @@ function brokenBy(before: CheckSource, after: CheckSource): readonly Broken[] {
 export function fitFixes(source: CheckSource, claim: ModelClaim): Fix[] {
   const edited = ({ figure, path, shown }: Placed) => {
     const entry = source.reading.figure(figure)?.entry;
-    const anchor = entry === undefined ? undefined : nominalAnchor(entry);
+    const anchor = entry === undefined ? undefined : placeToChange(entry);
     if (anchor === undefined) return undefined;
     const was = textAt(anchor).replaceAll(/\s+/g, " ");
     return { words: `${path} to ${shown} (now ${was})`, edit: { anchor, text: shown } };

@@ -12,17 +12,9 @@ import type { FigureId, ThingId } from "../model/ids";
 import type { Ask, ModelClaim, ModelVariable } from "../model/model";
 import { anchorOfThing, type Thing } from "../model/thing";
 import { readWord } from "../model/words";
-import { missingFor, type ReadAs } from "../solve";
+import type { ReadAs } from "../solve";
 import { displacedDefault, mayBeDisplaced } from "./against-default";
-import type {
-  AskedValue,
-  CheckResult,
-  CurveResult,
-  Levels,
-  MissingValue,
-  Need,
-  Value,
-} from "./analysis";
+import type { AskedValue, CheckResult, CurveResult, Levels, MissingValue, Value } from "./analysis";
 import type { BuildCell } from "./build-cells";
 import { checkResult } from "./check-result";
 import { curveResult } from "./curves";
@@ -37,6 +29,7 @@ import {
 } from "./findings";
 import { fitFixes } from "./fits";
 import { outOfRange, unlikeTwins } from "./looks";
+import { needsOf } from "./needs";
 import type { PlacedRow, Reading } from "./reading";
 import { Solved } from "./reasons";
 import { wishFindings } from "./wish-findings";
@@ -161,43 +154,11 @@ export class Unit {
   private askedValue({ figure, entry }: Ask): AskedValue[] {
     const value = this.valueOf(figure);
     if (value === undefined) return [];
-    const needs = value.standing === "missing" ? this.needsOf(figure) : [];
+    const needs =
+      value.standing === "missing"
+        ? needsOf(this.reading, figure, new Set(this.of.row.asks.map((ask) => ask.figure)))
+        : [];
     return [{ value, anchor: entry.anchor, needs }];
-  }
-
-  private needsOf(figure: FigureId): (readonly Need[])[] {
-    const { reading } = this;
-    const cell = reading.cells.cellOf(figure);
-    const index = cell?.placeOf(figure);
-    if (cell === undefined || index === undefined) return [];
-    if (cell.solution.determinations[index]?.how !== "open") return [];
-    const solved = new Solved(reading, cell);
-    const seen = new Set<string>();
-    const sets: Need[][] = [];
-    // What is asked for itself is no advice.
-    const asked = new Set(this.of.row.asks.map((ask) => ask.figure));
-    for (const set of missingFor(cell.solution, index)) {
-      const needs = new Map<string, Need>();
-      for (const other of set) {
-        const variable = solved.figureAt(other);
-        if (variable === undefined) continue;
-        if (asked.has(variable.id)) {
-          needs.clear();
-          break;
-        }
-        // A part of a designation is settled by writing the designation.
-        const path =
-          variable.part === undefined
-            ? variable.name
-            : `${variable.thing.path}.${variable.field.name}`;
-        needs.set(path, { path, advice: variable.field.needs });
-      }
-      const key = [...needs.keys()].sort().join(" ");
-      if (needs.size === 0 || seen.has(key)) continue;
-      seen.add(key);
-      sets.push([...needs.values()]);
-    }
-    return sets;
   }
 
   /** What is asked for and open. */

@@ -510,6 +510,36 @@ export const handoverOutput = z.strictObject({
     .describe("The card that goes with the vehicle."),
 });
 
+export const measureOutput = z.strictObject({
+  schemaVersion: z.literal(schemaVersion),
+  file: z.string(),
+  readings: z
+    .array(
+      z.strictObject({
+        path: z.string(),
+        name: z.string(),
+        thing: z.string().describe("Path of the thing it belongs to."),
+        title: z.string(),
+        station: z.string().describe("Where in the work it is read: the sheet of that name."),
+        why: z.enum(["open", "too coarse", "a step asks for it"]),
+        how: z.string(),
+        checks: z.array(z.string()).describe("Checks that wait for it."),
+        step: z.string().optional().describe("The step that asks for it."),
+        now: z.string().optional().describe("As it is in the build, with its ±."),
+        within: z
+          .strictObject({ si: z.number(), text: z.string() })
+          .optional()
+          .describe("How exactly it is needed, one side, for its checks to be decided."),
+        instrument: z.string().optional().describe("The plainest one that is fine enough."),
+      }),
+    )
+    .describe("In walking order."),
+  undecidable: z
+    .array(z.string())
+    .describe("Checks that no reading decides: what is made or bought takes up their margin."),
+});
+
+export type MeasureOutput = z.infer<typeof measureOutput>;
 export type HandoverOutput = z.infer<typeof handoverOutput>;
 export type PlanOutput = z.infer<typeof planOutput>;
 export type CurveOutput = z.infer<typeof curveOutput>;
@@ -532,6 +562,7 @@ export const outputs = {
   curve: curveOutput,
   plan: planOutput,
   handover: handoverOutput,
+  measure: measureOutput,
 } as const;
 
 /** The JSON Schema (draft 2020-12) of what a verb writes. */

@@ -234,6 +234,39 @@ export const verbs: readonly Verb[] = [
   }),
 
   verb<{
+    format: "text" | "json" | "markdown" | "form";
+    from?: string;
+    by?: string;
+    date?: string;
+    anyway?: boolean;
+    dry?: boolean;
+  }>({
+    name: "measure",
+    summary: "list what is still to be measured, and take in what was",
+    description:
+      "Lists what is still to be measured, in walking order: how, how exactly it is needed for the checks to be decided, and with which instrument; or prints it as a form to fill in. With --from a form that was filled in goes back into the build: it is checked first, what was open goes where it belongs, what was read again into the log of whoever read it.",
+    operands: [build],
+    shared: "reading",
+    options: [
+      formats("text", "json", "markdown", "form"),
+      { flags: "--from <form>", says: "A form that was filled in; it is only read." },
+      { flags: "--by <name>", says: "Who measured; else who git says works here." },
+      { flags: "--date <day>", says: "The day, such as 2026-04-04; else today." },
+      { flags: "--anyway", says: "Write it even where the build objects to it." },
+      { flags: "--dry", says: "Only print what would be written." },
+    ],
+    schema: true,
+    task: "lists what is still to be measured",
+    async run(run) {
+      const { build } = await run.oneBuild();
+      const { format, from, by, date, anyway = false, dry = false } = run.options;
+      const { measure } = await import("./measure");
+      const options = { ...run.view, format, from, by, date, anyway, dry };
+      return measure(build, options, run.session, run.palette);
+    },
+  }),
+
+  verb<{
     in?: string;
     by?: string;
     date?: string;

@@ -119,7 +119,7 @@ function mentions(text: string, path: string): boolean {
 }
 
 /** The log of a person beside the build, and what it uses. */
-function logOf(
+export function logOf(
   analysis: Analysis,
   uri: string,
   by: string,
@@ -136,7 +136,7 @@ function logOf(
     : { uri: `${folder}${encodeURIComponent(logNameOf(by))}`, uses: plan };
 }
 
-function editOf(
+export function editOf(
   target: { readonly uri: string; readonly uses: string },
   lines: readonly string[],
   recorder: Recorder,

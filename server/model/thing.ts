@@ -139,13 +139,16 @@ export class Thing implements ThingHead {
  * Where the figure itself is written, its tolerance left out: what a fix replaces. Nothing where
  * only limits or a formula are written.
  */
-export function nominalAnchor({ value, anchor, shared, inherited }: Entry): Anchor | undefined {
-  // What is written there is said of others too.
-  if (shared || inherited) return undefined;
+export function nominalAnchor({ value, anchor }: Entry): Anchor | undefined {
   const nominal = value.type === "tolerance" || value.type === "limits" ? value.nominal : value;
   if (nominal === undefined) return undefined;
   const literal = ["number", "quantity", "unary", "designation"].includes(nominal.type);
   return literal ? { ...anchor, span: nominal.span } : undefined;
+}
+
+/** The same where nothing else is said by what is written there: a change of it is a change of the one figure. */
+export function placeToChange(entry: Entry): Anchor | undefined {
+  return entry.shared || entry.inherited ? undefined : nominalAnchor(entry);
 }
 
 /** Where the builder opened the thing, or the nearest owner of it that was opened. */

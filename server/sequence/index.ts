@@ -3,6 +3,7 @@
  * answers with a sequence; it knows steps and joints only by the names in `vocabulary.ts`.
  */
 
+export { type Instrument, knownInstruments, uncertainty } from "./instruments";
 export { passesOf } from "./passes";
 export { photoFindings } from "./photo-findings";
 export type {

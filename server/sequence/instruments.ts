@@ -71,6 +71,19 @@ export function uncertainty(
   return accuracy === undefined ? undefined : accuracy * Math.abs(si);
 }
 
+/** Those the build declares, then those of the shop's table that bear no name of a declared one. */
+export function knownInstruments(analysis: Analysis): readonly Instrument[] {
+  const declared = analysis.things
+    .filter((thing) => thing.is(kinds.instrument) && !thing.implied)
+    .flatMap((thing) => instrumentCalled(thing.path, analysis) ?? []);
+  const table = analysis.vocabulary.tables.get(instrumentTable.name);
+  const common = (table?.rows ?? []).flatMap(([name]) =>
+    typeof name === "string" ? (instrumentCalled(name, analysis) ?? []) : [],
+  );
+  const names = new Set(declared.map(({ name }) => plain(name)));
+  return [...declared, ...common.filter(({ name }) => !names.has(plain(name)))];
+}
+
 // ───────────────────────────── helpers ─────────────────────────────
 
 function look(name: string, analysis: Analysis): Instrument | undefined {

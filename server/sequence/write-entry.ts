@@ -68,9 +68,7 @@ export function entriesFor(
     ...(wishes.remark === undefined ? [] : [`remark: ${quoted(wishes.remark)}`]),
   ];
   const done =
-    more.length === 0
-      ? `${step.path}.done: yes`
-      : `${step.path} { done: yes  ${more.join("  ")} }`.replaceAll("  ", "   ");
+    more.length === 0 ? `${step.path}.done: yes` : `${step.path} { done: yes; ${more.join("; ")} }`;
   return { lines: [...measured, ...tightened, ...rechecked, line(head, done)], blanks };
 }
 

@@ -51,6 +51,7 @@ function sheetMarkup(pack: Pack, sheet: Sheet, index: number): Markup {
     ),
     ...sheet.drawings.map(figureMarkup),
     ...figureTables(sheet),
+    ...readingTables(sheet),
     ...(sheet.steps.length === 0 ? [] : [stepTable(sheet.steps)]),
     ...sheet.joints.map(jointMarkup),
     ...closingMarkup(sheet),
@@ -121,6 +122,30 @@ function figureTables({ figures, blanks }: Sheet): Markup[] {
     ]),
   );
   return [page("table", { class: "figures" }, [page("thead", {}, [head]), ...bodies])];
+}
+
+function readingTables({ readings }: Sheet): Markup[] {
+  if (readings.length === 0) return [];
+  const head = row("th", [
+    "still to be measured",
+    "how",
+    "needed to",
+    "read with",
+    "measured",
+    "by",
+  ]);
+  const rows = readings.map(({ path, how, now, within, instrument = "" }) =>
+    page("tr", {}, [
+      page("td", {}, [path, now === undefined ? undefined : page("small", {}, [` (now ${now})`])]),
+      page("td", { class: "how" }, [how]),
+      page("td", {}, [within?.text ?? ""]),
+      page("td", {}, [instrument]),
+      page("td", { class: "blank" }),
+      page("td", { class: "initials" }),
+    ]),
+  );
+  const body = page("tbody", {}, rows);
+  return [page("table", { class: "figures" }, [page("thead", {}, [head]), body])];
 }
 
 function row(tag: "th" | "td", cells: readonly string[]): Markup {

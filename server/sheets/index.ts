@@ -4,4 +4,13 @@
 export { cutList } from "./cut-list";
 export { sheetsHtml } from "./html";
 export { sheetsMarkdown } from "./markdown";
+export { type Measuring, measuringOf, type ToMeasure } from "./measuring";
+export {
+  type FileEdit,
+  type FilledIn,
+  filledIn,
+  formOf,
+  remarkOf,
+  withEdits,
+} from "./measuring-form";
 export { type Pack, type PackOptions, packOf, type Sheet } from "./pack";

@@ -31,6 +31,7 @@ function sheetLines(sheet: Sheet): string[] {
     ...(sheet.findings.length === 0 ? [] : [""]),
     ...sheet.findings.map(({ severity, text }) => `- **${severity}**: ${forMarkdown(text)}`),
     ...figureLines(sheet),
+    ...readingLines(sheet),
     ...(sheet.steps.length === 0 ? [] : [""]),
     ...sheet.steps.flatMap(({ done, number, title, lines, hold, doneNote }) => [
       `- [${done ? "x" : " "}] ${number}. ${forMarkdown(title)}${doneNote === "" ? "" : ` (${forMarkdown(doneNote)})`}`,
@@ -73,6 +74,26 @@ function figureLines({ figures }: Sheet): string[] {
       ]),
     ),
   ]);
+}
+
+function readingLines({ readings }: Sheet): string[] {
+  if (readings.length === 0) return [];
+  return [
+    "",
+    "**Still to be measured**",
+    "",
+    ...table(
+      ["figure", "how", "now", "needed to", "read with", "measured"],
+      readings.map(({ path, how, now = "", within, instrument = "" }) => [
+        path,
+        how,
+        now,
+        within?.text ?? "",
+        instrument,
+        "",
+      ]),
+    ),
+  ];
 }
 
 function closingLines({ closing }: Sheet): string[] {

@@ -21,8 +21,9 @@ import {
   type Sequence,
   sequenceOf,
 } from "../sequence";
+import { measuringOf, type ToMeasure } from "./measuring";
 import { type OrderLine, orderLines } from "./order-list";
-import { handOver, type Station, stations, templates } from "./stations";
+import { handOver, measuringStation, type Station, stations, templates } from "./stations";
 import { thingsAtWork } from "./things-at-work";
 
 export interface PackOptions {
@@ -50,6 +51,8 @@ export interface Sheet {
   readonly title: string;
   readonly drawings: readonly Drawing[];
   readonly figures: readonly FigureGroup[];
+  /** Still to be measured, on the sheet where measuring begins. */
+  readonly readings: readonly ToMeasure[];
   readonly steps: readonly StepRow[];
   readonly cautions: readonly string[];
   readonly findings: readonly { readonly severity: Finding["severity"]; readonly text: string }[];
@@ -204,6 +207,7 @@ function sheetOf(station: Station, context: Context): Sheet {
     title: station.title,
     drawings: drawingsOf(station, context),
     figures: figuresOf(station, context),
+    readings: station.id === measuringStation ? measuringOf(analysis).readings : [],
     steps: steps.map(rowOf(sequence)),
     cautions: [...new Set(cautions)],
     findings: findings.map(worded),
@@ -228,6 +232,7 @@ function templateSheet(analysis: Analysis, things: readonly Thing[]): Sheet {
     title: templates.title,
     drawings,
     figures: [],
+    readings: [],
     steps: [],
     cautions: [],
     findings: [],
@@ -236,8 +241,8 @@ function templateSheet(analysis: Analysis, things: readonly Thing[]): Sheet {
   };
 }
 
-function isEmpty({ drawings, figures, steps, joints, findings }: Sheet): boolean {
-  return [drawings, figures, steps, joints, findings].every(({ length }) => length === 0);
+function isEmpty({ drawings, figures, readings, steps, joints, findings }: Sheet): boolean {
+  return [drawings, figures, readings, steps, joints, findings].every(({ length }) => length === 0);
 }
 
 /** Both ends of an axle are made of the same parts: the first stands for both. */
@@ -386,6 +391,7 @@ function lastSheet(
     title: handOver.title,
     drawings: [],
     figures: [],
+    readings: [],
     steps: [],
     cautions: [],
     findings: rest.filter(({ code }) => code !== "missing/value").map(worded),

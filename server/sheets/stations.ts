@@ -201,6 +201,9 @@ export const stations: readonly Station[] = [
   },
 ];
 
+/** The sheet that lists what is still to be measured, wherever. */
+export const measuringStation = "measure";
+
 /** Templates to cut out, each at full size. */
 export const templates = {
   id: "templates",

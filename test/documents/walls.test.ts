@@ -85,6 +85,8 @@ const rooms: Readonly<Record<string, Room>> = {
   },
   "server/sheets": {
     rooms: [
+      "grammar",
+      "server/units",
       "server/text",
       "server/model",
       "server/analysis",
@@ -107,6 +109,7 @@ const rooms: Readonly<Record<string, Room>> = {
       "server/report",
       "server/drafting",
       "server/pictures",
+      "server/sheets",
       "server/messages.ts",
       "server/text",
     ],

@@ -10,6 +10,7 @@ suite("tasks", () => {
     assert.deepEqual(tasks.map((task) => task.definition.verb).sort(), [
       "check",
       "compare",
+      "measure",
       "plan",
       "show",
     ]);

@@ -1,0 +1,49 @@
+/**
+ * What would settle a figure that is open.
+ *
+ *     needsOf(reading, figure)   →   [[{ path: "rear.wheel.offset", advice: "read the stamp" }], …]
+ *
+ * Must not know: who asked for it, how it is told.
+ */
+import type { FigureId } from "../model/ids";
+import { missingFor } from "../solve";
+import type { Need } from "./analysis";
+import type { Reading } from "./reading";
+import { Solved } from "./reasons";
+
+/** Smallest sets of further givens, each of which would do; `asked`: figures that are no advice. */
+export function needsOf(
+  reading: Reading,
+  figure: FigureId,
+  asked: ReadonlySet<FigureId> = new Set(),
+): (readonly Need[])[] {
+  const cell = reading.cells.cellOf(figure);
+  const index = cell?.placeOf(figure);
+  if (cell === undefined || index === undefined) return [];
+  if (cell.solution.determinations[index]?.how !== "open") return [];
+  const solved = new Solved(reading, cell);
+  const seen = new Set<string>();
+  const sets: Need[][] = [];
+  for (const set of missingFor(cell.solution, index)) {
+    const needs = new Map<string, Need>();
+    for (const other of set) {
+      const variable = solved.figureAt(other);
+      if (variable === undefined) continue;
+      if (asked.has(variable.id)) {
+        needs.clear();
+        break;
+      }
+      // A part of a designation is settled by writing the designation.
+      const path =
+        variable.part === undefined
+          ? variable.name
+          : `${variable.thing.path}.${variable.field.name}`;
+      needs.set(path, { path, advice: variable.field.needs });
+    }
+    const key = [...needs.keys()].sort().join(" ");
+    if (needs.size === 0 || seen.has(key)) continue;
+    seen.add(key);
+    sets.push([...needs.values()]);
+  }
+  return sets;
+}

@@ -1,0 +1,218 @@
+/** What is still to be measured: the list, the form, and what was filled in put back. */
+import { describe, expect, test } from "vitest";
+import { schemaOf } from "../../server/command/contract";
+import { repository, workshop } from "./workshop";
+
+const build = `display { length: in 1/32; torque: lb-ft }
+tire rear_tire { size: 255/60R17 }
+wheel rear_wheel { size: 17x8; offset: 12 mm }
+brake disc { hat_thickness: 0.310 in }
+housing tube { standoff: 2.380 in ± 0.008 in; face_to_face: 54 1/2 in made ± 1/32 in; end_length: 2 in }
+axle rear {
+  wheel: rear_wheel
+  tire: rear_tire
+  brake: disc
+  housing: tube
+  left { inner_limit: 24 in ± 3/16 in; outer_limit: ?; inner_gap: ? } # the driver's side
+  right {
+    inner_limit: 23 3/8 in ± 1/16 in
+    outer_gap: ?  # fender not yet rolled
+  }
+}
+instrument scale "Workshop scale" { reads_to: 0.02 in }
+`;
+const who = ["--by", "Ana", "--date", "2026-05-02"];
+
+interface Reading {
+  readonly path: string;
+  readonly why: string;
+  readonly now?: string;
+  readonly within?: { readonly si: number; readonly text: string };
+  readonly instrument?: string;
+  readonly checks: readonly string[];
+  readonly step?: string;
+}
+
+async function readings(text: string): Promise<readonly Reading[]> {
+  const shop = workshop({ "build.trammel": text });
+  const { out } = await shop.trammel("measure", "build.trammel", "--format", "json");
+  return (JSON.parse(out) as { readings: Reading[] }).readings;
+}
+
+describe("the list", () => {
+  test("goes round the vehicle: one side, then the other", async () => {
+    const paths = (await readings(build)).map(({ path }) => path);
+    const left = paths.flatMap((path, at) => (path.startsWith("rear.left") ? [at] : []));
+    const right = paths.flatMap((path, at) => (path.startsWith("rear.right") ? [at] : []));
+    expect(left.length).toBeGreaterThan(2);
+    expect(Math.max(...left)).toBeLessThan(Math.min(...right));
+    expect(paths).toContain("rear.left.outer_limit");
+    expect(paths).toContain("rear.right.outer_limit");
+    expect(paths).not.toContain("rear.right.inner_limit");
+  });
+
+  test("a reading is needed as exactly as lets its check be decided, and no more is said", async () => {
+    const coarse = (await readings(build)).find(({ path }) => path === "rear.left.inner_limit");
+    expect(coarse).toMatchObject({ why: "too coarse", now: "24 in ± 3/16 in" });
+    const within = coarse?.within?.si ?? 0;
+    const inches = within / 0.0254;
+    // With that ± the check is decided and the figure is off the list; with twice of it, it is not.
+    const again = (by: number): Promise<readonly Reading[]> =>
+      readings(build.replace("24 in ± 3/16 in", `24 in ± ${by.toFixed(6)} in`));
+    const listed = (list: readonly Reading[]): boolean =>
+      list.some(({ path }) => path === "rear.left.inner_limit");
+    expect(listed(await again(inches))).toBe(false);
+    expect(listed(await again(inches * 4))).toBe(true);
+    expect(coarse?.instrument).toBeDefined();
+  });
+
+  test("the instrument is the plainest that is fine enough", async () => {
+    // 1/32 in by the shop's table: a tape reads that, the scale of the build more finely.
+    const [first] = (await readings(build)).filter(({ why }) => why === "too coarse");
+    expect(first?.instrument).toBe("tape");
+    const fine = build.replace("face_to_face: 54 1/2 in", "face_to_face: 54 11/32 in");
+    const [finer] = (await readings(fine)).filter(({ why }) => why === "too coarse");
+    if (finer?.within !== undefined) expect(finer.within.si).toBeLessThan(0.0254);
+  });
+
+  test("what a step asks for is on it until it was read", async () => {
+    const plan = `${build}procedure job { step look "Look at the width" { measure: tube.face_to_face } }\n`;
+    const asked = (await readings(plan)).find(({ path }) => path === "tube.face_to_face");
+    expect(asked).toMatchObject({ why: "a step asks for it", step: "Look at the width" });
+    // A quarter of ± 1/32 in is 0.0078 in.
+    expect(asked?.within?.text).toBe("± 0.005 in");
+    const done = `${plan}record 2026-05-01 by "Ana" { tube.face_to_face: 54 1/2 in }\n`;
+    expect((await readings(done)).map(({ path }) => path)).not.toContain("tube.face_to_face");
+  });
+
+  test("comes as text, as Markdown and as JSON with a schema", async () => {
+    const shop = workshop({ "build.trammel": build });
+    const text = await shop.trammel("measure", "build.trammel");
+    expect(text.code).toBe(0);
+    expect(text.out).toContain("now 24 in ± 3/16 in; needed to ± 1/32 in; tape will do");
+    const markdown = await shop.trammel("measure", "build.trammel", "--format", "markdown");
+    expect(markdown.out).toMatch(/\| rear\.left\.outer\\?_limit/);
+    expect(schemaOf("measure")).toMatchObject({ type: "object" });
+    const none = await workshop({ "a.trammel": "wheel w { size: 17x8 }\n" }).trammel(
+      "measure",
+      "a.trammel",
+    );
+    expect(none.out).toContain("nothing is left to be measured");
+  });
+
+  test("the sheet for measuring shows the same", async () => {
+    const shop = workshop({ "build.trammel": build });
+    const { out } = await shop.trammel("sheet", "build.trammel", "--format", "markdown");
+    expect(out).toContain("**Still to be measured**");
+    expect(out).toContain("± 1/32 in");
+  });
+
+  test("of the samples can be made", async () => {
+    for (const sample of ["samples/harbor-van/work.trammel", "samples/alder-truck/build.trammel"])
+      expect((await repository.trammel("measure", sample)).code).toBe(0);
+  });
+});
+
+describe("the form", () => {
+  const form = async (shop: ReturnType<typeof workshop>): Promise<string> =>
+    (await shop.trammel("measure", "build.trammel", "--format", "form", ...who)).out;
+
+  test("is a text of the language that the build has no objection to", async () => {
+    const shop = workshop({ "build.trammel": build });
+    shop.write("measured.trammel", await form(shop));
+    const { out } = await shop.trammel("check", "measured.trammel", "--format", "json");
+    expect((JSON.parse(out) as { errors?: number }).errors ?? 0).toBe(0);
+    expect((await shop.trammel("format", "--check", "measured.trammel")).code).toBe(0);
+  });
+
+  test("puts figures where they belong, readings into a log, and twice is once", async () => {
+    const shop = workshop({ "build.trammel": build });
+    const filled = (await form(shop))
+      .replace("rear.left.outer_limit: ?", "rear.left.outer_limit: 36 1/8 in ± 1/32 in")
+      .replace("rear.left.inner_limit: ? }", "rear.left.inner_limit: 23 15/16 in ± 1/32 in }")
+      .replace("rear.left.tube_end: ?", "rear.left.tube_end: 28 in")
+      .replace("rear.right.tube_end: ?", "rear.right.tube_end: 28 1/8 in")
+      .replace("rear.right.body.tub_room: ?", "rear.right.body.tub_room: 19 in");
+    shop.write("measured.trammel", filled);
+    const back = () =>
+      shop.trammel("measure", "build.trammel", "--from", "measured.trammel", ...who);
+    const dry = await shop.trammel(
+      ...["measure", "build.trammel", "--from", "measured.trammel", "--dry", ...who],
+    );
+    expect(dry.code).toBe(0);
+    expect(shop.read("build.trammel")).toBe(build);
+    const first = await back();
+    expect([first.code, first.log]).toEqual([
+      0,
+      "written to build.trammel\nwritten to log-ana.trammel\n",
+    ]);
+    expect(shop.read("build.trammel")).toBe(
+      `${build
+        .replace("outer_limit: ?", "outer_limit: 36 1/8 in ± 1/32 in")
+        .replace("inner_gap: ? }", "inner_gap: ?; tube_end: 28 in }")
+        .replace(
+          "rolled\n",
+          "rolled\n    tube_end: 28 1/8 in\n",
+        )}rear.right.body.tub_room: 19 in\n`,
+    );
+    expect(shop.read("log-ana.trammel")).toBe(
+      'use "build.trammel"\n\nrecord 2026-05-02 by "Ana" with "tape" { rear.left.inner_limit: 23 15/16 in ± 1/32 in }\n',
+    );
+    expect(shop.read("measured.trammel")).toBe(filled);
+    const before = shop.read("build.trammel") + shop.read("log-ana.trammel");
+    const second = await back();
+    expect(second.code).toBe(0);
+    expect(shop.read("build.trammel") + shop.read("log-ana.trammel")).toBe(before);
+    const built = await shop.trammel(
+      "show",
+      "build.trammel",
+      "rear.left.inner_limit",
+      "--as-built",
+    );
+    expect(built.out).toContain("23 15/16 in");
+  });
+
+  test.each([
+    ["a wrong unit", "28 kg", "unit/wrong"],
+    ["half a figure", "28 1/ in", "syntax/"],
+    ["no such figure", "28 in\nrear.left.tub_end: 3 in", "name/unknown-field"],
+  ])("%s is told at its line, nothing is written and nothing lost", async (_, figure, code) => {
+    const shop = workshop({ "build.trammel": build });
+    const filled = (await form(shop)).replace(
+      "rear.left.tube_end: ?",
+      `rear.left.tube_end: ${figure}`,
+    );
+    shop.write("measured.trammel", filled);
+    const { code: end, out } = await shop.trammel(
+      ...["measure", "build.trammel", "--from", "measured.trammel", ...who],
+    );
+    expect(end).toBe(1);
+    expect(out).toContain("measured.trammel:");
+    expect(out).toContain(code);
+    expect(shop.read("build.trammel")).toBe(build);
+    expect(shop.read("measured.trammel")).toBe(filled);
+  });
+
+  test("an empty one writes nothing", async () => {
+    const shop = workshop({ "build.trammel": build });
+    shop.write("measured.trammel", await form(shop));
+    const { code, log } = await shop.trammel(
+      ...["measure", "build.trammel", "--from", "measured.trammel", ...who],
+    );
+    expect([code, log]).toEqual([
+      0,
+      "measured.trammel: no figure is filled in, nothing was written\n",
+    ]);
+  });
+
+  test("lies where it likes", async () => {
+    const shop = workshop({ "build.trammel": build });
+    const filled = (await form(shop)).replace("rear.left.tube_end: ?", "rear.left.tube_end: 28 in");
+    shop.write("forms/monday.trammel", filled);
+    const { code } = await shop.trammel(
+      ...["measure", "build.trammel", "--from", "forms/monday.trammel", ...who],
+    );
+    expect(code).toBe(0);
+    expect(shop.read("build.trammel")).toContain("tube_end: 28 in");
+  });
+});
