@@ -5,18 +5,18 @@
  *
  * Must not know: how the figure came to be asked for.
  */
-import type { Finding } from "../model/finding";
+import type { Found } from "../findings/worded";
 import { readFigure } from "../model/literal";
 import type { ModelVariable } from "../model/model";
 import { solveOverlay } from "../solve";
 import type { Failure, GivenNumber } from "../solve/system";
 import { conflictFinding, type FindingContext, latest } from "./findings";
-import { andList } from "./wording";
+import { shown } from "./reasons";
 
 export function againstDefault(
   { why, variables }: Failure,
   context: FindingContext,
-): Finding | undefined {
+): Found | undefined {
   const { solved } = context;
   const [index = -1] = variables;
   const usual = usualOf(solved.figureAt(index));
@@ -47,9 +47,9 @@ export function mayBeDisplaced({ field, part, thing, entry }: ModelVariable): bo
 export function displacedDefault(
   variable: ModelVariable,
   context: FindingContext,
-): Finding | undefined {
-  const { solved, writer, orderOf } = context;
-  const { id, name, field } = variable;
+): Found | undefined {
+  const { solved, orderOf } = context;
+  const { id, field } = variable;
   const usual = mayBeDisplaced(variable) ? usualOf(variable) : undefined;
   if (usual === undefined) return undefined;
   const place = solved.placeOf(id) ?? -1;
@@ -66,18 +66,16 @@ export function displacedDefault(
   });
   const last = latest(givens, { orderOf });
   if (last?.entry === undefined) return undefined;
-  const others = givens.filter((each) => each !== last);
   return {
-    code: "given/against-default",
-    severity: "warning",
-    message: `${name} would have to be ${writer.fine(value, variable.measure)}: ${writer.fine(usual.value, variable.measure)} is usual`,
-    hint: `check ${andList(givens.map((each) => each.name))}; where it is so, write ${field.name}: ${writer.like(variable, value)}`,
+    is: "given/against-default",
+    figure: shown(variable, value),
+    field: field.name,
+    usual: usual.value,
+    givens: givens.map((each) => ({
+      path: each.name,
+      elsewhere: each === last ? undefined : each.entry?.anchor,
+    })),
     anchor: last.entry.anchor,
-    related: others.flatMap((each) =>
-      each.entry === undefined
-        ? []
-        : [{ anchor: each.entry.anchor, message: `${each.name} is given here` }],
-    ),
   };
 }
 

@@ -7,8 +7,10 @@
  *
  * Must not know: editors, terminals, where files really are.
  */
+import { writerFor } from "../findings/worded";
+import { defaultLevels, type Levels, type Writer } from "../findings/writer";
 import type { DisplayStyle } from "../units";
-import { type Analysis, type AnalysisSettings, defaultLevels, type Levels } from "./analysis";
+import type { Analysis, AnalysisSettings } from "./analysis";
 import { BuildAnalysis, type FurtherFindings, repeatedOptions } from "./build-analysis";
 import { FileLoader } from "./files";
 import type { FileHost } from "./host";
@@ -22,7 +24,7 @@ export class Analyser {
   private readonly loader: FileLoader;
   /** The last analysis of each root file. */
   private readonly last = new Map<string, BuildAnalysis>();
-  private readonly looks = new Map<string, Look>();
+  private readonly writers = new Map<string, Writer>();
 
   /** `further`: what else looks a build through; see `FurtherFindings`. */
   constructor(
@@ -41,7 +43,7 @@ export class Analyser {
       return undefined;
     }
     const { style, findings } = builtStyle(build, settings);
-    const look = this.look({ style, levels: { ...defaultLevels, ...settings.levels } });
+    const writer = this.writer(style, { ...defaultLevels, ...settings.levels });
     const before = this.last.get(rootUri);
     const { workshop } = this.library;
     const analysis = new BuildAnalysis(
@@ -49,7 +51,7 @@ export class Analyser {
         reading: Reading.of(build, [], workshop, before?.reading),
         library: this.library,
         further: this.further,
-        ...look,
+        writer,
         today: settings.today,
         outside: [...build.findings, ...findings, ...repeatedOptions(build)],
       },
@@ -66,17 +68,11 @@ export class Analyser {
     this.library.workshop.forget(rootUri);
   }
 
-  /** The same object for the same way of showing values. */
-  private look(look: Look): Look {
-    const { style, levels } = look;
+  /** The same one for the same way of showing values. */
+  private writer(style: DisplayStyle, levels: Levels): Writer {
     const key = JSON.stringify([levels, style.system, [...style.perMeasure]]);
-    const known = this.looks.get(key) ?? look;
-    this.looks.set(key, known);
+    const known = this.writers.get(key) ?? writerFor(style, levels);
+    this.writers.set(key, known);
     return known;
   }
-}
-
-interface Look {
-  readonly style: DisplayStyle;
-  readonly levels: Levels;
 }

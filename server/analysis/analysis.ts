@@ -8,9 +8,10 @@
 import type * as syntax from "../../grammar/syntax";
 import type { SourceFile } from "../../grammar/syntax";
 import type { Code } from "../findings/codes";
+import type { Finding } from "../findings/finding";
+import type { Levels } from "../findings/writer";
 import type { Anchor } from "../model/anchor";
 import type { FieldDefinition, Remarks, Vocabulary } from "../model/definition";
-import type { Finding } from "../model/finding";
 import type { Thing } from "../model/thing";
 import type { ChoiceControl } from "../solve/choose";
 import type { Chance } from "../solve/likely";
@@ -18,17 +19,6 @@ import type { Fit, FitLevel, Role, Spread, Verdict } from "../solve/system";
 import type { DisplayStyle, Measure } from "../units";
 import type { BuildFile } from "./files";
 import type { FormulaPiece } from "./written-formula";
-
-/** How loudly a check speaks: where it fails as drawn, by likely tolerances, in the worst case. */
-export interface Levels {
-  readonly nominal: Level;
-  readonly rss: Level;
-  readonly worst: Level;
-}
-
-export type Level = "error" | "warning" | "note" | "off";
-
-export const defaultLevels: Levels = { nominal: "error", rss: "warning", worst: "note" };
 
 /** What the reader may choose; a build's own display block goes before `system` and `lengthIncrement`. */
 export interface AnalysisSettings {
@@ -234,8 +224,6 @@ export interface CheckResult {
   readonly anchor: Anchor;
   /** Where a finding about it belongs: the check itself, or the givens it is about. */
   readonly place: Anchor;
-  /** Where what it holds its figure against is written, if that is one figure. */
-  readonly limit?: { readonly anchor: Anchor; readonly message: string };
   /** Paths of the quantities it compares. */
   readonly inputs: readonly string[];
   /** How likely it holds as the build comes out; nothing where that cannot be said. Worked out when called. */

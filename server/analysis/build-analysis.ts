@@ -5,9 +5,13 @@
  * Must not know: how files are read, what is kept between readings.
  */
 import type { SourceFile } from "../../grammar/syntax";
+import { Findings } from "../findings/collected";
+import type { Finding } from "../findings/finding";
+import { missingInWords, piecesInWords } from "../findings/values";
+import { type Found, ofOption, worded } from "../findings/worded";
+import type { Writer } from "../findings/writer";
 import type { Anchor } from "../model/anchor";
 import { Binder } from "../model/binder";
-import { type Finding, Findings } from "../model/finding";
 import type { FigureId, ThingId } from "../model/ids";
 import type { Ask, Row } from "../model/model";
 import type { Target } from "../model/target";
@@ -23,7 +27,6 @@ import type {
   ChooseAnswer,
   ChooseRequest,
   CurveResult,
-  Levels,
   MissingValue,
   OptionInfo,
   RecordInfo,
@@ -38,14 +41,13 @@ import type { Library } from "./library";
 import { doubtedInput } from "./looks";
 import { outsideConflicts } from "./merge-conflicts";
 import { missingFindings, withoutOpen } from "./missing-findings";
-import { inOption, type OptionView, optionView, viewsKept } from "./option-views";
+import { type OptionView, optionView, viewsKept } from "./option-views";
 import { isSpokenOf, type Overlay, trialItem } from "./overlay";
 import { Reading } from "./reading";
 import { Solved } from "./reasons";
 import { sortFindings } from "./sorting";
-import { type Allotment, allotmentsOf, piecesInWords, stackFindings } from "./stacks";
+import { type Allotment, allotmentsOf, piecesOf, stackFindings } from "./stacks";
 import { type Bench, Unit } from "./unit";
-import { Writer } from "./wording";
 
 /**
  * Findings of a room above this one, which it makes of a whole analysis: asked for once, when the
@@ -59,11 +61,10 @@ export interface Parts {
   readonly reading: Reading;
   readonly library: Library;
   readonly further: readonly FurtherFindings[];
-  readonly style: DisplayStyle;
-  readonly levels: Levels;
+  readonly writer: Writer;
   readonly today?: string;
   /** Findings of files and display, outside of all rows. */
-  readonly outside: readonly Finding[];
+  readonly outside: readonly Found[];
 }
 
 /** Analyses that this one may have much in common with; none of them is held on to. */
@@ -95,18 +96,17 @@ export class BuildAnalysis implements Analysis {
     private readonly parts: Parts,
     { before, earlier }: Alike = {},
   ) {
-    const { reading, style, levels } = parts;
+    const { reading, writer } = parts;
     const { build } = reading;
     this.reading = reading;
     this.rootUri = build.root.uri;
     this.files = new Map(build.files.map((file) => [file.uri, file]));
-    this.style = style;
-    const like = before !== undefined && before.style === style && before.parts.levels === levels;
-    const writer = like ? before.writer : new Writer(style);
+    this.style = writer.style;
+    const like = before?.style === this.style;
     this.writer = writer;
     this.bench = like
       ? before.bench
-      : { writer, levels, orderOf, piecesOf: (of, figure) => piecesOf(of, figure, writer) };
+      : { writer, orderOf, piecesOf: (of, figure) => piecesFor(of, figure, writer) };
     const edited = parts.reading.overlays.length === before?.reading.overlays.length;
     this.earlier = edited ? new Map([...before.earlier, ...before.variants]) : new Map();
     const { opened } = reading.cells;
@@ -217,7 +217,16 @@ export class BuildAnalysis implements Analysis {
 
   get missing(): readonly MissingValue[] {
     return this.lazily("missing", () =>
-      this.units.flatMap((unit) => unit.missing((value) => this.failureBehind(value))),
+      this.units.flatMap((unit) =>
+        unit
+          .missing((value) => this.failureBehind(value))
+          .map(({ why, anchor }) => ({
+            path: why.path,
+            message: missingInWords(why, this.writer),
+            needs: why.needs,
+            anchor,
+          })),
+      ),
     );
   }
 
@@ -225,8 +234,8 @@ export class BuildAnalysis implements Analysis {
     return this.lazily("findings", () => {
       const all = [
         ...this.syntaxFindings(),
-        ...this.parts.outside,
-        ...this.ownFindings.list,
+        ...this.inWords(this.parts.outside),
+        ...this.ownInWords,
         ...this.optionViews.flatMap((view) => this.newIn(view)),
         ...this.furtherFindings(),
       ];
@@ -264,7 +273,7 @@ export class BuildAnalysis implements Analysis {
 
   /** The hardest level at which a check that fails is an error. */
   get hardestLevel(): FitLevel {
-    const { worst, rss } = this.parts.levels;
+    const { worst, rss } = this.writer.levels;
     return worst === "error" ? "worst" : rss === "error" ? "rss" : "nominal";
   }
 
@@ -298,7 +307,7 @@ export class BuildAnalysis implements Analysis {
     if (own !== undefined) return own;
     if (!this.reading.cells.has(figure)) return undefined;
     const { reading, writer } = this;
-    const pieces = (id: FigureId) => piecesOf(reading, id, writer);
+    const pieces = (id: FigureId) => piecesFor(reading, id, writer);
     return new FigureValue({ reading, writer, piecesOf: pieces }, figure);
   }
 
@@ -411,10 +420,10 @@ export class BuildAnalysis implements Analysis {
   }
 
   /** The same of some of its units, and of some lines; `prices`: whether other currencies are among them. */
-  findingsIn(units: readonly Unit[], ofLines: readonly Finding[], prices = true): OwnFindings {
+  findingsIn(units: readonly Unit[], ofLines: readonly Found[], prices = true): OwnFindings {
     const findings = new Findings();
     for (const finding of ofLines) findings.add(finding);
-    const failures = new Map<FigureId, Finding>();
+    const failures = new Map<FigureId, Found>();
     const places = new Set<Anchor>();
     for (const cell of badCells(units)) {
       const context = this.contextOf(cell);
@@ -445,7 +454,7 @@ export class BuildAnalysis implements Analysis {
     const kits = allotments(this.reading);
     if (kits.size > 0 && units.some(({ of: { row } }) => row.stacks.length > 0)) {
       const value = (figure: FigureId) => this.valueOf(figure);
-      for (const finding of stackFindings(kits, value, this.writer)) findings.add(finding);
+      for (const finding of stackFindings(kits, value)) findings.add(finding);
     }
     const missing = units.flatMap((unit) => unit.missing(failureIn(failures)));
     if (missing.length > 0) {
@@ -455,14 +464,15 @@ export class BuildAnalysis implements Analysis {
           ...findings.list,
           ...this.reading.findings,
           ...this.units.flatMap((unit) => unit.findings),
-        ].flatMap(({ severity, anchor, code }) =>
-          severity === "error" && /^(?:name|unit|value)\//.test(code) ? [anchor.item] : [],
-        ),
+        ].flatMap((found) => (/^(?:name|unit|value)\//.test(found.is) ? [found.anchor.item] : [])),
       );
       const needs = new Map(this.askedIn(units).map(({ anchor, needs }) => [anchor, needs]));
       const reachable = missing
         .filter(({ anchor }) => !places.has(anchor))
-        .map((each) => ({ ...each, needs: needs.get(each.anchor) ?? each.needs }));
+        .map(({ why, anchor }) => ({
+          why: { ...why, needs: needs.get(anchor) ?? why.needs },
+          anchor,
+        }));
       for (const finding of missingFindings(reachable, told)) findings.add(finding);
     }
     return { list: findings.list, failures };
@@ -476,11 +486,30 @@ export class BuildAnalysis implements Analysis {
     );
   }
 
+  private get ownInWords(): readonly Finding[] {
+    return this.lazily("own findings in words", () => this.inWords(this.ownFindings.list));
+  }
+
+  /** The same words at the same place are told once. */
+  private inWords(found: readonly Found[]): Finding[] {
+    const told = new Map<string, Finding>();
+    const items = new Map<object, number>();
+    for (const each of found) {
+      const finding = worded(each, this.writer);
+      if (finding === undefined) continue;
+      const { uri, item, span } = finding.anchor;
+      const number = items.get(item) ?? items.size;
+      items.set(item, number);
+      const key = `${number} ${finding.code} ${uri} ${span.start} ${finding.message}`;
+      if (!told.has(key)) told.set(key, finding);
+    }
+    return [...told.values()];
+  }
+
   private contextOf(cell: BuildCell): FindingContext {
-    const { reading, writer } = this;
+    const { reading } = this;
     return {
       solved: new Solved(reading, cell),
-      writer,
       asks: this.asks,
       orderOf: (anchor) => orderOf(reading, anchor),
       valueIn: () => undefined,
@@ -492,7 +521,7 @@ export class BuildAnalysis implements Analysis {
   }
 
   /** Why a value that should have come out did not. */
-  private failureBehind(value: Value): Finding | undefined {
+  private failureBehind(value: Value): Found | undefined {
     return failureIn(this.ownFindings.failures)(value);
   }
 
@@ -500,11 +529,11 @@ export class BuildAnalysis implements Analysis {
   private newIn({ option, findings }: OptionView): readonly Finding[] {
     if (findings.length === 0) return [];
     const known = this.lazily("what is said", () => {
-      return new Set(this.ownFindings.list.map(({ code, message }) => `${code} ${message}`));
+      return new Set(this.ownInWords.map(({ code, message }) => `${code} ${message}`));
     });
-    return findings
+    return this.inWords(findings)
       .filter(({ code, message }) => !known.has(`${code} ${message}`))
-      .map((finding) => inOption(finding, option));
+      .map((finding) => ofOption(finding, option));
   }
 
   /** What each option says by itself; nothing while looking at one. */
@@ -526,7 +555,11 @@ export class BuildAnalysis implements Analysis {
         return [...look(this)];
       } catch (error) {
         const [item] = reading.build.root.source.items;
-        return item === undefined ? [] : [faultFinding(error, { uri: this.rootUri, item })];
+        const why = error instanceof Error ? error.message : String(error);
+        const span = { start: 0, end: 0 };
+        return item === undefined
+          ? []
+          : this.inWords([{ is: "build/fault", why, anchor: { uri: this.rootUri, item, span } }]);
       }
     });
   }
@@ -595,14 +628,14 @@ function unitsOf(reading: Reading, bench: Bench, alike: readonly UnitSource[]): 
 }
 
 interface OwnFindings {
-  readonly list: readonly Finding[];
-  readonly failures: ReadonlyMap<FigureId, Finding>;
+  readonly list: readonly Found[];
+  readonly failures: ReadonlyMap<FigureId, Found>;
 }
 
 const nowhere = { start: 0, end: 0 };
 
-function failureIn(failures: ReadonlyMap<FigureId, Finding>) {
-  return (value: Value): Finding | undefined =>
+function failureIn(failures: ReadonlyMap<FigureId, Found>) {
+  return (value: Value): Found | undefined =>
     value instanceof FigureValue ? failures.get(value.id) : undefined;
 }
 
@@ -620,9 +653,9 @@ function allotments(reading: Reading): ReadonlyMap<FigureId, Allotment> {
 }
 
 /** `0.020 in + 0.015 in` for a figure that is put together from a kit. */
-function piecesOf(reading: Reading, figure: FigureId, writer: Writer): string | undefined {
+function piecesFor(reading: Reading, figure: FigureId, writer: Writer): string | undefined {
   const allotment = allotments(reading).get(figure);
-  return allotment === undefined ? undefined : piecesInWords(allotment, writer);
+  return allotment === undefined ? undefined : piecesInWords(piecesOf(allotment), writer);
 }
 
 function orderOf({ build }: Reading, { uri, item, span }: Anchor): readonly number[] {
@@ -669,21 +702,10 @@ function add<K, V>(sets: Map<K, Set<V>>, key: K, value: V): void {
   else set.add(value);
 }
 
-function faultFinding(error: unknown, { uri, item }: Pick<Anchor, "uri" | "item">): Finding {
-  const why = error instanceof Error ? error.message : String(error);
-  return {
-    code: "build/fault",
-    severity: "warning",
-    message: `part of this build was not looked through: ${why}`,
-    hint: "this should not have happened: please report it with the build",
-    anchor: { uri, item, span: { start: 0, end: 0 } },
-  };
-}
-
 /** Options are called by their names alone, whichever file they stand in. */
-export function repeatedOptions(build: BuildFiles): Finding[] {
+export function repeatedOptions(build: BuildFiles): Found[] {
   const first = new Map<string, OptionInfo["anchor"]>();
-  const findings: Finding[] = [];
+  const findings: Found[] = [];
   for (const file of build.files) {
     for (const item of file.source.items) {
       const { node } = item;
@@ -694,14 +716,7 @@ export function repeatedOptions(build: BuildFiles): Finding[] {
         first.set(node.name.text, anchor);
         continue;
       }
-      findings.push({
-        code: "name/duplicate",
-        severity: "error",
-        message: `there is an option \`${node.name.text}\` already`,
-        hint: "give one of the two another name",
-        anchor,
-        related: [{ anchor: before, message: "it is declared here" }],
-      });
+      findings.push({ is: "name/duplicate option", name: node.name.text, before, anchor });
     }
   }
   return findings;

@@ -5,7 +5,9 @@
  *
  * Must not know: how findings are worded.
  */
+
 import type { CheckCode } from "../findings/codes";
+import type { Fact } from "../findings/worded";
 import { type Anchor, textAt } from "../model/anchor";
 import type { CheckDefinition } from "../model/definition";
 import type { ModelClaim, ModelVariable } from "../model/model";
@@ -55,9 +57,6 @@ export function checkResult(source: CheckSource, claim: ModelClaim): CheckResult
     get place() {
       placed ??= placeOf(source, claim);
       return placed;
-    },
-    get limit() {
-      return limitOf(source, claim);
     },
     get inputs() {
       return claim.figures.map((figure) => source.reading.figure(figure)?.name ?? "");
@@ -111,16 +110,11 @@ function placeOf(source: CheckSource, claim: ModelClaim): Anchor {
 }
 
 /** What the figure is held against, where it is one figure: as written, else as the library has it. */
-function limitOf(
-  source: CheckSource,
-  claim: ModelClaim,
-): { readonly anchor: Anchor; readonly message: string } | undefined {
+export function limitOf(source: CheckSource, claim: ModelClaim): Fact<"check/fails">["limit"] {
   const variable = sideOf(source, claim, "right");
   if (variable === undefined) return undefined;
-  const { entry, field, name } = variable;
-  return entry === undefined
-    ? { anchor: field.anchor, message: `${name} is the library's, as nothing else is written` }
-    : { anchor: entry.anchor, message: `${name} is given here` };
+  const { entry, field, name: path } = variable;
+  return { path, given: entry !== undefined, at: entry?.anchor ?? field.anchor };
 }
 
 /** The one figure a side of the comparison is. */

@@ -12,7 +12,7 @@
  * Must not know: which kinds there are.
  */
 import { parseItem } from "../../grammar/parser";
-import type { Finding } from "../model/finding";
+import type { Finding } from "../findings/finding";
 import { bestOf, choose } from "../solve";
 import type { Choice, ChoiceControl, NearMiss } from "../solve/choose";
 import type { Analysis, ChooseAnswer, ChooseRequest, ChosenThings, PassedOver } from "./analysis";

@@ -5,6 +5,8 @@
  *
  * Must not know: how groups are made, how anything is shown beside its sentences.
  */
+
+import type { Writer } from "../findings/writer";
 import { type Anchor, textAt } from "../model/anchor";
 import type { FieldDefinition } from "../model/definition";
 import type { FigureId } from "../model/ids";
@@ -16,7 +18,6 @@ import type { Outcome, Reason, Standing, Value, Wanted } from "./analysis";
 import { contributorsOf, outcomeOfFigure, wantedOf } from "./outcome";
 import type { Reading } from "./reading";
 import { reasonOf, restsOn, Solved, siOf } from "./reasons";
-import type { Writer } from "./wording";
 
 /** What a figure is asked of. */
 export interface FigureSource {

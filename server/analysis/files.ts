@@ -5,18 +5,16 @@
  *
  * Must not know: what things hold, the trade.
  */
-
 import { parseFile } from "../../grammar/source-file";
 import type * as syntax from "../../grammar/syntax";
 import type { Item, SourceFile } from "../../grammar/syntax";
-import type { OwnCode } from "../findings/codes";
+import type { Fact, Found } from "../findings/worded";
 import type { Anchor, ModelFile } from "../model/anchor";
 import type { Vocabulary } from "../model/definition";
-import type { Finding } from "../model/finding";
 import type { Ids } from "../model/ids";
 import { kindFindings } from "../model/kind-findings";
 import type { Declaration, FileScope } from "../model/scope";
-import { inThousands, nearest } from "../model/spelling";
+import { nearest } from "../model/spelling";
 import { buildVocabulary, declaresWords } from "../model/vocabulary";
 import type { FileHost, ReadResult } from "./host";
 import { type Library, libraryScheme } from "./library";
@@ -45,7 +43,7 @@ export interface BuildFiles {
   /** The root file first, then in the order they are met. */
   readonly files: readonly BuildFile[];
   readonly vocabulary: Vocabulary;
-  readonly findings: readonly Finding[];
+  readonly findings: readonly Found[];
 }
 
 /** Reads and reads again; keeps parsed files and their declarations between calls. */
@@ -53,7 +51,7 @@ export class FileLoader {
   private readonly parsed = new Map<string, SourceFile>();
   private readonly declarations = new WeakMap<Item, Declaration>();
   private words:
-    | { items: readonly Item[]; vocabulary: Vocabulary; findings: readonly Finding[] }
+    | { items: readonly Item[]; vocabulary: Vocabulary; findings: readonly Found[] }
     | undefined;
 
   constructor(
@@ -64,7 +62,7 @@ export class FileLoader {
 
   /** `undefined` where the root file itself cannot be read. */
   load(rootUri: string): BuildFiles | undefined {
-    const findings: Finding[] = [];
+    const findings: Found[] = [];
     const files = new Map<string, LoadedFile>();
     const root = this.open(rootUri, "", files, findings, [], rootUri);
     if (root === undefined || "problem" in root) return undefined;
@@ -81,7 +79,7 @@ export class FileLoader {
   }
 
   /** The logs beside the root file that are about this build: all they use is in it already. */
-  private openLogs(rootUri: string, files: Map<string, LoadedFile>, findings: Finding[]): void {
+  private openLogs(rootUri: string, files: Map<string, LoadedFile>, findings: Found[]): void {
     const named = [...files.values()].flatMap(({ patterns }) => patterns);
     const logs =
       named.length > 0
@@ -105,7 +103,7 @@ export class FileLoader {
     uri: string,
     prefix: string,
     files: Map<string, LoadedFile>,
-    findings: Finding[],
+    findings: Found[],
     chain: readonly string[],
     rootUri: string,
   ): LoadedFile | Unread | undefined {
@@ -135,72 +133,46 @@ export class FileLoader {
     item: Item,
     node: syntax.Use,
     files: Map<string, LoadedFile>,
-    findings: Finding[],
+    findings: Found[],
     chain: readonly string[],
   ): void {
     const anchor: Anchor = { uri: file.uri, item, span: node.path.span };
-    const say = (code: OwnCode, message: string, hint?: string): void => {
-      findings.push({ code, severity: "error", message, hint, anchor });
+    const say = (fact: Fact): void => {
+      findings.push({ ...fact, anchor });
     };
-    const written = node.path.value;
-    if (written === "" && node.path.span.end === node.path.span.start) return;
+    const path = node.path.value;
+    if (path === "" && node.path.span.end === node.path.span.start) return;
     const rootUri = chain[0] ?? file.uri;
-    const target = resolveUri(file.uri, written);
+    const target = resolveUri(file.uri, path);
     if (typeof target === "object") {
-      say(
-        "use/not-a-path",
-        target.problem(written),
-        'write a path beside this file, such as "parts/wheels.trammel"',
-      );
+      say({ is: "use/not-a-path", path, why: target.why });
       return;
     }
-    if (written.includes("*")) {
+    if (path.includes("*")) {
       if (filesOfPattern(target, this.host).length === 0 && this.host.namesIn !== undefined)
-        say("use/none", `there is no file like "${written}"`, "check the path and the pattern");
+        say({ is: "use/none", path });
       file.patterns.push(target);
       return;
     }
     const inLibrary = target.startsWith(libraryScheme);
-    const outside = (): void =>
-      say(
-        "use/outside",
-        `"${written}" lies outside of the workspace`,
-        "keep the files of a build in one folder and use paths inside it",
-      );
     if (!inLibrary && !target.endsWith(ending)) {
-      say(
-        "use/not-a-build",
-        `"${written}" does not end with ${ending}`,
-        `only files that end with ${ending} are read`,
-      );
+      say({ is: "use/not-a-build", path, ending });
       return;
     }
     if (chain.includes(target)) {
-      const loop = [...chain.slice(chain.indexOf(target)), target].map(fileName).join(" uses ");
-      say(
-        "use/circular",
-        `this goes round in a circle: ${loop}`,
-        "move what both need into a third file",
-      );
+      const loop = [...chain.slice(chain.indexOf(target)), target].map(fileName);
+      say({ is: "use/circular", files: loop });
       return;
     }
     const alias = node.alias?.text;
     let used: LoadedFile | Unread | undefined = files.get(target);
     if (used === undefined) {
       if (sizeOf(files) > mostText) {
-        say(
-          "use/too-many",
-          `the files of this build hold more than ${mostText / 1024 / 1024} million characters together, this one is left out`,
-          "split the build, or the lists it uses",
-        );
+        say({ is: "use/too-many text", most: mostText });
         return;
       }
       if (files.size >= mostFiles) {
-        say(
-          "use/too-many",
-          `a build can use ${mostFiles} files at most, this one is left out`,
-          "put several lists into one file",
-        );
+        say({ is: "use/too-many", most: mostFiles });
         return;
       }
       used = this.open(
@@ -213,46 +185,20 @@ export class FileLoader {
       );
     }
     if (used === undefined || "problem" in used) {
-      if (used?.problem === "outside") {
-        outside();
-        return;
-      }
-      const near = inLibrary ? nearest(target, this.library.files.keys()) : undefined;
-      const meant = near?.replace(`${libraryScheme}/`, libraryScheme);
-      const unreadable = used?.problem === "unreadable";
-      findings.push({
-        code: unreadable ? "use/unreadable" : "use/missing",
-        severity: "error",
-        message: inLibrary
-          ? `Trammel's library has no file "${written}"`
-          : unreadable
-            ? `"${written}" cannot be read${used?.why === undefined ? "" : `: ${used.why}`}`
-            : `there is no file "${written}"`,
-        hint:
-          meant !== undefined
-            ? `did you mean "${meant}"?`
-            : inLibrary
-              ? undefined
-              : "check the path; it is read from the folder of this file",
-        anchor,
-        fixes:
-          meant === undefined
-            ? []
-            : [
-                {
-                  title: `write "${meant}"`,
-                  edits: [{ anchor, text: `"${meant}"` }],
-                  preferred: true,
-                },
-              ],
-      });
+      if (used?.problem === "outside") say({ is: "use/outside", path });
+      else if (used?.problem === "unreadable") say({ is: "use/unreadable", path, why: used.why });
+      else if (inLibrary) {
+        const near = nearest(target, this.library.files.keys());
+        const meant = near?.replace(`${libraryScheme}/`, libraryScheme);
+        say({ is: "use/missing library", path, near: meant });
+      } else say({ is: "use/missing", path });
       return;
     }
     file.uses.push({ file: used, alias, anchor });
   }
 
   /** The library's words where no file declares any; made again only when a declaration changed. */
-  private vocabularyOf(files: readonly LoadedFile[], findings: Finding[]): Vocabulary {
+  private vocabularyOf(files: readonly LoadedFile[], findings: Found[]): Vocabulary {
     const declaring = files.filter((file) => !file.library && declaresWords(file));
     if (declaring.length === 0) return this.library.vocabulary;
     const items = declaring.flatMap((file) =>
@@ -267,7 +213,7 @@ export class FileLoader {
       findings.push(...kept.findings);
       return kept.vocabulary;
     }
-    const found: Finding[] = [];
+    const found: Found[] = [];
     const vocabulary = buildVocabulary(declaring, this.library.vocabulary, (finding) =>
       found.push(finding),
     );
@@ -307,41 +253,22 @@ class LoadedFile implements BuildFile, FileScope {
     return this;
   }
 
-  bind(vocabulary: Vocabulary, findings: Finding[]): void {
+  bind(vocabulary: Vocabulary, findings: Found[]): void {
     if (this.bound) return;
     this.bound = true;
     this.vocabulary = vocabulary;
     const duplicate = (name: string, anchor: Anchor, before: Declaration | undefined): void => {
-      findings.push({
-        code: "name/duplicate",
-        severity: "error",
-        message: `there is something called \`${name}\` already`,
-        hint: "give one of the two another name",
-        anchor,
-        related:
-          before === undefined
-            ? []
-            : [
-                {
-                  anchor: {
-                    uri: before.uri,
-                    item: before.item,
-                    span: before.node.name.span,
-                  },
-                  message: "it is declared here",
-                },
-              ],
-      });
+      const place = before && { uri: before.uri, item: before.item, span: before.node.name.span };
+      findings.push({ is: "name/duplicate", name, before: place, anchor });
     };
     for (const item of this.source.items) {
       const { node } = item;
       if (node.type !== "thing" || node.name.text === "") continue;
       if (this.declarations.size >= mostThings) {
         findings.push({
-          code: "build/too-much",
-          severity: "error",
-          message: `this file holds more than ${inThousands(mostThings)} things, those from \`${node.name.text}\` on are left out`,
-          hint: "split it into several builds",
+          is: "build/too-much things",
+          most: mostThings,
+          from: node.name.text,
           anchor: { uri: this.uri, item, span: node.name.span },
         });
         break;
@@ -396,27 +323,21 @@ function isWord(node: syntax.ItemNode): boolean {
   return ["kind", "designation_declaration", "table", "order"].includes(node.type);
 }
 
-/** What a path leads to, or what is wrong with it, in words. */
-function resolveUri(
-  base: string,
-  path: string,
-): string | { readonly problem: (written: string) => string } {
+/** What a path leads to, or what is wrong with it. */
+function resolveUri(base: string, path: string): string | Pick<Fact<"use/not-a-path">, "why"> {
   // `library:chapters/weld.trammel` names a file that ships with Trammel; other schemes lead nowhere.
   if (path.startsWith(libraryScheme))
     return `${libraryScheme}/${path.slice(libraryScheme.length).replace(/^\/+/, "")}`;
-  if (path === "") return { problem: () => "the path of a file is missing" };
-  if (/^([/\\]|[a-z]:)/i.test(path))
-    return { problem: (written) => `"${written}" begins at the top of a disk` };
-  if (/^[a-z][a-z0-9+.-]*:/i.test(path) || path.includes("\0")) return noPath;
+  if (path === "") return { why: "empty" };
+  if (/^([/\\]|[a-z]:)/i.test(path)) return { why: "top-of-disk" };
+  if (/^[a-z][a-z0-9+.-]*:/i.test(path) || path.includes("\0")) return { why: "no-path" };
   try {
     return new URL(path.replaceAll("\\", "/").split("/").map(encodeURIComponent).join("/"), base)
       .href;
   } catch {
-    return noPath;
+    return { why: "no-path" };
   }
 }
-
-const noPath = { problem: (written: string) => `"${written}" is not a path to a file` };
 
 function fileName(uri: string): string {
   return decodeURIComponent(uri.slice(uri.lastIndexOf("/") + 1));

@@ -6,8 +6,10 @@
  *
  * Must not know: how changes are offered.
  */
+import { makeItFit } from "../findings/checks";
+import type { Fix } from "../findings/finding";
+import type { Writer } from "../findings/writer";
 import { textAt } from "../model/anchor";
-import type { Fix } from "../model/finding";
 import type { FigureId } from "../model/ids";
 import type { ModelClaim, ModelVariable } from "../model/model";
 import { placeToChange } from "../model/thing";
@@ -20,7 +22,6 @@ import { trialItem } from "./overlay";
 import { Reading } from "./reading";
 import { Solved } from "./reasons";
 import { type CheckSource, verdictOfClaim } from "./verdicts";
-import type { Writer } from "./wording";
 
 /** So many changes of other figures are told, those of figures that are asked for first. */
 const mostMoves = 6;
@@ -156,16 +157,17 @@ export function fitFixes(source: CheckSource, claim: ModelClaim): Fix[] {
     const entry = source.reading.figure(figure)?.entry;
     const anchor = entry === undefined ? undefined : placeToChange(entry);
     if (anchor === undefined) return undefined;
-    const was = textAt(anchor).replaceAll(/\s+/g, " ");
-    return { words: `${path} to ${shown} (now ${was})`, edit: { anchor, text: shown } };
+    const now = textAt(anchor).replaceAll(/\s+/g, " ");
+    return { path, shown, now, edit: { anchor, text: shown } };
   };
   return fitsOf(source, claim).flatMap((fit) => {
     const changes = [fit, ...(fit.beside === undefined ? [] : [fit.beside])].map(edited);
     if (changes.some((change) => change === undefined)) return [];
     const whole = changes.flatMap((change) => change ?? []);
-    const breaks = fit.breaks.length === 0 ? "" : `; breaks: ${fit.breaks[0]?.title}`;
-    const more = fit.breaks.length > 1 ? ` and ${fit.breaks.length - 1} more` : "";
-    const title = `make it fit: set ${whole.map(({ words }) => words).join(" and ")}${breaks}${more}`;
+    const title = makeItFit(
+      whole,
+      fit.breaks.map((broken) => broken.title),
+    );
     return [{ title, edits: whole.map(({ edit }) => edit) }];
   });
 }

@@ -6,9 +6,9 @@
 import { type PackedFile, unpacked } from "../../grammar/packed-file";
 import { parseFile } from "../../grammar/source-file";
 import type { SourceFile } from "../../grammar/syntax";
+import type { Found } from "../findings/worded";
 import type { ModelFile } from "../model/anchor";
 import type { Vocabulary } from "../model/definition";
-import type { Finding } from "../model/finding";
 import { buildVocabulary, emptyVocabulary } from "../model/vocabulary";
 import { Workshop } from "./workshop";
 
@@ -32,7 +32,7 @@ export interface Library {
   readonly files: ReadonlyMap<string, ModelFile>;
   readonly vocabulary: Vocabulary;
   /** Anything wrong in the library itself; a test keeps this empty. */
-  readonly findings: readonly Finding[];
+  readonly findings: readonly Found[];
   /** What is kept for all builds that are read with it. */
   readonly workshop: Workshop;
 }
@@ -54,7 +54,7 @@ export function loadLibrary(
     loaded.set(uri, new LibraryFile(uri, text, packed));
   }
   const lookedOver = files.every(({ packed }) => packed !== undefined);
-  const findings: Finding[] = [];
+  const findings: Found[] = [];
   const declaring = [...loaded.values()].filter((file) => file.mayDeclareWords);
   const vocabulary = buildVocabulary(
     declaring,

@@ -6,35 +6,27 @@
  *
  * Must not know: how anything was solved.
  */
+import type { Found } from "../findings/worded";
 import { textAt } from "../model/anchor";
-import type { Finding } from "../model/finding";
 import type { ModelVariable } from "../model/model";
 import { nominalAnchor } from "../model/thing";
 import type { Failure } from "../solve/system";
 import type { FindingContext } from "./findings";
+import { shown } from "./reasons";
 import { type Slip, slipsOf } from "./slips";
-import type { Writer } from "./wording";
 
 /** The finding about a figure that is written outside of its field's range. */
-export function outOfRange(variable: ModelVariable, writer: Writer): Finding | undefined {
-  const { entry, figure, name, part } = variable;
+export function outOfRange(variable: ModelVariable, failing = false): Found | undefined {
+  const { entry, figure, part } = variable;
   const { range } = variable.variable;
   if (entry === undefined || figure === undefined || range === undefined) return undefined;
   const [low, high] = range;
   const { value, rounding } = figure;
   const slack = rounding + 1e-9 * Math.abs(value);
   if (value >= low - slack && value <= high + slack) return undefined;
-  const like = (si: number): string => writer.like(variable, si);
-  const usual = value < low ? `at least ${like(low)}` : `at most ${like(high)}`;
   const [slip] = slipsOf(variable, (si) => withinRange(si, range));
-  return {
-    code: "value/out-of-range",
-    severity: "warning",
-    message: `${name} is ${writtenText(variable) ?? like(value)}: ${usual} is ${part === undefined ? "usual" : "what there is"}`,
-    hint: slip === undefined ? "measure again, or look at the figure as it was read" : ask(slip),
-    anchor: entry.anchor,
-    ...(slip === undefined ? {} : { fixes: [fixOf(slip)] }),
-  };
+  const told = { figure: doubted(variable), range, ofPart: part !== undefined, failing, slip };
+  return { is: "value/out-of-range", ...told, anchor: entry.anchor };
 }
 
 /**
@@ -43,13 +35,13 @@ export function outOfRange(variable: ModelVariable, writer: Writer): Finding | u
  */
 export function doubtedInput(
   { equations }: Pick<Failure, "equations">,
-  { solved, writer }: FindingContext,
-): Finding | undefined {
+  { solved }: FindingContext,
+): Found | undefined {
   for (const equation of equations) {
     for (const index of solved.solution.system.equations[equation]?.variables ?? []) {
       const variable = solved.figureAt(index);
-      const finding = variable && outOfRange(variable, writer);
-      if (finding !== undefined) return { ...finding, severity: "error" };
+      const finding = variable && outOfRange(variable, true);
+      if (finding !== undefined) return finding;
     }
   }
   return undefined;
@@ -61,8 +53,7 @@ export function doubtedInput(
  */
 export function unlikeTwins(
   figures: readonly ModelVariable[],
-  writer: Writer,
-): readonly { readonly about: readonly string[]; readonly finding: Finding }[] {
+): readonly { readonly about: readonly string[]; readonly finding: Found }[] {
   const twins = new Map<string, ModelVariable[]>();
   for (const figure of figures) {
     const { twin, role } = figure.variable;
@@ -79,34 +70,13 @@ export function unlikeTwins(
       (slip) => slip !== undefined,
     );
     const entry = other.entry ?? one.entry;
-    if (slips.length === 0 || entry === undefined) return [];
     const [first, second] = slips;
-    return [
-      {
-        about: [one.name, other.name],
-        finding: {
-          code: "value/unlike-twin",
-          severity: "warning" as const,
-          message: `${one.name} is ${writtenText(one) ?? writer.like(one, valueOf(one))} and ${other.name} is ${writtenText(other) ?? writer.like(other, valueOf(other))}: they are usually alike`,
-          hint:
-            second === undefined
-              ? `${ask(first as Slip)} measure both again`
-              : `is \`${first?.text}\` meant for ${one.name}, or \`${second.text}\` for ${other.name}? measure both again`,
-          anchor: slips.length === 1 ? (first as Slip).anchor : entry.anchor,
-          fixes: slips.map(fixOf),
-        },
-      },
-    ];
+    if (first === undefined || entry === undefined) return [];
+    const told = { one: doubted(one), other: doubted(other), first, second };
+    const anchor = second === undefined ? first.anchor : entry.anchor;
+    const about = [one.name, other.name];
+    return [{ about, finding: { is: "value/unlike-twin" as const, ...told, anchor } }];
   });
-}
-
-/** `is \`116 in\` meant?` */
-export function ask({ text }: Slip): string {
-  return `is \`${text}\` meant?`;
-}
-
-export function fixOf({ text, anchor }: Slip) {
-  return { title: `write ${text}`, edits: [{ anchor, text }] };
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
@@ -115,6 +85,11 @@ export function fixOf({ text, anchor }: Slip) {
 const farApart = 0.25;
 /** A slip explains it where it brings them as near as this. */
 const nearAgain = 0.04;
+
+function doubted(variable: ModelVariable) {
+  const si = valueOf(variable);
+  return { ...shown(variable), si, written: writtenText(variable) };
+}
 
 function valueOf({ figure }: ModelVariable): number {
   return figure?.value ?? Number.NaN;

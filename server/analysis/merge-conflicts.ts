@@ -5,7 +5,7 @@
  * Must not know: what else can be wrong.
  */
 import type { Item, SourceFile } from "../../grammar/syntax";
-import type { Finding } from "../model/finding";
+import type { Finding } from "../findings/finding";
 
 interface Side {
   readonly from: number;

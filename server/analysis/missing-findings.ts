@@ -8,32 +8,26 @@
  * Must not know: how anything was solved, how findings are shown.
  */
 import type { Item } from "../../grammar/syntax";
-import type { Finding } from "../model/finding";
-import type { AskedValue, MissingValue, Need } from "./analysis";
-import { andList } from "./wording";
+import type { Missing } from "../findings/values";
+import type { Found } from "../findings/worded";
+import type { Anchor } from "../model/anchor";
+import type { AskedValue } from "./analysis";
+
+/** What is asked for, cannot be worked out, and why. */
+export interface OpenValue {
+  readonly why: Missing;
+  readonly anchor: Anchor;
+}
 
 /** `told`: items in which something is wrong that is told already; what is open there follows. */
-export function missingFindings(
-  missing: readonly MissingValue[],
-  told: ReadonlySet<Item>,
-): Finding[] {
+export function missingFindings(missing: readonly OpenValue[], told: ReadonlySet<Item>): Found[] {
   const open = missing.filter(({ anchor }) => !told.has(anchor.item));
   return grouped(open).flatMap((group) => {
-    const [first, ...others] = group;
+    const [first] = group;
     if (first === undefined) return [];
-    return [
-      {
-        code: "missing/value",
-        severity: "warning",
-        message: headline(group),
-        hint: first.failed === true ? undefined : wayOut(first.needs),
-        anchor: first.anchor,
-        related: others.map(({ anchor, path }) => ({
-          anchor,
-          message: `${path} is asked for here`,
-        })),
-      },
-    ];
+    const { anchor } = first;
+    const missing = group.map(({ why, anchor: asked }) => ({ ...why, asked }));
+    return [{ is: "missing/value", missing, anchor }];
   });
 }
 
@@ -49,38 +43,13 @@ export function withoutOpen(
   });
 }
 
-/** `give rear.wheel.offset (read the offset stamped in the wheel)`; the next best where it is short. */
-export function wayOut(needs: readonly (readonly Need[])[]): string | undefined {
-  const ways = needs.map((set) => andList(set.map(needInWords)));
-  const [first, second] = ways;
-  if (first === undefined) return undefined;
-  const both = `give ${first}, or ${second}`;
-  return second !== undefined && both.length <= longestHint ? both : `give ${first}`;
-}
-
 // ───────────────────────────── helpers ─────────────────────────────
 
-const longestHint = 160;
-const mostNamed = 3;
-
-function headline(group: readonly MissingValue[]): string {
-  const [first] = group;
-  if (group.length === 1 && first !== undefined) return first.message;
-  const named = group.slice(0, mostNamed).map(({ path }) => path);
-  const more = group.length - named.length;
-  const names = more === 0 ? andList(named) : `${named.join(", ")} and ${more} more`;
-  return `${names} cannot be worked out yet`;
-}
-
-function needInWords({ path, advice }: Need): string {
-  return advice === undefined ? path : `${path} (${advice})`;
-}
-
 /** Those that share a figure that would settle them, in the order they are asked for. */
-function grouped(missing: readonly MissingValue[]): MissingValue[][] {
-  const groups: { values: MissingValue[]; paths: Set<string> }[] = [];
+function grouped(missing: readonly OpenValue[]): OpenValue[][] {
+  const groups: { values: OpenValue[]; paths: Set<string> }[] = [];
   for (const value of missing) {
-    const paths = new Set(value.needs.flatMap((set) => set.map(({ path }) => path)));
+    const paths = new Set(value.why.needs.flatMap((set) => set.map(({ path }) => path)));
     const joined = groups.filter((group) => [...paths].some((path) => group.paths.has(path)));
     const [home] = joined;
     if (home === undefined) {

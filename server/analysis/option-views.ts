@@ -5,7 +5,7 @@
  * Must not know: what options are about, how findings are shown.
  */
 import type { Item } from "../../grammar/syntax";
-import type { Finding } from "../model/finding";
+import type { Found } from "../findings/worded";
 import type { AskedValue, OptionInfo } from "./analysis";
 import type { BuildAnalysis } from "./build-analysis";
 import { type Footprint, footprintOf, independent } from "./footprint";
@@ -17,7 +17,7 @@ export interface OptionView {
   readonly option: OptionInfo;
   readonly asked: readonly AskedValue[];
   /** Of all it changes; what is said without it too is among them. */
-  readonly findings: readonly Finding[];
+  readonly findings: readonly Found[];
   /** Where it is written, and what it rests on. */
   readonly items: readonly Item[];
   readonly footprint: Footprint;
@@ -57,23 +57,6 @@ export function viewsKept(
     if (same && independent(edit, view.footprint)) kept.set(name, view);
   }
   return kept;
-}
-
-/** An option is there to be tried: what is wrong with it does not make the build wrong. */
-export function inOption(finding: Finding, option: OptionInfo): Finding {
-  const inside = finding.anchor.item === option.anchor.item;
-  return {
-    ...finding,
-    severity: finding.severity === "error" ? "warning" : finding.severity,
-    message: `with option ${option.name}: ${finding.message}`,
-    anchor: inside ? finding.anchor : option.anchor,
-    related: inside
-      ? finding.related
-      : [
-          { anchor: finding.anchor, message: "this is the place in the spec" },
-          ...(finding.related ?? []),
-        ],
-  };
 }
 
 // ───────────────────────────── helpers ─────────────────────────────

@@ -7,7 +7,9 @@
  *
  * Never written to. Must not know: how values are shown, findings about values.
  */
+
 import type { Item } from "../../grammar/syntax";
+import type { Found } from "../findings/worded";
 import { Binder, type Names } from "../model/binder";
 import { mostTermsOfAll, Terms } from "../model/budget";
 import {
@@ -19,7 +21,6 @@ import {
   type Surroundings,
 } from "../model/elaborate";
 import { figureOf } from "../model/figures";
-import type { Finding } from "../model/finding";
 import type { FigureId, ThingId } from "../model/ids";
 import type { FigureEquation, ModelEquation, ModelVariable, Row } from "../model/model";
 import { redirects, targetsOf } from "../model/outward";
@@ -47,9 +48,9 @@ export class Reading implements Names {
   readonly rows: readonly PlacedRow[];
   readonly cells: BuildCells;
   /** What is wrong with lines that write into other things, or with things of no kind. */
-  readonly findings: readonly Finding[];
+  readonly findings: readonly Found[];
   /** The same of the lines alone that are laid over the build. */
-  readonly findingsLaidOver: readonly Finding[];
+  readonly findingsLaidOver: readonly Found[];
   /** What was asked to find out what those write into. */
   readonly laidOver: readonly Questions<Binder>[];
   /** Things at the top whose trees are not those of the reading before. */
@@ -225,8 +226,8 @@ export class Reading implements Names {
 
   /** Finds out what each line from outside writes into, and makes the trees with it. */
   private writeAll(before: readonly (Reading | undefined)[]) {
-    const ofSpec: Finding[] = [];
-    const ofOverlays: Finding[] = [];
+    const ofSpec: Found[] = [];
+    const ofOverlays: Found[] = [];
     const lines: { from: Thing | undefined; write: Write }[] = [];
     for (const { declaration } of this.placed) {
       const tree = declaration && this.tree(declaration.id);
@@ -458,7 +459,7 @@ function declarationsOf(build: BuildFiles): Map<ThingId, Declaration> {
 function unknownKind(
   declaration: Declaration,
   vocabulary: BuildFiles["vocabulary"],
-  report: (finding: Finding) => void,
+  report: (found: Found) => void,
 ): void {
   makeTree(declaration, vocabulary, [], undefined, report);
 }

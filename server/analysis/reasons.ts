@@ -5,6 +5,8 @@
  *
  * Must not know: how anything is shown beside its sentences.
  */
+import type { Shown } from "../findings/values";
+import type { Writer } from "../findings/writer";
 import { Binder } from "../model/binder";
 import type { FigureId, ThingId } from "../model/ids";
 import type { ModelEquation, ModelVariable } from "../model/model";
@@ -13,7 +15,6 @@ import type { Solution } from "../solve/system";
 import type { Reason } from "./analysis";
 import type { BuildSolved } from "./build-cells";
 import type { Reading } from "./reading";
-import type { Writer } from "./wording";
 import { textOf, writtenFormula } from "./written-formula";
 
 /** A solution with what its places stand for in a build. */
@@ -70,6 +71,12 @@ export class Solved {
   ): Q & { readonly variables: readonly number[] } {
     return { ...quantity, variables: quantity.figures.map((id) => this.placeOf(id) ?? -1) };
   }
+}
+
+/** A figure as findings tell of it; by its own name where a sentence has said whose it is. */
+export function shown({ name, measure, figure }: ModelVariable, si?: number): Shown {
+  const unit = figure === undefined ? undefined : { unit: figure.unit };
+  return { path: name, measure, figure: unit, si };
 }
 
 /** The value of a variable in coherent SI, where it is known. */

@@ -1,7 +1,7 @@
 /**
  * The order findings are shown in: by file (the root first), place and code.
  */
-import type { Finding } from "../model/finding";
+import type { Finding } from "../findings/finding";
 import type { Analysis } from "./analysis";
 
 export function sortFindings(

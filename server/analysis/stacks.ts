@@ -6,7 +6,8 @@
  *
  * Must not know: what the pieces are.
  */
-import type { Finding } from "../model/finding";
+import type { Pieces } from "../findings/values";
+import type { Found } from "../findings/worded";
 import type { FigureId } from "../model/ids";
 import type { ModelStack } from "../model/model";
 import { anchorOfThing } from "../model/thing";
@@ -14,7 +15,6 @@ import { quantityValue } from "../solve";
 import { allotStacks, mostPiecesInStack, type Stack } from "../solve/stack";
 import type { Value } from "./analysis";
 import type { Reading } from "./reading";
-import { andList, type Writer } from "./wording";
 
 export interface Allotment {
   readonly stack: ModelStack;
@@ -53,19 +53,16 @@ export function allotmentsOf(
   return allotments;
 }
 
-/** `0.018 in + 0.007 in`; `none` where nothing is to be stacked. */
-export function piecesInWords({ stack, pieces }: Allotment, writer: Writer): string {
-  if (pieces.pieces.length === 0) return "none";
-  return pieces.pieces.map((piece) => writer.fine(piece, stack.use.measure)).join(" + ");
+export function piecesOf({ stack, pieces }: Allotment): Pieces {
+  return { pieces: pieces.pieces, measure: stack.use.measure };
 }
 
 /** Where one kit has to serve several and gives some of them another stack than they would get alone. */
 export function stackFindings(
   allotments: ReadonlyMap<FigureId, Allotment>,
   valueOf: (figure: FigureId) => Value | undefined,
-  writer: Writer,
-): Finding[] {
-  const findings: Finding[] = [];
+): Found[] {
+  const findings: Found[] = [];
   for (const allotment of allotments.values()) {
     const { stack, pieces } = allotment;
     const value = valueOf(stack.figure);
@@ -74,22 +71,16 @@ export function stackFindings(
     if (value === undefined || alone === undefined || anchor === undefined) continue;
     const same = Math.abs(alone - pieces.sum) <= 1e-9 * Math.max(Math.abs(alone), 1e-3);
     if (same) continue;
-    const name = value.path;
-    const measure = stack.use.measure;
     const others = [...allotments.values()]
       .filter((other) => other.stack.use.kit === stack.use.kit && other.stack !== stack)
       .map((other) => valueOf(other.stack.figure)?.path ?? "");
-    findings.push({
-      code: pieces.met ? "kit/shared" : "kit/short",
-      severity: pieces.met ? "note" : "warning",
-      message: pieces.met
-        ? `${name}: take ${piecesInWords(allotment, writer)} instead, so that ${stack.use.kit} serves ${andList(others.slice(0, 4))} too`
-        : `${name}: ${stack.use.kit} does not hold enough pieces for all: ${piecesInWords(allotment, writer)} is the nearest left, ${writer.fine(Math.abs(pieces.residual), measure)} ${pieces.residual > 0 ? "short" : "over"}`,
-      hint: pieces.met
-        ? "the sum differs from the stack this one would get alone"
-        : "add the missing sizes to the kit, or allow more to be left over",
-      anchor,
-    });
+    const { path } = value;
+    const told = { path, kit: stack.use.kit, ...piecesOf(allotment), anchor };
+    findings.push(
+      pieces.met
+        ? { is: "kit/shared", ...told, others }
+        : { is: "kit/short", ...told, residual: pieces.residual },
+    );
   }
   return findings;
 }

@@ -8,7 +8,7 @@
 import type * as syntax from "../../grammar/syntax";
 import type { Item } from "../../grammar/syntax";
 import { walkInAnyOrder } from "../../grammar/walk";
-import type { Finding } from "../model/finding";
+import type { Found } from "../findings/worded";
 import {
   currencies,
   type DisplayStyle,
@@ -26,8 +26,8 @@ import type { BuildFiles } from "./files";
 export function builtStyle(
   build: BuildFiles,
   settings: AnalysisSettings,
-): { style: DisplayStyle; findings: Finding[] } {
-  const findings: Finding[] = [];
+): { style: DisplayStyle; findings: Found[] } {
+  const findings: Found[] = [];
   const displays = new Map<string, DisplayUnit>();
   const { root } = build;
   // A log or list that says nothing about it shows figures as what it uses does.
@@ -71,7 +71,7 @@ function readEntry(
   item: Item,
   uri: string,
   displays: Map<string, DisplayUnit>,
-  findings: Finding[],
+  findings: Found[],
 ): void {
   const parsed = parseStyle(entry.measure.text, entry.unit.text, entry.increment?.text);
   if ("measure" in parsed) {
@@ -85,15 +85,11 @@ function readEntry(
         ? (entry.increment?.span ?? entry.span)
         : entry.unit.span;
   const anchor = { uri, item, span };
-  findings.push({
-    code: `display/${parsed.problem}`,
-    severity: "error",
-    message: parsed.message,
-    anchor,
-    fixes: parsed.suggestions
-      .slice(0, 3)
-      .map((text) => ({ title: `write ${text}`, edits: [{ anchor, text }] })),
-  });
+  findings.push(
+    parsed.problem === "wrong-unit"
+      ? { is: "display/wrong-unit", ...parsed, anchor }
+      : { is: `display/${parsed.problem}`, ...parsed, anchor },
+  );
 }
 
 interface UnitsWritten {

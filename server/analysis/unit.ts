@@ -5,40 +5,41 @@
  * Must not know: other rows, files as a whole, how anything is shown.
  */
 import type { Name } from "../../grammar/syntax";
+import { Findings } from "../findings/collected";
+import type { Found } from "../findings/worded";
+import type { Writer } from "../findings/writer";
 import type { Anchor } from "../model/anchor";
 import { Binder } from "../model/binder";
-import { type Finding, Findings } from "../model/finding";
 import type { FigureId, ThingId } from "../model/ids";
 import type { Ask, ModelClaim, ModelVariable } from "../model/model";
 import { anchorOfThing, type Thing } from "../model/thing";
 import { readWord } from "../model/words";
 import type { ReadAs } from "../solve";
 import { displacedDefault, mayBeDisplaced } from "./against-default";
-import type { AskedValue, CheckResult, CurveResult, Levels, MissingValue, Value } from "./analysis";
+import type { AskedValue, CheckResult, CurveResult, Value } from "./analysis";
 import type { BuildCell } from "./build-cells";
-import { checkResult } from "./check-result";
+import { checkResult, limitOf } from "./check-result";
 import { curveResult } from "./curves";
 import { FigureValue } from "./figure-value";
 import {
   checkFinding,
   type FindingContext,
-  missingMessage,
   notWholeFinding,
   othersFinding,
   unjudgedFindings,
 } from "./findings";
 import { fitFixes } from "./fits";
 import { outOfRange, unlikeTwins } from "./looks";
+import type { OpenValue } from "./missing-findings";
 import { needsOf } from "./needs";
 import type { PlacedRow, Reading } from "./reading";
 import { Solved } from "./reasons";
 import { wishFindings } from "./wish-findings";
-import type { Writer } from "./wording";
 
 /** What all units of one analysis have in common. */
 export interface Bench {
+  /** Writes figures; how strict its reader is counts for nothing here. */
   readonly writer: Writer;
-  readonly levels: Levels;
   /** What to take from a kit for a figure; the kit may have to serve several. */
   piecesOf(reading: Reading, figure: FigureId): string | undefined;
   orderOf(reading: Reading, anchor: Anchor): readonly number[];
@@ -169,14 +170,12 @@ export class Unit {
   }
 
   /** What is asked for and cannot be worked out; what failed is told of its cell. */
-  missing(failureOf: (value: Value) => Finding | undefined): MissingValue[] {
-    return this.open.flatMap(({ value, anchor, needs }) => {
-      const failure = failureOf(value);
-      const message =
-        failure === undefined
-          ? missingMessage(value, needs, this.isSpokenOf(value))
-          : `${value.path} cannot be worked out yet: ${failure.message}`;
-      return [{ path: value.path, message, needs, anchor, failed: failure !== undefined }];
+  missing(failureOf: (value: Value) => Found | undefined): OpenValue[] {
+    return this.open.map(({ value, anchor, needs }) => {
+      const failed = failureOf(value);
+      const spokenOf = failed === undefined && needs.length === 0 && this.isSpokenOf(value);
+      const { path, field } = value;
+      return { why: { path, needs, failed, spokenOf, advice: field.needs }, anchor };
     });
   }
 
@@ -213,7 +212,7 @@ export class Unit {
 
   // ── findings ──
 
-  get findings(): readonly Finding[] {
+  get findings(): readonly Found[] {
     return this.lazily("findings", () => this.collectFindings());
   }
 
@@ -241,7 +240,6 @@ export class Unit {
   private contextOf(figures: readonly FigureId[], as: ReadAs): FindingContext {
     return {
       solved: new Solved(this.reading, this.reading.cells.solvedFor(figures, as)),
-      writer: this.writer,
       asks: [],
       orderOf: (anchor) => this.bench.orderOf(this.reading, anchor),
       valueIn: (thing, names) => this.valueIn(thing, names),
@@ -260,13 +258,13 @@ export class Unit {
     return this.reading.cells.has(figure) ? new FigureValue(this, figure) : undefined;
   }
 
-  private collectFindings(): Finding[] {
+  private collectFindings(): Found[] {
     const { row } = this.of;
     const findings = new Findings();
     for (const finding of row.findings) findings.add(finding);
-    for (const finding of wishFindings(this.reading, this.own, this.writer)) findings.add(finding);
+    for (const finding of wishFindings(this.reading, this.own)) findings.add(finding);
     const doubted = new Set<string>();
-    for (const { about, finding } of unlikeTwins(this.own, this.writer)) {
+    for (const { about, finding } of unlikeTwins(this.own)) {
       findings.add(finding);
       for (const path of about) doubted.add(path);
     }
@@ -284,12 +282,12 @@ export class Unit {
         check,
         open.flatMap((place) => context.solved.figureAt(place)?.name ?? []),
       );
-      const finding = checkFinding(check, claim, this.bench.levels, context);
+      const finding = checkFinding(check, claim, limitOf(this, claim), context);
       if (finding === undefined) continue;
       findings.add({ ...finding, furtherFixes: () => fitFixes(this, claim) });
     }
     for (const variable of this.own) {
-      const unusual = outOfRange(variable, this.writer);
+      const unusual = outOfRange(variable);
       if (unusual !== undefined) findings.add(unusual);
       if (!mayBeDisplaced(variable)) continue;
       const displaced = displacedDefault(variable, this.contextOf([variable.id], "solution"));

@@ -3,12 +3,13 @@
  *
  * Must not know: what would make it hold, how it is told.
  */
+
+import type { Writer } from "../findings/writer";
 import type { ModelClaim } from "../model/model";
 import { verdictOf } from "../solve";
 import type { Claim, Solution, Verdict } from "../solve/system";
 import type { Reading } from "./reading";
 import { Solved } from "./reasons";
-import type { Writer } from "./wording";
 
 /** What a check is asked of. */
 export interface CheckSource {

@@ -7,40 +7,29 @@
  *
  * Must not know: how anything was solved.
  */
-import type { Finding } from "../model/finding";
+import type { Fact, Found } from "../findings/worded";
 import type { ModelVariable } from "../model/model";
 import { sensitivities } from "../solve";
 import type { Wanted } from "./analysis";
 import { outcomeOfFigure, wantedOf } from "./outcome";
 import type { Reading } from "./reading";
-import { Solved } from "./reasons";
-import type { Writer } from "./wording";
+import { Solved, shown } from "./reasons";
 
-export function wishFindings(
-  reading: Reading,
-  figures: readonly ModelVariable[],
-  writer: Writer,
-): Finding[] {
-  return figures.flatMap((variable): Finding[] => {
+export function wishFindings(reading: Reading, figures: readonly ModelVariable[]): Found[] {
+  return figures.flatMap((variable): Found[] => {
     const wanted = wantedOf(reading, variable);
     if (wanted === undefined || variable.entry === undefined) return [];
     if (isMet(reading, variable, wanted)) return [];
     const comes = outcomeOfFigure(reading, variable);
     if (comes === undefined) return [];
-    const { measure, name } = variable;
-    const short = comes.si < wanted.si;
-    const by = Math.abs(comes.si - wanted.si);
-    const [asked, found, off, ...around] = writer.together(
-      [wanted.si, comes.si, by, ...(wanted.toleranced ? [wanted.low, wanted.high] : [])],
-      measure,
-    );
-    const allowed = wanted.toleranced ? `, ${around.join(" to ")} is accepted` : "";
     return [
       {
-        code: "wanted/missed",
-        severity: "warning",
-        message: `${name} was wanted ${asked} and comes out ${found}, ${off} ${short ? "under" : "over"}${allowed}${againstIt(reading, variable, wanted.si, writer)}`,
-        hint: `change what stands against it, or accept ${writer.like(variable, comes.si)}`,
+        is: "wanted/missed",
+        figure: shown(variable),
+        wanted: wanted.si,
+        comes: comes.si,
+        accepted: wanted.toleranced ? wanted : undefined,
+        against: againstIt(reading, variable, wanted.si),
         anchor: variable.entry.anchor,
       },
     ];
@@ -64,16 +53,15 @@ function isMet({ cells }: Reading, { id, figure }: ModelVariable, wanted: Wanted
   return !(Math.abs(drawn - wanted.si) > slack);
 }
 
-/** `: face_to_face is 58 1/8 in (made); 7/8 in asks for 58 5/32 in` */
+/** The figure that stands most against a wish, and what it would have to be. */
 function againstIt(
   reading: Reading,
   variable: ModelVariable,
   wanted: number,
-  writer: Writer,
-): string {
+): Fact<"wanted/missed">["against"] {
   const cell = reading.cells.cellOf(variable.id);
   const place = cell?.placeOf(variable.id);
-  if (cell === undefined || place === undefined) return "";
+  if (cell === undefined || place === undefined) return undefined;
   const { solution } = cell;
   const solved = new Solved(reading, cell);
   const quantity = { expression: { op: "slot", index: 0 }, variables: [place] } as const;
@@ -91,12 +79,10 @@ function againstIt(
         Math.abs(other.slope) - Math.abs(one.slope) ||
         (one.found.name < other.found.name ? -1 : 1),
     );
-  if (against === undefined) return "";
+  if (against === undefined) return undefined;
   const { found, slope } = against;
   const { role, given } = found.variable;
   const now = given?.value ?? 0;
-  const is = `: ${found.name} is ${writer.like(found, now)}${role === undefined ? "" : ` (${role})`}`;
-  if (role === "measured") return is;
   const needed = now + (wanted - (solution.values[place] ?? wanted)) / slope;
-  return `${is}; ${writer.like(variable, wanted)} asks for ${writer.like(found, needed)}`;
+  return { ...shown(found, now), role, needed: role === "measured" ? undefined : needed };
 }

@@ -1,6 +1,6 @@
 /** `trammel check`: what is wrong in builds, for a terminal, a program or a review. */
 
-import type { Severity } from "../model/finding";
+import type { Severity } from "../findings/finding";
 import { countsOf, type PlacedFinding, sortedFindings } from "../report/placed-finding";
 import type { CheckOutput } from "./contract";
 import { schemaVersion } from "./contract-version";

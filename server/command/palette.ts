@@ -4,7 +4,7 @@
  */
 import pc from "picocolors";
 import type { Standing } from "../analysis/analysis";
-import type { Severity } from "../model/finding";
+import type { Severity } from "../findings/finding";
 import { marked } from "./print";
 import type { World } from "./world";
 

@@ -9,7 +9,8 @@
  */
 
 import { Command, CommanderError, InvalidArgumentError, Option } from "commander";
-import type { AnalysisSettings, Level, Levels } from "../analysis/analysis";
+import type { AnalysisSettings } from "../analysis/analysis";
+import type { Level, Levels } from "../findings/writer";
 import { type ColorChoice, paletteFor } from "./palette";
 import { printWhole, tell } from "./print";
 import { CommandProblem, exit } from "./problem";

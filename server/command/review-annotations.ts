@@ -5,7 +5,7 @@
  *
  * Must not know: where findings come from.
  */
-import type { Severity } from "../model/finding";
+import type { Severity } from "../findings/finding";
 import type { PlacedFinding } from "../report/placed-finding";
 import { forJobLog, forJobLogProperty } from "../text/untrusted-text";
 import { plural } from "./finding-text";

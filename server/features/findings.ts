@@ -19,8 +19,8 @@ import type { Item } from "../../grammar/syntax";
 import type { Analysis } from "../analysis/analysis";
 import { libraryScheme } from "../analysis/library";
 import type { OwnCode } from "../findings/codes";
+import type { Finding, Severity } from "../findings/finding";
 import type { Vocabulary } from "../model/definition";
-import type { Finding, Severity } from "../model/finding";
 import { placeOfCode } from "../report/findings-page";
 import { fileName, locationOf, rangeIn, rangeOf } from "./place";
 

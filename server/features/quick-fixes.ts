@@ -15,8 +15,8 @@ import {
   type WorkspaceEdit,
 } from "vscode-languageserver";
 import type { Analysis } from "../analysis/analysis";
+import type { Finding, Fix } from "../findings/finding";
 import { type Anchor, textAt } from "../model/anchor";
-import type { Finding, Fix } from "../model/finding";
 import { nearest } from "../model/spelling";
 import { told } from "../report/comes-out";
 import { decimalOf } from "./figures";

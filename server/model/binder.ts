@@ -10,15 +10,15 @@
  */
 import type * as syntax from "../../grammar/syntax";
 import type { Span } from "../../grammar/syntax";
+import type { Found } from "../findings/worded";
 import type { Anchor } from "./anchor";
 import { roomForPart } from "./budget";
 import type { FieldDefinition, KindDefinition, Vocabulary } from "./definition";
-import type { Finding, Fix } from "./finding";
 import type { ThingId } from "./ids";
 import { Questions } from "./questions";
 import type { FileScope } from "./scope";
-import { knownHere, nameHint, nearest, withArticle } from "./spelling";
-import { type Target, type UnknownName, unknownField, unknownName } from "./target";
+import { firstFew, misnamed } from "./spelling";
+import { notAPart, type Target, type UnknownTarget, unknownField, unknownName } from "./target";
 import { type Entry, Thing } from "./thing";
 import { both, twinsOf } from "./twins";
 
@@ -45,7 +45,7 @@ export class Binder {
     readonly names: Names,
     /** The top of the tree on whose behalf names are followed: what it says needs no noting. */
     readonly own: Thing | undefined,
-    private readonly report: (finding: Finding) => void = () => undefined,
+    private readonly report: (found: Found) => void = () => undefined,
   ) {}
 
   get vocabulary(): Vocabulary {
@@ -89,12 +89,7 @@ export class Binder {
   /** Where `names` lead from inside `thing` (its own names, its owners', then the file's). */
   resolve(thing: Thing | undefined, uri: string, names: readonly syntax.Name[]): Target {
     const [first] = names;
-    if (first === undefined)
-      return unknownName(
-        { type: "name", text: "", span: { start: 0, end: 0 } },
-        "a name is missing here",
-        [],
-      );
+    if (first === undefined) return missingName;
     if (
       first.text === "owner" &&
       thing?.owner !== undefined &&
@@ -116,7 +111,7 @@ export class Binder {
   /** Where `names` lead from the top of a file. */
   fromFile(uri: string, names: readonly syntax.Name[], thing?: Thing): Target {
     const [first, ...rest] = names;
-    if (first === undefined) return unknownName(nameless, "a name is missing here", []);
+    if (first === undefined) return missingName;
     const outside = this.topLevel(uri, first.text);
     if (outside instanceof Thing)
       return rest.length === 0 ? { is: "thing", thing: outside } : this.follow(outside, rest);
@@ -124,10 +119,7 @@ export class Binder {
       return this.fromFile(outside.file.uri, rest);
     const scope = this.names.scopeOf(uri);
     return {
-      is: "unknown",
-      code: "name/unknown",
-      name: first,
-      message: `there is nothing called \`${first.text}\` here`,
+      ...unknownName(first, []),
       get candidates() {
         return [
           ...(thing === undefined ? [] : visibleNames(thing)),
@@ -173,15 +165,14 @@ export class Binder {
       if (type.form === "designation" && partName !== undefined && index === names.length - 2) {
         const part = type.designation.parts.get(partName.text);
         if (part !== undefined) return { is: "field", thing: at, field, part };
-        return unknownName(partName, `\`${name.text}\` has no part \`${partName.text}\``, [
-          ...type.designation.parts.keys(),
-        ]);
+        return notAPart(field, partName);
       }
-      return unknownName(
-        partName ?? name,
-        `\`${name.text}\` is a single value and has nothing inside`,
-        [],
-      );
+      const inside = partName ?? name;
+      return unknownName(inside, [], {
+        is: "name/unknown single",
+        name: inside.text,
+        path: name.text,
+      });
     }
     return { is: "thing", thing: at };
   }
@@ -324,10 +315,10 @@ export class Binder {
     if (value.type !== "path") {
       if (value.type === "missing") return undefined;
       this.tell(thing, {
-        code: "name/not-a-thing",
-        severity: "error",
-        message: `the name of ${withArticle(wanted)} is expected here`,
-        hint: listed(this.namesOfKind(anchor.uri, wanted), wanted),
+        is: "name/not-a-thing",
+        wanted,
+        known: this.knownOfKind(anchor.uri, wanted),
+        single: false,
         anchor,
       });
       return undefined;
@@ -351,10 +342,10 @@ export class Binder {
           });
       } else
         this.tell(thing, {
-          code: "name/not-a-thing",
-          severity: "error",
-          message: `the name of ${withArticle(wanted)} is expected here, this is a single value`,
-          hint: listed(this.namesOfKind(anchor.uri, wanted), wanted),
+          is: "name/not-a-thing",
+          wanted,
+          known: this.knownOfKind(anchor.uri, wanted),
+          single: true,
           anchor,
         });
       return undefined;
@@ -363,25 +354,24 @@ export class Binder {
     for (let owner: Thing | undefined = thing; owner !== undefined; owner = owner.owner) {
       if (owner !== found) continue;
       this.tell(thing, {
-        code: "reference/itself",
-        severity: "error",
-        message: `\`${thing.path}\` refers to ${owner === thing ? "itself" : "what it is a part of"} as its \`${entry.field.text}\``,
-        hint: `name another ${wanted.replaceAll("_", " ")}`,
+        is: "reference/itself",
+        path: thing.path,
+        field: entry.field.text,
+        wanted,
+        part: owner !== thing,
         anchor,
       });
       return undefined;
     }
     if (!found.is(wanted)) {
       this.tell(thing, {
-        code: "name/wrong-kind",
-        severity: "error",
-        message: `${withArticle(wanted)} is expected here, \`${found.path}\` is ${withArticle(found.kind.name)}`,
-        hint: listed(this.namesOfKind(anchor.uri, wanted), wanted),
+        is: "name/wrong-kind",
+        wanted,
+        known: this.knownOfKind(anchor.uri, wanted),
+        path: found.path,
+        kind: found.kind.name,
+        declared: found.anchor,
         anchor,
-        related:
-          found.anchor === undefined
-            ? []
-            : [{ anchor: found.anchor, message: `${found.path} is declared here` }],
       });
       return undefined;
     }
@@ -389,8 +379,8 @@ export class Binder {
   }
 
   /** What is wrong with a reference is told on behalf of the thing that has it. */
-  private tell(thing: Thing, finding: Finding): void {
-    if (thing.top === this.own) this.report(finding);
+  private tell(thing: Thing, found: Found): void {
+    if (thing.top === this.own) this.report(found);
   }
 
   /** The field itself must not answer for its own name. */
@@ -398,9 +388,7 @@ export class Binder {
     const [first] = names;
     const { uri } = entry.anchor;
     if (first !== undefined && first.text === entry.field.text && names.length === 1) {
-      return unknownName(first, `there is nothing called \`${first.text}\` here`, [
-        ...(this.names.scopeOf(uri)?.declarations.keys() ?? []),
-      ]);
+      return unknownName(first, [...(this.names.scopeOf(uri)?.declarations.keys() ?? [])]);
     }
     return this.resolve(thing, uri, names);
   }
@@ -410,34 +398,24 @@ export class Binder {
     return scope === undefined ? [] : namesOfKind(scope, kind, "");
   }
 
+  private knownOfKind(uri: string, kind: string): readonly string[] {
+    return firstFew(this.namesOfKind(uri, kind));
+  }
+
   /** A finding for a name that leads nowhere. */
   unknownTarget(
-    target: UnknownName,
+    target: UnknownTarget,
     anchorOf: (span: Span) => Anchor,
     /** Where only things of one kind will do. */
     wanted?: { readonly kind: string; readonly names: readonly string[] },
   ): void {
-    const anchor = anchorOf(target.name.span);
-    const candidates = wanted?.names ?? target.candidates;
-    const near = nearest(target.name.text, candidates);
     this.report({
-      code: target.code,
-      severity: "error",
-      message: target.message,
-      hint:
-        target.hint ??
-        (wanted !== undefined && near === undefined
-          ? listed(wanted.names, wanted.kind)
-          : nameHint(target.name.text, candidates)),
-      anchor,
-      fixes: near === undefined ? [] : [replacement(`write \`${near}\``, anchor, near)],
+      ...target.fact,
+      ...misnamed(target.name.text, wanted?.names ?? target.candidates),
+      wanted: wanted?.kind,
+      anchor: anchorOf(target.name.span),
     });
   }
-}
-
-/** A fix that puts another text in place of what is there. */
-export function replacement(title: string, anchor: Anchor, text: string): Fix {
-  return { title, edits: [{ anchor, text }], preferred: true };
 }
 
 /** A part or reference that nobody opened, with the parts every thing of its kind has. */
@@ -489,6 +467,7 @@ export function namesOfKind(scope: FileScope, kind: string, prefix: string): str
 // ───────────────────────────── helpers ─────────────────────────────
 
 const nameless: syntax.Name = { type: "name", text: "", span: { start: 0, end: 0 } };
+const missingName = unknownName(nameless, [], { is: "name/unknown missing", name: "" });
 
 function visibleNames(thing: Thing): string[] {
   const names: string[] = [];
@@ -505,10 +484,4 @@ function impliedDepth(thing: Thing, kind: KindDefinition): number {
     depth++;
   }
   return depth;
-}
-
-function listed(names: readonly string[], kind: string): string {
-  return names.length === 0
-    ? `there is no ${kind.replaceAll("_", " ")} in this file or those it uses`
-    : (knownHere(names) ?? "");
 }

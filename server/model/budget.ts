@@ -8,9 +8,8 @@
  * Counts, not clocks, and in the order of the text: the same text always gives the same answer,
  * whatever was edited before. Must not know: why something is made.
  */
+import type { Found } from "../findings/worded";
 import type { Anchor } from "./anchor";
-import type { Finding } from "./finding";
-import { inThousands } from "./spelling";
 import type { Thing } from "./thing";
 
 /** Parts that nobody wrote, in one thing at the top of a file; far more than any real one has. */
@@ -30,15 +29,10 @@ export function roomForPart(owner: Thing): boolean {
 }
 
 /** What is wrong with a thing that has no room for its parts. */
-export function overfullFinding({ path, overfullFrom, anchor }: Thing): Finding | undefined {
+export function overfullFinding({ path, overfullFrom, anchor }: Thing): Found | undefined {
   if (overfullFrom === undefined || anchor === undefined) return undefined;
-  return {
-    code: "build/too-much",
-    severity: "error",
-    message: `\`${path}\` would hold more than ${inThousands(mostParts)} parts, those from \`${shortened(overfullFrom)}\` on are left out`,
-    hint: "let its kind, or a kind it holds, name other things instead of holding parts",
-    anchor,
-  };
+  const from = shortened(overfullFrom);
+  return { is: "build/too-much parts", path, most: mostParts, from, anchor };
 }
 
 /** The terms of one thing's formulas, or of one check or relation at the top of a file. */
@@ -49,7 +43,7 @@ export class Terms {
   /** `left`: what those before it in the text have left. */
   constructor(
     left: number,
-    private readonly report: (finding: Finding) => void,
+    private readonly report: (found: Found) => void,
   ) {
     this.limit = limitOf(left);
   }
@@ -61,16 +55,9 @@ export class Terms {
     if (this.spent <= Math.max(0, this.limit)) return true;
     // Below zero, who took the last of it has been told.
     if (before <= this.limit && place !== undefined) {
-      const own = this.limit === mostTermsOfOne;
-      this.report({
-        code: "build/too-much",
-        severity: "error",
-        message: own
-          ? `lists and \`each\` go through more than ${inThousands(mostTermsOfOne)} things here: what needs more is left open`
-          : `lists and \`each\` go through more than ${inThousands(mostTermsOfAll)} things in this build: what needs more, from here on, is left open`,
-        hint: "sum up once, in a field of its own, and use that field",
-        anchor: place,
-      });
+      const here = this.limit === mostTermsOfOne;
+      const most = here ? mostTermsOfOne : mostTermsOfAll;
+      this.report({ is: "build/too-much terms", most, here, anchor: place });
     }
     return false;
   }

@@ -8,7 +8,7 @@
 import type * as syntax from "../../grammar/syntax";
 import type { Expression, FunctionName } from "../solve/expression";
 import { mostPiecesInStack, stackCountCurve, stackCurve } from "../solve/stack";
-import { describeDimension, dimensionless, power } from "../units";
+import { dimensionless, power } from "../units";
 import type { Formula } from "./formula";
 import {
   combined,
@@ -21,6 +21,7 @@ import {
   type Value,
 } from "./formula-value";
 import { type KeyValue, lookUp } from "./look-up";
+import { nearest } from "./spelling";
 
 const angleFunctions = new Set(["sin", "cos", "tan"]);
 const plainFunctions = new Set(["exp", "log", "asin", "acos", "atan"]);
@@ -75,7 +76,7 @@ function functionCall<R>(
 ): Value {
   const numbers = values.filter((value): value is NumberValue => value.is === "number");
   if (numbers.length !== values.length) {
-    formula.problem("value/not-a-number", `\`${name}\` takes figures`, node.span);
+    formula.problem({ is: "value/not-a-number function", name }, node.span);
     return nothing;
   }
   const [first, second] = numbers;
@@ -85,17 +86,9 @@ function functionCall<R>(
     return nothing;
   }
   if (first === undefined || numbers.length < range[0] || numbers.length > range[1]) {
-    const count =
-      range[0] === range[1]
-        ? `${range[0]}`
-        : range[1] > 9
-          ? `${range[0]} or more`
-          : `${range[0]} or ${range[1]}`;
-    formula.problem(
-      "value/arguments",
-      `\`${name}\` takes ${count === "1 or more" ? "one value or more" : `${count} ${count === "1" ? "value" : "values"}`}, not ${numbers.length === 0 ? "none" : numbers.length}`,
-      node.span,
-    );
+    const [least, most] = range;
+    const count = numbers.length;
+    formula.problem({ is: "value/arguments", name, least, most, count }, node.span);
     return nothing;
   }
   const expression: Expression = folded({
@@ -113,23 +106,15 @@ function functionCall<R>(
   }
   if (angleFunctions.has(name) || plainFunctions.has(name)) {
     if (first.dimension.key !== "") {
-      const wanted = angleFunctions.has(name) ? "an angle" : "a plain number";
-      formula.problem(
-        "unit/clash",
-        `\`${name}\` takes ${wanted}, not ${describeDimension(first.dimension)}`,
-        node.span,
-      );
+      const { dimension } = first;
+      const angle = angleFunctions.has(name);
+      formula.problem({ is: "unit/clash argument", name, angle, dimension }, node.span);
     }
     return { is: "number", expression, dimension: dimensionless };
   }
   for (const other of numbers.slice(1)) formula.agree(first, other, node.span, name);
   if (steppedFunctions.has(name) && second === undefined && first.dimension.key !== "") {
-    formula.problem(
-      "value/arguments",
-      `\`${name}\` needs the step to round to`,
-      node.span,
-      `write for example \`${name}(x, 1 mm)\``,
-    );
+    formula.problem({ is: "value/arguments step", name }, node.span);
   }
   const base = numbers.find((number) => !number.zero) ?? first;
   return { is: "number", expression, dimension: base.dimension, measure: base.measure };
@@ -146,7 +131,7 @@ function aggregateCall<R>(
   const numbers = items.filter((item): item is NumberValue => item.is === "number");
   if (numbers.length !== items.length) {
     if (!formula.later && formula.applies)
-      formula.problem("value/not-a-number", `\`${name}\` takes figures`, node.span);
+      formula.problem({ is: "value/not-a-number function", name }, node.span);
     return nothing;
   }
   const [first, ...others] = numbers;
@@ -196,11 +181,7 @@ function itemCall<R>(
 ): Value {
   const [list, place] = values;
   if (list?.is !== "list" || place?.is !== "number" || values.length !== 2) {
-    formula.problem(
-      "value/arguments",
-      "`item` takes a list and a place in it, counted from 1",
-      node.span,
-    );
+    formula.problem({ is: "value/arguments item" }, node.span);
     return nothing;
   }
   const known = place.known?.();
@@ -235,11 +216,7 @@ function stackCall<R>(
     allowed?.is !== "number" ||
     (counts !== undefined && counts.is !== "list")
   ) {
-    formula.problem(
-      "value/arguments",
-      `\`${name}\` takes a list of sizes, the wanted size, what may be left over and, if you like, how many there are of each size`,
-      node.span,
-    );
+    formula.problem({ is: "value/arguments stack", name }, node.span);
     return nothing;
   }
   const numbers = list.items
@@ -290,7 +267,7 @@ function listKey<R>(formula: Formula<R>, node: syntax.Expression | undefined): s
 function givenCall<R>(formula: Formula<R>, node: syntax.CallExpression): Value {
   const [argument] = node.arguments;
   if (argument?.type !== "path" || node.arguments.length !== 1) {
-    formula.problem("value/arguments", "`given` takes the name of one field", node.span);
+    formula.problem({ is: "value/arguments given" }, node.span);
     return nothing;
   }
   const given = formula.environment.isGiven(argument);
@@ -306,17 +283,13 @@ function eachCall<R>(formula: Formula<R>, node: syntax.CallExpression): Value {
   const kind =
     argument?.type === "path" && argument.names.length === 1 ? argument.names[0] : undefined;
   if (kind === undefined || node.arguments.length !== 1) {
-    formula.problem("value/arguments", "`each` takes the name of one kind", node.span);
+    formula.problem({ is: "value/arguments each" }, node.span);
     return nothing;
   }
   if (!formula.environment.vocabulary.kinds.has(kind.text)) {
-    formula.unknownName(
-      "name/unknown-kind",
-      `there is no kind \`${kind.text}\``,
-      kind,
-      [...formula.environment.vocabulary.kinds.keys()],
-      undefined,
-    );
+    const { text: name } = kind;
+    const near = nearest(name, formula.environment.vocabulary.kinds.keys());
+    formula.problem({ is: "name/unknown-kind called", name, near }, kind.span);
     return nothing;
   }
   return formula.denoted(formula.environment.each(kind.text, node.rest, node.span), node.span);
@@ -331,7 +304,7 @@ function tableCall<R>(formula: Formula<R>, node: syntax.CallExpression, name: st
     const value = formula.value(argument);
     if (value.is === "nothing") return nothing;
     if (value.is === "list") {
-      formula.problem("value/list", "a table takes one value for each of its keys", argument.span);
+      formula.problem({ is: "value/list key" }, argument.span);
       return nothing;
     }
     if (value.is === "number" && value.settled && value.known?.() === undefined) {
@@ -341,14 +314,14 @@ function tableCall<R>(formula: Formula<R>, node: syntax.CallExpression, name: st
     keys.push(value.is === "number" ? { ...value, known: value.known?.() } : value);
   }
   const found = lookUp(table, columnName, keys);
-  if (found.problem !== undefined) {
-    if (found.kind === "no-row") {
-      // Keys that only this thing has: the table is silent, so what uses it does not apply.
-      formula.environment.notInTable?.(found.problem, node.span);
-      formula.applies = false;
-    } else {
-      formula.problem("table/use", found.problem, node.span);
-    }
+  if (found.misuse !== undefined) {
+    formula.problem(found.misuse, node.span);
+    return nothing;
+  }
+  if (found.missed !== undefined) {
+    // Keys that only this thing has: the table is silent, so what uses it does not apply.
+    formula.environment.notInTable?.({ table: table.title, missed: found.missed }, node.span);
+    formula.applies = false;
     return nothing;
   }
   if (found.later) {
@@ -367,13 +340,9 @@ function tableCall<R>(formula: Formula<R>, node: syntax.CallExpression, name: st
 
 function unknownFunction<R>(formula: Formula<R>, node: syntax.CallExpression): void {
   const text = node.callee.names.map((each) => each.text).join(".");
-  formula.unknownName(
-    "name/unknown-function",
-    `there is no function or table \`${text}\``,
-    { text, span: node.callee.span },
-    [...functionNames, ...formula.environment.vocabulary.tables.keys()],
-    `functions are ${functionNames.join(", ")}`,
-  );
+  const near = nearest(text, [...functionNames, ...formula.environment.vocabulary.tables.keys()]);
+  const known = { name: text, near, functions: functionNames };
+  formula.problem({ is: "name/unknown-function", ...known }, node.callee.span);
 }
 
 const argumentCounts: Readonly<Record<string, readonly [least: number, most: number]>> = {

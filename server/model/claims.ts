@@ -7,6 +7,7 @@
  * Must not know: whether a check holds, how a curve is drawn.
  */
 import type * as syntax from "../../grammar/syntax";
+import type { Findings } from "../findings/collected";
 import {
   type Dimension,
   dimensionless,
@@ -21,7 +22,6 @@ import type { CompiledCondition, CompiledExpression } from "./compiled";
 import type { CheckDefinition, CurveDefinition, Vocabulary } from "./definition";
 import type { Environment } from "./denotation";
 import type { Figures } from "./figures";
-import type { Findings } from "./finding";
 import type { FormulaNames, Scope } from "./formula-names";
 import { compileCheck, type FormPool, whenSays } from "./kind-environment";
 import {

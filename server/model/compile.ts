@@ -11,7 +11,6 @@ import type * as syntax from "../../grammar/syntax";
 import type { Expression } from "../solve/expression";
 import {
   type Dimension,
-  describeDimension,
   dimensionless,
   divide,
   measuresOf,
@@ -117,20 +116,10 @@ class Compiler<R> extends Formula<R> {
         return callValue(this, node);
       case "tolerance":
       case "limits":
-        this.problem(
-          "value/tolerance-in-formula",
-          "a tolerance belongs to a given value, it cannot stand in a formula",
-          node.span,
-          "write the figure with its tolerance into a field of its own, and name that field here",
-        );
+        this.problem({ is: "value/tolerance-in-formula" }, node.span);
         return nothing;
       case "ask":
-        this.problem(
-          "value/ask-in-formula",
-          "`?` asks for a whole value, it cannot stand in a formula",
-          node.span,
-          "write `?` after the name of the field that is wanted",
-        );
+        this.problem({ is: "value/ask-in-formula" }, node.span);
         return nothing;
       case "missing":
         this.applies = false;
@@ -150,7 +139,7 @@ class Compiler<R> extends Formula<R> {
         return nothing;
       }
       if (dimension !== undefined && !sameDimension(dimension, unit.dimension)) {
-        this.problem("unit/clash", "the parts of this quantity do not measure the same", node.span);
+        this.problem({ is: "unit/clash parts" }, node.span);
         return nothing;
       }
       dimension = unit.dimension;
@@ -162,17 +151,7 @@ class Compiler<R> extends Formula<R> {
   private unknownUnit(unit: syntax.UnitReference, wanted: Dimension | undefined): void {
     const measure = wanted === undefined ? undefined : measuresOf(wanted)[0];
     const near = suggestUnits(unit.text, measure);
-    this.problems.push({
-      code: "unit/unknown",
-      message: `unknown unit \`${unit.text}\``,
-      hint:
-        near.length === 0
-          ? undefined
-          : `did you mean ${near.map((symbol) => `\`${symbol}\``).join(" or ")}?`,
-      span: unit.span,
-      fixes: near.map((symbol) => ({ title: `write ${symbol}`, span: unit.span, text: symbol })),
-    });
-    this.applies = false;
+    this.problem({ is: "unit/unknown in-formula", unit: unit.text, near }, unit.span);
   }
 
   private path(node: syntax.Path): Value {
@@ -188,7 +167,7 @@ class Compiler<R> extends Formula<R> {
 
   private unary(node: syntax.UnaryExpression, wanted?: Dimension): Value {
     if (node.operator === "not") {
-      this.problem("value/condition-in-formula", "`not` belongs in a condition", node.span);
+      this.problem({ is: "value/condition-in-formula", operator: "not" }, node.span);
       return nothing;
     }
     const of = this.number(node.operand, wanted);
@@ -236,11 +215,7 @@ class Compiler<R> extends Formula<R> {
       case "^":
         return this.power(node);
       default:
-        this.problem(
-          "value/condition-in-formula",
-          `\`${operator}\` belongs in a condition: after \`if\` or \`when\`, or in a check`,
-          node.span,
-        );
+        this.problem({ is: "value/condition-in-formula", operator }, node.span);
         return nothing;
     }
   }
@@ -249,11 +224,8 @@ class Compiler<R> extends Formula<R> {
     const base = this.number(node.left);
     const exponent = this.number(node.right);
     if (exponent.dimension.key !== "") {
-      this.problem(
-        "unit/clash",
-        `an exponent is a plain number, not ${describeDimension(exponent.dimension)}`,
-        node.right.span,
-      );
+      const { dimension } = exponent;
+      this.problem({ is: "unit/clash exponent", dimension }, node.right.span);
       return nothing;
     }
     if (base.dimension.key === "") return combined("power", base, exponent, dimensionless);
@@ -262,11 +234,7 @@ class Compiler<R> extends Formula<R> {
         ? power(base.dimension, exponent.expression.value)
         : undefined;
     if (dimension === undefined) {
-      this.problem(
-        "unit/clash",
-        `${describeDimension(base.dimension)} can only be raised to a power that is written as a number`,
-        node.right.span,
-      );
+      this.problem({ is: "unit/clash power", dimension: base.dimension }, node.right.span);
       return nothing;
     }
     return combined("power", base, exponent, dimension);

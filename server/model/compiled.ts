@@ -5,9 +5,9 @@
  * are compiled, what a reference is.
  */
 import type * as syntax from "../../grammar/syntax";
+import type { Problem } from "../findings/worded";
 import type { Condition, Expression } from "../solve/expression";
 import type { Dimension, Measure } from "../units";
-import type { Problem } from "./denotation";
 
 /** What every compiled formula has. */
 export interface CompileResult<R> {

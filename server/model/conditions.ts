@@ -8,7 +8,7 @@
 import type * as syntax from "../../grammar/syntax";
 import type { Condition } from "../solve/expression";
 import type { Formula } from "./formula";
-import { inWords, type Value } from "./formula-value";
+import type { NumberValue, Value } from "./formula-value";
 
 /** A condition as the solver knows it; what cannot be one is told. */
 export function conditionOf<R>(formula: Formula<R>, node: syntax.Expression): Condition {
@@ -34,11 +34,7 @@ export function conditionOf<R>(formula: Formula<R>, node: syntax.Expression): Co
     return { op: "always", value: value.value };
   }
   if (value.is !== "nothing") {
-    formula.problem(
-      "value/not-a-condition",
-      "a condition is expected here: a comparison such as `… >= 1/2 in`",
-      node.span,
-    );
+    formula.problem({ is: "value/not-a-condition" }, node.span);
   }
   formula.applies = false;
   return { op: "always", value: true };
@@ -62,11 +58,8 @@ function comparison<R>(
       return { op: "always", value: true };
     }
     if (left.is !== right.is) {
-      formula.problem(
-        "value/clash",
-        `a word and a figure cannot be compared: ${inWords(left)} on the left, ${inWords(right)} on the right`,
-        node.span,
-      );
+      const told = { left: spoken(left), right: spoken(right) };
+      formula.problem({ is: "value/clash", ...told }, node.span);
       return { op: "always", value: true };
     }
     if (left.is === "word" && right.is === "word")
@@ -173,4 +166,9 @@ function comparedBounds(node: syntax.BinaryExpression): syntax.Expression | unde
   }
   if (between === undefined || node.operator === "==") return between;
   return { type: "unary", operator: "not", operand: between, span };
+}
+
+/** A side of a comparison as a finding tells of it. */
+function spoken(value: NumberValue | Extract<Value, { is: "word" }>) {
+  return value.is === "number" ? { dimension: value.dimension } : { word: value.value };
 }

@@ -7,7 +7,8 @@
  * know: how formulas are compiled, how things are made.
  */
 import type * as syntax from "../../grammar/syntax";
-import type { OwnCode } from "../findings/codes";
+import type { NoRow } from "../findings/formulas";
+import type { Problem } from "../findings/worded";
 import type { Measure } from "../units";
 import type { Vocabulary } from "./definition";
 
@@ -41,17 +42,5 @@ export interface Environment<R> {
   /** All things of a kind, each followed along `rest`; `span` is where that is asked. */
   each(kind: string, rest: syntax.Path | undefined, span: syntax.Span): Denotation<R>;
   /** Told of tables that have no row for the keys. */
-  readonly notInTable?: (message: string, span: syntax.Span) => void;
-}
-
-export interface Problem {
-  readonly code: OwnCode;
-  readonly message: string;
-  readonly hint?: string;
-  readonly span: syntax.Span;
-  readonly fixes?: readonly {
-    readonly title: string;
-    readonly span: syntax.Span;
-    readonly text: string;
-  }[];
+  readonly notInTable?: (missed: NoRow, span: syntax.Span) => void;
 }

@@ -9,24 +9,22 @@
  */
 import type * as syntax from "../../grammar/syntax";
 import type { Item } from "../../grammar/syntax";
+import { Findings } from "../findings/collected";
 import type { Measure } from "../units";
 import { type Anchor, textAt } from "./anchor";
 import { Binder, type Names } from "./binder";
 import { mostTermsOfAll, overfullFinding, Terms } from "./budget";
 import { Claims } from "./claims";
-import type { FieldDefinition } from "./definition";
 import { Equations } from "./equations";
 import { Figures } from "./figures";
-import { type Finding, Findings } from "./finding";
 import { FormulaNames } from "./formula-names";
 import type { FormPool } from "./kind-environment";
 import { readFigure } from "./literal";
 import type { Ask, Row } from "./model";
-import { withArticle } from "./spelling";
 import type { Entry, Thing } from "./thing";
 import type { Tree, Write } from "./trees";
 import { eachOfBoth } from "./twins";
-import { orList, Words } from "./words";
+import { Words } from "./words";
 
 /** What a row is made in. */
 export interface Surroundings {
@@ -244,10 +242,7 @@ class Elaboration {
     if (reading.is === "problem") this.findings.raise([reading.problem], anchor);
     if (reading.is !== "formula") return;
     this.findings.add({
-      code: "value/not-a-number",
-      severity: "error",
-      message:
-        "behind `near` stands a written figure, or two limits: `? near 30 deg`, `? near 0..90 deg`",
+      is: "value/not-a-number near",
       anchor: { ...anchor, span: near.span },
     });
   }
@@ -274,30 +269,13 @@ class Elaboration {
     }
     // An option may free a reference, so that any thing of the kind can stand there.
     if (entry.layer !== "spec") return;
-    this.findings.add(notAFigure(field, entry));
-  }
-}
-
-// ───────────────────────────── helpers ─────────────────────────────
-
-function notAFigure(field: FieldDefinition, entry: Entry): Finding {
-  return {
-    code: "missing/not-a-figure",
-    severity: "warning",
-    message: `\`${field.name}\` cannot be worked out: only figures can`,
-    hint: `${whatToWrite(field)}, or leave the line out`,
-    anchor: entry.anchor,
-  };
-}
-
-function whatToWrite({ type }: FieldDefinition): string {
-  switch (type.form) {
-    case "choice":
-      return `write ${orList(type.choices)}`;
-    case "reference":
-    case "part":
-      return `name ${withArticle(type.kind)}`;
-    default:
-      return "write it";
+    const { type } = field;
+    this.findings.add({
+      is: "missing/not-a-figure",
+      field: field.name,
+      choices: type.form === "choice" ? type.choices : undefined,
+      kind: type.form === "reference" || type.form === "part" ? type.kind : undefined,
+      anchor: entry.anchor,
+    });
   }
 }

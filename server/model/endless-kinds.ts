@@ -6,22 +6,23 @@
  *
  * Must not know: things, values, how declarations are read.
  */
+import type { Found } from "../findings/worded";
 import type { Anchor } from "./anchor";
-import type { DeclarationFindings } from "./declaration-findings";
 import type { FieldDefinition, KindDefinition } from "./definition";
-import { withArticle } from "./spelling";
+
+type Report = (found: Found) => void;
 
 /** `ownerAnchor`: where a kind says whose part it is. Changes `kinds`. */
 export function cutEndlessKinds(
   kinds: Map<string, KindDefinition>,
   ownerAnchor: (kind: KindDefinition) => Anchor,
-  findings: DeclarationFindings,
+  report: Report,
 ): void {
   // Kinds of the library speak of each other only, and are looked over by its own tests.
   const own = [...kinds.values()].filter((kind) => !kind.library);
-  for (const { name } of own) cutOwners(name, kinds, ownerAnchor, findings);
+  for (const { name } of own) cutOwners(name, kinds, ownerAnchor, report);
   const done = new Set<string>();
-  for (const { name } of own) cutParts(name, kinds, done, findings);
+  for (const { name } of own) cutParts(name, kinds, done, report);
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
@@ -30,25 +31,21 @@ function cutOwners(
   start: string,
   kinds: Map<string, KindDefinition>,
   ownerAnchor: (kind: KindDefinition) => Anchor,
-  findings: DeclarationFindings,
+  report: Report,
 ): void {
   const way: string[] = [];
   for (let kind = kinds.get(start); kind?.owner !== undefined; kind = kinds.get(kind.owner)) {
     way.push(kind.name);
     if (!way.includes(kind.owner)) continue;
     const round = way.slice(way.indexOf(kind.owner) + 1);
-    findings.say(
-      "name/circular",
-      round.length === 0
-        ? `the kind \`${kind.name}\` is always part of itself`
-        : `the kind \`${kind.owner}\` is always part of itself, by way of ${round.join(" and ")}`,
-      ownerAnchor(kind),
-      "make it part of another kind, or leave out what it is a part of",
-    );
+    report({ is: "name/circular owner", name: kind.owner, by: round, anchor: ownerAnchor(kind) });
     kinds.set(kind.name, { ...kind, owner: undefined });
     return;
   }
 }
+
+/** More steps of a way round than are told. */
+const mostTold = 10;
 
 /** A part that is being followed: which fields of its kind are still to be looked at. */
 interface Opened {
@@ -63,7 +60,7 @@ function cutParts(
   start: string,
   kinds: Map<string, KindDefinition>,
   done: Set<string>,
-  findings: DeclarationFindings,
+  report: Report,
 ): void {
   const open: Opened[] = [];
   const inside = new Set<string>();
@@ -90,7 +87,7 @@ function cutParts(
       continue;
     }
     const first = open.findIndex(({ kind }) => kind.name === (field.type as { kind: string }).kind);
-    tell(open.slice(first), field.type.kind, field, findings);
+    tell(open.slice(first), field.type.kind, field, report);
     cut(at.kind, field, kinds);
   }
 }
@@ -99,19 +96,14 @@ function tell(
   round: readonly Opened[],
   name: string,
   closing: FieldDefinition,
-  findings: DeclarationFindings,
+  report: Report,
 ): void {
-  const steps = round.map(({ kind, field }) => {
-    const to = field?.type.form === "part" ? field.type.kind : name;
-    return `\`${kind.name}.${field?.name ?? ""}\` is ${withArticle(to)}`;
-  });
-  const shown = steps.length > 6 ? [...steps.slice(0, 5), "and so on"] : steps;
-  findings.say(
-    "name/circular",
-    `${withArticle(name)} would hold itself without end: ${shown.join(", ")}`,
-    closing.anchor,
-    `leave \`part\` out of \`${closing.name}\`: it then names another ${name.replaceAll("_", " ")}`,
-  );
+  const steps = round.slice(0, mostTold).map(({ kind, field }) => ({
+    kind: kind.name,
+    field: field?.name ?? "",
+    to: field?.type.form === "part" ? field.type.kind : name,
+  }));
+  report({ is: "name/circular", name, steps, closing: closing.name, anchor: closing.anchor });
 }
 
 /** What was taken over keeps its place in the list of fields. */

@@ -6,18 +6,18 @@
  * Must not know: checks, curves, how equations are solved.
  */
 import type * as syntax from "../../grammar/syntax";
+import type { Findings } from "../findings/collected";
 import type { Rank } from "../solve/system";
-import { describeDimension, type Measure } from "../units";
+import type { Measure } from "../units";
 import { type Anchor, textAt } from "./anchor";
 import { compileCondition, compileEquation, compileExpression } from "./compile";
 import type { CompiledEquation, CompiledExpression } from "./compiled";
 import type { FieldDefinition, RelationDefinition, Vocabulary } from "./definition";
 import type { Figures } from "./figures";
-import type { Finding, Findings } from "./finding";
 import type { FormulaNames, Scope } from "./formula-names";
 import type { FigureId } from "./ids";
 import { compileRelation, type FormPool, whenSays } from "./kind-environment";
-import { article, readOff } from "./literal";
+import { readOff } from "./literal";
 import {
   type FigureEquation,
   type Location,
@@ -154,9 +154,9 @@ export class Equations {
     this.findings.raise(compiled.problems, entry.anchor);
     if (compiled.word !== undefined) {
       this.findings.add({
-        code: "value/not-a-number",
-        severity: "error",
-        message: `${article(variable.measure)} is expected here, not the word “${compiled.word}”`,
+        is: "value/not-a-number result",
+        measure: variable.measure,
+        word: compiled.word,
         anchor: entry.anchor,
       });
     }
@@ -205,10 +205,9 @@ export class Equations {
     if (compiled.references.some((reference) => pathOf(reference) === variable.name)) {
       if (anchor !== undefined) {
         this.findings.add({
-          code: "reference/itself",
-          severity: "error",
-          message: `\`${variable.field.name}\` of ${variable.thing.path} is worked out from itself`,
-          hint: "leave it out of its own formula",
+          is: "reference/itself formula",
+          field: variable.field.name,
+          path: variable.thing.path,
           anchor,
         });
       }
@@ -219,7 +218,13 @@ export class Equations {
       compiled.dimension.key !== variable.measure.dimension.key &&
       !isZero(compiled)
     ) {
-      this.findings.add(clash(variable, compiled, anchor));
+      this.findings.add({
+        is: "unit/clash",
+        field: variable.field.name,
+        measure: variable.measure,
+        dimension: compiled.dimension,
+        anchor,
+      });
       return;
     }
     const { expression } = compiled;
@@ -250,19 +255,4 @@ function distinct(figures: readonly FigureId[]): boolean {
 
 function isZero(compiled: CompiledExpression<unknown>): boolean {
   return compiled.expression.op === "number" && compiled.expression.value === 0;
-}
-
-function clash(
-  variable: ModelVariable,
-  compiled: CompiledExpression<unknown>,
-  anchor: Anchor,
-): Finding {
-  const found = describeDimension(compiled.dimension);
-  return {
-    code: "unit/clash",
-    severity: "error",
-    message: `\`${variable.field.name}\` is ${article(variable.measure)}, this formula gives ${found}`,
-    hint: "check the units of its parts",
-    anchor,
-  };
 }

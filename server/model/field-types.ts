@@ -7,13 +7,13 @@
  */
 import type * as syntax from "../../grammar/syntax";
 import { roleWords } from "../../grammar/words";
+import type { Found } from "../findings/worded";
 import type { Role } from "../solve/system";
 import { type Measure, measureNamed, measures, readUnit, unitFits } from "../units";
 import type { Anchor } from "./anchor";
-import type { DeclarationFindings } from "./declaration-findings";
 import type { DesignationDefinition, FieldDefinition, FieldType } from "./definition";
 import { remarksOf } from "./remarks";
-import { nearest } from "./spelling";
+import { misnamed, nearest } from "./spelling";
 
 /** The words that are known while declarations are read. */
 export interface KnownWords {
@@ -26,7 +26,7 @@ export interface KnownWords {
 export class FieldReader {
   constructor(
     private readonly words: KnownWords,
-    private readonly findings: DeclarationFindings,
+    private readonly report: (found: Found) => void,
   ) {}
 
   /** One field of a kind or one part of a designation; `owner` is the name of either. */
@@ -39,13 +39,9 @@ export class FieldReader {
     const words = new Set(node.words.map((word) => word.text));
     for (const word of node.words) {
       if (wordsOfFields.includes(word.text)) continue;
-      this.findings.sayUnknown(
-        "name/unknown-word",
-        `a field cannot be \`${word.text}\``,
-        word.text,
-        at(word.span),
-        wordsOfFields,
-      );
+      const { text: name, span } = word;
+      const meant = misnamed(name, wordsOfFields);
+      this.report({ is: "name/unknown-word", name, ...meant, anchor: at(span) });
     }
     const remarks = remarksOf(node.clauses);
     return {
@@ -71,13 +67,13 @@ export class FieldReader {
   /** The one word that says what a figure is. */
   private role(node: syntax.Field, at: (span: syntax.Span) => Anchor): Role | undefined {
     const [first, second] = node.words.filter(({ text }) => roleWords.has(text));
-    if (second !== undefined) {
-      this.findings.say(
-        "field/two-roles",
-        `a field is one thing: \`${first?.text}\` or \`${second.text}\``,
-        at(second.span),
-        "keep one of the two words",
-      );
+    if (first !== undefined && second !== undefined) {
+      this.report({
+        is: "field/two-roles",
+        first: first.text,
+        second: second.text,
+        anchor: at(second.span),
+      });
     }
     return first?.text as Role | undefined;
   }
@@ -92,7 +88,7 @@ export class FieldReader {
     if (type.form !== "measure") {
       const [first] = units;
       if (first !== undefined) {
-        this.findings.say("unit/wrong", "only a figure has units to be shown in", at(first.span));
+        this.report({ is: "unit/wrong no-figure", anchor: at(first.span) });
       }
       return type;
     }
@@ -100,11 +96,7 @@ export class FieldReader {
     for (const unit of units) {
       const read = readUnit(unit.text, measure);
       if (read !== undefined && unitFits(read, measure)) continue;
-      this.findings.say(
-        "unit/wrong",
-        `\`${unit.text}\` is not a unit of ${measure.title}`,
-        at(unit.span),
-      );
+      this.report({ is: "unit/wrong shown", unit: unit.text, measure, anchor: at(unit.span) });
       return type;
     }
     const [inch = "", metric = inch] = units.map((unit) => unit.text);
@@ -160,14 +152,8 @@ export class FieldReader {
       ...this.words.kindNames(),
     ];
     if (name === "") return;
-    const near = nearest(name, known);
-    this.findings.sayUnknown(
-      "name/unknown-type",
-      `there is no measure, designation or kind \`${name}\``,
-      name,
-      at(node.name?.span ?? node.span),
-      near === undefined ? [] : [near],
-    );
+    const anchor = at(node.name?.span ?? node.span);
+    this.report({ is: "name/unknown-type", name, near: nearest(name, known), anchor });
   }
 }
 

@@ -6,23 +6,17 @@
  * Must not know: how formulas are compiled, which relations there are.
  */
 import type * as syntax from "../../grammar/syntax";
+import type { Findings } from "../findings/collected";
+import type { Problem } from "../findings/worded";
 import type { GivenNumber, Making, Role, Variable } from "../solve/system";
 import type { Measure } from "../units";
 import { textAt } from "./anchor";
 import type { Binder } from "./binder";
 import type { FieldDefinition } from "./definition";
-import type { Denotation, Problem } from "./denotation";
-import type { Findings } from "./finding";
+import type { Denotation } from "./denotation";
 import type { FigureId } from "./ids";
 import type { FormPool, Route } from "./kind-environment";
-import {
-  article,
-  type Figure,
-  type FigureReading,
-  readDifference,
-  readFigure,
-  readOff,
-} from "./literal";
+import { type Figure, type FigureReading, readDifference, readFigure, readOff } from "./literal";
 import type { Location, ModelVariable } from "./model";
 import type { Entry, Thing } from "./thing";
 import { designationOf, type Words } from "./words";
@@ -447,9 +441,5 @@ function marksOf(items: readonly Denotation<Location>[]): string {
 }
 
 function notAFigure(item: syntax.Expression, measure: Measure): Problem {
-  return {
-    code: "value/not-a-number",
-    message: `a list holds written figures: ${article(measure)} is expected here`,
-    span: item.span,
-  };
+  return { is: "value/not-a-number in-list", measure, span: item.span };
 }

@@ -6,15 +6,15 @@
  * Must not know: how formulas are compiled, what is made of them.
  */
 import type * as syntax from "../../grammar/syntax";
+import type { Findings } from "../findings/collected";
 import type { Anchor } from "./anchor";
 import type { Binder } from "./binder";
 import type { Terms } from "./budget";
-import type { Denotation, Environment, Problem } from "./denotation";
+import type { Denotation, Environment } from "./denotation";
 import type { Figures } from "./figures";
-import type { Findings } from "./finding";
 import { type Location, pathOf } from "./model";
-import { nameHint, nearest } from "./spelling";
-import type { Target } from "./target";
+import { misnamed } from "./spelling";
+import type { Target, UnknownTarget } from "./target";
 import type { Thing } from "./thing";
 import type { Words } from "./words";
 
@@ -70,16 +70,14 @@ export class FormulaNames {
         return given;
       },
       each: (kind, rest, span) => this.each(kind, rest, place({ span })),
-      notInTable: (message, span) => {
+      notInTable: (missed, span) => {
         if (at.thing === undefined && anchor === undefined) return;
         const place = anchor === undefined ? at.thing?.anchor : { ...anchor, span };
         if (place === undefined) return;
-        const subject = at.thing === undefined ? "" : `${at.thing.path}: `;
         this.findings.add({
-          code: "table/no-row",
-          severity: "warning",
-          message: `${subject}${message}`,
-          hint: "give the figure itself, from its maker's data",
+          is: "table/no-row",
+          path: at.thing?.path,
+          ...missed,
           anchor: place,
         });
       },
@@ -115,22 +113,16 @@ export class FormulaNames {
   }
 
   /** A name that leads nowhere, as a problem of the formula it stands in. */
-  unknownName(
-    target: Extract<Target, { is: "unknown" }>,
-  ): Extract<Denotation<Location>, { is: "unknown" }> {
+  unknownName({
+    name,
+    fact,
+    candidates,
+  }: UnknownTarget): Extract<Denotation<Location>, { is: "unknown" }> {
     return {
       is: "unknown",
-      problem: {
-        code: target.code,
-        message: target.message,
-        span: target.name.span,
-        // Looked up only where someone reads it: most unknown names turn out to be bare words.
-        get hint() {
-          return target.hint ?? nameHint(target.name.text, target.candidates);
-        },
-        get fixes() {
-          return nearFix(target.name, target.candidates);
-        },
+      // Looked up only where someone reads it: most unknown names turn out to be bare words.
+      get problem() {
+        return { ...fact, ...misnamed(name.text, candidates), span: name.span };
       },
     };
   }
@@ -195,11 +187,4 @@ export class FormulaNames {
     }
     return { is: "list", items };
   }
-}
-
-// ───────────────────────────── helpers ─────────────────────────────
-
-function nearFix(name: syntax.Name, candidates: readonly string[]): Problem["fixes"] {
-  const near = nearest(name.text, candidates);
-  return near === undefined ? [] : [{ title: `write \`${near}\``, span: name.span, text: near }];
 }

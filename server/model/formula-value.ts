@@ -6,13 +6,7 @@
  * Written numbers are put together at once. Must not know: names, syntax, findings.
  */
 import type { Expression } from "../solve/expression";
-import {
-  type Dimension,
-  describeDimension,
-  dimensionless,
-  type Measure,
-  sameDimension,
-} from "../units";
+import { type Dimension, dimensionless, type Measure, sameDimension } from "../units";
 
 export interface NumberValue {
   readonly is: "number";
@@ -135,15 +129,6 @@ export function keptMeasure(
   )
     return right.measure;
   return undefined;
-}
-
-/** "the word fixed", "a length". */
-export function inWords(
-  value: NumberValue | { readonly is: "word"; readonly value: string | boolean },
-): string {
-  if (value.is === "number") return describeDimension(value.dimension);
-  if (typeof value.value === "boolean") return value.value ? "yes" : "no";
-  return `the word “${value.value}”`;
 }
 
 /** The numbers of a list, where no unknown takes part in any of them. */

@@ -6,14 +6,12 @@
  *
  * Must not know: how its parts are put together; operators, calls and conditions do that.
  */
-
 import type * as syntax from "../../grammar/syntax";
-import type { OwnCode } from "../findings/codes";
-import { type Dimension, describeDimension, sameDimension } from "../units";
+import type { Fact, Problem } from "../findings/worded";
+import { type Dimension, sameDimension } from "../units";
 import type { Compared, CompileResult, StackUse } from "./compiled";
-import type { Denotation, Environment, Problem } from "./denotation";
+import type { Denotation, Environment } from "./denotation";
 import { type NumberValue, nothing, placeholder, type Value } from "./formula-value";
-import { didYouMean, nearest } from "./spelling";
 
 /** `R` is what the environment calls a quantity: each becomes a slot. */
 export abstract class Formula<R> {
@@ -45,7 +43,7 @@ export abstract class Formula<R> {
     const value = this.value(node, wanted);
     if (value.is === "number") return value;
     if (value.is === "word") {
-      this.problem("value/not-a-number", "a number is expected here, not a word", node.span);
+      this.problem({ is: "value/not-a-number word" }, node.span);
     } else if (value.is === "list") {
       this.oneOfSeveral(node.span);
     }
@@ -53,28 +51,14 @@ export abstract class Formula<R> {
   }
 
   oneOfSeveral(span: syntax.Span): void {
-    this.problem(
-      "value/list",
-      "several values stand here where one is expected",
-      span,
-      "put them together with sum, mean, min, max or count, or pick one with item",
-    );
+    this.problem({ is: "value/list several" }, span);
   }
 
   /** Both sides must measure the same; raises the finding where they do not. */
   agree(left: NumberValue, right: NumberValue, span: syntax.Span, sign: string): void {
     if (left.zero || right.zero || sameDimension(left.dimension, right.dimension)) return;
-    const one = describeDimension(left.dimension);
-    const other = describeDimension(right.dimension);
-    const plain = left.dimension.key === "" || right.dimension.key === "";
-    this.problem(
-      "unit/clash",
-      /^\w/.test(sign)
-        ? `the values of \`${sign}\` do not measure the same: ${one} and ${other}`
-        : `the two sides of \`${sign}\` do not measure the same: ${one} on the left, ${other} on the right`,
-      span,
-      plain ? "if a figure stands there without its unit, write the unit" : undefined,
-    );
+    const { dimension } = left;
+    this.problem({ is: "unit/clash sides", sign, left: dimension, right: right.dimension }, span);
   }
 
   /** A denotation as a value; what cannot be one is told, and the formula does not apply. */
@@ -102,11 +86,7 @@ export abstract class Formula<R> {
         this.applies = false;
         return nothing;
       case "thing":
-        this.problem(
-          "value/thing-in-formula",
-          `\`${denotation.title}\` is a thing, not a figure: name one of its fields`,
-          span,
-        );
+        this.problem({ is: "value/thing-in-formula", title: denotation.title }, span);
         return nothing;
       case "unknown":
         this.problems.push(denotation.problem);
@@ -125,29 +105,9 @@ export abstract class Formula<R> {
     return index;
   }
 
-  /** A name that leads nowhere: says which one is near, and offers it. */
-  unknownName(
-    code: OwnCode,
-    message: string,
-    name: Pick<syntax.Name, "text" | "span">,
-    known: readonly string[],
-    otherwise: string | undefined,
-  ): void {
-    const near = nearest(name.text, known);
-    this.problems.push({
-      code,
-      message,
-      hint: didYouMean(name.text, known) ?? otherwise,
-      span: name.span,
-      fixes:
-        near === undefined ? [] : [{ title: `write \`${near}\``, span: name.span, text: near }],
-    });
-    this.applies = false;
-  }
-
   /** Tells what is wrong; the formula does not apply then. */
-  problem(code: OwnCode, message: string, span: syntax.Span, hint?: string): void {
-    this.problems.push({ code, message, span, hint });
+  problem(fact: Fact, span: syntax.Span): void {
+    this.problems.push({ ...fact, span });
     this.applies = false;
   }
 }

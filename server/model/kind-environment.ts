@@ -13,9 +13,9 @@ import type { EquationForm } from "../solve/system";
 import { compileCondition, compileEquation } from "./compile";
 import type { CompiledCondition, CompiledEquation } from "./compiled";
 import type { FieldDefinition, KindDefinition, Vocabulary } from "./definition";
-import type { Denotation, Environment, Problem } from "./denotation";
+import type { Denotation, Environment } from "./denotation";
 import { readFigure } from "./literal";
-import { didYouMean, nearest } from "./spelling";
+import { nearest } from "./spelling";
 
 /** From a thing of a kind to a figure: `^` goes to the owner, a name through that field. */
 export interface Route {
@@ -268,15 +268,8 @@ class KindEnvironment implements Environment<Route> {
     candidates: readonly string[] = [...kind.fields.keys()],
   ): Denotation<Route> {
     const near = nearest(name.text, candidates);
-    const problem: Problem = {
-      code: "name/unknown-field",
-      message: `a ${kind.name.replaceAll("_", " ")} has no field \`${name.text}\``,
-      hint: didYouMean(name.text, candidates),
-      span: name.span,
-      fixes:
-        near === undefined ? [] : [{ title: `write \`${near}\``, span: name.span, text: near }],
-    };
-    return { is: "unknown", problem };
+    const fact = { is: "name/unknown-field", name: name.text, kind: kind.name, near } as const;
+    return { is: "unknown", problem: { ...fact, span: name.span } };
   }
 }
 

@@ -6,26 +6,24 @@
  *
  * Must not know: things, files.
  */
-
 import type * as syntax from "../../grammar/syntax";
-import type { OwnCode } from "../findings/codes";
-import { describeDimension, measureInWords } from "../units";
+import { at, Findings } from "../findings/collected";
+import type { Found, Problem } from "../findings/worded";
 import type { Anchor } from "./anchor";
 import { textAt } from "./anchor";
 import { compileCondition, compileEquation, compileExpression } from "./compile";
 import type { CurveDefinition, FieldDefinition, KindDefinition, Vocabulary } from "./definition";
-import type { Environment, Problem } from "./denotation";
+import type { Environment } from "./denotation";
 import { formsInWords, readDesignation } from "./designation";
-import { type Finding, Findings } from "./finding";
 import { kindEnvironment, type Route } from "./kind-environment";
 import { readFigure } from "./literal";
 import { nearest } from "./spelling";
 
 /** Findings of the kinds that are not the library's own. */
-export function kindFindings(vocabulary: Vocabulary): readonly Finding[] {
+export function kindFindings(vocabulary: Vocabulary): readonly Found[] {
   const findings = new Findings();
   for (const kind of vocabulary.kinds.values()) {
-    if (!kind.library) new KindReader(kind, vocabulary, (finding) => findings.add(finding)).read();
+    if (!kind.library) new KindReader(kind, vocabulary, (found) => findings.add(found)).read();
   }
   return findings.list;
 }
@@ -36,7 +34,7 @@ class KindReader {
   constructor(
     private readonly kind: KindDefinition,
     vocabulary: Vocabulary,
-    private readonly report: (finding: Finding) => void,
+    private readonly report: (found: Found) => void,
   ) {
     this.environment = kindEnvironment(kind, vocabulary);
   }
@@ -101,49 +99,43 @@ class KindReader {
         this.raise(compiled.problems, place);
         if (compiled.problems.length > 0 || compiled.later || !compiled.applies) return;
         if (compiled.dimension.key === type.measure.dimension.key) return;
-        this.say(
-          "unit/clash",
-          `\`${field.name}\` is ${measureInWords(type.measure)}, this default gives ${describeDimension(compiled.dimension)}`,
-          place,
-        );
+        this.report({
+          is: "unit/clash default",
+          field: field.name,
+          measure: type.measure,
+          dimension: compiled.dimension,
+          anchor: place,
+        });
         return;
       }
       case "choice": {
         const word = node.type === "text" ? node.value : raw;
         if (type.choices.includes(word)) return;
         const near = nearest(word, type.choices);
-        this.report({
-          code: "value/not-a-choice",
-          severity: "error",
-          message: `the default \`${word}\` is not among the choices of \`${field.name}\``,
-          hint: `choices are ${type.choices.join(", ")}`,
-          anchor: place,
-          fixes:
-            near === undefined
-              ? []
-              : [{ title: `write ${near}`, edits: [{ anchor: place, text: near }] }],
-        });
+        const told = { field: field.name, text: word, choices: type.choices, near };
+        this.report({ is: "value/not-a-choice default", ...told, anchor: place });
         return;
       }
       case "designation": {
         const { designation } = type;
         if (readDesignation(designation, node.type === "text" ? node.value : raw) !== undefined)
           return;
-        this.say(
-          "value/wrong",
-          `the default \`${raw}\` is not a ${designation.name.replaceAll("_", " ")}`,
-          place,
-          `it is written ${formsInWords(designation)}`,
-        );
+        this.report({
+          is: "value/wrong default",
+          text: raw,
+          designation: designation.name,
+          forms: formsInWords(designation),
+          anchor: place,
+        });
         return;
       }
       case "text":
         if (node.type !== "text")
-          this.say("value/not-a-text", `\`${field.name}\` takes a text in double quotes`, place);
+          this.report({ is: "value/not-a-text", field: field.name, text: raw, anchor: place });
         return;
       case "yes_no":
         if (node.type !== "yes_no")
-          this.say("value/wrong", `\`${field.name}\` takes yes or no, not \`${raw}\``, place);
+          this.report({ is: "value/wrong yes-no", field: field.name, text: raw, anchor: place });
         return;
       default:
         return;
@@ -155,29 +147,10 @@ class KindReader {
     const reading = readFigure(range, type.measure, (span) => textAt({ ...anchor, span }));
     if (reading.is === "problem") this.raise([reading.problem], anchor);
     else if (reading.is === "formula")
-      this.say("value/limits", "a range has two written limits, no formulas", {
-        ...anchor,
-        span: range.span,
-      });
+      this.report({ is: "value/limits formula", anchor: { ...anchor, span: range.span } });
   }
 
   private raise(problems: readonly Problem[], anchor: Anchor): void {
-    for (const problem of problems) {
-      this.report({
-        code: problem.code,
-        severity: "error",
-        message: problem.message,
-        hint: problem.hint,
-        anchor: { ...anchor, span: problem.span },
-        fixes: problem.fixes?.map(({ title, span, text }) => ({
-          title,
-          edits: [{ anchor: { ...anchor, span }, text }],
-        })),
-      });
-    }
-  }
-
-  private say(code: OwnCode, message: string, anchor: Anchor, hint?: string): void {
-    this.report({ code, severity: "error", message, hint, anchor });
+    for (const problem of problems) this.report(at(problem, anchor));
   }
 }

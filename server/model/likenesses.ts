@@ -8,14 +8,13 @@
  */
 import type * as syntax from "../../grammar/syntax";
 import type { Item } from "../../grammar/syntax";
+import type { Found } from "../findings/worded";
 import type { Anchor } from "./anchor";
 import { Binder, impliedThing, type Names } from "./binder";
 import { roomForPart } from "./budget";
 import type { Vocabulary } from "./definition";
-import type { Finding } from "./finding";
 import type { ThingId } from "./ids";
-import { withArticle } from "./spelling";
-import { unknownName } from "./target";
+import { type UnknownTarget, unknownName } from "./target";
 import { Thing } from "./thing";
 
 /** `like path`, behind the head of a thing or part. */
@@ -50,7 +49,7 @@ export class Likenesses {
     private readonly likes: readonly Like[],
     private readonly vocabulary: Vocabulary,
     private readonly outside: OtherThings,
-    private readonly report: (finding: Finding) => void,
+    private readonly report: (found: Found) => void,
   ) {}
 
   takeAll(): void {
@@ -78,10 +77,11 @@ export class Likenesses {
     this.done.add(like);
     if (!thing.is(other.kind.name)) {
       this.report({
-        code: "like/other-kind",
-        severity: "error",
-        message: `\`${thing.path}\` is ${withArticle(thing.kind.name)}, \`${other.path}\` is ${withArticle(other.kind.name)}: they cannot be alike`,
-        hint: `name ${withArticle(thing.kind.name)} behind \`like\``,
+        is: "like/other-kind",
+        path: thing.path,
+        kind: thing.kind.name,
+        other: other.path,
+        otherKind: other.kind.name,
         anchor: { ...like, span: path.span },
       });
       return;
@@ -103,7 +103,7 @@ export class Likenesses {
         this.itself(like, found.by);
         return undefined;
       case "unknown":
-        this.unknown(like, first, `there is nothing called \`${first.text}\` here`, found.known);
+        this.unknown(like, unknownName(first, found.known));
         return undefined;
       case "thing":
         this.others.set(found.thing.id, found.thing);
@@ -117,7 +117,8 @@ export class Likenesses {
       const next = within(at, name.text);
       if (next === undefined) {
         const known = [...at.parts.keys(), ...at.children.keys()];
-        this.unknown(like, name, `\`${at.path}\` has no part called \`${name.text}\``, known);
+        const told = { name: name.text, path: at.path };
+        this.unknown(like, unknownName(name, known, { is: "name/unknown part", ...told }));
         return undefined;
       }
       at = next;
@@ -125,30 +126,15 @@ export class Likenesses {
     return at;
   }
 
-  private unknown(
-    { uri, item }: Like,
-    name: syntax.Name,
-    message: string,
-    known: readonly string[],
-  ): void {
+  private unknown({ uri, item }: Like, target: UnknownTarget): void {
     const names = { vocabulary: this.vocabulary } as Names;
     const telling = new Binder(names, undefined, this.report);
-    telling.unknownTarget(
-      unknownName(name, message, known),
-      (span): Anchor => ({ uri, item, span }),
-    );
+    telling.unknownTarget(target, (span): Anchor => ({ uri, item, span }));
   }
 
   private itself({ thing, path, item, uri }: Like, by: readonly string[]): void {
-    const way =
-      by.length === 0 ? "" : `, by way of ${by.map((name) => `\`${name}\``).join(" and ")}`;
-    this.report({
-      code: "like/itself",
-      severity: "error",
-      message: `\`${thing.path}\` would be like itself${way}`,
-      hint: "write out what one of them is",
-      anchor: { uri, item, span: path.span },
-    });
+    const anchor = { uri, item, span: path.span };
+    this.report({ is: "like/itself", path: thing.path, by, anchor });
   }
 }
 

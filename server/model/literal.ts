@@ -5,13 +5,12 @@
  *
  * Must not know: names, other fields, the solver.
  */
-
 import type * as syntax from "../../grammar/syntax";
-import type { OwnCode } from "../findings/codes";
+import type { Fact, Problem } from "../findings/worded";
 import type { GivenNumber } from "../solve/system";
 import {
   confusion,
-  describeDimension,
+  type Dimension,
   type Measure,
   readNumber,
   readQuantity,
@@ -19,9 +18,7 @@ import {
   roundingOf,
   suggestUnits,
   unitFits,
-  unitsInWords,
 } from "../units";
-import type { Problem } from "./denotation";
 
 /** A number in coherent SI with its limits and the room its rounding leaves. */
 export type Figure = Omit<GivenNumber, "fixed"> & {
@@ -64,26 +61,12 @@ export function readFigure(
     case "text":
     case "yes_no":
     case "date":
-      return problem(
-        "value/not-a-number",
-        `${article(measure)} is expected here, not ${wordFor(node)}`,
-        node.span,
-        example(measure),
-      );
+      return problem({ is: "value/not-a-number", measure, found: wordFor(node) }, node.span);
     case "list":
-      return problem("value/list", "one value is expected here, not a list", node.span);
+      return problem({ is: "value/list" }, node.span);
     default:
       return { is: "formula" };
   }
-}
-
-/** "a length", "an angle". */
-export function article(measure: Measure): string {
-  return /^[aeiou]/.test(measure.title)
-    ? `an ${measure.title}`
-    : measure.title === "money"
-      ? "an amount of money"
-      : `a ${measure.title}`;
 }
 
 /** `± 1/32 in` or `± 4 %`, one side; nothing where it cannot be read. */
@@ -110,28 +93,12 @@ export function readDifference(node: syntax.Expression, measure: Measure): numbe
 
 function readPlain(node: syntax.NumberLiteral, measure: Measure): FigureReading {
   if (measure.units.length > 0 && measure.name !== "ratio") {
-    return {
-      is: "problem",
-      problem: {
-        code: "unit/missing",
-        message: `${node.text} needs a unit of ${measure.title}, such as ${unitsInWords(measure)}`,
-        span: node.span,
-        fixes: measure.units.slice(0, 3).map((unit) => ({
-          title: `write ${node.text} ${unit}`,
-          span: node.span,
-          text: `${node.text} ${unit}`,
-        })),
-      },
-    };
+    return problem({ is: "unit/missing", text: node.text, measure }, node.span);
   }
   const decimals = node.form === "decimal";
   const rounding = decimals && !measure.whole ? roundingOf(node.text, "1") : 0;
   if (measure.whole && !Number.isInteger(node.value)) {
-    return problem(
-      "value/not-whole",
-      `a whole number is expected here, not ${node.text}`,
-      node.span,
-    );
+    return problem({ is: "value/not-whole", text: node.text }, node.span);
   }
   return figure(node.value, rounding, "");
 }
@@ -144,8 +111,7 @@ function readWithUnits(node: syntax.QuantityLiteral, measure: Measure): FigureRe
   for (const { number, unit } of node.parts) {
     const read = readUnit(unit.text, measure);
     if (read === undefined) return unknownUnit(unit, measure);
-    if (!unitFits(read, measure))
-      return wrongUnit(node, unit, measure, describeDimension(read.dimension));
+    if (!unitFits(read, measure)) return wrongUnit(node, unit, measure, read.dimension);
     total += number.value * read.factor + read.offset;
     rounding = roundingOf(number.text, unit.text) * Math.abs(read.factor);
     shown = unit.text;
@@ -159,57 +125,21 @@ function readWithUnits(node: syntax.QuantityLiteral, measure: Measure): FigureRe
 
 function unknownUnit(unit: syntax.UnitReference, measure: Measure): FigureReading {
   const near = suggestUnits(unit.text, measure);
-  const fixes = near.map((symbol) => ({ title: `write ${symbol}`, span: unit.span, text: symbol }));
-  const meant =
-    near.length > 0
-      ? `did you mean ${near.map((symbol) => `\`${symbol}\``).join(" or ")}?`
-      : measure.units.length === 0
-        ? "a plain number is expected here"
-        : `units of ${measure.title} are ${unitsInWords(measure)}`;
-  return {
-    is: "problem",
-    problem: {
-      code: "unit/unknown",
-      message: `unknown unit \`${unit.text}\``,
-      hint: meant,
-      span: unit.span,
-      fixes,
-    },
-  };
+  return problem({ is: "unit/unknown", unit: unit.text, measure, near }, unit.span);
 }
 
 function wrongUnit(
   node: syntax.QuantityLiteral,
   unit: syntax.UnitReference,
   measure: Measure,
-  found: string,
+  dimension: Dimension,
 ): FigureReading {
+  if (measure.units.length === 0)
+    return problem({ is: "unit/wrong plain", unit: unit.text, dimension }, node.span);
   const meant = confusion(unit.text, measure);
-  if (measure.units.length === 0) {
-    return problem(
-      "unit/wrong",
-      `a plain number is expected here, not ${found} (\`${unit.text}\`)`,
-      node.span,
-    );
-  }
-  const fixes = (meant === undefined ? measure.units.slice(0, 2) : [meant]).map((symbol) => ({
-    title: `write ${symbol}`,
-    span: unit.span,
-    text: symbol,
-  }));
-  return {
-    is: "problem",
-    problem: {
-      code: "unit/wrong",
-      message: `${article(measure)} is expected here, \`${unit.text}\` is a unit of ${found.replace(/^(a|an) /, "")}`,
-      hint:
-        meant === undefined
-          ? `units of ${measure.title} are ${unitsInWords(measure)}`
-          : `is \`${meant}\` meant?`,
-      span: node.span,
-      fixes,
-    },
-  };
+  const near = meant === undefined ? measure.units.slice(0, 2) : [meant];
+  const told = { unit: unit.text, at: unit.span, measure, dimension, meant, near };
+  return problem({ is: "unit/wrong", ...told }, node.span);
 }
 
 function readTolerance(
@@ -220,8 +150,9 @@ function readTolerance(
   const nominal = readFigure(node.nominal, measure, text);
   if (nominal.is !== "figure") return nominal;
   const by = readSpan(node.by, measure, nominal.figure, text);
+  // A tolerance is most likely meant in the unit its figure has.
   if (by.is === "problem")
-    return { is: "problem", problem: sameUnitFirst(by.problem, nominal.figure) };
+    return { is: "problem", problem: { ...by.problem, like: nominal.figure.unit } };
   if (by.is !== "figure") return by;
   const half = Math.abs(by.figure.value);
   return {
@@ -233,14 +164,6 @@ function readTolerance(
       toleranced: true,
     },
   };
-}
-
-/** A tolerance is most likely meant in the unit its figure has. */
-function sameUnitFirst(problem: Problem, { unit }: Figure): Problem {
-  const { fixes } = problem;
-  if (fixes === undefined || unit === "") return problem;
-  const sameUnit = fixes.filter(({ text }) => text.endsWith(unit));
-  return sameUnit.length === 0 ? problem : { ...problem, fixes: sameUnit.slice(0, 1) };
 }
 
 /** A tolerance may leave its unit out only where the nominal is a plain number, or be a share of it. */
@@ -271,20 +194,10 @@ function readLimits(
   if (nominal !== undefined && nominal.is !== "figure") return nominal;
   const value = nominal?.figure.value ?? (low.figure.value + high.figure.value) / 2;
   if (low.figure.value > high.figure.value) {
-    return problem(
-      "value/limits",
-      "the lower limit is above the upper one",
-      node.span,
-      "write the lower limit first, then `..`, then the upper one",
-    );
+    return problem({ is: "value/limits order" }, node.span);
   }
   if (value < low.figure.value || value > high.figure.value) {
-    return problem(
-      "value/limits",
-      "the value lies outside of its own limits",
-      node.span,
-      "check the value and its limits against the drawing",
-    );
+    return problem({ is: "value/limits outside" }, node.span);
   }
   return {
     is: "figure",
@@ -309,12 +222,8 @@ function readWord(node: syntax.DesignationLiteral, measure: Measure): FigureRead
   if (turns !== null && measure.units.length === 0 && Number(turns[2]) !== 0) {
     return figure(Number(turns[1]) / Number(turns[2]), 0, "");
   }
-  return problem(
-    "value/not-a-number",
-    `${article(measure)} is expected here, not \`${node.text}\``,
-    node.span,
-    example(measure),
-  );
+  const found = { written: node.text };
+  return problem({ is: "value/not-a-number", measure, found }, node.span);
 }
 
 function negative(reading: FigureReading): FigureReading {
@@ -330,16 +239,11 @@ function figure(value: number, rounding: number, unit: string): FigureReading {
   };
 }
 
-function problem(code: OwnCode, message: string, span: syntax.Span, hint?: string): FigureReading {
-  return { is: "problem", problem: { code, message, span, hint } };
+function problem(fact: Fact, span: syntax.Span): FigureReading {
+  return { is: "problem", problem: { ...fact, span } };
 }
 
-function example(measure: Measure): string {
-  const unit = measure.units[0];
-  return unit === undefined ? "write a plain number" : `write for example \`2.5 ${unit}\``;
-}
-
-function wordFor(node: syntax.Expression): string {
+function wordFor(node: syntax.Expression): "a text" | "yes or no" | "a date" | "a word" {
   switch (node.type) {
     case "text":
       return "a text";

@@ -5,10 +5,12 @@
  *
  * Must not know: where tables come from, what they are about.
  */
+import type { NoRow } from "../findings/formulas";
+import type { Fact } from "../findings/worded";
 import { lookUp as lookUpOn } from "../solve/evaluate";
 import type { Expression, LookupCurve } from "../solve/expression";
 import type { Dimension, Measure } from "../units";
-import { describeDimension, measureInWords, sameDimension } from "../units";
+import { sameDimension } from "../units";
 import type { Cell, TableColumnDefinition, TableDefinition } from "./definition";
 
 /** A key while compiling; `known` where its value does not wait for the solver. */
@@ -27,9 +29,19 @@ export interface Found {
   readonly measure?: Measure;
   readonly word?: string;
   readonly later?: boolean;
-  readonly problem?: string;
-  readonly kind?: "no-row" | "misuse";
+  /** The table is asked for what it cannot be asked for. */
+  readonly misuse?: Misuse;
+  /** It has no such row. */
+  readonly missed?: NoRow["missed"];
 }
+
+type Misuse = Fact<
+  | "table/use columns"
+  | "table/use keys"
+  | "table/use no-key"
+  | "table/use measure"
+  | "table/use word"
+>;
 
 /** `column` may be left out where the table has one result. */
 export function lookUp(
@@ -46,21 +58,17 @@ export function lookUp(
         : undefined
       : results.find((each) => each.name === column);
   if (result === undefined) {
-    const columns = results.map((each) => `${table.name}.${each.name}`).join(" or ");
-    return misuse(
-      column === undefined
-        ? `\`${table.name}\` has several columns, say which one is wanted: ${columns}`
-        : `\`${table.name}\` has no column \`${column}\`: write ${columns}`,
-    );
+    const columns = results.map((each) => each.name);
+    return { misuse: { is: "table/use columns", table: table.name, column, columns } };
   }
   if (keys.length !== keyColumns.length) {
-    return misuse(
-      `\`${table.name}\` is looked up by ${keyColumns.map((each) => each.name).join(" and ")}, ${keys.length === 0 ? "no value is" : keys.length === 1 ? "one value is" : `${keys.length} values are`} given`,
-    );
+    const columns = keyColumns.map((each) => each.name);
+    const count = keys.length;
+    return { misuse: { is: "table/use keys", table: table.name, keys: columns, count } };
   }
   for (const [index, key] of keys.entries()) {
-    const clash = clashOf(table, keyColumns[index], key);
-    if (clash !== undefined) return misuse(clash);
+    const misuse = clashOf(table, keyColumns[index], key);
+    if (misuse !== undefined) return { misuse };
   }
   const last = keys.length - 1;
   const rows = table.rows.filter((row) =>
@@ -71,7 +79,7 @@ export function lookUp(
   const lastKey = keys[last];
   const lastColumn = keyColumns[last];
   if (lastKey === undefined || lastColumn === undefined)
-    return misuse(`\`${table.name}\` has no key`);
+    return { misuse: { is: "table/use no-key", table: table.name } };
   if (keys.some((key, index) => index !== last && key.is === "number" && key.known === undefined))
     return { later: true };
   if (lastKey.is === "number" && resultMeasure(result) !== undefined)
@@ -93,7 +101,7 @@ function numeric(
         typeof pair[0] === "number" && typeof pair[1] === "number",
     )
     .sort((one, other) => one[0] - other[0]);
-  if (points.length === 0) return noRow(table, " for these values");
+  if (points.length === 0) return { missed: { is: "values" } };
   const curve: LookupCurve = {
     name: table.name,
     method: table.lookup,
@@ -108,13 +116,10 @@ function numeric(
   if (Number.isNaN(value)) {
     const first = curve.keys[0] ?? Number.NaN;
     const end = curve.keys[curve.keys.length - 1] ?? Number.NaN;
+    if (key.dimension.key !== "") return { missed: { is: "value" } };
     const inside = key.known >= first && key.known <= end;
-    const what =
-      key.dimension.key === "" ? ` for ${Number(key.known.toPrecision(6))}` : " for this value";
-    return noRow(
-      table,
-      inside || key.dimension.key !== "" ? what : `${what}: it goes from ${first} to ${end}`,
-    );
+    const range = inside ? {} : { from: first, to: end };
+    return { missed: { is: "number", number: key.known, ...range } };
   }
   return { expression: { op: "number", value }, measure };
 }
@@ -128,14 +133,13 @@ function exactRow(
 ): Found {
   const last = keys.length - 1;
   const key = keys[last];
-  if (key === undefined) return misuse(`\`${table.name}\` has no key`);
+  if (key === undefined) return { misuse: { is: "table/use no-key", table: table.name } };
   if (key.is === "number" && key.known === undefined) return { later: true };
   const row = rows.find((each) => sameCell(cellOf(table, each, keyColumns[last]), key));
   if (row === undefined)
-    return noRow(table, key.is === "word" ? ` for “${key.value}”` : " for this value");
+    return { missed: key.is === "word" ? { is: "word", word: key.value } : { is: "value" } };
   const cell = cellOf(table, row, result);
-  if (cell === undefined)
-    return noRow(table, ` for this: its place in \`${result.name}\` is empty`);
+  if (cell === undefined) return { missed: { is: "empty", column: result.name } };
   if (typeof cell === "string") return { word: cell };
   return { expression: { op: "number", value: cell }, measure: resultMeasure(result) };
 }
@@ -158,27 +162,17 @@ function clashOf(
   table: TableDefinition,
   column: TableColumnDefinition | undefined,
   key: KeyValue,
-): string | undefined {
+): Misuse | undefined {
   if (column === undefined) return undefined;
-  if (column.type.form === "measure") {
-    if (key.is === "word")
-      return `\`${table.name}\` takes ${measureInWords(column.type.measure)} for \`${column.name}\`, not a word`;
-    if (!key.zero && !sameDimension(column.type.measure.dimension, key.dimension)) {
-      return `\`${table.name}\` takes ${measureInWords(column.type.measure)} for \`${column.name}\`, not ${describeDimension(key.dimension)}`;
-    }
-    return undefined;
-  }
-  return key.is === "number" ? `\`${table.name}\` takes a word for \`${column.name}\`` : undefined;
+  const place = { table: table.name, column: column.name };
+  if (column.type.form !== "measure")
+    return key.is === "number" ? { is: "table/use word", ...place } : undefined;
+  const { measure } = column.type;
+  if (key.is === "word") return { is: "table/use measure", ...place, measure };
+  if (key.zero || sameDimension(measure.dimension, key.dimension)) return undefined;
+  return { is: "table/use measure", ...place, measure, found: key.dimension };
 }
 
 function resultMeasure(column: TableColumnDefinition): Measure | undefined {
   return column.type.form === "measure" ? column.type.measure : undefined;
-}
-
-function misuse(problem: string): Found {
-  return { problem, kind: "misuse" };
-}
-
-function noRow(table: TableDefinition, why: string): Found {
-  return { problem: `the table “${table.title}” has no row${why}`, kind: "no-row" };
 }

@@ -1,6 +1,7 @@
 /**
  * What elaboration yields: the things, and the system of equations they stand for.
  */
+import type { Found } from "../findings/worded";
 import type { Condition, Expression } from "../solve/expression";
 import type { EquationForm, Rank, Variable } from "../solve/system";
 import type { Measure } from "../units";
@@ -12,7 +13,6 @@ import type {
   FieldDefinition,
   RelationDefinition,
 } from "./definition";
-import type { Finding } from "./finding";
 import type { FigureId, ThingId } from "./ids";
 import type { Figure } from "./literal";
 import type { Questions } from "./questions";
@@ -147,7 +147,7 @@ export interface Row {
   readonly stacks: readonly ModelStack[];
   /** Fields of words that it reads and that hold one, by their things. */
   readonly words: ReadonlyMap<ThingId, ReadonlySet<string>>;
-  readonly findings: readonly Finding[];
+  readonly findings: readonly Found[];
   readonly questions: Questions<Binder>;
   /** What its formulas took of the budget; see `Terms`. */
   readonly terms: { readonly limit: number; readonly spent: number };

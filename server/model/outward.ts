@@ -6,11 +6,11 @@
  * Must not know: how things are made and filled, values.
  */
 import type { Span } from "../../grammar/syntax";
+import type { Found } from "../findings/worded";
 import type { Anchor } from "./anchor";
 import { Binder } from "./binder";
-import type { Finding } from "./finding";
 import type { FileScope } from "./scope";
-import { notAPart, notOneThing, type UnknownName, unknownField } from "./target";
+import { notAPart, notOneThing, type UnknownTarget, unknownField, unknownName } from "./target";
 import type { Thing } from "./thing";
 import type { Write } from "./trees";
 import { eachOfBoth } from "./twins";
@@ -28,7 +28,7 @@ interface LedTo {
 export function targetsOf(
   line: { readonly from: Thing | undefined; readonly write: Write },
   binder: Binder,
-  report: (finding: Finding) => void,
+  report: (found: Found) => void,
 ): readonly (LedTo & { readonly write: Write })[] {
   const { from, write } = line;
   const each = eachOfBoth(write.node, (names) => binder.resolve(from, write.uri, names));
@@ -45,14 +45,14 @@ export function targetsOf(
 function targetOf(
   { from, write }: { readonly from: Thing | undefined; readonly write: Write },
   binder: Binder,
-  report: (finding: Finding) => void,
+  report: (found: Found) => void,
 ): LedTo | undefined {
   const { node, uri, item } = write;
   const names = node.path.names;
   const [first] = names;
   const last = names[names.length - 1];
   if (first === undefined || first.text === "" || last === undefined) return undefined;
-  const say = (target: UnknownName): undefined => {
+  const say = (target: UnknownTarget): undefined => {
     const telling = new Binder(binder.names, undefined, report);
     telling.unknownTarget(target, (span: Span): Anchor => ({ uri, item, span }));
     return undefined;
@@ -61,26 +61,15 @@ function targetOf(
   if (until.length === 0) {
     const scope = binder.names.scopeOf(uri);
     const owners = scope === undefined ? [] : thingsWithField(scope, last.text);
-    return say({
-      is: "unknown",
-      code: "name/unknown",
-      name: last,
-      message: `\`${last.text}\` stands alone: it does not say of which thing`,
-      hint:
-        owners.length === 0
-          ? `write it inside of a thing, or after its name: \`name.${last.text}\``
-          : `write it inside of a thing, or after its name: ${owners.map((name) => `\`${name}.${last.text}\``).join(" or ")}`,
-      candidates: [],
-    });
+    const name = last.text;
+    return say(unknownName(last, [], { is: "name/unknown stands-alone", name, owners }));
   }
   const owner = binder.resolve(from, uri, until);
   switch (owner.is) {
     case "thing":
-      if (node.type === "given" && owner.thing.field(last.text) === undefined) {
-        const unknown = unknownField(owner.thing, last);
-        if (unknown.is === "unknown") return say(unknown);
-      }
-      return owner;
+      return node.type === "given" && owner.thing.field(last.text) === undefined
+        ? say(unknownField(owner.thing, last))
+        : owner;
     case "unknown":
       return say(owner);
     case "field":

@@ -4,6 +4,7 @@
  *     nearest("face_to_fcae", ["face_to_face", "standoff"])   →   "face_to_face"
  */
 import { distance } from "fastest-levenshtein";
+import { mostListed } from "../findings/phrases";
 
 /** The candidate closest to `name`, where it is close enough to be a slip of the finger. */
 export function nearest(name: string, candidates: Iterable<string>): string | undefined {
@@ -23,38 +24,22 @@ export function nearest(name: string, candidates: Iterable<string>): string | un
   return best;
 }
 
-/** `did you mean …?`, or nothing. */
-export function didYouMean(name: string, candidates: Iterable<string>): string | undefined {
-  const near = nearest(name, candidates);
-  return near === undefined ? undefined : `did you mean \`${near}\`?`;
+/** What is told of a name that is not among those there are: a near one, and the first few. */
+export function misnamed(
+  name: string,
+  candidates: Iterable<string>,
+): { readonly near?: string; readonly known: readonly string[] } {
+  const all = [...candidates];
+  const near = nearest(name, all);
+  return { near, known: near === undefined ? firstFew(all) : [] };
 }
 
-/** The near name where there is one, else the first few of the names there are. */
-export function nameHint(name: string, candidates: readonly string[]): string | undefined {
-  return didYouMean(name, candidates) ?? knownHere(candidates);
-}
-
-/** `known here: a, b, c, …` */
-export function knownHere(candidates: readonly string[]): string | undefined {
-  const names = [...new Set(candidates)];
-  if (names.length === 0) return undefined;
-  return `known here: ${names.slice(0, mostListed).join(", ")}${names.length > mostListed ? ", …" : ""}`;
-}
-
-/** "an axle", "a road wheel": a name with its article, underscores as spaces. */
-export function withArticle(name: string): string {
-  const words = name.replaceAll("_", " ");
-  return `${/^[aeiou]/i.test(words) ? "an" : "a"} ${words}`;
-}
-
-/** `2,000` */
-export function inThousands(count: number): string {
-  return count.toLocaleString("en-US");
+/** The first few names, one more than are told. */
+export function firstFew(names: readonly string[]): readonly string[] {
+  return [...new Set(names)].slice(0, mostListed + 1);
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
-
-const mostListed = 10;
 
 /** Letters to insert, delete or replace; two neighbours swapped count as one slip. */
 function slips(one: string, other: string): number {

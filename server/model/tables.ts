@@ -7,27 +7,20 @@
  */
 import type * as syntax from "../../grammar/syntax";
 import { waysToLookUp } from "../../grammar/words";
-import {
-  describeDimension,
-  type Measure,
-  measureInWords,
-  readUnit,
-  suggestUnits,
-  unitFits,
-  unitsInWords,
-} from "../units";
+import type { Found } from "../findings/worded";
+import { readUnit, suggestUnits, unitFits } from "../units";
 import type { Anchor } from "./anchor";
-import type { DeclarationFindings } from "./declaration-findings";
 import type { Cell, Remarks, TableColumnDefinition, TableDefinition } from "./definition";
 import type { FieldReader } from "./field-types";
 import { remarksOf } from "./remarks";
+import { misnamed } from "./spelling";
 
 /** What a table declaration says; a cell that cannot be read stays empty and is told. */
 export function readTable(
   node: syntax.Table,
   fields: FieldReader,
   at: (span: syntax.Span) => Anchor,
-  findings: DeclarationFindings,
+  report: (found: Found) => void,
 ): TableDefinition {
   const name = node.name.text;
   const columns: TableColumnDefinition[] = node.columns.map((column) => ({
@@ -37,33 +30,26 @@ export function readTable(
     description: column.description?.value,
   }));
   const units = columns.map((column, index) =>
-    columnUnit(findings, column, node.columns[index]?.unit, at),
+    columnUnit(report, column, node.columns[index]?.unit, at),
   );
   const rows = node.rows.map((row) => {
     const { length } = row.cells;
     if (length !== columns.length) {
-      findings.say(
-        "table/row",
-        `this row has ${length} ${length === 1 ? "value" : "values"}, the table has ${columns.length} columns`,
-        at(row.span),
-        "write one value for each column, with commas between them",
-      );
+      const counts = { values: length, columns: columns.length };
+      report({ is: "table/row", ...counts, anchor: at(row.span) });
     }
-    return columns.map((column, index) =>
-      cell(findings, row.cells[index], column, units[index], at),
-    );
+    return columns.map((column, index) => cell(report, row.cells[index], column, units[index], at));
   });
   const remarks = remarksOf(node.clauses) as Remarks & { lookup?: string };
   const lookup = remarks.lookup;
   if (lookup !== undefined && !waysToLookUp.includes(lookup)) {
     const clause = node.clauses.find((each) => each.word.text === "lookup");
-    findings.sayUnknown(
-      "name/unknown-word",
-      `a table cannot be looked up \`${lookup}\``,
-      lookup,
-      at(clause?.value.span ?? node.name.span),
-      waysToLookUp,
-    );
+    report({
+      is: "name/unknown-word lookup",
+      name: lookup,
+      ...misnamed(lookup, waysToLookUp),
+      anchor: at(clause?.value.span ?? node.name.span),
+    });
   }
   return {
     name,
@@ -78,7 +64,7 @@ export function readTable(
 
 /** What a bare number of a column counts: in which unit, or in none. */
 function columnUnit(
-  findings: DeclarationFindings,
+  report: (found: Found) => void,
   column: TableColumnDefinition,
   unit: syntax.UnitReference | undefined,
   at: (span: syntax.Span) => Anchor,
@@ -92,29 +78,26 @@ function columnUnit(
       : { is: "none" };
   const read = readUnit(unit.text, measure);
   if (read === undefined) {
-    findings.sayUnknown(
-      "unit/unknown",
-      `unknown unit \`${unit.text}\``,
-      unit.text,
-      at(unit.span),
-      suggestUnits(unit.text, measure),
-    );
+    const meant = misnamed(unit.text, suggestUnits(unit.text, measure));
+    report({ is: "unit/unknown column", unit: unit.text, ...meant, anchor: at(unit.span) });
     return { is: "wrong" };
   }
   if (!unitFits(read, measure)) {
-    findings.say(
-      "unit/wrong",
-      `\`${column.name}\` holds ${measureInWords(measure)}, \`${unit.text}\` is a unit of ${describeDimension(read.dimension).replace(/^(a|an) /, "")}`,
-      at(unit.span),
-      unitsHint(measure),
-    );
+    report({
+      is: "unit/wrong column",
+      column: column.name,
+      unit: unit.text,
+      measure,
+      dimension: read.dimension,
+      anchor: at(unit.span),
+    });
     return { is: "wrong" };
   }
   return { is: "unit", factor: read.factor, offset: read.offset };
 }
 
 function cell(
-  findings: DeclarationFindings,
+  report: (found: Found) => void,
   node: syntax.Expression | undefined,
   column: TableColumnDefinition,
   unit: ColumnUnit | undefined,
@@ -135,13 +118,8 @@ function cell(
     if (unit?.is === "plain") return sign * inner.value;
     if (unit?.is === "unit") return sign * inner.value * unit.factor + unit.offset;
     if (unit?.is === "none") {
-      const example = measure.units[0] ?? "";
-      findings.say(
-        "unit/missing",
-        `${inner.text} needs a unit of ${measure.title}, such as ${unitsInWords(measure)}`,
-        at(inner.span),
-        `write the unit once, after the column: \`${column.name}: ${measure.name} in ${example}\``,
-      );
+      const told = { text: inner.text, measure, column: column.name };
+      report({ is: "unit/missing column", ...told, anchor: at(inner.span) });
     }
     return undefined;
   }
@@ -150,23 +128,15 @@ function cell(
     for (const part of inner.parts) {
       const read = readUnit(part.unit.text, measure);
       if (read === undefined || !unitFits(read, measure)) {
-        findings.say(
-          "unit/wrong",
-          `\`${part.unit.text}\` is not a unit of ${measure.title}`,
-          at(part.unit.span),
-          unitsHint(measure),
-        );
+        const { text: unit, span } = part.unit;
+        report({ is: "unit/wrong cell", unit, measure, anchor: at(span) });
         return undefined;
       }
       total += part.number.value * read.factor + read.offset;
     }
     return sign * total;
   }
-  findings.say(
-    "table/row",
-    `\`${column.name}\` takes ${measureInWords(measure)} in each row`,
-    at(node.span),
-  );
+  report({ is: "table/row cell", column: column.name, measure, anchor: at(node.span) });
   return undefined;
 }
 
@@ -179,9 +149,3 @@ type ColumnUnit =
   /** Said once already. */
   | { readonly is: "wrong" }
   | { readonly is: "unit"; readonly factor: number; readonly offset: number };
-
-function unitsHint(measure: Measure): string | undefined {
-  return measure.units.length === 0
-    ? undefined
-    : `units of ${measure.title} are ${unitsInWords(measure)}`;
-}

@@ -6,8 +6,8 @@
  * Must not know: how names are followed, what is written into fields.
  */
 import type * as syntax from "../../grammar/syntax";
+import type { UnknownName } from "../findings/worded";
 import type { FieldDefinition } from "./definition";
-import { withArticle } from "./spelling";
 import type { Thing } from "./thing";
 import { both, twinsOf } from "./twins";
 
@@ -27,98 +27,69 @@ export type Target =
     }
   /** An optional reference that nobody set. */
   | { readonly is: "unset" }
-  | {
-      readonly is: "unknown";
-      readonly code: "name/unknown" | "name/unknown-field";
-      readonly name: syntax.Name;
-      readonly message: string;
-      /** What to do, where a near name is not all there is to say. */
-      readonly hint?: string;
-      readonly candidates: readonly string[];
-    };
+  | UnknownTarget;
 
-export type UnknownName = Extract<Target, { is: "unknown" }>;
+/** A name that leads nowhere, and the names there are. */
+export interface UnknownTarget {
+  readonly is: "unknown";
+  readonly name: syntax.Name;
+  /** What there is to say, but for the names there are. */
+  readonly fact: UnknownName;
+  readonly candidates: readonly string[];
+}
 
 export function unknownName(
   name: syntax.Name,
-  message: string,
   candidates: readonly string[],
-): UnknownName {
-  return { is: "unknown", code: "name/unknown", name, message, candidates };
+  fact: UnknownName = { is: "name/unknown", name: name.text },
+): UnknownTarget {
+  return { is: "unknown", name, fact, candidates };
 }
 
-/** A finding for a name that leads nowhere. */
-export function unknownField(thing: Thing, name: syntax.Name): Target {
+/** A field that a thing does not have. */
+export function unknownField(thing: Thing, name: syntax.Name): UnknownTarget {
   const { kind } = thing;
   if (name.text === both) {
-    const hint = twinsOf(kind)
-      .map((twin) => `\`${twin.name}\``)
-      .join(" and ");
-    return {
-      ...unknownName(
-        name,
-        hint === ""
-          ? `${withArticle(kind.name)} has no two parts of one kind that \`both\` could stand for`
-          : `\`both\` stands for ${hint}, which are no single value`,
-        [],
-      ),
-      code: "name/unknown-field",
-      hint:
-        hint === ""
-          ? "write the name of the part that is meant"
-          : "open it with braces: `both { … }`",
-    };
+    const twins = twinsOf(kind).map((twin) => twin.name);
+    const told = { name: name.text, kind: kind.name, twins };
+    return unknownName(name, [], { is: "name/unknown-field both", ...told });
   }
   // What the kind declares itself comes before what it takes over.
   const fields = [...kind.fields.values()];
   const own = fields.filter((field) => field.owner === kind.name);
   const others = fields.filter((field) => field.owner !== kind.name);
-  return {
-    ...unknownName(name, `${withArticle(kind.name)} has no field \`${name.text}\``, [
-      ...[...own, ...others].map((field) => field.name),
-      ...thing.children.keys(),
-    ]),
-    code: "name/unknown-field",
-  };
+  return unknownName(
+    name,
+    [...[...own, ...others].map((field) => field.name), ...thing.children.keys()],
+    { is: "name/unknown-field", name: name.text, kind: kind.name },
+  );
+}
+
+/** A name that would have to be a part of what a field holds. */
+export function notAPart({ name: field, type }: FieldDefinition, name: syntax.Name): UnknownTarget {
+  return type.form === "designation"
+    ? unknownName(name, [...type.designation.parts.keys()], {
+        is: "name/unknown no-part",
+        name: name.text,
+        field,
+      })
+    : unknownName(name, [], { is: "name/unknown single", name: name.text, path: field });
 }
 
 /** Nothing can be written into what is not there, or into several things at once. */
 export function notOneThing(
-  owner: Exclude<Target, UnknownName | { is: "thing" }>,
+  owner: Exclude<Target, UnknownTarget | { is: "thing" }>,
   names: readonly syntax.Name[],
-): UnknownName {
+): UnknownTarget {
   const last = names[names.length - 1] as syntax.Name;
   const path = names.map((name) => name.text).join(".");
+  const facts = { name: last.text, path };
   switch (owner.is) {
     case "unset":
-      return {
-        ...unknownName(last, `\`${path}\` is not there yet`, []),
-        hint: `say first which one it is, \`${last.text}: …\`, or open it there with braces`,
-      };
+      return unknownName(last, [], { is: "name/unknown not-there", ...facts });
     case "list":
-      return {
-        ...unknownName(last, `\`${path}\` stands for several things`, []),
-        hint: "write it into the one that is meant, by its own name",
-      };
+      return unknownName(last, [], { is: "name/unknown several", ...facts });
     case "field":
-      return unknownName(last, `\`${path}\` is a single value and has nothing inside`, []);
+      return unknownName(last, [], { is: "name/unknown single", ...facts });
   }
-}
-
-/** Nothing of that name is within a single value. */
-export function notAPart(
-  field: FieldDefinition,
-  name: syntax.Name,
-): Extract<Target, { is: "unknown" }> {
-  const { type } = field;
-  return {
-    is: "unknown",
-    code: "name/unknown",
-    name,
-    message:
-      type.form === "designation"
-        ? `\`${field.name}\` has no part \`${name.text}\``
-        : `\`${field.name}\` is a single value and has nothing inside`,
-    candidates: type.form === "designation" ? [...type.designation.parts.keys()] : [],
-  };
 }

@@ -8,17 +8,17 @@
  */
 import type * as syntax from "../../grammar/syntax";
 import type { Item, Span } from "../../grammar/syntax";
+import type { Found } from "../findings/worded";
 import type { Distribution, Role } from "../solve/system";
 import type { Anchor } from "./anchor";
-import { addParts, Binder, impliedThing, type Names, replacement } from "./binder";
+import { addParts, Binder, impliedThing, type Names } from "./binder";
 import { roomForPart } from "./budget";
 import type { FieldDefinition, KindDefinition, Vocabulary } from "./definition";
-import type { Finding } from "./finding";
 import type { ThingId } from "./ids";
 import { type Like, Likenesses, noOthers, type OtherThings } from "./likenesses";
 import type { Declaration } from "./scope";
-import { knownHere, nearest, withArticle } from "./spelling";
-import { notAPart, type UnknownName, unknownField } from "./target";
+import { firstFew, nearest } from "./spelling";
+import { notAPart, type UnknownTarget, unknownField } from "./target";
 import { type Entry, type Layer, Thing } from "./thing";
 import { both, isWrittenForEach, lineOfEach, twinsOf } from "./twins";
 
@@ -43,7 +43,7 @@ export interface Outward {
 export interface Tree {
   readonly thing: Thing;
   readonly declaration: Declaration;
-  readonly findings: readonly Finding[];
+  readonly findings: readonly Found[];
   /** What its own text writes into other things; done when all are there. */
   readonly outward: readonly Outward[];
   /** What is written into it from elsewhere, in order. */
@@ -66,10 +66,10 @@ export function makeTree(
   vocabulary: Vocabulary,
   written: readonly Written[],
   others: OtherThings = noOthers,
-  reportUnknown: (finding: Finding) => void = () => undefined,
+  reportUnknown: (found: Found) => void = () => undefined,
 ): Tree | undefined {
   const { node, item, uri, library, id } = declaration;
-  const findings: Finding[] = [];
+  const findings: Found[] = [];
   const maker = new Maker(declaration, vocabulary, (finding) => findings.push(finding));
   const thing = maker.make();
   if (thing === undefined) {
@@ -100,7 +100,7 @@ class Maker {
   constructor(
     private readonly declaration: Declaration,
     private readonly vocabulary: Vocabulary,
-    private readonly report: (finding: Finding) => void,
+    private readonly report: (found: Found) => void,
   ) {}
 
   make(): Thing | undefined {
@@ -139,17 +139,8 @@ class Maker {
     const near = nearest(name.text, kinds.keys());
     // Kinds that are always part of a thing are opened by their field, never declared.
     const named = [...kinds.values()].filter((each) => each.owner === undefined);
-    this.report({
-      code: "name/unknown-kind",
-      severity: "error",
-      message: `there is no kind of thing called \`${name.text}\``,
-      hint:
-        near === undefined
-          ? knownHere(named.map((each) => each.name).sort())
-          : `did you mean \`${near}\`?`,
-      anchor,
-      fixes: near === undefined ? [] : [replacement(`write \`${near}\``, anchor, near)],
-    });
+    const known = firstFew(named.map((each) => each.name).sort());
+    this.report({ is: "name/unknown-kind", name: name.text, near, known, anchor });
     return undefined;
   }
 
@@ -228,20 +219,18 @@ class Maker {
     const name = node.name.text;
     const existing = owner.children.get(name);
     if (existing !== undefined || owner.field(name) !== undefined) {
-      this.report({
-        code: "name/duplicate",
-        severity: "error",
-        message:
-          existing === undefined
-            ? `\`${name}\` is a field of ${withArticle(owner.kind.name)} already`
-            : `\`${owner.path}\` has something called \`${name}\` already`,
-        hint: "give this one another name",
-        anchor: { ...anchor, span: node.name.span },
-        related:
-          existing?.anchor === undefined
-            ? []
-            : [{ anchor: existing.anchor, message: "it is declared here" }],
-      });
+      const place = { ...anchor, span: node.name.span };
+      this.report(
+        existing === undefined
+          ? { is: "name/duplicate field", name, kind: owner.kind.name, anchor: place }
+          : {
+              is: "name/duplicate inside",
+              name,
+              path: owner.path,
+              before: existing.anchor,
+              anchor: place,
+            },
+      );
       return;
     }
     const child = new Thing({
@@ -345,19 +334,12 @@ class Maker {
     const { uri, item } = write;
     const anchor: Anchor = { uri, item, span: name.span };
     if (thing.field(name.text) === undefined) {
-      const target = unknownField(thing, name);
-      if (target.is === "unknown") this.unknownTarget(target, write);
+      this.unknownTarget(unknownField(thing, name), write);
       return;
     }
     const opened = thing.parts.get(name.text) ?? thing.standIns.get(name.text);
     if (opened?.spoken === true && write.layer === "spec") {
-      this.report({
-        code: "given/twice",
-        severity: "error",
-        message: `\`${thing.path}.${name.text}\` is both opened with braces and named`,
-        hint: "keep one of the two",
-        anchor,
-      });
+      this.report({ is: "given/twice opened", path: `${thing.path}.${name.text}`, anchor });
       return;
     }
     this.store(thing, name.text, name, node, write);
@@ -402,12 +384,10 @@ class Maker {
     const replaces = before?.library === true && !library;
     if (before !== undefined && before.layer === layer && layer !== "record" && !replaces) {
       this.report({
-        code: "given/twice",
-        severity: "error",
-        message: `\`${thing.path}.${key}\` is given twice`,
-        hint: "keep one of the two values",
+        is: "given/twice",
+        path: `${thing.path}.${key}`,
+        before: before.anchor,
         anchor: { uri, item, span: node.span },
-        related: [{ anchor: before.anchor, message: "it is given here already" }],
       });
       return;
     }
@@ -431,8 +411,7 @@ class Maker {
     }
     const field = thing.field(name.text);
     if (field === undefined) {
-      const target = unknownField(thing, name);
-      if (target.is === "unknown") this.unknownTarget(target, write);
+      this.unknownTarget(unknownField(thing, name), write);
       return;
     }
     const { type } = field;
@@ -459,10 +438,9 @@ class Maker {
     if (type.form === "unknown") return;
     if (type.form !== "part" && type.form !== "reference") {
       this.report({
-        code: "given/not-a-part",
-        severity: "error",
-        message: `\`${thing.path}.${name.text}\` is a single value, it cannot be opened with braces`,
-        hint: `write \`${name.text}: …\``,
+        is: "given/not-a-part",
+        path: `${thing.path}.${name.text}`,
+        name: name.text,
         anchor: { ...anchor, span: name.span },
       });
       return;
@@ -470,12 +448,10 @@ class Maker {
     const entry = thing.entries.get(name.text);
     if (entry !== undefined) {
       this.report({
-        code: "given/twice",
-        severity: "error",
-        message: `\`${thing.path}.${name.text}\` is both named and opened with braces`,
-        hint: "keep one of the two",
+        is: "given/twice named",
+        path: `${thing.path}.${name.text}`,
+        before: entry.anchor,
         anchor: { ...anchor, span: name.span },
-        related: [{ anchor: entry.anchor, message: "it is named here" }],
       });
       return;
     }
@@ -513,7 +489,7 @@ class Maker {
     });
   }
 
-  private unknownTarget(target: UnknownName, { uri, item }: Write): void {
+  private unknownTarget(target: UnknownTarget, { uri, item }: Write): void {
     const names = { vocabulary: this.vocabulary } as Names;
     new Binder(names, undefined, this.report).unknownTarget(target, (span) => ({
       uri,

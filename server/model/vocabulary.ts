@@ -6,10 +6,10 @@
  * Must not know: things, values, the solver.
  */
 import type * as syntax from "../../grammar/syntax";
+import type { Found } from "../findings/worded";
 import { deferred } from "../keep/deferred";
 import { compilePattern } from "../units";
 import { type Anchor, type ModelFile, textAt } from "./anchor";
-import { DeclarationFindings } from "./declaration-findings";
 import type {
   CheckDefinition,
   CurveDefinition,
@@ -25,10 +25,9 @@ import type {
 } from "./definition";
 import { cutEndlessKinds } from "./endless-kinds";
 import { FieldReader, type KnownWords } from "./field-types";
-import type { Finding } from "./finding";
 import { readRange } from "./kind-environment";
 import { remarksOf } from "./remarks";
-import { inThousands } from "./spelling";
+import { misnamed } from "./spelling";
 import { readTable } from "./tables";
 
 export const emptyVocabulary: Vocabulary = {
@@ -46,7 +45,7 @@ export const emptyVocabulary: Vocabulary = {
 export function buildVocabulary(
   files: readonly ModelFile[],
   base: Vocabulary,
-  report: (finding: Finding) => void,
+  report: (found: Found) => void,
   read: "at once" | "when needed" = "at once",
 ): Vocabulary {
   return new Builder(files, base, report, read === "when needed").build();
@@ -73,7 +72,6 @@ class Builder implements KnownWords {
   readonly designations: Map<string, DesignationDefinition>;
   private readonly tables: Map<string, TableDefinition>;
   private readonly orders: OrderDefinition[];
-  private readonly findings: DeclarationFindings;
   private readonly fields: FieldReader;
   private readonly kindNodes = new Map<
     string,
@@ -83,15 +81,14 @@ class Builder implements KnownWords {
   constructor(
     private readonly files: readonly ModelFile[],
     base: Vocabulary,
-    report: (finding: Finding) => void,
+    private readonly report: (found: Found) => void,
     private readonly defers: boolean,
   ) {
     this.kinds = new Map(base.kinds);
     this.designations = new Map(base.designations);
     this.tables = new Map(base.tables);
     this.orders = [...base.orders];
-    this.findings = new DeclarationFindings(report);
-    this.fields = new FieldReader(this, this.findings);
+    this.fields = new FieldReader(this, report);
   }
 
   build(): Vocabulary {
@@ -105,7 +102,7 @@ class Builder implements KnownWords {
     for (const { file, item } of items)
       if (item.node.type === "table") this.addTable(item.node, file, item);
     for (const name of this.kindNodes.keys()) this.kind(name, []);
-    cutEndlessKinds(this.kinds, (kind) => this.ownerAnchor(kind), this.findings);
+    cutEndlessKinds(this.kinds, (kind) => this.ownerAnchor(kind), this.report);
     for (const { file, item } of items) {
       if (item.node.type !== "order") continue;
       const { node } = item;
@@ -130,12 +127,8 @@ class Builder implements KnownWords {
     const name = node.name.text;
     if (name === "") return;
     if (this.kinds.has(name) || this.kindNodes.has(name)) {
-      this.findings.say(
-        "name/duplicate",
-        `there is a kind \`${name}\` already`,
-        { uri: file.uri, item, span: node.name.span },
-        "give this one another name",
-      );
+      const anchor = { uri: file.uri, item, span: node.name.span };
+      this.report({ is: "name/duplicate declaration", what: "kind", name, anchor });
       return;
     }
     this.kindNodes.set(name, { node, file, item });
@@ -151,24 +144,19 @@ class Builder implements KnownWords {
     let base: KindDefinition | undefined;
     if (node.base !== undefined) {
       if (below.includes(node.base.text) || node.base.text === name) {
-        this.findings.say(
-          "name/circular",
-          node.base.text === name
-            ? `the kind \`${name}\` takes over from itself`
-            : `the kind \`${name}\` takes over from itself, by way of ${below.join(" and ")}`,
-          at(node.base.span),
-          "take over from another kind",
-        );
+        const by = node.base.text === name ? [] : below;
+        this.report({ is: "name/circular base", name, by, anchor: at(node.base.span) });
       } else {
         base = this.kind(node.base.text, [...below, name]);
         if (base === undefined) this.unknownKind(node.base, at(node.base.span));
         else if (!this.defers && !this.mayTakeOver(base)) {
-          this.findings.say(
-            "build/too-much",
-            `\`${name}\` would take over more than there is room for: kinds take over at most ${inThousands(mostTakenOver)} fields, relations and checks, by way of at most ${mostLevels} others`,
-            at(node.base.span),
-            "take over from fewer kinds, or from smaller ones",
-          );
+          this.report({
+            is: "build/too-much base",
+            name,
+            most: mostTakenOver,
+            levels: mostLevels,
+            anchor: at(node.base.span),
+          });
           base = undefined;
         }
       }
@@ -219,12 +207,8 @@ class Builder implements KnownWords {
         case "field": {
           const fieldName = member.name.text;
           if (own.has(fieldName)) {
-            this.findings.say(
-              "name/duplicate",
-              `the kind \`${name}\` has a field \`${fieldName}\` already`,
-              at(member.name.span),
-              "give this one another name",
-            );
+            const told = { name: fieldName, kind: name, anchor: at(member.name.span) };
+            this.report({ is: "name/duplicate kind-field", ...told });
             break;
           }
           own.add(fieldName);
@@ -286,13 +270,8 @@ class Builder implements KnownWords {
   private takenOver = 0;
 
   private unknownKind(name: syntax.Name, anchor: Anchor): void {
-    this.findings.sayUnknown(
-      "name/unknown-kind",
-      `there is no kind \`${name.text}\``,
-      name.text,
-      anchor,
-      this.kindNames(),
-    );
+    const meant = misnamed(name.text, this.kindNames());
+    this.report({ is: "name/unknown-kind declared", name: name.text, ...meant, anchor });
   }
 
   hasKind(name: string): boolean {
@@ -309,12 +288,8 @@ class Builder implements KnownWords {
     const name = node.name.text;
     const at = (span: syntax.Span): Anchor => ({ uri: file.uri, item, span });
     if (this.designations.has(name)) {
-      this.findings.say(
-        "name/duplicate",
-        `there is a designation \`${name}\` already`,
-        at(node.name.span),
-        "give this one another name",
-      );
+      const told = { name, anchor: at(node.name.span) };
+      this.report({ is: "name/duplicate declaration", what: "designation", ...told });
       return;
     }
     const parts = new Map<string, FieldDefinition>();
@@ -328,11 +303,7 @@ class Builder implements KnownWords {
     const patterns = node.forms.map((form) => {
       const pattern = compilePattern(form.pattern.value, patternParts);
       for (const problem of pattern.problems) {
-        this.findings.say(
-          "designation/form",
-          `this form cannot be read: ${problem}`,
-          at(form.pattern.span),
-        );
+        this.report({ is: "designation/form", problem, anchor: at(form.pattern.span) });
       }
       return pattern;
     });
@@ -354,15 +325,11 @@ class Builder implements KnownWords {
     const name = node.name.text;
     const at = (span: syntax.Span): Anchor => ({ uri: file.uri, item, span });
     if (this.tables.has(name)) {
-      this.findings.say(
-        "name/duplicate",
-        `there is a table \`${name}\` already`,
-        at(node.name.span),
-        "give this one another name",
-      );
+      const told = { name, anchor: at(node.name.span) };
+      this.report({ is: "name/duplicate declaration", what: "table", ...told });
       return;
     }
-    const read = (): TableDefinition => readTable(node, this.fields, at, this.findings);
+    const read = (): TableDefinition => readTable(node, this.fields, at, this.report);
     const table = this.defers
       ? deferred({ name, title: node.title?.value ?? name }, tableBody, read)
       : read();

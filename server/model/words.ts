@@ -6,13 +6,14 @@
  * Must not know: formulas, equations.
  */
 import type * as syntax from "../../grammar/syntax";
+import type { Findings } from "../findings/collected";
+import type { Fact, Found } from "../findings/worded";
 import { textAt } from "./anchor";
 import type { Binder } from "./binder";
 import type { FieldDefinition } from "./definition";
 import { type DesignationParts, formsInWords, missingUnits, readDesignation } from "./designation";
-import type { Finding, Findings } from "./finding";
 import type { ThingId } from "./ids";
-import { didYouMean, nearest, withArticle } from "./spelling";
+import { nearest } from "./spelling";
 import type { Entry, Thing } from "./thing";
 
 /** What a field of words holds: as written, or else its default. */
@@ -20,7 +21,7 @@ export interface WordReading {
   readonly value?: string | boolean;
   readonly entry?: Entry;
   /** What is wrong with what is written. */
-  readonly problem?: Finding;
+  readonly problem?: Found;
 }
 
 export function readWord(thing: Thing, field: FieldDefinition): WordReading {
@@ -76,13 +77,6 @@ export class Words {
   }
 }
 
-/** "fixed, sliding or floating" */
-export function orList(words: readonly string[]): string {
-  return words.length < 2
-    ? words.join("")
-    : `${words.slice(0, -1).join(", ")} or ${words[words.length - 1]}`;
-}
-
 // ───────────────────────────── helpers ─────────────────────────────
 
 function defaultWord(node: syntax.Expression): string | boolean | undefined {
@@ -104,38 +98,23 @@ function defaultWord(node: syntax.Expression): string | boolean | undefined {
 function wordWritten(field: FieldDefinition, entry: Entry): Omit<WordReading, "entry"> {
   const { value, anchor } = entry;
   const raw = textAt(anchor).trim();
-  const wrong = (message: string, hint?: string): Omit<WordReading, "entry"> => ({
-    problem: { code: "value/wrong", severity: "error", message, hint, anchor },
+  const wrong = (fact: Fact): Omit<WordReading, "entry"> => ({
+    problem: { ...fact, anchor },
   });
+  const told = { field: field.name, text: raw };
   switch (field.type.form) {
     case "text":
-      if (value.type === "text") return { value: value.value };
-      return {
-        problem: {
-          code: "value/not-a-text",
-          severity: "error",
-          message: `\`${field.name}\` takes a text in double quotes`,
-          anchor,
-          fixes: [
-            {
-              title: `write "${raw}"`,
-              edits: [{ anchor, text: JSON.stringify(raw) }],
-              preferred: true,
-            },
-          ],
-        },
-      };
+      return value.type === "text"
+        ? { value: value.value }
+        : wrong({ is: "value/not-a-text", ...told });
     case "yes_no":
       return value.type === "yes_no"
         ? { value: value.value }
-        : wrong(`\`${field.name}\` takes yes or no, not \`${raw}\``);
+        : wrong({ is: "value/wrong yes-no", ...told });
     case "date":
       return value.type === "date"
         ? { value: value.text }
-        : wrong(
-            `\`${field.name}\` takes a date, not \`${raw}\``,
-            "write it as year-month-day: 2026-03-14",
-          );
+        : wrong({ is: "value/wrong date", ...told });
     case "choice": {
       const name =
         value.type === "path"
@@ -146,45 +125,16 @@ function wordWritten(field: FieldDefinition, entry: Entry): Omit<WordReading, "e
       const { choices } = field.type;
       if (choices.includes(name)) return { value: name };
       const near = nearest(name, choices);
-      return {
-        problem: {
-          code: "value/not-a-choice",
-          severity: "error",
-          message: `\`${field.name}\` is ${orList(choices)}, not \`${name}\``,
-          hint: didYouMean(name, choices),
-          anchor,
-          fixes:
-            near === undefined
-              ? []
-              : [{ title: `write ${near}`, edits: [{ anchor, text: near }], preferred: true }],
-        },
-      };
+      return wrong({ is: "value/not-a-choice", field: field.name, text: name, choices, near });
     }
     case "designation": {
-      const parts = readDesignation(
-        field.type.designation,
-        value.type === "text" ? value.value : raw,
-      );
-      if (parts !== undefined) return { value: value.type === "text" ? value.value : raw };
-      const units = missingUnits(field.type.designation, raw);
-      if (units.length > 0) {
-        return {
-          problem: {
-            code: "unit/missing",
-            severity: "error",
-            message: `the unit of \`${raw}\` is missing: ${orList(units.map((unit) => `\`${raw} ${unit}\``))}`,
-            anchor,
-            fixes: units.map((unit) => ({
-              title: `write ${raw} ${unit}`,
-              edits: [{ anchor, text: `${raw} ${unit}` }],
-            })),
-          },
-        };
-      }
-      return wrong(
-        `\`${raw}\` is not ${withArticle(field.type.designation.name)}`,
-        `it is written ${formsInWords(field.type.designation)}`,
-      );
+      const { designation } = field.type;
+      const text = value.type === "text" ? value.value : raw;
+      if (readDesignation(designation, text) !== undefined) return { value: text };
+      const units = missingUnits(designation, raw);
+      if (units.length > 0) return wrong({ is: "unit/missing designation", text: raw, units });
+      const forms = formsInWords(designation);
+      return wrong({ is: "value/wrong", text: raw, designation: designation.name, forms });
     }
     default:
       return {};

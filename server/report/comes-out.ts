@@ -7,7 +7,7 @@
  * Must not know: where it is written to.
  */
 import type { Analysis, Value } from "../analysis/analysis";
-import { andList } from "../analysis/wording";
+import { andList } from "../findings/phrases";
 import { writeQuantity } from "../units";
 import { figureOf, plainFigure, styleAsWritten, type Tolerance, writeLimits } from "./figure";
 

@@ -5,8 +5,8 @@
  */
 import type { Analysis } from "../analysis/analysis";
 import type { Code } from "../findings/codes";
+import type { Finding, Severity } from "../findings/finding";
 import { type Anchor, type Place, placeOf } from "../model/anchor";
-import type { Finding, Severity } from "../model/finding";
 
 export interface PlacedFinding {
   readonly code: Code;

@@ -4,7 +4,7 @@
  *
  * Must not know: steps, the order of work.
  */
-import type { Finding } from "../model/finding";
+import type { Finding } from "../findings/finding";
 import type { Unread } from "./entries";
 import { jointFindings } from "./joint-findings";
 import { measurementFindings } from "./measurement-findings";

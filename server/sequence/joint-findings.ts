@@ -8,8 +8,8 @@
  * Must not know: steps, the order of work.
  */
 import type { OwnCode } from "../findings/codes";
+import type { Finding, Severity } from "../findings/finding";
 import { Alike } from "../keep/alike";
-import type { Finding, Severity } from "../model/finding";
 import type { DisplayStyle } from "../units";
 import type { JointEvent } from "./entries";
 import { isFiner, isGauge } from "./instruments";

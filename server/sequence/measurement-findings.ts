@@ -8,7 +8,7 @@
 import type { Analysis, Value } from "../analysis/analysis";
 import { consequencesOf } from "../analysis/consequences";
 import { acceptanceOf, heldAgainst } from "../analysis/records";
-import type { Finding } from "../model/finding";
+import type { Finding } from "../findings/finding";
 import { isBefore, type MeasuredEvent } from "./entries";
 import { type Instrument, instrumentCalled, isFiner, uncertainty } from "./instruments";
 import { found } from "./plan-findings";

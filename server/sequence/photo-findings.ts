@@ -5,7 +5,7 @@
  */
 import type { Analysis } from "../analysis/analysis";
 import type { FileHost } from "../analysis/host";
-import type { Finding } from "../model/finding";
+import type { Finding } from "../findings/finding";
 import { found } from "./plan-findings";
 import { sequenceOf } from "./sequence";
 import { record as words } from "./wording";

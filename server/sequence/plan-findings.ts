@@ -5,7 +5,7 @@
  * Must not know: records.
  */
 import type { OwnCode } from "../findings/codes";
-import type { Finding, Fix, Severity } from "../model/finding";
+import type { Finding, Fix, Severity } from "../findings/finding";
 import { passProblem } from "./passes";
 import type { Joint, Plan, Step } from "./plan";
 import {

@@ -7,7 +7,7 @@
 
 import type { Analysis } from "../analysis/analysis";
 import type { OwnCode } from "../findings/codes";
-import type { Finding } from "../model/finding";
+import type { Finding } from "../findings/finding";
 import { dayOf, type Entry, isBefore, type MeasuredEvent, type Unread } from "./entries";
 import { entryFindings } from "./entry-findings";
 import { wordOf } from "./fields";

@@ -8,8 +8,8 @@
  * written into it. Must not know: editors, terminals, paper.
  */
 import type { Analysis, CheckResult } from "../analysis/analysis";
+import type { Finding } from "../findings/finding";
 import type { Anchor } from "../model/anchor";
-import type { Finding } from "../model/finding";
 import type { DisplayStyle } from "../units";
 import type { Event } from "./entries";
 import { factsOf } from "./facts";

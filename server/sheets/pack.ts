@@ -8,7 +8,7 @@
  */
 import type { Analysis, Value } from "../analysis/analysis";
 import type { Drawing } from "../drafting";
-import type { Finding } from "../model/finding";
+import type { Finding } from "../findings/finding";
 import type { Thing } from "../model/thing";
 import { drawPicture, picturesOf } from "../pictures";
 import { Assumptions } from "../report/assumptions";

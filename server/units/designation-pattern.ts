@@ -6,7 +6,7 @@
  *
  * Must not know: texts that are read with it, anything of the trade.
  */
-import { type Measure, measureInWords, measureNamed } from "./measure";
+import { type Measure, measureNamed } from "./measure";
 import { plainUnit, readUnit, type Unit, unitFits } from "./unit";
 
 export interface DesignationPart {
@@ -40,14 +40,31 @@ export type Node =
 const longestForm = 300;
 const deepestNesting = 12;
 
+/** What is wrong with a pattern. */
+export type FormProblem =
+  | { readonly is: "empty" | "deep" }
+  | { readonly is: "long"; readonly most: number }
+  /** A bracket without its other one. */
+  | { readonly is: "unmatched"; readonly sign: string; readonly other: string }
+  /** In braces stands no name of a part with what may follow it. */
+  | { readonly is: "not-a-part"; readonly text: string }
+  | { readonly is: "unknown-part" | "twice" | "text-with-unit"; readonly part: string }
+  | { readonly is: "not-a-text" | "no-unit"; readonly part: string; readonly measure: Measure }
+  | {
+      readonly is: "wrong-unit" | "unknown-unit";
+      readonly part: string;
+      readonly measure: Measure;
+      readonly unit: string;
+    };
+
 /** Takes a pattern apart; the problems are for its author, `nodes` are of use only without any. */
 export function parsePattern(
   form: string,
   parts: readonly DesignationPart[],
-): { nodes: readonly Node[]; problems: readonly string[] } {
-  const problems: string[] = [];
-  if (form.trim() === "") problems.push("it is empty");
-  if (form.length > longestForm) problems.push(`it is longer than ${longestForm} characters`);
+): { nodes: readonly Node[]; problems: readonly FormProblem[] } {
+  const problems: FormProblem[] = [];
+  if (form.trim() === "") problems.push({ is: "empty" });
+  if (form.length > longestForm) problems.push({ is: "long", most: longestForm });
   if (problems.length > 0) return { nodes: [], problems };
 
   const known = new Map(parts.map((part) => [part.name, part.measure] as const));
@@ -62,16 +79,16 @@ export function parsePattern(
       at += 1;
       if (character === "]") {
         if (depth > 0) return nodes;
-        problems.push('a "]" without its "["');
+        problems.push({ is: "unmatched", sign: "]", other: "[" });
       } else if (character === "[") {
-        if (depth >= deepestNesting) problems.push("too many brackets inside each other");
+        if (depth >= deepestNesting) problems.push({ is: "deep" });
         const inner = readNodes(depth + 1);
-        if (form[at - 1] !== "]") problems.push('a "[" without its "]"');
+        if (form[at - 1] !== "]") problems.push({ is: "unmatched", sign: "[", other: "]" });
         else if (inner.length > 0) nodes.push({ type: "optional", nodes: inner });
       } else if (character === "{") {
         const end = form.indexOf("}", at);
         if (end < 0) {
-          problems.push('a "{" without its "}"');
+          problems.push({ is: "unmatched", sign: "{", other: "}" });
           at = form.length;
         } else {
           const node = readPart(form.slice(at, end));
@@ -79,7 +96,7 @@ export function parsePattern(
           at = end + 1;
         }
       } else if (character === "}") {
-        problems.push('a "}" without its "{"');
+        problems.push({ is: "unmatched", sign: "}", other: "{" });
       } else if (/\s/.test(character)) {
         nodes.push({ type: "blank" });
       } else {
@@ -97,15 +114,15 @@ export function parsePattern(
       rest.length > 0 ||
       (third !== undefined && third !== "fraction" && third !== "decimal")
     ) {
-      problems.push(`"{${inside}}" is not a part name with a unit, a measure or "text" after it`);
+      problems.push({ is: "not-a-part", text: inside });
       return undefined;
     }
     if (measure === undefined) {
-      problems.push(`there is no part \`${name}\``);
+      problems.push({ is: "unknown-part", part: name });
       return undefined;
     }
     if (used.has(name)) {
-      problems.push(`\`${name}\` stands in it twice`);
+      problems.push({ is: "twice", part: name });
       return undefined;
     }
     used.add(name);
@@ -113,14 +130,16 @@ export function parsePattern(
       if (measure === "text" && (second === undefined || second === "text"))
         return { type: "text", part: name };
       problems.push(
-        `\`${name}\` is ${measure === "text" ? "a text and has no unit" : `${measureInWords(measure)}, not a text`}`,
+        measure === "text"
+          ? { is: "text-with-unit", part: name }
+          : { is: "not-a-text", part: name, measure },
       );
       return undefined;
     }
     if (second === undefined) {
       if (unitFits(plainUnit, measure))
         return { type: "number", part: name, unit: plainUnit, fraction: false, decimal: false };
-      problems.push(`\`${name}\` needs a unit of ${measure.title} after it`);
+      problems.push({ is: "no-unit", part: name, measure });
       return undefined;
     }
     // A unit goes before a measure of the same name: there is none today, but units are the shorter.
@@ -134,19 +153,18 @@ export function parsePattern(
           fraction: third === "fraction",
           decimal: third === "decimal",
         };
-      problems.push(`\`${name}\` is ${measureInWords(measure)}, which ${second} does not measure`);
+      problems.push({ is: "wrong-unit", part: name, measure, unit: second });
       return undefined;
     }
     if (measureNamed(second)?.name === measure.name)
       return { type: "quantity", part: name, measure, range: ranges.get(name) };
-    problems.push(
-      `"${second}" after \`${name}\` is neither a unit of ${measure.title} nor that measure`,
-    );
+    problems.push({ is: "unknown-unit", part: name, measure, unit: second });
     return undefined;
   };
 
   const nodes = readNodes(0);
-  return { nodes, problems: [...new Set(problems)] };
+  const told = new Map(problems.map((problem) => [JSON.stringify(problem), problem]));
+  return { nodes, problems: [...told.values()] };
 }
 
 /** The names of the parts, in order, those in brackets included. */

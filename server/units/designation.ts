@@ -18,12 +18,18 @@
  * Must not know: which designations there are, anything of the trade.
  */
 import { type DesignationValue, flatten, matchAt, run, wordPattern } from "./designation-match";
-import { type DesignationPart, type Node, parsePattern, partNames } from "./designation-pattern";
+import {
+  type DesignationPart,
+  type FormProblem,
+  type Node,
+  parsePattern,
+  partNames,
+} from "./designation-pattern";
 import type { Measure } from "./measure";
 import { fromSi, readUnit, unitFits } from "./unit";
 import { compactNumber, fractionNumber } from "./write-number";
 
-export type { DesignationPart, DesignationValue };
+export type { DesignationPart, DesignationValue, FormProblem };
 
 /** A longer text is no designation. */
 const longestText = 120;
@@ -34,7 +40,7 @@ export interface DesignationPattern {
   /** Names of the parts in it, in order. */
   readonly parts: readonly string[];
   /** What is wrong with the pattern, for its author; a pattern with problems reads and writes nothing. */
-  readonly problems: readonly string[];
+  readonly problems: readonly FormProblem[];
   /** The parts of a text that fits from end to end, left-out ones missing; otherwise `undefined`. */
   read(text: string): ReadonlyMap<string, DesignationValue> | undefined;
   /** The text for these values; `undefined` where a part that must stand has none. */

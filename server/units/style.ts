@@ -9,7 +9,7 @@
  * Must not know: values, text of a build, anything of the trade.
  */
 import { distance } from "fastest-levenshtein";
-import { type Measure, measureInWords, measureNamed, measures, unitsInWords } from "./measure";
+import { type Measure, measureNamed, measures } from "./measure";
 import { readNumber } from "./number";
 import { symbolOf } from "./spelling";
 import { suggestUnits } from "./suggest";
@@ -38,12 +38,16 @@ export interface DisplayStyle {
   readonly thousands?: string;
 }
 
-export interface StyleProblem {
-  readonly problem: "unknown-measure" | "unknown-unit" | "wrong-unit" | "bad-increment";
-  /** For the builder, lower case, without a full stop. */
-  readonly message: string;
-  readonly suggestions: readonly string[];
-}
+export type StyleProblem = {
+  /** What is written there, cut short; "" for no unit. */
+  readonly text: string;
+  /** What may have been meant, likeliest first. */
+  readonly near: readonly string[];
+} & (
+  | { readonly problem: "unknown-measure" | "unknown-unit" | "bad-increment" }
+  /** `of`: what was to be shown. */
+  | { readonly problem: "wrong-unit"; readonly of: Measure }
+);
 
 /** What a shop on the inch or the metric system expects to see. */
 export function defaultStyle(system: UnitSystem): DisplayStyle {
@@ -59,41 +63,22 @@ export function parseStyle(
   const measure = measureNamed(measureName);
   if (measure === undefined) {
     const near = measures.map((each) => each.name).filter((name) => isNear(name, measureName));
-    const hint = near.length === 0 ? "" : `, did you mean ${near.join(" or ")}?`;
-    return {
-      problem: "unknown-measure",
-      message: `there is no measure called "${measureName.slice(0, 40)}"${hint}`,
-      suggestions: near,
-    };
+    return { problem: "unknown-measure", text: shortened(measureName), near };
   }
   const symbol = symbolOf(unitText.trim()) ?? unitText.trim();
   const unit = symbol === "" ? plainUnit : readUnit(symbol, measure);
   if (unit === undefined) {
-    const suggestions = suggestUnits(symbol, measure);
-    const hint = suggestions.length === 0 ? "" : `, did you mean ${suggestions.join(" or ")}?`;
-    return {
-      problem: "unknown-unit",
-      message: `unknown unit "${symbol.slice(0, 40)}"${hint}`,
-      suggestions,
-    };
+    const near = suggestUnits(symbol, measure);
+    return { problem: "unknown-unit", text: shortened(symbol), near };
   }
   if (!unitFits(unit, measure)) {
-    const such =
-      measure.units.length === 0 ? "it is a plain number" : `use ${unitsInWords(measure)}`;
-    return {
-      problem: "wrong-unit",
-      message: `${measureInWords(measure)} cannot be shown in ${symbol === "" ? "plain numbers" : symbol}: ${such}`,
-      suggestions: measure.units.slice(0, 3),
-    };
+    return { problem: "wrong-unit", text: symbol, near: measure.units.slice(0, 3), of: measure };
   }
   if (incrementText === undefined) return { measure: measure.name, display: { unit: symbol } };
   const increment = readIncrement(incrementText);
   if (increment === undefined) {
-    return {
-      problem: "bad-increment",
-      message: `"${incrementText.slice(0, 40)}" is no step to round to: write a fraction such as 1/32 or a number such as 0.001`,
-      suggestions: ["1/32", "0.001"],
-    };
+    const near = ["1/32", "0.001"];
+    return { problem: "bad-increment", text: shortened(incrementText), near };
   }
   return { measure: measure.name, display: { unit: symbol, increment } };
 }
@@ -116,6 +101,10 @@ export function displayOf(measure: Measure, style: DisplayStyle): DisplayUnit {
 // ───────────────────────────── helpers ─────────────────────────────
 
 const finestFraction = 1024;
+
+function shortened(text: string): string {
+  return text.slice(0, 40);
+}
 
 function readIncrement(text: string): Increment | undefined {
   const number = readNumber(text);

@@ -22,10 +22,11 @@ const rooms: Readonly<Record<string, Room>> = {
   "server/units": { rooms: [], packages: ["fastest-levenshtein"] },
   "server/disk": { rooms: [], packages: ["ignore"] },
   "server/text": { rooms: [], packages: [] },
-  "server/findings": { rooms: [], packages: [] },
   grammar: { rooms: ["server/units"], packages: ["chevrotain", "fastest-levenshtein"] },
   "server/keep": { rooms: [], packages: [] },
   "server/solve": { rooms: ["server/keep"], packages: [] },
+  // Where a finding stands is told by an anchor; what it says of, by plain facts.
+  "server/findings": { rooms: ["grammar", "server/units", "server/model/anchor.ts"], packages: [] },
   "server/model": {
     rooms: ["server/findings", "grammar", "server/solve", "server/units", "server/keep"],
     packages: ["fastest-levenshtein"],
@@ -86,6 +87,7 @@ const rooms: Readonly<Record<string, Room>> = {
   "server/sheets": {
     rooms: [
       "grammar",
+      "server/findings",
       "server/units",
       "server/text",
       "server/model",

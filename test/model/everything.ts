@@ -5,7 +5,7 @@
  *     expect(flawsOf(analysed(text))).toEqual([])
  */
 import type { Analysis } from "../../server/analysis/analysis";
-import type { Finding } from "../../server/model/finding";
+import type { Finding } from "../../server/findings/finding";
 
 export function flawsOf(analysis: Analysis, depth = 0): string[] {
   const flaws: string[] = [];

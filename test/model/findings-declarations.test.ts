@@ -310,3 +310,19 @@ test("a kind that is right has nothing to say", () => {
     ),
   ).toMatchInlineSnapshot(`""`);
 });
+
+test("a unit to show figures in that nobody knows", () => {
+  expect(golden("display { length: inz }")).toMatchInlineSnapshot(`
+    "1:19 error display/unknown-unit \`inz\`
+      unknown unit "inz", did you mean in?
+      fix write in: display { length: in }"
+  `);
+});
+
+test("a field that is said to be two things", () => {
+  expect(golden('kind jig { width: length made bought "Across." }')).toMatchInlineSnapshot(`
+    "1:31 error field/two-roles \`bought\`
+      a field is one thing: \`made\` or \`bought\`
+      hint keep one of the two words"
+  `);
+});

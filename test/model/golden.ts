@@ -8,8 +8,8 @@
  *     //   fix write 18 in: wheel w { offset: 18 in }
  */
 import type { Analysis, AnalysisSettings } from "../../server/analysis/analysis";
+import type { Finding, Fix } from "../../server/findings/finding";
 import { type Anchor, textAt } from "../../server/model/anchor";
-import type { Finding, Fix } from "../../server/model/finding";
 import { analysed, filesOf, folder } from "./build";
 
 export interface GoldenOptions {

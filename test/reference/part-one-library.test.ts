@@ -1,9 +1,11 @@
 /** The library itself: reads without a finding, every formula makes sense, every word is explained. */
+
 import { describe, expect, test } from "vitest";
 import { loadLibrary } from "../../server/analysis/library";
 import { libraryFiles } from "../../server/library-files";
 import { compileCondition, compileEquation } from "../../server/model/compile";
 import { kindEnvironment } from "../../server/model/kind-environment";
+import { sentence } from "../findings/sentence";
 
 const library = loadLibrary(libraryFiles());
 const { kinds, tables, designations } = library.vocabulary;
@@ -41,7 +43,7 @@ test("the library reads without a finding", () => {
     ),
   );
   expect(problems).toEqual([]);
-  expect(library.findings.map(({ anchor, message }) => `${anchor.uri} ${message}`)).toEqual([]);
+  expect(library.findings.map((found) => `${found.anchor.uri} ${sentence(found)}`)).toEqual([]);
 });
 
 describe.each(ofPartOne)("kind %s", (name) => {
@@ -54,13 +56,13 @@ describe.each(ofPartOne)("kind %s", (name) => {
     for (const { node, title } of kind.relations) {
       const { problems: found } = compileEquation(node.left, node.right, environment);
       const when = node.when === undefined ? [] : compileCondition(node.when, environment).problems;
-      problems.push(...[...found, ...when].map((problem) => `${title}: ${problem.message}`));
+      problems.push(...[...found, ...when].map((problem) => `${title}: ${sentence(problem)}`));
     }
     for (const { node, title } of kind.checks) {
       for (const condition of [node.when, node.condition]) {
         if (condition === undefined) continue;
         const { problems: found } = compileCondition(condition, environment);
-        problems.push(...found.map((problem) => `${title}: ${problem.message}`));
+        problems.push(...found.map((problem) => `${title}: ${sentence(problem)}`));
       }
     }
     expect(problems).toEqual([]);

@@ -1,7 +1,10 @@
 /** The second half of the library: every formula makes sense, every word is explained and sourced. */
+
 import { describe, expect, it } from "vitest";
+import type { Problem } from "../../server/findings/worded";
 import { compileCondition, compileEquation } from "../../server/model/compile";
 import { kindEnvironment } from "../../server/model/kind-environment";
+import { sentence } from "../findings/sentence";
 import { library } from "./part-two-solve-text";
 
 const { kinds } = library.vocabulary;
@@ -80,8 +83,8 @@ describe.each(ours.map((kind) => [kind.name, kind] as const))("%s", (_name, kind
   it("every formula makes sense", () => {
     const environment = kindEnvironment(kind, library.vocabulary);
     const problems: string[] = [];
-    const say = (title: string, found: readonly { readonly message: string }[]): void => {
-      problems.push(...found.map((problem) => `${title}: ${problem.message}`));
+    const say = (title: string, found: readonly Problem[]): void => {
+      problems.push(...found.map((problem) => `${title}: ${sentence(problem)}`));
     };
     for (const { title, node } of kind.relations) {
       say(title, compileEquation(node.left, node.right, environment).problems);

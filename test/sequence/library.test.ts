@@ -3,6 +3,7 @@ import { libraryFiles } from "../../server/library-files";
 import { compileCondition, compileEquation } from "../../server/model/compile";
 import { kindEnvironment } from "../../server/model/kind-environment";
 import { sequenceOf } from "../../server/sequence";
+import { sentence } from "../findings/sentence";
 import { analyse, findingsOf, library, sequence } from "./helper";
 
 const files = ["thread", "joint", "wrench", "procedure", "order"].map(
@@ -14,7 +15,7 @@ describe("the library's files on the order of work", () => {
     const findings = library().findings.filter(
       ({ anchor }) => files.includes(anchor.uri) || anchor.uri.includes("/chapters/"),
     );
-    expect(findings.map(({ message, anchor }) => `${anchor.uri} ${message}`)).toEqual([]);
+    expect(findings.map((found) => `${found.anchor.uri} ${sentence(found)}`)).toEqual([]);
   });
 
   test("all of them are read without a slip of syntax", () => {
@@ -77,13 +78,13 @@ describe.each(["joint", "wrench", "instrument", "step", "procedure"])("kind %s",
     const problems: string[] = [];
     for (const { node, title } of kind.relations) {
       const { problems: found } = compileEquation(node.left, node.right, environment);
-      problems.push(...found.map(({ message }) => `${title}: ${message}`));
+      problems.push(...found.map((problem) => `${title}: ${sentence(problem)}`));
     }
     for (const { node, title } of [...kind.relations, ...kind.checks]) {
       for (const condition of [node.when, "condition" in node ? node.condition : undefined]) {
         if (condition === undefined) continue;
         const { problems: found } = compileCondition(condition, environment);
-        problems.push(...found.map(({ message }) => `${title}: ${message}`));
+        problems.push(...found.map((problem) => `${title}: ${sentence(problem)}`));
       }
     }
     expect(problems).toEqual([]);

@@ -1,7 +1,9 @@
 /** Patterns for what is written as one word. The forms are those of published designation systems. */
+
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { compilePattern, type DesignationPart, type DesignationPattern } from "../../server/units";
+import { sentence } from "../findings/sentence";
 import { checkNear, measure } from "./check";
 
 const length = measure("length");
@@ -263,7 +265,9 @@ describe("patterns that are wrong say so", () => {
       { name: "a", measure: length },
       { name: "t", measure: "text" },
     ]);
-    expect(pattern.problems).toEqual(problems);
+    expect(
+      pattern.problems.map((problem) => sentence({ is: "designation/form", problem })),
+    ).toEqual(problems.map((each) => `this form cannot be read: ${each}`));
     expect(pattern.read("5")).toBeUndefined();
     expect(pattern.write(new Map([["a", { si: 1 }]]))).toBeUndefined();
   });

@@ -1,4 +1,5 @@
 /** Values written back: fractions, decimals, feet and inches, tolerances, styles. */
+
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import {
@@ -9,6 +10,7 @@ import {
   measures,
   parseStyle,
   readQuantity,
+  type StyleProblem,
   type Written,
   withDisplay,
   writeAlike,
@@ -18,16 +20,25 @@ import {
   writeTolerance,
   writtenInFull,
 } from "../../server/units";
+import { sentence } from "../findings/sentence";
 import { checkNear, measure, quantity, unit } from "./check";
 
 const inch = defaultStyle("inch");
 const metric = defaultStyle("metric");
 const length = measure("length");
 
+function displayProblem(parsed: StyleProblem): string {
+  return sentence(
+    parsed.problem === "wrong-unit"
+      ? { is: "display/wrong-unit", ...parsed }
+      : { is: `display/${parsed.problem}`, ...parsed },
+  );
+}
+
 /** The inch style with one line of a display block laid over it. */
 function styled(name: string, symbol: string, increment?: string): DisplayStyle {
   const parsed = parseStyle(name, symbol, increment);
-  if ("problem" in parsed) throw new Error(parsed.message);
+  if ("problem" in parsed) throw new Error(parsed.text);
   return withDisplay(inch, [[parsed.measure, parsed.display]]);
 }
 
@@ -286,7 +297,7 @@ describe("styles", () => {
     ],
   ] as const)("%s: %s %s", (name, symbol, increment, message) => {
     const parsed = parseStyle(name, symbol, increment);
-    expect("problem" in parsed ? parsed.message : parsed).toBe(message);
+    expect("problem" in parsed ? displayProblem(parsed) : parsed).toBe(message);
   });
 
   test("a display that cannot show the measure gives way to the system's", () => {

@@ -1,7 +1,10 @@
 /**
- * The sentences of findings about values: one place, so that they read alike.
+ * Writes figures as the reader of a build wants them: in which units, to which step, and how strict
+ * about tolerances.
  *
- * Must not know: how findings are found.
+ *     new Writer(style).fine(0.0127, length)   →   `1/2 in`
+ *
+ * Must not know: what is told.
  */
 import {
   type Dimension,
@@ -16,15 +19,45 @@ import {
   writeIn,
   writeQuantity,
 } from "../units";
+import type { Finding, Severity } from "./finding";
 
-/** Writes SI values in the reader's units. */
-interface Written {
+/** A figure's measure, and the unit it is written in where it is. */
+export interface Written {
   readonly measure: Measure;
   readonly figure?: { readonly unit: string };
 }
 
+export type Level = Severity | "off";
+
+/** How loudly a check speaks: where it fails as drawn, by likely tolerances, in the worst case. */
+export interface Levels {
+  readonly nominal: Level;
+  readonly rss: Level;
+  readonly worst: Level;
+}
+
+export const defaultLevels: Levels = { nominal: "error", rss: "warning", worst: "note" };
+
+/** Writes SI values in the reader's units. */
 export class Writer {
-  constructor(readonly style: DisplayStyle) {}
+  constructor(
+    readonly style: DisplayStyle,
+    readonly levels: Levels,
+    private readonly word: (found: { readonly is: string }, writer: Writer) => string,
+  ) {}
+
+  private readonly known = new WeakMap<object, Finding | undefined>();
+
+  /** What is found is worded once for as long as it is kept. */
+  once(found: object, make: () => Finding | undefined): Finding | undefined {
+    if (!this.known.has(found)) this.known.set(found, make());
+    return this.known.get(found);
+  }
+
+  /** The sentence of another finding, which a sentence speaks of. */
+  message(found: { readonly is: string }): string {
+    return this.word(found, this);
+  }
 
   /** `54 11/16 in` */
   value(si: number | undefined, measure: Measure | undefined): string {
@@ -111,38 +144,7 @@ export class Writer {
   }
 }
 
-/** "a, b or c" */
-export function orList(items: readonly string[]): string {
-  return joined(items, "or");
-}
-
-/** "a, b and c" */
-export function andList(items: readonly string[]): string {
-  return joined(items, "and");
-}
-
-export function comparisonInWords(relation: ">=" | "<=" | ">" | "<" | "==" | "!="): string {
-  switch (relation) {
-    case ">=":
-      return "at least";
-    case "<=":
-      return "at most";
-    case ">":
-      return "more than";
-    case "<":
-      return "less than";
-    case "==":
-      return "exactly";
-    case "!=":
-      return "anything but";
-  }
-}
-
-function joined(items: readonly string[], word: string): string {
-  const last = items[items.length - 1];
-  if (items.length <= 1) return last ?? "";
-  return `${items.slice(0, -1).join(", ")} ${word} ${last}`;
-}
+// ───────────────────────────── helpers ─────────────────────────────
 
 function plain(si: number): string {
   return String(Number(si.toPrecision(6)));

@@ -1,0 +1,50 @@
+/**
+ * Collects what is found; the same facts at the same place are kept once.
+ *
+ * Must not know: how anything is worded.
+ */
+import type { Anchor } from "../model/anchor";
+import type { Found, Problem } from "./worded";
+
+export class Findings {
+  readonly list: Found[] = [];
+  private readonly seen = new Set<string>();
+
+  add(found: Found): void {
+    const { uri, item, span } = found.anchor;
+    const key = `${this.keyOfItem(item)} ${uri} ${span.start} ${factsOf(found)}`;
+    if (this.seen.has(key)) return;
+    this.seen.add(key);
+    this.list.push(found);
+  }
+
+  /** Adds what is wrong in a formula or value that stands at `anchor`. */
+  raise(problems: readonly Problem[], anchor: Anchor): void {
+    for (const problem of problems) this.add(at(problem, anchor));
+  }
+
+  private readonly itemKeys = new Map<object, number>();
+
+  private keyOfItem(item: object): number {
+    const key = this.itemKeys.get(item) ?? this.itemKeys.size;
+    this.itemKeys.set(item, key);
+    return key;
+  }
+}
+
+/** A problem of something that stands at `anchor`. */
+export function at(problem: Problem, anchor: Anchor): Found {
+  return { ...problem, anchor: { ...anchor, span: problem.span } };
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+/** Measures and dimensions by their names; places beside the finding's own do not tell two apart. */
+function factsOf(found: Found): string {
+  return JSON.stringify(found, (_, value: unknown) => {
+    if (typeof value !== "object" || value === null) return value;
+    if ("item" in value) return undefined;
+    if ("units" in value && "name" in value) return value.name;
+    return "key" in value ? value.key : value;
+  });
+}
