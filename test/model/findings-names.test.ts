@@ -50,7 +50,7 @@ test("a kind with no near name", () => {
   expect(golden("spaceship s {\n}")).toMatchInlineSnapshot(`
     "1:1 error name/unknown-kind \`spaceship\`
       there is no kind of thing called \`spaceship\`
-      hint known here: axle, bearing, bill, brake, brake_hose, brake_system, brake_test, caliper_fit, caliper_mount, caliper_mounting, …"
+      hint known here: air_spring, alignment_bar, axle, axle_path, bearing, bill, brake, brake_hose, brake_system, brake_test, …"
   `);
 });
 
