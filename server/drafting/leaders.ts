@@ -7,8 +7,9 @@
  * For each name all places within reach are tried and the cheapest is taken: a short leader that
  * crosses few outlines. What fits nowhere goes to the margin. Must not know: what is named.
  */
-import { boxesMeet, grown, meetsBox, type Segment, segmentsCross } from "./geometry";
+import { boxAround, boxesMeet, grown, meetsBox, type Segment, segmentsCross } from "./geometry";
 import { boxOf, type Label } from "./lettering";
+import { LineIndex } from "./line-index";
 import type { Box, Point } from "./shape";
 
 export interface WantedNote {
@@ -46,6 +47,7 @@ export function placeNotes(
   part: Box,
 ): PlacedNote[] {
   const leaders: Segment[] = [];
+  const index = new LineIndex(lines);
   return notes.map(({ at, label }) => {
     let best: PlacedNote | undefined;
     let least = Number.POSITIVE_INFINITY;
@@ -55,7 +57,7 @@ export function placeNotes(
         const note = noteAt(at, label, direction, length);
         const box = grown(boxOf(label, note.text), air);
         if (!inside(box, room) || boxes.some((each) => boxesMeet(box, each))) continue;
-        if (lines.some((each) => meetsBox(each, box))) continue;
+        if (index.near(box).some((each) => meetsBox(each, box))) continue;
         if (leaders.some((each) => meetsBox(each, box))) continue;
         const leader: Segment[] = [
           [at, note.elbow],
@@ -63,7 +65,9 @@ export function placeNotes(
         ];
         if (leader.some((each) => boxes.some((other) => meetsBox(each, other)))) continue;
         if (leader.some((each) => leaders.some((other) => segmentsCross(each, other)))) continue;
-        const crossed = lines.filter((each) => leader.some((part) => segmentsCross(part, each)));
+        const crossed = index
+          .near(boxAround([at, note.elbow, note.shoulder]))
+          .filter((each) => leader.some((part) => segmentsCross(part, each)));
         const cost = length + crossing * crossed.length;
         if (cost < least) {
           least = cost;

@@ -69,7 +69,7 @@ const rooms: Readonly<Record<string, Room>> = {
   },
   "server/drafting": {
     rooms: ["server/text"],
-    packages: ["d3-array", "d3-scale", "@tarikjabiri/dxf"],
+    packages: ["d3-array", "d3-scale", "flatbush", "@tarikjabiri/dxf"],
   },
   "server/pictures": {
     rooms: [

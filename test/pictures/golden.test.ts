@@ -86,5 +86,5 @@ function expectGolden(name: string, made: string): void {
     mkdirSync(dirname(join(folder, name)), { recursive: true });
     writeFileSync(join(folder, name), made);
   }
-  expect(made).toBe(before);
+  expect.soft(made).toBe(before);
 }
