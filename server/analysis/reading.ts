@@ -21,6 +21,7 @@ import {
   type Surroundings,
 } from "../model/elaborate";
 import { figureOf } from "../model/figures";
+import { type HeldBy, heldBy, madeAs, speaksForAll } from "../model/held-by";
 import type { FigureId, ThingId } from "../model/ids";
 import type { FigureEquation, ModelEquation, ModelVariable, Row } from "../model/model";
 import { redirects, targetsOf } from "../model/outward";
@@ -159,7 +160,23 @@ export class Reading implements Names {
   /** What is known of a figure from its thing alone. */
   figure(id: FigureId): ModelVariable | undefined {
     const thing = this.thing(id.thing);
-    return thing && figureOf(thing, id.key, this.workshop.pool);
+    const own = thing && figureOf(thing, id.key, this.workshop.pool);
+    const holder = own?.variable.making === undefined ? undefined : heldBy(own.field);
+    return own === undefined || holder === undefined ? own : this.heldAs(own, holder);
+  }
+
+  private readonly heldFigures = new Map<ModelVariable, ModelVariable>();
+
+  /** A figure made as surely as the build says of what makes it. */
+  private heldAs(own: ModelVariable, { kind, field }: HeldBy): ModelVariable {
+    let figure = this.heldFigures.get(own);
+    if (figure === undefined) {
+      const [thing] = this.each(kind).filter((each) => speaksForAll(each.kind));
+      const holder = thing && figureOf(thing, field, this.workshop.pool);
+      figure = holder === undefined ? own : madeAs(own, holder);
+      this.heldFigures.set(own, figure);
+    }
+    return figure;
   }
 
   /** Why an equation is there. */
@@ -302,6 +319,10 @@ export class Reading implements Names {
       if (before === undefined || before.trees.get(top) !== tree) changed.add(top);
     for (const top of before?.trees.keys() ?? [])
       if (this.tree(top) !== before?.trees.get(top)) changed.add(top);
+    // What says how surely things are made changes all that is made.
+    const forAll = (top: ThingId): boolean =>
+      [this.tree(top), before?.trees.get(top)].some((tree) => speaksForAll(tree?.thing.kind));
+    if ([...changed].some(forAll)) for (const top of this.trees.keys()) changed.add(top);
     return changed;
   }
 

@@ -7,6 +7,7 @@
 import type { Item } from "../../grammar/syntax";
 import { walkInAnyOrder } from "../../grammar/walk";
 import type { KindDefinition } from "../model/definition";
+import { speaksForAll } from "../model/held-by";
 import type { ThingId } from "../model/ids";
 import type { Declaration, FileScope } from "../model/scope";
 import type { BuildFile, BuildFiles } from "./files";
@@ -54,8 +55,11 @@ function workOut(build: BuildFiles, further: readonly Item[]): Placed[] {
     if (isCentral(build, { item, file })) take(item, file.scope, declaration);
   }
   for (const item of further) take(item, build.root.scope);
+  const forAll = ({ node }: Item): boolean =>
+    node.type === "thing" && speaksForAll(known.get(node.kind.text));
   const concerns = ({ item, file, declaration }: Placed): boolean =>
     (item.node.type === "thing" && all) ||
+    forAll(item) ||
     (declaration !== undefined && named.has(declaration.id)) ||
     namesIn(item).paths.some((path) => {
       const target = leadsTo(file.scope, path);

@@ -36,6 +36,8 @@ export interface FieldDefinition {
   /** The step it is made to, and what making, the maker or the reading may miss by. */
   readonly step?: syntax.Expression;
   readonly tolerance?: syntax.Expression;
+  /** Kind and field of what else says in which steps and how surely it is made: `shop.saw`. */
+  readonly with?: string;
   /** A reference that may stay unset: what would need it does not apply then. */
   readonly optional: boolean;
   /** How many fields its kind or designation declares before it. */
@@ -62,6 +64,8 @@ export interface Remarks {
   readonly severity?: string;
   /** Of a check: it is not passed over where it cannot be judged; this is what it takes. */
   readonly needs?: string;
+  /** Of a field: kind and field of what says how it is made; of a record: the instrument. */
+  readonly with?: string;
 }
 
 export interface RelationDefinition {

@@ -59,6 +59,7 @@ export class FieldReader {
       description: node.description?.value,
       needs: remarks.needs,
       source: remarks.source,
+      with: remarks.with,
       owner,
       anchor: at(node.name.span),
     };

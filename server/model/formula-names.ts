@@ -62,6 +62,7 @@ export class FormulaNames {
           this.binder.note(target.thing, (other) => other.written, written);
           return written;
         }
+        if (target.is === "list") return target.things.length > 0;
         if (target.is !== "field") return false;
         const { thing, field, part } = target;
         if (part !== undefined) return this.words.partsOf(thing, field)?.has(part.name) ?? false;

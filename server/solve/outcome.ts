@@ -28,7 +28,7 @@ import { marginOf } from "./verdict";
 
 /** The drawn solution itself where nothing is made and nothing has a tolerance of its own. */
 export function outcomeOf(drawn: Solution, claims: readonly Claim[] = []): Solution {
-  const made = new Shop(drawn);
+  const made = new MadeFigures(drawn);
   if (made.isIdle) return drawn;
   let outcome = made.cut(new Set());
   if (claims.length === 0 || made.figures.length === 0) return outcome;
@@ -94,7 +94,7 @@ export function makingOff({ off, offShare }: Making, value: number): number {
 
 // ───────────────────────────── what is made ─────────────────────────────
 
-class Shop {
+class MadeFigures {
   /** Figures that are made to their steps and answer wishes, in the order of making, twins together. */
   private readonly groups: readonly (readonly number[])[];
   readonly figures: readonly number[];
@@ -438,7 +438,7 @@ function turnedFor(
   drawn: Solution,
   outcome: Solution,
   claims: readonly Claim[],
-  made: Shop,
+  made: MadeFigures,
   turned: ReadonlySet<number>,
 ): Set<number> {
   const more = new Set(turned);
