@@ -393,6 +393,27 @@ const plannedPass = z.strictObject({
     ),
 });
 
+const accepted = z
+  .array(
+    z.strictObject({
+      what: z.string().describe("The figure or step, as the entry names it."),
+      step: z.string().describe("The step it was accepted at."),
+      spec: z.string().optional(),
+      found: z.string().optional().describe("As measured."),
+      by: z.string().optional(),
+      on: z.string().optional(),
+      until: z
+        .string()
+        .optional()
+        .describe("The last day it is accepted; for good where left out."),
+      because: z.string().optional(),
+      follows: z.string().optional().describe("What has to be watched or done."),
+      breaks: z.array(z.string()).describe("Limits that rest on it and do not hold as built."),
+      standing: z.enum(["in force", "ran out", "withdrawn", "nobody", "nothing"]),
+    }),
+  )
+  .describe("What was accepted out of tolerance.");
+
 export const planOutput = z.strictObject({
   schemaVersion: version,
   ...view,
@@ -442,6 +463,7 @@ export const planOutput = z.strictObject({
       lacks: z.string().optional().describe("What keeps it from being tight, where work began."),
     }),
   ),
+  accepted,
   schedule: z
     .strictObject({
       work: z.number().describe("Seconds of work on the longest way through what is left."),
@@ -493,6 +515,7 @@ export const handoverOutput = z.strictObject({
       on: z.string().optional(),
     }),
   ),
+  accepted,
   open: z.array(z.string()).describe("What is still to be done, in order."),
   objections: z.array(
     z.strictObject({ code: z.string(), severity, message: z.string(), place: z.string() }),

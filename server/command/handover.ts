@@ -5,6 +5,7 @@ import { type PlacedFinding, placedFindings } from "../report/placed-finding";
 import { FigureWriter, sequenceOf } from "../sequence";
 import type { HandoverOutput } from "./contract";
 import { schemaVersion } from "./contract-version";
+import { acceptedOutput } from "./plan";
 import { print, printJson } from "./print";
 import { exit } from "./problem";
 import type { OpenBuild, Session, View } from "./session";
@@ -86,6 +87,7 @@ function reportOf(
         ? [{ step: event.step.path, title: event.step.title, signed: event.name, on: event.date }]
         : [],
     ),
+    accepted: sequence.accepted.map(acceptedOutput),
     open: [
       ...sequence.left.map(({ text }) => text),
       ...sequence.steps.flatMap(({ title, again, holdsSteps }) =>
@@ -121,7 +123,7 @@ function reportOf(
 }
 
 function markdownOf(report: HandoverOutput): string[] {
-  const { asBuilt, joints, inspections, open, objections, recheck } = report;
+  const { asBuilt, joints, inspections, accepted, open, objections, recheck } = report;
   return [
     `# Handover: ${report.file}`,
     "",
@@ -171,6 +173,33 @@ function markdownOf(report: HandoverOutput): string[] {
       inspections.map((each) => [each.title, each.signed, each.on]),
     ),
     ...section(
+      "Accepted out of tolerance",
+      [
+        "what",
+        "spec",
+        "found",
+        "by",
+        "on",
+        "until",
+        "because",
+        "to be done",
+        "does not hold",
+        "stands",
+      ],
+      accepted.map((each) => [
+        each.what,
+        each.spec,
+        each.found,
+        each.by,
+        each.on,
+        each.until ?? "for good",
+        each.because,
+        each.follows,
+        each.breaks.join("; "),
+        each.standing,
+      ]),
+    ),
+    ...section(
       "Objections that stand",
       ["where", "what"],
       objections.map((each) => [each.place, each.message]),
@@ -204,6 +233,7 @@ function csvOf({
   asBuilt,
   joints,
   inspections,
+  accepted,
   open,
   objections,
   recheck,
@@ -238,6 +268,16 @@ function csvOf({
       "signed",
       each.on,
       each.signed,
+      undefined,
+    ]),
+    ...accepted.map((each) => [
+      "accepted",
+      each.what,
+      each.spec,
+      each.found,
+      `${each.standing}${each.until === undefined ? "" : ` until ${each.until}`}`,
+      each.on,
+      each.by,
       undefined,
     ]),
     ...objections.map((each) => [

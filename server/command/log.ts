@@ -1,5 +1,6 @@
 /**
- * `trammel log`: puts on record that steps are done, in the log of whoever did them. The entries are
+ * `trammel log`: puts on record that steps are done, or that something is accepted out of tolerance, in
+ * the log of whoever did them. The entries are
  * filled in from the plan, checked against the build before they are written, and only ever added.
  */
 import { dirname, join } from "node:path";
@@ -36,6 +37,10 @@ export interface LogOptions {
   readonly read: readonly string[];
   readonly signed: string | undefined;
   readonly remark: string | undefined;
+  readonly accept: readonly string[];
+  readonly until: string | undefined;
+  readonly because: string | undefined;
+  readonly follows: string | undefined;
   readonly undo: boolean;
   readonly anyway: boolean;
   readonly dry: boolean;

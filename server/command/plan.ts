@@ -2,7 +2,7 @@
 
 import { nearest } from "../model/spelling";
 import { countsOf, placedFindings } from "../report/placed-finding";
-import { type PlannedStep, type Sequence, sequenceOf, writePlan } from "../sequence";
+import { type Accepted, type PlannedStep, type Sequence, sequenceOf, writePlan } from "../sequence";
 import type { PlanOutput } from "./contract";
 import { schemaVersion } from "./contract-version";
 import { findingLines } from "./finding-text";
@@ -91,6 +91,7 @@ function outputOf(file: string, sequence: Sequence, { option, asBuilt }: View): 
       recheckedOn: joint.recheckedOn,
       lacks: joint.lacks,
     })),
+    accepted: sequence.accepted.map(acceptedOutput),
     ...(schedule === undefined
       ? {}
       : {
@@ -103,6 +104,10 @@ function outputOf(file: string, sequence: Sequence, { option, asBuilt }: View): 
           },
         }),
   };
+}
+
+export function acceptedOutput({ breaks, ...each }: Accepted): PlanOutput["accepted"][number] {
+  return { ...each, breaks: [...breaks()] };
 }
 
 function stepOutput(step: PlannedStep): PlanOutput["steps"][number] {

@@ -276,12 +276,16 @@ export const verbs: readonly Verb[] = [
     read: string[];
     signed?: string;
     remark?: string;
+    accept: string[];
+    until?: string;
+    because?: string;
+    follows?: string;
     undo?: boolean;
     anyway?: boolean;
     dry?: boolean;
   }>({
     name: "log",
-    summary: "put on record that steps are done",
+    summary: "put on record that steps are done, or what is accepted out of tolerance",
     description:
       "Puts on record that steps are done, in the log of whoever did them: joints, passes and torques are filled in from the plan, the entries are checked before they are written and only ever added. Without a step, a list of what can be done now.",
     operands: [
@@ -298,16 +302,29 @@ export const verbs: readonly Verb[] = [
       { flags: "--read <readings...>", says: "What was measured: path=figure.", default: [] },
       { flags: "--signed <name>", says: "Who looked at it and signed." },
       { flags: "--remark <text>", says: "What is worth knowing later." },
-      { flags: "--undo", says: "Take the steps back, by a further entry." },
+      {
+        flags: "--accept <paths...>",
+        says: "Accept as measured what is out of tolerance, or a step whose limits do not hold.",
+        default: [],
+      },
+      { flags: "--until <day>", says: "The last day it is accepted; else for good." },
+      { flags: "--because <text>", says: "Why it may stay as it is." },
+      { flags: "--follows <text>", says: "What has to be watched or done because of it." },
+      {
+        flags: "--undo",
+        says: "Take the steps back, or what was accepted, by a further entry.",
+      },
       { flags: "--anyway", says: "Write it even where the build objects to it." },
       { flags: "--dry", says: "Only print what would be written." },
     ],
     async run({ options, operands, session, palette }) {
       const { in: file, by, date, at, torque, read, signed, remark } = options;
+      const { accept, until, because, follows } = options;
       const { undo = false, anyway = false, dry = false } = options;
       const { log } = await import("./log");
       const all = { in: file, by, date, at, with: options.with, torque, read, signed, remark };
-      return log(operands, { ...all, undo, anyway, dry }, session, palette);
+      const accepted = { accept, until, because, follows };
+      return log(operands, { ...all, ...accepted, undo, anyway, dry }, session, palette);
     },
   }),
 

@@ -266,6 +266,26 @@ export const workCodes = {
     what: "A field of the record takes what was read off, and something else is written.",
     todo: "Write the figure with its unit.",
   },
+  "record/not-a-day": {
+    what: "The day up to which something is accepted is no day.",
+    todo: "Write year, month and day.",
+  },
+  "concession/accepted": {
+    what: "Something is out of tolerance, and somebody accepts it as it is.",
+    todo: "Do what the entry says follows from it; look at it again before its last day.",
+  },
+  "concession/nobody": {
+    what: "Something is accepted out of tolerance, and the record does not say by whom or when.",
+    todo: "Let whoever accepts it write name and day.",
+  },
+  "concession/of-nothing": {
+    what: "What is accepted is nothing that can be accepted as it is.",
+    todo: "Name a figure that was measured, or a step whose limits do not hold.",
+  },
+  "concession/not-needed": {
+    what: "Something is accepted out of tolerance, and it is within its limits.",
+    todo: "Withdraw it.",
+  },
   "record/not-a-text": {
     what: "A note, a signature or the path of a picture is not written as a text.",
     todo: "Write it in quotes.",

@@ -44,6 +44,7 @@ const families: Readonly<Record<Family, string>> = {
   order: "The order of work",
   joint: "Joints",
   record: "What is on record",
+  concession: "What is accepted out of tolerance",
 };
 
 /** Codes of the project itself, a family a section; then those of the library's checks. */

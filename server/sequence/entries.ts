@@ -81,7 +81,33 @@ export interface PhotoEvent extends Entry {
   readonly path: string;
 }
 
-export type Event = DoneEvent | SignedEvent | JointEvent | MeasuredEvent | PhotoEvent;
+/** What somebody accepts out of tolerance. */
+export type Acceptable =
+  | { readonly is: "figure"; readonly thing: Thing; readonly field: string; readonly path: string }
+  | { readonly is: "step"; readonly step: Step }
+  /** Leads elsewhere or nowhere: nothing that can be accepted as it is. */
+  | { readonly is: "other"; readonly joint?: Joint };
+
+/** A concession (ISO 9000:2015, 3.12.5), or the end of one: one event for each thing it is about. */
+export interface AcceptedEvent extends Entry {
+  readonly is: "accepted";
+  readonly step: Step;
+  /** As written. */
+  readonly text: string;
+  readonly what: Acceptable;
+  readonly withdrawn: boolean;
+  readonly until?: string;
+  readonly because?: string;
+  readonly follows?: string;
+}
+
+export type Event =
+  | DoneEvent
+  | SignedEvent
+  | JointEvent
+  | MeasuredEvent
+  | PhotoEvent
+  | AcceptedEvent;
 
 /** What cannot be read as what it stands for. */
 export type Unread =
@@ -98,7 +124,7 @@ export type Unread =
       readonly at: Anchor;
     }
   | {
-      readonly is: "not-a-figure" | "not-a-text";
+      readonly is: "not-a-figure" | "not-a-text" | "not-a-day";
       readonly field: string;
       readonly text: string;
       readonly at: Anchor;

@@ -43,6 +43,8 @@ function unreadFinding(unread: Unread): Finding {
       return found("record/not-a-count", "error", words.notACount(unread.field, unread.text), at);
     case "not-a-figure":
       return found("record/not-a-figure", "error", words.notAFigure(unread.field, unread.text), at);
+    case "not-a-day":
+      return found("record/not-a-day", "error", words.notADay(unread.field, unread.text), at);
     case "not-a-text":
       return found("record/not-a-text", "error", words.notAText(unread.field, unread.text), at);
     case "blank":

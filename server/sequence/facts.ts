@@ -7,7 +7,7 @@
 import type { Analysis, CheckResult } from "../analysis/analysis";
 import type { Event } from "./entries";
 import { type Plan, valueOf } from "./plan";
-import type { Facts } from "./progress";
+import type { Facts } from "./step-state";
 import { judgementOf } from "./torque-judgement";
 
 export function factsOf(analysis: Analysis, plan: Plan, events: readonly Event[]): Facts {
@@ -23,7 +23,14 @@ export function factsOf(analysis: Analysis, plan: Plan, events: readonly Event[]
       if (measured.has(`${reached.thing.path}.${reached.field.name}`)) return false;
       return valueOf(analysis, named)?.si === undefined;
     },
+    specOf: (path) => {
+      const value = analysis.valueAt(path);
+      return value?.outcome()?.si ?? value?.si;
+    },
+    today: analysis.today,
     checksOf: (step) => checks.get(step.path) ?? step.checks,
+    failing: (step) =>
+      (checks.get(step.path) ?? step.checks).filter(({ verdict }) => verdict.nominal === "fails"),
   };
 }
 

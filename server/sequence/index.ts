@@ -3,6 +3,8 @@
  * answers with a sequence; it knows steps and joints only by the names in `vocabulary.ts`.
  */
 
+export type { Accepted } from "./accepted";
+export { acceptedInWords } from "./concession-wording";
 export { type Instrument, knownInstruments, uncertainty } from "./instruments";
 export { passesOf } from "./passes";
 export { photoFindings } from "./photo-findings";

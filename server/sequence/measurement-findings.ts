@@ -9,11 +9,12 @@ import type { Analysis, Value } from "../analysis/analysis";
 import { consequencesOf } from "../analysis/consequences";
 import { acceptanceOf, heldAgainst } from "../analysis/records";
 import type { Finding } from "../findings/finding";
+import { concession as accepted } from "./concession-wording";
 import { isBefore, type MeasuredEvent } from "./entries";
 import { type Instrument, instrumentCalled, isFiner, uncertainty } from "./instruments";
 import { found } from "./plan-findings";
 import type { RecordView } from "./record-findings";
-import { record as words } from "./wording";
+import { type Said, record as words } from "./wording";
 
 /** Common practice, no source: an instrument reads to a tenth of what is allowed. */
 const tenth = 1 / 10;
@@ -65,7 +66,7 @@ function readingFindings(view: RecordView, event: MeasuredEvent, asked: Set<stri
       lowest === undefined || highest === undefined ? undefined : { low: lowest, high: highest },
       consequencesInWords(view),
     );
-    findings.push(found("record/out-of-tolerance", "warning", said, event, related));
+    findings.push(asAccepted(view, event, { value, spec, said, related }));
   }
   const off = low === undefined || high === undefined ? 0 : Math.max(low - si, si - high);
   const hangs = acceptance === "unclear" && off > 0 && hangsOn(analysis);
@@ -115,6 +116,26 @@ function readingFindings(view: RecordView, event: MeasuredEvent, asked: Set<stri
   }
   return findings;
 }
+
+/** A warning, or a note where somebody accepts it as it is. */
+function asAccepted(
+  { writer, progress: { concessions } }: RecordView,
+  event: MeasuredEvent,
+  { value, spec, said, related }: { value: Value; spec: number; said: Said; related: Related },
+): Finding {
+  const concession = concessions.ofFigure(value.path);
+  if (concession === undefined)
+    return found("record/out-of-tolerance", "warning", said, event, related);
+  const { entry, standing, reading } = concession;
+  const more = [...related, { anchor: entry.anchor, message: "it was accepted here" }];
+  if (concessions.covers(event, spec))
+    return found("concession/accepted", "note", accepted.figure(said, entry), event, more);
+  const accepts = writer.figure(reading?.reading?.value, value.measure ?? "length");
+  const why = accepted.notCovered(said, entry, standing, accepts);
+  return found("record/out-of-tolerance", "warning", why, event, more);
+}
+
+type Related = NonNullable<Finding["related"]>;
 
 /** `it was to come out` what follows or is made; what is written the spec has. */
 function howItStands({ standing, wanted }: Value): string {

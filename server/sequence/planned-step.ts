@@ -5,8 +5,9 @@
  */
 import { wordOf } from "./fields";
 import type { Joint, Plan, Step } from "./plan";
-import type { Facts, Progress } from "./progress";
+import type { Progress } from "./progress";
 import type { Blocker, PlannedJoint, PlannedStep } from "./sequence";
+import type { Facts } from "./step-state";
 import { stepFields } from "./vocabulary";
 import type { Waiting } from "./waiting";
 import { again as againWords, blocked, type FigureWriter, holdInWords, reason } from "./wording";
@@ -142,10 +143,9 @@ export class StepPlanner {
       const advice = reached?.field?.needs;
       blockers.push({ is: "figure", path: text, text: blocked.figure(text, advice) });
     }
-    for (const { title, verdict } of facts.checksOf(step)) {
-      const { nominal } = verdict;
-      if (nominal === "fails") blockers.push({ is: "check", text: blocked.check(title) });
-      if (nominal === "unknown") blockers.push({ is: "check", text: blocked.unknownCheck(title) });
+    for (const { title, known } of progress.limits(step)) {
+      const text = known ? blocked.check(title) : blocked.unknownCheck(title);
+      blockers.push({ is: "check", text });
     }
     return blockers;
   }

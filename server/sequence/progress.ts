@@ -1,16 +1,6 @@
-/**
- * How far the work has come: for each step whether it is done, and if not, what it lacks or why it
- * has to be done again; for each joint what became of it.
- *
- * One machine for steps, joints, measurements and checks. A step is done when a record says so and
- * nothing is lacking: the joints it tightens are tight, those it checks again were checked since,
- * what it measures is on record, what it needs is known, its limits hold, whoever has to sign has
- * signed. It is open again when something it stands on was done again or undone after it.
- *
- * Must not know: what is a mistake and what is not, how anything is worded.
- */
-import type { CheckResult } from "../analysis/analysis";
+import { Concessions } from "./concessions";
 import {
+  type AcceptedEvent,
   type DoneEvent,
   type Entry,
   type Event,
@@ -20,69 +10,15 @@ import {
   type PhotoEvent,
   type SignedEvent,
 } from "./entries";
-import { historyOf, type JointHistory, type Lack } from "./joint-history";
-import type { Named } from "./names";
+import { historyOf, type JointHistory } from "./joint-history";
 import type { Joint, Plan, Step } from "./plan";
-import type { Judge } from "./torque-judgement";
-import type { Waiting, Why } from "./waiting";
-
-/** Something that was done for a step: the step as a whole, or the last tightening of a joint. */
-export interface Act {
-  readonly step: Step;
-  readonly entry: Entry;
-  readonly joint?: Joint;
-}
-
-/** What a step that is on record as done still lacks. */
-export type Missing =
-  | { readonly is: "joint"; readonly joint: Joint; readonly lacks: readonly Lack[] }
-  | { readonly is: "recheck"; readonly joint: Joint }
-  | { readonly is: "measure"; readonly text: string; readonly path: string }
-  | { readonly is: "figure"; readonly text: string; readonly advice?: string }
-  | { readonly is: "check"; readonly title: string; readonly known: boolean }
-  | { readonly is: "second"; readonly of: Step; readonly by?: string }
-  | { readonly is: "sign"; readonly who: string; readonly by?: string }
-  | { readonly is: "anew"; readonly before: Step; readonly why: Why };
-
-/** What was done after an act that stands on it. */
-export interface Again {
-  readonly act: Act;
-  readonly before: Step;
-  readonly why: Why;
-  readonly because: "redone" | "undone" | "stands" | "early";
-  /** The entry that did or undid it again; open where that is still to be done. */
-  readonly since?: Entry;
-}
-
-/** A step that had to come first came later, or is not on record at all. */
-export interface Early {
-  readonly act: Act;
-  readonly before: Step;
-  readonly first?: Entry;
-}
-
-export interface StepState {
-  /** The entry that says it is done and was not taken back. */
-  readonly recorded?: Entry;
-  readonly done: boolean;
-  readonly missing: readonly Missing[];
-  readonly again: readonly Again[];
-  readonly early: readonly Early[];
-  /** Joints that were tightened only after it was said to be done. */
-  readonly late: readonly { readonly joint: Joint; readonly entry: Entry }[];
-}
-
-/** What the analysis knows of figures and limits. */
-export interface Facts {
-  readonly judge: Judge;
-  /** Whether a figure that a step needs has no value. */
-  isOpen(named: Named): boolean;
-  checksOf(step: Step): readonly CheckResult[];
-}
+import type { Act, Again, Early, Facts, Missing, StepState } from "./step-state";
+import type { Waiting } from "./waiting";
 
 export class Progress {
   readonly measured = new Map<string, MeasuredEvent[]>();
   readonly photos: PhotoEvent[] = [];
+  readonly concessions: Concessions;
   private readonly doneEvents = new Map<Step, DoneEvent[]>();
   private readonly signed = new Map<Step, SignedEvent[]>();
   private readonly histories = new Map<Joint, JointHistory>();
@@ -96,16 +32,20 @@ export class Progress {
     private readonly facts: Facts,
   ) {
     const joints = new Map<Joint, JointEvent[]>();
+    const accepted: AcceptedEvent[] = [];
     for (const event of events) {
       if (event.is === "done") push(this.doneEvents, event.step, event);
       else if (event.is === "signed") push(this.signed, event.step, event);
       else if (event.is === "joint") push(joints, event.joint, event);
       else if (event.is === "measured") push(this.measured, event.path, event);
-      else this.photos.push(event);
+      else if (event.is === "photo") this.photos.push(event);
+      else accepted.push(event);
     }
     for (const joint of plan.joints) {
       this.histories.set(joint, historyOf(joint, joints.get(joint) ?? [], facts.judge));
     }
+    const { specOf, today } = facts;
+    this.concessions = new Concessions(accepted, this.measured, specOf, today);
     // What comes first is settled first, so that what stands on it can ask.
     for (const index of waiting.graph.order()) this.settle(plan.steps[index]);
     for (const step of plan.live) this.settle(step);
@@ -288,10 +228,10 @@ export class Progress {
       if (!this.facts.isOpen(need)) continue;
       missing.push({ is: "figure", text: need.text, advice: need.reached?.field?.needs });
     }
-    for (const { title, verdict } of this.facts.checksOf(step)) {
-      const { nominal } = verdict;
-      if (nominal === "fails" || nominal === "unknown")
-        missing.push({ is: "check", title, known: nominal === "fails" });
+    for (const { title, known } of this.limits(step)) {
+      const { standing, entry } = this.concessions.ofStep(step) ?? {};
+      const ranOut = known && standing === "ran out" ? entry?.until : undefined;
+      missing.push({ is: "check", title, known, ranOut });
     }
     for (const other of this.live(step.otherThan)) {
       const first = this.lastDone(other)?.by;
@@ -305,6 +245,17 @@ export class Progress {
     const anew = this.anew(step, recorded, before);
     if (anew !== undefined) missing.push(anew);
     return missing;
+  }
+
+  /** Limits of a step that keep it from being done: what is accepted as it is does not. */
+  limits(step: Step): readonly { readonly title: string; readonly known: boolean }[] {
+    const isAccepted = this.concessions.ofStep(step)?.standing === "in force";
+    return this.facts
+      .checksOf(step)
+      .filter(({ verdict: { nominal } }) =>
+        nominal === "fails" ? !isAccepted : nominal === "unknown",
+      )
+      .map(({ title, verdict }) => ({ title, known: verdict.nominal === "fails" }));
   }
 
   /** Work that wants something done afresh each time it is done. */

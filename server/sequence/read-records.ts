@@ -115,7 +115,7 @@ function holds(row: RecordRow, { anchor }: RecordInfo, { names, stepOf, jointOf 
   for (const top of row.tops) if (!names.has(top)) return false;
   return row.events.every((event) => {
     if (event.is === "joint") return jointOf.get(event.joint.thing) === event.joint;
-    if (event.is === "done" || event.is === "signed")
+    if (event.is === "done" || event.is === "signed" || event.is === "accepted")
       return stepOf.get(event.step.thing) === event.step;
     return true;
   });

@@ -8,13 +8,15 @@
 import type { Analysis } from "../analysis/analysis";
 import type { OwnCode } from "../findings/codes";
 import type { Finding } from "../findings/finding";
+import { concessionFindings } from "./concession-findings";
 import { dayOf, type Entry, isBefore, type MeasuredEvent, type Unread } from "./entries";
 import { entryFindings } from "./entry-findings";
 import { wordOf } from "./fields";
 import type { Joint, Plan, Step } from "./plan";
 import { found } from "./plan-findings";
-import type { Act, Again, Missing, Progress } from "./progress";
+import type { Progress } from "./progress";
 import type { Records } from "./read-records";
+import type { Act, Again, Facts, Missing } from "./step-state";
 import { jointFields, kinds, odometerField, stepFields } from "./vocabulary";
 import type { Waiting } from "./waiting";
 import { actInWords, type FigureWriter, holdInWords, record as words } from "./wording";
@@ -28,6 +30,7 @@ export interface RecordView {
   readonly progress: Progress;
   readonly unread: readonly Unread[];
   readonly duplicates: Records["duplicates"];
+  readonly facts: Facts;
   readonly writer: FigureWriter;
 }
 
@@ -38,6 +41,7 @@ export function recordFindings(view: RecordView): Finding[] {
     ...againFindings(view),
     ...doneFindings(view),
     ...leftOutFindings(view),
+    ...concessionFindings(view),
     ...recheckFindings(view),
   ];
 }

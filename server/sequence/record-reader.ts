@@ -13,7 +13,15 @@ import { readFigure } from "../model/literal";
 import type { FileScope } from "../model/scope";
 import type { Thing } from "../model/thing";
 import { measureNamed } from "../units";
-import { clauseOf, type Entry, type Event, type Reading, timeOf, type Unread } from "./entries";
+import {
+  type Acceptable,
+  clauseOf,
+  type Entry,
+  type Event,
+  type Reading,
+  timeOf,
+  type Unread,
+} from "./entries";
 import { listed } from "./fields";
 import type { Joint, Plan, Step } from "./plan";
 import { recordFields } from "./vocabulary";
@@ -74,11 +82,12 @@ export class RecordReader {
         const step = this.plan.stepOf.get(thing);
         if (field === recordFields.photos) this.photos(member);
         else if (field === recordFields.remark) this.text(member);
-        else if (joint !== undefined && isJointField(field)) {
-          const givens = about.get(thing) ?? [];
-          about.set(thing, givens);
-          givens.push(member);
-        } else if (step !== undefined && field === recordFields.done) {
+        else if (
+          (joint !== undefined && jointFields.has(field)) ||
+          (step !== undefined && concessionFields.has(field))
+        )
+          about.set(thing, [...(about.get(thing) ?? []), member]);
+        else if (step !== undefined && field === recordFields.done) {
           const done = this.yes(member);
           if (done !== undefined)
             this.events.push({ ...this.entry(member.span), is: "done", step, done });
@@ -90,7 +99,9 @@ export class RecordReader {
     }
     for (const [thing, givens] of about) {
       const joint = this.plan.jointOf.get(thing);
+      const step = this.plan.stepOf.get(thing);
       if (joint !== undefined) this.tightened(joint, givens);
+      else if (step !== undefined) this.accepted(step, givens);
     }
   }
 
@@ -106,6 +117,56 @@ export class RecordReader {
       if (path === undefined) continue;
       this.events.push({ ...this.entry(item.span), is: "photo", path });
     }
+  }
+
+  private accepted(step: Step, givens: readonly syntax.Given[]): void {
+    const given = (field: string): syntax.Given | undefined => named(givens, field);
+    const text = (field: string): string | undefined => {
+      const found = given(field);
+      return found === undefined ? undefined : this.text(found);
+    };
+    const until = given(recordFields.until);
+    const day = until?.value.type === "date" ? until.value.text : undefined;
+    if (until !== undefined && day === undefined && until.value.type !== "missing")
+      this.misses("not-a-day", until);
+    const because = text(recordFields.because);
+    const follows = text(recordFields.follows);
+    for (const [field, withdrawn] of [
+      [recordFields.accepted, false],
+      [recordFields.withdrawn, true],
+    ] as const) {
+      const list = given(field);
+      if (list === undefined) continue;
+      for (const item of list.value.type === "list" ? list.value.items : [list.value]) {
+        if (item.type !== "path" && item.type !== "text") continue;
+        const written = textOf(item);
+        this.events.push({
+          ...this.entry(item.span),
+          is: "accepted",
+          step,
+          text: written,
+          what: this.acceptable(step, written, item.span),
+          withdrawn,
+          until: day,
+          because,
+          follows,
+        });
+      }
+    }
+  }
+
+  private acceptable(step: Step, written: string, span: syntax.Span): Acceptable {
+    const names = written.split(".").map((text) => ({ type: "name" as const, text, span }));
+    const found = this.find(undefined, names) ?? this.find(step.thing, names);
+    if (found?.is === "field") {
+      const { thing, field } = found;
+      return thing.field(field)?.type.form === "measure"
+        ? { is: "figure", thing, field, path: `${thing.path}.${field}` }
+        : { is: "other" };
+    }
+    const named = found && this.plan.stepOf.get(found.thing);
+    const joint = found && this.plan.jointOf.get(found.thing);
+    return named === undefined ? { is: "other", joint } : { is: "step", step: named };
   }
 
   private measured(thing: Thing, field: string, given: syntax.Given): void {
@@ -127,8 +188,7 @@ export class RecordReader {
   }
 
   private tightened(joint: Joint, givens: readonly syntax.Given[]): void {
-    const given = (field: string): syntax.Given | undefined =>
-      givens.find((each) => each.path.names[each.path.names.length - 1]?.text === field);
+    const given = (field: string): syntax.Given | undefined => named(givens, field);
     const figure = (field: string, measure = "torque"): Reading | undefined => {
       const found = given(field);
       return found === undefined ? undefined : this.reading(found, measure);
@@ -200,7 +260,7 @@ export class RecordReader {
   }
 
   private misses(
-    is: "not-yes-no" | "not-a-count" | "not-a-figure" | "not-a-text",
+    is: Extract<Unread, { readonly text: string; readonly field: string }>["is"],
     given: syntax.Given,
   ): void {
     const at = this.anchored(given.value.span);
@@ -249,8 +309,20 @@ const jointFields: ReadonlySet<string> = new Set([
   recordFields.renewed,
 ]);
 
-function isJointField(name: string): boolean {
-  return jointFields.has(name);
+const concessionFields: ReadonlySet<string> = new Set([
+  recordFields.accepted,
+  recordFields.until,
+  recordFields.because,
+  recordFields.follows,
+  recordFields.withdrawn,
+]);
+
+function named(givens: readonly syntax.Given[], field: string): syntax.Given | undefined {
+  return givens.find((given) => lastName(given) === field);
+}
+
+function textOf(item: syntax.Path | syntax.Text): string {
+  return item.type === "text" ? item.value : item.names.map(({ text }) => text).join(".");
 }
 
 function lastName(given: syntax.Given): string {

@@ -11,6 +11,7 @@ import type { Analysis, CheckResult } from "../analysis/analysis";
 import type { Finding } from "../findings/finding";
 import type { Anchor } from "../model/anchor";
 import type { DisplayStyle } from "../units";
+import { type Accepted, acceptedOf } from "./accepted";
 import type { Event } from "./entries";
 import { factsOf } from "./facts";
 import { figureOf, wordOf } from "./fields";
@@ -42,6 +43,8 @@ export interface Sequence {
   }[];
   /** What is still to be done, in order. */
   readonly left: readonly Left[];
+  /** What was accepted out of tolerance. */
+  readonly accepted: readonly Accepted[];
   readonly findings: readonly Finding[];
   /** How long it still takes, where steps say how long they do. */
   readonly schedule?: Schedule;
@@ -225,6 +228,7 @@ function makeSequence(analysis: Analysis): Sequence {
       leftOut === undefined ? [] : [{ path, title, because: leftOut }],
     ),
     left: leftOf(steps, writer),
+    accepted: acceptedOf(analysis, progress, writer),
     findings: [
       ...planFindings(plan, waiting),
       ...recordFindings({
@@ -232,6 +236,7 @@ function makeSequence(analysis: Analysis): Sequence {
         plan,
         waiting,
         progress,
+        facts,
         unread,
         duplicates,
         writer,

@@ -83,6 +83,11 @@ export const recordFields = {
   renewed: "renewed",
   done: "done",
   signed: "signed",
+  accepted: "accepted",
+  until: "until",
+  because: "because",
+  follows: "follows",
+  withdrawn: "withdrawn",
   photos: "photos",
   remark: "remark",
 } as const;

@@ -10,7 +10,7 @@ import { isYes, wordOf } from "./fields";
 import type { Lack } from "./joint-history";
 import type { PassProblem } from "./passes";
 import type { Joint, Step } from "./plan";
-import type { Act, Again, Missing } from "./progress";
+import type { Act, Again, Missing } from "./step-state";
 import { jointFields } from "./vocabulary";
 import type { Broken, Why } from "./waiting";
 
@@ -356,6 +356,10 @@ export const record = {
     message: `\`${field}\` is what was read off, not \`${text}\``,
     hint: "write the figure with its unit",
   }),
+  notADay: (field: string, text: string): Said => ({
+    message: `\`${field}\` is a day, not \`${text}\``,
+    hint: "write year, month and day: 2027-01-31",
+  }),
   notAText: (field: string, text: string): Said => ({
     message: `\`${field}\` is a text, not \`${text}\``,
     hint: field === "photos" ? 'write the path: "photos/left-end.jpg"' : 'write it in quotes: "…"',
@@ -514,8 +518,8 @@ function lacking(missing: Missing, step: Step, writer: FigureWriter): Said {
     case "check":
       return missing.known
         ? {
-            message: `a limit it names does not hold: ${missing.title}`,
-            hint: "mend the part, or have it accepted as a concession",
+            message: `a limit it names does not hold: ${missing.title}${missing.ranOut === undefined ? "" : `, which was accepted until ${missing.ranOut}`}`,
+            hint: `mend the part, or have it accepted: \`${step.path} { accepted: ${step.path}; until: … }\``,
           }
         : {
             message: `a limit it names cannot be judged: ${missing.title}`,

@@ -30,6 +30,12 @@ export interface EntryWishes {
   /** Who looked at it and signed. */
   readonly signed?: string;
   readonly remark?: string;
+  /** What is accepted out of tolerance, by path: a concession and nothing else, or with `undo` its end. */
+  readonly accept?: readonly string[];
+  /** `2027-01-31` */
+  readonly until?: string;
+  readonly because?: string;
+  readonly follows?: string;
 }
 
 export interface Entries {
@@ -45,6 +51,11 @@ export function entriesFor(
   head: EntryHead,
   wishes: EntryWishes = {},
 ): Entries {
+  if (wishes.accept !== undefined && wishes.accept.length > 0) {
+    const text = membersOf(concessionOf(wishes, wishes.accept));
+    const about = text.includes("; ") ? `${step.path} { ${text} }` : `${step.path}.${text}`;
+    return { lines: [line(head, about)], blanks: [] };
+  }
   if (wishes.undo === true) {
     return { lines: [line(head, `${step.path}.done: no`)], blanks: [] };
   }
@@ -63,12 +74,12 @@ export function entriesFor(
   const rechecked = step.recheck.map((joint) =>
     line({ ...head, with: head.with ?? joint.wrench }, `${joint.path}.rechecked: yes`),
   );
-  const more = [
-    ...(wishes.signed === undefined ? [] : [`signed: ${quoted(wishes.signed)}`]),
-    ...(wishes.remark === undefined ? [] : [`remark: ${quoted(wishes.remark)}`]),
+  const more: readonly Member[] = [
+    ["signed", quotedOr(wishes.signed)],
+    ["remark", quotedOr(wishes.remark)],
   ];
-  const done =
-    more.length === 0 ? `${step.path}.done: yes` : `${step.path} { done: yes; ${more.join("; ")} }`;
+  const own = membersOf([["done", "yes"], ...more]);
+  const done = own === "done: yes" ? `${step.path}.${own}` : `${step.path} { ${own} }`;
   return { lines: [...measured, ...tightened, ...rechecked, line(head, done)], blanks };
 }
 
@@ -130,6 +141,33 @@ function tightenings(
     // A pass below the range of the wrench of the plan was done with another.
     return { text, wrench: pass.withinWrench ? joint.wrench : undefined };
   });
+}
+
+type Member = readonly [field: string, value: string | undefined];
+
+function concessionOf(
+  { undo, until, because, follows }: EntryWishes,
+  paths: readonly string[],
+): Member[] {
+  const list = paths.length === 1 ? paths[0] : `[${paths.join(", ")}]`;
+  if (undo === true) return [["withdrawn", list]];
+  return [
+    ["accepted", list],
+    ["until", until],
+    ["because", quotedOr(because)],
+    ["follows", quotedOr(follows)],
+  ];
+}
+
+/** `done: yes; signed: "I. Foreman"` */
+function membersOf(members: readonly Member[]): string {
+  return members
+    .flatMap(([field, value]) => (value === undefined ? [] : [`${field}: ${value}`]))
+    .join("; ");
+}
+
+function quotedOr(text: string | undefined): string | undefined {
+  return text === undefined ? undefined : quoted(text);
 }
 
 function line({ date, by, at, with: instrument }: EntryHead, members: string): string {

@@ -5,6 +5,8 @@
  *
  * Must not know: the analysis, terminals.
  */
+
+import { acceptedInWords } from "./concession-wording";
 import type { PlannedJoint, PlannedPass, PlannedStep, Sequence } from "./sequence";
 import { FigureWriter, list, percent, stateInWords } from "./wording";
 
@@ -57,7 +59,7 @@ export function writePlan(sequence: Sequence, settings: PlanSettings = {}): stri
       const caution = within === undefined ? undefined : cautions.get(within);
       if (caution !== undefined) lines.add(2, `Caution: ${caution}.`);
     }
-    writeStep(lines, writer, step, numbers, beside);
+    writeStep(lines, { writer, numbers, beside, accepted: sequence.accepted }, step);
   }
   if (settings.step !== undefined) return lines.text();
   if (sequence.leftOut.length > 0) {
@@ -65,6 +67,7 @@ export function writePlan(sequence: Sequence, settings: PlanSettings = {}): stri
     lines.add(0, "Left out");
     for (const { title, because } of sequence.leftOut) lines.add(2, `${title}: ${because}.`);
   }
+  writeAccepted(lines, sequence);
   writeLeft(lines, sequence);
   return lines.text();
 }
@@ -77,12 +80,17 @@ function isWanted(step: PlannedStep, settings: PlanSettings): boolean {
   return people === undefined || step.hands <= people;
 }
 
+interface Around {
+  readonly writer: FigureWriter;
+  readonly numbers: ReadonlyMap<string, number>;
+  readonly beside: ReadonlyMap<PlannedStep, readonly PlannedStep[]>;
+  readonly accepted: Sequence["accepted"];
+}
+
 function writeStep(
   lines: Lines,
-  writer: FigureWriter,
+  { writer, numbers, beside, accepted }: Around,
   step: PlannedStep,
-  numbers: ReadonlyMap<string, number>,
-  beside: ReadonlyMap<PlannedStep, readonly PlannedStep[]>,
 ): void {
   const number = numbers.get(step.path) ?? 0;
   const takes = [
@@ -110,6 +118,9 @@ function writeStep(
   for (const joint of step.recheck) {
     lines.add(6, `Check ${joint.title} again at ${writer.torque(joint.setting ?? joint.torque)}.`);
   }
+  for (const each of accepted)
+    if (each.step === step.path && each.standing !== "withdrawn")
+      lines.add(6, `Accepted: ${acceptedInWords(each)}.`);
   if (step.signOff !== undefined) {
     lines.add(6, `Hold point: ${step.signOff} looks at it and signs before anything goes on.`);
   }
@@ -184,6 +195,19 @@ function wayInWords({ circular, order }: PlannedPass): string {
     : `, order ${order.map((group) => group.join(" ")).join(" then ")}`;
 }
 
+function writeAccepted(lines: Lines, { accepted }: Sequence): void {
+  if (accepted.length === 0) return;
+  lines.gap();
+  lines.add(0, "Accepted out of tolerance");
+  for (const each of accepted) {
+    lines.add(2, `${acceptedInWords(each)}.`);
+    if (each.because !== undefined) lines.add(6, `Because: ${ended(each.because)}`);
+    if (each.follows !== undefined) lines.add(6, `To be done: ${ended(each.follows)}`);
+    const breaks = each.standing === "withdrawn" ? [] : each.breaks();
+    if (breaks.length > 0) lines.add(6, `Does not hold as built: ${list(breaks)}.`);
+  }
+}
+
 function writeLeft(lines: Lines, sequence: Sequence): void {
   const ready = sequence.steps.filter(
     (step) => !step.holdsSteps && ["ready", "again"].includes(step.state),
@@ -237,6 +261,10 @@ function besideOf({ groups }: Sequence): Map<PlannedStep, PlannedStep[]> {
     }
   }
   return beside;
+}
+
+function ended(text: string): string {
+  return /[.!?]$/.test(text) ? text : `${text}.`;
 }
 
 function gradeOf({ grade }: PlannedJoint): string | undefined {

@@ -66,4 +66,26 @@ record 2026-04-04 by "R. Calder" { job.tight.done: yes }
     const wrong = await shop.trammel("log", "lok", "--in", "work.trammel", ...who);
     expect(wrong.log).toContain("there is no step lok: did you mean look?");
   });
+
+  test("what is out of tolerance is accepted by whoever says so, and no more by a further entry", async () => {
+    const log = `use "work.trammel"\n\nrecord 2026-04-03 by "S. Rudd" { tube.face_to_face: 58 1/2 in }\n`;
+    const shop = workshop({ "work.trammel": plan, "log-s-rudd.trammel": log });
+    const about = ["--accept", "tube.face_to_face"];
+    const more = ["--until", "2027-01-31", "--because", "spacer behind the left flange"];
+    const accepted = await shop.trammel("log", "look", ...about, ...more, ...who);
+    expect([accepted.code, accepted.log]).toEqual([0, `written to ${name}\n`]);
+    const entry = `record 2026-04-04 by "R. Calder" { job.look { accepted: tube.face_to_face; until: 2027-01-31; because: "spacer behind the left flange" } }\n`;
+    expect(shop.read(name)).toBe(`use "work.trammel"\n\n${entry}`);
+    expect((await shop.trammel("plan", "work.trammel")).out).toContain(
+      "tube.face_to_face 58 1/2 in in place of 58 in, accepted by R. Calder on 2026-04-04",
+    );
+    const { out } = await shop.trammel("handover", "work.trammel", "--format", "csv");
+    expect(out).toContain(
+      "accepted,tube.face_to_face,58 in,58 1/2 in,in force until 2027-01-31,2026-04-04,R. Calder,",
+    );
+    await shop.trammel("log", "look", ...about, "--undo", "--anyway", ...who);
+    expect(shop.read(name)).toBe(
+      `use "work.trammel"\n\n${entry}record 2026-04-04 by "R. Calder" { job.look.withdrawn: tube.face_to_face }\n`,
+    );
+  });
 });

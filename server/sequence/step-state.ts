@@ -1,0 +1,77 @@
+/**
+ * What may be said of a step and of what was done for it; worked out in `progress.ts`.
+ *
+ * Must not know: how it is found, how it is worded.
+ */
+import type { CheckResult } from "../analysis/analysis";
+import type { Entry } from "./entries";
+import type { Lack } from "./joint-history";
+import type { Named } from "./names";
+import type { Joint, Step } from "./plan";
+import type { Judge } from "./torque-judgement";
+import type { Why } from "./waiting";
+
+/** Something that was done for a step: the step as a whole, or the last tightening of a joint. */
+export interface Act {
+  readonly step: Step;
+  readonly entry: Entry;
+  readonly joint?: Joint;
+}
+
+/** What a step that is on record as done still lacks. */
+export type Missing =
+  | { readonly is: "joint"; readonly joint: Joint; readonly lacks: readonly Lack[] }
+  | { readonly is: "recheck"; readonly joint: Joint }
+  | { readonly is: "measure"; readonly text: string; readonly path: string }
+  | { readonly is: "figure"; readonly text: string; readonly advice?: string }
+  /** `ranOut`: the day up to which it was accepted. */
+  | {
+      readonly is: "check";
+      readonly title: string;
+      readonly known: boolean;
+      readonly ranOut: string | undefined;
+    }
+  | { readonly is: "second"; readonly of: Step; readonly by?: string }
+  | { readonly is: "sign"; readonly who: string; readonly by?: string }
+  | { readonly is: "anew"; readonly before: Step; readonly why: Why };
+
+/** What was done after an act that stands on it. */
+export interface Again {
+  readonly act: Act;
+  readonly before: Step;
+  readonly why: Why;
+  readonly because: "redone" | "undone" | "stands" | "early";
+  /** The entry that did or undid it again; open where that is still to be done. */
+  readonly since?: Entry;
+}
+
+/** A step that had to come first came later, or is not on record at all. */
+export interface Early {
+  readonly act: Act;
+  readonly before: Step;
+  readonly first?: Entry;
+}
+
+export interface StepState {
+  /** The entry that says it is done and was not taken back. */
+  readonly recorded?: Entry;
+  readonly done: boolean;
+  readonly missing: readonly Missing[];
+  readonly again: readonly Again[];
+  readonly early: readonly Early[];
+  /** Joints that were tightened only after it was said to be done. */
+  readonly late: readonly { readonly joint: Joint; readonly entry: Entry }[];
+}
+
+/** What the analysis knows of figures and limits. */
+export interface Facts {
+  readonly judge: Judge;
+  /** Whether a figure that a step needs has no value. */
+  isOpen(named: Named): boolean;
+  checksOf(step: Step): readonly CheckResult[];
+  /** Those of its limits that do not hold. */
+  failing(step: Step): readonly CheckResult[];
+  /** What a figure is to be, in SI. */
+  specOf(path: string): number | undefined;
+  readonly today: string | undefined;
+}
