@@ -30,7 +30,7 @@ export function againstDefault(
   const conflict = solution.conflicts.find(({ givens }) =>
     givens.some((each) => each.variable === index),
   );
-  return conflict && conflictFinding(conflict, { ...context, solved: solved.with(solution) });
+  return conflict && conflictFinding(conflict, [], { ...context, solved: solved.with(solution) });
 }
 
 /** Nobody wrote it or asks for it, and it has a default that is not meant to be found out. */

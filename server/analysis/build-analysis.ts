@@ -34,6 +34,7 @@ import type {
 } from "./analysis";
 import type { BuildCell } from "./build-cells";
 import { chooseThings } from "./choose-things";
+import { contradictory, repairsOf } from "./contradictions";
 import { FigureValue } from "./figure-value";
 import type { BuildFile, BuildFiles } from "./files";
 import { conflictFinding, currencyFinding, type FindingContext, failureFinding } from "./findings";
@@ -425,12 +426,18 @@ export class BuildAnalysis implements Analysis {
     for (const finding of ofLines) findings.add(finding);
     const failures = new Map<FigureId, Found>();
     const places = new Set<Anchor>();
-    for (const cell of badCells(units)) {
+    const bad = badCells(units);
+    for (const cell of contradictory(this.reading, bad)) {
       const context = this.contextOf(cell);
+      const repairs = repairsOf(context.solved);
       for (const conflict of cell.solution.conflicts) {
-        const finding = doubtedInput(conflict, context) ?? conflictFinding(conflict, context);
+        const finding =
+          doubtedInput(conflict, context) ?? conflictFinding(conflict, repairs, context);
         if (finding !== undefined) findings.add(finding);
       }
+    }
+    for (const cell of bad) {
+      const context = this.contextOf(cell);
       for (const failure of cell.solution.failures) {
         const finding =
           againstDefault(failure, context) ??

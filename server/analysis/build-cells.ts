@@ -86,6 +86,12 @@ export class BuildCells {
     return this.plans.cell(equations, (figure) => this.variableOf(figure), figures);
   }
 
+  /** Some cells solved as one, by all they have in common. */
+  together(cells: readonly BuildCell[]): BuildCell {
+    const equations = new Set(cells.flatMap((cell) => cell.equations));
+    return this.plans.cell(equations, (figure) => this.variableOf(figure));
+  }
+
   /** The cells of some figures, and the one that has them all, if there is one. */
   private cellsOf(figures: readonly FigureId[]) {
     const cells = new Set<BuildCell>();

@@ -11,7 +11,7 @@ import type { Fact, Found } from "../findings/worded";
 import { type Anchor, textAt } from "../model/anchor";
 import type { Ask, ModelClaim, ModelEquation, ModelVariable, Origin } from "../model/model";
 import { anchorOfThing, placeToChange, type Thing } from "../model/thing";
-import { chanceOf, valueOf } from "../solve";
+import { chanceOf, type Repair, valueOf } from "../solve";
 import { type Conflict, type Failure, mayChange, type Verdict } from "../solve/system";
 import type { CheckResult, Value } from "./analysis";
 import { type Solved, shown, siOf } from "./reasons";
@@ -26,7 +26,11 @@ export interface FindingContext {
 }
 
 /** Givens that cannot all hold: which, by how much, and what each would have to be. */
-export function conflictFinding(conflict: Conflict, context: FindingContext): Found | undefined {
+export function conflictFinding(
+  conflict: Conflict,
+  repairs: readonly Repair[],
+  context: FindingContext,
+): Found | undefined {
   const { solved } = context;
   const { variables } = solved.solution.system;
   const givens = conflict.givens.flatMap(({ variable, needed }) => {
@@ -61,6 +65,14 @@ export function conflictFinding(conflict: Conflict, context: FindingContext): Fo
       ...shown(variable, siOf(solved, solved.placeOf(variable.id) ?? -1)),
       constant: variable.variable.role === "constant",
     })),
+    clashes: solved.solution.conflicts.length,
+    repairs: repairs.flatMap(({ changes }) => {
+      const figures = changes.flatMap(({ variable, value }) => {
+        const found = solved.figureAt(variable);
+        return found === undefined ? [] : [shown(found, value)];
+      });
+      return figures.length < changes.length ? [] : [figures];
+    }),
     anchor,
   };
 }

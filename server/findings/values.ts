@@ -61,6 +61,8 @@ export const conflicts = {
       title,
       gap,
       held,
+      clashes,
+      repairs,
     }: {
       readonly givens: readonly Given[];
       /** Formulas of the builder's own, as written: `p.half: width / 4`. */
@@ -71,6 +73,10 @@ export const conflicts = {
       readonly gap?: { readonly si: number; readonly measure?: Measure };
       /** Defaults that hold as firmly as what is written: asking for one that is no constant frees it. */
       readonly held: readonly (Shown & { readonly constant: boolean })[];
+      /** How many contradictions hang together with it, itself among them. */
+      readonly clashes: number;
+      /** Changes that mend all of these at once; a figure without a value is left out. */
+      readonly repairs: readonly (readonly Shown[])[];
     },
     writer,
   ) => {
@@ -105,19 +111,33 @@ export const conflicts = {
     ];
     const read = givens.filter(({ measured }) => measured);
     if (read.length > 0) changes.push(`measure ${orList(read.map(({ path }) => path))} again`);
+    const together = repairs.map((figures) =>
+      andList(
+        figures.map((each) =>
+          each.si === undefined
+            ? `leaving ${each.path} out`
+            : `${each.path} ${writer.like(each, each.si)}`,
+        ),
+      ),
+    );
+    const all = clashes === 2 ? "both" : `all ${clashes}`;
+    const mendAll = repairs[0]?.length === 1 ? "one change mends" : "together these mend";
     return {
       message:
         givens.length + formulas.length + held.length <= 1
           ? `this cannot hold${by}: ${list}${misses === undefined ? "" : `, it misses by ${misses}`}`
           : `these cannot all hold${by}: ${list}${misses === undefined ? "" : `; they miss by ${misses}`}`,
       hint:
-        changes.length === 0
+        (changes.length === 0
           ? "leave one of them out, and it is solved from the others"
           : changes.length === 1
             ? read.length > 0
               ? `${changes[0]}`
               : `to agree, ${changes[0]}`
-            : `change one: ${orList(changes)}`,
+            : `change one: ${orList(changes)}`) +
+        (together.length === 0
+          ? ""
+          : `; ${mendAll} ${all} contradictions: ${together.join(", or ")}`),
       related: givens.flatMap(({ path, elsewhere }) =>
         elsewhere === undefined ? [] : [{ anchor: elsewhere, message: `${path} is given here` }],
       ),

@@ -76,8 +76,25 @@ function unexplained(
   budget?: Budget,
 ): ReturnType<typeof roomToNothing> | undefined {
   if (!(Math.abs(value) > CLOSE * size)) return undefined;
+  if (Math.abs(value) <= NEXT_TO_NOTHING * naturalSize(execution, rest)) return undefined;
   const room = roomToNothing(execution, rest, value, budget);
   return room.answer === "does" || room.nearest <= CLOSE * size ? undefined : room;
+}
+
+/** Beside figures of their natural sizes, what is left of numbers that should be 0. */
+const NEXT_TO_NOTHING = 1e-12;
+
+/** What a quantity comes to where each figure moves by its natural size. */
+function naturalSize({ network, values }: Execution, { expression, variables }: Quantity): number {
+  const tape = tapeOf(expression);
+  evaluate(tape, values, variables);
+  differentiate(tape, [1]);
+  let size = 0;
+  tape.slotIndices.forEach((slot, at) => {
+    const { scale } = network.system.variables[variables[slot]!]!;
+    size += Math.abs(tape.adjoint[tape.slotPositions[at]!]!) * scale;
+  });
+  return Number.isFinite(size) ? size : 0;
 }
 
 function leftoversOf(execution: Execution, checks: readonly number[]): readonly Leftover[] {

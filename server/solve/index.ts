@@ -27,6 +27,7 @@ export { failingLevel, mendsFor } from "./mend";
 export { missingFor } from "./missing";
 export { isGiven } from "./network";
 export { answersOf, makingOff, outcomeOf, toStep } from "./outcome";
+export { type Repair, repairsFor } from "./repair";
 export { isSearchedThrough } from "./searched";
 export { quantityValue, quantityValue as valueOf, sensitivities } from "./sensitivity";
 export { type Overlay, solve, solveOverlay, withGivens } from "./solve";

@@ -10,7 +10,7 @@
  * Must not know: how a contradiction was found, wording.
  */
 import { type Execution, newMemory } from "./execution";
-import { byName, connectedEquations, networkOf } from "./network";
+import { byName, connectedEquations, type Network, networkOf } from "./network";
 import { settle } from "./settle";
 import type { Equation, GivenNumber, Variable } from "./system";
 
@@ -36,11 +36,12 @@ export function minimalSet(
   const ordered = [...parties].sort(byName(network.system.variables));
   if (ordered.length <= 1 || ordered.length > MOST_PARTIES) return ordered;
   const soft = leading.filter((e) => network.system.equations[e]!.rank !== "relation");
-  const around = connectedEquations(network, leading).filter(
-    (e) => network.system.equations[e]!.rank === "relation",
-  );
-  const hard = leading.filter((e) => network.system.equations[e]!.rank === "relation");
-  const equations = around.length <= MOST_EQUATIONS ? around : hard;
+  const isHard = (e: number): boolean => network.system.equations[e]!.rank === "relation";
+  const hard = leading.filter(isHard);
+  const equations = aroundOf(network, leading, ordered)
+    .map((around) => around.filter(isHard))
+    .concat([hard])
+    .find((around) => around.length <= MOST_EQUATIONS || around === hard)!;
   const holds = (held: ReadonlySet<number>, with_: readonly number[]): boolean =>
     contradicts(smallSystem(execution, with_, held));
   // What was only assumed is a party where the contradiction needs it.
@@ -54,6 +55,23 @@ export function minimalSet(
     if (!holds(held, used)) held.add(party);
   }
   return ordered.filter((party) => held.has(party));
+}
+
+/**
+ * What hangs together with a contradiction, ever less of it: through all figures, through what is not
+ * known and the parties, through what is not known.
+ */
+function aroundOf(
+  network: Network,
+  leading: readonly number[],
+  parties: readonly number[],
+): readonly (readonly number[])[] {
+  const { known } = network;
+  const without = known.slice();
+  for (const party of parties) without[party] = 0;
+  return [new Uint8Array(known.length), without, known].map((cut) =>
+    connectedEquations({ ...network, known: cut }, leading),
+  );
 }
 
 /** Some equations by themselves: the held givens known, all else open. */

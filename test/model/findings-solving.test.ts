@@ -614,3 +614,24 @@ test("an answer found by steps from a few places says that others are not exclud
       hint look whether it can be meant; \`near\` behind the \`?\` says which answer is wanted, \`? near 30 deg\`"
   `);
 });
+
+test("several contradictions that share a figure: what mends all of them at once", () => {
+  const kinds = `kind box {
+  a: length made; b: length made; c: length made; d: length made; e: length made; ab: length made
+  relation "ab": ab = a + b
+  relation "ac": c = a + d
+  relation "ae": e = 2 * a
+}
+`;
+  const hints = (fields: string): (string | undefined)[] =>
+    analysed(`${kinds}box k { ${fields} }`).findings.map(({ hint }) => hint);
+  // By hand: 4 in for a makes 8 = 4 + 4, 5 = 4 + 1 and 8 = 2 × 4.
+  const three = hints("a: 3 in; b: 4 in; ab: 8 in; d: 1 in; c: 5 in; e: 8 in");
+  expect(three).toHaveLength(3);
+  for (const hint of three) {
+    expect(hint).toContain("; one change mends all 3 contradictions: k.a 4 in");
+  }
+  // No one figure does: 8 = a + 4 wants 4 in, 6 = a + 1 wants 5 in.
+  const [both] = hints("a: 3 in; b: 4 in; ab: 8 in; d: 1 in; c: 6 in");
+  expect(both).toMatch(/; together these mend both contradictions: k\.a 5 in and k\.ab 9 in, or /);
+});
