@@ -13,14 +13,14 @@ import type { Analysis } from "./analysis/analysis";
 import { memoryHost } from "./analysis/host";
 import { type Library, libraryScheme } from "./analysis/library";
 import { isLogBeside } from "./analysis/logs-beside";
-import type { LastHints } from "./features/inlay-hints";
+import { LastWhole } from "./features/last-whole";
 import { canonical, type OpenFiles } from "./open-files";
 import { analysisSettings, type Settings } from "./settings";
 import { analyserFor } from "./trade";
 
 interface Build {
   readonly uri: string;
-  readonly lastHints: LastHints;
+  readonly lastWhole: LastWhole;
   analysis?: Analysis;
   settings?: Settings;
   /** The day it was read on. */
@@ -73,8 +73,8 @@ export class Builds {
     return String(this.builds.get(uri)?.id ?? 0);
   }
 
-  lastHints(uri: string): LastHints {
-    return this.builds.get(uri)?.lastHints ?? new Map();
+  lastWhole(uri: string): LastWhole {
+    return this.builds.get(uri)?.lastWhole ?? new LastWhole();
   }
 
   /** The text of a file changed: builds that take it in are analysed again. Gives those, itself aside. */
@@ -117,7 +117,7 @@ export class Builds {
   private build(uri: string): Build {
     const known = this.builds.get(uri);
     if (known !== undefined) return known;
-    const build: Build = { uri, lastHints: new Map(), id: 0, stale: true };
+    const build: Build = { uri, lastWhole: new LastWhole(), id: 0, stale: true };
     this.builds.set(uri, build);
     return build;
   }

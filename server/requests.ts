@@ -179,12 +179,14 @@ const requests: readonly Request[] = [
           const read = await workspace.analysis(uri);
           if (read === undefined) return [];
           const { analysis, settings } = read;
-          const last = workspace.builds.lastHints(uri);
+          const last = workspace.builds.lastWhole(uri);
           const hints = inlayHints(analysis, uri, range, settings.hints, last);
           if (workspace.client.lateTooltips) return hints;
           return hints.map((hint) => {
             const data = readHintData(hint.data);
-            return data === undefined ? hint : { ...hint, tooltip: hintTooltip(analysis, data) };
+            return data === undefined
+              ? hint
+              : { ...hint, tooltip: hintTooltip(analysis, data, last) };
           });
         }),
       );
@@ -193,7 +195,8 @@ const requests: readonly Request[] = [
           const data = readHintData(hint.data);
           const read = data === undefined ? undefined : await workspace.analysis(data.uri);
           if (data === undefined || read === undefined) return hint;
-          return { ...hint, tooltip: hintTooltip(read.analysis, data) };
+          const last = workspace.builds.lastWhole(data.uri);
+          return { ...hint, tooltip: hintTooltip(read.analysis, data, last) };
         }),
       );
     },

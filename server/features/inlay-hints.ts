@@ -6,7 +6,7 @@
  *     face_to_face: ?  = 58 3/32 in
  *
  * Answers only for the range asked for. While a text cannot be read as it stands (half-typed), a
- * value that was there before stays, so that nothing jumps.
+ * value that was there before stays and says so, `was 58 3/32 in`: see `last-whole.ts`.
  *
  * Must not know: how answers travel, how values come about.
  */
@@ -29,6 +29,7 @@ import { forMarkdown } from "../text/untrusted-text";
 import { displayOf, type Measure, measureNamed, readUnit } from "../units";
 import { headlines, inWords, needInWords, shortPath, toleranceOf } from "./figures";
 import { thingInMarkdown, valueInMarkdown } from "./hover";
+import { LastWhole } from "./last-whole";
 import { stepLabels } from "./steps";
 
 export interface HintSettings {
@@ -57,9 +58,6 @@ const hintDataShape = z.object({
 /** What a hint carries, so that its tooltip can be asked for later. */
 export type HintData = z.infer<typeof hintDataShape>;
 
-/** Labels by path from when the text could last be read; the caller keeps it for one file. */
-export type LastHints = Map<string, readonly string[]>;
-
 /** The editor cuts all hints of a line at this many characters together. */
 export const longestHints = 43;
 
@@ -68,13 +66,13 @@ export function inlayHints(
   uri: string,
   range: Range,
   settings: HintSettings,
-  last: LastHints = new Map(),
+  last = new LastWhole(),
 ): InlayHint[] {
   const source = analysis.files.get(uri)?.source;
   if (!settings.enabled || source === undefined) return [];
   const items = itemsIn(source, range);
-  const page: Page = { analysis, uri, source, range, items, broken: isBroken(source), last };
-  if (!page.broken) last.clear();
+  last.note(analysis, source);
+  const page: Page = { analysis, uri, source, range, items, last };
   return fitted(
     toldApart([
       ...(settings.asked ? [...askedHints(page), ...wishHints(page)] : []),
@@ -86,7 +84,11 @@ export function inlayHints(
 }
 
 /** What is told when a hint is pointed at; worked out only then. */
-export function hintTooltip(analysis: Analysis, { about }: HintData): MarkupContent | undefined {
+export function hintTooltip(
+  analysis: Analysis,
+  { about }: HintData,
+  last?: LastWhole,
+): MarkupContent | undefined {
   if (about.thing !== undefined) {
     const thing = analysis.thingAt(about.thing);
     return thing === undefined ? undefined : markdown(headlineLines(analysis, thing));
@@ -102,6 +104,11 @@ export function hintTooltip(analysis: Analysis, { about }: HintData): MarkupCont
   const asked = analysis.asked.find(
     (each) => each.value.path === value.path && each.option === about.option,
   );
+  const was = asked && last?.asked(asked);
+  if (was !== undefined) {
+    const before = valueInMarkdown(was.analysis, was.asked.value);
+    return markdown([before, "", "As it was before the text could no longer be read."]);
+  }
   return markdown(needLines(value, asked?.needs ?? []));
 }
 
@@ -134,8 +141,7 @@ interface Page {
   readonly source: SourceFile;
   readonly range: Range;
   readonly items: ReadonlySet<Item>;
-  readonly broken: boolean;
-  readonly last: LastHints;
+  readonly last: LastWhole;
 }
 
 /** A hint before it is known how much room its line has. */
@@ -260,10 +266,6 @@ function defaultOf(title: string): string | undefined {
   return path === undefined ? undefined : inWords(path.slice(path.lastIndexOf(".") + 1));
 }
 
-function isBroken(source: SourceFile): boolean {
-  return source.items.some((item) => item.problems.length > 0);
-}
-
 // ── at each `?` ──
 
 function askedHints(page: Page): Draft[] {
@@ -272,10 +274,11 @@ function askedHints(page: Page): Draft[] {
     if (!page.items.has(anchor.item)) return [];
     const position = positionOf(page, anchor.item, anchor.span.end);
     if (position === undefined) return [];
-    const key = `${option ?? ""} ${value.path}`;
-    const before = page.broken && value.standing === "missing" ? page.last.get(key) : undefined;
-    const labels = before ?? askedLabels(page.analysis, asked);
-    page.last.set(key, labels);
+    const was = page.last.asked(asked);
+    const labels =
+      was === undefined
+        ? askedLabels(page.analysis, asked)
+        : askedLabels(was.analysis, was.asked).map((label) => label.replace(/^= /, "was "));
     return [draft(page, "asked", position, labels, { path: value.path, option })];
   });
 }
@@ -321,10 +324,12 @@ function headlineHints(page: Page): Draft[] {
     const values = headlines(thing, (path) => analysis.valueAt(path)).filter(
       (value) => !asked.has(value.path),
     );
-    const last = values.length === 0 && page.broken ? page.last.get(thing.path) : undefined;
-    const labels = last ?? headlineLabels(analysis, values);
+    const was = values.length === 0 ? page.last.headlines(thing, asked) : undefined;
+    const labels =
+      was === undefined
+        ? headlineLabels(analysis, values)
+        : headlineLabels(was.analysis, was.values).map((label) => `was ${label}`);
     if (labels.length === 0) return [];
-    page.last.set(thing.path, labels);
     return [draft(page, "headline", position, labels, { thing: thing.path })];
   });
 }

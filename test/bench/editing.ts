@@ -61,7 +61,7 @@ export class OpenBuild {
       start: { line: first, character: 0 },
       end: { line: first + linesInView, character: 0 },
     };
-    const last = this.builds.lastHints(this.uri);
+    const last = this.builds.lastWhole(this.uri);
     return {
       findings: diagnostics(analysis, this.uri).length,
       hints: inlayHints(analysis, this.uri, range, defaultSettings.hints, last).length,

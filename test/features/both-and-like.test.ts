@@ -38,7 +38,7 @@ function offered(text: string): string[] {
 test("a figure asked for on both sides says which is which", () => {
   const { analysis, uri } = cursor(axle("both { inner_gap: 1 in; cut_half: ? }"));
   const everything = { start: { line: 0, character: 0 }, end: { line: 100, character: 0 } };
-  const hints = inlayHints(analysis, uri, everything, defaultSettings.hints, new Map());
+  const hints = inlayHints(analysis, uri, everything, defaultSettings.hints);
   const labels = hints.map(({ label }) => label);
   expect(labels).toEqual(expect.arrayContaining(["left = 27 13/32 in", "right = 27 9/32 in"]));
 });

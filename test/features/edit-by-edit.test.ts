@@ -150,7 +150,7 @@ function seen(analysis: Analysis | undefined, path: string): unknown {
     asked: analysis.asked.map(({ value, option, needs }) => [value.path, value.si, option, needs]),
     curves: analysis.curves.map(({ name, thing, points }) => [name, thing?.path, points().length]),
     diagnostics: diagnostics(analysis, uri),
-    hints: inlayHints(analysis, uri, whole, defaultSettings.hints, new Map()),
+    hints: inlayHints(analysis, uri, whole, defaultSettings.hints),
     hovers,
     plan: sequenceOf(analysis).steps.map((step) => [step.path, step.state, step.blockedBy]),
     built: stateOf(analysis.asBuilt(), true),

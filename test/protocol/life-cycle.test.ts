@@ -166,13 +166,15 @@ test("findings that did not change are not sent again", async () => {
   expect(changed.kind).toBe("full");
 });
 
-test("values stay beside their lines while a line is half-typed", async () => {
+test("values stay beside their lines while a line is half-typed, as what they were", async () => {
   await start({ "parts/wheels.trammel": wheels });
   await editor.open("build.trammel", build);
-  const before = await editor.hints("build.trammel");
+  expect(await editor.hints("build.trammel")).toEqual(["= 145 mm, flange assumed"]);
   await editor.change("build.trammel", "offset: 18 mm", "offset: 18 mm +");
   expect(await editor.findings("build.trammel")).not.toEqual([]);
-  expect(await editor.hints("build.trammel")).toEqual(before);
+  expect(await editor.hints("build.trammel")).toEqual(["was 145 mm, flange assumed"]);
+  await editor.change("build.trammel", "18 mm +", "20 mm");
+  expect(await editor.hints("build.trammel")).toEqual(["= 147 mm, flange assumed"]);
 });
 
 test("only the lines asked for are answered", async () => {

@@ -116,7 +116,7 @@ describe("in the editor", () => {
   test("beside the lines", () => {
     const all = { start: { line: 0, character: 0 }, end: { line: 999, character: 0 } };
     const settings = { enabled: true, asked: true, headlines: true, records: true, steps: true };
-    const hints = inlayHints(analysis, uri, all, settings, new Map());
+    const hints = inlayHints(analysis, uri, all, settings);
     expect(hints.length).toBeGreaterThan(3);
     for (const hint of hints) {
       const data = readHintData(hint.data);
