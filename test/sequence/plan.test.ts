@@ -288,6 +288,19 @@ describe("joints in the plan", () => {
     expect(findingsOf(studs("pass_torques: [25 lb-ft, 60 lb-ft, 85 lb-ft]"))).toEqual([]);
   });
 
+  test("an order of the builder's own in which one is missing and another doubled", () => {
+    // As many as there are: the one does not make good the other.
+    expect(findingsOf(studs("sequence: [1, 4, 2, 5, 5]"))).toEqual([
+      "1: joint/sequence: the order of `studs` leaves out 3 and names 5 twice",
+    ]);
+    expect(findingsOf(studs("sequence: [1, 4, 2, 5, 6]"))).toEqual([
+      "1: joint/sequence: the order of `studs` leaves out 3 and names 6, which is none of its 5",
+    ]);
+    expect(findingsOf(studs("sequence: [1, 4, 2, 5, 3, 3]"))).toEqual([
+      "1: joint/sequence: the order of `studs` names 3 twice",
+    ]);
+  });
+
   test("an order of the builder's own with neighbours in succession", () => {
     expect(findingsOf(studs("sequence: [1, 2, 3, 4, 5]"))).toEqual([
       "1: joint/neighbours: the order of `studs` tightens neighbours one after the other: 1 and 2, 2 and 3, 3 and 4 and 4 and 5",

@@ -171,6 +171,21 @@ describe("worst cases", () => {
     expect(exp.worstBelow).toBeCloseTo(1 - Math.exp(-3), 9);
   });
 
+  test("a summit between the corners is found there, not at the higher corner", () => {
+    // x (1 - x): 0.21 at 0.3, 0.24 at the corner 0.6, and 1/4 at the vertex 1/2.
+    const arch = worst(mul("x", sub(1, "x")), { x: [0.3, 0.3] });
+    expect(arch.worstAbove).toBeGreaterThanOrEqual(0.04 - 1e-12);
+    expect(arch.worstAbove).toBeLessThan(0.0401);
+    expect(arch.above.found).toBeCloseTo(0.04, 5);
+    expect(arch.worstBelow).toBeCloseTo(0.21, 6);
+    // sin x + cos y: its summit at x = π/2, y = 0 lies inside of both ranges.
+    const wave = worst(add(call("sin", "x"), call("cos", "y0")), { x: [1.2, 0.6], y0: [0.2, 0.4] });
+    const summit = 2 - Math.sin(1.2) - Math.cos(0.2);
+    expect(wave.worstAbove - summit).toBeLessThan(1e-3);
+    expect(wave.worstAbove).toBeGreaterThanOrEqual(summit - 1e-12);
+    expect(wave.above.found).toBeCloseTo(summit, 4);
+  });
+
   test("a kink reached through curvature", () => {
     // max(x², 4) from x = 1 ± 2: 4 at the nominal, 9 at the end.
     const spread = worst(call("max", mul("x", "x"), 4), { x: [1, 2] });
