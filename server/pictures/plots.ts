@@ -22,11 +22,11 @@ export function adhesionPlot({ analysis }: Figures, system: Thing): Draft {
   const curve = (name: string) => pointsOf(analysis, system, name);
   const { corridors, rules } = corridorsOf(analysis, system);
   return linePlot({
-    title: `${titleOf(system, system.kind.title)}: adhesion used`,
+    title: `${titleOf(system, system.kind.title)}: grip used`,
     description:
-      "Adhesion each axle needs over the braking rate. The axle whose line is higher locks first.",
-    x: { name: "braking rate, as a share of gravity", from: 0, to: 1 },
-    y: { name: "adhesion used", from: 0, to: 1.2 },
+      "Grip each axle needs over the deceleration. The axle whose line is higher locks first.",
+    x: { name: "deceleration, in g", from: 0, to: 1 },
+    y: { name: "grip used", from: 0, to: 1.2 },
     series: [
       { name: "front axle", points: curve(brakeCurves.front) },
       { name: "rear axle", points: curve(brakeCurves.rear) },

@@ -27,15 +27,15 @@ describe("explain", () => {
 │  │ face = half + plate.thickness
 │  │ 31.750 in = 31.500 in + 0.250 in
 │  │ source: geometry
-│  │ solved together with: plates; the frame is centred
+│  │ solved together with: plates; the frame is centered
 │  ├─ base.left.face = 31 3/4 in = 31.750 in: solved by “plates”
 │  │    outside = left.face + right.face
 │  │    63.500 in = 31.750 in + 31.750 in
 │  │    source: geometry
-│  │    solved together with: plate; the frame is centred
+│  │    solved together with: plate; the frame is centered
 │  │    … goes deeper
 │  └─ steel.thickness = 1/4 in = 0.250 in, ± 0.010 in: given
-└─ base.right.half = 31 1/2 in = 31.500 in, ± 0.010 in: solved by “the frame is centred”, which is assumed
+└─ base.right.half = 31 1/2 in = 31.500 in, ± 0.010 in: solved by “the frame is centered”, which is assumed
    │ left.half = right.half
    │ 31.500 in = 31.500 in
    │ source: common practice

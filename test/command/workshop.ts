@@ -108,8 +108,8 @@ axle rear "Rear axle" {
 export const ownKinds = `display { length: in 1/32 }
 
 kind side of frame "One side" {
-  half: length "Centreline to the end face"
-  face: length "Centreline to the plate"
+  half: length "Centerline to the end face"
+  face: length "Centerline to the plate"
   relation "plate": face = half + plate.thickness
     source "geometry"
 }
@@ -128,7 +128,7 @@ kind frame "Frame" {
     source "geometry"
   relation "plates": outside = left.face + right.face
     source "geometry"
-  assume "the frame is centred": left.half = right.half
+  assume "the frame is centered": left.half = right.half
     source "common practice"
 }
 

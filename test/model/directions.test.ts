@@ -3,7 +3,7 @@
  *
  * The figures are worked by hand from the width chain of the design: 275/50R17 on a 9 in rim (its
  * measuring rim is 8.5 in) is 275 mm + 0.4 * (228.6 mm - 215.9 mm) = 280.08 mm wide; left of the
- * centre 628.65 mm + 22.225 mm + 140.04 mm = 790.915 mm to the tire centre, + 18 mm offset to the
+ * center 628.65 mm + 22.225 mm + 140.04 mm = 790.915 mm to the tire center, + 18 mm offset to the
  * mounting face, - 63.5 mm - 7.366 mm = 738.0490 mm half; right 736.4615 mm.
  */
 import fc from "fast-check";
@@ -54,14 +54,14 @@ describe("a width chain in all directions", () => {
     expect(analysis.valueAt("h.face_to_face")?.standing).toBe("solved");
   });
 
-  test("the housing gives the gaps, centred, and says so", () => {
+  test("the housing gives the gaps, centered, and says so", () => {
     const analysis = analysed(build(limits, wheel, { "h.face_to_face": "1474.5105 mm" }));
     // Half of it on each side: 0.79375 mm less than the left half above, as much more on the right.
     expect(millimetres(analysis, "rear.left.inner_gap")).toBeCloseTo(22.225 - 0.79375, 6);
     expect(millimetres(analysis, "rear.right.inner_gap")).toBeCloseTo(22.225 + 0.79375, 6);
     expect(analysis.valueAt("rear.left.inner_gap")?.standing).toBe("solved");
     expect(analysis.valueAt("rear.left.inner_gap")?.restsOn).toContain(
-      "the housing is centred: both sides are cut alike",
+      "the housing is centered: both sides are cut alike",
     );
   });
 
@@ -69,8 +69,8 @@ describe("a width chain in all directions", () => {
     const analysis = analysed(build(limits, gaps, { "h.face_to_face": "1474.5105 mm" }));
     expect(millimetres(analysis, "w.offset")).toBeCloseTo(18, 6);
     expect(analysis.valueAt("w.offset")?.standing).toBe("solved");
-    // Both sides are pinned by the gaps: nothing is left to be centred.
-    expect(analysis.valueAt("w.offset")?.restsOn.join()).not.toContain("centred");
+    // Both sides are pinned by the gaps: nothing is left to be centered.
+    expect(analysis.valueAt("w.offset")?.restsOn.join()).not.toContain("centered");
   });
 
   test("all of it agrees", () => {
@@ -141,11 +141,11 @@ describe("a width chain in all directions", () => {
     ).toContain("w.offset would have to be 5.745 mm");
   });
 
-  test("the mount width alone gives a centred axle, and says so", () => {
+  test("the mount width alone gives a centered axle, and says so", () => {
     const analysis = analysed("axle rear { mount_width: 61 3/8 in left { mount_face: ? } }");
     expect(millimetres(analysis, "rear.left.mount_face")).toBeCloseTo(779.4625, 6);
     expect(analysis.valueAt("rear.left.mount_face")?.restsOn).toContain(
-      "the mounting faces are centred on the housing",
+      "the mounting faces are centered on the housing",
     );
   });
 });

@@ -74,7 +74,7 @@ describe("left against right", () => {
     ).toMatchInlineSnapshot(`
       "1:1 note look/inner-limits \`axle a \`
         a: left and right inner limit are further apart than is usual: 23 in and 28 in (abs(left.inner_limit - right.inner_limit) is 5 in, at most 3 in is wanted: 2 in over)
-        hint measure both again from the centreline"
+        hint measure both again from the centerline"
     `);
     expect(golden("axle a { left { inner_limit: 23 in }  right { inner_limit: 24 in } }")).toBe("");
   });

@@ -117,7 +117,7 @@ describe("Watt's link", () => {
     const analysis = solved(text("axle"));
     expect(si(analysis, "w.bump_shift")).toBeCloseTo(side(0.08), 5);
     expect(si(analysis, "w.droop_shift")).toBeCloseTo(side(-0.09), 5);
-    expectNear(si(analysis, "w.roll_centre"), 0.35);
+    expectNear(si(analysis, "w.roll_center"), 0.35);
   });
 
   it("on the body: the axle goes the other way as the pivot falls against it", () => {
@@ -176,5 +176,25 @@ describe("air spring", () => {
     expectNear(si(analysis, "b.pressure"), 5000 / area, 1e-9);
     const mass = 5000 / 9.80665;
     expectNear(si(analysis, "b.frequency"), Math.sqrt(slope / mass) / (2 * Math.PI), 1e-5);
+  });
+});
+
+describe("the driveshaft follows the axle", () => {
+  const shaft =
+    "driveshaft s { run: 1.2 m  drop: 0.12 m  output_slope: 2 deg  pinion_slope: 2 deg  bump: 80 mm  droop: 90 mm }";
+  const leaves = (whose: string): string =>
+    `leaf_path l { ${whose} front_length: 0.5 m  rear_length: 0.62 m  arch: 70 mm  bump: 80 mm  droop: 90 mm }`;
+
+  it("its length over the travel is that from joint to joint where the leaves take the axle", () => {
+    const analysis = solved(`${shaft}\n${leaves("driveshaft: s ")}`);
+    const [shift, turn] = [si(analysis, "l.bump_shift"), si(analysis, "l.bump_turn")];
+    expect(Math.abs(shift)).toBeGreaterThan(0.001);
+    expectNear(si(analysis, "s.bump_length"), Math.hypot(1.2 + shift, 0.12 - 0.08), 1e-9);
+    expectNear(si(analysis, "s.bump_turn"), turn, 1e-9);
+  });
+
+  it("straight up where nothing tells otherwise", () => {
+    const analysis = solved(`${shaft}\n${leaves("")}`);
+    expectNear(si(analysis, "s.bump_length"), Math.hypot(1.2, 0.12 - 0.08), 1e-9);
   });
 });

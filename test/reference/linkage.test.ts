@@ -1,6 +1,6 @@
 /**
  * An axle on links, held against the axle as a rigid body in space on four rods: Newton's method on
- * all six motions for the travel, the null space of the rods' velocities for the roll centre, and the
+ * all six motions for the travel, the null space of the rods' velocities for the roll center, and the
  * balance of forces on the axle for anti-squat.
  */
 import { describe, expect, it } from "vitest";
@@ -141,12 +141,12 @@ describe.each([
     expect(si(analysis, "links.turn_rate")).toBeCloseTo(rate, 5);
   });
 
-  it("rolls about the roll centre: the point of the centreline that does not move sideways", () => {
+  it("rolls about the roll center: the point of the centerline that does not move sideways", () => {
     const roll = 1e-4;
     // Sideways motion of a point at height z under the axle's middle: dy - roll (z - height).
     const q = settled(links, 0, roll);
     const height = links.height + (q[1] ?? 0) / roll;
-    expect(si(analysis, "links.roll_centre")).toBeCloseTo(height, 3);
+    expect(si(analysis, "links.roll_center")).toBeCloseTo(height, 3);
   });
 
   it("anti-squat is the share the links carry in a balance of forces", () => {
@@ -190,7 +190,7 @@ axle_path way { links: links  axle_height: ${splayed.height} m  stop_base: 1 m  
     expect(si(analysis, "way.pipe.at_droop.gap")).toBeCloseTo(gap(-0.09, 0), 5);
   });
 
-  // In space the right side rises with a positive roll. The axle also yaws there, the roll centre
+  // In space the right side rises with a positive roll. The axle also yaws there, the roll center
   // moves, and its way is no parabola: some millimetres, which is what a gap wanted is for.
   it.each([
     ["left_up", 0.045, -Math.asin(0.09)],
@@ -262,7 +262,7 @@ describe("bar across the vehicle", () => {
         0.42 - Math.sqrt(length ** 2 - (0.36 - 0.28 - up) ** 2) + 0.45;
       expect(si(analysis, "bar.bump_shift")).toBeCloseTo(side * end(0.09), 9);
       expect(si(analysis, "bar.droop_shift")).toBeCloseTo(side * end(-0.08), 9);
-      expect(si(analysis, "bar.roll_centre")).toBeCloseTo(0.28 + (0.08 * 0.45) / 0.87, 9);
+      expect(si(analysis, "bar.roll_center")).toBeCloseTo(0.28 + (0.08 * 0.45) / 0.87, 9);
     }
   });
 

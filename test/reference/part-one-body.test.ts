@@ -132,7 +132,7 @@ describe("limits at several heights", () => {
     expect(build.figure("a.left.body.low_rail.gap")).toBeCloseTo(tightest(1, 10, 3, 24), 9);
   });
 
-  test("both wheels up lean nothing: a fender lip above the wheel's centre is nearest then", () => {
+  test("both wheels up lean nothing: a fender lip above the wheel's center is nearest then", () => {
     expect(build.figure("a.left.body.high_lip.gap")).toBeCloseTo(37 * inch - center - width / 2, 9);
   });
 

@@ -147,7 +147,7 @@ describe("alder truck", () => {
     expect(tight.figure("rear.right.inner_gap") / millimetre).toBeCloseTo(sidewall - 590, 9);
   });
 
-  test("the housing follows from the mounting faces, centred by assumption", () => {
+  test("the housing follows from the mounting faces, centered by assumption", () => {
     expect(build.figure("rear_housing.face_to_face") / millimetre).toBeCloseTo(
       1486 - 2 * (66 + 7.2),
       9,
@@ -155,7 +155,7 @@ describe("alder truck", () => {
     expect(build.standing("rear_housing.face_to_face")).toBe("solved");
     expect(build.figure("rear.track") / millimetre).toBeCloseTo(1486 - 16, 9);
     expect(build.analysis.values.get("rear.left.shaft_length")?.restsOn.join()).toContain(
-      "centred",
+      "centered",
     );
   });
 

@@ -239,7 +239,7 @@ describe("axle loads", () => {
   });
 
   // University exam: 20 000 N, 2.4 m ahead of the rear axle, wheelbase 3.2 m: 15 000 N in front.
-  test("static loads from the centre of gravity", () => {
+  test("static loads from the center of gravity", () => {
     const build = solved(
       "vehicle v { mass: 2000 kg  cg_to_rear: 2.4 m  wheelbase: 3.2 m  front_load: ? }",
     );

@@ -134,11 +134,11 @@ describe("left and right", () => {
     expect(build.figure("rear.track")).toBeCloseTo(sum + 2 * (2.763 * inch - 0.018), 12);
   });
 
-  test("say that the housing was taken as centred only where it was", () => {
+  test("say that the housing was taken as centered only where it was", () => {
     expect(build.standing("tube.face_to_face")).toBe("solved");
-    const centred = solved(axle("mount_width: 64 3/8 in")).analysis.valueAt("rear.left.half");
-    expect(centred?.restsOn.join()).toContain("centred");
-    expect(build.analysis.valueAt("rear.left.half")?.restsOn.join()).not.toContain("centred");
+    const centered = solved(axle("mount_width: 64 3/8 in")).analysis.valueAt("rear.left.half");
+    expect(centered?.restsOn.join()).toContain("centered");
+    expect(build.analysis.valueAt("rear.left.half")?.restsOn.join()).not.toContain("centered");
   });
 
   test("a housing too narrow for the gaps wanted calls for spacers, and says so", () => {
@@ -246,7 +246,7 @@ describe("the cut", () => {
     expect(short.check("housing/offcut", "rear.left").verdict.nominal).toBe("fails");
   });
 
-  test("a centre section too wide for the cut", () => {
+  test("a center section too wide for the cut", () => {
     const wide = solved(axle("mount_width: 64 3/8 in", "center_half_width: 27 in"));
     expect(wide.check("housing/tube-left", "rear.left").verdict.nominal).toBe("fails");
     expect(build.check("housing/tube-left", "rear.left").verdict.nominal).toBe("holds");
@@ -343,11 +343,11 @@ describe("carrier", () => {
   });
 });
 
-test("a centre section to the right leaves more tube on the left: two figures", () => {
+test("a center section to the right leaves more tube on the left: two figures", () => {
   const build = solved(`
     housing h { face_to_face: 60 in  end_length: 2 in  center_half_width: 6 in  center_offset: 1.5 in }
     axle a { housing: h }`);
-  // Both saw lines 28 in out; the centre section reaches from 4.5 in left to 7.5 in right.
+  // Both saw lines 28 in out; the center section reaches from 4.5 in left to 7.5 in right.
   expect(build.figure("a.left.tube_left") / inch).toBeCloseTo(28 - 4.5, 9);
   expect(build.figure("a.right.tube_left") / inch).toBeCloseTo(28 - 7.5, 9);
 });

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { expectDigits, expectNear, failing, holding, si, solved } from "./part-two-solve-text";
 
-/** The vehicle of the check set: 825 kg and 675 kg, centre of gravity 0.55 m, wheelbase 2.70 m. */
+/** The vehicle of the check set: 825 kg and 675 kg, center of gravity 0.55 m, wheelbase 2.70 m. */
 const vehicle = `
 vehicle car {
   wheelbase: 2.70 m

@@ -6,7 +6,7 @@ const inch = 0.0254;
 /** The kit and the readings of 0.200 and 0.128 in: common practice, no source. */
 const kit = "shim_kit kit { sizes: [0.005 in, 0.010 in, 0.015 in, 0.020 in] }";
 
-describe("centring a caliper", () => {
+describe("centering a caliper", () => {
   it("readings that call for 0.036 in are met with 0.020 + 0.015, and the 0.001 left is allowed (common practice, no source)", () => {
     const analysis = solved(`${kit}
 caliper_fit fit { kit: kit  outer_reading: 0.200 in  inner_reading: 0.128 in  allowed: 0.001 in }`);

@@ -179,7 +179,7 @@ driveshaft shaft {
   slip_engagement: 3 in
   slip_room: 1 in
 }`;
-  it("takes the length from the joint centres and follows the axle up and down", () => {
+  it("takes the length from the joint centers and follows the axle up and down", () => {
     const analysis = solved(text);
     const inch = 0.0254;
     expectNear(si(analysis, "shaft.length"), Math.hypot(48, 4) * inch);

@@ -192,7 +192,7 @@ wheel_end e { axle: rear  center_height: 0.7 m  cornering: 0.6  bump_factor: 2
 
   it("its bearings balance load and side force of either wheel: two equations, Cramer's rule", () => {
     const found = wheels.map(({ load, side }) => {
-      // r1 + r2 = load; moments about the tire's centre: 0.045 r1 - 0.030 r2 = side * radius.
+      // r1 + r2 = load; moments about the tire's center: 0.045 r1 - 0.030 r2 = side * radius.
       const determinant = -0.03 - 0.045;
       return {
         inner: (load * -0.03 - side * 0.36) / determinant,
@@ -242,7 +242,7 @@ steered_axle s { vehicle: v  axle: front  kingpin_track: 1.36 m  kingpin_out: 0.
   const at = (path: string): number => si(analysis, path);
 
   it("Ackermann: both kingpins' wheels look at one point on the rear axle's line", () => {
-    // The inner wheel at the origin, the outer one 1.36 m out; the centre 2.6 m behind both.
+    // The inner wheel at the origin, the outer one 1.36 m out; the center 2.6 m behind both.
     const aside = 2.6 / Math.tan(34 * degree);
     const outer = Math.atan2(2.6, aside + 1.36);
     expectNear(at("s.ackermann_lock"), outer);

@@ -88,7 +88,7 @@ describe("what nothing made answers", () => {
   left: length
   right: length
   relation "halves": width = left + right
-  assume "centred": left = right
+  assume "centered": left = right
 }
 frame f { width: 40 in ± 1/8 in }
 `;
@@ -110,7 +110,7 @@ frame f { width: 40 in ± 1/8 in }
 kind car "Car" {
   left: part side
   right: part side
-  assume "centred": left.half = right.half
+  assume "centered": left.half = right.half
 }
 car c { left { limit: 20 in; gap: 1 in }; right { limit: 21 in; gap: 1 in } }
 `);

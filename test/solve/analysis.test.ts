@@ -167,8 +167,8 @@ test("fits: rounded to the safe side, fixed facts left alone, gentlest first", (
       width: 10.83,
     })
     .variable("limit", { given: 24.75, role: "measured" })
-    .equation("centre", "centre", sub("half", "offset"))
-    .equation("inner", "inner", sub("centre", mul(0.5, "width")))
+    .equation("center", "center", sub("half", "offset"))
+    .equation("inner", "inner", sub("center", mul(0.5, "width")))
     .equation("gap", "gap", sub("limit", "inner"));
   const claim = builder.claim(compare("gap", ">=", 2));
   const solution = solve(builder.system());

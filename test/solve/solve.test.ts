@@ -365,14 +365,14 @@ function widthChain(): SystemBuilder {
   for (const side of ["left", "right"]) {
     builder
       .equation(`${side} face`, `${side}.face`, add(`${side}.half`, "standoff", "hat"))
-      .equation(`${side} centre`, `${side}.centre`, sub(`${side}.face`, "offset"))
-      .equation(`${side} wall`, `${side}.wall`, sub(`${side}.centre`, div("mounted", 2)))
+      .equation(`${side} center`, `${side}.center`, sub(`${side}.face`, "offset"))
+      .equation(`${side} wall`, `${side}.wall`, sub(`${side}.center`, div("mounted", 2)))
       .equation(`${side} gap`, `${side}.gap`, sub(`${side}.wall`, `${side}.limit`));
   }
   return builder
     .equation("faces", "f", add("left.half", "right.half"))
     .equation("mount", "m", add("left.face", "right.face"))
-    .equation("centred", "left.half", "right.half", "assumed");
+    .equation("centered", "left.half", "right.half", "assumed");
 }
 
 test("a width chain is solved in either direction, and by what is missing in the middle", () => {
@@ -397,33 +397,33 @@ test("a width chain is solved in either direction, and by what is missing in the
   expect(over.conflicts).toHaveLength(1);
   const party = over.conflicts[0]!.givens.find((given) => given.variable === offset);
   expect(party!.needed).toBeCloseTo(other.values[offset]!, 12);
-  // Only the width over the mounting faces, no gaps: centred, as assumed.
+  // Only the width over the mounting faces, no gaps: centered, as assumed.
   const gaps = [builder.index("left.gap"), builder.index("right.gap")];
-  const centred = solveOverlay(base, {
+  const centered = solveOverlay(base, {
     givens: new Map([
       [builder.index("m"), exactly(63)],
       [gaps[0]!, undefined],
       [gaps[1]!, undefined],
     ]),
   });
-  expect(valueNamed(centred, "left.face")).toBeCloseTo(31.5, 12);
-  expect(restsOnNames(centred, "left.gap")).toEqual(["centred"]);
-  expect(restsOnNames(centred, "f")).toEqual([]);
+  expect(valueNamed(centered, "left.face")).toBeCloseTo(31.5, 12);
+  expect(restsOnNames(centered, "left.gap")).toEqual(["centered"]);
+  expect(restsOnNames(centered, "f")).toEqual([]);
 });
 
 test("without an equation a system is as if nobody had written it", () => {
   const builder = halves({ m: 26 }).equation("twice", "t", mul("l", 2));
   const base = solve(builder.system());
   const { equations } = base.system;
-  const centred = equations.findIndex(({ rank }) => rank === "assumed");
-  expect(centred).toBeGreaterThan(-1);
+  const centered = equations.findIndex(({ rank }) => rank === "assumed");
+  expect(centered).toBeGreaterThan(-1);
   const over = solveOverlay(base, {
-    without: new Set([centred]),
+    without: new Set([centered]),
     givens: new Map([[builder.index("l"), exactly(12)]]),
   });
   const fresh = solve({
     variables: over.system.variables,
-    equations: equations.filter((_, at) => at !== centred),
+    equations: equations.filter((_, at) => at !== centered),
   });
   expect([...over.values]).toEqual([...fresh.values]);
   expect(valueNamed(over, "t")).toBe(24);
