@@ -122,10 +122,7 @@ export class Claims {
     const bounds = [node.from, node.to, ...(node.step === undefined ? [] : [node.step])].map(
       (bound) => compileExpression(bound, environment),
     );
-    const dimension = bounds[0]?.dimension ?? dimensionless;
-    const parameterMeasure =
-      bounds.find((bound) => bound.measure !== undefined)?.measure ??
-      measureWritten([node.from, node.to], dimension);
+    const parameterMeasure = measureOfParameter(node, bounds);
     if (parameterMeasure === undefined) return;
     const compiled = compileExpression(node.value, {
       ...environment,
@@ -193,6 +190,17 @@ function saysNo<R>(node: syntax.Expression | undefined, environment: Environment
   const { applies, later, problems, condition } = compileCondition(node, environment);
   if (!applies || later || problems.length > 0) return false;
   return condition.op === "always" && !condition.value;
+}
+
+/** What a curve goes over, by its bounds. */
+export function measureOfParameter(
+  { from, to }: syntax.Curve,
+  bounds: readonly CompiledExpression<unknown>[],
+): Measure | undefined {
+  return (
+    bounds.find((bound) => bound.measure !== undefined)?.measure ??
+    measureWritten([from, to], bounds[0]?.dimension ?? dimensionless)
+  );
 }
 
 /** Of what has no dimension only that is an angle, or a share, which is written in such a unit. */

@@ -11,6 +11,7 @@ import { at, Findings } from "../findings/collected";
 import type { Found, Problem } from "../findings/worded";
 import type { Anchor } from "./anchor";
 import { textAt } from "./anchor";
+import { measureOfParameter } from "./claims";
 import { compileCondition, compileEquation, compileExpression } from "./compile";
 import type { CurveDefinition, FieldDefinition, KindDefinition, Vocabulary } from "./definition";
 import type { Environment } from "./denotation";
@@ -68,20 +69,24 @@ class KindReader {
 
   private curve({ node, anchor }: CurveDefinition): void {
     const { environment } = this;
+    const written = [node.from, node.to, ...(node.step === undefined ? [] : [node.step])];
+    const bounds = written.map((bound) => compileExpression(bound, environment));
+    for (const { problems } of bounds) this.raise(problems, anchor);
+    const measure = measureOfParameter(node, bounds);
+    const parameter: Route = { hops: [], field: node.parameter.text, key: "" };
     const withParameter: Environment<Route> = {
       vocabulary: environment.vocabulary,
       denote: (path) =>
-        path.names.length === 1 && path.names[0]?.text === node.parameter.text
-          ? { is: "later" }
-          : environment.denote(path),
-      keyOf: (route) => environment.keyOf(route),
+        path.names.length !== 1 || path.names[0]?.text !== node.parameter.text
+          ? environment.denote(path)
+          : measure === undefined
+            ? { is: "later" }
+            : { is: "quantity", reference: parameter, measure },
+      keyOf: (route) => (route === parameter ? "" : environment.keyOf(route)),
       isGiven: (path) => environment.isGiven(path),
       each: (kind, rest, span) => environment.each(kind, rest, span),
     };
     this.raise(compileExpression(node.value, withParameter).problems, anchor);
-    for (const bound of [node.from, node.to, node.step]) {
-      if (bound !== undefined) this.raise(compileExpression(bound, environment).problems, anchor);
-    }
   }
 
   private default(field: FieldDefinition): void {

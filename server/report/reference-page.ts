@@ -292,6 +292,13 @@ function memberLines(node: syntax.Thing, item: syntax.Item, indent: string): str
   });
 }
 
+/** The builds that a library file gives as examples, as texts. */
+export function exampleTexts(text: string): string[] {
+  return commentBlocks(text).flatMap(({ lines: [first = "", ...rest] }) =>
+    /^Example\b/.test(first.trim()) ? [unindented(rest)] : [],
+  );
+}
+
 /** Runs the example, so that what the page shows is what comes out. */
 function exampleSection(block: CommentBlock, library: Library): string[] {
   const [first = "", ...rest] = block.lines;

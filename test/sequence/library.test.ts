@@ -1,9 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { libraryFiles } from "../../server/library-files";
-import { compileCondition, compileEquation } from "../../server/model/compile";
-import { kindEnvironment } from "../../server/model/kind-environment";
 import { sequenceOf } from "../../server/sequence";
-import { sentence } from "../findings/sentence";
 import { analyse, findingsOf, library, sequence } from "./helper";
 
 const files = ["thread", "joint", "wrench", "procedure", "order"].map(
@@ -11,49 +8,6 @@ const files = ["thread", "joint", "wrench", "procedure", "order"].map(
 );
 
 describe("the library's files on the order of work", () => {
-  test("nothing in them is objected to", () => {
-    const findings = library().findings.filter(
-      ({ anchor }) => files.includes(anchor.uri) || anchor.uri.includes("/chapters/"),
-    );
-    expect(findings.map((found) => `${found.anchor.uri} ${sentence(found)}`)).toEqual([]);
-  });
-
-  test("all of them are read without a slip of syntax", () => {
-    for (const [uri, file] of library().files) {
-      if (!files.includes(uri) && !uri.includes("/chapters/")) continue;
-      const problems = file.source.items.flatMap(({ problems }) =>
-        problems.map(({ message }) => message),
-      );
-      expect(problems, uri).toEqual([]);
-    }
-  });
-
-  test("every relation, check, table and order of them names a source", () => {
-    const { kinds, tables, orders } = library().vocabulary;
-    for (const kind of kinds.values()) {
-      if (!files.includes(kind.anchor.uri)) continue;
-      for (const each of [...kind.relations, ...kind.checks]) {
-        if (!files.includes(each.anchor.uri)) continue;
-        expect(each.remarks.source, `${kind.name}: ${each.title}`).toBeTruthy();
-      }
-      for (const field of kind.fields.values()) {
-        if (field.default !== undefined)
-          expect(field.source, `${kind.name}.${field.name}`).toBeTruthy();
-      }
-    }
-    for (const table of tables.values()) expect(table.remarks.source, table.name).toBeTruthy();
-    for (const order of orders) {
-      expect(order.remarks.source, order.title).toBeTruthy();
-      expect(order.remarks.because, order.title).toBeTruthy();
-    }
-  });
-
-  test("every check of a joint says what to do", () => {
-    const { checks = [] } = library().vocabulary.kinds.get("joint") ?? {};
-    expect(checks.length).toBeGreaterThan(0);
-    for (const { title, remarks } of checks) expect(remarks.advise, title).toBeTruthy();
-  });
-
   test("both sides of every order are kinds of work a step can have", () => {
     const { kinds, orders } = library().vocabulary;
     const work = kinds.get("step")?.fields.get("work")?.type;
@@ -65,33 +19,6 @@ describe("the library's files on the order of work", () => {
         expect(choices, `${title}: ${word}`).toContain(word);
       }
     }
-  });
-});
-
-describe.each(["joint", "wrench", "instrument", "step", "procedure"])("kind %s", (name) => {
-  const { vocabulary } = library();
-  const kind = vocabulary.kinds.get(name);
-  if (kind === undefined) throw new Error(`there is no kind ${name}`);
-
-  test("every formula makes sense for it", () => {
-    const environment = kindEnvironment(kind, vocabulary);
-    const problems: string[] = [];
-    for (const { node, title } of kind.relations) {
-      const { problems: found } = compileEquation(node.left, node.right, environment);
-      problems.push(...found.map((problem) => `${title}: ${sentence(problem)}`));
-    }
-    for (const { node, title } of [...kind.relations, ...kind.checks]) {
-      for (const condition of [node.when, "condition" in node ? node.condition : undefined]) {
-        if (condition === undefined) continue;
-        const { problems: found } = compileCondition(condition, environment);
-        problems.push(...found.map((problem) => `${title}: ${sentence(problem)}`));
-      }
-    }
-    expect(problems).toEqual([]);
-  });
-
-  test("every field says what it means", () => {
-    for (const field of kind.fields.values()) expect(field.description, field.name).toBeTruthy();
   });
 });
 
