@@ -6,7 +6,11 @@
  * Types count like code, and so do imports that are loaded late: the compiler tells of all of them.
  */
 import { spawnSync } from "node:child_process";
+import { existsSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from "node:fs";
+import { builtinModules } from "node:module";
+import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { build } from "esbuild";
 import { root } from "../command/workshop";
 
 export interface Import {
@@ -49,6 +53,62 @@ export function importsIn(folder: string, config = "tsconfig.json"): Import[] {
   return found;
 }
 
+/**
+ * Modules and globals of the machine that each file uses: by compiling it with the language alone, for
+ * which they are not there, and by what is left of its imports when it is bundled.
+ */
+export async function machineUsedIn(folder: string): Promise<ReadonlyMap<string, string[]>> {
+  const used = new Map<string, Set<string>>();
+  const use = (file: string, what: string): void => {
+    const path = file.replaceAll("\\", "/");
+    used.set(path, (used.get(path) ?? new Set()).add(what));
+  };
+  const own = ["client", "grammar", "server"].filter((room) => existsSync(join(folder, room)));
+  const bare = mkdtempSync(join(tmpdir(), "trammel-bare-"));
+  try {
+    const config = {
+      extends: join(folder, "tsconfig.json"),
+      compilerOptions: { types: [], lib: ["es2023", "es2024.object"], noEmit: true },
+      include: own.map((room) => join(folder, room)),
+      exclude: [],
+    };
+    writeFileSync(join(bare, "tsconfig.json"), JSON.stringify(config));
+    const { stdout } = spawnSync(
+      process.execPath,
+      [compiler, "-p", join(bare, "tsconfig.json"), "--pretty", "false"],
+      { cwd: folder, encoding: "utf8", maxBuffer: 1 << 28 },
+    );
+    for (const [, file = "", ...names] of stdout.matchAll(unknown)) {
+      // A module that is imported by its short name is told again below, by its whole one.
+      const name = names.find((each) => each !== undefined) ?? "globalThis";
+      if (name in globalThis || !builtinModules.includes(name)) use(file, name);
+    }
+  } finally {
+    rmSync(bare, { recursive: true, force: true });
+  }
+  const { metafile } = await build({
+    absWorkingDir: folder,
+    entryPoints: own.flatMap((room) =>
+      readdirSync(join(folder, room), { recursive: true, encoding: "utf8" })
+        .filter((name) => name.endsWith(".ts") && !name.endsWith(".d.ts"))
+        .map((name) => `${room}/${name}`),
+    ),
+    bundle: true,
+    packages: "external",
+    platform: "node",
+    metafile: true,
+    write: false,
+    outdir: "out",
+    logLevel: "silent",
+  });
+  for (const [file, { imports }] of Object.entries(metafile.inputs))
+    for (const { path, external } of imports) {
+      const name = path.replace(/^node:/, "");
+      if (external === true && builtinModules.includes(name)) use(file, `node:${name}`);
+    }
+  return new Map([...used].map(([file, names]) => [file, [...names].sort()]));
+}
+
 /** A room is the longest of `rooms` that a file lies in; `server` itself is its own files only. */
 export function breaches(
   imports: readonly Import[],
@@ -69,6 +129,10 @@ export function breaches(
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+/** What the compiler says of a name that is not there, by itself or of all there is. */
+const unknown =
+  /^([^\s(]+)\(\d+,\d+\): error TS\d+: (?:Cannot find name '(\w+)'|Property '(\w+)' does not exist on type 'typeof globalThis'|Element implicitly has an 'any' type because type 'typeof globalThis' has no index signature)/gm;
 
 const watched = /^(client|grammar|server)\//;
 
