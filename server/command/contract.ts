@@ -430,7 +430,7 @@ export const planOutput = z.strictObject({
         waitsFor: z.array(z.strictObject({ path: z.string(), because: z.string() })),
         blockedBy: z.array(
           z.strictObject({
-            is: z.enum(["step", "figure", "check", "loop"]),
+            is: z.enum(["step", "figure", "check", "loop", "part"]),
             path: z.string().optional(),
             text: z.string(),
           }),
@@ -443,6 +443,9 @@ export const planOutput = z.strictObject({
         people: z.number(),
         duration: z.number().optional().describe("Seconds of work."),
         machines: z.array(z.string()),
+        parts: z
+          .array(z.strictObject({ path: z.string(), title: z.string(), atHand: z.boolean() }))
+          .describe("What has to be at hand."),
         hold: z.string().optional(),
         signOff: z.string().optional().describe("Who signs before anything goes on."),
         caution: z.string().optional(),

@@ -129,6 +129,7 @@ function stepOutput(step: PlannedStep): PlanOutput["steps"][number] {
     people: step.hands,
     duration: step.duration,
     machines: [...step.machines],
+    parts: step.parts.map((part) => ({ ...part })),
     hold: step.hold,
     signOff: step.signOff,
     caution: step.caution,

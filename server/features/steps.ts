@@ -97,6 +97,7 @@ function blockerLabel(blocker: Blocker, titles: ReadonlyMap<string, string>): st
     case "figure":
       return `waits for ${blocker.path ?? blocker.text}`;
     case "check":
+    case "part":
       return blocker.text;
     case "loop":
       return "never: steps wait for each other";

@@ -101,13 +101,21 @@ export interface AcceptedEvent extends Entry {
   readonly follows?: string;
 }
 
+/** A part came, or is no longer here. */
+export interface PartEvent extends Entry {
+  readonly is: "part";
+  readonly thing: Thing;
+  readonly atHand: boolean;
+}
+
 export type Event =
   | DoneEvent
   | SignedEvent
   | JointEvent
   | MeasuredEvent
   | PhotoEvent
-  | AcceptedEvent;
+  | AcceptedEvent
+  | PartEvent;
 
 /** What cannot be read as what it stands for. */
 export type Unread =

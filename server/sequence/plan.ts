@@ -88,6 +88,8 @@ export interface Step {
   /** In seconds of work. */
   readonly duration?: number;
   readonly machines: readonly string[];
+  /** What has to be at hand. */
+  readonly parts: readonly Thing[];
   readonly caution?: string;
   readonly note?: string;
   /** Paths in braces in its texts that lead to no figure. */
@@ -179,6 +181,7 @@ export function readPlan(analysis: Analysis): Plan {
         .flatMap((other) => indexOf.get(other) ?? []),
       signOff: wordOf(thing, stepFields.signOff),
       duration: figureOf(analysis, thing, stepFields.duration),
+      parts: names.listed(thing, stepFields.parts),
       machines: names.items(thing, stepFields.machines).map(({ text }) => text),
       caution: said(stepFields.caution),
       note: said(stepFields.note),

@@ -4,7 +4,7 @@
  * Must not know: terminals, paper, what is wrong in the records.
  */
 import { wordOf } from "./fields";
-import type { Joint, Plan, Step } from "./plan";
+import { type Joint, type Plan, type Step, titleOf } from "./plan";
 import type { Progress } from "./progress";
 import type { Blocker, PlannedJoint, PlannedStep } from "./sequence";
 import type { Facts } from "./step-state";
@@ -80,6 +80,11 @@ export class StepPlanner {
       hands: step.hands,
       duration: step.duration,
       machines: step.machines,
+      parts: step.parts.map((part) => ({
+        path: part.path,
+        title: titleOf(part),
+        atHand: progress.isAtHand(part),
+      })),
       signOff: step.signOff,
       otherThan: step.otherThan.flatMap((index) => plan.steps[index]?.title ?? []),
       caution: step.caution,
@@ -142,6 +147,10 @@ export class StepPlanner {
       const { text, reached } = need;
       const advice = reached?.field?.needs;
       blockers.push({ is: "figure", path: text, text: blocked.figure(text, advice) });
+    }
+    for (const part of step.parts) {
+      if (progress.isAtHand(part)) continue;
+      blockers.push({ is: "part", path: part.path, text: blocked.part(titleOf(part)) });
     }
     for (const { title, known } of progress.limits(step)) {
       const text = known ? blocked.check(title) : blocked.unknownCheck(title);

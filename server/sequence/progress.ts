@@ -1,3 +1,4 @@
+import type { Thing } from "../model/thing";
 import { Concessions } from "./concessions";
 import {
   type AcceptedEvent,
@@ -10,14 +11,17 @@ import {
   type PhotoEvent,
   type SignedEvent,
 } from "./entries";
+import { isYes } from "./fields";
 import { historyOf, type JointHistory } from "./joint-history";
 import type { Joint, Plan, Step } from "./plan";
 import type { Act, Again, Early, Facts, Missing, StepState } from "./step-state";
+import { atHandField } from "./vocabulary";
 import type { Waiting } from "./waiting";
 
 export class Progress {
   readonly measured = new Map<string, MeasuredEvent[]>();
   readonly photos: PhotoEvent[] = [];
+  private readonly parts = new Map<Thing, boolean>();
   readonly concessions: Concessions;
   private readonly doneEvents = new Map<Step, DoneEvent[]>();
   private readonly signed = new Map<Step, SignedEvent[]>();
@@ -39,6 +43,7 @@ export class Progress {
       else if (event.is === "joint") push(joints, event.joint, event);
       else if (event.is === "measured") push(this.measured, event.path, event);
       else if (event.is === "photo") this.photos.push(event);
+      else if (event.is === "part") this.parts.set(event.thing, event.atHand);
       else accepted.push(event);
     }
     for (const joint of plan.joints) {
@@ -245,6 +250,11 @@ export class Progress {
     const anew = this.anew(step, recorded, before);
     if (anew !== undefined) missing.push(anew);
     return missing;
+  }
+
+  /** Whether a part is here, by the last entry that says so, else as the build has it. */
+  isAtHand(part: Thing): boolean {
+    return this.parts.get(part) ?? isYes(part, atHandField);
   }
 
   /** Limits of a step that keep it from being done: what is accepted as it is does not. */

@@ -24,7 +24,7 @@ import {
 } from "./entries";
 import { listed } from "./fields";
 import type { Joint, Plan, Step } from "./plan";
-import { recordFields } from "./vocabulary";
+import { atHandField, recordFields } from "./vocabulary";
 
 type Found =
   | { readonly is: "thing"; readonly thing: Thing }
@@ -81,7 +81,11 @@ export class RecordReader {
         const joint = this.plan.jointOf.get(thing);
         const step = this.plan.stepOf.get(thing);
         if (field === recordFields.photos) this.photos(member);
-        else if (field === recordFields.remark) this.text(member);
+        else if (field === atHandField) {
+          const atHand = this.yes(member);
+          if (atHand !== undefined)
+            this.events.push({ ...this.entry(member.span), is: "part", thing, atHand });
+        } else if (field === recordFields.remark) this.text(member);
         else if (
           (joint !== undefined && jointFields.has(field)) ||
           (step !== undefined && concessionFields.has(field))

@@ -99,6 +99,12 @@ export interface PlannedStep {
   /** In seconds of work. */
   readonly duration?: number;
   readonly machines: readonly string[];
+  /** What it takes that is bought or made, and whether it is here. */
+  readonly parts: readonly {
+    readonly path: string;
+    readonly title: string;
+    readonly atHand: boolean;
+  }[];
   /** Who looks at it and signs before anything goes on: a hold point. */
   readonly signOff?: string;
   /** Titles of steps whose doer may not do this one. */
@@ -108,7 +114,7 @@ export interface PlannedStep {
 }
 
 export interface Blocker {
-  readonly is: "step" | "figure" | "check" | "loop";
+  readonly is: "step" | "figure" | "check" | "loop" | "part";
   /** For a reader: "tack the left end (ends are tacked before welding)". */
   readonly text: string;
   /** Of the step or figure. */

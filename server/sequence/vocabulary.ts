@@ -67,6 +67,9 @@ export const stepFields = {
   parts: "parts",
 } as const;
 
+/** Of a part: whether it is here. */
+export const atHandField = "at_hand";
+
 export const procedureFields = { starts: "starts", hours: "hours" } as const;
 
 /** Fields that only records write. */

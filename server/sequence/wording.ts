@@ -612,6 +612,7 @@ export const blocked = {
       : `${before.title} (${shortReason(why)})`,
   figure: (path: string, advice: string | undefined): string =>
     `\`${path}\` is open${advice === undefined ? "" : `: ${advice}`}`,
+  part: (title: string): string => `${title} is not at hand`,
   check: (title: string): string => `not within its limits: ${title}`,
   unknownCheck: (title: string): string => `not known yet: ${title}`,
   loop: "steps that wait for each other",
@@ -624,7 +625,7 @@ export function stateInWords(step: {
   readonly doneOn?: string;
   readonly doneBy?: string;
   readonly blockedBy: readonly {
-    readonly is: "step" | "figure" | "check" | "loop";
+    readonly is: "step" | "figure" | "check" | "loop" | "part";
     readonly text: string;
   }[];
 }): string {

@@ -106,6 +106,12 @@ function writeStep(
   if (step.caution !== undefined) lines.add(6, `Caution: ${step.caution}.`);
   if (step.note !== undefined) lines.add(6, `${capital(step.note)}.`);
   if (step.needs.length > 0) lines.add(6, `Needs ${list(step.needsInWords)}.`);
+  if (step.parts.length > 0) {
+    const parts = step.parts.map(({ title, atHand }) =>
+      atHand ? title : `${title} (not at hand)`,
+    );
+    lines.add(6, `Parts: ${list(parts)}.`);
+  }
   if (step.machines.length > 0) lines.add(6, `Keeps busy: ${list(step.machines)}.`);
   if (step.otherThan.length > 0) {
     lines.add(6, `By a second person: not whoever did ${list(step.otherThan)}.`);

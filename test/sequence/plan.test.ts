@@ -449,3 +449,19 @@ joint nuts { count: 5 }
     );
   });
 });
+
+test("a step waits for the parts it names until they are at hand", () => {
+  const text = (more: string): string => `part seals "Shaft seals" { price: 12 usd }
+part grease "Grease" { at_hand: yes }
+procedure job { step fit { parts: [seals, grease] } }
+${more}`;
+  const { steps } = sequence(text(""));
+  expect(steps[0]?.blockedBy.map((each) => each.text)).toEqual(["Shaft seals is not at hand"]);
+  expect(writePlan(sequence(text("")))).toContain("Parts: Shaft seals (not at hand) and Grease.");
+  const came = `record 2026-03-01 { seals.at_hand: yes }\n`;
+  expect(sequence(text(came)).steps[0]?.state).toBe("ready");
+  const gone = `record 2026-03-02 { seals.at_hand: no }\n`;
+  expect(sequence(text(came + gone)).steps[0]?.state).toBe("blocked");
+  const done = `record 2026-03-03 { job.fit.done: yes }\n`;
+  expect(sequence(text(done)).steps[0]?.state).toBe("done");
+});
