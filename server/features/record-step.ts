@@ -67,8 +67,13 @@ export function recordActions(
           },
         ],
   );
-  const asked = steps.flatMap((step) => step.measure.filter(({ measured }) => !measured));
-  const blanks = [...new Set(asked.map(({ path }) => path))].slice(0, mostOffered).map(
+  const asked = [
+    ...steps.flatMap((step) =>
+      step.measure.filter(({ measured }) => !measured).map(({ path }) => path),
+    ),
+    ...askedAt(analysis, uri, range),
+  ];
+  const blanks = [...new Set(asked)].slice(0, mostOffered).map(
     (path): CodeAction => ({
       title: clipped(`record a reading of ${path}`),
       kind: CodeActionKind.RefactorRewrite,
@@ -76,6 +81,17 @@ export function recordActions(
     }),
   );
   return [...actions, ...blanks, ...undone];
+}
+
+/** Measurements that are asked for on these lines: `inner_limit: ?` of what only a tape can tell. */
+function askedAt(analysis: Analysis, uri: string, range: Range): string[] {
+  return analysis.asked.flatMap(({ value, anchor, option }) => {
+    const isOpen = value.standing === "missing" || value.standing === "assumed";
+    if (option !== undefined || anchor.uri !== uri || value.measure === undefined) return [];
+    if (!isOpen && value.role !== "measured") return [];
+    const line = rangeOf(analysis, anchor)?.start.line ?? -1;
+    return line >= range.start.line && line <= range.end.line ? [value.path] : [];
+  });
 }
 
 // ───────────────────────────── helpers ─────────────────────────────

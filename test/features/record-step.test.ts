@@ -110,3 +110,15 @@ describe("on a step", () => {
     expect(performance.now() - started).toBeLessThan(50);
   });
 });
+
+test("on a measurement that is asked for: the blank to fill", () => {
+  const asking = `housing tube {\n  face_to_face: ?\n}\nprocedure job { step look {} }\n`;
+  const titles = (line: number): string[] =>
+    offered({ "work.trammel": asking }, line).map(({ title }) => title);
+  expect(titles(1)).toEqual(["record a reading of tube.face_to_face"]);
+  const [action] = offered({ "work.trammel": asking }, 1);
+  expect(written({ "work.trammel": asking }, action)).toBe(
+    'use "work.trammel"\n\nrecord 2026-04-04 by "R. Calder" { tube.face_to_face: ? }\n',
+  );
+  expect(titles(0)).toEqual([]);
+});
