@@ -68,6 +68,13 @@ export class Builds {
     return build.analysis;
   }
 
+  /** The build as it would read with a file of another text; the next analysis is of what there is. */
+  asIf(uri: string, settings: Settings, file: string, text: string): Analysis | undefined {
+    return this.files.reading(file, text, () =>
+      this.analyser.analyse(uri, analysisSettings(settings, this.today())),
+    );
+  }
+
   /** Changes whenever the analysis does. */
   idOf(uri: string): string {
     return String(this.builds.get(uri)?.id ?? 0);

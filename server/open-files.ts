@@ -33,6 +33,19 @@ export class OpenFiles implements FileHost {
   /** By file, then by the folders of which one was to hold it. */
   private readonly disk = new Map<string, Map<string, Kept>>();
 
+  /** Reads a file as another text while something is done. */
+  reading<T>(uri: string, text: string, work: () => T): T {
+    const key = canonical(uri);
+    const before = this.texts.get(key);
+    this.texts.set(key, () => text);
+    try {
+      return work();
+    } finally {
+      if (before === undefined) this.texts.delete(key);
+      else this.texts.set(key, before);
+    }
+  }
+
   read(uri: string, rootUri: string): ReadResult {
     const key = canonical(uri);
     const root = canonical(rootUri);

@@ -96,7 +96,8 @@ export class Workspace {
   }
 
   /** Who records work here, and on which day; nothing where nobody says who, or logs cannot be begun. */
-  recorder(uri: string, { log }: Settings): Recorder | undefined {
+  recorder(uri: string, settings: Settings): Recorder | undefined {
+    const { log } = settings;
     if (!this.client.createsFiles) return undefined;
     const path = pathOf(uri);
     const folder = path === undefined ? undefined : dirname(path);
@@ -106,7 +107,9 @@ export class Workspace {
       const read = this.files.read(each, each);
       return "text" in read ? read.text : undefined;
     };
-    return { by, date: todayOf(new Date()), textOf };
+    const asIf = (file: string, text: string): Analysis | undefined =>
+      this.builds.asIf(uri, settings, file, text);
+    return { by, date: todayOf(new Date()), textOf, asIf };
   }
 
   private readonly people = new Map<string, string | undefined>();

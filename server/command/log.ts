@@ -10,11 +10,13 @@ import { filesBelow } from "../disk/files-below";
 import { gitPerson } from "../disk/git-person";
 import { writeFile } from "../disk/write-file";
 import { nearest } from "../model/spelling";
-import { placedFindings } from "../report/placed-finding";
+import { type PlacedFinding, placedFindings } from "../report/placed-finding";
 import {
   appended,
   entriesFor,
+  isObjection,
   logNameOf,
+  objectionsTo,
   type PlannedStep,
   type Sequence,
   sequenceOf,
@@ -45,13 +47,6 @@ export interface LogOptions {
   readonly anyway: boolean;
   readonly dry: boolean;
 }
-
-/** They say what has to follow the entry, not that it is wrong. */
-const follows: ReadonlySet<string> = new Set([
-  "record/again",
-  "record/recheck-due",
-  "record/recheck-missing",
-]);
 
 export function log(
   written: readonly string[],
@@ -84,7 +79,7 @@ export function log(
   print(world, lines);
   if (objections.length > 0) {
     print(world, ["", ...findingLines(objections, palette)]);
-    if (!options.anyway && objections.some(({ code }) => !follows.has(code))) {
+    if (!options.anyway && objections.some(isObjection)) {
       tell(world, "nothing was written: mend it, or write it as it is with --anyway");
       return exit.findings;
     }
@@ -186,18 +181,16 @@ function linesFor(
 }
 
 /** What the build with the new entries objects to that it did not object to before. */
-function newObjections(file: string, path: string, text: string, session: Session) {
-  const spoken = (build: OpenBuild) =>
-    placedFindings(build.analysis, (uri) => session.nameOf(uri)).filter(
-      ({ severity }) => severity !== "note",
-    );
-  const before = new Set(
-    spoken(session.open(file, {})).map(({ code, message }) => `${code} ${message}`),
-  );
+function newObjections(
+  file: string,
+  path: string,
+  text: string,
+  session: Session,
+): PlacedFinding[] {
+  const before = session.open(file, {}).analysis;
   session.standIn(path, text);
-  return spoken(session.open(file, {})).filter(
-    ({ code, message }) => !before.has(`${code} ${message}`),
-  );
+  const after = session.open(file, {}).analysis;
+  return placedFindings(after, (uri) => session.nameOf(uri), objectionsTo(before, after));
 }
 
 function whatIsNext({ steps }: Sequence): string[] {

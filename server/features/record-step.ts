@@ -14,7 +14,9 @@ import {
   appended,
   blankFor,
   entriesFor,
+  isObjection,
   logNameOf,
+  objectionsTo,
   type PlannedStep,
   sequenceOf,
   stateInWords,
@@ -27,6 +29,8 @@ export interface Recorder {
   readonly date: string;
   /** Text of a file as the editor or the disk has it; nothing where there is none. */
   textOf(uri: string): string | undefined;
+  /** The build as it would read with a file of that text. */
+  asIf?(uri: string, text: string): Analysis | undefined;
 }
 
 /** More steps than this are not offered at one place. */
@@ -46,8 +50,11 @@ export function recordActions(
   const actions = steps.map((step): CodeAction => {
     const { lines } = entriesFor(sequence, step, recorder);
     const waits = step.state === "blocked" ? `, although it ${stateInWords(step)}` : "";
+    // One step alone is tried first; of several the one that is taken is looked at where it stands.
+    const objects =
+      waits === "" && steps.length === 1 ? objection(analysis, target, lines, recorder) : "";
     return {
-      title: clipped(`record “${step.title}” as done${waits}`),
+      title: clipped(`record “${step.title}” as done${waits}${objects}`),
       kind: CodeActionKind.RefactorRewrite,
       edit: editOf(target, lines, recorder),
     };
@@ -81,6 +88,28 @@ export function recordActions(
     }),
   );
   return [...actions, ...blanks, ...undone];
+}
+
+/** The first thing the build would object to, blanks still to be filled left out. */
+function objection(
+  analysis: Analysis,
+  target: Target,
+  lines: readonly string[],
+  { asIf, textOf }: Recorder,
+): string {
+  const text = appended(textOf(target.uri), target.uses, lines);
+  const after = asIf?.(target.uri, text);
+  if (after === undefined) return "";
+  const [first] = objectionsTo(analysis, after).filter(
+    (each) =>
+      isObjection(each) && each.code !== "record/blank" && each.code !== "record/not-measured",
+  );
+  return first === undefined ? "" : `, although ${first.message}`;
+}
+
+interface Target {
+  readonly uri: string;
+  readonly uses: string;
 }
 
 /** Measurements that are asked for on these lines: `inner_limit: ?` of what only a tape can tell. */
@@ -135,11 +164,7 @@ function mentions(text: string, path: string): boolean {
 }
 
 /** The log of a person beside the build, and what it uses. */
-export function logOf(
-  analysis: Analysis,
-  uri: string,
-  by: string,
-): { readonly uri: string; readonly uses: string } | undefined {
+export function logOf(analysis: Analysis, uri: string, by: string): Target | undefined {
   if (!/^[a-z][a-z0-9+.-]*:\/\//i.test(uri)) return undefined;
   const folder = analysis.rootUri.slice(0, analysis.rootUri.lastIndexOf("/") + 1);
   const own = decodeURIComponent(analysis.rootUri.slice(folder.length));
@@ -153,7 +178,7 @@ export function logOf(
 }
 
 export function editOf(
-  target: { readonly uri: string; readonly uses: string },
+  target: Target,
   lines: readonly string[],
   recorder: Recorder,
 ): CodeAction["edit"] {

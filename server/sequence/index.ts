@@ -6,6 +6,7 @@
 export type { Accepted } from "./accepted";
 export { acceptedInWords } from "./concession-wording";
 export { type Instrument, knownInstruments, uncertainty } from "./instruments";
+export { isObjection, objectionsTo } from "./objections";
 export { passesOf } from "./passes";
 export { photoFindings } from "./photo-findings";
 export type {

@@ -10,7 +10,7 @@ import { memoryHost } from "../../server/analysis/host";
 import { loadLibrary } from "../../server/analysis/library";
 import { recordActions } from "../../server/features/record-step";
 import { libraryFiles } from "../../server/library-files";
-import { sequenceOf } from "../../server/sequence";
+import { orderFindings, sequenceOf } from "../../server/sequence";
 
 const library = loadLibrary(libraryFiles());
 const uri = "file:///shop/work.trammel";
@@ -27,7 +27,8 @@ function analysed(files: Readonly<Record<string, string>>): Analysis {
   const texts = Object.entries(files).map(
     ([name, text]) => [`file:///shop/${name}`, text] as const,
   );
-  const analysis = new Analyser(memoryHost(new Map(texts)), library).analyse(uri);
+  const host = memoryHost(new Map(texts));
+  const analysis = new Analyser(host, library, [orderFindings]).analyse(uri);
   if (analysis === undefined) throw new Error("the plan is there");
   return analysis;
 }
@@ -109,6 +110,22 @@ describe("on a step", () => {
     recordActions(analysis, uri, range, recorder);
     expect(performance.now() - started).toBeLessThan(50);
   });
+});
+
+test("what the build would object to is told before it is written", () => {
+  const held = plan.replace("measure: tube", "hold: for_time; hold_time: 3 day; measure: tube");
+  const early = `${held}record 2026-04-03 by "S. Rudd" { tube.face_to_face: 58 in; job.look.done: yes }\n`;
+  const files: Record<string, string> = { "work.trammel": early };
+  const range = { start: { line: 5, character: 4 }, end: { line: 5, character: 4 } };
+  const asIf = (file: string, text: string): Analysis =>
+    analysed({ ...files, [file.slice(file.lastIndexOf("/") + 1)]: text });
+  const by = { by: "R. Calder", date: "2026-04-04", textOf: () => undefined };
+  const [tried] = recordActions(analysed(files), uri, range, { ...by, asIf });
+  expect(tried?.title).toContain(
+    "as done, although `job.tight` is recorded too soon after `job.look`",
+  );
+  const [plain] = recordActions(analysed(files), uri, range, by);
+  expect(plain?.title).toBe("record “Tighten the studs” as done");
 });
 
 test("on a measurement that is asked for: the blank to fill", () => {
