@@ -4,32 +4,29 @@
  *     layOut(draft, scaleFor([1900, 720], [230, 90]))   →   { shape, scale, width, height, readings }
  *
  * The part's own origin stays at 0, 0 of the paper: a position divided by the scale is the position
- * on the part, y counted downward. ISO 129-1 (clauses from memory, figures as quoted in public
- * extracts): the first dimension line 10 mm from the outline, further ones 7 mm apart, extension
- * lines 8 line widths past it, closed narrow arrowheads of 15°; where the build is in inches
- * extension lines keep a visible gap to the outline, as is usual there.
+ * on the part, y counted downward.
  *
  * Must not know: what the part is.
  */
-import { type PlacedSpan, placeAlong } from "./dimensions";
-import type { Draft, Lettering, Mark, Reading, Side } from "./drawing";
-import { boxAround, boxesMeet, grown, type Segment, union, withoutBoxes } from "./geometry";
-import { hatch } from "./hatch";
+import type { Draft, Reading, Side } from "./drawing";
+import { boxAround, boxesMeet, grown, union } from "./geometry";
 import { type PlacedNote, placeNotes } from "./leaders";
-import { boxOf, type Label, labelOf, letter, letterHeight, wrappedLabels } from "./lettering";
+import { boxOf, type Label, labelOf, letter, wrappedLabels } from "./lettering";
+import { letteringOf, type Outline, outlineOf } from "./outlines";
+import { dimensionShape, dimensionsOn, type PlacedDimension, partOf } from "./placed-dimensions";
 import type { Scale } from "./scale";
 import {
   type Box,
   circle,
   fixed,
   group,
-  line,
   type Point,
   path,
   type Shape,
   through,
   tooltip,
 } from "./shape";
+import { attributesOf, touchArea } from "./told-shape";
 
 export interface Drawing {
   readonly title: string;
@@ -58,11 +55,6 @@ export interface LayOptions {
   readonly widest?: number;
 }
 
-const firstTier = 10;
-const tierStep = 7;
-const past = 2;
-const visibleGap = 1;
-const textAbove = 1;
 const margin = 4;
 /** A page has an edge of its own. */
 const marginOnPage = 1;
@@ -146,266 +138,6 @@ export function layOut(draft: Draft, scale: Scale, options: LayOptions = {}): Dr
   };
 }
 
-// ───────────────────────────── outlines ─────────────────────────────
-
-interface Outline {
-  readonly mark: Mark;
-  readonly box: Box;
-  readonly shapes: readonly Shape[];
-  readonly segments: readonly Segment[];
-}
-
-function outlineOf(mark: Mark, at: (point: Point) => Point, { paper }: Scale): Outline {
-  const named: Record<string, string> = {};
-  if (mark.part !== undefined) named["data-part"] = mark.part;
-  if (mark.path !== undefined) named["data-path"] = mark.path;
-  const points = mark.points.map(at);
-  const [center = [0, 0]] = points;
-  if (mark.radius !== undefined) {
-    const radius = mark.radius * paper;
-    const shape = circle(mark.kind, center, radius);
-    const corners = roundPoints(center, radius);
-    return {
-      mark,
-      box: boxAround(corners),
-      shapes: [{ ...shape, attributes: { ...shape.attributes, ...named } }],
-      segments: ring(corners),
-    };
-  }
-  const shapes: Shape[] = [];
-  if (mark.hatch !== undefined && points.length > 2) {
-    const lines = hatch(points, mark.hatch, mark.turned);
-    const d = lines.map((each) => through(each, false)).join("");
-    if (d !== "") shapes.push(path("hatching", d));
-  }
-  const corner = (mark.round ?? 0) * paper;
-  const d = corner > 0.05 && mark.closed ? rounded(points, corner) : through(points, mark.closed);
-  if (mark.kind !== "hatching") {
-    const [from, to] = points;
-    shapes.unshift(
-      points.length === 2 && from !== undefined && to !== undefined
-        ? line(mark.kind, from, to, named)
-        : path(mark.kind, d, named),
-    );
-  }
-  return {
-    mark,
-    box: boxAround(points),
-    shapes,
-    segments: mark.closed ? ring(points) : chain(points),
-  };
-}
-
-function chain(points: readonly Point[]): Segment[] {
-  return points.slice(1).map((point, index): Segment => [points[index] ?? point, point]);
-}
-
-function ring(points: readonly Point[]): Segment[] {
-  return points.map(
-    (point, index): Segment => [point, points[(index + 1) % points.length] ?? point],
-  );
-}
-
-function roundPoints([x, y]: Point, radius: number): Point[] {
-  return Array.from({ length: 16 }, (_, index): Point => {
-    const angle = (index * Math.PI) / 8;
-    return [x + radius * Math.cos(angle), y + radius * Math.sin(angle)];
-  });
-}
-
-/** A polygon whose corners are rounded by arcs of that radius, less where an edge is short. */
-function rounded(points: readonly Point[], radius: number): string {
-  const steps = points.map((corner, index) => {
-    const before = points[(index + points.length - 1) % points.length] ?? corner;
-    const after = points[(index + 1) % points.length] ?? corner;
-    const toward = (other: Point): Point => {
-      const length = Math.hypot(other[0] - corner[0], other[1] - corner[1]);
-      const by = Math.min(radius, length / 2) / (length || 1);
-      return [corner[0] + (other[0] - corner[0]) * by, corner[1] + (other[1] - corner[1]) * by];
-    };
-    const [from, to] = [toward(before), toward(after)];
-    const start = index === 0 ? "M" : "L";
-    return `${start}${from.map(fixed).join(" ")}Q${corner.map(fixed).join(" ")} ${to.map(fixed).join(" ")}`;
-  });
-  return `${steps.join("")}Z`;
-}
-
-function letteringOf(
-  { at: place, text, height, from, bold }: Lettering,
-  at: (point: Point) => Point,
-): { readonly shapes: readonly Shape[]; readonly textBox: Box } {
-  const label = labelOf(text, height);
-  const [x, y] = at(place);
-  const left = from === "start" ? x : from === "end" ? x - label.width : x - label.width / 2;
-  const start: Point = [left, y + (height ?? letterHeight) / 2];
-  return {
-    shapes: letter(label, start, bold === true ? "strong" : "letters"),
-    textBox: boxOf(label, start),
-  };
-}
-
-// ───────────────────────────── dimensions ─────────────────────────────
-
-interface PlacedDimension {
-  readonly reading: Reading;
-  readonly label: Label;
-  readonly upright: boolean;
-  readonly extensions: readonly Segment[];
-  readonly measure: Segment;
-  /** Drawn on from the measured length to arrows and text outside. */
-  readonly runs: readonly Segment[];
-  readonly arrows: readonly { readonly tip: Point; readonly toward: Point }[];
-  readonly text: Point;
-  readonly textBox: Box;
-  readonly box: Box;
-}
-
-function dimensionsOn(
-  side: Side,
-  draft: Draft,
-  at: (point: Point) => Point,
-  core: Box,
-  gap: boolean,
-): PlacedDimension[] {
-  const upright = side === "left" || side === "right";
-  const wanted = draft.dimensions
-    .filter((each) => each.side === side)
-    .map((each) => {
-      // Upright ones are read from the right: along the side means upward.
-      const along = (point: Point): number => (upright ? -at(point)[1] : at(point)[0]);
-      const [from, to] =
-        along(each.from) <= along(each.to) ? [each.from, each.to] : [each.to, each.from];
-      return { ...each, from: at(from), to: at(to), span: [along(from), along(to)] as const };
-    });
-  const labels = wanted.map(({ reading }) => labelOf(reading.text));
-  const places = placeAlong(
-    wanted.map(({ span: [from, to] }, index) => ({ from, to, width: labels[index]?.width ?? 0 })),
-  );
-  return wanted.map(({ reading, from, to, span }, index) => {
-    const label = labels[index]!;
-    const place = places[index]!;
-    const level = levelOf(side, place.tier, core);
-    const on = (along: number): Point => (upright ? [level, -along] : [along, level]);
-    const outward = side === "above" || side === "left" ? -1 : 1;
-    const extension = (point: Point): Segment[] => {
-      const start = upright ? point[0] : point[1];
-      const end = level + past * outward;
-      const begin = start + (gap ? visibleGap * outward : 0);
-      if ((end - begin) * outward <= 0) return [];
-      return [
-        upright
-          ? [
-              [begin, point[1]],
-              [end, point[1]],
-            ]
-          : [
-              [point[0], begin],
-              [point[0], end],
-            ],
-      ];
-    };
-    const lines = {
-      measure: [on(span[0]), on(span[1])] as const,
-      ...endsOf(place, span, label, on),
-    };
-    const text: Point = upright
-      ? [level - textAbove - label.descent * 0.4, -place.text]
-      : [place.text, level - textAbove - label.descent * 0.4];
-    const flat = boxOf(label, [0, 0]);
-    const textBox: Box = upright
-      ? [text[0] + flat[1], text[1] - flat[2], text[0] + flat[3], text[1] - flat[0]]
-      : boxOf(label, text);
-    const extensions = [...extension(from), ...extension(to)];
-    return {
-      reading,
-      label,
-      upright,
-      extensions,
-      ...lines,
-      text,
-      textBox,
-      box: boxAround([...extensions, lines.measure, ...lines.runs].flat()),
-    };
-  });
-}
-
-/** What it takes up beside the part, its extension lines left out. */
-function partOf({ measure, runs, textBox }: PlacedDimension): Box {
-  return union([textBox, boxAround([...measure, ...runs.flat()])]);
-}
-
-function levelOf(side: Side, tier: number, [left, top, right, bottom]: Box): number {
-  const out = firstTier + tier * tierStep;
-  switch (side) {
-    case "above":
-      return top - out;
-    case "below":
-      return bottom + out + letterHeight;
-    case "left":
-      return left - out;
-    case "right":
-      return right + out + letterHeight;
-  }
-}
-
-function endsOf(
-  place: PlacedSpan,
-  [from, to]: readonly [number, number],
-  { width }: Label,
-  on: (along: number) => Point,
-): Pick<PlacedDimension, "runs" | "arrows"> {
-  const runs: Segment[] = [];
-  const out = 5;
-  if (place.outside === "after") runs.push([on(to), on(place.text + width)]);
-  if (place.outside === "before") runs.push([on(place.text), on(from)]);
-  if (place.arrowsOutside) {
-    if (place.outside !== "after") runs.push([on(to), on(to + out)]);
-    if (place.outside !== "before") runs.push([on(from - out), on(from)]);
-  }
-  const way = place.arrowsOutside ? -1 : 1;
-  return {
-    runs,
-    arrows: [
-      { tip: on(from), toward: on(from + way) },
-      { tip: on(to), toward: on(to - way) },
-    ],
-  };
-}
-
-function dimensionShape(dimension: PlacedDimension, texts: readonly Box[]): Shape {
-  const { reading, label, measure, runs, arrows, extensions, text, textBox, upright } = dimension;
-  const others = texts.filter((box) => box !== textBox).map((box) => grown(box, 0.4));
-  const clear = (segments: readonly Segment[]): Segment[] =>
-    segments.flatMap((segment) => withoutBoxes(segment, others));
-  const letters = letter(label, text);
-  const [x, y] = text;
-  return group(attributesOf("dimension", reading), [
-    tooltip(reading.told),
-    ...clear(extensions).map(([from, to]) => line("extension", from, to)),
-    line("measure", ...measure),
-    ...runs.map(([from, to]) => line("run", from, to)),
-    ...arrows.map((each) => path("arrow", arrowHead(each.tip, each.toward))),
-    touchArea(textBox),
-    ...(upright ? [group({ transform: `rotate(-90 ${fixed(x)} ${fixed(y)})` }, letters)] : letters),
-  ]);
-}
-
-/** Closed, 15°, three times as long as wide and a little more. */
-function arrowHead([x, y]: Point, [tx, ty]: Point): string {
-  const length = 2.5;
-  const half = length * Math.tan((7.5 * Math.PI) / 180);
-  const size = Math.hypot(tx - x, ty - y) || 1;
-  const [ux, uy] = [(tx - x) / size, (ty - y) / size];
-  return through(
-    [
-      [x, y],
-      [x + ux * length - uy * half, y + uy * length + ux * half],
-      [x + ux * length + uy * half, y + uy * length - ux * half],
-    ],
-    true,
-  );
-}
-
 // ───────────────────────────── names ─────────────────────────────
 
 interface PlacedName {
@@ -456,25 +188,6 @@ function noteShape(reading: Reading, label: Label, placed: PlacedNote): PlacedNa
     ...letter(label, placed.text),
   ]);
   return { shape, textBox, box: union([textBox, boxAround([placed.at, placed.elbow])]) };
-}
-
-function attributesOf(kind: string, reading: Reading): Shape["attributes"] {
-  const states = [reading.known ? "" : " missing", reading.tight === true ? " tight" : ""];
-  const name = `${kind}${states.join("")}`;
-  if (reading.path === "") return { class: name };
-  return { class: name, "data-path": reading.path, "aria-label": reading.told };
-}
-
-/** Larger than the letters, so that a finger finds it. */
-function touchArea(box: Box): Shape {
-  const [left, top, right, bottom] = grown(box, 0.8);
-  const corners: Point[] = [
-    [left, top],
-    [right, top],
-    [right, bottom],
-    [left, bottom],
-  ];
-  return path("touch", through(corners, true));
 }
 
 // ───────────────────────────── caption ─────────────────────────────

@@ -89,6 +89,29 @@ describe("the van's sheets", () => {
   });
 });
 
+test("a tube is ordered for an end that has none, or whose tube is too short, and for no other", () => {
+  const tubesOf = (text: string) => {
+    const { closing } = packOf(analysisOf(text), options).sheets.find(
+      ({ id }) => id === "hand-over",
+    )!;
+    return (closing?.order ?? []).filter(({ title }) => title.startsWith("axle tube"));
+  };
+  const cut = builds.ordinary ?? "";
+  expect(tubesOf(cut)).toEqual([]);
+  const bare = analysisOf(cut.replaceAll(/tube_end: \S+ in/g, ""));
+  const [left, right] = tubesOf(cut.replaceAll(/tube_end: \S+ in/g, ""));
+  for (const [line, side] of [
+    [left, "left"],
+    [right, "right"],
+  ] as const) {
+    const length = bare.valueAt(`rear.${side}.tube_left`)!;
+    expect(line?.size).toBe(
+      `3 1/8 in x 0.25 in, ${bare.write(length)} from the center section to the saw line`,
+    );
+  }
+  expect(tubesOf(cut.replace("tube_end: 29 in", "tube_end: 20 in"))).toHaveLength(1);
+});
+
 describe("what others wrote", () => {
   const hostile = `</title><script>alert(1)</script><img src=x onerror=alert(2)> [x](https://x.test) | a`;
   const text = (builds.ordinary ?? "").replace('"Rear axle"', JSON.stringify(hostile));
