@@ -41,11 +41,13 @@ import { conflictFinding, currencyFinding, type FindingContext, failureFinding }
 import type { Library } from "./library";
 import { doubtedInput } from "./looks";
 import { outsideConflicts } from "./merge-conflicts";
+import { misclosure } from "./misclosure";
 import { missingFindings, withoutOpen } from "./missing-findings";
 import { type OptionView, optionView, viewsKept } from "./option-views";
 import { isSpokenOf, type Overlay, trialItem } from "./overlay";
 import { Reading } from "./reading";
 import { Solved } from "./reasons";
+import { measurementsOf } from "./records";
 import { sortFindings } from "./sorting";
 import { type Allotment, allotmentsOf, piecesOf, stackFindings } from "./stacks";
 import { type Bench, Unit } from "./unit";
@@ -238,6 +240,7 @@ export class BuildAnalysis implements Analysis {
         ...this.inWords(this.parts.outside),
         ...this.ownInWords,
         ...this.optionViews.flatMap((view) => this.newIn(view)),
+        ...this.inWords(this.misclosures()).map(mildly),
         ...this.furtherFindings(),
       ];
       return sortFindings(outsideConflicts(all, this.reading.build.files), this);
@@ -429,6 +432,11 @@ export class BuildAnalysis implements Analysis {
     const bad = badCells(units);
     for (const cell of contradictory(this.reading, bad)) {
       const context = this.contextOf(cell);
+      const apart = misclosure(cell, context);
+      if (apart !== undefined) {
+        findings.add(apart);
+        continue;
+      }
       const repairs = repairsOf(context.solved);
       for (const conflict of cell.solution.conflicts) {
         const finding =
@@ -543,6 +551,18 @@ export class BuildAnalysis implements Analysis {
       .map((finding) => ofOption(finding, option));
   }
 
+  /** Readings on record that do not agree with one another: looked at as built. */
+  private misclosures(): Found[] {
+    if (this.reading.overlays.length > 0 || this.records.length === 0) return [];
+    const read = new Set(measurementsOf(this).map(({ value }) => value.path));
+    // One reading alone cannot contradict another.
+    const built = read.size < 2 ? this : this.asBuilt();
+    if (!(built instanceof BuildAnalysis) || built === this) return [];
+    return contradictory(built.reading, badCells(built.units)).flatMap(
+      (cell) => misclosure(cell, built.contextOf(cell)) ?? [],
+    );
+  }
+
   /** What each option says by itself; nothing while looking at one. */
   private get optionViews(): readonly OptionView[] {
     if (this.reading.overlays.length > 0) return [];
@@ -607,6 +627,11 @@ function badCells(units: readonly Unit[]): ReadonlySet<BuildCell> {
   const bad = new Set<BuildCell>();
   for (const unit of units) for (const cell of unit.bad) bad.add(cell);
   return bad;
+}
+
+/** A record never makes the spec wrong. */
+function mildly(finding: Finding): Finding {
+  return { ...finding, severity: finding.severity === "error" ? "warning" : finding.severity };
 }
 
 interface UnitSource {

@@ -9,7 +9,7 @@
  */
 import type { Fact, Found } from "../findings/worded";
 import type { ModelVariable } from "../model/model";
-import { sensitivities } from "../solve";
+import { sensitivities, toStep } from "../solve";
 import type { Wanted } from "./analysis";
 import { outcomeOfFigure, wantedOf } from "./outcome";
 import type { Reading } from "./reading";
@@ -65,13 +65,15 @@ function againstIt(
   const { solution } = cell;
   const solved = new Solved(reading, cell);
   const quantity = { expression: { op: "slot", index: 0 }, variables: [place] } as const;
+  // What was read of a thing that is made already stands first: nothing else has changed.
   const order = ["made", undefined, "bought", "measured"];
   const [against] = [...sensitivities(solution, quantity)]
     .flatMap(([other, slope]) => {
       const found = solved.figureAt(other);
       if (found?.figure === undefined || found.part !== undefined || slope === 0) return [];
-      const rank = order.indexOf(found.variable.role);
-      return rank < 0 ? [] : [{ found, slope, rank }];
+      const recorded = found.entry?.layer === "record" && found.field.role !== "measured";
+      const rank = recorded ? 0 : order.indexOf(found.variable.role) + 1;
+      return rank < 1 && !recorded ? [] : [{ found, slope, rank }];
     })
     .sort(
       (one, other) =>
@@ -84,5 +86,7 @@ function againstIt(
   const { role, given } = found.variable;
   const now = given?.value ?? 0;
   const needed = now + (wanted - (solution.values[place] ?? wanted)) / slope;
-  return { ...shown(found, now), role, needed: role === "measured" ? undefined : needed };
+  const step = role === "made" ? found.variable.making?.step : undefined;
+  const isRead = role === "measured" && found.entry?.layer !== "record";
+  return { ...shown(found, now), role, needed: isRead ? undefined : toStep(needed, step) };
 }

@@ -54,6 +54,43 @@ export interface Missing {
 }
 
 export const conflicts = {
+  "record/misclosure": (
+    {
+      parties,
+      gap,
+      explained,
+      suspect,
+      again,
+      best,
+      elsewhere,
+    }: {
+      readonly parties: readonly Shown[];
+      /** How far apart they are, in the unit of the relation that joins them. */
+      readonly gap: { readonly si: number; readonly measure: Measure };
+      readonly explained: number;
+      /** The one that is likely wrong, with what the others make it. */
+      readonly suspect?: Shown;
+      /** The one whose further reading tells most. */
+      readonly again?: Shown;
+      /** What all together make of each. */
+      readonly best: readonly Shown[];
+      readonly elsewhere: readonly { readonly path: string; readonly anchor: Anchor }[];
+    },
+    writer,
+  ) => {
+    const list = andList(parties.map((each) => `${each.path} ${writer.like(each, each.si)}`));
+    const [apart, room] = writer.together([gap.si, explained], gap.measure);
+    const until = andList(best.map((each) => `${each.path} ${writer.fine(each.si, each.measure)}`));
+    return {
+      severity: "error",
+      message: `these readings do not agree: ${list}; they are ${apart} apart, ${room} is what their ± explains`,
+      hint:
+        suspect === undefined
+          ? `each is as suspect as the others: one more reading of ${again?.path} tells which; until then the best there is: ${until}`
+          : `most likely it is ${suspect.path}, which the others make ${writer.fine(suspect.si, suspect.measure)}: measure it again`,
+      related: elsewhere.map(({ path, anchor }) => ({ anchor, message: `${path} is given here` })),
+    };
+  },
   "conflict/givens": (
     {
       givens,

@@ -78,6 +78,10 @@ export const workCodes = {
     what: "A reading lies so near to a limit that its own ± leaves open on which side it is, and a check hangs on it.",
     todo: "Measure again, more surely.",
   },
+  "record/misclosure": {
+    what: "Readings that are joined by relations do not agree, by more than their ± explains.",
+    todo: "Take the reading again that the message names.",
+  },
   "record/out-of-tolerance": {
     what: "What was measured lies outside of what the spec allows.",
     todo: "Measure again; if it stands, mend the part or the spec.",

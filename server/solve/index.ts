@@ -1,5 +1,6 @@
 /** The solver's public functions. */
 
+export { adjusted } from "./adjust";
 export {
   Cell,
   conditionKey,

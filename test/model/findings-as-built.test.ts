@@ -1,0 +1,84 @@
+/** Golden texts: readings on record that do not agree, and wishes that a record is behind. */
+import { expect, test } from "vitest";
+import { golden } from "./golden";
+
+const kinds = `display { length: in 1/32 }
+kind beam "Beam" {
+  left: length measured
+  right: length measured
+  width: length
+  apart: length
+  relation "width": width = left + right
+  relation "apart": apart = right - left
+}
+beam b {}
+`;
+
+test("with one relation among them each reading is as suspect as the others", () => {
+  expect(
+    golden(`${kinds}record "a" 2026-03-14 {
+  b.left: 28 1/8 in ± 1/32 in
+  b.right: 28 5/16 in ± 1/32 in
+  b.width: 56 3/4 in ± 1/32 in
+}
+`),
+  ).toMatchInlineSnapshot(`
+    "14:12 warning record/misclosure \`56 3/4 in ± 1/32 in\`
+      these readings do not agree: b.left 28 1/8 in, b.right 28 5/16 in and b.width 56 3/4 in; they are 5/16 in apart, 9/64 in is what their ± explains
+      hint each is as suspect as the others: one more reading of b.width tells which; until then the best there is: b.width 56.646 in, b.right 28.417 in and b.left 28.229 in
+      see 12:11 b.left is given here
+      see 13:12 b.right is given here"
+  `);
+});
+
+test("with two the one that does not fit is named, with what the others make it", () => {
+  // 28.3 - 0.2 = 28.1 and 56.4 - 28.3 = 28.1: the left reading is a quarter too long.
+  expect(
+    golden(`${kinds}record "a" 2026-03-14 {
+  b.left: 28.35 in ± 0.02 in
+  b.right: 28.3 in ± 0.02 in
+  b.width: 56.4 in ± 0.02 in
+  b.apart: 0.2 in ± 0.02 in
+}
+`),
+  ).toMatchInlineSnapshot(`
+    "14:12 warning record/misclosure \`56.4 in ± 0.02 in\`
+      these readings do not agree: b.left 28.350 in, b.right 28.300 in and b.width 56.400 in; they are 0.250 in apart, 0.165 in is what their ± explains
+      hint most likely it is b.left, which the others make 28.100 in: measure it again
+      see 12:11 b.left is given here
+      see 13:12 b.right is given here"
+  `);
+});
+
+test("what their ± explains is none", () => {
+  expect(
+    golden(`${kinds}record "a" 2026-03-14 {
+  b.left: 28 1/8 in ± 1/16 in
+  b.right: 28 5/16 in ± 1/16 in
+  b.width: 56 1/2 in ± 1/16 in
+}
+`),
+  ).toBe("");
+});
+
+test("a wish that a record is behind: what was read, and what it asks for", () => {
+  expect(
+    golden(
+      `kind cut "Cut" {
+  rest: length measured
+  plate: length bought
+  saw: length made to 1/16 in ± 1/32 in
+  gap: length wanted
+  relation "gap": gap = saw - rest - plate
+}
+cut c { rest: 10 1/16 in; plate: 1/4 in; gap: 1/2 in }
+record "cut" 2026-04-02 { c.saw: 10 5/8 in ± 1/64 in }
+`,
+      { view: (analysis) => analysis.asBuilt() },
+    ),
+  ).toMatchInlineSnapshot(`
+    "8:47 warning wanted/missed \`1/2 in\`
+      c.gap was wanted 1/2 in and comes out 5/16 in, 3/16 in under: c.saw is 10 5/8 in (measured); 1/2 in asks for 10 13/16 in
+      hint change what stands against it, or accept 5/16 in"
+  `);
+});
