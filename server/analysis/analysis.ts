@@ -248,11 +248,18 @@ export interface Contributor {
   readonly share: number;
 }
 
-export interface FitOfCheck extends Fit {
+/** One figure of a change. */
+export interface Offer {
   readonly path: string;
   readonly shown: string;
+  readonly role?: Role;
+  /** Where it is written, where that is another file than the build's own: `parts/wheels.trammel`. */
+  readonly file?: string;
+}
+
+export interface FitOfCheck extends Fit, Offer {
   /** The second figure, where one alone does not do. */
-  readonly beside?: { readonly path: string; readonly shown: string };
+  readonly beside?: Offer;
   /** The hardest level at which the check holds with it. */
   readonly holds: FitLevel;
   /** Asked and headline figures that come out otherwise. */

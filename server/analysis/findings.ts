@@ -54,6 +54,7 @@ export function conflictFinding(
         assumed: figure === undefined,
         needed: mends && Number.isFinite(needed) ? needed : undefined,
         measured: variable.role === "measured",
+        bought: variable.role === "bought",
         elsewhere: found === last ? undefined : entry?.anchor,
         nominal: entry === undefined ? undefined : placeToChange(entry),
       };

@@ -16,7 +16,7 @@ import { placeToChange } from "../model/thing";
 import { failingLevel, mendsFor } from "../solve";
 import type { Fit, FitLevel, Verdict } from "../solve/system";
 import { displayOf, readUnit } from "../units";
-import type { Broken, FitOfCheck, Moved } from "./analysis";
+import type { Broken, FitOfCheck, Moved, Offer } from "./analysis";
 import { outcomeOfFigure } from "./outcome";
 import { trialItem } from "./overlay";
 import { Reading } from "./reading";
@@ -40,31 +40,56 @@ export function fitsOf(source: CheckSource, claim: ModelClaim): PlacedFit[] {
   const increment = (index: number) => incrementOf(solved.figureAt(index), solved, writer);
   const mends = mendsFor(solved.solution, cell.core.outcome, solved.local(claim), increment);
   const fits = mends.flatMap((fit) => {
-    const first = placed(solved, fit, writer);
-    const second = fit.also === undefined ? undefined : placed(solved, fit.also, writer);
+    const first = placed(solved, fit, source);
+    const second = fit.also === undefined ? undefined : placed(solved, fit.also, source);
     if (first === undefined || (fit.also !== undefined && second === undefined)) return [];
     const changes = [first, ...(second === undefined ? [] : [second])];
     const effect = effectOf(source, claim, changes, fit.holds);
     if (effect === undefined) return [];
     return [{ ...fit, ...first, ...(second === undefined ? {} : { beside: second }), ...effect }];
   });
-  return fits.sort((one, other) => one.breaks.length - other.breaks.length);
+  return fits.sort(
+    (one, other) => one.breaks.length - other.breaks.length || reachOf(one) - reachOf(other),
+  );
 }
 
-interface Placed {
+/** What is made is easily made otherwise; another part takes buying; what was wanted is given up last. */
+function reachOf({ role, beside }: FitOfCheck): number {
+  const order = [undefined, "made", "bought"];
+  const reach = (each: FitOfCheck["role"]): number =>
+    order.includes(each) ? Number(each === "bought") : 2;
+  return Math.max(reach(role), reach(beside?.role));
+}
+
+interface Placed extends Offer {
   readonly figure: FigureId;
-  readonly path: string;
-  readonly shown: string;
 }
 
 function placed(
   solved: Solved,
   { variable, value }: Pick<Fit, "variable" | "value">,
-  writer: Writer,
+  { reading, writer }: CheckSource,
 ): Placed | undefined {
   const about = solved.figureAt(variable);
   if (about === undefined) return undefined;
-  return { figure: about.id, path: about.name, shown: writer.exactly(about, value) };
+  const { id, name, entry } = about;
+  const { role } = about.variable;
+  const { uri } = reading.build.root;
+  const file =
+    entry === undefined || entry.anchor.uri === uri
+      ? {}
+      : { file: fileFrom(uri, entry.anchor.uri) };
+  const shown = writer.exactly(about, value);
+  return { figure: id, path: name, shown, ...(role === undefined ? {} : { role }), ...file };
+}
+
+/** `parts/wheels.trammel` of a file beside the one at `uri` or below it; else its own name. */
+function fileFrom(uri: string, other: string): string {
+  const folder = uri.slice(0, uri.lastIndexOf("/") + 1);
+  const text = other.startsWith(folder)
+    ? other.slice(folder.length)
+    : other.slice(other.lastIndexOf("/") + 1);
+  return decodeURI(text);
 }
 
 /** The changes written into the build; undefined where, with all of it, the check does not hold. */
@@ -153,12 +178,14 @@ function brokenBy(before: CheckSource, after: CheckSource): readonly Broken[] {
 
 /** Changes that would make a failing check hold, as edits. */
 export function fitFixes(source: CheckSource, claim: ModelClaim): Fix[] {
-  const edited = ({ figure, path, shown }: Placed) => {
+  const edited = ({ figure, path, shown, role, file }: Placed) => {
+    // A list of parts says what there is to buy: another part is another line, not this one changed.
+    if (role === "bought" && file !== undefined) return undefined;
     const entry = source.reading.figure(figure)?.entry;
     const anchor = entry === undefined ? undefined : placeToChange(entry);
     if (anchor === undefined) return undefined;
     const now = textAt(anchor).replaceAll(/\s+/g, " ");
-    return { path, shown, now, edit: { anchor, text: shown } };
+    return { path, shown, now, file, edit: { anchor, text: shown } };
   };
   return fitsOf(source, claim).flatMap((fit) => {
     const changes = [fit, ...(fit.beside === undefined ? [] : [fit.beside])].map(edited);

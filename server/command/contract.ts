@@ -228,7 +228,7 @@ export const explainOutput = z.strictObject({
         fits: z
           .array(fit)
           .describe(
-            "Changes that make it hold, those that break nothing first, then the gentlest.",
+            "Changes that make it hold, those that break nothing first, what is made before what is bought, what was wanted last.",
           ),
       }),
     )

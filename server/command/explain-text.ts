@@ -53,7 +53,7 @@ function candidateLines(check: CheckResult, analysis: Analysis): string[] {
   const widest = Math.max(...fits.map((fit) => changeOf(fit).length));
   const level = failingLevel(check.verdict);
   return [
-    `  it would hold with ${fits.length === 1 ? "this change" : "any one of these changes, those that break nothing first, then the gentlest"}:`,
+    `  it would hold with ${fits.length === 1 ? "this change" : "any one of these changes, those that break nothing first, what is made before what is bought"}:`,
     ...fits.flatMap((fit) => {
       const now = analysis.valueAt(fit.path);
       const was = now === undefined ? "" : `instead of ${analysis.write(now)}`;
@@ -62,6 +62,7 @@ function candidateLines(check: CheckResult, analysis: Analysis): string[] {
       const breaks = fit.breaks.map(({ title, level }) => `${title}${brokenAt[level]}`);
       return [
         `    ${changeOf(fit).padEnd(widest)}  ${was}${sure}`.trimEnd(),
+        ...takes(fit).map((each) => `      ${each}`),
         ...(moves.length === 0 ? [] : [`      moves ${moves.join("; ")}`]),
         ...(breaks.length === 0 ? [] : [`      breaks ${breaks.join("; ")}`]),
       ];
@@ -84,6 +85,29 @@ const brokenAt = { nominal: "", rss: " (likely)", worst: " (in the worst case)" 
 function changeOf({ path, shown, beside }: FitOfCheck): string {
   const also = beside === undefined ? "" : ` and ${beside.path}: ${beside.shown}`;
   return `${path}: ${shown}${also}`;
+}
+
+/** What a change takes, by what its figures are. */
+function takes(fit: FitOfCheck): string[] {
+  return [fit, ...(fit.beside === undefined ? [] : [fit.beside])].flatMap(
+    ({ path, shown, role, file }) => {
+      const where = file === undefined ? "" : ` (it is written in ${file}, which others may use)`;
+      switch (role) {
+        case "bought":
+          return `takes another part: look for one with ${nameOf(path)} ${shown}${where}`;
+        case "wanted":
+          return `gives up what was wanted: accepts ${shown} for ${nameOf(path)}${where}`;
+        case "limit":
+          return `moves the limit itself, ${nameOf(path)}${where}`;
+        default:
+          return where === "" ? [] : `changes ${path}${where}`;
+      }
+    },
+  );
+}
+
+function nameOf(path: string): string {
+  return path.slice(path.lastIndexOf(".") + 1);
 }
 
 function subjectOf(check: CheckResult): string {

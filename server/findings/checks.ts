@@ -183,11 +183,20 @@ export const checkFindings = {
 
 /** What a fix sets to make a check hold. */
 export function makeItFit(
-  changes: readonly { readonly path: string; readonly shown: string; readonly now: string }[],
+  changes: readonly {
+    readonly path: string;
+    readonly shown: string;
+    readonly now: string;
+    /** Another file than the build's own, which others may use. */
+    readonly file?: string;
+  }[],
   /** Titles of checks that fail with it. */
   breaks: readonly string[],
 ): string {
-  const each = changes.map(({ path, shown, now }) => `${path} to ${shown} (now ${now})`);
+  const each = changes.map(
+    ({ path, shown, now, file }) =>
+      `${path} to ${shown} (now ${now}${file === undefined ? "" : `, in ${file}, which others may use`})`,
+  );
   const broken = breaks.length === 0 ? "" : `; breaks: ${breaks[0]}`;
   const more = breaks.length > 1 ? ` and ${breaks.length - 1} more` : "";
   return `make it fit: set ${each.join(" and ")}${broken}${more}`;

@@ -24,6 +24,8 @@ export interface Given extends Shown {
   /** What it would have to be, where changing it alone makes all agree and is the builder's to do. */
   readonly needed?: number;
   readonly measured: boolean;
+  /** A maker states it: to change it takes another part. */
+  readonly bought: boolean;
   /** Where it is written, but for the one that the finding stands at. */
   readonly elsewhere?: Anchor;
   /** Its number alone, without tolerance. */
@@ -116,6 +118,7 @@ export const conflicts = {
       readonly repairs: readonly (readonly Shown[])[];
     },
     writer,
+    anchor,
   ) => {
     // In the unit of a figure that is written, where the gap measures the same as that figure.
     const alike = givens.find((each) => each.measure.name === gap?.measure?.name);
@@ -139,9 +142,17 @@ export const conflicts = {
     const misses =
       gap === undefined ? undefined : (texts[figures.length] ?? writer.fine(size, undefined));
     const by = title === undefined ? "" : ` by “${title}”`;
-    const mends = givens.filter(({ needed }) => needed !== undefined);
+    // What the shop makes is made otherwise more easily than another part is found.
+    const needed = givens.filter((each) => each.needed !== undefined);
+    const mends = [
+      ...needed.filter(({ bought }) => !bought),
+      ...needed.filter((each) => each.bought),
+    ];
     const changes = [
-      ...mends.map((each) => `${each.path} would have to be ${writer.like(each, each.needed)}`),
+      ...mends.map(
+        (each) =>
+          `${each.path} would have to be ${writer.like(each, each.needed)}${each.bought ? " (another part)" : ""}`,
+      ),
       ...held.flatMap(({ path, constant }) =>
         constant ? [] : [`ask for ${path}: write \`${path}: ?\``],
       ),
@@ -181,7 +192,12 @@ export const conflicts = {
       fixes: mends.flatMap((each) => {
         if (each.nominal === undefined) return [];
         const text = writer.like(each, each.needed);
-        return [{ title: `set ${each.path} to ${text}`, edits: [{ anchor: each.nominal, text }] }];
+        // What stands in another file may be others' too; what a maker states there is as it is.
+        const file = each.nominal.uri === anchor.uri ? undefined : nameOfFile(each.nominal.uri);
+        if (file !== undefined && each.bought) return [];
+        const where = file === undefined ? "" : ` in ${file}, which others may use`;
+        const edits = [{ anchor: each.nominal, text }];
+        return [{ title: `set ${each.path} to ${text}${where}`, edits }];
       }),
     };
   },
@@ -593,4 +609,9 @@ function putting({ text, anchor }: Meant): Fix {
 
 function asWritten(figure: Doubted, writer: Writer): string {
   return figure.written ?? writer.like(figure, figure.si);
+}
+
+/** `wheels.trammel` */
+function nameOfFile(uri: string): string {
+  return decodeURI(uri.slice(uri.lastIndexOf("/") + 1));
 }

@@ -88,7 +88,7 @@ describe("explain", () => {
     );
     const told = await repository.trammel("explain", file, "--fit");
     expect(told.out).toContain(
-      "it would hold with any one of these changes, those that break nothing first, then the gentlest:",
+      "it would hold with any one of these changes, those that break nothing first, what is made before what is bought:",
     );
     expect(told.out).toContain(`old_housing.face_to_face: ${fit.shown}`);
   });

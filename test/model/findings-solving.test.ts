@@ -31,7 +31,7 @@ test("two givens that disagree", () => {
   expect(golden(withPlate("plate p { width: 4 in half: 3 in }"))).toMatchInlineSnapshot(`
     "2:29 error conflict/givens \`3 in\`
       these cannot all hold by “half”: p.half 3 in and p.width 4 in; they miss by 1 in
-      hint change one: p.half would have to be 2 in or p.width would have to be 6 in
+      hint change one: p.half would have to be 2 in or p.width would have to be 6 in (another part)
       see 2:18 p.width is given here
       fix set p.half to 2 in: plate p { width: 4 in half: 2 in }
       fix set p.width to 6 in: plate p { width: 6 in half: 3 in }"
@@ -44,11 +44,11 @@ test("three givens that disagree", () => {
   ).toMatchInlineSnapshot(`
     "2:45 error conflict/givens \`22 in^2\`
       these cannot all hold by “surface”: p.height 5 in, p.surface 22 in^2 and p.width 4 in; they miss by 2 in^2
-      hint change one: p.height would have to be 5 1/2 in, p.surface would have to be 20 in^2 or p.width would have to be 4.400 in
+      hint change one: p.surface would have to be 20 in^2, p.height would have to be 5 1/2 in (another part) or p.width would have to be 4.400 in (another part)
       see 2:31 p.height is given here
       see 2:18 p.width is given here
-      fix set p.height to 5 1/2 in: plate p { width: 4 in height: 5 1/2 in surface: 22 in^2 }
       fix set p.surface to 20 in^2: plate p { width: 4 in height: 5 in surface: 20 in^2 }
+      fix set p.height to 5 1/2 in: plate p { width: 4 in height: 5 1/2 in surface: 22 in^2 }
       fix set p.width to 4.400 in: plate p { width: 4.400 in height: 5 in surface: 22 in^2 }"
   `);
 });
@@ -59,12 +59,12 @@ test("a fact of the vehicle is not offered as a thing to change", () => {
   ).toMatchInlineSnapshot(`
     "2:54 error conflict/givens \`2 in\`
       these cannot all hold by “root”: p.depth 1 in, p.height 5 in, p.root 2 in and p.width 4 in; they miss by 1 in
-      hint change one: p.height would have to be 8 in, p.root would have to be 1 in, p.width would have to be 1 in or measure p.depth again
+      hint change one: p.root would have to be 1 in, p.height would have to be 8 in (another part), p.width would have to be 1 in (another part) or measure p.depth again
       see 2:30 p.depth is given here
       see 2:43 p.height is given here
       see 2:18 p.width is given here
-      fix set p.height to 8 in: plate p { width: 4 in depth: 1 in height: 8 in root: 2 in }
       fix set p.root to 1 in: plate p { width: 4 in depth: 1 in height: 5 in root: 1 in }
+      fix set p.height to 8 in: plate p { width: 4 in depth: 1 in height: 8 in root: 2 in }
       fix set p.width to 1 in: plate p { width: 1 in depth: 1 in height: 5 in root: 2 in }"
   `);
 });
@@ -92,7 +92,7 @@ test("the builder's own relation against givens", () => {
   ).toMatchInlineSnapshot(`
     "2:19 error conflict/givens \`2 in\`
       these cannot all hold by “wheels alike”: a.offset 1 in and b.offset 2 in; they miss by 1 in
-      hint change one: a.offset would have to be 2 in or b.offset would have to be 1 in
+      hint change one: a.offset would have to be 2 in (another part) or b.offset would have to be 1 in (another part)
       see 1:19 a.offset is given here
       fix set a.offset to 2 in: wheel a { offset: 2 in }
       fix set b.offset to 1 in: wheel b { offset: 1 in }"
@@ -102,7 +102,7 @@ test("the builder's own relation against givens", () => {
   ).toMatchInlineSnapshot(`
     "2:19 error conflict/givens \`2 in\`
       these cannot all hold by “a.offset = b.offset”: a.offset 1 in and b.offset 2 in; they miss by 1 in
-      hint change one: a.offset would have to be 2 in or b.offset would have to be 1 in
+      hint change one: a.offset would have to be 2 in (another part) or b.offset would have to be 1 in (another part)
       see 1:19 a.offset is given here
       fix set a.offset to 2 in: wheel a { offset: 2 in }
       fix set b.offset to 1 in: wheel b { offset: 1 in }"
@@ -123,7 +123,7 @@ test("a relation between one figure and a number", () => {
   ).toMatchInlineSnapshot(`
     "1:19 error conflict/givens \`1 in\`
       this cannot hold by “as drawn”: a.offset 1 in, it misses by 2 in
-      hint to agree, a.offset would have to be 3 in
+      hint to agree, a.offset would have to be 3 in (another part)
       fix set a.offset to 3 in: wheel a { offset: 3 in }"
   `);
 });
@@ -234,7 +234,7 @@ test("missing because of a contradiction elsewhere is said once", () => {
   expect(golden(withPlate("plate p { width: 4 in half: 3 in surface: ? }"))).toMatchInlineSnapshot(`
     "2:29 error conflict/givens \`3 in\`
       these cannot all hold by “half”: p.half 3 in and p.width 4 in; they miss by 1 in
-      hint change one: p.half would have to be 2 in or p.width would have to be 6 in
+      hint change one: p.half would have to be 2 in or p.width would have to be 6 in (another part)
       see 2:18 p.width is given here
       fix set p.half to 2 in: plate p { width: 4 in half: 2 in surface: ? }
       fix set p.width to 6 in: plate p { width: 6 in half: 3 in surface: ? }
@@ -476,7 +476,7 @@ test("a finding under an option", () => {
   ).toMatchInlineSnapshot(`
     "3:24 error conflict/givens \`5 in\`
       these cannot all hold by “half”: p.half 2 in and p.width 5 in; they miss by 1/2 in
-      hint change one: p.half would have to be 2 1/2 in or p.width would have to be 4 in
+      hint change one: p.half would have to be 2 1/2 in or p.width would have to be 4 in (another part)
       see 2:29 p.half is given here
       fix set p.half to 2 1/2 in: plate p { width: 4 in half: 2 1/2 in }
       fix set p.width to 4 in: option wide { p.width: 4 in }"
