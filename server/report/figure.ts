@@ -113,7 +113,7 @@ export function styleAsWritten(
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-const nearlyAlike = 0.02;
+const nearlyAlike = 0.05;
 
 function sides(
   below: number,
@@ -133,16 +133,24 @@ function sides(
   return `+${bare(up, above)} -${bare(down, below)}`;
 }
 
-/** Two tolerances with as many decimals as the one that has fewer, rounded up. */
+/**
+ * Two tolerances with as many decimals as the one that has fewer, rounded up; each as it is where that
+ * would make far more of the other, such as beside a 0.
+ */
 export function sameDigits(one: string, other: string): readonly [string, string] {
   const [left, right] = [one, other].map((text) => /^(±\s*)(\d+(?:\.(\d+))?)(\s.*)?$/.exec(text));
   if (left == null || right == null || left[4] !== right[4]) return [one, other];
   const digits = Math.min((left[3] ?? "").length, (right[3] ?? "").length);
-  const shortened = (parts: RegExpExecArray): string => {
-    const steps = Math.ceil(Number(parts[2]) * 10 ** digits - 1e-6);
-    return `${parts[1]}${(steps / 10 ** digits).toFixed(digits)}${parts[4] ?? ""}`;
+  const shortened = (parts: RegExpExecArray): { text: string; grown: boolean } => {
+    const number = Number(parts[2]);
+    const rounded = Math.ceil(number * 10 ** digits - 1e-6) / 10 ** digits;
+    return {
+      text: `${parts[1]}${rounded.toFixed(digits)}${parts[4] ?? ""}`,
+      grown: rounded > number * 1.1,
+    };
   };
-  return [shortened(left), shortened(right)];
+  const [up, down] = [shortened(left), shortened(right)];
+  return up.grown || down.grown ? [one, other] : [up.text, down.text];
 }
 
 /** A value shown in steps, such as half millimetres, in steps fifty times as fine. */

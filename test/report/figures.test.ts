@@ -88,6 +88,13 @@ describe("a figure", () => {
     expect(
       figure("box b { width: 2 in within 1.990..2.030 in }", "b.inside").tolerance?.worst,
     ).toBe("+0.030 in -0.010 in");
+    // A twentieth apart is one figure, the larger; beside a 0 the other keeps its digits.
+    expect(
+      figure("box b { width: 2 in within 1.9800..2.0204 in }", "b.inside").tolerance?.worst,
+    ).toBe("± 0.0204 in");
+    expect(
+      figure("box b { width: 2 in within 1.979..2.000 in }", "b.inside").tolerance?.worst,
+    ).toBe("+0 in -0.021 in");
     expect(figure("box b { width: 2 in }", "b.inside").tolerance).toBeUndefined();
   });
 });
