@@ -237,6 +237,22 @@ export interface CheckResult {
    * the gentlest; each tried in the whole build. Worked out when called.
    */
   fits(): readonly FitOfCheck[];
+  /**
+   * Where it holds as drawn and not by tolerances: which of these to tighten, the one that is to be
+   * tightened least first; where no single one does, all together. Worked out when called.
+   */
+  tighter(): readonly TighterTolerance[];
+}
+
+export interface TighterTolerance {
+  readonly figures: readonly {
+    readonly path: string;
+    /** The ± it may keep and that it has, as shown. */
+    readonly to: string;
+    readonly from: string;
+  }[];
+  /** How much of its tolerance each keeps, below 1. */
+  readonly share: number;
 }
 
 /** How far one given's ± moves what is asked about. */

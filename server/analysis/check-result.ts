@@ -20,6 +20,7 @@ import { fitsOf } from "./fits";
 import { needsOf } from "./needs";
 import { contributorsOf } from "./outcome";
 import { Solved } from "./reasons";
+import { tighterOf } from "./tighter";
 import { type CheckSource, verdictOfClaim } from "./verdicts";
 
 /** What the findings of a check are called: as it says itself, else by the kind it stands in. */
@@ -64,6 +65,7 @@ export function checkResult(source: CheckSource, claim: ModelClaim): CheckResult
     contributors: () => contributors(source, claim),
     settledBy: () => settledBy(source, claim),
     fits: () => fitsOf(source, claim),
+    tighter: () => tighterOf(source, claim),
     chance: () => chance(source, claim),
   };
 }

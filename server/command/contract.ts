@@ -225,6 +225,16 @@ export const explainOutput = z.strictObject({
         thing: z.string().optional(),
         condition: z.string(),
         fails: level.describe("The first level at which it fails."),
+        tighter: z
+          .array(
+            z.strictObject({
+              figures: z.array(z.strictObject({ path, to: z.string(), from: z.string() })),
+              share: z.number().describe("How much of its tolerance each keeps."),
+            }),
+          )
+          .describe(
+            "Where it holds as drawn: tolerances to tighten, the one to tighten least first.",
+          ),
         fits: z
           .array(fit)
           .describe(

@@ -42,6 +42,7 @@ export function fitLines(
     palette.bold(`${subjectOf(check)}${check.title}`),
     `  ${failsAt[failingLevel(check.verdict) ?? "nominal"]}: ${check.condition}`,
     ...candidateLines(check, analysis),
+    ...tighterLines(check),
   ]);
 }
 
@@ -68,6 +69,20 @@ function candidateLines(check: CheckResult, analysis: Analysis): string[] {
       ];
     }),
   ];
+}
+
+/** Tolerances to tighten in place of a change. */
+function tighterLines(check: CheckResult): string[] {
+  const ways = check.tighter().map(({ figures, share }) => {
+    const told = figures.map(({ path, to, from }) => `${path} ${to} instead of ${from}`);
+    const kept = `${Math.floor(100 * share)} %`;
+    return figures.length > 3
+      ? `    all ${figures.length} tolerances behind it cut to ${kept}`
+      : `    ${told.join(" and ")}`;
+  });
+  if (ways.length === 0) return [];
+  const first = ways.length > 1 ? ", the one to tighten least first" : "";
+  return [`  or with a tighter tolerance${first}:`, ...ways];
 }
 
 const failsAt = {

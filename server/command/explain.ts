@@ -134,6 +134,10 @@ function checkOutput(
     ...(check.thing === undefined || check.thing.path === "" ? {} : { thing: check.thing.path }),
     condition: check.condition,
     fails: failingLevel(check.verdict) ?? "nominal",
+    tighter: check.tighter().map(({ figures, share }) => ({
+      figures: figures.map((each) => ({ ...each })),
+      share,
+    })),
     fits: check.fits().flatMap((fit) => {
       const si = writeSi(fit.value);
       const now = analysis.valueAt(fit.path);

@@ -34,4 +34,5 @@ export { quantityValue, quantityValue as valueOf, sensitivities } from "./sensit
 export { type Overlay, solve, solveOverlay, withGivens } from "./solve";
 export { spreadOf } from "./spread";
 export * from "./system";
+export { type Tightening, tightenFor } from "./tighten";
 export { chanceOf, marginOf, verdictOf } from "./verdict";

@@ -112,3 +112,23 @@ test("a limit that nobody wrote is not moved, nor a figure that is read off", ()
   const fits = named(analysed(text), "not too wide").fits();
   expect(fits.map(({ path }) => path)).toEqual(["p.width"]);
 });
+
+test("a tolerance to tighten: as told it holds, a little wider it does not", () => {
+  const gap = (a: string, b: string) => `kind gap {
+  opening: length; a: length measured; b: length measured; left: length
+  relation "left": left = opening - a - b
+  check "room": left >= 0.265 in
+}
+gap g { opening: 10.3 in; a: 5 in ${a}; b: 5 in ${b} }`;
+  const verdict = (a: string, b: string) => named(analysed(gap(a, b)), "room").verdict;
+  expect(verdict("± 0.02 in", "± 0.025 in")).toMatchObject({ nominal: "holds", worst: "fails" });
+  const told = named(analysed(gap("± 0.02 in", "± 0.025 in")), "room").tighter();
+  // By hand 0.035 in is left: 0.015 for b beside a's 0.02, 0.01 for a beside b's 0.025.
+  expect(told.map(({ figures }) => figures)).toEqual([
+    [{ path: "g.b", to: "± 0.015 in", from: "± 0.025 in" }],
+    [{ path: "g.a", to: "± 0.01 in", from: "± 0.02 in" }],
+  ]);
+  expect(verdict("± 0.02 in", "± 0.015 in").worst).toBe("holds");
+  expect(verdict("± 0.02 in", "± 0.016 in").worst).toBe("fails");
+  expect(verdict("± 0.01 in", "± 0.025 in").worst).toBe("holds");
+});
