@@ -73,23 +73,31 @@ export class Editor {
     });
   }
 
+  /** The text as the editor has it. */
+  text(path: string): string {
+    return this.texts.get(path) ?? "";
+  }
+
   /** Replaces the first occurrence of `before` in the open text, as one edit of an editor. */
   async change(path: string, before: string, after: string): Promise<void> {
-    const text = this.texts.get(path) ?? "";
-    const at = text.indexOf(before);
+    const at = this.text(path).indexOf(before);
     if (at < 0) throw new Error(`"${before}" is not in ${path}`);
+    await this.replace(path, at, at + before.length, after);
+  }
+
+  /** Replaces what stands between two places of the open text. */
+  async replace(path: string, at: number, to: number, after: string): Promise<void> {
+    const text = this.text(path);
     const position = (offset: number) => {
       const lines = text.slice(0, offset).split("\n");
       return { line: lines.length - 1, character: lines.at(-1)?.length ?? 0 };
     };
     const version = (this.versions.get(path) ?? 1) + 1;
     this.versions.set(path, version);
-    this.texts.set(path, text.slice(0, at) + after + text.slice(at + before.length));
+    this.texts.set(path, text.slice(0, at) + after + text.slice(to));
     await this.connection.sendNotification(DidChangeTextDocumentNotification.type, {
       textDocument: { uri: this.uri(path), version },
-      contentChanges: [
-        { range: { start: position(at), end: position(at + before.length) }, text: after },
-      ],
+      contentChanges: [{ range: { start: position(at), end: position(to) }, text: after }],
     });
   }
 
