@@ -4,6 +4,7 @@
  *
  * Must not know: verbs, builds.
  */
+import { fstatSync, writeSync } from "node:fs";
 
 export interface World {
   /** Absolute path that relative paths on the command line start from. */
@@ -34,6 +35,16 @@ export function processWorld(program?: string): World {
   process.stdout.on("error", (error) => {
     failure ??= reasonOf(error);
   });
+  // A file takes what there is room for, and Node's own stream does not ask for the rest.
+  const write = isFile(process.stdout.fd)
+    ? (text: string) => {
+        try {
+          writeWhole(process.stdout.fd, text);
+        } catch (error) {
+          failure ??= reasonOf(error as Error);
+        }
+      }
+    : (text: string) => void process.stdout.write(text);
   // Where nobody can be told, there is nobody to tell.
   process.stderr.on("error", () => undefined);
   return {
@@ -48,7 +59,7 @@ export function processWorld(program?: string): World {
       }
       return Buffer.concat(chunks);
     },
-    out: (text) => void process.stdout.write(text),
+    out: write,
     log: (text) => void process.stderr.write(text),
     written: async () => {
       // What was written before has arrived, or has failed, when this has.
@@ -67,6 +78,19 @@ export function processWorld(program?: string): World {
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+function isFile(descriptor: number): boolean {
+  try {
+    return fstatSync(descriptor).isFile();
+  } catch {
+    return false;
+  }
+}
+
+function writeWhole(descriptor: number, text: string): void {
+  let rest = Buffer.from(text);
+  while (rest.length > 0) rest = rest.subarray(writeSync(descriptor, rest));
+}
 
 /** A reader that has seen enough (`| head`) is no reason to fail. */
 function reasonOf(error: Error): string | undefined {

@@ -201,7 +201,7 @@ export const machine: Readonly<Record<string, readonly string[]>> = {
   "server/command/sarif.ts": ["node:crypto"],
   "server/command/session.ts": ["node:path"],
   "server/command/shares.ts": ["node:os", "node:worker_threads"],
-  "server/command/world.ts": ["Buffer", "TextEncoder", process, "setImmediate"],
+  "server/command/world.ts": ["Buffer", "TextEncoder", "node:fs", process, "setImmediate"],
 
   "client/panel/page/page.ts": [
     "CSSStyleSheet",
