@@ -81,6 +81,19 @@ describe("layout", () => {
     expect(format(wanted)).toEqual({ text: wanted });
   });
 
+  test("mixed line ends settle: one way at once, and the same when laid out again", () => {
+    const lines = ["a x {", "  b: 1", "  c: 2  # so", "}", 'check "d": b > 1'];
+    const ends = ["\n", "\r\n", "\r"];
+    for (let mix = 0; mix < 3 ** lines.length; mix++) {
+      const text = lines.map((line, at) => line + ends[Math.floor(mix / 3 ** at) % 3]).join("");
+      const once = format(text).text;
+      const found = new Set(once.match(/\r\n|\r|\n/g));
+      expect([...found]).toHaveLength(1);
+      expect(format(once).text).toBe(once);
+      expect(once.split(/\r\n|\r|\n/)).toEqual([...lines, ""]);
+    }
+  });
+
   test("a block that does not fit on its line is broken, its neighbours are not", () => {
     const long = `left { ${"field_with_a_name: 23 1/2 in   ".repeat(4)}}`;
     expect(format(`axle a {\n  ${long}\n  right { b: 1 }\n}`).text).toBe(

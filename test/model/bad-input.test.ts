@@ -375,6 +375,37 @@ describe("random damage never throws, hangs or leaves a hole in a sentence", () 
   });
 });
 
+test("20,000 repeated fields are told of, and quickly", () => {
+  const lines = "  offset: 18 mm\n".repeat(20_000);
+  const few = performance.now();
+  analysed(`wheel w {\n  size: 17x9\n${lines.slice(0, lines.length / 10)}}\n`).findings.length;
+  const tenth = performance.now() - few;
+  const started = performance.now();
+  const { findings, values } = analysed(`wheel w {\n  size: 17x9\n${lines}}\n`);
+  expect(new Set(findings.map(({ code }) => code))).toEqual(new Set(["given/twice"]));
+  expect(values.get("w.offset")?.si).toBeCloseTo(0.018, 12);
+  // Ten times the lines for some ten times the work, on a machine however busy.
+  expect(performance.now() - started).toBeLessThan(40 * tenth + 2_000);
+});
+
+test("a ± beyond the range of numbers is said to have no limit, a figure beyond it to be none", () => {
+  const { values, findings } = analysed(`kind k "K" {
+  a: number
+  b: number
+  relation "r": b = a ^ 50
+}
+k x { a: 1e6 ± 9.9e5; b: ? }
+k y { a: 1e7 ± 1; b: ? }
+`);
+  const found = values.get("x.b");
+  expect(found?.si).toBeCloseTo(1e300, -290);
+  const spread = found?.spread();
+  expect(spread?.above.known).toBe("unlimited");
+  expect(spread?.worstAbove).toBe(Number.POSITIVE_INFINITY);
+  expect(values.get("y.b")?.standing).toBe("missing");
+  expect(findings.map(({ code }) => code)).toEqual(["solve/not-defined"]);
+});
+
 test("files are split as written", () => {
   expect([...filesOf(designExample).keys()]).toHaveLength(3);
 });
