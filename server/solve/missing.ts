@@ -126,7 +126,13 @@ function openPart(solution: Solution, variable: number): OpenPart {
       }
     }
   }
-  return { variables: queue, equations: [...equations], distance };
+  // In one order whoever asks, so that what can move together is worked out once for all of them.
+  const inOrder = (one: number, other: number): number => one - other;
+  return {
+    variables: queue.sort(inOrder),
+    equations: [...equations].sort(inOrder),
+    distance,
+  };
 }
 
 interface Freedom {
@@ -142,7 +148,18 @@ interface Fixed {
   readonly completes: (other: number, variable: number) => boolean;
 }
 
+/** By the solution, then by the part: figures that are open together are asked about one by one. */
+const freedoms = new WeakMap<Solution, Map<string, Freedom | undefined>>();
+
 function freedom(solution: Solution, part: OpenPart): Freedom | undefined {
+  const known = freedoms.get(solution) ?? new Map<string, Freedom | undefined>();
+  freedoms.set(solution, known);
+  const key = part.variables.join(" ");
+  if (!known.has(key)) known.set(key, freedomOf(solution, part));
+  return known.get(key);
+}
+
+function freedomOf(solution: Solution, part: OpenPart): Freedom | undefined {
   const columnOf = new Map(part.variables.map((variable, column) => [variable, column]));
   const columns = part.variables.length;
   const matrix = typicalJacobian(solution, part, columnOf);
