@@ -684,7 +684,7 @@ function allotments(reading: Reading): ReadonlyMap<FigureId, Allotment> {
   return found;
 }
 
-/** `0.020 in + 0.015 in` for a figure that is put together from a kit. */
+/** `0.018 in + 0.007 in` for a figure that is put together from a kit. */
 function piecesFor(reading: Reading, figure: FigureId, writer: Writer): string | undefined {
   const allotment = allotments(reading).get(figure);
   return allotment === undefined ? undefined : piecesInWords(piecesOf(allotment), writer);
