@@ -34,7 +34,9 @@ export function suggestUnits(text: string, measure?: Measure): readonly string[]
     .map(({ symbol }) => symbol);
   const symbol = symbolOf(typed) ?? typed;
   const exact = readUnit(symbol, measure) !== undefined && fits(symbol) ? [symbol] : [];
-  return [...new Set([...exact, ...meant.filter(fits), ...ranked])].slice(0, mostSuggested);
+  // Whose word is known means no unit that only looks like it.
+  const known = [...new Set([...exact, ...meant.filter(fits)])];
+  return (known.length > 0 ? known : ranked).slice(0, mostSuggested);
 }
 
 /**
