@@ -35,13 +35,14 @@ export function compare(
 ): number {
   const build = session.open(file, options);
   const { spec } = build;
-  if (spec.options.length === 0) {
+  const asBuilt = options.asBuilt === true && spec.records.length > 0;
+  if (spec.options.length === 0 && !asBuilt) {
     throw new CommandProblem(
-      `there is nothing to compare in ${file}: it has no option, write one as in: option wider "Wider housing" { … }`,
+      `there is nothing to compare in ${file}: it has no option${options.asBuilt === true ? " and no record" : ""}, write one as in: option wider "Wider housing" { … }`,
     );
   }
   const fields = options.fields.flatMap((path) => ownedPaths(path, file, session, options));
-  const comparison = comparisonOf(spec, fields);
+  const comparison = comparisonOf(spec, fields, asBuilt);
   if (options.format === "json") printJson(session.world, compareOutput(comparison, build.name));
   else
     print(

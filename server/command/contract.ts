@@ -284,7 +284,9 @@ export const compareOutput = z.strictObject({
   file,
   options: z
     .array(z.strictObject({ name: z.string(), title: z.string().optional() }))
-    .describe('The columns; "spec" is the build without any option.'),
+    .describe(
+      'The columns; "spec" is the build without any option, "as built" what the records make of it.',
+    ),
   values: z.record(z.string(), z.record(z.string(), value)).describe("By path, then by option."),
   checks: z.array(
     z.strictObject({

@@ -105,7 +105,7 @@ export const verbs: readonly Verb[] = [
     },
   }),
 
-  verb<{ format: "text" | "json"; fields: string[]; all?: boolean }>({
+  verb<{ format: "text" | "json"; fields: string[]; all?: boolean; asBuilt?: boolean }>({
     name: "compare",
     summary: "put a build and its options side by side",
     description:
@@ -119,17 +119,18 @@ export const verbs: readonly Verb[] = [
         says: "The fields to compare; else those asked for and the headline ones that differ.",
         default: [],
       },
+      { flags: "--as-built", says: "Put what the records make of the build beside it." },
       { flags: "--all", says: "List what is the same throughout too." },
     ],
     schema: true,
     task: "the build and its options side by side",
     async run(run) {
-      const { format, fields, all = false } = run.options;
+      const { format, fields, all = false, asBuilt = false } = run.options;
       const { build } = await run.oneBuild();
       const { compare } = await import("./compare");
       return compare(
         build,
-        { ...run.view, format, fields: separated(fields), all },
+        { ...run.view, format, fields: separated(fields), all, asBuilt },
         run.session,
         run.palette,
       );
@@ -389,6 +390,7 @@ export const verbs: readonly Verb[] = [
     most: string[];
     why: string[];
     keep?: number;
+    asBuilt?: boolean;
   }>({
     name: "choose",
     summary: "find the things of a shop's lists that fit together",
@@ -417,6 +419,7 @@ export const verbs: readonly Verb[] = [
         says: "Tell why these, one for each field, are not chosen.",
         default: [],
       },
+      { flags: "--as-built", says: "Take what the records measured in place of the spec." },
       {
         flags: "--keep <count>",
         says: "How many to list, the best first.",
@@ -426,14 +429,14 @@ export const verbs: readonly Verb[] = [
     ],
     schema: true,
     async run(run) {
-      const { format, keep } = run.options;
+      const { format, keep, asBuilt = false } = run.options;
       const { by, most, why } = run.options;
       const asked = { by: separated(by), most: separated(most), why: separated(why) };
       const { build } = await run.oneBuild();
       const { choose } = await import("./choose");
       return choose(
         build,
-        { ...run.view, format, for: separated(run.options.for), ...asked, keep },
+        { ...run.view, format, for: separated(run.options.for), ...asked, keep, asBuilt },
         run.session,
         run.palette,
       );

@@ -428,18 +428,20 @@ function recordHints(page: Page): Draft[] {
 
 /** `as specified`, `within tolerance, 1/32 in over`, `spec 24 11/16 in, 1/32 in over`. */
 function recordLabel(analysis: Analysis, measurement: Measurement): string | undefined {
-  const { value, si, within, low = 0, high = 0 } = measurement;
-  if (value.si === undefined || value.measure === undefined) return undefined;
-  const off = Math.abs(si - value.si);
-  if (off < value.measure.scale * 1e-6) return "as specified";
-  const far = toleranceOf(off, asWritten(value, value.measure), analysis)?.replace(/^±\s*/, "");
-  const side = `${far} ${si > value.si ? "over" : "under"}`;
-  if (within === true && high > low) {
-    // Of limits that are written, the middle means nothing.
-    const written = value.thing.entries.get(value.field.name)?.value;
-    return written?.type === "limits" ? "within tolerance" : `within tolerance, ${side}`;
-  }
-  return `spec ${analysis.write(value)}, ${side}`;
+  const { value, si, acceptance, low = 0, high = 0 } = measurement;
+  const { measure } = value;
+  const spec = value.outcome()?.si ?? value.si;
+  if (spec === undefined || measure === undefined) return undefined;
+  const off = Math.abs(si - spec);
+  if (off < measure.scale * 1e-6) return "as specified";
+  const far = toleranceOf(off, asWritten(value, measure), analysis)?.replace(/^±\s*/, "");
+  const side = `${far} ${si > spec ? "over" : "under"}`;
+  if (acceptance === undefined || acceptance === "outside" || high <= low)
+    return `spec ${told(value, analysis).text}, ${side}`;
+  if (acceptance === "unclear" && (si < low || si > high)) return `too close to call, ${side}`;
+  // Of limits that are written, the middle means nothing.
+  const written = value.thing.entries.get(value.field.name)?.value;
+  return written?.type === "limits" ? "within tolerance" : `within tolerance, ${side}`;
 }
 
 /** A spec written in other units than its field is shown in by itself is compared in the build's. */

@@ -44,10 +44,21 @@ export type Outcome = "holds" | "likely fails" | "may fail" | "fails" | "unknown
 
 export const specName = "spec";
 
-/** Without paths: what any variant asks for, and the headline figures that differ between them. */
-export function comparisonOf(spec: Analysis, paths: readonly string[] = []): Comparison {
+/** The column of what the records make of the spec. */
+export const builtName = "as built";
+
+/**
+ * Without paths: what any variant asks for, and the headline figures that differ between them. With
+ * `asBuilt` the spec as the records have it is one of them.
+ */
+export function comparisonOf(
+  spec: Analysis,
+  paths: readonly string[] = [],
+  asBuilt = false,
+): Comparison {
   const variants: Variant[] = [
     { name: specName, analysis: spec },
+    ...(asBuilt ? [{ name: builtName, analysis: spec.asBuilt() }] : []),
     ...spec.options.flatMap(({ name, title }) => {
       const analysis = spec.under(name);
       return analysis === undefined ? [] : [{ name, title, analysis }];

@@ -68,4 +68,24 @@ describe("compare", () => {
     expect(out).toMatch(/rear_housing\.face_to_face +54 11\/16 in solved +53 7\/8 in given/);
     expect(out).toMatch(/costs\.total +[\d.]+ usd solved +[\d.]+ usd solved/);
   });
+
+  test("the spec beside what the records make of it", async () => {
+    const shop = workshop({
+      "build.trammel": `display { length: in 1/16 }
+kind cut "Cut" {
+  rest: length measured
+  saw: length made to 1/16 in ± 1/32 in
+  gap: length wanted shown
+  relation "gap": gap = saw - rest
+}
+cut c { rest: 10 1/16 in; gap: 1/2 in; saw: ? }
+record "cut" 2026-04-02 { c.saw: 10 3/4 in ± 1/64 in }
+`,
+    });
+    // 10 1/16 and 1/2 are 10 9/16 in; sawn to 10 3/4 in the gap is 11/16 in.
+    const { out, code } = await shop.trammel("compare", "build.trammel", "--as-built");
+    expect(code).toBe(0);
+    expect(out).toMatch(/c\.saw +10 9\/16 in made +10 3\/4 in measured/);
+    expect(out).toMatch(/c\.gap +1\/2 in wanted +11\/16 in wanted/);
+  });
 });
