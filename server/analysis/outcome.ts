@@ -16,10 +16,8 @@ import type { Reading } from "./reading";
 import { Solved } from "./reasons";
 
 /** Nothing where the figure is open. */
-export function outcomeOfFigure(
-  reading: Reading,
-  { id, variable }: ModelVariable,
-): Outcome | undefined {
+export function outcomeOfFigure(reading: Reading, about: ModelVariable): Outcome | undefined {
+  const { id, variable } = about;
   const { cells } = reading;
   const solved = cells.solvedFor([id], "outcome");
   const { solution } = solved;
@@ -45,11 +43,24 @@ export function outcomeOfFigure(
     low: si - below,
     high: si + above,
     made,
+    ...(made ? usuallyMade(about, least) : {}),
     get answers() {
       return answersOfFigure(reading, id);
     },
     contributors: () => contributorsOf(spread, new Solved(reading, solved)),
   };
+}
+
+/** As the library says how it is made, unless the build or the shop does. */
+function usuallyMade(
+  { entry, thing, id, madeBy, variable }: ModelVariable,
+  off: number,
+): Pick<Outcome, "usually"> {
+  const said = entry ?? thing.asked.get(id.key);
+  const { step } = variable.making ?? {};
+  const isSaid = said?.step !== undefined || said?.tolerance !== undefined;
+  if (madeBy !== undefined || isSaid || !(off > 0)) return {};
+  return { usually: { off, ...(step === undefined ? {} : { step }) } };
 }
 
 /** Shares below this are none to anyone. */

@@ -10,7 +10,7 @@
 import type { Analysis, MissingValue, Value } from "../analysis/analysis";
 import { type AsBuilt, asBuilt } from "../report/as-built";
 import { Assumptions } from "../report/assumptions";
-import { told } from "../report/comes-out";
+import { madeAsUsual, told } from "../report/comes-out";
 import { countsOf, type PlacedFinding } from "../report/placed-finding";
 import { nameInThing, type ThingValues } from "../report/selection";
 import { type Row, textTable, wrapped } from "../report/table";
@@ -120,6 +120,8 @@ function figureRow(
   const { text, tolerance, standing } = out;
   const beside = built?.was ?? out.beside;
   const why = built?.verdict ?? out.why;
+  const usual = standing === "made" ? madeAsUsual(value, analysis) : undefined;
+  const rests = [...value.restsOn, ...(usual === undefined ? [] : [usual])];
   const missing = value.standing === "missing";
   return [
     nameInThing(value),
@@ -128,7 +130,7 @@ function figureRow(
     tolerance?.worst ?? "",
     tolerance?.rss ?? "",
     {
-      text: `${standing}${value.reason?.kind === "default" ? "" : assumptions.marks(value.restsOn)}`,
+      text: `${standing}${value.reason?.kind === "default" ? "" : assumptions.marks(rests)}`,
       paint: paintStanding(palette, value.standing),
     },
     why !== undefined

@@ -38,6 +38,7 @@ export function madeAs(variable: ModelVariable, holder: ModelVariable): ModelVar
   const off = own ? {} : { off: (figure.high - figure.low) / 2, offShare: 0 };
   return {
     ...variable,
+    madeBy: holder.name,
     variable: { ...variable.variable, making: { ...making, ...step, ...off } },
   };
 }

@@ -43,6 +43,8 @@ export interface ModelVariable extends Location {
   readonly entry?: Entry;
   /** The figure written, where it is a literal. */
   readonly figure?: Figure;
+  /** The figure that says in which steps and how surely it is made, where another one does. */
+  readonly madeBy?: string;
 }
 
 /** Why an equation is there. */

@@ -8,7 +8,7 @@
  */
 import type { Analysis, Value } from "../analysis/analysis";
 import { andList } from "../findings/phrases";
-import { writeQuantity } from "../units";
+import { writeQuantity, writeTolerance } from "../units";
 import { figureOf, plainFigure, styleAsWritten, type Tolerance, writeLimits } from "./figure";
 
 export interface ComesOut {
@@ -117,4 +117,15 @@ export function told(value: Value, analysis: Pick<Analysis, "style" | "write">):
     drawn: drawn !== undefined && drawn !== text,
     ...(why === undefined ? {} : { why }),
   };
+}
+
+/** `rear.left.tube_mark is made to 1/32 in ± 1/32 in`: an assumption, where nobody says otherwise. */
+export function madeAsUsual(value: Value, { style }: Pick<Analysis, "style">): string | undefined {
+  const usually = value.outcome()?.usually;
+  const { measure, path } = value;
+  if (usually === undefined || measure === undefined) return undefined;
+  const step =
+    usually.step === undefined ? "" : ` to ${writeQuantity(usually.step, measure, style)?.text}`;
+  const off = writeTolerance(usually.off, measure, style)?.text;
+  return off === undefined ? undefined : `${path} is made${step} ${off}`;
 }

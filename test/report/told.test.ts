@@ -3,7 +3,7 @@
  * beside them. The arithmetic of each expectation is written beside it; the figures are our own.
  */
 import { describe, expect, test } from "vitest";
-import { told } from "../../server/report/comes-out";
+import { madeAsUsual, told } from "../../server/report/comes-out";
 import { solved } from "../reference/solve-text";
 
 const build = (more = "") => `display { length: in 1/32 }
@@ -79,6 +79,19 @@ describe("as it comes out", () => {
         ["tube.standoff", (0.01 ** 2 / sum).toFixed(3)],
       ]),
     );
+  });
+});
+
+describe("how surely a thing is made", () => {
+  const usual = (more: string) => {
+    const { analysis } = solved(build(more));
+    const mark = analysis.valueAt("rear.left.tube_mark");
+    return mark && madeAsUsual(mark, analysis);
+  };
+  test("is an assumption where neither the build nor the shop says it", () => {
+    expect(usual("")).toBe("rear.left.tube_mark is made to 1/32 in ± 1/32 in");
+    expect(usual("shop ours { saw: 1/64 in ± 1/64 in }")).toBeUndefined();
+    expect(usual("rear.left.tube_mark: ? to 1/16 in")).toBeUndefined();
   });
 });
 
