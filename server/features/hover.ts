@@ -272,8 +272,8 @@ export function thingInMarkdown(
   for (const field of kind.fields.values()) {
     const value = analysis.values.get(`${thing.path}.${field.name}`);
     if (value === undefined || (!field.shown && value.standing !== "given")) continue;
-    const text = forMarkdown(analysis.write(value));
-    figures.push(`- ${inWords(field.name)}: ${text}, ${value.standing}`);
+    const { text, standing } = told(value, analysis);
+    figures.push(`- ${inWords(field.name)}: ${forMarkdown(text)}, ${standing}`);
     if (figures.length >= 12) break;
   }
   const failing = analysis.checks.filter(

@@ -307,7 +307,7 @@ function wishLabels(analysis: Analysis, value: Value): string[] {
   const { text } = told(value, analysis);
   const by = tolerance(analysis, value, true);
   if (value.standing === "missing" || (value.wanted?.held === true && by === "")) return [];
-  return unlike([`→ ${text}${by === "" ? "" : `${by} likely`}`, `→ ${text}${by}`, `→ ${text}`]);
+  return unlike([`→ ${text}${by === "" ? "" : `${by} likely`}`, `→ ${text}`]);
 }
 
 // ── at opening lines ──
@@ -339,7 +339,7 @@ function headlineLabels(analysis: Analysis, values: readonly Value[]): string[] 
   const [most] = counted(values.length);
   if (most === undefined) return [];
   const words = (value: Value, units: boolean): string => {
-    const text = analysis.write(value);
+    const { text } = told(value, analysis);
     const figure = units ? text : text.replace(/(?<=\d)\s+\D+$/u, "");
     return `${inWords(value.field.name)} ${figure}${value.standing === "assumed" ? " assumed" : ""}`;
   };
@@ -361,7 +361,7 @@ function counted(count: number): number[] {
 function headlineLines(analysis: Analysis, thing: Thing): string[] {
   const lines = headlines(thing, (path) => analysis.valueAt(path)).map(
     (value) =>
-      `- ${inWords(value.field.name)}: ${forMarkdown(analysis.write(value))}, ${value.standing}`,
+      `- ${inWords(value.field.name)}: ${forMarkdown(told(value, analysis).text)}, ${told(value, analysis).standing}`,
   );
   return [`**${forMarkdown(thing.title ?? thing.kind.title)}**`, "", ...lines];
 }

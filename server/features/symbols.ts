@@ -9,6 +9,7 @@ import { type DocumentSymbol, type SymbolInformation, SymbolKind } from "vscode-
 import type * as syntax from "../../grammar/syntax";
 import type { Item, SourceFile } from "../../grammar/syntax";
 import type { Analysis } from "../analysis/analysis";
+import { told } from "../report/comes-out";
 import { headlines, inWords } from "./figures";
 import { enter, type Holder, type Names, namesAt } from "./holder";
 import { rangeIn } from "./place";
@@ -96,7 +97,7 @@ class Outline {
   private figures(thing: NonNullable<Holder["thing"]>, title: string): string {
     const figures = headlines(thing, (path) => this.analysis.values.get(path))
       .slice(0, 3)
-      .map((value) => `${inWords(value.field.name)} ${this.analysis.write(value)}`);
+      .map((value) => `${inWords(value.field.name)} ${told(value, this.analysis).text}`);
     return figures.length === 0 ? title : figures.join(", ");
   }
 
