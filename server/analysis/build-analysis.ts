@@ -554,9 +554,16 @@ export class BuildAnalysis implements Analysis {
   /** Readings on record that do not agree with one another: looked at as built. */
   private misclosures(): Found[] {
     if (this.reading.overlays.length > 0 || this.records.length === 0) return [];
-    const read = new Set(measurementsOf(this).map(({ value }) => value.path));
-    // One reading alone cannot contradict another.
-    const built = read.size < 2 ? this : this.asBuilt();
+    // Readings of what hangs together in the spec: others contradict nothing but the spec.
+    const read = new Map<BuildCell, FigureId>();
+    const joined = measurementsOf(this).some(({ value }) => {
+      const cell = value instanceof FigureValue ? this.reading.cells.cellOf(value.id) : undefined;
+      if (cell === undefined || !(value instanceof FigureValue)) return false;
+      const before = read.get(cell);
+      read.set(cell, value.id);
+      return before !== undefined && before !== value.id;
+    });
+    const built = joined ? this.asBuilt() : this;
     if (!(built instanceof BuildAnalysis) || built === this) return [];
     return contradictory(built.reading, badCells(built.units)).flatMap(
       (cell) => misclosure(cell, built.contextOf(cell)) ?? [],
