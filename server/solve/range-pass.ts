@@ -18,6 +18,7 @@ import { type EnclosedBlock, encloseBlock } from "./krawczyk";
 import { SINGULAR } from "./linear";
 import type { Step } from "./plan";
 import { loadRanges, runRanges, slopeRanges } from "./range-run";
+import { NO_ROW, type Row, RowSums } from "./row-sums";
 import { rangesOf, type Tape } from "./tape";
 
 /** Givens and the limits they keep within; `middle` lies between them. */
@@ -25,15 +26,6 @@ export interface Box {
   readonly low: Float64Array;
   readonly high: Float64Array;
   readonly middle: Float64Array;
-}
-
-/** Slopes of a figure by the inputs it moves with; `at` counts in the pass's inputs. */
-export interface Row {
-  readonly at: Int32Array;
-  readonly low: Float64Array;
-  readonly high: Float64Array;
-  /** At the solution itself; empty where they were not asked for. */
-  readonly nominal: Float64Array;
 }
 
 /** What a formula over the figures can come to. */
@@ -49,13 +41,6 @@ export interface Reach {
   readonly loose: boolean;
 }
 
-const NO_ROW: Row = {
-  at: new Int32Array(0),
-  low: new Float64Array(0),
-  high: new Float64Array(0),
-  nominal: new Float64Array(0),
-};
-
 /** Blocks of more unknowns are followed along their straight lines only, and marked. */
 const LARGEST_BLOCK = 48;
 /** Slopes kept for a pass; beyond them those that no further step uses are let go. */
@@ -70,11 +55,7 @@ export class RangePass {
   readonly marks: Uint8Array;
   readonly rows: (Row | undefined)[] = [];
   private readonly place: Float64Array;
-  private readonly accLow: Float64Array;
-  private readonly accHigh: Float64Array;
-  private readonly accNominal: Float64Array;
-  private readonly seen: Uint8Array;
-  private readonly touched: number[] = [];
+  private readonly sums: RowSums;
   private box: Box | undefined;
   private slopes = 0;
   private uses: Int32Array | undefined;
@@ -96,10 +77,7 @@ export class RangePass {
     this.middleHigh = values.slice();
     this.place = values.slice();
     this.marks = new Uint8Array(values.length);
-    this.accLow = new Float64Array(inputs.length);
-    this.accHigh = new Float64Array(inputs.length);
-    this.accNominal = new Float64Array(inputs.length);
-    this.seen = new Uint8Array(inputs.length);
+    this.sums = new RowSums(inputs.length, nominal);
     inputs.forEach((variable, at) => {
       this.rows[variable] = {
         at: Int32Array.of(at),
@@ -155,7 +133,7 @@ export class RangePass {
   reach(tape: Tape, variables: ArrayLike<number>): Reach {
     const marks = this.throughTape(tape, variables);
     const { low, high, middleLow, middleHigh } = this.outcome;
-    const row = this.takeRow();
+    const row = this.sums.take();
     return {
       low,
       high,
@@ -202,7 +180,7 @@ export class RangePass {
     this.middleLow[variable] = middleLow;
     this.middleHigh[variable] = middleHigh;
     this.place[variable] = (middleLow + middleHigh) / 2;
-    this.rows[variable] = this.takeRow();
+    this.rows[variable] = this.sums.take();
     this.keepInRange(variable);
   }
 
@@ -263,7 +241,7 @@ export class RangePass {
       if (row === undefined) continue;
       const at = slotPositions[i]!;
       const nominal = this.nominal ? tape.adjoint[at]! : 0;
-      this.addRow(row, ranges.slopeLow[at]!, ranges.slopeHigh[at]!, nominal);
+      this.sums.add(row, ranges.slopeLow[at]!, ranges.slopeHigh[at]!, nominal);
     }
     this.sharpen();
     return marks;
@@ -273,15 +251,7 @@ export class RangePass {
   private sharpen(): void {
     const { outcome, box } = this;
     if (box === undefined || Number.isNaN(outcome.middleLow)) return;
-    let { middleLow: low, middleHigh: high } = outcome;
-    for (const at of this.touched) {
-      const from = box.low[at]! - box.middle[at]!;
-      const to = box.high[at]! - box.middle[at]!;
-      multiply(pair, pairHigh, 0, this.accLow[at]!, this.accHigh[at]!, from, to);
-      add(pair, pairHigh, 0, low, high, pair[0]!, pairHigh[0]!);
-      low = pair[0]!;
-      high = pairHigh[0]!;
-    }
+    const [low, high] = this.sums.movedFrom(outcome.middleLow, outcome.middleHigh, box);
     if (low > outcome.low) outcome.low = low;
     if (high < outcome.high) outcome.high = high;
   }
@@ -325,9 +295,9 @@ export class RangePass {
       this.outcome.high = this.high[variable]!;
       this.outcome.middleLow = this.middleLow[variable]!;
       this.outcome.middleHigh = this.middleHigh[variable]!;
-      this.addRow(row, 1, 1, 0);
+      this.sums.add(row, 1, 1, 0);
       this.sharpen();
-      this.clearSums();
+      this.sums.clear();
       this.low[variable] = this.outcome.low;
       this.high[variable] = this.outcome.high;
       this.keepInRange(variable);
@@ -343,9 +313,9 @@ export class RangePass {
         const row = this.rows[variable];
         if (row === undefined || step.variables.includes(variable)) return;
         const slopes = block?.slopes[i];
-        this.addRow(row, slopes?.low[slot] ?? 0, slopes?.high[slot] ?? 0, 0);
+        this.sums.add(row, slopes?.low[slot] ?? 0, slopes?.high[slot] ?? 0, 0);
       });
-      return this.takeRow();
+      return this.sums.take();
     });
     const nominal = this.nominal ? this.nominalRows(step) : undefined;
     const union = new Set(rows.flatMap((row) => [...row.at]));
@@ -445,58 +415,6 @@ export class RangePass {
       this.marks[variable] = 2;
       this.rows[variable] = { at, low: nominal, high: nominal, nominal };
     });
-  }
-
-  // ───────────────────────────── sums of rows ─────────────────────────────
-
-  private addRow(row: Row, from: number, to: number, nominal: number): void {
-    const { at, low, high } = row;
-    const { accLow, accHigh, accNominal, seen } = this;
-    const one = from === 1 && to === 1;
-    for (let k = 0; k < at.length; k++) {
-      const input = at[k]!;
-      if (seen[input] === 0) {
-        seen[input] = 1;
-        this.touched.push(input);
-      }
-      if (one) {
-        add(accLow, accHigh, input, accLow[input]!, accHigh[input]!, low[k]!, high[k]!);
-      } else {
-        multiply(pair, pairHigh, 0, low[k]!, high[k]!, from, to);
-        add(accLow, accHigh, input, accLow[input]!, accHigh[input]!, pair[0]!, pairHigh[0]!);
-      }
-      if (this.nominal) accNominal[input]! += nominal * row.nominal[k]!;
-    }
-  }
-
-  private takeRow(): Row {
-    const { touched, accLow, accHigh, accNominal } = this;
-    const count = touched.length;
-    const row: Row = {
-      at: new Int32Array(count),
-      low: new Float64Array(count),
-      high: new Float64Array(count),
-      nominal: this.nominal ? new Float64Array(count) : NO_ROW.nominal,
-    };
-    for (let k = 0; k < count; k++) {
-      const input = touched[k]!;
-      row.at[k] = input;
-      row.low[k] = accLow[input]!;
-      row.high[k] = accHigh[input]!;
-      if (this.nominal) row.nominal[k] = accNominal[input]!;
-    }
-    this.clearSums();
-    return row;
-  }
-
-  private clearSums(): void {
-    for (const input of this.touched) {
-      this.accLow[input] = 0;
-      this.accHigh[input] = 0;
-      this.accNominal[input] = 0;
-      this.seen[input] = 0;
-    }
-    this.touched.length = 0;
   }
 
   private countUses(): void {

@@ -10,7 +10,8 @@ import { coneOf } from "./adjoint";
 import { type Execution, executionOf } from "./execution";
 import { type Condition, choice, type Expression } from "./expression";
 import { conditionsOf } from "./modes";
-import { type Box, RangePass, type Reach, type Row } from "./range-pass";
+import { type Box, RangePass, type Reach } from "./range-pass";
+import type { Row } from "./row-sums";
 import type { GivenNumber, Quantity, Solution } from "./system";
 import { tapeOf } from "./tape";
 
