@@ -215,7 +215,7 @@ function jointMarkup({ title, path, facts, passes, drawing }: JointCard): Markup
 
 function closingMarkup({ closing }: Sheet): Markup[] {
   if (closing === undefined) return [];
-  const { assumptions, order, missing } = closing;
+  const { assumptions, order, missing, accepted } = closing;
   const list = (title: string, items: readonly string[]): Markup[] =>
     items.length === 0
       ? []
@@ -252,6 +252,7 @@ function closingMarkup({ closing }: Sheet): Markup[] {
   return [
     page("p", { class: "caution" }, [mark("Before anything else"), screening]),
     ...list("Still missing", missing),
+    ...list("Accepted out of tolerance", accepted),
     ...list("Assumed, as nothing in the build says otherwise", assumptions),
     ...(order.length === 0 ? [] : [page("h3", {}, ["Bill and order list"]), orders]),
     page("h3", {}, ["Signed"]),

@@ -104,6 +104,7 @@ function closingLines({ closing }: Sheet): string[] {
       : ["", `### ${title}`, "", ...items.map((item) => `1. ${forMarkdown(item)}`)];
   return [
     ...list("Still missing", closing.missing),
+    ...list("Accepted out of tolerance", closing.accepted),
     ...list("Assumed, as nothing in the build says otherwise", closing.assumptions),
     "",
     "### Bill and order list",

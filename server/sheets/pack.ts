@@ -15,6 +15,7 @@ import { Assumptions } from "../report/assumptions";
 import { comesOut } from "../report/comes-out";
 import { figureOf } from "../report/figure";
 import {
+  acceptedInWords,
   FigureWriter,
   type PlannedJoint,
   type PlannedStep,
@@ -107,6 +108,8 @@ export interface Closing {
   readonly assumptions: readonly string[];
   readonly order: readonly OrderLine[];
   readonly missing: readonly string[];
+  /** Out of tolerance, with who accepts it and until when. */
+  readonly accepted: readonly string[];
 }
 
 /** Width of what a page shows, mm: the narrower of both papers. */
@@ -401,6 +404,11 @@ function lastSheet(
       assumptions: assumptions.entries(),
       order: orderLines(analysis, things, sequence),
       missing: analysis.missing.map(({ message }) => message),
+      accepted: sequence.accepted
+        .filter(({ standing }) => standing !== "withdrawn")
+        .map((each) =>
+          [acceptedInWords(each), each.because, each.follows].filter(Boolean).join("; "),
+        ),
     },
   };
 }

@@ -83,6 +83,8 @@ record 2026-04-04 by "R. Calder" { job.tight.done: yes }
     expect(out).toContain(
       "accepted,tube.face_to_face,58 in,58 1/2 in,in force until 2027-01-31,2026-04-04,R. Calder,",
     );
+    const sheets = await shop.trammel("sheet", "work.trammel", "--format", "markdown");
+    expect(sheets.out).toContain("### Accepted out of tolerance");
     await shop.trammel("log", "look", ...about, "--undo", "--anyway", ...who);
     expect(shop.read(name)).toBe(
       `use "work.trammel"\n\n${entry}record 2026-04-04 by "R. Calder" { job.look.withdrawn: tube.face_to_face }\n`,
