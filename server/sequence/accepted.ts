@@ -45,7 +45,7 @@ export function acceptedOf(
         ? undefined
         : writer.figure(si, value.measure);
     return {
-      what: text,
+      what: what.is === "step" ? what.step.path : text,
       step: step.path,
       spec: figure(value?.si),
       found: figure(reading?.reading?.value),
