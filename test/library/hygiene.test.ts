@@ -158,7 +158,7 @@ describe("a fault that is put in is seen", () => {
     [
       "a table without a source",
       "thread.trammel",
-      /\n {2}source "Shigley[^\n]*table 8-2"/,
+      /\n {2}source "Shigley[^\n]*table 8-2[^"\n]*"/,
       "",
       "unified_stress_area: no source",
     ],

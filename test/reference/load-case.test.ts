@@ -10,11 +10,11 @@ describe("load cases", () => {
 tire t { rolling_circumference: ${2 * Math.PI * 0.35} m }
 wheel w { size: 16x7  offset: 0 mm  stud_circle: 6x139.7 mm }
 housing h { tube_diameter: 80 mm  tube_wall: 6 mm  yield_strength: 400 MPa }
-carrier c { ratio: 4.1 }
+carrier c { ratio: 4.1  differential: locker }
 axle rear { tire: t  wheel: w  housing: h  carrier: c  track: 1.5 m  load: 1000 kg
   strength { spring_base: 1.04 m  input_torque: 700 N-m  launch_factor: 1.3  weld_share: 60 %  grip: 0.95 } }
 load_cases k { axle: rear  center_height: 0.65 m  brake_grip: 0.9  cornering: 0.8  bump_push: 0.5
-  stud_clamp: 50 kN  bracket_arm: 120 mm  weld_leg: 6 mm  weld_length: 240 mm }`);
+  stud_clamp: 30 kN  bracket_arm: 120 mm  weld_leg: 6 mm  weld_length: 240 mm }`);
   const rest = (1000 * gravity) / 2;
   const radius = 0.35;
   const overhang = (1.5 - 1.04) / 2;
@@ -35,14 +35,16 @@ load_cases k { axle: rear  center_height: 0.65 m  brake_grip: 0.9  cornering: 0.
     return most;
   };
   const across = (2 * 0.8 * 0.65) / 1.5;
-  const launch = Math.min((700 * 4.1) / 2, 0.95 * 1.3 * rest * radius) / radius;
+  // A locker: one shaft may get all of the torque, its wheel all of the load.
+  const launch = Math.min(700 * 4.1, 0.95 * 1.3 * 2 * rest * radius) / radius;
+  const alone = Math.min(0.95 * 2 * rest, (700 * 4.1) / radius);
   it.each([
     ["launch", rest * 1.3, launch, 0, launch * radius],
     ["braking", rest, 0.9 * rest, 0, 0.9 * rest * radius],
     ["turn_outer", rest * (1 + across), 0, -0.8 * rest * (1 + across), 0],
     ["turn_inner", rest * (1 - across), 0, 0.8 * rest * (1 - across), 0],
     ["bump", rest * 2.5, 0.5 * rest * 1.5, 0, 0],
-    ["one_wheel", rest * 2, 0.95 * rest * 2, 0, 0.95 * rest * 2 * radius],
+    ["one_wheel", rest * 2, alone, 0, alone * radius],
   ])("%s: the worst point round the tube", (name, vertical, forward, side, twist) => {
     const stress = worst(vertical, forward, side, twist);
     expectNear(si(analysis, `k.${name}.stress`), stress, 1e-5);
@@ -58,7 +60,7 @@ load_cases k { axle: rear  center_height: 0.65 m  brake_grip: 0.9  cornering: 0.
   it("studs: friction at their circle, and the pull of a flange that tips, stud by stud", () => {
     const circle = 0.1397;
     const force = Math.hypot((0.9 * rest * radius) / (circle / 2), rest, 0.9 * rest);
-    expectNear(si(analysis, "k.braking.slip_share"), force / (0.15 * 6 * 50e3), 1e-9);
+    expectNear(si(analysis, "k.braking.slip_share"), force / (0.15 * 6 * 30e3), 1e-9);
     // A moment about the middle: pulls go with the distance, and sum to it.
     const moment = 0.8 * rest * (1 + across) * radius;
     const heights = [0, 1, 2, 3, 4, 5].map(
@@ -66,7 +68,7 @@ load_cases k { axle: rear  center_height: 0.65 m  brake_grip: 0.9  cornering: 0.
     );
     const square = heights.reduce((sum, height) => sum + height ** 2, 0);
     const pull = (moment * (circle / 2)) / square;
-    expectNear(si(analysis, "k.turn_outer.lift_share"), pull / 50e3, 1e-9);
+    expectNear(si(analysis, "k.turn_outer.lift_share"), pull / 30e3, 1e-9);
   });
 
   it("a bracket's weld by its throat, and a wheel that slips is told", () => {

@@ -1,5 +1,8 @@
 /** The library's words: angles by their positive direction, sources by what was read, one word for one thing. */
+import { readdirSync, readFileSync } from "node:fs";
+import { join } from "node:path";
 import { expect, test } from "vitest";
+import { libraryFiles } from "../../server/library-files";
 import { readRange } from "../../server/model/kind-environment";
 import { library } from "./part-two-solve-text";
 
@@ -34,4 +37,55 @@ test("a builder reads grip and g, the regulations' words stand in sources", () =
         found.push(`${kind.name}.${name}: ${text}`);
   }
   expect(found).toEqual([]);
+});
+
+const publication =
+  /\b(?:ISO|SAE|UN R|UN Reg|EN \d|AWS|ASME|ANSI|Shigley|Directive|71\/320|CFR|VDI|DIN|ETRTO|Tire and Rim|Spraragen|Jazar|Milliken|US Army|US Navy|VSB|VSI|MOT)/;
+
+test("each clause that names a publication says whether it was read, quoted or remembered", () => {
+  const without: string[] = [];
+  for (const { path, text } of libraryFiles())
+    for (const [, source = ""] of text.matchAll(/\bsource "([^"]*)"/g))
+      for (const clause of source.split("; "))
+        if (publication.test(clause) && !/\bread\b|from memory|quoted|restated/.test(clause))
+          without.push(`${path}: ${clause}`);
+  expect(without).toEqual([]);
+});
+
+/** What stands in the examples of the library and in the samples, as one text. */
+function used(): string {
+  const folder = join(import.meta.dirname, "../../samples");
+  const samples = readdirSync(folder, { recursive: true, encoding: "utf8" })
+    .filter((name) => name.endsWith(".trammel"))
+    .map((name) => readFileSync(join(folder, name), "utf8"));
+  const examples = libraryFiles().map(({ text }) =>
+    [...text.matchAll(/^# Example: .*\n((?:#(?: {3}.*)?\n?)+)/gm)]
+      .map(([, lines]) => lines)
+      .join("\n"),
+  );
+  return [...samples, ...examples].join("\n");
+}
+
+test("every kind is used by a sample or an example, and by a test", () => {
+  const folder = join(import.meta.dirname, "..");
+  const tests = readdirSync(folder, { recursive: true, encoding: "utf8" })
+    .filter((name) => name.endsWith(".test.ts"))
+    .map((name) => readFileSync(join(folder, name), "utf8"))
+    .join("\n");
+  const inBuilds = used();
+  // A part comes with the thing it is part of, and is used with it.
+  const parts = new Set(
+    [...kinds.values()].flatMap((kind) =>
+      [...kind.fields.values()].flatMap(({ type }) => (type.form === "part" ? [type.kind] : [])),
+    ),
+  );
+  const missing = [...kinds.keys()].flatMap((name) => {
+    if (parts.has(name) || /^(?:part|step|procedure|instrument)$/.test(name)) return [];
+    const word = new RegExp(`\\b${name}\\b (?:\\w+|\\$\\{)`);
+    return [
+      ...(word.test(inBuilds) ? [] : [`${name}: no sample or example`]),
+      ...(new RegExp(`\\b${name}\\b`).test(tests) ? [] : [`${name}: no reference test`]),
+    ];
+  });
+  expect(missing).toEqual([]);
 });
