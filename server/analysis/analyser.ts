@@ -24,6 +24,7 @@ export class Analyser {
   private readonly loader: FileLoader;
   /** The last analysis of each root file. */
   private readonly last = new Map<string, BuildAnalysis>();
+  private readonly styles = new Map<string, DisplayStyle>();
   private readonly writers = new Map<string, Writer>();
 
   /** `further`: what else looks a build through; see `FurtherFindings`. */
@@ -68,11 +69,14 @@ export class Analyser {
     this.library.workshop.forget(rootUri);
   }
 
-  /** The same one for the same way of showing values. */
-  private writer(style: DisplayStyle, levels: Levels): Writer {
-    const key = JSON.stringify([levels, style.system, [...style.perMeasure]]);
-    const known = this.writers.get(key) ?? writerFor(style, levels);
-    this.writers.set(key, known);
-    return known;
+  /** The same one for the same way of showing values, and one style for all who show them so. */
+  private writer(shown: DisplayStyle, levels: Levels): Writer {
+    const key = JSON.stringify([shown.system, [...shown.perMeasure]]);
+    const style = this.styles.get(key) ?? shown;
+    this.styles.set(key, style);
+    const strict = `${JSON.stringify(levels)} ${key}`;
+    const writer = this.writers.get(strict) ?? writerFor(style, levels);
+    this.writers.set(strict, writer);
+    return writer;
   }
 }

@@ -21,6 +21,7 @@ import { formulaFindings } from "./formulas";
 import { names, type unknownNames } from "./names";
 import type { FactsOf, Said } from "./said";
 import { conflicts, failures, looks, outcomes } from "./values";
+import { planFamily } from "./work-plan";
 import { type Levels, Writer } from "./writer";
 
 const families = {
@@ -36,6 +37,7 @@ const families = {
   ...checkFindings,
   ...looks,
   ...outcomes,
+  ...planFamily,
 };
 
 /** What can be found: a code, and a word after it where one code has several sentences. */

@@ -9,6 +9,7 @@
  */
 import type { OwnCode } from "../findings/codes";
 import type { Finding, Severity } from "../findings/finding";
+import { percent } from "../findings/work-plan";
 import { Alike } from "../keep/alike";
 import type { DisplayStyle } from "../units";
 import type { JointEvent } from "./entries";
@@ -16,7 +17,7 @@ import { isFiner, isGauge } from "./instruments";
 import type { JointHistory } from "./joint-history";
 import { found } from "./plan-findings";
 import { gapsOfOrder, neighboursInSuccession } from "./tightening-order";
-import { type FigureWriter, named, percent, record as words } from "./wording";
+import { type FigureWriter, named, record as words } from "./wording";
 
 export function jointFindings(history: JointHistory, writer: FigureWriter): readonly Finding[] {
   const known = kept.find(history, ({ style }) => style === writer.style);

@@ -2,10 +2,11 @@
  * What is wrong with the plan: loops, broken rules, joints nobody tightens, passes that do not
  * climb, neighbours in succession.
  *
- * Must not know: records.
+ * Must not know: records, how findings are worded.
  */
 import type { OwnCode } from "../findings/codes";
-import type { Finding, Fix, Severity } from "../findings/finding";
+import type { Finding, Severity } from "../findings/finding";
+import type { Found } from "../findings/worded";
 import { passProblem } from "./passes";
 import type { Joint, Plan, Step } from "./plan";
 import {
@@ -16,20 +17,18 @@ import {
 } from "./tightening-order";
 import { jointFields } from "./vocabulary";
 import type { Broken, Lacking, Waiting } from "./waiting";
-import { type Said, plan as words } from "./wording";
+import { becauseOf, type Said } from "./wording";
 
 /** Torques of passes may be rounded to what a wrench shows: the last may miss by this share. */
 const lastPassSlack = 0.02;
 
-export function planFindings(plan: Plan, waiting: Waiting): Finding[] {
+export function planFindings(plan: Plan, waiting: Waiting): Found[] {
   return [
     ...loopFindings(waiting),
     ...waiting.broken.map(brokenFinding),
     ...waiting.lacking.flatMap(lackingFinding),
-    ...plan.live.flatMap((step) =>
-      step.unfilled.map((path) =>
-        found("step/no-figure", "warning", words.unfilled(step, path), step),
-      ),
+    ...plan.live.flatMap(({ path: step, anchor, unfilled }) =>
+      unfilled.map((path): Found => ({ is: "step/no-figure", step, path, anchor })),
     ),
     ...plan.joints.flatMap((joint) => [
       ...tighteningFindings(plan, joint),
@@ -43,135 +42,130 @@ export function planFindings(plan: Plan, waiting: Waiting): Finding[] {
 // ───────────────────────────── helpers ─────────────────────────────
 
 /** One for each loop; whatever waits for it is told with it. */
-function loopFindings({ loops, stuck, graph }: Waiting): Finding[] {
+function loopFindings({ loops, stuck, graph }: Waiting): Found[] {
   const loopOf = (step: Step): readonly Step[] | undefined => {
     const ancestors = graph.ancestors(step.index);
     return loops.find((each) => each.some(({ index }) => ancestors.has(index)));
   };
   const waiting = [...stuck].map((step) => ({ step, loop: loopOf(step) }));
-  return loops.flatMap((loop) => {
-    const [first, ...others] = loop;
+  return loops.flatMap((steps): Found[] => {
+    const [first, ...others] = steps;
     if (first === undefined) return [];
-    const behind = waiting.flatMap(({ step, loop: own }) => (own === loop ? [step] : []));
-    const related = others.map((step) => ({
-      anchor: step.anchor,
-      message: `${step.title} is here`,
-    }));
-    return [found("step/loop", "error", words.loop(loop, behind), first, related)];
+    const behind = waiting.flatMap(({ step, loop }) => (loop === steps ? [step.path] : []));
+    const loop = steps.map(({ path }) => path);
+    const { anchor } = first;
+    return [{ is: "step/loop", loop, behind, others: others.map(placeOf), anchor }];
   });
 }
 
+function placeOf({ title, anchor }: Step) {
+  return { title, at: anchor };
+}
+
 /** One for each step that is missing, however many need it. */
-function lackingFinding({ rule, steps, needs }: Lacking): Finding[] {
+function lackingFinding({ rule, steps, needs }: Lacking): Found[] {
   const [first, ...others] = steps;
   if (first === undefined) return [];
   return [
-    found("order/missing-step", "warning", words.lacking(steps, rule, needs), first, [
-      { anchor: rule.anchor, message: "the rule is here" },
-      ...others.map(({ anchor, title }) => ({ anchor, message: `${title} needs it too` })),
-    ]),
+    {
+      is: "order/missing-step",
+      steps: steps.map(({ path }) => path),
+      rule: { is: "rule", title: rule.title, because: rule.remarks.because },
+      needs,
+      on: [...new Set(steps.flatMap((step) => step.on))],
+      ruleAt: rule.anchor,
+      others: others.map(placeOf),
+      anchor: first.anchor,
+    },
   ];
 }
 
-function brokenFinding(broken: Broken): Finding {
-  const { before, after, why } = broken;
-  const code =
+function brokenFinding({ before, after, why, way }: Broken): Found {
+  const is =
     why.is === "rule" ? "order/broken" : why.is === "final" ? "joint/before-final" : "joint/order";
-  const related = [{ anchor: before.anchor, message: `${before.title} is here` }];
-  if (why.is === "rule") related.push({ anchor: why.rule.anchor, message: "the rule is here" });
-  return found(code, "error", words.broken(broken), after, related);
+  return {
+    is,
+    before: before.path,
+    after: after.path,
+    why: becauseOf(why),
+    way: way.slice(1, -1).map(({ path }) => path),
+    onOpen: before.on.length === 0 || after.on.length === 0,
+    there: placeOf(before),
+    rule: why.is === "rule" ? why.rule.anchor : undefined,
+    anchor: after.anchor,
+  };
 }
 
 /** Only where there is a plan at all: a build without steps says nothing about tightening. */
-function tighteningFindings(plan: Plan, joint: Joint): Finding[] {
+function tighteningFindings(plan: Plan, joint: Joint): Found[] {
   if (plan.live.length === 0) return [];
-  const findings: Finding[] = [];
+  const { path, anchor, adjustable } = joint;
+  const findings: Found[] = [];
   const tightening = plan.live.filter((step) => step.tighten.includes(joint));
   const last = [...tightening].sort((one, other) => other.tightenTo - one.tightenTo)[0];
-  if (last === undefined) {
-    findings.push(found("joint/never-tightened", "warning", words.neverTightened(joint), joint));
-    return findings;
-  }
-  if (last.tightenTo < 1 - 1e-6) {
-    findings.push(
-      found("joint/not-full", "warning", words.notFull(joint, last, last.tightenTo), last),
-    );
-  }
-  if (joint.torque === undefined) {
-    findings.push(found("joint/no-torque", "warning", words.noTorque(joint, last), joint));
-  }
-  const wanted = joint.adjustable || joint.recheckAfter !== undefined;
-  if (wanted && !plan.live.some((step) => step.recheck.includes(joint))) {
-    findings.push(found("joint/no-recheck", "warning", words.noRecheck(joint), joint));
-  }
+  if (last === undefined) return [{ is: "joint/never-tightened", joint: path, anchor }];
+  const share = last.tightenTo;
+  if (share < 1 - 1e-6)
+    findings.push({
+      is: "joint/not-full",
+      joint: path,
+      step: last.path,
+      share,
+      anchor: last.anchor,
+    });
+  if (joint.torque === undefined)
+    findings.push({ is: "joint/no-torque", joint: path, step: last.path, anchor });
+  const wanted = adjustable || joint.recheckAfter !== undefined;
+  if (wanted && !plan.live.some((step) => step.recheck.includes(joint)))
+    findings.push({ is: "joint/no-recheck", joint: path, adjustable, anchor });
   return findings;
 }
 
 /** A torque that no wrench can be set to is no torque, whatever step it belongs to. */
-function adapterFindings(joint: Joint): Finding[] {
-  const open = joint.adapter && joint.setting === undefined && joint.torque !== undefined;
-  return open ? [found("joint/adapter", "warning", words.adapter(joint), joint)] : [];
+function adapterFindings({ path, anchor, adapter, setting, torque }: Joint): Found[] {
+  const open = adapter && setting === undefined && torque !== undefined;
+  return open ? [{ is: "joint/adapter", joint: path, anchor }] : [];
 }
 
-function passFindings(joint: Joint): Finding[] {
+function passFindings(joint: Joint): Found[] {
   const problem = passProblem(joint.shares, lastPassSlack);
   if (problem === undefined) return [];
-  const fixes: Fix[] = [];
-  if (joint.passesAnchor !== undefined && joint.thing.entries.has(jointFields.passes)) {
-    fixes.push({
-      title: "write [30 %, 70 %, 100 %]",
-      edits: [{ anchor: joint.passesAnchor, text: "[30 %, 70 %, 100 %]" }],
-    });
-  }
-  const finding = found("joint/passes", "warning", words.passes(joint, problem), joint);
-  return [{ ...finding, anchor: joint.passesAnchor ?? joint.anchor, fixes }];
+  const { passesAnchor } = joint;
+  const own = passesAnchor !== undefined && joint.thing.entries.has(jointFields.passes);
+  const mended = own ? "[30 %, 70 %, 100 %]" : undefined;
+  const anchor = passesAnchor ?? joint.anchor;
+  return [{ is: "joint/passes", joint: joint.path, problem, mended, anchor }];
 }
 
-function sequenceFindings(joint: Joint): Finding[] {
-  const { count, groups, written } = joint;
-  if (groups > 1 && count % groups !== 0) {
-    return [found("joint/groups", "warning", words.groups(joint), joint)];
-  }
+function sequenceFindings(joint: Joint): Found[] {
+  const { path, count, groups, written } = joint;
+  if (groups > 1 && count % groups !== 0)
+    return [{ is: "joint/groups", joint: path, count, groups, anchor: joint.anchor }];
   const layout = layoutFinding(joint);
   if (layout !== undefined) return [layout];
   if (written === undefined) return [];
+  const { anchor } = written;
   const better = groupedOrder(joint).flat();
-  const fixes: Fix[] =
-    better.length === 0
-      ? []
-      : [
-          {
-            title: `write ${better.join(", ")}`,
-            edits: [{ anchor: written.anchor, text: `[${better.join(", ")}]` }],
-            preferred: true,
-          },
-        ];
   const gaps = gapsOfOrder(written.order, count);
-  if (gaps.missing.length + gaps.twice.length + gaps.unknown.length > 0) {
-    const finding = found("joint/sequence", "error", words.sequence(joint, gaps, better), joint);
-    return [{ ...finding, anchor: written.anchor, fixes }];
-  }
+  if (gaps.missing.length + gaps.twice.length + gaps.unknown.length > 0)
+    return [{ is: "joint/sequence", joint: path, better, count, ...gaps, anchor }];
   if (joint.pattern === "circle" || joint.pattern === "line") return [];
   const pairs = neighboursInSuccession(written.order, joint);
   // Of four fasteners some are always neighbours: only more of them than need be is worth a word.
   if (pairs.length <= neighboursInSuccession(better, joint).length) return [];
-  const finding = found(
-    "joint/neighbours",
-    "warning",
-    words.neighbours(joint, pairs, better),
-    joint,
-  );
-  return [{ ...finding, anchor: written.anchor, fixes }];
+  const across = joint.pattern === "cross";
+  return [{ is: "joint/neighbours", joint: path, better, pairs, across, anchor }];
 }
 
 /** Where the fasteners stand does not go with how many there are. */
-function layoutFinding(joint: Joint): Finding | undefined {
-  const { count, groups, pattern, columns, places } = joint;
+function layoutFinding(joint: Joint): Found | undefined {
+  const { path, count, groups, pattern, columns, places, anchor } = joint;
   const each = count / groups;
   if (pattern === "rectangle" && columns !== undefined && !rowsOfRectangle(each, columns))
-    return found("joint/columns", "warning", words.columns(joint, each, columns), joint);
-  if (pattern === "coordinates" && (places?.length ?? 0) !== count)
-    return found("joint/places", "warning", words.places(joint, places?.length ?? 0), joint);
+    return { is: "joint/columns", joint: path, each, columns, anchor };
+  const told = places?.length ?? 0;
+  if (pattern === "coordinates" && told !== count)
+    return { is: "joint/places", joint: path, count, places: told, anchor };
   return undefined;
 }
 

@@ -9,6 +9,8 @@
  */
 import type { Analysis, CheckResult } from "../analysis/analysis";
 import type { Finding } from "../findings/finding";
+import { worded, writerFor } from "../findings/worded";
+import { defaultLevels } from "../findings/writer";
 import type { Anchor } from "../model/anchor";
 import type { DisplayStyle } from "../units";
 import { type Accepted, acceptedOf } from "./accepted";
@@ -196,6 +198,7 @@ function makeSequence(analysis: Analysis): Sequence {
   const facts = factsOf(analysis, plan, events);
   const progress = new Progress(plan, waiting, events, facts);
   const writer = new FigureWriter(analysis.style);
+  const inWords = writerFor(analysis.style, defaultLevels);
   const joints = new Map(
     plan.joints.map((joint) => [joint, plannedJoint(analysis, joint, progress, writer)]),
   );
@@ -236,7 +239,7 @@ function makeSequence(analysis: Analysis): Sequence {
     left: leftOf(steps, writer),
     accepted: acceptedOf(analysis, progress, writer),
     findings: [
-      ...planFindings(plan, waiting),
+      ...planFindings(plan, waiting).flatMap((found) => worded(found, inWords) ?? []),
       ...recordFindings({
         analysis,
         plan,

@@ -4,15 +4,14 @@
  *
  * Must not know: how anything is found.
  */
-import type { OrderDefinition } from "../model/definition";
+import { type Because, reasonInWords } from "../findings/work-plan";
 import { type DisplayStyle, type Measure, measureNamed, writeAlike, writeQuantity } from "../units";
 import { isYes, wordOf } from "./fields";
 import type { Lack } from "./joint-history";
-import type { PassProblem } from "./passes";
 import type { Joint, Step } from "./plan";
 import type { Act, Again, Missing } from "./step-state";
 import { jointFields } from "./vocabulary";
-import type { Broken, Why } from "./waiting";
+import type { Why } from "./waiting";
 
 export interface Said {
   readonly message: string;
@@ -78,13 +77,6 @@ export class FigureWriter {
   }
 }
 
-/** More of a list than this is told as a number. */
-const mostNamed = 4;
-
-export function percent(share: number): string {
-  return `${Number((share * 100).toFixed(1))} %`;
-}
-
 export function list(items: readonly string[], word = "and"): string {
   const last = items[items.length - 1] ?? "";
   return items.length <= 1 ? last : `${items.slice(0, -1).join(", ")} ${word} ${last}`;
@@ -104,127 +96,6 @@ export function actInWords({ step, joint }: Act): string {
 export function named(each: Spoken): string {
   return `\`${each.path}\``;
 }
-
-// ───────────────────────────── the plan ─────────────────────────────
-
-export const plan = {
-  loop: (loop: readonly Step[], behind: readonly Step[]): Said => {
-    const names = loop.map(named);
-    const round = [...names, names[0] ?? ""];
-    const what =
-      loop.length === 1
-        ? `${names[0]} waits for itself`
-        : `these steps wait for each other and none can start: ${round.join(" before ")}`;
-    const more = behind.length > mostNamed ? ` and ${behind.length - mostNamed} more` : "";
-    const shown = behind.slice(0, mostNamed).map(named);
-    return {
-      message:
-        shown.length === 0
-          ? what
-          : `${what}; ${more === "" ? list(shown) : shown.join(", ")}${more} ${behind.length === 1 ? "waits" : "wait"} behind ${loop.length === 1 ? "it" : "them"}`,
-      hint: `take one of them out of the other's \`after\``,
-    };
-  },
-  broken: ({ before, after, why, way }: Broken): Said => ({
-    message: `${named(after)} is planned before ${named(before)}${throughWay(way)}: ${reason(why, after)}`,
-    hint: whatToMove(before, after),
-  }),
-  lacking: (steps: readonly Step[], rule: OrderDefinition, needs: string): Said => {
-    const on = [...new Set(steps.flatMap((step) => step.on))];
-    return {
-      message: `nothing comes before ${list(steps.map(named))} that ${steps.length === 1 ? "it needs" : "they need"}: ${rule.title}${because(rule)}`,
-      hint: `add ${needs}${on.length === 0 ? "" : `, \`on: ${on.length === 1 ? on[0] : `[${on.join(", ")}]`}\``}`,
-    };
-  },
-  unfilled: (step: Step, path: string): Said => ({
-    message: `a text of ${named(step)} speaks of \`${path}\`, which is no figure of this build`,
-    hint: "write the path as the build calls it: {rear.left.tape_reading}",
-  }),
-  columns: (joint: Joint, each: number, columns: number): Said => ({
-    message: `${each} fasteners round a rectangle do not make ${columns} along each long side of ${named(joint)}`,
-    hint: "a rectangle of 4 by 3 has 10: twice both sides, less the 4 corners; mend `count` or `columns`",
-  }),
-  places: (joint: Joint, written: number): Said => ({
-    message: `${named(joint)} has ${joint.count} fasteners, the places of ${written} are written`,
-    hint: "write one `places_x` and one `places_y` for each fastener, in the order of their numbers",
-  }),
-  neverTightened: (joint: Joint): Said => ({
-    message: `no step tightens ${named(joint)}`,
-    hint: `name it in the \`tighten\` of the step that brings it to ${percent(1)}`,
-  }),
-  notFull: (joint: Joint, step: Step, share: number): Said => ({
-    message: `${named(joint)} is never brought to its whole torque: ${named(step)} ends at ${percent(share)}`,
-    hint: "add a later step that tightens it to 100 %",
-  }),
-  noTorque: (joint: Joint, step: Step): Said => ({
-    message: `${named(step)} tightens ${named(joint)}, whose torque is open`,
-    hint: "write its `torque` from the maker of the part, or the wanted `proof_share` with thread and grade",
-  }),
-  adapter: (joint: Joint): Said => ({
-    message: `${named(joint)} is tightened through an adapter, and what to set the wrench to is open`,
-    hint: "name its `wrench` and write that wrench's `length`, square drive to the middle of the grip",
-  }),
-  noRecheck: (joint: Joint): Said => ({
-    message: joint.adjustable
-      ? `${named(joint)} clamps something that is set by moving it, and nobody checks it again`
-      : `${named(joint)} is to be checked again, and no step does`,
-    hint: "name it in the `recheck` of a step after the first miles",
-  }),
-  passes: (joint: Joint, problem: PassProblem): Said => {
-    const where = `the passes of ${named(joint)}`;
-    switch (problem.is) {
-      case "none":
-        return {
-          message: `${where} are empty`,
-          hint: "write the shares, such as [30 %, 70 %, 100 %]",
-        };
-      case "falls":
-        return {
-          message: `${where} do not climb: pass ${problem.pass} is not above the one before it`,
-          hint: "let every pass go higher than the last",
-        };
-      case "beyond":
-        return {
-          message: `${where} go past the torque: pass ${problem.pass} is ${percent(problem.share)} of it`,
-          hint: "end at 100 %, or raise the torque if that is what is meant",
-        };
-      case "not-full":
-        return {
-          message: `${where} end at ${percent(problem.share)} of its torque`,
-          hint: "let the last pass be 100 %",
-        };
-    }
-  },
-  neighbours: (
-    joint: Joint,
-    pairs: readonly (readonly [number, number])[],
-    better: readonly number[],
-  ): Said => ({
-    message: `the order of ${named(joint)} tightens neighbours one after the other: ${list(pairs.map(([one, other]) => `${one} and ${other}`))}`,
-    hint: `${goAcross(joint)}: ${better.join(", ")}`,
-  }),
-  sequence: (
-    joint: Joint,
-    wrong: { missing: readonly number[]; twice: readonly number[]; unknown: readonly number[] },
-    better: readonly number[],
-  ): Said => {
-    const parts = [
-      ...(wrong.missing.length === 0 ? [] : [`leaves out ${list(wrong.missing.map(String))}`]),
-      ...(wrong.twice.length === 0 ? [] : [`names ${list(wrong.twice.map(String))} twice`]),
-      ...(wrong.unknown.length === 0
-        ? []
-        : [`names ${list(wrong.unknown.map(String))}, which is none of its ${joint.count}`]),
-    ];
-    return {
-      message: `the order of ${named(joint)} ${list(parts)}`,
-      hint: `name each fastener once, for example ${better.join(", ")}`,
-    };
-  },
-  groups: (joint: Joint): Said => ({
-    message: `the ${joint.count} fasteners of ${named(joint)} do not make ${joint.groups} equal groups`,
-    hint: "write each group as a joint of its own, or mend `count` or `groups`",
-  }),
-};
 
 // ───────────────────────────── the record ─────────────────────────────
 
@@ -672,19 +543,19 @@ export function holdInWords(step: Step, time: string | undefined): string | unde
 
 /** Why one step waits for another, as the tail of a sentence. */
 export function reason(why: Why, after?: Spoken): string {
+  return reasonInWords(becauseOf(why), after?.path);
+}
+
+/** The same as data. */
+export function becauseOf(why: Why): Because {
   switch (why.is) {
-    case "written":
-      return after === undefined ? "as written" : `${named(after)} comes after it`;
-    case "inside":
-      return "it is part of it";
     case "rule":
-      return `${why.rule.title}${because(why.rule)}`;
-    case "final":
-      return `${named(why.joint)} clamps what that step makes final`;
-    case "climb":
-      return `${named(why.joint)} goes from the lower torque to the higher`;
-    case "recheck":
-      return `${named(why.joint)} is checked again after it is tightened`;
+      return { is: "rule", title: why.rule.title, because: why.rule.remarks.because };
+    case "written":
+    case "inside":
+      return { is: why.is };
+    default:
+      return { is: why.is, joint: why.joint.path };
   }
 }
 
@@ -692,21 +563,4 @@ export function reason(why: Why, after?: Spoken): string {
 
 function shortReason(why: Why): string {
   return why.is === "rule" ? (why.rule.remarks.because ?? why.rule.title) : reason(why);
-}
-
-function because(rule: OrderDefinition): string {
-  return rule.remarks.because === undefined ? "" : `, because ${rule.remarks.because}`;
-}
-
-function throughWay(way: readonly Step[]): string {
-  const between = way.slice(1, -1);
-  return between.length === 0 ? "" : ` (by way of ${list(between.map(named))})`;
-}
-
-function whatToMove(before: Step, after: Step): string {
-  const apart =
-    before.on.length > 0 && after.on.length > 0
-      ? ""
-      : "; if the two are done to different things, say so with `on`";
-  return `let ${named(after)} come after ${named(before)}${apart}`;
 }

@@ -6,9 +6,10 @@
  * Must not know: the analysis, terminals.
  */
 
+import { percent } from "../findings/work-plan";
 import { acceptedInWords } from "./concession-wording";
 import type { PlannedJoint, PlannedPass, PlannedStep, Sequence } from "./sequence";
-import { FigureWriter, list, percent, stateInWords } from "./wording";
+import { FigureWriter, list, stateInWords } from "./wording";
 
 export interface PlanSettings {
   /** Columns a line may take; longer ones are broken between words. */
