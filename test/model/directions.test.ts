@@ -97,7 +97,7 @@ describe("a width chain in all directions", () => {
     expect(golden(text, { only: "conflict" })).toMatchInlineSnapshot(`
       "13:17 error conflict/givens \`1450 mm\`
         these cannot all hold by “housing halves”: b.hat_thickness 0.290 in, h.face_to_face 1450 mm, h.standoff 2.500 in, rear.left.inner_gap 0.875 in, rear.left.inner_limit 24.750 in, rear.right.inner_gap 0.875 in, rear.right.inner_limit 24.688 in, t.size.aspect 0.5, t.size.width 10.827 in, w.offset 18 mm, w.size.width 9 in, rear.left.spacer 0 in (assumed) and rear.right.spacer 0 in (assumed); they miss by 0.965 in
-        hint change one: b.hat_thickness would have to be 0.772 in, h.face_to_face would have to be 1475 mm, h.standoff would have to be 2.982 in, w.offset would have to be 5.745 mm, ask for rear.left.spacer: write \`rear.left.spacer: ?\`, ask for rear.right.spacer: write \`rear.right.spacer: ?\` or measure rear.left.inner_gap, rear.left.inner_limit, rear.right.inner_gap or rear.right.inner_limit again
+        hint change one: h.face_to_face would have to be 1475 mm, b.hat_thickness would have to be 0.772 in (another part), h.standoff would have to be 2.982 in (another part), w.offset would have to be 5.745 mm (another part), ask for rear.left.spacer: write \`rear.left.spacer: ?\`, ask for rear.right.spacer: write \`rear.right.spacer: ?\` or measure rear.left.inner_gap, rear.left.inner_limit, rear.right.inner_gap or rear.right.inner_limit again
         see 6:18 b.hat_thickness is given here
         see 7:13 h.standoff is given here
         see 11:22 rear.left.inner_gap is given here
@@ -108,8 +108,8 @@ describe("a width chain in all directions", () => {
         see 1:16 t.size.width is given here
         see 10:11 w.offset is given here
         see 2:17 w.size.width is given here
-        fix set b.hat_thickness to 0.772 in: b.hat_thickness: 0.772 in
         fix set h.face_to_face to 1475 mm: h.face_to_face: 1475 mm
+        fix set b.hat_thickness to 0.772 in: b.hat_thickness: 0.772 in
         fix set h.standoff to 2.982 in: h.standoff: 2.982 in
         fix set w.offset to 5.745 mm: w.offset: 5.745 mm"
     `);
