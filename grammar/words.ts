@@ -134,6 +134,9 @@ export const notUnits: ReadonlySet<string> = new Set([
   ...fieldWords,
   ...joiningWords,
   ...expressionWords,
+  ...distributionWords,
+  "near",
+  "together",
 ]);
 
 /** True for a word that is a slip of the finger or two away from a clause word. */
