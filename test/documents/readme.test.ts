@@ -1,4 +1,4 @@
-/** Everything the README shows is run, and what it says of the package is so. */
+/** Everything the README and the first page show is run, and what the README says of the package is so. */
 import { existsSync, readFileSync, symlinkSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
@@ -15,33 +15,42 @@ const manifest = JSON.parse(readFileSync(join(root, "package.json"), "utf8")) as
   };
 };
 
-test("every output shown is what comes out", { timeout: 120_000 }, async () => {
-  const shop = workshop();
-  symlinkSync(join(root, "samples"), join(shop.folder, "samples"));
-  const blocks = [...readme.matchAll(/```(\w+)\n([\s\S]*?)```/g)];
-  let fresh = readme;
-  let commands = 0;
-  for (const { 0: whole, 1: language, 2: body = "", index } of blocks) {
-    if (language === "trammel") {
-      const name = [...readme.slice(0, index).matchAll(/`([\w-]+\.trammel)`/g)].at(-1)?.[1];
-      expect(name).toBeDefined();
-      shop.write(name ?? "", body);
+/** Pages whose examples are builds and whose outputs are run, in the order they stand. */
+const pages = ["README.md", "grammar/FROM-TAPE-TO-SAW.md"];
+
+test.each(pages)(
+  "every output shown in %s is what comes out",
+  { timeout: 120_000 },
+  async (name) => {
+    const path = join(root, name);
+    const page = readFileSync(path, "utf8");
+    const shop = workshop();
+    symlinkSync(join(root, "samples"), join(shop.folder, "samples"));
+    const blocks = [...page.matchAll(/```(\w+)\n([\s\S]*?)```/g)];
+    let fresh = page;
+    let commands = 0;
+    for (const { 0: whole, 1: language, 2: body = "", index } of blocks) {
+      if (language === "trammel") {
+        const build = [...page.slice(0, index).matchAll(/`([\w-]+\.trammel)`/g)].at(-1)?.[1];
+        expect(build).toBeDefined();
+        shop.write(build ?? "", body);
+      }
+      if (language !== "console") continue;
+      const lines: string[] = [];
+      for (const [, args = ""] of body.matchAll(/^\$ trammel (.*)$/gm)) {
+        const { out, log } = await shop.trammel(...args.split(/\s+/));
+        expect(log).toBe("");
+        lines.push(`$ trammel ${args}`, out.trimEnd());
+        commands++;
+      }
+      fresh = fresh.replace(whole, () => `\`\`\`console\n${lines.join("\n")}\n\`\`\``);
     }
-    if (language !== "console") continue;
-    const lines: string[] = [];
-    for (const [, args = ""] of body.matchAll(/^\$ trammel (.*)$/gm)) {
-      const { out, log } = await shop.trammel(...args.split(/\s+/));
-      expect(log).toBe("");
-      lines.push(`$ trammel ${args}`, out.trimEnd());
-      commands++;
-    }
-    fresh = fresh.replace(whole, () => `\`\`\`console\n${lines.join("\n")}\n\`\`\``);
-  }
-  expect(commands).toBeGreaterThan(3);
-  // A stale page is put right for the next run; this run still says that it was stale.
-  if (fresh !== readme) writeFileSync(file, fresh);
-  expect(readme).toBe(fresh);
-});
+    expect(commands).toBeGreaterThan(3);
+    // A stale page is put right for the next run; this run still says that it was stale.
+    if (fresh !== page) writeFileSync(path, fresh);
+    expect(page).toBe(fresh);
+  },
+);
 
 describe("what it says is so", () => {
   test("its scripts are there", () => {
