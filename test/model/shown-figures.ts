@@ -126,7 +126,11 @@ function readShown(
   if ("problem" in found) return undefined;
   const apart = Math.abs(found.si - si);
   const made = madeAside(value, shown);
-  if (made > 0) return { si: found.si, half: made };
+  if (made > 0) {
+    // On its step, and that shown in the steps of the build.
+    const step = apart <= 1e-9 ? 0 : (halfStep(text, value, analysis) ?? 0);
+    return { si: found.si, half: made + step };
+  }
   if (apart <= 1e-12 * Math.max(1, Math.abs(si))) return { si: found.si, half: 0 };
   const half = halfStep(text, value, analysis);
   if (half === undefined) return undefined;
