@@ -177,7 +177,7 @@ export const record = {
     means: string,
   ): Said => ({
     message: `\`${path}\` was measured ${figures.found}${date === undefined ? "" : ` on ${date}`}, ${how} ${figures.spec}: ${figures.far} ${isOver ? "over" : "under"}${allowed === undefined ? "" : `, ${allowed.low} to ${allowed.high} is allowed`}`,
-    hint: `measure again; if it stands, mend the part or the spec; as built ${means}`,
+    hint: `measure again; if it stands, mend the part or the spec, or have it accepted; as built ${means}`,
   }),
   tooClose: (
     { path, found, sure }: { readonly path: string; readonly found: string; readonly sure: string },
