@@ -268,3 +268,15 @@ steered_axle s { vehicle: v  axle: front  kingpin_out: 0.66 m  lock: 34 deg  out
     expect(Math.abs(si(analysis, "s.p.least_gap") - least)).toBeLessThan(0.0005);
   });
 });
+
+describe("fillet at a housing end", () => {
+  it("its throat is the distance of the root from the face: points along the face", () => {
+    const analysis = solved("weld w { fillet: 8 mm  thickness: 6 mm }");
+    let nearest = Number.POSITIVE_INFINITY;
+    for (let step = 0; step <= 10_000; step += 1) {
+      const along = (8 * step) / 10_000;
+      nearest = Math.min(nearest, Math.hypot(along, 8 - along));
+    }
+    expectNear(si(analysis, "w.throat"), nearest / 1000, 1e-6);
+  });
+});
