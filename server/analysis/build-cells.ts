@@ -17,12 +17,16 @@ import type { Variable } from "../solve/system";
 export type BuildCell = Cell<FigureId>;
 export type BuildSolved = Solved<FigureId>;
 
+interface Placed {
+  readonly row: Row;
+}
+
 export interface Change {
   /** Rows that are there no longer, and rows that are new. */
-  readonly dropped: readonly Row[];
-  readonly taken: readonly Row[];
+  readonly dropped: readonly Placed[];
+  readonly taken: readonly Placed[];
   /** All rows there are now. */
-  readonly rows: readonly Row[];
+  readonly rows: readonly Placed[];
   /** Figures that may be given otherwise than before. */
   readonly touched: Iterable<FigureId>;
   variableOf(figure: FigureId): Variable;
@@ -129,7 +133,7 @@ export class BuildCells {
       partition.open(before.cell);
       // What was given may stand in any number of cells.
       if (before.variable.given === undefined) continue;
-      for (const row of rows) {
+      for (const { row } of rows) {
         if (!row.figures.has(figure)) continue;
         for (const { equation } of row.equations)
           if (equation.figures.includes(figure)) partition.add(equation);
@@ -162,7 +166,7 @@ class Draft {
   }
 
   /** What a row that was made again has as before is left alone. */
-  count(taken: readonly Row[], dropped: readonly Row[]): void {
+  count(taken: readonly Placed[], dropped: readonly Placed[]): void {
     const more = new Map<Kept, number>();
     const add = (each: Kept, by: number): void => {
       more.set(each, (more.get(each) ?? 0) + by);
@@ -171,7 +175,7 @@ class Draft {
       [taken, 1],
       [dropped, -1],
     ] as const) {
-      for (const row of rows) {
+      for (const { row } of rows) {
         for (const figure of row.figures) add(figure, by);
         // A row may have one equation twice: two lines that say the same.
         for (const { equation } of row.equations) add(equation, by);

@@ -36,7 +36,7 @@ export function footprintOf(
   after: Reading,
   units: { readonly gone: readonly Unit[]; readonly come: readonly Unit[] },
 ): Footprint {
-  const writes = after.changedSince(before);
+  const writes = new Set(after.changedSince(before));
   const reads = new Set<ThingId>();
   const asked = new Set<string>();
   let overall = false;

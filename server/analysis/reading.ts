@@ -63,6 +63,8 @@ export class Reading implements Names {
   /** Of things that others are like: what they are without what was recorded of them. */
   private readonly unrecorded = new Map<ThingId, Tree | undefined>();
   private readonly alike: Alike;
+  /** By the other reading, which is not held on to. */
+  private readonly changes = new WeakMap<Reading, Set<ThingId>>();
   private readonly equations: Map<string, FigureEquation[]>;
   private readonly kinds = new Map<string, Thing[]>();
   private readonly finder = new Binder(this, undefined);
@@ -87,12 +89,13 @@ export class Reading implements Names {
     further: Reading | undefined,
   ) {
     const like = before?.build.vocabulary === build.vocabulary ? before : undefined;
-    this.files = new Map(build.files.map((file) => [file.uri, file]));
+    const same = [before, further].find((reading) => reading?.build === build);
+    this.files = same?.files ?? new Map(build.files.map((file) => [file.uri, file]));
     this.placed = takenIn(
       build,
       overlays.flatMap((overlay) => (overlay.is === "lines" ? [overlay.item] : [])),
     );
-    this.declared = declarationsOf(build);
+    this.declared = same?.declared ?? declarationsOf(build);
     this.alike = new Alike(
       this.declared.values(),
       (uri) => this.scopeOf(uri),
@@ -106,12 +109,10 @@ export class Reading implements Names {
     this.laidOver = asked;
     this.changed = this.changedSince(like);
     this.rows = this.rowsSince(like, beside);
-    const had = new Set(like?.rows.map(({ row }) => row));
-    const has = new Set(this.rows.map(({ row }) => row));
     this.cells = (like?.cells ?? BuildCells.none(workshop.plans)).change({
-      dropped: [...had].filter((row) => !has.has(row)),
-      taken: [...has].filter((row) => !had.has(row)),
-      rows: [...has],
+      dropped: (like?.rows ?? []).filter(({ placed, row }) => this.rowAt(placed) !== row),
+      taken: this.rows.filter(({ placed, row }) => like?.rowAt(placed) !== row),
+      rows: this.rows,
       touched: this.figuresOf(this.changed),
       variableOf: (figure) => this.variableOf(figure),
     });
@@ -313,8 +314,11 @@ export class Reading implements Names {
   }
 
   /** Things at the top whose trees are not those of another reading. */
-  changedSince(before: Reading | undefined): Set<ThingId> {
+  changedSince(before: Reading | undefined): ReadonlySet<ThingId> {
+    const known = before && this.changes.get(before);
+    if (known !== undefined) return known;
     const changed = new Set<ThingId>();
+    if (before !== undefined) this.changes.set(before, changed);
     for (const [top, tree] of this.trees)
       if (before === undefined || before.trees.get(top) !== tree) changed.add(top);
     for (const top of before?.trees.keys() ?? [])
@@ -328,18 +332,21 @@ export class Reading implements Names {
 
   // ── rows ──
 
+  private rowsByItem: Map<Item, Row> | undefined;
+
+  private rowAt({ item }: Placed): Row | undefined {
+    this.rowsByItem ??= new Map(this.rows.map(({ placed, row }) => [placed.item, row]));
+    return this.rowsByItem.get(item);
+  }
+
   private rowsSince(before: Reading | undefined, beside: Reading | undefined): PlacedRow[] {
-    const kept = new Map<Item, Row>();
-    for (const { placed, row } of before?.rows ?? []) kept.set(placed.item, row);
-    const further = new Map<Item, Row>();
-    for (const { placed, row } of beside?.rows ?? []) further.set(placed.item, row);
     const renamed = this.renamedSince(before);
     let termsLeft = mostTermsOfAll;
     const asBuilt = this.overlays.some(({ is }) => is === "as built");
     const rows: PlacedRow[] = [];
     for (const placed of this.placed) {
       const around: Surroundings = { names: this, pool: this.workshop.pool, termsLeft };
-      const known = [kept.get(placed.item), further.get(placed.item)] as const;
+      const known = [before?.rowAt(placed), beside?.rowAt(placed)] as const;
       const made = this.rowOf(placed, known, renamed, around, asBuilt);
       if (made === undefined) continue;
       termsLeft -= made.terms.spent;

@@ -13,7 +13,9 @@ import type { World } from "./world";
 const leastForAThread = 40;
 const mostThreads = 8;
 /** In MB for each thread; a share that needs more is done again by the one that dealt it out. */
-const mostMemory = 112;
+const mostMemory = 96;
+/** In MB too: what is made for one build is let go with it, seldom before. */
+const mostYoung = 48;
 
 /** In turn where there is little to do or `world` has no program to run in threads. */
 export async function checkInShares(work: CheckWork, session: Session): Promise<Checked> {
@@ -25,14 +27,15 @@ export async function checkInShares(work: CheckWork, session: Session): Promise<
   );
   if (program === undefined || threads < 2) return checkFiles(work, session);
   const shares = dealtOut(work.files, threads);
-  const [own, ...others] = shares.map((files) => ({ ...work, files }));
-  const running = others.map((share) => inThread(share, program, session.world.folder));
-  // What a thread could not do is done here, so that the outcome never hangs on threads.
-  const mine = own === undefined ? [] : [checkFiles(own, session)];
-  const theirs = await Promise.all(
-    running.map((each, index) => each.catch(() => checkFiles(others[index] as CheckWork, session))),
+  // A thread keeps to the memory it is given, which this one does not; so all is dealt out. What a
+  // thread could not do is done here: the outcome never hangs on threads.
+  const all = await Promise.all(
+    shares
+      .map((files) => ({ ...work, files }))
+      .map((share) =>
+        inThread(share, program, session.world.folder).catch(() => checkFiles(share, session)),
+      ),
   );
-  const all = [...mine, ...theirs];
   return {
     files: all.flatMap(({ files }) => files),
     problems: all.flatMap(({ problems }) => problems),
@@ -63,7 +66,7 @@ function inThread(work: CheckWork, program: string, folder: string): Promise<Che
   return new Promise((done, failed) => {
     const worker = new Worker(program, {
       workerData: { work, folder },
-      resourceLimits: { maxOldGenerationSizeMb: mostMemory, maxYoungGenerationSizeMb: 16 },
+      resourceLimits: { maxOldGenerationSizeMb: mostMemory, maxYoungGenerationSizeMb: mostYoung },
     });
     worker.once("message", (checked: Checked) => done(checked));
     worker.once("error", failed);

@@ -18,7 +18,9 @@ export class LayeredMap<K, V> {
   }
 
   get(key: K): V | undefined {
-    return this.over.has(key) ? this.over.get(key) : this.base.get(key);
+    const value = this.over.get(key);
+    if (value !== undefined) return value;
+    return this.over.size > 0 && this.over.has(key) ? undefined : this.base.get(key);
   }
 
   /** `undefined` takes a key away. */

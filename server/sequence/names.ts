@@ -26,7 +26,8 @@ export interface Named {
   readonly reached?: Reached;
 }
 
-const keys = new Kept<object>(64);
+/** Of so many builds at a time: all that is kept of one hangs on its key. */
+const keys = new Kept<object>(8);
 
 function namesIn({ files }: Analysis): string {
   const parts: string[] = [];
