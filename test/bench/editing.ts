@@ -3,12 +3,16 @@
  * lines in view, by the same code the language server runs; and the same edits of the same lines
  * written as YAML, by a YAML language service that holds them against a schema.
  */
+import { SemanticTokensBuilder } from "vscode-languageserver";
 import { TextDocument } from "vscode-languageserver-textdocument";
 import { getLanguageService, type LanguageService, SchemaPriority } from "yaml-language-server";
 import { type Library, loadLibrary } from "../../server/analysis/library";
 import { Builds } from "../../server/builds";
 import { diagnostics } from "../../server/features/findings";
+import { foldingRanges } from "../../server/features/folding";
 import { inlayHints } from "../../server/features/inlay-hints";
+import { semanticTokens } from "../../server/features/semantic-tokens";
+import { documentSymbols } from "../../server/features/symbols";
 import { libraryFiles } from "../../server/library-files";
 import { OpenFiles } from "../../server/open-files";
 import { defaultSettings } from "../../server/settings";
@@ -28,19 +32,22 @@ export interface Edit {
 /** A build as an editor has it open. */
 export class OpenBuild {
   private readonly document: TextDocument;
-  private readonly files = new OpenFiles();
+  private readonly files: OpenFiles;
   private readonly builds: Builds;
 
   constructor(
     private readonly uri: string,
     text: string,
-    library: Library = loadLibrary(libraryFiles()),
+    readonly library: Library = loadLibrary(libraryFiles()),
+    /** One that is open in the same editor. */
+    beside?: OpenBuild,
   ) {
     this.document = TextDocument.create(uri, "trammel", 1, text);
+    this.files = beside?.files ?? new OpenFiles();
     // As with an editor that tells of changes on the disk.
     this.files.watched = true;
     this.files.open(uri, () => this.document.getText());
-    this.builds = new Builds(this.files, library, () => "2026-04-04");
+    this.builds = beside?.builds ?? new Builds(this.files, library, () => "2026-04-04");
   }
 
   get text(): string {
@@ -66,6 +73,24 @@ export class OpenBuild {
       findings: diagnostics(analysis, this.uri).length,
       hints: inlayHints(analysis, this.uri, range, defaultSettings.hints, last).length,
     };
+  }
+
+  /** All that an editor asks after an edit: the same, and colours in view, outline and folds. */
+  answerAll(line: number): { findings: number; hints: number; rest: number } {
+    const told = this.answer(line);
+    const analysis = this.builds.analysis(this.uri, defaultSettings);
+    const source = analysis?.sourceOf(this.uri);
+    if (analysis === undefined || source === undefined)
+      throw new Error(`${this.uri} cannot be read`);
+    const first = Math.max(0, line - linesInView / 2);
+    const tokens = new SemanticTokensBuilder();
+    semanticTokens(analysis, this.uri, tokens, {
+      start: { line: first, character: 0 },
+      end: { line: first + linesInView, character: 0 },
+    });
+    const outline = documentSymbols(analysis, this.uri).length;
+    const folds = foldingRanges(source).length;
+    return { ...told, rest: tokens.build().data.length + outline + folds };
   }
 }
 

@@ -4,12 +4,10 @@
  *
  *     const figures = await editFigures();
  */
-import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
-import { createRequire } from "node:module";
-import { join } from "node:path";
+import { readFileSync } from "node:fs";
 import { solve } from "../../server/solve";
 import { type Edit, editsOf, OpenBuild, OpenYaml } from "./editing";
-import { buildOf, type GeneratedBuild, longBuild, type Sharing, shopParts } from "./generate";
+import { type GeneratedBuild, longBuild, type Sharing } from "./generate";
 import {
   repeat,
   type Sample,
@@ -19,7 +17,7 @@ import {
   timed,
   timesOf,
 } from "./measure";
-import { inRepository, type Run, run } from "./processes";
+import { inRepository, run } from "./processes";
 import {
   advice,
   chainOf,
@@ -34,12 +32,10 @@ import {
 } from "./scale";
 import { Shop } from "./shop";
 import { chainsOf, disagreement, solveByLibrary, solveHere } from "./solving";
-import { timeToFindings } from "./starting";
-import { schemaOf, yamlOf } from "./yaml";
 
 export interface Figure {
   readonly name: string;
-  readonly unit: "ms" | "MB" | "times" | "relative";
+  readonly unit: "ms" | "MB" | "times" | "relative" | "made";
   /** At most; for `times` at least. */
   readonly target: number;
   readonly measured: Summary;
@@ -59,7 +55,7 @@ export interface Figure {
   }[];
 }
 
-const longLength = 10_000;
+export const longLength = 10_000;
 /** A build of many vehicles out of one shop's parts. */
 const sharedLength = 3_000;
 
@@ -91,11 +87,12 @@ export async function editFigures(): Promise<Figure[]> {
     measured: yamlTimes.wall,
     cpu: yamlTimes.cpu.median,
   };
-  const ratio = (times: Times): Summary => ({
-    median: yamlTimes.wall.median / times.wall.median,
-    least: yamlTimes.wall.least / times.wall.greatest,
-    greatest: yamlTimes.wall.greatest / times.wall.least,
-  });
+  const ratio = (times: Times): Summary =>
+    summaryOf([
+      yamlTimes.cpu.least / times.cpu.greatest,
+      yamlTimes.cpu.median / times.cpu.median,
+      yamlTimes.cpu.greatest / times.cpu.least,
+    ]);
   const figure = (name: string, { all, byKind }: EditTimes): Figure[] => [
     { name: `one edit, ${name}`, ...inMilliseconds(8, all), alternative, parts: byKind },
     {
@@ -217,136 +214,6 @@ export async function firstFigures(): Promise<Figure[]> {
   }
 }
 
-// ───────────────────────────── server start ─────────────────────────────
-
-export async function startFigures(): Promise<Figure[]> {
-  const shop = new Shop();
-  try {
-    for (const file of shopParts()) shop.put(file);
-    const build = buildOf(2);
-    shop.put(build);
-    const schema = shop.put({ path: "schema.json", text: JSON.stringify(schemaOf([build.text])) });
-    const yaml = { path: "builds/build.yaml", text: yamlOf(build.text) };
-    shop.put(yaml);
-    const yamlServer = join(
-      createRequire(inRepository("package.json")).resolve("yaml-language-server"),
-      "../../../bin/yaml-language-server",
-    );
-    const folder = shop.uri("");
-    const start = async (own: boolean): Promise<number> =>
-      own
-        ? timeToFindings(
-            {
-              args: [inRepository("dist/server.js")],
-              language: "trammel",
-              asked: true,
-              settings: () => ({}),
-            },
-            folder,
-            shop.uri(build.path),
-            build.text,
-          )
-        : timeToFindings(
-            {
-              args: [yamlServer],
-              language: "yaml",
-              asked: false,
-              settings: (section) =>
-                section === "yaml"
-                  ? {
-                      validate: true,
-                      schemaStore: { enable: false },
-                      schemas: { [schema]: "*.yaml" },
-                    }
-                  : {},
-            },
-            folder,
-            shop.uri(yaml.path),
-            yaml.text,
-          );
-    const ours: number[] = [];
-    const theirs: number[] = [];
-    // One of each to fill the disk's cache, then in turns.
-    await start(true);
-    await start(false);
-    for (let turn = 0; turn < 7; turn++) {
-      ours.push(await start(true));
-      theirs.push(await start(false));
-    }
-    return [
-      {
-        name: "server start to first findings, 200 lines",
-        unit: "ms",
-        target: 300,
-        measured: summaryOf(ours),
-        count: ours.length,
-        alternative: { what: "YAML language server, the same", measured: summaryOf(theirs) },
-      },
-    ];
-  } finally {
-    shop.remove();
-  }
-}
-
-// ───────────────────────────── many builds ─────────────────────────────
-
-export function checkFigures(): Figure[] {
-  const count = 1_000;
-  const shop = new Shop();
-  try {
-    for (const file of shopParts()) shop.put(file);
-    const builds = Array.from({ length: count }, (_, number) => buildOf(number));
-    for (const build of builds) shop.put(build);
-    mkdirSync(join(shop.folder, "yaml"));
-    for (const { path, text } of builds) {
-      const name = path.replace(/^builds/, "yaml").replace(/trammel$/, "yaml");
-      writeFileSync(join(shop.folder, name), yamlOf(text));
-    }
-    // Vans and trucks take turns: two of each show every kind and field there is.
-    const schema = shop.put({
-      path: "schema.json",
-      text: JSON.stringify(schemaOf(builds.map(({ text }) => text))),
-    });
-    const ours: Run[] = [];
-    const theirs: Run[] = [];
-    for (let turn = 0; turn < 3; turn++) {
-      ours.push(run([inRepository("dist/trammel.js"), "check", "builds"], shop.folder));
-      theirs.push(run([inRepository("out/bench/check-yaml.mjs"), "yaml", schema], shop.folder));
-    }
-    expectAllChecked(ours[0], theirs[0], count);
-    const memory = (runs: readonly Run[]): Summary => summaryOf(runs.map((each) => each.memory));
-    return [
-      {
-        name: `trammel check, ${count} builds of 200 lines`,
-        ...inMilliseconds(4_000, timesOf(ours)),
-        alternative: alternative("yaml and ajv, the same files against a schema", timesOf(theirs)),
-      },
-      {
-        name: "the same, memory at the peak",
-        unit: "MB",
-        target: 300,
-        measured: memory(ours),
-        count: ours.length,
-        alternative: { what: "yaml and ajv", measured: memory(theirs) },
-      },
-    ];
-  } finally {
-    shop.remove();
-  }
-}
-
-function expectAllChecked(ours: Run | undefined, theirs: Run | undefined, count: number): void {
-  const last = ours?.output.trimEnd().split("\n").at(-1) ?? "";
-  if (
-    !last.includes(`in ${count.toLocaleString("en")} builds`) &&
-    !last.includes(`in ${count} builds`)
-  ) {
-    throw new Error(`trammel check did not check ${count} builds: ${last}`);
-  }
-  if (!theirs?.output.startsWith("0 files"))
-    throw new Error(`the schema does not fit: ${theirs?.output}`);
-}
-
 // ───────────────────────────── solving ─────────────────────────────
 
 /** Twice as fast is not the aim here: as fast as a linear solver, and to the same digits. */
@@ -372,7 +239,7 @@ export async function solveFigures(): Promise<Figure[]> {
       name: "the same, largest difference of a value",
       unit: "relative",
       target: 1e-9,
-      measured: { median: off, least: off, greatest: off },
+      measured: summaryOf([off]),
       count: unknowns,
     },
     ...(await scaleFigures()),
@@ -418,14 +285,17 @@ async function scaleFigures(): Promise<Figure[]> {
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-function inMilliseconds(
+export function inMilliseconds(
   target: number,
   { wall, cpu, count }: Times,
 ): Pick<Figure, "unit" | "target" | "measured" | "cpu" | "count"> {
   return { unit: "ms", target, measured: wall, cpu: cpu.median, count };
 }
 
-function alternative(what: string, { wall, cpu }: Times): NonNullable<Figure["alternative"]> {
+export function alternative(
+  what: string,
+  { wall, cpu }: Times,
+): NonNullable<Figure["alternative"]> {
   return { what, measured: wall, cpu: cpu.median };
 }
 

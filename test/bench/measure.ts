@@ -9,6 +9,10 @@ export interface Summary {
   readonly median: number;
   readonly least: number;
   readonly greatest: number;
+  /** 95 of 100 are no greater. */
+  readonly most: number;
+  /** The first three, before anything is warm. */
+  readonly first: readonly number[];
 }
 
 export interface Times {
@@ -67,5 +71,7 @@ export function summaryOf(row: readonly number[]): Summary {
     median: (lower + upper) / 2,
     least: sorted[0] ?? Number.NaN,
     greatest: sorted.at(-1) ?? Number.NaN,
+    most: sorted[Math.max(0, Math.ceil(0.95 * sorted.length) - 1)] ?? Number.NaN,
+    first: row.slice(0, 3),
   };
 }
