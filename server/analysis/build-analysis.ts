@@ -444,7 +444,7 @@ export class BuildAnalysis implements Analysis {
         if (finding !== undefined) findings.add(finding);
       }
     }
-    for (const cell of bad) {
+    for (const cell of badCells(this.units)) {
       const context = this.contextOf(cell);
       for (const failure of cell.solution.failures) {
         const finding =
@@ -452,7 +452,7 @@ export class BuildAnalysis implements Analysis {
           doubtedInput(failure, context) ??
           failureFinding(failure, context);
         if (finding === undefined) continue;
-        findings.add(finding);
+        if (bad.has(cell)) findings.add(finding);
         places.add(finding.anchor);
         for (const variable of failure.variables) {
           const figure = cell.keys[variable];
@@ -471,8 +471,12 @@ export class BuildAnalysis implements Analysis {
       const value = (figure: FigureId) => this.valueOf(figure);
       for (const finding of stackFindings(kits, value)) findings.add(finding);
     }
-    const missing = units.flatMap((unit) => unit.missing(failureIn(failures)));
-    if (missing.length > 0) {
+    const missingIn = (some: readonly Unit[]) =>
+      some.flatMap((unit) => unit.missing(failureIn(failures)));
+    const own = new Set(missingIn(units).map(({ anchor }) => anchor));
+    if (own.size > 0) {
+      // One cause is told once, whoever else it is behind: groups are made of all there is.
+      const missing = missingIn(this.units);
       // What failed says so at this very place; what is wrong with a thing's words is behind its gaps.
       const told = new Set(
         [
@@ -481,14 +485,14 @@ export class BuildAnalysis implements Analysis {
           ...this.units.flatMap((unit) => unit.findings),
         ].flatMap((found) => (/^(?:name|unit|value)\//.test(found.is) ? [found.anchor.item] : [])),
       );
-      const needs = new Map(this.askedIn(units).map(({ anchor, needs }) => [anchor, needs]));
+      const needs = new Map(this.askedIn(this.units).map(({ anchor, needs }) => [anchor, needs]));
       const reachable = missing
         .filter(({ anchor }) => !places.has(anchor))
         .map(({ why, anchor }) => ({
           why: { ...why, needs: needs.get(anchor) ?? why.needs },
           anchor,
         }));
-      for (const finding of missingFindings(reachable, told)) findings.add(finding);
+      for (const finding of missingFindings(reachable, told, own)) findings.add(finding);
     }
     return { list: findings.list, failures };
   }

@@ -38,9 +38,11 @@ function make(spec: Analysis, built: Analysis): Consequences {
     wishes: [...built.values.values()]
       .flatMap((value) => {
         const { wanted, measure, path } = value;
-        const comes = wanted === undefined ? undefined : value.outcome()?.si;
+        // Of most figures nothing is wanted, and what they come to is not asked.
+        if (wanted === undefined || measure === undefined) return [];
+        const comes = value.outcome()?.si;
         const was = spec.valueAt(path)?.outcome()?.si;
-        if (wanted === undefined || comes === undefined || measure === undefined) return [];
+        if (comes === undefined) return [];
         if (was !== undefined && Math.abs(was - comes) <= 1e-6 * measure.scale) return [];
         return [{ value, si: comes, miss: comes - wanted.si }];
       })

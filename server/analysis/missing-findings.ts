@@ -19,12 +19,19 @@ export interface OpenValue {
   readonly anchor: Anchor;
 }
 
-/** `told`: items in which something is wrong that is told already; what is open there follows. */
-export function missingFindings(missing: readonly OpenValue[], told: ReadonlySet<Item>): Found[] {
+/**
+ * `told`: items in which something is wrong that is told already; what is open there follows.
+ * `own`: what it is about: a cause behind nothing of that is left out.
+ */
+export function missingFindings(
+  missing: readonly OpenValue[],
+  told: ReadonlySet<Item>,
+  own: ReadonlySet<Anchor>,
+): Found[] {
   const open = missing.filter(({ anchor }) => !told.has(anchor.item));
   return grouped(open).flatMap((group) => {
     const [first] = group;
-    if (first === undefined) return [];
+    if (first === undefined || !group.some(({ anchor }) => own.has(anchor))) return [];
     const { anchor } = first;
     const missing = group.map(({ why, anchor: asked }) => ({ ...why, asked }));
     return [{ is: "missing/value", missing, anchor }];
