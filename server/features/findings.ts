@@ -20,6 +20,7 @@ import type { Analysis } from "../analysis/analysis";
 import { libraryScheme } from "../analysis/library";
 import type { OwnCode } from "../findings/codes";
 import type { Finding, Severity } from "../findings/finding";
+import { ofUsedFiles } from "../findings/worded";
 import type { Vocabulary } from "../model/definition";
 import { placeOfCode } from "../report/findings-page";
 import { fileName, locationOf, rangeIn, rangeOf } from "./place";
@@ -129,8 +130,6 @@ function fromUsedFiles(analysis: Analysis, uri: string): Diagnostic[] {
     const findings = reached.flatMap((at) => errors.get(at) ?? []);
     const [first] = findings;
     if (first === undefined) return [];
-    const names = reached.map(fileName).join(", ");
-    const count = findings.length === 1 ? "" : ` and ${findings.length - 1} more`;
     return [
       {
         range: rangeIn(file.source, item, node.path.span),
@@ -138,7 +137,7 @@ function fromUsedFiles(analysis: Analysis, uri: string): Diagnostic[] {
         code: usedErrors,
         codeDescription: { href: placeOfCode(usedErrors, analysis.vocabulary) },
         source: "trammel",
-        message: `in ${names}: ${first.message}${count}`,
+        message: ofUsedFiles(reached.map(fileName), findings),
         relatedInformation: findings.slice(0, mostRelated).flatMap((finding) => {
           const location = locationOf(analysis, finding.anchor);
           return location === undefined ? [] : [{ location, message: finding.message }];
