@@ -42,23 +42,27 @@ export function footprintOf(
   let overall = false;
   let common = false;
   const cells = new Set<BuildCell>();
+  const spoken = new Set<BuildCell>();
   const note = (cell: BuildCell | undefined): void => {
     if (cell !== undefined) cells.add(cell);
   };
   for (const unit of [...units.gone, ...units.come]) {
     const { row } = unit.of;
-    for (const top of unit.readsOf) reads.add(top);
+    for (const figure of unit.named) reads.add(figure.thing.top);
+    for (const cell of unit.cells.keys()) spoken.add(cell);
     for (const top of row.questions.asked) reads.add(top);
     for (const uri of row.questions.files) asked.add(uri);
     overall ||= row.questions.overall;
     common ||= row.stacks.length > 0;
     for (const figure of row.figures) {
+      reads.add(figure.thing.top);
       const [one, other] = [before.cells.cellOf(figure), after.cells.cellOf(figure)];
       if (one?.core === other?.core) continue;
       note(one);
       note(other);
     }
   }
+  for (const cell of spoken) for (const top of topsOf(cell)) reads.add(top);
   for (const cell of cells) {
     for (const top of topsOf(cell)) reads.add(top);
     for (const top of unknownTopsOf(cell)) writes.add(top);

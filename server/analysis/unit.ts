@@ -52,7 +52,7 @@ export class Unit {
   private readonly figures = new Map<FigureId, Value>();
   private readonly once = new Map<string, unknown>();
   /** Figures that its messages name beside those of its row. */
-  private readonly named = new Set<FigureId>();
+  readonly named = new Set<FigureId>();
 
   constructor(
     readonly of: PlacedRow,
@@ -71,11 +71,6 @@ export class Unit {
     }
     this.cells = cells;
     this.tops = tops;
-  }
-
-  /** The things at the top that it has to do with. */
-  get readsOf(): ReadonlySet<ThingId> {
-    return new Set([...this.tops, ...[...this.named].map(({ thing }) => thing.top)]);
   }
 
   get writer(): Writer {
