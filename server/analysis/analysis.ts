@@ -349,6 +349,8 @@ export interface Analysis {
   readonly things: readonly Thing[];
   /** All values in a stable order, those of one thing together. */
   readonly values: ReadonlyMap<string, Value>;
+  /** Those that are wanted to come to something. */
+  readonly wanted: readonly Value[];
   readonly asked: readonly AskedValue[];
   readonly checks: readonly CheckResult[];
   readonly curves: readonly CurveResult[];

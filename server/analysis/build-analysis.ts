@@ -197,6 +197,12 @@ export class BuildAnalysis implements Analysis {
     });
   }
 
+  get wanted(): readonly Value[] {
+    return this.lazily("wanted", () =>
+      this.units.flatMap((unit) => unit.wanted.flatMap((figure) => this.valueOf(figure) ?? [])),
+    );
+  }
+
   get asked(): readonly AskedValue[] {
     return this.lazily("asked", () => {
       const inOptions = this.optionViews.flatMap(({ asked }) => asked);

@@ -35,10 +35,9 @@ function make(spec: Analysis, built: Analysis): Consequences {
   const before = new Map(spec.checks.map((check) => [keyOf(check), check.verdict]));
   const held = built.checks.filter((check) => before.get(keyOf(check))?.nominal === "holds");
   return {
-    wishes: [...built.values.values()]
+    wishes: built.wanted
       .flatMap((value) => {
         const { wanted, measure, path } = value;
-        // Of most figures nothing is wanted, and what they come to is not asked.
         if (wanted === undefined || measure === undefined) return [];
         const comes = value.outcome()?.si;
         const was = spec.valueAt(path)?.outcome()?.si;

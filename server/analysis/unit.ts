@@ -205,6 +205,17 @@ export class Unit {
     };
   }
 
+  /** Figures of its own that are wanted to come to something. */
+  get wanted(): readonly FigureId[] {
+    return this.lazily("wanted", () =>
+      [...this.of.row.figures].filter(
+        (id) =>
+          id.thing.top === this.of.row.thing?.id &&
+          this.reading.figure(id)?.variable.wish !== undefined,
+      ),
+    );
+  }
+
   // ── findings ──
 
   get findings(): readonly Found[] {
