@@ -166,6 +166,8 @@ function drawShaft(draft: Draft, figures: Figures, axle: Thing, corner: Corner):
     [sign * flangeFace.at, -radius],
     { part: `${path} shaft` },
   );
+  drawSpline(draft, corner, radius);
+  drawCaliper(draft, figures.of(brake, "caliper_radius"), corner);
   draft.rectangle(
     kindOf(flangeFace),
     [sign * flangeFace.at, corner.flange],
@@ -174,6 +176,24 @@ function drawShaft(draft: Draft, figures: Figures, axle: Thing, corner: Corner):
   );
   if (half.known && flangeFace.known)
     draft.line("thin", [sign * half.at, corner.tube * 1.15], [sign * half.at, -corner.tube * 1.15]);
+}
+
+/** Teeth as thin lines along the shaft (ISO 6413, from memory), as far as the spline is long. */
+function drawSpline(draft: Draft, { sign, tip, splineLength, path }: Corner, radius: number): void {
+  if (!splineLength.known || !tip.known) return;
+  const end = tip.at + sign * splineLength.mm;
+  for (const share of [-0.6, -0.2, 0.2, 0.6])
+    draft.line("thin", [tip.at, radius * share], [end, radius * share], {
+      part: `${path} spline`,
+    });
+  draft.line("thin", [end, radius], [end, -radius], { part: `${path} spline's end` });
+}
+
+/** How far out it reaches is known, not where it stands along the shaft nor how high it is. */
+function drawCaliper(draft: Draft, reach: Figure, { sign, flangeFace, path }: Corner): void {
+  if (!reach.known) return;
+  const [near, far] = [sign * (flangeFace.at - 72), sign * (flangeFace.at + 6)];
+  draft.rectangle("unknown", [near, reach.mm], [far, reach.mm - 58], { part: `${path} caliper` });
 }
 
 function drawHousing(draft: Draft, figures: Figures, axle: Thing, sides: readonly Corner[]): void {

@@ -51,6 +51,8 @@ export interface Corner {
   readonly tube: number;
   readonly flange: number;
   readonly shaftDiameter: Figure;
+  /** From the tip outward. */
+  readonly splineLength: Figure;
   figures(field: string, name: string): Reading;
 }
 
@@ -170,6 +172,7 @@ export function cornerOf(figures: Figures, axle: Thing, name: string, sign: 1 | 
     tube: (tube.known ? tube.mm : usual.tube) / 2,
     flange: studs.known ? studs.mm / 2 + 18 : usual.flange,
     shaftDiameter: figures.of(figures.thing(thing, "shaft"), "diameter"),
+    splineLength: figures.of(figures.thing(thing, "shaft"), "spline_length"),
     figures: (field, spoken) => figures.of(thing, field, spoken).reading,
   };
 }

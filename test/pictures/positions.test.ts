@@ -108,6 +108,23 @@ describe("what is not known", () => {
   });
 });
 
+test("the spline is as long as the shaft's, from its tip, and the caliper reaches as far as the brake's", () => {
+  const analysis = analysisOf(
+    `${builds.ordinary ?? ""}\nshaft half_shaft { spline_length: 2 1/4 in }\nrear.left.shaft: half_shaft\n`,
+  );
+  const drawing = drawPicture(analysis, "rear")!;
+  const svg = standalone(drawing);
+  const mm = (path: string): number => (analysis.valueAt(path)?.outcome()?.si ?? Number.NaN) * 1000;
+  const tip = mm("rear.left.shaft_length") - mm("rear.left.half") - mm("tube.standoff");
+  const at = partOf(svg, "rear.left spline").xs.map((x) => x / drawing.scale.paper);
+  expect(Math.abs(Math.max(...at) - tip)).toBeLessThan(allowed);
+  expect(Math.abs(Math.max(...at) - Math.min(...at) - mm("half_shaft.spline_length"))).toBeLessThan(
+    allowed,
+  );
+  const caliper = partOf(svg, "rear.right caliper").ys.map((y) => y / drawing.scale.paper);
+  expect(Math.abs(-Math.min(...caliper) - mm("disc.caliper_radius"))).toBeLessThan(allowed);
+});
+
 test("a shaft in two pieces runs on from the support bearing, in both planes", () => {
   const analysis = analysisOf(builds["two pieces"] ?? "");
   const drawing = drawPicture(analysis, "rear_piece")!;
