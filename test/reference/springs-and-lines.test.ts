@@ -90,6 +90,38 @@ parking_cable p { hand_force: 300 N  lever_ratio: 6  wheel_ratio: 4  cable_effic
     expectNear(si(analysis, "p.torque"), 2 * 300 * 3 * 4 * 2.2 * 0.127);
   });
 
+  it("a parking brake's cable over the travel: every place of it looked at", () => {
+    const cable = `form: bare  along: 380 mm  across: 60 mm  up: 110 mm  bump: 75 mm  droop: 105 mm`;
+    let most = 0;
+    for (let travel = -105; travel <= 75; travel += 0.5)
+      most = Math.max(most, Math.hypot(0.38, 0.06, (110 - travel) / 1000));
+    const short = solved(`cable_run c { ${cable}  length: 415 mm }`);
+    expectNear(si(short, "c.longest"), most, 1e-9);
+    expectNear(si(short, "c.at_ride"), Math.hypot(0.38, 0.06, 0.11), 1e-9);
+    expectNear(si(short, "c.drawn_in"), most - 0.415, 1e-9);
+    expect(failing(short)).toContain("brake-line/cable");
+    const long = solved(`cable_run c { ${cable}  length: ${most + 0.05} m }`);
+    expectNear(si(long, "c.slack"), 0.05, 1e-9);
+    expect(si(long, "c.drawn_in")).toBe(0);
+    expect(holding(long)).toContain("brake-line/cable");
+  });
+
+  it("travel of the cable against what shoes or caliper need: a lever turned in small steps", () => {
+    // A caliper's maker states its cable's travel; the hand's way until then, step by step.
+    const of = (needed: number) =>
+      solved(
+        `parking_cable p { lever_ratio: 6.5  hand_travel: 190 mm  cable_needed: ${needed} mm }`,
+      );
+    const [grip, hook] = [0.325, 0.05];
+    let [hand, cable] = [0, 0];
+    for (let turned = 0; cable < 0.012; turned += 1e-6)
+      [hand, cable] = [grip * turned, hook * turned];
+    expectNear(si(of(12), "p.travel_needed"), hand, 1e-4);
+    expectNear(si(of(12), "p.cable_travel"), 0.19 / (grip / hook), 1e-9);
+    expect(holding(of(12))).toContain("brake-line/parking-travel");
+    expect(failing(of(25))).toContain("brake-line/parking-travel");
+  });
+
   it("residual valves: 10 psi on a disc drags, a low master cylinder wants one", () => {
     expect(failing(solved("line_valve v { form: disc  pressure: 10 psi }"))).toContain(
       "brake-line/residual-disc",
