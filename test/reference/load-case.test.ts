@@ -45,6 +45,8 @@ load_cases k { axle: rear  center_height: 0.65 m  brake_grip: 0.9  cornering: 0.
     ["turn_inner", rest * (1 - across), 0, 0.8 * rest * (1 - across), 0],
     ["bump", rest * 2.5, 0.5 * rest * 1.5, 0, 0],
     ["one_wheel", rest * 2, alone, 0, alone * radius],
+    // The brake stops the wheel's own mass beside what the road holds against it.
+    ["wheel_locked", rest, 0.9 * rest, 0, 1.5 * 0.9 * rest * radius],
   ])("%s: the worst point round the tube", (name, vertical, forward, side, twist) => {
     const stress = worst(vertical, forward, side, twist);
     expectNear(si(analysis, `k.${name}.stress`), stress, 1e-5);
@@ -69,6 +71,42 @@ load_cases k { axle: rear  center_height: 0.65 m  brake_grip: 0.9  cornering: 0.
     const square = heights.reduce((sum, height) => sum + height ** 2, 0);
     const pull = (moment * (circle / 2)) / square;
     expectNear(si(analysis, "k.turn_outer.lift_share"), pull / 30e3, 1e-9);
+  });
+
+  it("one wheel locked: the seats hold the axle from turning, found by halving on its moments", () => {
+    const [base, force] = [1.04, 0.9 * rest];
+    // Seats at half the base to each side, the locked wheel at half the track: nothing may turn or go.
+    let [low, high] = [0, 3 * force];
+    for (let step = 0; step < 80; step += 1) {
+      const near = (low + high) / 2;
+      const far = force - near;
+      const turn = (force * 1.5) / 2 - (near * base) / 2 + (far * base) / 2;
+      if (turn > 0) low = near;
+      else high = near;
+    }
+    expectNear(si(analysis, "k.wheel_locked.along"), low, 1e-9);
+    expect(low).toBeGreaterThan(force);
+    const bracket = Math.hypot(low, (1.5 * force * radius) / 0.12);
+    expectNear(si(analysis, "k.wheel_locked.bracket_force"), bracket, 1e-9);
+    const face = Math.hypot((1.5 * force * radius) / (0.1397 / 2), rest, force);
+    expectNear(si(analysis, "k.wheel_locked.slip_share"), face / (0.15 * 6 * 30e3), 1e-9);
+    // Both wheels braking alike: each seat holds its own.
+    expectNear(si(analysis, "k.braking.along"), force);
+  });
+
+  it("a weak tube: the locked wheel alone makes the check fail", () => {
+    const of = (shock: number) =>
+      solved(`
+tire t { rolling_circumference: ${2 * Math.PI * 0.35} m }
+wheel w { size: 16x7  offset: 0 mm  stud_circle: 6x139.7 mm }
+housing h { tube_diameter: 80 mm  tube_wall: 6 mm  yield_strength: 400 MPa }
+carrier c { ratio: 3.5  differential: open }
+axle rear { tire: t  wheel: w  housing: h  carrier: c  track: 1.5 m  load: 1000 kg
+  strength { spring_base: 1.04 m  input_torque: 200 N-m  launch_factor: 1  weld_share: 60 %  dynamic_factor: 1 } }
+load_cases k { axle: rear  center_height: 0.3 m  cornering: 0.1  lock_shock: ${shock}  safety_wanted: 2 }`);
+    expect(holding(of(1))).toContain("strength/load-case");
+    expect(failing(of(5))).toContain("strength/load-case");
+    expectNear(si(of(5), "k.least_safety"), si(of(5), "k.wheel_locked.safety"));
   });
 
   it("a bracket's weld by its throat, and a wheel that slips is told", () => {
