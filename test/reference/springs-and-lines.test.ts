@@ -106,6 +106,17 @@ parking_cable p { hand_force: 300 N  lever_ratio: 6  wheel_ratio: 4  cable_effic
     expect(holding(long)).toContain("brake-line/cable");
   });
 
+  it("a lead that rises past level in bump is longest there: every place of it looked at", () => {
+    const lead = solved(
+      "frame_to_axle l { length: 500 mm  along: 150 mm  up: 20 mm  bump: 130 mm  droop: 60 mm }",
+    );
+    let most = 0;
+    for (let travel = -60; travel <= 130; travel += 0.5)
+      most = Math.max(most, Math.hypot(0.15, (20 - travel) / 1000));
+    expectNear(si(lead, "l.longest"), most, 1e-9);
+    expectNear(si(lead, "l.slack"), 0.5 - most, 1e-9);
+  });
+
   it("travel of the cable against what shoes or caliper need: a lever turned in small steps", () => {
     // A caliper's maker states its cable's travel; the hand's way until then, step by step.
     const of = (needed: number) =>
