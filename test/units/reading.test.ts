@@ -34,6 +34,9 @@ describe("numbers", () => {
     ["-2 1/2", -2.5, "mixed", 0, 2],
     ["0", 0, "whole", 0, 1],
     ["-0", 0, "whole", 0, 1],
+    ["−4.5", -4.5, "decimal", 1, 1],
+    ["\t 24 ", 24, "whole", 0, 1],
+    [`${"0".repeat(37)}2.5`, 2.5, "decimal", 1, 1],
   ] as const)("%s", (text, value, form, places, denominator) => {
     expect(readNumber(text)).toEqual({ value, form, places, denominator });
   });
@@ -71,6 +74,7 @@ describe("numbers", () => {
     ["18", "mm", 0.5],
     ["3640", "lb", 0.5],
     ["5", "", 0],
+    ["5", "1", 0],
     ["3/8", "", 0],
     ["0.15", "", 0.005],
     ["x", "in", 0],
