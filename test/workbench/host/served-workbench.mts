@@ -104,7 +104,8 @@ function addressOf(port: number, run: ServedRun): string {
 
 /**
  * Lets a test inside the editor ask for a picture of the page: `POST /?/path/of/the.png`; and what a
- * person would do and see in the page of a panel: `POST /panel?{"act":"click","selector":"…"}`.
+ * person would do and see in the page of a panel: `POST /panel?{"act":"click","selector":"…"}`, or
+ * in the editor around it: `POST /editor?{"act":"click","selector":"…"}`.
  */
 async function servePictures(page: () => Page | undefined): Promise<Server> {
   const server = createServer(async (request, response) => {
@@ -115,6 +116,10 @@ async function servePictures(page: () => Page | undefined): Promise<Server> {
       if (shown === undefined) throw new Error("no page is shown yet");
       if (pathname === "/panel") {
         response.end(JSON.stringify(await inPanel(shown, JSON.parse(file))));
+        return;
+      }
+      if (pathname === "/editor") {
+        response.end(JSON.stringify(await inEditor(shown, JSON.parse(file))));
         return;
       }
       await takePicture(shown, file);
@@ -174,6 +179,19 @@ async function inPanel(page: Page, { act, selector, key }: PanelAct): Promise<st
     return ["done"];
   }
   return [];
+}
+
+interface EditorAct {
+  readonly act: "click" | "texts";
+  readonly selector: string;
+}
+
+/** Where the editor has no command for it: its links, and what it shows. */
+async function inEditor(page: Page, { act, selector }: EditorAct): Promise<string[]> {
+  const found = page.locator(selector);
+  if (act === "texts") return found.allTextContents();
+  await found.first().click({ timeout: 5_000 });
+  return ["done"];
 }
 
 async function takePicture(page: Page, file: string): Promise<void> {

@@ -1,6 +1,6 @@
 import * as assert from "node:assert/strict";
 import * as vscode from "vscode";
-import { hintsOf, open, screenshot, showTextOnly, until } from "./helper";
+import { codeOf, hintsOf, labelOf, open, screenshot, showTextOnly, until } from "./helper";
 
 suite("a build", () => {
   test("shows its solved values beside the lines", async () => {
@@ -127,18 +127,8 @@ suite("a build", () => {
   });
 });
 
-/** The editor keeps a code with its page as a pair. */
-function codeOf({ code }: vscode.Diagnostic): unknown {
-  return typeof code === "object" ? code.value : code;
-}
-
 function lineOf(document: vscode.TextDocument, text: string): number {
   const at = document.getText().indexOf(text);
   assert.ok(at >= 0, `"${text}" is in the build`);
   return document.positionAt(at).line;
-}
-
-function labelOf(hint: vscode.InlayHint | undefined): string {
-  const { label } = hint ?? { label: "" };
-  return typeof label === "string" ? label : label.map(({ value }) => value).join("");
 }

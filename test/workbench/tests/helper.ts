@@ -33,6 +33,16 @@ export async function until<Answer>(
   }
 }
 
+/** The editor keeps a code with its page as a pair. */
+export function codeOf({ code }: vscode.Diagnostic): unknown {
+  return typeof code === "object" ? code.value : code;
+}
+
+export function labelOf(hint: vscode.InlayHint | undefined): string {
+  const { label } = hint ?? { label: "" };
+  return typeof label === "string" ? label : label.map(({ value }) => value).join("");
+}
+
 /** The inline values of a whole document, as the editor gets them from the server. */
 export async function hintsOf(document: vscode.TextDocument): Promise<vscode.InlayHint[]> {
   const range = new vscode.Range(0, 0, document.lineCount, 0);
@@ -80,13 +90,25 @@ export async function inPanel(
   selector: string,
   key?: string,
 ): Promise<string[]> {
+  return asked("panel", { act, selector, key });
+}
+
+/**
+ * What a person does in the editor itself where it has no command for it: a click on what a
+ * selector finds, or its texts. Nothing in the desktop editor.
+ */
+export function inEditor(act: "click" | "texts", selector: string): Promise<string[]> {
+  return asked("editor", { act, selector });
+}
+
+async function asked(where: "panel" | "editor", what: object): Promise<string[]> {
   const address = process.env.TRAMMEL_PICTURES;
   if (address === undefined) return [];
-  const asked = encodeURIComponent(JSON.stringify({ act, selector, key }));
-  const response = await fetch(`${address}panel?${asked}`, { method: "POST" });
+  const query = encodeURIComponent(JSON.stringify(what));
+  const response = await fetch(`${address}${where}?${query}`, { method: "POST" });
   if (!response.ok) throw new Error(await response.text());
   return (await response.json()) as string[];
 }
 
-/** Whether the page of a panel can be looked into. */
+/** Whether the page of a panel, and the editor as it is shown, can be looked into. */
 export const panelsAreShown = process.env.TRAMMEL_PICTURES !== undefined;
