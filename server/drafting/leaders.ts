@@ -35,6 +35,8 @@ export interface Obstacles {
 const shoulderLength = 2.5;
 const air = 0.8;
 const crossing = 9;
+/** How far from the part a name stands that fits nowhere nearer, mm. */
+const margins = [14, 40, 70];
 const directions = [30, 45, 60].flatMap((angle) =>
   [angle, 180 - angle, 180 + angle, 360 - angle].map((each) => (each * Math.PI) / 180),
 );
@@ -75,7 +77,7 @@ export function placeNotes(
         }
       }
     }
-    const found = best ?? inMargin(at, label, { lines: leaders, boxes }, part);
+    const found = best ?? inMargin(at, label, { leaders, boxes, index }, part);
     leaders.push([found.at, found.elbow], [found.elbow, found.shoulder]);
     boxes.push(grown(boxOf(label, found.text), air));
     return found;
@@ -96,21 +98,39 @@ function withText(at: Point, elbow: Point, label: Label, right: boolean): Placed
   return { at, elbow, shoulder, text: [x, elbow[1] + (label.ascent - label.descent) / 2] };
 }
 
-/** Beside the part, on the nearer side first, at the height where its leader runs through no text. */
-function inMargin(at: Point, label: Label, { lines, boxes }: Obstacles, part: Box): PlacedNote {
+/**
+ * Beside the part, on the nearer side first, at the height where it stands on no line and its leader
+ * runs through no text; farther out where dimensions stand in the way.
+ */
+function inMargin(
+  at: Point,
+  label: Label,
+  {
+    leaders,
+    boxes,
+    index,
+  }: Pick<Obstacles, "boxes"> & {
+    readonly leaders: readonly Segment[];
+    readonly index: LineIndex;
+  },
+  part: Box,
+): PlacedNote {
   const step = label.ascent + label.descent + 1;
   const nearer = at[0] > (part[0] + part[2]) / 2;
   let last: PlacedNote | undefined;
   for (let turn = 0; turn < 120; turn++) {
     const y = at[1] + (turn % 2 === 0 ? 1 : -1) * Math.ceil(turn / 2) * step;
-    for (const right of [nearer, !nearer]) {
-      const note = withText(at, [right ? part[2] + 14 : part[0] - 14, y], label, right);
+    for (const [right, away] of [nearer, !nearer].flatMap((each) =>
+      margins.map((away) => [each, away] as const),
+    )) {
+      const note = withText(at, [right ? part[2] + away : part[0] - away, y], label, right);
       const box = grown(boxOf(label, note.text), air);
       if (boxes.some((each) => boxesMeet(box, each))) continue;
       last ??= note;
       const leader: Segment = [at, note.elbow];
       if (boxes.some((each) => meetsBox(leader, each))) continue;
-      if (!lines.some((each) => segmentsCross(leader, each) || meetsBox(each, box))) return note;
+      if (index.near(box).some((each) => meetsBox(each, box))) continue;
+      if (!leaders.some((each) => segmentsCross(leader, each) || meetsBox(each, box))) return note;
     }
   }
   return last ?? withText(at, [part[2] + 14, part[3] + step], label, true);

@@ -26,7 +26,6 @@ export function linksFromTheSide(figures: Figures, thing: Thing): Draft {
     draft.dimension({ side: "right", from: [0, 0], to: [0, height.mm], reading: height.reading });
   } else draft.miss(height.reading);
   drawInstantCenter(draft, own);
-  draft.note({ at: [0, 0], reading: own("anti_squat", "anti-squat").reading });
   const ends = draft.marks.flatMap(({ points }) => points.map(([x]) => x));
   draft.line("thin", [Math.min(0, ...ends) - 60, 0], [Math.max(0, ...ends) + 120, 0], {
     part: "ground",
@@ -92,6 +91,10 @@ function drawInstantCenter(draft: Draft, own: Own): void {
   ] as const)
     draft.line("center", [0, at.mm], center, { part: `${which} link's line` });
   draft.line("hidden", [0, 0], center, { part: "line to the instant center" });
+  draft.note({
+    at: [center[0] / 3, center[1] / 3],
+    reading: own("anti_squat", "anti-squat").reading,
+  });
   draft.circle("heavy", center, 10, { part: "instant center" });
   draft.note({ at: center, reading: words("instant center") });
 }
