@@ -102,7 +102,7 @@ const mixedFigure = "\\d+[ -]\\d+/\\d+";
 const designation = new RegExp(
   [
     // 6.5Jx16, 6J x 15, 7 1/2Jx17
-    `(?:${mixedFigure}|${figure})(?:[A-Z]{1,2}[ ]?[xX][ ]?|(?<=/\\d+)[xX])${figure}(?:[A-Z]{1,2}\\d?)?(?!\\w)`,
+    `(?:${mixedFigure}|${figure})(?:[ ]?[A-Z]{1,2}[ ]?[xX][ ]?|(?<=/\\d+)[xX])${figure}(?:[A-Z]{1,2}\\d?)?(?!\\w)`,
     // 15x6 1/2, 15x6-1/2JJ
     `${figure}[xX]${mixedFigure}[A-Z]{0,2}(?![\\w/])`,
     // M12 x 1.5, M10x1.25-6g

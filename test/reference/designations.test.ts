@@ -135,6 +135,7 @@ axle rear { tire: t  wheel: w  load: ${2 * load} lb }`);
 describe("rims", () => {
   it.each([
     ["6.5Jx16", 16, 6.5],
+    ["6.5 J x 16", 16, 6.5],
     ["6J x 15", 15, 6],
     ["7 1/2Jx17", 17, 7.5],
     ["17x7.5", 17, 7.5],
