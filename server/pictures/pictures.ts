@@ -9,7 +9,7 @@ import { sawMarks } from "./cut";
 import { driveline } from "./driveline";
 import { Figures, type Reckoning } from "./figures";
 import { linksFromTheSide } from "./linkage";
-import { adhesionPlot, chancePlot, contributorsPlot, optionsPlot, speedPlot } from "./plots";
+import { chancePlot, contributorsPlot, gripPlot, optionsPlot, speedPlot } from "./plots";
 import { boltCircle, sawStrip, tubeBand } from "./templates";
 import { kinds } from "./vocabulary";
 import { wheelEnd } from "./wheel-end";
@@ -100,10 +100,10 @@ const makers: readonly Maker[] = [
     room: [170, 90],
   },
   {
-    name: "adhesion",
+    name: "grip",
     suits: written(kinds.brakeSystem),
-    title: "adhesion used",
-    draft: adhesionPlot,
+    title: "grip used",
+    draft: gripPlot,
   },
   {
     name: "speeds",

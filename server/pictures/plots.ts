@@ -1,5 +1,5 @@
 /**
- * Plots of a build: the adhesion both axles use over the braking rate, road speed in the gears, what
+ * Plots of a build: the grip both axles use over braking, road speed in the gears, what
  * a gap's ± is made of, how likely a gap is, options side by side.
  *
  * Must not know: how plots are drawn, paper.
@@ -18,7 +18,7 @@ import {
   wantedGap,
 } from "./vocabulary";
 
-export function adhesionPlot({ analysis }: Figures, system: Thing): Draft {
+export function gripPlot({ analysis }: Figures, system: Thing): Draft {
   const curve = (name: string) => pointsOf(analysis, system, name);
   const { corridors, rules } = corridorsOf(analysis, system);
   return linePlot({

@@ -151,7 +151,7 @@ export const stations: readonly Station[] = [
       { kind: "brake", fields: ["rotor_thickness", "rotor_minimum", "rotor_runout"] },
       { kind: "brake_system", fields: ["line_pressure", "pedal_travel"] },
     ],
-    pictures: ["adhesion"],
+    pictures: ["grip"],
     codes: ["caliper/", "brake/", "brakes/", "stroke/"],
     measures: true,
   },

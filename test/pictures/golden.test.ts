@@ -21,7 +21,7 @@ const drawn = [
   ["van-saw", "samples/harbor-van/running-gear.trammel", "rear/saw"],
   ["van-wheel-end", "samples/harbor-van/running-gear.trammel", "rear.left/section"],
   ["van-driveline", "samples/harbor-van/running-gear.trammel", "shaft/side"],
-  ["van-adhesion", "samples/harbor-van/running-gear.trammel", "stopping/adhesion"],
+  ["van-grip", "samples/harbor-van/running-gear.trammel", "stopping/grip"],
   ["van-carrier-nuts", "samples/harbor-van/work.trammel", "carrier_nuts/order"],
   ["truck-tight", "samples/alder-truck/tight.trammel", "rear/behind"],
   ["truck-axle", "samples/alder-truck/running-gear.trammel", "rear/behind"],
