@@ -13,6 +13,8 @@ import { pageOf } from "./page-html";
 const viewType = "trammel.picture";
 /** A frame: a row of keystrokes asks once. */
 const pause = 16;
+/** A server that only just began may know nothing of a build yet: asked again so often, each time later. */
+const mostTries = 9;
 
 export function registerPanel(
   context: vscode.ExtensionContext,
@@ -78,6 +80,8 @@ class Panel implements vscode.Disposable {
   private readonly listeners: vscode.Disposable[];
   private timer: NodeJS.Timeout | undefined;
   private asked = 0;
+  /** Turns in a row that were not answered. */
+  private unanswered = 0;
   private uri: string;
   private view: View;
   private answer: PictureAnswer | undefined;
@@ -125,9 +129,9 @@ class Panel implements vscode.Disposable {
     this.later();
   }
 
-  private later(): void {
+  private later(wait = pause): void {
     clearTimeout(this.timer);
-    this.timer = setTimeout(() => void this.ask(), pause);
+    this.timer = setTimeout(() => void this.ask(), wait);
   }
 
   private async ask(): Promise<void> {
@@ -153,8 +157,11 @@ class Panel implements vscode.Disposable {
     const answer = readPictureAnswer(sent);
     if (answer === undefined) {
       this.send({ type: "nothing", text: "This build cannot be read just now." });
+      this.unanswered++;
+      if (this.unanswered < mostTries) this.later(pause * 2 ** this.unanswered);
       return;
     }
+    this.unanswered = 0;
     if (answer.readable || this.answer?.picture === undefined) this.answer = answer;
     if (!pinned && answer.readable)
       this.view = {
