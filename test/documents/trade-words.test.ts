@@ -15,7 +15,7 @@ const engine = ["grammar", "server/units", "server/model", "server/solve", "serv
  */
 const everydayWords = new Set(
   `air alignment bar body case cases center clamp corner cut end fit force free front grade height joint kit left_out level life limit limits
-   line link links load long mark mass part path place point points rate reading rear ring road rule second section side size speed step
+   line link links load long mark mass part path place point points rate reading rear ring road rule run second section side size speed step
    system test trailing turn turned wide work`.split(/\s+/),
 );
 
