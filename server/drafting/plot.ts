@@ -58,7 +58,7 @@ export function linePlot(plot: LinePlot): Draft {
     all.map((each) => each.y),
     high,
   );
-  frame(draft, x, y, plot.x.name, plot.y.name);
+  axes(draft, x, y, plot.x.name, plot.y.name);
   for (const { name, points } of plot.forbidden ?? []) {
     const within = clipped(points, x, y);
     if (within.length < 3) continue;
@@ -226,7 +226,7 @@ function scaleOf(axis: Axis, values: readonly number[], size: number): ScaleLine
   return axis.from === undefined || axis.to === undefined ? scale.nice() : scale;
 }
 
-function frame(
+function axes(
   draft: Draft,
   x: ScaleLinear<number, number>,
   y: ScaleLinear<number, number>,
