@@ -48,7 +48,6 @@ export interface LayOptions {
   readonly gap?: boolean;
   /** Said behind the title: "scale 1:10" unless the drawing has none. */
   readonly toScale?: boolean;
-  readonly leastWidth?: number;
   /** Without title and remarks. */
   readonly bare?: boolean;
   /** Names with leaders stay within that width; dimensions may need more. */
@@ -56,6 +55,8 @@ export interface LayOptions {
 }
 
 const margin = 4;
+/** A caption is given as much at least. */
+const leastWidth = 110;
 /** A page has an edge of its own. */
 const marginOnPage = 1;
 
@@ -201,7 +202,7 @@ interface Caption {
 function captionOf(draft: Draft, scale: Scale, drawn: Box, options: LayOptions): Caption {
   const [left, , right, bottom] = drawn;
   if (options.bare === true) return { shapes: [], texts: [], box: drawn };
-  const width = Math.max(right - left, options.leastWidth ?? 110);
+  const width = Math.max(right - left, leastWidth);
   const title = options.toScale === false ? draft.title : `${draft.title}  ·  scale ${scale.text}`;
   const missing =
     draft.missing.length === 0
