@@ -48,6 +48,7 @@ export interface Bench {
 export class Unit {
   /** The cells of all figures it speaks of, each with one of its unknowns. */
   readonly cells: ReadonlyMap<BuildCell, FigureId>;
+  /** Things at the top whose figures it speaks of itself; those of its cells are asked of these. */
   private readonly tops: ReadonlySet<ThingId>;
   private readonly figures = new Map<FigureId, Value>();
   private readonly once = new Map<string, unknown>();
@@ -65,9 +66,7 @@ export class Unit {
     for (const figure of of.row.figures) {
       tops.add(figure.thing.top);
       const cell = reading.cells.cellOf(figure);
-      if (cell === undefined || cells.has(cell)) continue;
-      cells.set(cell, figure);
-      for (const top of topsOf(cell)) tops.add(top);
+      if (cell !== undefined && !cells.has(cell)) cells.set(cell, figure);
     }
     this.cells = cells;
     this.tops = tops;
@@ -86,7 +85,7 @@ export class Unit {
     changed: ReadonlySet<ThingId>,
     opened: ReadonlySet<BuildCell["core"]> | undefined,
   ): boolean {
-    for (const top of changed) if (this.tops.has(top)) return false;
+    for (const top of changed) if (this.speaksOf(top)) return false;
     for (const figure of this.named) if (changed.has(figure.thing.top)) return false;
     if (opened === undefined) {
       for (const [cell, figure] of this.cells)
@@ -97,6 +96,13 @@ export class Unit {
     for (const figure of this.named)
       if (cells.cellOf(figure)?.core !== this.reading.cells.cellOf(figure)?.core) return false;
     return true;
+  }
+
+  /** Whether a thing at the top is one of those whose figures stand in its cells, or its own. */
+  private speaksOf(top: ThingId): boolean {
+    if (this.tops.has(top)) return true;
+    for (const cell of this.cells.keys()) if (topsOf(cell).has(top)) return true;
+    return false;
   }
 
   // ── values ──
