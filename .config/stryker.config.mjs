@@ -1,17 +1,20 @@
 /**
  * Mutation testing: changes the sources of one room bit by bit and sees whether its tests notice.
- *
- *     npm run mutation -- solve                        the whole room
- *     npm run mutation -- solve server/solve/plan.ts   a file of it
+ * Which room, and which changes of it, `mutation.mts` says, which runs this.
  */
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
+
 const room = process.env.MUTATED_ROOM ?? "solve";
+const chosen = JSON.parse(readFileSync(process.env.MUTATED_CHOICE ?? "", "utf8"));
 
 /** @type {import("@stryker-mutator/api/core").PartialStrykerOptions} */
 export default {
-  mutate: [`server/${room}/**/*.ts`],
+  mutate: chosen.map((change) => change.range),
   testRunner: "vitest",
-  vitest: { configFile: ".config/vitest.mutation.config.mts", related: false },
-  plugins: ["@stryker-mutator/vitest-runner"],
+  vitest: { configFile: ".config/vitest.mutation.config.mts", related: false, pool: "forks" },
+  plugins: ["@stryker-mutator/vitest-runner", join(import.meta.dirname, "mutation-choice.mts")],
+  checkers: ["chosen"],
   coverageAnalysis: "perTest",
   // Texts are held by the golden texts of the tests above this room.
   mutator: { excludedMutations: ["StringLiteral"] },
@@ -20,15 +23,12 @@ export default {
   concurrency: 1,
   timeoutMS: 5_000,
   timeoutFactor: 3,
-  tempDirName: "out/mutation/tmp",
+  tempDirName: `out/mutation/tmp-${room}`,
   cleanTempDir: "always",
   incremental: false,
-  reporters: ["clear-text", "json"],
-  clearTextReporter: { allowColor: false, logTests: false, reportTests: false, allowEmojis: false },
+  reporters: ["json"],
   jsonReporter: { fileName: `out/mutation/${room}.json` },
-  thresholds: { high: 95, low: 85, break: 85 },
   // The compiler in use offers no interface to rewrite its settings, and nothing here needs it.
   tsconfigFile: "out/mutation/none.json",
-  checkers: [],
   disableTypeChecks: "{server,test,grammar}/**/*.{ts,mts}",
 };

@@ -1,14 +1,48 @@
-/** The tests of one room for mutation testing: `MUTATED_ROOM=solve`; nothing is built, nothing else runs. */
+/**
+ * The tests of one room for mutation testing, `MUTATED_ROOM=solve`: those of its own folder and those
+ * above it that hold it to something outside, without the few that take longer than all others
+ * together. Nothing is built.
+ */
 import { join } from "node:path";
 import { defineConfig } from "vitest/config";
+import { BaseSequencer, type TestSpecification } from "vitest/node";
 
-const room = process.env.MUTATED_ROOM ?? "solve";
+const tests: Record<string, { readonly run: string[]; readonly leftOut: string[] }> = {
+  units: { run: ["test/units/**"], leftOut: [] },
+  model: {
+    run: ["test/model/**"],
+    // Properties over many builds, minutes each, and what counts memory.
+    leftOut: [
+      "test/model/{order-of-lines,bad-input,edits,meaning-properties,budget,choose,memory}.test.ts",
+    ],
+  },
+  solve: { run: ["test/solve/**"], leftOut: ["test/solve/property.test.ts"] },
+  sequence: {
+    run: ["test/sequence/**", "test/reference/order-of-work-*.test.ts"],
+    leftOut: ["test/sequence/{robustness,rows}.test.ts"],
+  },
+};
+const { run, leftOut } = tests[process.env.MUTATED_ROOM ?? "solve"] ?? { run: [], leftOut: [] };
+
+/**
+ * Which test reaches a change is found out with each file of tests on its own, since what is made
+ * once and kept is reached by the first only. The changes are then tried with all files in one
+ * process that is new for each change, the quickest first.
+ */
+class QuickestFirst extends BaseSequencer {
+  override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {
+    const provided = this.ctx.getProvidedContext() as { readonly mode?: string };
+    for (const { project } of files) project.config.isolate = provided.mode !== "mutant";
+    return (await super.sort(files)).reverse();
+  }
+}
 
 export default defineConfig({
   root: join(import.meta.dirname, ".."),
   test: {
-    include: [`test/${room}/**/*.test.ts`],
-    pool: "forks",
+    include: run.map((path) => (path.endsWith(".ts") ? path : `${path}/*.test.ts`)),
+    exclude: [...leftOut, "**/node_modules/**"],
     testTimeout: 60_000,
+    sequence: { sequencer: QuickestFirst },
   },
 });
