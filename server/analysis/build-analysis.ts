@@ -452,7 +452,7 @@ export class BuildAnalysis implements Analysis {
     }
     for (const cell of badCells(this.units)) {
       const context = this.contextOf(cell);
-      for (const failure of cell.solution.failures) {
+      for (const [number, failure] of cell.solution.failures.entries()) {
         const finding =
           againstDefault(failure, context) ??
           doubtedInput(failure, context) ??
@@ -460,8 +460,10 @@ export class BuildAnalysis implements Analysis {
         if (finding === undefined) continue;
         if (bad.has(cell)) findings.add(finding);
         places.add(finding.anchor);
-        for (const variable of failure.variables) {
+        // What would follow from it fails with it.
+        for (const [variable, determination] of cell.solution.determinations.entries()) {
           const figure = cell.keys[variable];
+          if (determination.how !== "failed" || determination.failure !== number) continue;
           if (figure !== undefined) failures.set(figure, finding);
         }
       }

@@ -105,7 +105,8 @@ export function failureFinding(
   switch (failure.why) {
     case "several-roots": {
       const { roots = [], answers = [], complete } = failure;
-      const found = { asked: asked !== undefined, roots, answers, complete };
+      const halfTurn = variables.some(({ variable: { angle, range } }) => angle && !range);
+      const found = { asked: asked !== undefined, roots, answers, complete, halfTurn };
       return { is: "solve/several-answers", ...failed, ...found, anchor };
     }
     case "no-root":

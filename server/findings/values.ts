@@ -210,6 +210,7 @@ export const failures = {
       roots,
       answers,
       complete,
+      halfTurn,
       ...failed
     }: Failed & {
       readonly asked: boolean;
@@ -219,6 +220,8 @@ export const failures = {
       readonly answers: readonly (readonly number[])[];
       /** Whether these are proved to be all; nothing where nobody looked. */
       readonly complete?: boolean;
+      /** An angle, looked for within a half turn either way. */
+      readonly halfTurn?: boolean;
     },
     writer,
   ) => {
@@ -230,12 +233,14 @@ export const failures = {
         .map(({ path, measure }, at) => `${path} ${writer.fine(answer[at], measure)}`)
         .join(" with "),
     );
-    const shown = (together.length > 0 ? together : alone).slice(0, 6);
+    const list = together.length > 0 ? together : alone;
+    const count = list.length;
+    const shown = list.slice(0, 6);
     const all =
-      complete === undefined || together.length > shown.length
+      complete === undefined || count > shown.length
         ? ""
         : complete
-          ? `; ${together.length === 2 ? "these two" : `these ${together.length}`} are all there are`
+          ? `; ${count === 2 ? "these two" : `these ${count}`} are all there are${halfTurn === true ? " within a half turn" : ""}`
           : "; these were found, others are not excluded";
     return {
       // What nobody asked for may stay open; it is no mistake of the build.

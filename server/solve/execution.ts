@@ -68,13 +68,12 @@ export interface Run {
 
 /**
  * Carries out steps in their order. `values` must hold the givens and all other inputs; the steps'
- * variables are written, NaN where they have no answer. Checks help to choose among several roots.
+ * variables are written, NaN where they have no answer.
  * `sizes` is carried along with `values`.
  */
 export function runSteps(
   network: Network,
   steps: readonly Step[],
-  checks: readonly number[],
   values: Float64Array,
   sizes: Float64Array,
 ): Run {
@@ -105,10 +104,7 @@ export function runSteps(
         return;
       }
       if (answer.kind === "several-roots") {
-        const { near } = network.system.variables[variable]!;
-        const chosen =
-          nearest(answer.roots, near) ??
-          chosenByChecks(network, checks, variable, answer.roots, values);
+        const chosen = nearest(answer.roots, network.system.variables[variable]!.near);
         if (chosen !== undefined) {
           values[variable] = chosen;
           sizes[variable] = solvedSize(network, step, variable, values, sizes);
@@ -120,7 +116,9 @@ export function runSteps(
         why: answer.kind,
         equations: step.equations,
         variables: step.variables,
-        ...(answer.kind === "several-roots" ? { roots: answer.roots } : {}),
+        ...(answer.kind === "several-roots"
+          ? { roots: answer.roots, complete: answer.complete }
+          : {}),
         ...(answer.outside === undefined ? {} : { outside: answer.outside }),
       });
       return;
@@ -332,44 +330,6 @@ function guesses(system: System, step: Step, values: Float64Array): number[] {
     sizes.sort((a, b) => a - b);
     return sizes[sizes.length >> 1] ?? Number.NaN;
   });
-}
-
-/** Among several roots the one that relations left over confirm, if exactly one is confirmed. */
-function chosenByChecks(
-  network: Network,
-  checks: readonly number[],
-  variable: number,
-  roots: readonly number[],
-  values: Float64Array,
-): number | undefined {
-  const deciding = checks.filter((equation) => {
-    const { variables } = network.system.equations[equation]!;
-    return (
-      variables.includes(variable) &&
-      variables.every((v) => v === variable || !Number.isNaN(values[v]))
-    );
-  });
-  if (deciding.length === 0) return undefined;
-  const { scale } = network.system.variables[variable]!;
-  const confirmed = roots.filter((root) =>
-    deciding.every((equation) => {
-      const slots = network.system.equations[equation]!.variables;
-      const answer = solveSingle(
-        {
-          facts: network.facts[equation]!,
-          slots,
-          slot: slots.indexOf(variable),
-          variable,
-          scale,
-          low: root - 1e-6 * (Math.abs(root) + scale),
-          high: root + 1e-6 * (Math.abs(root) + scale),
-        },
-        values,
-      );
-      return answer.kind === "solved" || answer.kind === "vacuous";
-    }),
-  );
-  return confirmed.length === 1 ? confirmed[0] : undefined;
 }
 
 export function linearizedAt(execution: Execution, step: Step): Linearized {

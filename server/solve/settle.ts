@@ -57,7 +57,7 @@ export function settle(start: Start): Execution {
       for (const variable of step.variables) stepOf[variable] = steps.length;
       steps.push(step);
     }
-    const run = runSteps(network, pending.steps, checks, values, sizes);
+    const run = runSteps(network, pending.steps, values, sizes);
     for (const [variable, failure] of run.failures) failures.set(variable, failure);
     const execution: Execution = {
       network,

@@ -21,6 +21,8 @@ export interface SingleAnswer {
     | "no-convergence";
   readonly value: number;
   readonly roots: readonly number[];
+  /** Whether the roots are proved to be all in the range. */
+  readonly complete: boolean;
   /** For `no-root`: an answer that would do, but lies outside the range. */
   readonly outside: number | undefined;
 }
@@ -88,7 +90,7 @@ function byBranches(question: SingleQuestion, values: Float64Array): SingleAnswe
     if (inRange(question, value)) roots.push(value);
     else outside ??= value;
   }
-  return choose(question, values, roots, outside);
+  return choose(question, values, roots, outside, true);
 }
 
 /** Newton from 0 is exact on a straight line; the second step removes rounding. */
@@ -97,12 +99,13 @@ function byLine(question: SingleQuestion, values: Float64Array): SingleAnswer {
   for (let i = 0; i < 2; i++) {
     const [height, slope] = heightAndSlope(question, values, value);
     if (slope === 0 || !Number.isFinite(slope) || !Number.isFinite(height)) {
-      return choose(question, values, [], undefined);
+      return choose(question, values, [], undefined, true);
     }
     value -= height / slope;
   }
   const fits = inRange(question, value);
-  return choose(question, values, fits ? [value] : [], Number.isFinite(value) ? value : undefined);
+  const outside = Number.isFinite(value) ? value : undefined;
+  return choose(question, values, fits ? [value] : [], outside, true);
 }
 
 /** All answers in the range, by intervals; what no search settles is said to be that. */
@@ -124,12 +127,13 @@ function bySearch(question: SingleQuestion, values: Float64Array): SingleAnswer 
   const roots = found.answers.map((answer) => answer[0]!);
   if (found.continuum) {
     const kind = whyNone(question, values) === "vacuous" ? "vacuous" : "several-roots";
-    return { kind, value: Number.NaN, roots, outside: undefined };
+    return { kind, value: Number.NaN, roots, complete: false, outside: undefined };
   }
   if (roots.length === 0 && !found.complete && whyNone(question, values) !== "not-defined") {
-    return { kind: "no-convergence", value: Number.NaN, roots, outside: undefined };
+    const kind = "no-convergence";
+    return { kind, value: Number.NaN, roots, complete: false, outside: undefined };
   }
-  return choose(question, values, roots, undefined);
+  return choose(question, values, roots, undefined, found.complete);
 }
 
 function choose(
@@ -137,6 +141,7 @@ function choose(
   values: Float64Array,
   found: readonly number[],
   outside: number | undefined,
+  complete: boolean,
 ): SingleAnswer {
   const roots: number[] = [];
   for (const root of [...found].sort((a, b) => a - b)) {
@@ -146,14 +151,15 @@ function choose(
   }
   const only = roots[0];
   if (roots.length === 1 && only !== undefined && isOneOfMany(question, values, only)) {
-    const silent = whyNone(question, values) === "vacuous";
-    return { kind: silent ? "vacuous" : "several-roots", value: Number.NaN, roots, outside };
+    const kind = whyNone(question, values) === "vacuous" ? "vacuous" : "several-roots";
+    return { kind, value: Number.NaN, roots, complete: false, outside };
   }
   if (roots.length === 1 && only !== undefined) {
-    return { kind: "solved", value: only + 0, roots, outside: undefined };
+    return { kind: "solved", value: only + 0, roots, complete, outside: undefined };
   }
   const kind = roots.length > 1 ? "several-roots" : whyNone(question, values);
-  return { kind, value: Number.NaN, roots, outside: kind === "no-root" ? outside : undefined };
+  const missed = kind === "no-root" ? outside : undefined;
+  return { kind, value: Number.NaN, roots, complete, outside: missed };
 }
 
 /**

@@ -13,6 +13,7 @@ import { type Execution, executionOf } from "./execution";
 import { absent, hasModes, solveModes } from "./modes";
 import { connectedEquations, isGiven, type Network, networkOf } from "./network";
 import { restsOn } from "./rests-on";
+import { withoutRuledOut } from "./rule-out";
 import { removeSteps, settle } from "./settle";
 import type {
   Determination,
@@ -32,6 +33,11 @@ export function solve(system: System, previous?: Plan): Solution {
 }
 
 function solvePlainly(system: System, previous?: Plan): Solution {
+  return withoutRuledOut(answered(system, previous), answered);
+}
+
+/** Answers that something further on rules out are still among the others. */
+function answered(system: System, previous?: Plan): Solution {
   const earlier = previous as Execution | undefined;
   const same = earlier?.network !== undefined && sameShape(earlier.network.system, system);
   const network = networkOf(system, earlier?.network);
@@ -62,7 +68,7 @@ export function solveLike(system: System, like: Plan): Solution {
     kept: { steps: [], stepOf: undefined, checks: [], failures: new Map(), excluded: new Set() },
     shape: earlier.shape,
   });
-  return solutionOf(execution, undefined);
+  return withoutRuledOut(solutionOf(execution, undefined), answered);
 }
 
 /** The system with some givens changed, added, or (undefined) taken away. */
@@ -142,7 +148,8 @@ export function solveOverlay(base: Solution, overlay: Overlay): Solution {
     },
     shape: overlayShape(before, network, changes.keys()),
   });
-  return solutionOf(execution, { base, redone, changed: [...changes.keys()] });
+  const solution = solutionOf(execution, { base, redone, changed: [...changes.keys()] });
+  return withoutRuledOut(solution, answered);
 }
 
 function networkWith(network: Network, system: System, changed: Iterable<number>): Network {

@@ -135,7 +135,7 @@ test("more than one answer", () => {
     ),
   ).toMatchInlineSnapshot(`
     "6:29 error solve/several-answers \`?\`
-      p.x has more than one answer: 1000 mm or 3000 mm
+      p.x has more than one answer: 1000 mm or 3000 mm; these two are all there are
       hint give one more figure, so that only one of them is left"
   `);
 });
