@@ -75,9 +75,21 @@ export class Builds {
     );
   }
 
-  /** Changes whenever the analysis does. */
+  /** Changes whenever the analysis does, or what it says. */
   idOf(uri: string): string {
     return String(this.builds.get(uri)?.id ?? 0);
+  }
+
+  /** Whether this is the answer to the text as it stands now. */
+  isLatest(uri: string, analysis: Analysis): boolean {
+    const build = this.builds.get(uri);
+    return build?.analysis === analysis && !build.stale;
+  }
+
+  /** An analysis has more to say than when it was told of last. */
+  saysMore(uri: string): void {
+    const build = this.builds.get(uri);
+    if (build !== undefined) build.id = ++this.count;
   }
 
   lastWhole(uri: string): LastWhole {

@@ -7,7 +7,7 @@
 import type { Connection, Diagnostic } from "vscode-languageserver";
 import type { Analysis } from "./analysis/analysis";
 import { libraryScheme } from "./analysis/library";
-import type { Log } from "./answering";
+import { type Log, turn } from "./answering";
 import { diagnostics, leftAloneFinding } from "./features/findings";
 import { type Summary, summaryMethod } from "./messages";
 import type { Workspace } from "./workspace";
@@ -15,6 +15,7 @@ import type { Workspace } from "./workspace";
 const pushDelay = 60;
 const refreshDelay = 150;
 const summaryDelay = 300;
+const adviceDelay = 150;
 
 export class News {
   private readonly timers = new Map<string, NodeJS.Timeout>();
@@ -35,7 +36,24 @@ export class News {
         : [leftAloneFinding(leftAlone.why, this.workspace.library().vocabulary)];
     }
     this.summarize(uri);
+    this.adviseLater(uri);
     return diagnostics(analysis, uri);
+  }
+
+  /**
+   * Works out what would settle the figures that are missing, one after the other, until the build
+   * is edited or `isTakenBack`. Gives whether there is anything new to tell.
+   */
+  async advise(analysis: Analysis, uri: string, isTakenBack = () => false): Promise<boolean> {
+    const { builds } = this.workspace;
+    let made = false;
+    for (const _ of analysis.advising()) {
+      made = true;
+      await turn();
+      if (isTakenBack() || !builds.isLatest(uri, analysis)) return false;
+    }
+    if (made) builds.saysMore(uri);
+    return made;
   }
 
   /** A text changed, for editors that do not ask for findings. */
@@ -66,6 +84,7 @@ export class News {
   takeBack(uri: string): void {
     this.stop(`push ${uri}`);
     this.stop(`summary ${uri}`);
+    this.stop(`advice ${uri}`);
     if (this.workspace.client.pull) return;
     this.connection
       .sendDiagnostics({ uri, diagnostics: [] })
@@ -77,6 +96,14 @@ export class News {
   }
 
   // ── helpers ──
+
+  /** Nobody who types waits for advice: it follows once they rest. */
+  private adviseLater(uri: string): void {
+    this.after(`advice ${uri}`, adviceDelay, async () => {
+      const read = await this.workspace.analysis(uri);
+      if (read !== undefined && (await this.advise(read.analysis, uri))) this.refresh([uri]);
+    });
+  }
 
   private summarize(uri: string): void {
     const { client, files } = this.workspace;
@@ -110,11 +137,13 @@ function summaryOf(analysis: Analysis, uri: string): Summary {
     if (standing === "solved" || standing === "assumed") solved++;
   }
   const count = (severity: string): number =>
-    analysis.findings.filter((finding) => finding.severity === severity).length;
+    analysis.findingsSoFar.filter((finding) => finding.severity === severity).length;
   return {
     uri,
     solved,
-    missing: analysis.missing.length,
+    missing: analysis.asked.filter(
+      ({ value, option }) => value.standing === "missing" && option === undefined,
+    ).length,
     errors: count("error"),
     warnings: count("warning"),
   };

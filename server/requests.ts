@@ -121,6 +121,11 @@ const requests: readonly Request[] = [
           async ({ textDocument: { uri }, previousResultId }, token) => {
             const read = await workspace.analysis(uri);
             if (token.isCancellationRequested) throw cancelled();
+            // Who cannot be told that there is more to ask for gets all of it at once.
+            if (read !== undefined && !workspace.client.refreshDiagnostics) {
+              await news.advise(read.analysis, uri, () => token.isCancellationRequested);
+              if (token.isCancellationRequested) throw cancelled();
+            }
             const resultId = workspace.builds.idOf(uri);
             if (read !== undefined && previousResultId === resultId && resultId !== "0") {
               return { kind: DocumentDiagnosticReportKind.Unchanged, resultId };
@@ -186,7 +191,7 @@ const requests: readonly Request[] = [
             const data = readHintData(hint.data);
             return data === undefined
               ? hint
-              : { ...hint, tooltip: hintTooltip(analysis, data, last) };
+              : { ...hint, tooltip: hintTooltip(analysis, data, last, true) };
           });
         }),
       );

@@ -203,8 +203,10 @@ export interface AskedValue {
   readonly anchor: Anchor;
   /** Set where it is asked inside an option, whose value it then is. */
   readonly option?: string;
-  /** Smallest sets of further givens that would settle it, where it is missing. */
+  /** Smallest sets of further givens that would settle it, where it is missing; worked out when read. */
   readonly needs: readonly (readonly Need[])[];
+  /** Whether that is worked out already. */
+  readonly advised: boolean;
 }
 
 export interface Need {
@@ -356,6 +358,10 @@ export interface Analysis {
   readonly curves: readonly CurveResult[];
   /** Sorted by file, place and code. */
   readonly findings: readonly Finding[];
+  /** The same as far as it can be told at once: what is missing without advice nobody worked out yet. */
+  readonly findingsSoFar: readonly Finding[];
+  /** Works that advice out, a piece at each step; may be left at any of them. */
+  advising(): Iterable<unknown>;
   readonly missing: readonly MissingValue[];
   readonly options: readonly OptionInfo[];
   readonly records: readonly RecordInfo[];

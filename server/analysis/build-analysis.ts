@@ -22,7 +22,6 @@ import type { DisplayStyle } from "../units";
 import { againstDefault } from "./against-default";
 import type {
   Analysis,
-  AskedValue,
   CheckResult,
   ChooseAnswer,
   ChooseRequest,
@@ -32,6 +31,7 @@ import type {
   RecordInfo,
   Value,
 } from "./analysis";
+import { type Asked, withoutOpen } from "./asked";
 import type { BuildCell } from "./build-cells";
 import { chooseThings } from "./choose-things";
 import { contradictory, repairsOf } from "./contradictions";
@@ -42,7 +42,7 @@ import type { Library } from "./library";
 import { doubtedInput } from "./looks";
 import { outsideConflicts } from "./merge-conflicts";
 import { misclosure } from "./misclosure";
-import { missingFindings, withoutOpen } from "./missing-findings";
+import { missingFindings, whyMissing } from "./missing-findings";
 import { type OptionView, optionView, viewsKept } from "./option-views";
 import { isSpokenOf, type Overlay, trialItem } from "./overlay";
 import { Reading } from "./reading";
@@ -203,7 +203,7 @@ export class BuildAnalysis implements Analysis {
     );
   }
 
-  get asked(): readonly AskedValue[] {
+  get asked(): readonly Asked[] {
     return this.lazily("asked", () => {
       const inOptions = this.optionViews.flatMap(({ asked }) => asked);
       return withoutOpen(
@@ -229,28 +229,53 @@ export class BuildAnalysis implements Analysis {
       this.units.flatMap((unit) =>
         unit
           .missing((value) => this.failureBehind(value))
-          .map(({ why, anchor }) => ({
-            path: why.path,
-            message: missingInWords(why, this.writer),
-            needs: why.needs,
-            anchor,
-          })),
+          .map((open) => {
+            const { needs, value, anchor } = open.asked;
+            const message = missingInWords(whyMissing(open), this.writer);
+            return { path: value.path, message, needs, anchor };
+          }),
       ),
     );
   }
 
   get findings(): readonly Finding[] {
-    return this.lazily("findings", () => {
+    for (const _ of this.advising());
+    return this.findingsSoFar;
+  }
+
+  get findingsSoFar(): readonly Finding[] {
+    return this.lazily(soFar, () => {
+      this.lacking = this.toAdvise.some(({ advised }) => !advised);
+      const own = this.inWords([...this.ownFindings.list, ...this.ownFindings.missing()]);
+      const said = new Set(own.map(({ code, message }) => `${code} ${message}`));
       const all = [
-        ...this.syntaxFindings(),
-        ...this.inWords(this.parts.outside),
-        ...this.ownInWords,
-        ...this.optionViews.flatMap((view) => this.newIn(view)),
-        ...this.inWords(this.misclosures()).map(mildly),
-        ...this.furtherFindings(),
+        ...this.aroundOwn,
+        ...own,
+        ...this.optionViews.flatMap((view) => this.newIn(view, said)),
       ];
       return sortFindings(outsideConflicts(all, this.reading.build.files), this);
     });
+  }
+
+  *advising(): Generator<undefined> {
+    for (const asked of this.toAdvise) {
+      if (asked.advised) continue;
+      asked.needs;
+      yield;
+    }
+    // Somebody else may have asked for it before.
+    if (!this.lacking) return;
+    this.lacking = false;
+    this.once.delete(soFar);
+    yield;
+  }
+
+  /** Whether the findings so far were told without some advice. */
+  private lacking = false;
+
+  private get toAdvise(): readonly Asked[] {
+    const inOptions = this.optionViews.flatMap(({ open }) => open);
+    return [...this.asked, ...this.ownFindings.open, ...inOptions];
   }
 
   valueAt(path: string): Value | undefined {
@@ -425,6 +450,15 @@ export class BuildAnalysis implements Analysis {
   // ── findings ──
 
   /** What is wrong with names and values, and for what failed why; options and records aside. */
+  private get aroundOwn(): readonly Finding[] {
+    return this.lazily("around own findings", () => [
+      ...this.syntaxFindings(),
+      ...this.inWords(this.parts.outside),
+      ...this.inWords(this.misclosures()).map(mildly),
+      ...this.furtherFindings(),
+    ]);
+  }
+
   private get ownFindings(): OwnFindings {
     return this.lazily("own findings", () => this.findingsIn(this.units, this.reading.findings));
   }
@@ -479,42 +513,32 @@ export class BuildAnalysis implements Analysis {
       const value = (figure: FigureId) => this.valueOf(figure);
       for (const finding of stackFindings(kits, value)) findings.add(finding);
     }
-    const missingIn = (some: readonly Unit[]) =>
-      some.flatMap((unit) => unit.missing(failureIn(failures)));
-    const own = new Set(missingIn(units).map(({ anchor }) => anchor));
-    if (own.size > 0) {
-      // One cause is told once, whoever else it is behind: groups are made of all there is.
-      const missing = missingIn(this.units);
-      // What failed says so at this very place; what is wrong with a thing's words is behind its gaps.
-      const told = new Set(
-        [
-          ...findings.list,
-          ...this.reading.findings,
-          ...this.units.flatMap((unit) => unit.findings),
-        ].flatMap((found) => (/^(?:name|unit|value)\//.test(found.is) ? [found.anchor.item] : [])),
-      );
-      const needs = new Map(this.askedIn(this.units).map(({ anchor, needs }) => [anchor, needs]));
-      const reachable = missing
-        .filter(({ anchor }) => !places.has(anchor))
-        .map(({ why, anchor }) => ({
-          why: { ...why, needs: needs.get(anchor) ?? why.needs },
-          anchor,
-        }));
-      for (const finding of missingFindings(reachable, told, own)) findings.add(finding);
-    }
-    return { list: findings.list, failures };
+    const own = new Set(units.flatMap((unit) => unit.open.map(({ anchor }) => anchor)));
+    if (own.size === 0) return { list: findings.list, open: [], missing: () => [], failures };
+    // What failed says so at this very place; what is wrong with a thing's words is behind its gaps.
+    const told = new Set(
+      [
+        ...findings.list,
+        ...this.reading.findings,
+        ...this.units.flatMap((unit) => unit.findings),
+      ].flatMap((found) => (/^(?:name|unit|value)\//.test(found.is) ? [found.anchor.item] : [])),
+    );
+    // One cause is told once, whoever else it is behind: groups are made of all there is.
+    const advised = new Map(this.askedIn(this.units).map((each) => [each.anchor, each]));
+    const open = this.units
+      .flatMap((unit) => unit.missing(failureIn(failures)))
+      .filter(({ asked }) => !places.has(asked.anchor))
+      .map((each) => ({ ...each, asked: advised.get(each.asked.anchor) ?? each.asked }));
+    const missing = () => missingFindings(open, told, own);
+    return { list: findings.list, open: open.map(({ asked }) => asked), missing, failures };
   }
 
   /** What is asked for in some of its units, without the ways that lead over what is open itself. */
-  askedIn(units: readonly Unit[]): AskedValue[] {
+  askedIn(units: readonly Unit[]): Asked[] {
     return withoutOpen(
       units.flatMap((unit) => unit.asked),
       this.units.flatMap((unit) => unit.open),
     );
-  }
-
-  private get ownInWords(): readonly Finding[] {
-    return this.lazily("own findings in words", () => this.inWords(this.ownFindings.list));
   }
 
   /** The same words at the same place are told once. */
@@ -553,13 +577,9 @@ export class BuildAnalysis implements Analysis {
   }
 
   /** What goes wrong with an option and not without it. */
-  private newIn({ option, findings }: OptionView): readonly Finding[] {
-    if (findings.length === 0) return [];
-    const known = this.lazily("what is said", () => {
-      return new Set(this.ownInWords.map(({ code, message }) => `${code} ${message}`));
-    });
-    return this.inWords(findings)
-      .filter(({ code, message }) => !known.has(`${code} ${message}`))
+  private newIn({ option, findings, missing }: OptionView, said: ReadonlySet<string>): Finding[] {
+    return this.inWords([...findings, ...missing()])
+      .filter(({ code, message }) => !said.has(`${code} ${message}`))
       .map((finding) => ofOption(finding, option));
   }
 
@@ -678,8 +698,16 @@ function unitsOf(reading: Reading, bench: Bench, alike: readonly UnitSource[]): 
   });
 }
 
+/** What is kept until more advice is worked out. */
+const soFar = "findings so far";
+
 interface OwnFindings {
+  /** All but what is missing. */
   readonly list: readonly Found[];
+  /** What that is told of. */
+  readonly open: readonly Asked[];
+  /** What is missing, with the advice there is by now. */
+  missing(): readonly Found[];
   readonly failures: ReadonlyMap<FigureId, Found>;
 }
 

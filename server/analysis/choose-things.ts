@@ -199,8 +199,8 @@ class Tryout {
     private readonly shelves: BuildAnalysis,
   ) {
     this.known = {
-      kept: new Set(analysis.findings),
-      said: new Set(analysis.findings.map(inPlace)),
+      kept: new Set(analysis.findingsSoFar),
+      said: new Set(analysis.findingsSoFar.map(inPlace)),
     };
   }
 
@@ -259,7 +259,7 @@ class Tryout {
   tried(picks: readonly number[]): PassedOver {
     const tried = this.analysisWith(picks);
     const ofChecks = new Set<string>(tried.checks.map(({ code }) => code));
-    const problems = tried.findings.filter((finding) => {
+    const problems = tried.findingsSoFar.filter((finding) => {
       if (finding.severity !== "error" || this.known.kept.has(finding)) return false;
       return ofChecks.has(finding.code) || !this.known.said.has(inPlace(finding));
     });

@@ -11,12 +11,23 @@ import type { Item } from "../../grammar/syntax";
 import type { Missing } from "../findings/values";
 import type { Found } from "../findings/worded";
 import type { Anchor } from "../model/anchor";
-import type { AskedValue } from "./analysis";
+import type { Asked } from "./asked";
 
-/** What is asked for, cannot be worked out, and why. */
+/** What is asked for and cannot be worked out. */
 export interface OpenValue {
-  readonly why: Missing;
-  readonly anchor: Anchor;
+  readonly asked: Asked;
+  /** What failed behind it. */
+  readonly failed: Found | undefined;
+  /** Whether some equation of its cell speaks of it. */
+  isSpokenOf(): boolean;
+}
+
+/** Why it is missing; without advice where that is not worked out. */
+export function whyMissing({ asked, failed, isSpokenOf }: OpenValue): Missing {
+  const { path, field } = asked.value;
+  const needs = asked.advised ? asked.needs : undefined;
+  const spokenOf = failed === undefined && needs?.length === 0 && isSpokenOf();
+  return { path, needs, failed, spokenOf, advice: field.needs };
 }
 
 /**
@@ -28,48 +39,47 @@ export function missingFindings(
   told: ReadonlySet<Item>,
   own: ReadonlySet<Anchor>,
 ): Found[] {
-  const open = missing.filter(({ anchor }) => !told.has(anchor.item));
+  const open = missing
+    .filter(({ asked }) => !told.has(asked.anchor.item))
+    .map((each) => ({ ...each, why: whyMissing(each) }));
   return grouped(open).flatMap((group) => {
     const [first] = group;
-    if (first === undefined || !group.some(({ anchor }) => own.has(anchor))) return [];
-    const { anchor } = first;
-    const missing = group.map(({ why, anchor: asked }) => ({ ...why, asked }));
+    if (first === undefined || !group.some(({ asked }) => own.has(asked.anchor))) return [];
+    const { anchor } = first.asked;
+    const missing = group.map(({ why, asked }) => ({ ...why, asked: asked.anchor }));
     return [{ is: "missing/value", missing, anchor }];
-  });
-}
-
-/** Ways that lead over another figure that is `open` itself are no way out. */
-export function withoutOpen(
-  asked: readonly AskedValue[],
-  openValues: readonly AskedValue[],
-): AskedValue[] {
-  const open = new Set(openValues.map(({ value }) => value.path));
-  return asked.map((each) => {
-    const needs = each.needs.filter((set) => set.every(({ path }) => !open.has(path)));
-    return needs.length === each.needs.length ? each : { ...each, needs };
   });
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-/** Those that share a figure that would settle them, in the order they are asked for. */
-function grouped(missing: readonly OpenValue[]): OpenValue[][] {
-  const groups: { values: OpenValue[]; paths: Set<string> }[] = [];
+interface Told extends OpenValue {
+  readonly why: Missing;
+}
+
+/**
+ * Those that share a figure that would settle them, in the order they are asked for; as long as
+ * nobody knows what would, those that hang together.
+ */
+function grouped(missing: readonly Told[]): Told[][] {
+  const groups: { values: Told[]; shared: Set<unknown> }[] = [];
   for (const value of missing) {
-    const paths = new Set(value.why.needs.flatMap((set) => set.map(({ path }) => path)));
-    const joined = groups.filter((group) => [...paths].some((path) => group.paths.has(path)));
+    const { asked, why } = value;
+    const ways = why.needs?.flatMap((set) => set.map(({ path }) => path));
+    const shared = new Set<unknown>(ways ?? [asked.cell ?? asked]);
+    const joined = groups.filter((group) => [...shared].some((each) => group.shared.has(each)));
     const [home] = joined;
     if (home === undefined) {
-      groups.push({ values: [value], paths });
+      groups.push({ values: [value], shared });
       continue;
     }
     for (const group of joined.slice(1)) {
       home.values.push(...group.values);
-      for (const path of group.paths) home.paths.add(path);
+      for (const each of group.shared) home.shared.add(each);
       groups.splice(groups.indexOf(group), 1);
     }
     home.values.push(value);
-    for (const path of paths) home.paths.add(path);
+    for (const each of shared) home.shared.add(each);
   }
   return groups.map(({ values }) => values);
 }

@@ -7,9 +7,22 @@
  */
 import type { FigureId } from "../model/ids";
 import { missingFor } from "../solve";
+import type { Solution } from "../solve/system";
 import type { Need } from "./analysis";
 import type { Reading } from "./reading";
 import { Solved } from "./reasons";
+
+/** What was worked out already, for as long as what it was worked out for is there. */
+const known = new WeakMap<Solution, Map<number, readonly (readonly number[])[]>>();
+
+/** Whether `needsOf` has nothing to work out. */
+export function isAdvised(reading: Reading, figure: FigureId): boolean {
+  const cell = reading.cells.cellOf(figure);
+  const index = cell?.placeOf(figure);
+  if (cell === undefined || index === undefined) return true;
+  const { solution } = cell;
+  return solution.determinations[index]?.how !== "open" || known.get(solution)?.has(index) === true;
+}
 
 /** Smallest sets of further givens, each of which would do; `asked`: figures that are no advice. */
 export function needsOf(
@@ -24,7 +37,7 @@ export function needsOf(
   const solved = new Solved(reading, cell);
   const seen = new Set<string>();
   const sets: Need[][] = [];
-  for (const set of missingFor(cell.solution, index)) {
+  for (const set of setsFor(reading, cell.solution, index)) {
     const needs = new Map<string, Need>();
     for (const other of set) {
       const variable = solved.figureAt(other);
@@ -44,6 +57,24 @@ export function needsOf(
     if (needs.size === 0 || seen.has(key)) continue;
     seen.add(key);
     sets.push([...needs.values()]);
+  }
+  return sets;
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+function setsFor(
+  { workshop }: Reading,
+  solution: Solution,
+  index: number,
+): readonly (readonly number[])[] {
+  const kept = known.get(solution) ?? new Map<number, readonly (readonly number[])[]>();
+  known.set(solution, kept);
+  let sets = kept.get(index);
+  if (sets === undefined) {
+    workshop.counts.advice++;
+    sets = missingFor(solution, index);
+    kept.set(index, sets);
   }
   return sets;
 }

@@ -6,7 +6,8 @@
  */
 import type { Item } from "../../grammar/syntax";
 import type { Found } from "../findings/worded";
-import type { AskedValue, OptionInfo } from "./analysis";
+import type { OptionInfo } from "./analysis";
+import type { Asked } from "./asked";
 import type { BuildAnalysis } from "./build-analysis";
 import { type Footprint, footprintOf, independent } from "./footprint";
 import type { Reading } from "./reading";
@@ -15,9 +16,12 @@ import type { Unit } from "./unit";
 /** What an option says. */
 export interface OptionView {
   readonly option: OptionInfo;
-  readonly asked: readonly AskedValue[];
+  readonly asked: readonly Asked[];
   /** Of all it changes; what is said without it too is among them. */
   readonly findings: readonly Found[];
+  /** What is missing, and the findings of it, with the advice there is by now. */
+  readonly open: readonly Asked[];
+  missing(): readonly Found[];
   /** Where it is written, and what it rests on. */
   readonly items: readonly Item[];
   readonly footprint: Footprint;
@@ -32,10 +36,13 @@ export function optionView(spec: BuildAnalysis, option: OptionInfo): OptionView 
   const units = differing(spec, over);
   const footprint = footprintOf(spec.reading, over.reading, units);
   const lines = over.reading.findingsLaidOver;
+  const { list, open, missing } = over.findingsIn(units.come, lines, footprint.currencies);
   return {
     option,
     asked: askedInside(over.askedIn(units.come), option),
-    findings: over.findingsIn(units.come, lines, footprint.currencies).list,
+    findings: list,
+    open,
+    missing,
     items: itemsOf(over.reading, option.name),
     footprint,
   };
@@ -73,8 +80,8 @@ function itemsOf({ placed }: Reading, name: string): Item[] {
   );
 }
 
-function askedInside(asked: readonly AskedValue[], option: OptionInfo): AskedValue[] {
+function askedInside(asked: readonly Asked[], option: OptionInfo): Asked[] {
   return asked
     .filter(({ anchor }) => anchor.item === option.anchor.item)
-    .map((each) => ({ ...each, option: option.name }));
+    .map((each) => each.inside(option.name));
 }

@@ -16,7 +16,8 @@ import { anchorOfThing, type Thing } from "../model/thing";
 import { readWord } from "../model/words";
 import type { ReadAs } from "../solve";
 import { displacedDefault, mayBeDisplaced } from "./against-default";
-import type { AskedValue, CheckResult, CurveResult, Value } from "./analysis";
+import type { CheckResult, CurveResult, Value } from "./analysis";
+import { Asked } from "./asked";
 import type { BuildCell } from "./build-cells";
 import { checkResult, limitOf } from "./check-result";
 import { curveResult } from "./curves";
@@ -31,7 +32,6 @@ import {
 import { fitFixes } from "./fits";
 import { outOfRange, unlikeTwins } from "./looks";
 import type { OpenValue } from "./missing-findings";
-import { needsOf } from "./needs";
 import type { PlacedRow, Reading } from "./reading";
 import { Solved } from "./reasons";
 import { wishFindings } from "./wish-findings";
@@ -141,8 +141,11 @@ export class Unit {
 
   // ── asks, checks, curves ──
 
-  get asked(): readonly AskedValue[] {
-    return this.lazily("asked", () => this.of.row.asks.flatMap((ask) => this.askedValue(ask)));
+  get asked(): readonly Asked[] {
+    return this.lazily("asked", () => {
+      const fellows = new Set(this.of.row.asks.map(({ figure }) => figure));
+      return this.of.row.asks.flatMap((ask) => this.askedValue(ask, fellows));
+    });
   }
 
   get checks(): readonly CheckResult[] {
@@ -153,18 +156,13 @@ export class Unit {
     return this.lazily("curves", () => this.of.row.curves.map((curve) => curveResult(this, curve)));
   }
 
-  private askedValue({ figure, entry }: Ask): AskedValue[] {
+  private askedValue({ figure, entry }: Ask, fellows: ReadonlySet<FigureId>): Asked[] {
     const value = this.valueOf(figure);
-    if (value === undefined) return [];
-    const needs =
-      value.standing === "missing"
-        ? needsOf(this.reading, figure, new Set(this.of.row.asks.map((ask) => ask.figure)))
-        : [];
-    return [{ value, anchor: entry.anchor, needs }];
+    return value === undefined ? [] : [new Asked(this, figure, value, entry.anchor, fellows)];
   }
 
   /** What is asked for and open. */
-  get open(): readonly AskedValue[] {
+  get open(): readonly Asked[] {
     return this.lazily("open", () =>
       this.asked.filter(({ value }) => value.standing === "missing"),
     );
@@ -172,12 +170,11 @@ export class Unit {
 
   /** What is asked for and cannot be worked out; what failed is told of its cell. */
   missing(failureOf: (value: Value) => Found | undefined): OpenValue[] {
-    return this.open.map(({ value, anchor, needs }) => {
-      const failed = failureOf(value);
-      const spokenOf = failed === undefined && needs.length === 0 && this.isSpokenOf(value);
-      const { path, field } = value;
-      return { why: { path, needs, failed, spokenOf, advice: field.needs }, anchor };
-    });
+    return this.open.map((asked) => ({
+      asked,
+      failed: failureOf(asked.value),
+      isSpokenOf: () => this.isSpokenOf(asked.value),
+    }));
   }
 
   /** Whether some equation of its cell speaks of a figure. */

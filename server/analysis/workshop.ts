@@ -14,7 +14,7 @@ export class Workshop {
   readonly pool = new FormPool();
   readonly plans = new Plans();
   /** Counts what is made, for tests and for measuring. */
-  readonly counts = { trees: 0, rows: 0, equations: 0 };
+  readonly counts = { trees: 0, rows: 0, equations: 0, advice: 0 };
 
   /** A file is let go, and the cells of its build with it. */
   forget(uri: string): void {

@@ -35,7 +35,7 @@ const mostRelated = 20;
 
 export function diagnostics(analysis: Analysis, uri: string): Diagnostic[] {
   const found: Diagnostic[] = [];
-  for (const finding of analysis.findings) {
+  for (const finding of analysis.findingsSoFar) {
     if (finding.anchor.uri !== uri) continue;
     const diagnostic = diagnosticOf(analysis, finding);
     if (diagnostic !== undefined) found.push(diagnostic);
@@ -117,7 +117,7 @@ function fromUsedFiles(analysis: Analysis, uri: string): Diagnostic[] {
   const file = analysis.files.get(uri);
   if (file === undefined) return [];
   const errors = new Map<string, Finding[]>();
-  for (const finding of analysis.findings) {
+  for (const finding of analysis.findingsSoFar) {
     const at = finding.anchor.uri;
     if (finding.severity !== "error" || at === uri || !analysis.files.has(at)) continue;
     errors.set(at, [...(errors.get(at) ?? []), finding]);

@@ -83,11 +83,15 @@ export function inlayHints(
   );
 }
 
-/** What is told when a hint is pointed at; worked out only then. */
+/**
+ * What is told when a hint is pointed at; worked out only then. `ahead`: nobody points at it yet, and
+ * advice is not waited for.
+ */
 export function hintTooltip(
   analysis: Analysis,
   { about }: HintData,
   last?: LastWhole,
+  ahead = false,
 ): MarkupContent | undefined {
   if (about.thing !== undefined) {
     const thing = analysis.thingAt(about.thing);
@@ -109,7 +113,8 @@ export function hintTooltip(
     const before = valueInMarkdown(was.analysis, was.asked.value);
     return markdown([before, "", "As it was before the text could no longer be read."]);
   }
-  return markdown(needLines(value, asked?.needs ?? []));
+  const waited = asked !== undefined && (asked.advised || !ahead);
+  return markdown(needLines(value, waited ? asked.needs : []));
 }
 
 /** `undefined` for what did not come from here. */
@@ -119,13 +124,14 @@ export function readHintData(sent: unknown): HintData | undefined {
 
 /** What an asked figure may say, fullest first: `= 54 11/16 in ± 3/32, spacer assumed`. */
 export function askedLabels(analysis: Analysis, asked: AskedValue): readonly string[] {
-  const { value, needs } = asked;
+  const { value } = asked;
   if (value.standing !== "missing") {
     const figure = `= ${told(value, analysis).text}`;
     const sure = `${figure}${tolerance(analysis, value)}`;
     return unlike([...marks(value).map((mark) => `${sure}${mark}`), sure, figure]);
   }
-  const [set] = needs;
+  // Advice that nobody worked out yet is not waited for.
+  const [set] = asked.advised ? asked.needs : [];
   if (set === undefined) return ["missing"];
   const names = set.map((need) => shortPath(need.path, value.thing)).join(" and ");
   const shorter =

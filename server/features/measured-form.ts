@@ -82,7 +82,7 @@ export function takeInActions(
   const figures = written.length === 1 ? "measured figure" : `${written.length} measured figures`;
   const title = `write the ${figures} into ${nameOf(build.rootUri)}`;
   const kind = CodeActionKind.RefactorRewrite;
-  const wrong = form.findings.find(
+  const wrong = form.findingsSoFar.find(
     ({ anchor, severity, code }) =>
       severity === "error" && anchor.uri === uri && code !== "given/twice",
   );

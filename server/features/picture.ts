@@ -34,7 +34,7 @@ export function pictureAnswer(spec: Analysis, request: PictureRequest): PictureA
         );
   return {
     uri,
-    readable: !analysis.findings.some(({ code }) => code.startsWith("syntax/")),
+    readable: !analysis.findingsSoFar.some(({ code }) => code.startsWith("syntax/")),
     offers: offers.map(({ id, title }) => ({ id, title })),
     options: spec.options.map(({ name, title }) => ({ name, title: title ?? name })),
     recorded: spec.records.length > 0,

@@ -75,7 +75,7 @@ function findingsIn(analysis: Analysis, uri: string, range: Range): Finding[] {
     const place = rangeOf(analysis, anchor);
     return place !== undefined && overlaps(place, range);
   };
-  return analysis.findings.filter(
+  return analysis.findingsSoFar.filter(
     ({ anchor, fixes = [] }) =>
       within(anchor) || fixes.some(({ edits }) => edits.some((edit) => within(edit.anchor))),
   );
@@ -112,12 +112,13 @@ function nearUses(uri: string, { anchor }: Finding, files: readonly string[]): F
 
 /** At a `?` that stays open: the figures that would settle it, each with how it is measured. */
 function missingFigures(analysis: Analysis, uri: string, range: Range): CodeAction[] {
-  return analysis.asked.flatMap(({ anchor, value, needs, option }) => {
+  return analysis.asked.flatMap((asked) => {
+    const { anchor, value, option } = asked;
     if (anchor.uri !== uri || value.si !== undefined || option !== undefined) return [];
     const place = rangeOf(analysis, anchor);
     const source = analysis.sourceOf(uri);
     if (place === undefined || source === undefined || !overlaps(place, range)) return [];
-    return needs.slice(0, mostNeeds).flatMap((set) => {
+    return asked.needs.slice(0, mostNeeds).flatMap((set) => {
       const at = source.offsetOf(anchor.item) + anchor.item.text.trimEnd().length;
       const end = source.positionAt(at);
       const lines = set.map(

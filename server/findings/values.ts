@@ -47,7 +47,8 @@ export type Needs = readonly (readonly { readonly path: string; readonly advice?
 /** Why one figure is missing. */
 export interface Missing {
   readonly path: string;
-  readonly needs: Needs;
+  /** Left out as long as nobody worked it out. */
+  readonly needs?: Needs;
   /** What failed behind it: another finding. */
   readonly failed?: { readonly is: string };
   /** Some relation speaks of it. */
@@ -431,7 +432,8 @@ export const outcomes = {
         others.length === 0 && first !== undefined
           ? missingInWords(first, writer)
           : `${names} cannot be worked out yet`,
-      hint: first === undefined || first.failed !== undefined ? undefined : wayOut(first.needs),
+      hint:
+        first?.needs === undefined || first.failed !== undefined ? undefined : wayOut(first.needs),
       related: others.map(({ asked, path }) => ({
         anchor: asked,
         message: `${path} is asked for here`,
@@ -560,7 +562,7 @@ export function missingInWords(
 ): string {
   const name = `${path} cannot be worked out yet`;
   if (failed !== undefined) return `${name}: ${writer.message(failed)}`;
-  if (needs.length > 0) return name;
+  if (needs?.length !== 0) return name;
   const how = advice === undefined ? "" : `; ${advice}`;
   return spokenOf
     ? `${name}: what leads to it is open as well, and no few figures more would settle it${how}`

@@ -34,6 +34,8 @@ export function cursor(snippet: string, settings: AnalysisSettings = {}): Snippe
   }
   const analysis = analyserFor(memoryHost(texts, [folder]), library).analyse(uri, settings);
   if (analysis === undefined) throw new Error("the snippet cannot be read");
+  // As an editor shows it once whoever types has rested.
+  for (const _ of analysis.advising());
   return { analysis, uri, offset, texts };
 }
 

@@ -39,6 +39,8 @@ export const server = join(import.meta.dirname, "..", "..", "dist", "server.js")
 export interface EditorOptions {
   /** False for an editor that waits for findings instead of asking for them. */
   readonly pull?: boolean;
+  /** False for an editor that cannot be told that there is more to ask for. */
+  readonly refresh?: boolean;
   readonly settings?: () => unknown;
   readonly capabilities?: ClientCapabilities;
   /** Another server than the one that was built. */
@@ -229,7 +231,11 @@ function listen(editor: Editor, options: EditorOptions): void {
   );
 }
 
-function capabilities({ pull = true, settings }: EditorOptions): ClientCapabilities {
+function capabilities({
+  pull = true,
+  refresh = true,
+  settings,
+}: EditorOptions): ClientCapabilities {
   return {
     textDocument: {
       ...(pull ? { diagnostic: { relatedDocumentSupport: false } } : {}),
@@ -238,7 +244,7 @@ function capabilities({ pull = true, settings }: EditorOptions): ClientCapabilit
     },
     workspace: {
       configuration: settings !== undefined,
-      diagnostics: { refreshSupport: true },
+      diagnostics: { refreshSupport: refresh },
       inlayHint: { refreshSupport: true },
       didChangeWatchedFiles: { dynamicRegistration: true },
       workspaceEdit: { documentChanges: true },

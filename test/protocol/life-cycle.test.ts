@@ -251,3 +251,42 @@ test("texts that are no builds are answered like any other", async () => {
     await editor.close(path);
   }
 });
+
+test("what is missing is told at once, and what would settle it when whoever types rests", async () => {
+  const text = "wheel w { size: 17x9  backspace: ? }\n";
+  await start({ "build.trammel": text });
+  await editor.open("build.trammel", text);
+  const told = async () =>
+    (await editor.diagnostics("build.trammel")).map(({ message }) => message);
+  expect(await told()).toEqual(["w.backspace cannot be worked out yet"]);
+  expect(await editor.hints("build.trammel")).toEqual(["missing"]);
+  await eventually(
+    () => editor.refreshes,
+    (refreshes) => refreshes === 1,
+  );
+  expect((await told())[0]).toContain("\ngive w.offset");
+  expect((await editor.hints("build.trammel"))[0]).toMatch(/^missing: give offset/);
+  // Nothing is told anew where nothing is new.
+  await new Promise((resolve) => setTimeout(resolve, 500));
+  expect(editor.refreshes).toBe(1);
+  // An edit elsewhere keeps it; one that touches it is told without it again.
+  await editor.change("build.trammel", "\n", "\nwheel v { size: 15x7 }\n");
+  expect((await told())[0]).toContain("\ngive w.offset");
+  await editor.change("build.trammel", "17x9", "17x8");
+  expect(await told()).toEqual(["w.backspace cannot be worked out yet"]);
+});
+
+test("an editor that waits for findings, or cannot be told of more, gets the advice too", async () => {
+  const text = "wheel w { size: 17x9  backspace: ? }\n";
+  await start({ "build.trammel": text }, { pull: false });
+  await editor.open("build.trammel", text);
+  await eventually(
+    () => String(editor.pushed.get(editor.uri("build.trammel"))?.at(-1)?.[0]?.message),
+    (message) => message.includes("\ngive w.offset"),
+  );
+  await editor.stop();
+  await start({ "build.trammel": text }, { refresh: false });
+  await editor.open("build.trammel", text);
+  const [first] = await editor.diagnostics("build.trammel");
+  expect(first?.message).toContain("\ngive w.offset");
+});

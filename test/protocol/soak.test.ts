@@ -78,7 +78,8 @@ const typed = [
 
 test(`${edits} edits`, { timeout: 4 * 3_600_000 }, async () => {
   const random = randoms(seed);
-  const editor = await startEditor({});
+  // Asked for findings they give all of them at once, however soon they are asked.
+  const editor = await startEditor({}, { refresh: false });
   for (const path of paths) await editor.open(path, texts[path] ?? "");
   let first = 0;
   for (let edit = 1; edit <= edits; edit++) {
@@ -139,7 +140,7 @@ async function ask(editor: Editor, random: (below: number) => number): Promise<v
 }
 
 async function compareWithFresh(editor: Editor, edit: number): Promise<void> {
-  const fresh = await startEditor({});
+  const fresh = await startEditor({}, { refresh: false });
   for (const path of paths) await fresh.open(path, editor.text(path));
   for (const path of paths) {
     expect({ edit, path, found: await said(editor, path) }).toEqual({
@@ -154,13 +155,13 @@ async function compareWithFresh(editor: Editor, edit: number): Promise<void> {
 /** What a reader sees of a file. What stood beside broken text before, only the one knows who was there. */
 async function said(editor: Editor, path: string): Promise<unknown> {
   const textDocument = { uri: editor.uri(path) };
-  const hints = await editor.hints(path);
-  const tokens = await editor.connection.sendRequest(SemanticTokensRequest.type, { textDocument });
   const found = (await editor.diagnostics(path)).map(({ code, message, range }) => ({
     code,
     message,
     range,
   }));
+  const hints = await editor.hints(path);
+  const tokens = await editor.connection.sendRequest(SemanticTokensRequest.type, { textDocument });
   const isBroken = found.some(({ code }) => String(code).startsWith("syntax/"));
   return { found, tokens: tokens?.data, ...(isBroken ? {} : { hints }) };
 }
