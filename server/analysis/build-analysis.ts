@@ -112,7 +112,7 @@ export class BuildAnalysis implements Analysis {
       : { writer, orderOf, piecesOf: (of, figure) => piecesFor(of, figure, writer) };
     const edited = parts.reading.overlays.length === before?.reading.overlays.length;
     this.earlier = edited ? new Map([...before.earlier, ...before.variants]) : new Map();
-    const { opened } = reading.cells;
+    const { opened } = reading;
     const sources = [
       earlier?.bench === this.bench ? { from: earlier, edited: true, opened } : undefined,
       // The reading was made from the earlier one, where there is one.
@@ -467,16 +467,15 @@ export class BuildAnalysis implements Analysis {
   findingsIn(units: readonly Unit[], ofLines: readonly Found[], prices = true): OwnFindings {
     const findings = new Findings();
     for (const finding of ofLines) findings.add(finding);
+    for (const each of this.reading.misclosed) {
+      const apart = misclosure(each, this.contextOf(each.cell));
+      if (apart !== undefined) findings.add(apart);
+    }
     const failures = new Map<FigureId, Found>();
     const places = new Set<Anchor>();
     const bad = badCells(units);
     for (const cell of contradictory(this.reading, bad)) {
       const context = this.contextOf(cell);
-      const apart = misclosure(cell, context);
-      if (apart !== undefined) {
-        findings.add(apart);
-        continue;
-      }
       const repairs = repairsOf(context.solved);
       for (const conflict of cell.solution.conflicts) {
         const finding =
@@ -597,8 +596,8 @@ export class BuildAnalysis implements Analysis {
     });
     const built = joined ? this.asBuilt() : this;
     if (!(built instanceof BuildAnalysis) || built === this) return [];
-    return contradictory(built.reading, badCells(built.units)).flatMap(
-      (cell) => misclosure(cell, built.contextOf(cell)) ?? [],
+    return built.reading.misclosed.flatMap(
+      (each) => misclosure(each, built.contextOf(each.cell)) ?? [],
     );
   }
 

@@ -41,6 +41,22 @@ export function repairsOf(solved: Solved): readonly Repair[] {
   return solution.conflicts.length < 2 ? [] : repairsFor(solution);
 }
 
+/** Cells of equations that speak of some figures. */
+export function speakingOf(
+  { rows, cells }: Pick<Reading, "rows" | "cells">,
+  figures: ReadonlySet<FigureId>,
+): BuildCell[] {
+  const found = new Set<BuildCell>();
+  for (const { row } of rows) {
+    for (const { equation } of row.equations) {
+      if (!equation.figures.some((figure) => figures.has(figure))) continue;
+      const cell = cells.cellOfEquation(equation);
+      if (cell !== undefined) found.add(cell);
+    }
+  }
+  return [...found];
+}
+
 // ───────────────────────────── helpers ─────────────────────────────
 
 function partiesIn({ keys, solution }: BuildCell): ReadonlySet<FigureId> {
@@ -52,17 +68,4 @@ function partiesIn({ keys, solution }: BuildCell): ReadonlySet<FigureId> {
     }
   }
   return parties;
-}
-
-/** Cells of equations that speak of some figures. */
-function speakingOf({ rows, cells }: Reading, figures: ReadonlySet<FigureId>): BuildCell[] {
-  const found = new Set<BuildCell>();
-  for (const { row } of rows) {
-    for (const { equation } of row.equations) {
-      if (!equation.figures.some((figure) => figures.has(figure))) continue;
-      const cell = cells.cellOfEquation(equation);
-      if (cell !== undefined) found.add(cell);
-    }
-  }
-  return [...found];
 }

@@ -118,9 +118,13 @@ export class FigureValue implements Value {
   get written(): string | undefined {
     const { entry, figure, part } = this.variable;
     if (entry === undefined || figure === undefined || part !== undefined) return undefined;
-    if (this.wanted?.met === false) return undefined;
+    if (this.wanted?.met === false || this.asRead !== undefined) return undefined;
     const anchor = nominalAnchor(entry);
     return anchor === undefined ? undefined : textAt(anchor).replaceAll(/\s+/g, " ");
+  }
+
+  get asRead(): number | undefined {
+    return this.source.reading.isTaken(this.id) ? this.variable.figure?.value : undefined;
   }
 
   get pieces(): string | undefined {

@@ -30,11 +30,12 @@ import type { Declaration, FileScope } from "../model/scope";
 import type { Thing } from "../model/thing";
 import { makeTree, type Tree, type Write, type Written } from "../model/trees";
 import { conditionKey } from "../solve";
-import type { Variable } from "../solve/system";
+import type { GivenNumber, Variable } from "../solve/system";
 import { Alike } from "./alike";
-import { BuildCells } from "./build-cells";
+import { type BuildCell, BuildCells } from "./build-cells";
 import type { BuildFile, BuildFiles } from "./files";
 import { type Overlay, writesOf, writesOfRecord } from "./overlay";
+import { type Misclosed, type Reconciled, reconciled } from "./reconciled";
 import { type Placed, takenIn } from "./taken-in";
 import type { Workshop } from "./workshop";
 
@@ -47,7 +48,13 @@ export interface PlacedRow {
 export class Reading implements Names {
   readonly placed: readonly Placed[];
   readonly rows: readonly PlacedRow[];
+  /** Where there are records, with what all readings together make of each. */
   readonly cells: BuildCells;
+  /** The same with every reading as it was read. */
+  private readonly cellsRead: BuildCells;
+  private readonly reconciled: Reconciled | undefined;
+  /** What cells came to that were there in the reading before and are not here, where that is known. */
+  readonly opened: ReadonlySet<BuildCell["core"]> | undefined;
   /** What is wrong with lines that write into other things, or with things of no kind. */
   readonly findings: readonly Found[];
   /** The same of the lines alone that are laid over the build. */
@@ -55,7 +62,7 @@ export class Reading implements Names {
   /** What was asked to find out what those write into. */
   readonly laidOver: readonly Questions<Binder>[];
   /** Things at the top whose trees are not those of the reading before. */
-  readonly changed: ReadonlySet<ThingId>;
+  readonly changed: Set<ThingId>;
   private readonly files: ReadonlyMap<string, BuildFile>;
   private readonly declared: ReadonlyMap<ThingId, Declaration>;
   /** Trees that were asked for; those of lists nobody speaks of never are. */
@@ -109,13 +116,18 @@ export class Reading implements Names {
     this.laidOver = asked;
     this.changed = this.changedSince(like);
     this.rows = this.rowsSince(like, beside);
-    this.cells = (like?.cells ?? BuildCells.none(workshop.plans)).change({
+    this.cellsRead = (like?.cellsRead ?? BuildCells.none(workshop.plans)).change({
       dropped: (like?.rows ?? []).filter(({ placed, row }) => this.rowAt(placed) !== row),
       taken: this.rows.filter(({ placed, row }) => like?.rowAt(placed) !== row),
       rows: this.rows,
       touched: this.figuresOf(this.changed),
       variableOf: (figure) => this.variableOf(figure),
     });
+    this.reconciled = this.reconcile();
+    this.cells = this.reconciled?.cells ?? this.cellsRead;
+    for (const top of this.movedBeside(like)) this.changed.add(top);
+    const asRead = this.reconciled === undefined && like?.reconciled === undefined;
+    this.opened = asRead ? this.cells.opened : undefined;
   }
 
   // ── names ──
@@ -158,8 +170,55 @@ export class Reading implements Names {
 
   // ── figures ──
 
-  /** What is known of a figure from its thing alone. */
+  /** What is known of a figure: from its thing alone, but where readings on record say more. */
   figure(id: FigureId): ModelVariable | undefined {
+    const own = this.figureRead(id);
+    const taken = this.reconciled?.taken;
+    if (own === undefined || taken?.has(id) !== true) return own;
+    let figure = this.takenFigures.get(own);
+    if (figure === undefined) {
+      figure = { ...own, variable: takenAs(own.variable, taken.get(id)) };
+      this.takenFigures.set(own, figure);
+    }
+    return figure;
+  }
+
+  private readonly takenFigures = new Map<ModelVariable, ModelVariable>();
+
+  /** Whether the readings together make another figure of it than what is written. */
+  isTaken(id: FigureId): boolean {
+    return this.reconciled?.taken.has(id) === true;
+  }
+
+  /** Readings that do not agree with one another. */
+  get misclosed(): readonly Misclosed[] {
+    return this.reconciled?.misclosed ?? [];
+  }
+
+  private reconcile(): Reconciled | undefined {
+    if (!this.overlays.some(({ is }) => is === "as built")) return undefined;
+    const read = (id: FigureId): ModelVariable | undefined => this.figureRead(id);
+    return reconciled(this.cellsRead, this.rows, read, (taken) =>
+      this.cellsRead.change({
+        dropped: [],
+        taken: [],
+        rows: this.rows,
+        touched: taken.keys(),
+        variableOf: (id) =>
+          taken.has(id) ? takenAs(this.variableOf(id), taken.get(id)) : this.variableOf(id),
+      }),
+    );
+  }
+
+  /** Things of which a figure is taken otherwise, here or in another reading. */
+  private movedBeside(other: Reading | undefined): Set<ThingId> {
+    const tops = new Set<ThingId>();
+    for (const taken of [this.reconciled?.taken, other?.reconciled?.taken])
+      for (const id of taken?.keys() ?? []) tops.add(id.thing.top);
+    return tops;
+  }
+
+  private figureRead(id: FigureId): ModelVariable | undefined {
     const thing = this.thing(id.thing);
     const own = thing && figureOf(thing, id.key, this.workshop.pool);
     const holder = own?.variable.making === undefined ? undefined : heldBy(own.field);
@@ -314,7 +373,7 @@ export class Reading implements Names {
   }
 
   /** Things at the top whose trees are not those of another reading. */
-  changedSince(before: Reading | undefined): ReadonlySet<ThingId> {
+  changedSince(before: Reading | undefined): Set<ThingId> {
     const known = before && this.changes.get(before);
     if (known !== undefined) return known;
     const changed = new Set<ThingId>();
@@ -327,6 +386,7 @@ export class Reading implements Names {
     const forAll = (top: ThingId): boolean =>
       [this.tree(top), before?.trees.get(top)].some((tree) => speaksForAll(tree?.thing.kind));
     if ([...changed].some(forAll)) for (const top of this.trees.keys()) changed.add(top);
+    for (const top of this.movedBeside(before)) changed.add(top);
     return changed;
   }
 
@@ -447,6 +507,11 @@ export class Reading implements Names {
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+/** A figure of which readings say more than what is written of it; what is made is not made again. */
+function takenAs(variable: Variable, given: GivenNumber | undefined): Variable {
+  return { ...variable, given, making: given && variable.making };
+}
 
 /** Of one relation under one name so many wordings are told apart at a time. */
 const mostAlike = 8;

@@ -11,6 +11,7 @@
 import type * as syntax from "../../grammar/syntax";
 import { type Anchor, textAt } from "../model/anchor";
 import { readFigure } from "../model/literal";
+import { normalShareBelow } from "../solve";
 import type { Analysis, RecordInfo, Value } from "./analysis";
 
 /** A figure written in a record beside the value it is held against. */
@@ -27,6 +28,8 @@ export interface Measurement {
   /** False where it is proved to lie outside. */
   readonly within?: boolean;
   readonly acceptance?: Acceptance;
+  /** How likely it lies between the limits, for all that the reading says; 0 to 1. */
+  readonly conformity?: number;
   readonly anchor: Anchor;
 }
 
@@ -48,6 +51,21 @@ export function acceptanceOf(
   return off <= nothing - sureness || high - low <= nothing ? "inside" : "unclear";
 }
 
+/**
+ * The probability that what was read as `si` lies between the limits: JCGM 106:2012, 7.3, for a
+ * normal spread about the reading and nothing known beforehand. `sureness` is three of its standard
+ * deviations; with none the reading is what it says.
+ */
+export function conformityOf(
+  si: number,
+  sureness: number,
+  { low, high }: { readonly low: number; readonly high: number },
+): number {
+  if (!(sureness > 0)) return si >= low && si <= high ? 1 : 0;
+  const below = (limit: number): number => normalShareBelow((limit - si) / sureness);
+  return below(high) - below(low);
+}
+
 const known = new WeakMap<Analysis, readonly Measurement[]>();
 
 /** Every figure in the records that names a field of the build, in file order. */
@@ -61,17 +79,31 @@ export function measurementsOf(analysis: Analysis): readonly Measurement[] {
   return found;
 }
 
+/** The newest reading of each figure, by path. */
+export function latestReadings(spec: Analysis): ReadonlyMap<string, Measurement> {
+  const latest = new Map<string, Measurement>();
+  for (const each of measurementsOf(spec)) {
+    const before = latest.get(each.value.path)?.record.date;
+    if (before === undefined || (each.record.date ?? "") >= before)
+      latest.set(each.value.path, each);
+  }
+  return latest;
+}
+
 /** A figure as measured against the spec's limits; `sureness`: one side, SI. */
 export function heldAgainst(
   value: Value,
   si: number,
   sureness: number,
-): Pick<Measurement, "low" | "high" | "within" | "acceptance"> {
+): Pick<Measurement, "low" | "high" | "within" | "acceptance" | "conformity"> {
   const limits = limitsOf(value);
   if (limits === undefined) return {};
   const acceptance = acceptanceOf(si, sureness, limits);
   const { low, high } = limits;
-  return { low, high, acceptance, within: acceptance !== "outside" };
+  const within = acceptance !== "outside";
+  // Without a tolerance there is nothing to lie between.
+  if (!(high > low)) return { low, high, acceptance, within };
+  return { low, high, acceptance, conformity: conformityOf(si, sureness, limits), within };
 }
 
 // ───────────────────────────── helpers ─────────────────────────────

@@ -56,6 +56,12 @@ const finding = z
   })
   .meta({ id: "finding" });
 
+const acceptance = z
+  .enum(["inside", "outside", "unclear"])
+  .describe(
+    "By the rule of ISO 14253-1: unclear where the reading's own uncertainty leaves it open.",
+  );
+
 const value = z
   .strictObject({
     si: z
@@ -98,6 +104,28 @@ const value = z
       .optional()
       .describe(
         "How it comes out, in SI: what is made is made to its step, and wishes give way to it; `si` beside it is as drawn. A side without a limit is left out.",
+      ),
+    read: z
+      .strictObject({
+        si: z.number().describe("As it was read."),
+        uncertainty: z
+          .number()
+          .min(0)
+          .describe("How surely, one side: the ± written, else half of the last step written."),
+        on: z.string().optional(),
+        low: z.number().optional().describe("Least value that is accepted."),
+        high: z.number().optional().describe("Greatest value that is accepted."),
+        acceptance: acceptance.optional(),
+        conformity: z
+          .number()
+          .min(0)
+          .max(1)
+          .optional()
+          .describe("The probability that it lies within what is accepted (JCGM 106)."),
+      })
+      .optional()
+      .describe(
+        "As built: the newest reading on record of it, in SI. `si` beside it is another figure where all readings together say so.",
       ),
     worst: z
       .number()
@@ -501,6 +529,7 @@ export const handoverOutput = z.strictObject({
         built: z.string(),
         si: z.number().describe("As measured, in coherent SI."),
         within: z.boolean().optional().describe("Whether it lies within what the spec allows."),
+        acceptance: acceptance.optional(),
         on: z.string().optional(),
         by: z.string().optional(),
         with: z.string().optional(),

@@ -41,7 +41,7 @@ function reportOf(
   const sequence = sequenceOf(analysis);
   const writer = new FigureWriter(sequence.style);
   const measured = new Map<string, HandoverOutput["asBuilt"][number]>();
-  for (const { record, value, si, within } of measurementsOf(analysis)) {
+  for (const { record, value, si, within, acceptance } of measurementsOf(analysis)) {
     const measure = value.measure?.name ?? "";
     const by = clauseOf(record.node.clauses, "by");
     const instrument = clauseOf(record.node.clauses, "with");
@@ -54,6 +54,7 @@ function reportOf(
       built: writer.figure(si, measure),
       si,
       within,
+      acceptance,
       on: record.date,
       by,
       with: instrument,
@@ -136,7 +137,7 @@ function markdownOf(report: HandoverOutput): string[] {
         each.path,
         each.spec,
         each.built,
-        inWords(each.within),
+        inWords(each.acceptance),
         each.on,
         each.by,
         each.with,
@@ -245,7 +246,7 @@ function csvOf({
       each.path,
       each.spec,
       each.built,
-      inWords(each.within),
+      inWords(each.acceptance),
       each.on,
       each.by,
       each.with,
@@ -321,8 +322,10 @@ function cell(text: string | undefined): string {
   return /[",]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
 }
 
-function inWords(within: boolean | undefined): string | undefined {
-  return within === undefined ? undefined : within ? "within" : "outside";
+/** No verdict is surer than its reading. */
+function inWords(acceptance: HandoverOutput["asBuilt"][number]["acceptance"]): string | undefined {
+  if (acceptance === undefined) return undefined;
+  return { inside: "within", outside: "outside", unclear: "too close to call" }[acceptance];
 }
 
 function clauseOf(

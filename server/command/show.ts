@@ -1,6 +1,7 @@
 /** `trammel show`: the solved build, for the person at the saw or for a program. */
 
 import type { Analysis, MissingValue, Value } from "../analysis/analysis";
+import { latestReadings } from "../analysis/records";
 import type { Anchor } from "../model/anchor";
 import type { Thing } from "../model/thing";
 import { thingsInUse, variantsOf } from "../report/in-use";
@@ -155,7 +156,8 @@ function showOutput(
   { asked, findings, missing }: Parts,
   session: Session,
 ): ShowOutput {
-  const { analysis } = build;
+  const { analysis, spec } = build;
+  const readings = asBuilt === true ? latestReadings(spec) : undefined;
   const values =
     asked.length > 0 ? unique(asked.flatMap((each) => each.values)) : [...analysis.values.values()];
   return {
@@ -170,7 +172,9 @@ function showOutput(
             asked.map((each) => [each.path, each.values.map(({ path }) => path)]),
           ),
         }),
-    values: Object.fromEntries(values.map((value) => [value.path, valueOutput(value, analysis)])),
+    values: Object.fromEntries(
+      values.map((value) => [value.path, valueOutput(value, analysis, readings?.get(value.path))]),
+    ),
     findings: findings.map(findingOutput),
     missing: missing.map((each) => missingOutput(each, analysis, session)),
   };

@@ -1,10 +1,12 @@
 /** Values as the JSON contract has them. */
 import type { Analysis, Outcome, Value } from "../analysis/analysis";
+import type { Measurement } from "../analysis/records";
 import { figureOf } from "../report/figure";
 import { writeSi } from "../units";
 import type { ValueOutput } from "./contract";
 
-export function valueOutput(value: Value, analysis: Analysis): ValueOutput {
+/** `read`: the newest reading of it, as built. */
+export function valueOutput(value: Value, analysis: Analysis, read?: Measurement): ValueOutput {
   const figure = figureOf(value, analysis);
   return {
     ...figureOutput(value),
@@ -15,6 +17,7 @@ export function valueOutput(value: Value, analysis: Analysis): ValueOutput {
     standing: value.standing,
     ...(value.role === undefined ? {} : { role: value.role }),
     ...meaningOutput(value),
+    ...(read === undefined ? {} : { read: readOutput(read) }),
     ...spreadOutput(value),
     ...reasonOutput(value),
     ...(value.pieces === undefined ? {} : { pieces: value.pieces }),
@@ -71,6 +74,19 @@ function meaningOutput(value: Value): Pick<ValueOutput, "wanted" | "outcome"> {
           },
         }),
     ...(outcome === undefined ? {} : { outcome: outcomeOutput(outcome) }),
+  };
+}
+
+function readOutput(measurement: Measurement): ValueOutput["read"] {
+  const { si, sureness, low, high, acceptance, conformity, record } = measurement;
+  return {
+    si: writeSi(si) ?? si,
+    uncertainty: writeSi(sureness) ?? sureness,
+    ...(record.date === undefined ? {} : { on: record.date }),
+    ...(low === undefined ? {} : { low: writeSi(low) }),
+    ...(high === undefined ? {} : { high: writeSi(high) }),
+    ...(acceptance === undefined ? {} : { acceptance }),
+    ...(conformity === undefined ? {} : { conformity: Number(conformity.toPrecision(3)) }),
   };
 }
 

@@ -7,7 +7,7 @@
  * Must not know: where it is written to.
  */
 import type { Analysis, Value } from "../analysis/analysis";
-import { type Acceptance, type Measurement, measurementsOf } from "../analysis/records";
+import { type Acceptance, latestReadings, type Measurement } from "../analysis/records";
 import { writeQuantity, writeTolerance } from "../units";
 import { comesOut } from "./comes-out";
 
@@ -18,28 +18,51 @@ export interface AsBuilt {
   readonly verdict: string;
 }
 
-/** Nothing for what no record speaks of. */
+/** Nothing for what no record speaks of, and no reading is behind. */
 export function asBuilt(value: Value, spec: Analysis): AsBuilt | undefined {
-  const measurement = latestOf(spec).get(value.path);
-  const { measure } = value;
-  if (value.standing !== "measured" || measurement === undefined || measure === undefined)
-    return undefined;
+  const measurement = latestReadings(spec).get(value.path);
+  if (value.measure === undefined) return undefined;
+  if (measurement === undefined) return ofUnread(value, spec);
+  if (value.standing !== "measured" && value.asRead === undefined) return undefined;
   const before = measurement.value;
   const out = comesOut(before, spec);
-  const nominal = before.outcome()?.si;
-  if (out === undefined || nominal === undefined) return undefined;
-  const off = measurement.si - nominal;
-  const far =
-    Math.abs(off) <= 1e-6 * measure.scale
-      ? "as it was to be"
-      : `${writeTolerance(Math.abs(off), measure, spec.style)?.text.replace(/^±\s*/, "")} ${off > 0 ? "over" : "under"}`;
+  if (out === undefined) return undefined;
+  const was = before.standing === "given" ? `spec ${out.text}` : `was to come out ${out.text}`;
   return {
-    was: before.standing === "given" ? `spec ${out.text}` : `was to come out ${out.text}`,
-    verdict: [far, accepted(measurement, spec)].filter((each) => each !== "").join(", "),
+    was: [was, readAs(value, measurement.si, spec)].filter((each) => each !== "").join(", "),
+    verdict: [offBy(before, measurement.si, spec), accepted(measurement, spec)]
+      .filter((each) => each !== "")
+      .join(", "),
   };
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+/** `read 54 3/4 in`, where all readings together make another figure of it. */
+function readAs({ asRead, standing, measure }: Value, si: number, spec: Analysis): string {
+  if (asRead === undefined || measure === undefined) return "";
+  const read = `read ${writeQuantity(si, measure, spec.style)?.text}`;
+  return standing === "measured" ? read : `${read} and left out`;
+}
+
+/** What is made and was not read follows from what was; what was only stated is adjusted with it. */
+function ofUnread({ path, asRead, si }: Value, spec: Analysis): AsBuilt | undefined {
+  const before = spec.valueAt(path);
+  const out = asRead === undefined || before === undefined ? undefined : comesOut(before, spec);
+  if (before === undefined || out === undefined || si === undefined) return undefined;
+  return { was: `spec ${out.text}`, verdict: `${offBy(before, si, spec)}, by the readings` };
+}
+
+/** `1/32 in under` how it was to come out. */
+function offBy(before: Value, si: number, { style }: Analysis): string {
+  const nominal = before.outcome()?.si;
+  const { measure } = before;
+  if (nominal === undefined || measure === undefined) return "";
+  const off = si - nominal;
+  if (Math.abs(off) <= 1e-6 * measure.scale) return "as it was to be";
+  const far = writeTolerance(Math.abs(off), measure, style)?.text.replace(/^±\s*/, "");
+  return `${far} ${off > 0 ? "over" : "under"}`;
+}
 
 const words: Readonly<Record<Acceptance, string>> = {
   inside: "inside",
@@ -47,21 +70,17 @@ const words: Readonly<Record<Acceptance, string>> = {
   unclear: "too close to call at",
 };
 
-function accepted({ acceptance, low, high, value }: Measurement, { style }: Analysis): string {
+function accepted(
+  { acceptance, conformity, low, high, value }: Measurement,
+  { style }: Analysis,
+): string {
   const { measure } = value;
   if (acceptance === undefined || low === undefined || high === undefined) return "";
   if (measure === undefined || !(high > low)) return "";
   const [from, to] = [low, high].map((si) => writeQuantity(si, measure, style)?.text);
-  return `${words[acceptance]} ${from} to ${to}`;
-}
-
-/** The newest reading of each figure. */
-function latestOf(spec: Analysis): ReadonlyMap<string, Measurement> {
-  const latest = new Map<string, Measurement>();
-  for (const each of measurementsOf(spec)) {
-    const before = latest.get(each.value.path)?.record.date;
-    if (before === undefined || (each.record.date ?? "") >= before)
-      latest.set(each.value.path, each);
-  }
-  return latest;
+  const chance =
+    acceptance === "unclear" && conformity !== undefined
+      ? `, ${Math.round(100 * conformity)} % likely inside`
+      : "";
+  return `${words[acceptance]} ${from} to ${to}${chance}`;
 }

@@ -108,7 +108,8 @@ export function told(value: Value, analysis: Pick<Analysis, "style" | "write">):
         : `drawn ${drawn}`;
   const answers = outcome?.answers ?? [];
   const why = answers.length === 0 ? undefined : `answers ${andList(answers)}`;
-  const cut = role === "made" && (standing === "solved" || standing === "assumed");
+  const open = standing === "solved" || standing === "assumed";
+  const cut = role === "made" && open && value.asRead === undefined;
   return {
     text,
     beside: drawn === text ? "" : beside,

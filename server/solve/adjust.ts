@@ -33,9 +33,18 @@ export interface AdjustedReading {
   readonly standardized: number;
 }
 
-/** `equations`: conditions that the solution was not made with, so that they may be missed. */
-export function adjusted(solution: Solution, equations: readonly number[]): Adjustment | undefined {
+/**
+ * `equations`: conditions that the solution was not made with, so that they may be missed;
+ * `mayMove`: which givens are adjusted, all others stay as they are.
+ */
+export function adjusted(
+  solution: Solution,
+  equations: readonly number[],
+  mayMove: (variable: number) => boolean = () => true,
+): Adjustment | undefined {
   const { system } = solution;
+  const standard = (variable: number): number =>
+    mayMove(variable) ? standardOf(system.variables[variable]?.given) : 0;
   const span = new Span();
   const rows: { slopes: ReadonlyMap<number, number>; miss: number }[] = [];
   const variables = new Set<number>();
@@ -49,7 +58,7 @@ export function adjusted(solution: Solution, equations: readonly number[]): Adju
     if (miss === undefined || !Number.isFinite(miss)) return [];
     const slopes = new Map(
       [...sensitivities(solution, quantity)].filter(
-        ([variable, slope]) => slope !== 0 && standardOf(system.variables[variable]?.given) > 0,
+        ([variable, slope]) => slope !== 0 && standard(variable) > 0,
       ),
     );
     for (const variable of slopes.keys()) variables.add(variable);
@@ -57,14 +66,11 @@ export function adjusted(solution: Solution, equations: readonly number[]): Adju
   });
   const all = [...variables];
   for (const each of conditions) {
-    const scaled = all.map(
-      (variable) =>
-        (each.slopes.get(variable) ?? 0) * standardOf(system.variables[variable]?.given),
-    );
+    const scaled = all.map((variable) => (each.slopes.get(variable) ?? 0) * standard(variable));
     if (span.add(scaled)) rows.push(each);
   }
   if (rows.length === 0) return undefined;
-  const variance = all.map((variable) => standardOf(system.variables[variable]?.given) ** 2);
+  const variance = all.map((variable) => standard(variable) ** 2);
   const slope = (row: number, at: number): number => rows[row]!.slopes.get(all[at]!) ?? 0;
   const normal = rows.map((_, i) =>
     rows.map((_, j) =>

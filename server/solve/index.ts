@@ -1,6 +1,6 @@
 /** The solver's public functions. */
 
-export { adjusted } from "./adjust";
+export { type AdjustedReading, type Adjustment, adjusted } from "./adjust";
 export {
   Cell,
   conditionKey,
@@ -21,6 +21,7 @@ export {
   choose,
 } from "./choose";
 export { draw, withWishesGiven } from "./draw";
+export { normalShareBelow } from "./draws";
 export { type Derivation, explain } from "./explain";
 export * from "./expression";
 export { fitFor } from "./fit";

@@ -71,7 +71,8 @@ check "gap": rear.left.inner_gap >= 5/8 in
 check "spare": spare.backspace >= 4 in
 option narrow { h.face_to_face: 1450 mm }
 option deep { spare.offset: 20 mm }
-record "r" 2026-03-14 { h.face_to_face: 58 1/8 in }
+record "r" 2026-03-14 { h.face_to_face: 58 1/8 in ± 1/32 in; rear.left.cut_half: 29 1/16 in }
+record "t" 2026-03-16 { rear.right.cut_half: 29 1/32 in ± 1/32 in; rear.mount_width: 63.8 in }
 record "s" 2026-03-15 { spare.offset: 6 mm }
 //- parts.trammel
 tire t { size: 275/50R17 }

@@ -1,5 +1,6 @@
 /** Golden texts: readings on record that do not agree, and wishes that a record is behind. */
-import { expect, test } from "vitest";
+import { describe, expect, test } from "vitest";
+import { analysed } from "./build";
 import { golden } from "./golden";
 
 const kinds = `display { length: in 1/32 }
@@ -81,4 +82,97 @@ record "cut" 2026-04-02 { c.saw: 10 5/8 in ± 1/64 in }
       c.gap was wanted 1/2 in and comes out 5/16 in, 3/16 in under: c.saw is 10 5/8 in (measured); 1/2 in asks for 10 13/16 in
       hint change what stands against it, or accept 5/16 in"
   `);
+});
+
+describe("as built, readings that say more than enough are made to agree", () => {
+  const inches = (analysis: ReturnType<typeof analysed>, path: string): number | undefined =>
+    analysis.valueAt(path)?.si === undefined
+      ? undefined
+      : (analysis.valueAt(path)?.si ?? 0) / 0.0254;
+
+  test("each moves by the square of its ±, and what was read stands beside it", () => {
+    // The sum of both is 1/8 in short of the width; variances 1 : 1 : 4 share it.
+    const built = analysed(`${kinds}record "a" 2026-03-14 {
+  b.left: 28 in ± 1/32 in
+  b.right: 28 in ± 1/32 in
+  b.width: 56 1/8 in ± 1/16 in
+}
+`).asBuilt();
+    expect(inches(built, "b.left")).toBeCloseTo(28 + 0.125 / 6, 9);
+    expect(inches(built, "b.right")).toBeCloseTo(28 + 0.125 / 6, 9);
+    expect(inches(built, "b.width")).toBeCloseTo(56 + (0.125 * 2) / 6, 9);
+    expect(built.valueAt("b.width")?.standing).toBe("measured");
+    expect(built.valueAt("b.width")?.asRead).toBeCloseTo(56.125 * 0.0254, 12);
+    expect(built.valueAt("b.width")?.written).toBeUndefined();
+  });
+
+  test("the one that two conditions name is left out, the rest stands", () => {
+    const built = analysed(`${kinds}record "a" 2026-03-14 {
+  b.left: 28.35 in ± 0.02 in
+  b.right: 28.3 in ± 0.02 in
+  b.width: 56.4 in ± 0.02 in
+  b.apart: 0.2 in ± 0.02 in
+}
+`).asBuilt();
+    for (const [path, wanted] of [
+      ["b.left", 28.1],
+      ["b.right", 28.3],
+      ["b.width", 56.4],
+      ["b.apart", 0.2],
+    ] as const)
+      expect(inches(built, path), path).toBeCloseTo(wanted, 9);
+    expect(built.valueAt("b.left")?.standing).toBe("solved");
+  });
+
+  test("what is made and was not read follows from what was", () => {
+    const built = analysed(`kind bar "Bar" {
+  left: length measured
+  right: length measured
+  width: length made to 1/16 in ± 1/32 in
+  plate: length bought
+  over: length
+  relation "width": width = left + right
+  relation "over": over = width + plate
+}
+bar b { width: 56 in; plate: 0.25 in }
+record "a" 2026-03-14 {
+  b.left: 28 1/64 in ± 1/64 in
+  b.right: 28 3/64 in ± 1/64 in
+}
+`).asBuilt();
+    expect(inches(built, "b.width")).toBeCloseTo(56 + 4 / 64, 9);
+    expect(inches(built, "b.over")).toBeCloseTo(56.25 + 4 / 64, 9);
+    // On no step: it is cut already.
+    expect(built.valueAt("b.width")?.outcome()?.made).toBe(false);
+  });
+
+  test("readings that agree stay as they were read", () => {
+    const built = analysed(`${kinds}record "a" 2026-03-14 {
+  b.left: 28 in ± 1/32 in
+  b.right: 28 1/8 in ± 1/32 in
+  b.width: 56 1/8 in ± 1/16 in
+}
+`).asBuilt();
+    expect(built.valueAt("b.left")?.asRead).toBeUndefined();
+    expect(built.valueAt("b.left")?.written).toBe("28 in");
+  });
+
+  test("a reading of another thing moves what was measured there, edits and all", () => {
+    const text = (width: string) => `kind post "Post" { height: length measured }
+kind gate "Gate" {
+  one: post
+  other: post
+  both: length measured
+  relation "both": both = one.height + other.height
+}
+post a { height: 40 in ± 1/8 in }
+post b { height: 41 in ± 1/8 in }
+gate g { one: a; other: b }
+record "a" 2026-03-14 { g.both: ${width} in ± 1/8 in }
+`;
+    const spec = analysed(text("81.3"));
+    expect(inches(spec, "a.height")).toBe(40);
+    expect(inches(spec.asBuilt(), "a.height")).toBeCloseTo(40.1, 9);
+    expect(inches(spec.asBuilt(), "g.both")).toBeCloseTo(81.2, 9);
+  });
 });

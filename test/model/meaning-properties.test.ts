@@ -242,7 +242,15 @@ describe("figures as shown satisfy every relation to within their last step", ()
     fc.assert(
       fc.property(axles, sixty(-0.25, 0.25), (axle, off) => {
         const limit = axle.left.limit + off;
-        const record = `record "read again" 2026-05-02 { rear.left.inner_limit: ${limit} in ± 1/32 in }\n`;
+        // More is read than is needed, and no two readings agree to the last digit.
+        const half = axle.left.limit + 4;
+        const record = `record "read again" 2026-05-02 {
+  rear.left.inner_limit: ${limit} in ± 1/32 in
+  rear.left.cut_half: ${half} in ± 1/32 in
+  rear.right.cut_half: ${half + 0.25 * off} in ± 1/32 in
+  h.face_to_face: ${2 * half + off} in ± 1/16 in
+}
+`;
         const analysis = analysed(textOf(axle) + record);
         for (const shown of readings) {
           expect(flawsShown(analysis, shown)).toEqual([]);

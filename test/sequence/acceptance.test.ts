@@ -4,7 +4,7 @@
  * outside of the limits plus it; from memory). The figures are our own.
  */
 import { describe, expect, test } from "vitest";
-import { acceptanceOf } from "../../server/analysis/records";
+import { acceptanceOf, conformityOf } from "../../server/analysis/records";
 import { sequenceOf } from "../../server/sequence";
 import { workshop } from "../command/workshop";
 import { analyse } from "./helper";
@@ -34,6 +34,28 @@ describe("a reading against its limits", () => {
     expect(acceptanceOf(0.1005, 0.001, exact)).toBe("inside");
     expect(acceptanceOf(0.102, 0.001, exact)).toBe("outside");
   });
+});
+
+describe("the probability that a reading conforms", () => {
+  // JCGM 106:2012, 7.4, example 1 (from memory): a Zener diode, -5.47 V with u = 0.05 V against an
+  // upper limit of -5.40 V, conforms by 92 %.
+  test("a limit on one side", () => {
+    const conforms = conformityOf(-5.47, 3 * 0.05, { low: Number.NEGATIVE_INFINITY, high: -5.4 });
+    expect(conforms).toBeCloseTo(0.92, 2);
+  });
+
+  // The normal law: 15.87 % lie beyond one standard deviation, 68.27 % within one on either side.
+  for (const [read, low, high, wanted] of [
+    [10, 9.9, 10, 0.5],
+    [10, 9.9, 10.01, 0.841],
+    [10, 9.99, 10.01, 0.683],
+    [10, 9.9, 10.1, 1],
+    [10, 10.1, 10.2, 0],
+  ] as const) {
+    test(`${read} ± 0.03 within ${low}..${high}`, () => {
+      expect(conformityOf(read, 0.03, { low, high })).toBeCloseTo(wanted, 2);
+    });
+  }
 });
 
 const build = (record: string, more = "") => `display { length: in 1/32 }

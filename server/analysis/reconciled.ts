@@ -1,0 +1,211 @@
+/**
+ * Readings on record that say more than enough, made to agree: what is made and was not read follows
+ * from what was; the rest is adjusted by least squares, each by how surely it was read or stated;
+ * where two or more conditions tell which reading is wrong, that one is left out.
+ *
+ *     reconciled(cells, figureOf)   →   { given: width 54 5/8 → 54 9/16 in, misclosed: [] }
+ *
+ * Source: see `server/solve/adjust.ts`. Must not know: how findings are worded.
+ */
+import type { FigureId } from "../model/ids";
+import type { ModelVariable } from "../model/model";
+import { type AdjustedReading, type Adjustment, adjusted, sensitivities } from "../solve";
+import type { Conflict, GivenNumber } from "../solve/system";
+import type { BuildCell, BuildCells } from "./build-cells";
+import { speakingOf } from "./contradictions";
+import type { PlacedRow } from "./reading";
+
+/** Readings that their ± does not explain. */
+export interface Misclosed {
+  /** As they were read. */
+  readonly cell: BuildCell;
+  /** The widest gap among them. */
+  readonly conflict: Conflict;
+  readonly adjustment: Adjustment;
+  /** The one that is likely wrong, where that can be told. */
+  readonly suspect?: AdjustedReading;
+}
+
+/** What figures are taken to be in place of what is written; nothing where one follows from others. */
+export type Taken = ReadonlyMap<FigureId, GivenNumber | undefined>;
+
+export interface Reconciled {
+  readonly cells: BuildCells;
+  readonly taken: Taken;
+  readonly misclosed: readonly Misclosed[];
+}
+
+/** Rounds of letting go and adjusting; a curved condition takes two or three. */
+const mostRounds = 12;
+
+/**
+ * `cellsWith`: the cells there are once figures are taken otherwise. Nothing where all readings
+ * close as they are.
+ */
+export function reconciled(
+  read: BuildCells,
+  rows: readonly PlacedRow[],
+  figureOf: (figure: FigureId) => ModelVariable | undefined,
+  cellsWith: (taken: Taken) => BuildCells,
+): Reconciled | undefined {
+  const readings = new Set<FigureId>();
+  for (const { row } of rows)
+    for (const figure of row.figures)
+      if (figureOf(figure)?.entry?.layer === "record") readings.add(figure);
+  if (readings.size === 0) return undefined;
+  const taken = new Map<FigureId, GivenNumber | undefined>();
+  const misclosed: Misclosed[] = [];
+  let cells = read;
+  for (let round = 0; round < mostRounds; round++) {
+    const before = taken.size;
+    let moved = false;
+    for (const cell of overdetermined({ rows, cells }, readings)) {
+      const answer = reconcile(cell, readings, figureOf);
+      if (answer === undefined) continue;
+      moved = true;
+      if (answer.misclosed !== undefined) misclosed.push(answer.misclosed);
+      for (const [figure, given] of answer.taken) taken.set(figure, given);
+    }
+    if (!moved && taken.size === before) break;
+    cells = cellsWith(taken);
+  }
+  return taken.size === 0 && misclosed.length === 0 ? undefined : { cells, taken, misclosed };
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+/** Cells with more conditions than they need among their readings; those that share some are one. */
+function overdetermined(
+  within: { readonly rows: readonly PlacedRow[]; readonly cells: BuildCells },
+  readings: ReadonlySet<FigureId>,
+): BuildCell[] {
+  const groups: { readonly cells: Set<BuildCell>; readonly readings: Set<FigureId> }[] = [];
+  for (const cell of speakingOf(within, readings)) {
+    const { redundant, conflicts } = cell.solution;
+    if (redundant.length + conflicts.length === 0) continue;
+    const group = { cells: new Set([cell]), readings: new Set<FigureId>() };
+    for (const key of cell.keys) if (readings.has(key)) group.readings.add(key);
+    const alike = groups.filter((other) =>
+      [...group.readings].some((id) => other.readings.has(id)),
+    );
+    for (const other of alike) {
+      for (const each of other.cells) group.cells.add(each);
+      for (const each of other.readings) group.readings.add(each);
+      groups.splice(groups.indexOf(other), 1);
+    }
+    groups.push(group);
+  }
+  return groups.flatMap((group) => {
+    const [only, ...others] = group.cells;
+    if (only === undefined) return [];
+    return others.length === 0 ? only : within.cells.together([...group.cells]);
+  });
+}
+
+interface Step {
+  readonly taken: Taken;
+  readonly misclosed?: Misclosed;
+}
+
+function reconcile(
+  cell: BuildCell,
+  readings: ReadonlySet<FigureId>,
+  figureOf: (figure: FigureId) => ModelVariable | undefined,
+): Step | undefined {
+  const { solution, keys } = cell;
+  const conditions = [...solution.conflicts.map(({ equation }) => equation), ...solution.redundant];
+  const isRead = (variable: number): boolean => {
+    const key = keys[variable];
+    return key !== undefined && readings.has(key);
+  };
+  const parties = new Map<number, ReadonlySet<number>>();
+  for (const equation of conditions) {
+    const { form, variables } = solution.system.equations[equation]!;
+    const expression = { op: "subtract", left: form.left, right: form.right } as const;
+    const slopes = sensitivities(solution, { expression, variables });
+    const moving = [...slopes].flatMap(([variable, slope]) => (slope === 0 ? [] : variable));
+    // What was written alone is no reading's business.
+    if (moving.some(isRead)) parties.set(equation, new Set(moving));
+  }
+  if (parties.size === 0) return undefined;
+  const figureAt = (variable: number): ModelVariable | undefined => {
+    const key = keys[variable];
+    return key && figureOf(key);
+  };
+  const adjustment = adjusted(solution, [...parties.keys()], (variable) => {
+    const figure = figureAt(variable);
+    return figure !== undefined && mayMove(figure);
+  });
+  if (adjustment === undefined) return undefined;
+  const off = adjustment.readings.filter(({ variable, read, adjusted: now }) => {
+    const { scale } = solution.system.variables[variable]!;
+    return Math.abs(now - read) > 1e-9 * Math.max(scale, Math.abs(read));
+  });
+  const made = madeUnread(solution.system.variables, parties, (variable) => {
+    const figure = figureAt(variable);
+    return figure?.variable.role === "made" && !isRead(variable);
+  });
+  if (off.length === 0) return undefined;
+  if (made !== undefined) return { taken: new Map([[keys[made]!, undefined]]) };
+  const conflicts = solution.conflicts.filter(({ givens }) =>
+    givens.some(({ variable }) => isRead(variable)),
+  );
+  const [first, ...others] = conflicts;
+  if (first === undefined) return { taken: takenFrom(cell, off) };
+  const conflict = others.reduce(
+    (most, each) => (Math.abs(each.gap) > Math.abs(most.gap) ? each : most),
+    first,
+  );
+  const suspect = suspectOf(adjustment, isRead);
+  const taken =
+    suspect === undefined
+      ? takenFrom(cell, off)
+      : new Map([[keys[suspect.variable]!, undefined]] as const);
+  return { taken, misclosed: { cell, conflict, adjustment, suspect } };
+}
+
+/** Readings, and what makers state of parts; how the work is set and what is looked at stays. */
+function mayMove({ part, entry, variable: { role } }: ModelVariable): boolean {
+  if (part !== undefined || entry === undefined) return false;
+  return entry.layer === "record" || role === "measured" || role === "bought" || role === undefined;
+}
+
+/** Of what is made and was not read, what is made last: it is as it came out, not as it was drawn. */
+function madeUnread(
+  variables: BuildCell["solution"]["system"]["variables"],
+  parties: ReadonlyMap<number, ReadonlySet<number>>,
+  isMade: (variable: number) => boolean,
+): number | undefined {
+  const all = new Set([...parties.values()].flatMap((each) => [...each]));
+  const order = (variable: number): number => variables[variable]?.making?.order ?? 0;
+  const [last] = [...all]
+    .filter(isMade)
+    .sort((one, other) => order(other) - order(one) || one - other);
+  return last;
+}
+
+/** With one condition among them all are under the same suspicion. */
+function suspectOf(
+  { readings, redundancy }: Adjustment,
+  isRead: (variable: number) => boolean,
+): AdjustedReading | undefined {
+  const [one, next] = readings.filter(({ variable }) => isRead(variable));
+  const stands =
+    redundancy > 1 &&
+    one !== undefined &&
+    one.standardized > (next?.standardized ?? 0) * (1 + 1e-6);
+  return stands ? one : undefined;
+}
+
+function takenFrom({ keys, solution }: BuildCell, off: readonly AdjustedReading[]): Taken {
+  const taken = new Map<FigureId, GivenNumber>();
+  for (const { variable, read, adjusted: value } of off) {
+    const key = keys[variable];
+    const given = solution.system.variables[variable]?.given;
+    if (key === undefined || given === undefined) continue;
+    // Its own ± is kept: agreeing with others is told, not made use of.
+    const by = value - read;
+    taken.set(key, { ...given, value, low: given.low + by, high: given.high + by });
+  }
+  return taken;
+}
