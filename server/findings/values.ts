@@ -297,7 +297,7 @@ export const failures = {
   }),
   "solve/no-case": (failed: Failed & Cases) => ({
     message: `none of these cases holds: with each of them, what it says of ${subject(failed)} is not so: ${conditions(failed)}`,
-    hint: "let the conditions take in every case, up to where the next one begins",
+    hint: "check the figures that stand there, or let the conditions take in every case, up to where the next one begins",
   }),
   "solve/others-not-excluded": ({
     path,

@@ -18,10 +18,11 @@ import type { Ranking } from "./ranking";
 import { carryOut, prepare, type ReplayStep } from "./replay";
 import { leftMinusRight, roomToNothing } from "./room";
 import { quantityValue } from "./sensitivity";
-import { solve, solveOverlay, withGivens } from "./solve";
+import { solve, solveOverlay } from "./solve";
 import type { Claim, GivenNumber, Quantity, Solution } from "./system";
 import { conditionTapeOf, tapeOf } from "./tape";
 import { marginOf, verdictOf } from "./verdict";
+import { withGivens } from "./with-givens";
 
 /** What a walk looks for: what fits, or what comes nearest to it. */
 export type Goal =

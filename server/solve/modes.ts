@@ -11,10 +11,13 @@
  * Must not know: how a system without conditions is solved.
  */
 import { coneOf } from "./adjoint";
+import { limitsIn, type Wanted } from "./case-limits";
 import { evaluate } from "./evaluate";
 import { executionOf } from "./execution";
+import { factsOf } from "./form";
 import type { Equation, Failure, Solution, System } from "./system";
 import { conditionTapeOf } from "./tape";
+import { withGivens } from "./with-givens";
 
 /** So many conditions that decide each other are tried in all combinations. */
 const MOST_TOGETHER = 7;
@@ -32,17 +35,18 @@ export function solveModes(system: System, plainly: (system: System) => Solution
     plainly({
       variables: system.variables,
       equations: system.equations.map((equation, at) =>
-        equation.when === undefined || active.has(at) ? equation : absent(equation),
+        equation.when === undefined || active.has(at) ? holding(equation) : absent(equation),
       ),
     });
   const active = new Set<number>();
   const undecided = decide(system, conditional, active, solveWith);
   if (undecided.length === 0) return { ...solveWith(active), system };
-  const modes = standing(system, undecided, active, solveWith);
+  const modes = standing(system, undecided, active, solveWith, plainly);
   const [only] = modes.stand;
   if (only !== undefined && modes.stand.every((other) => agree(only, other, system))) {
     return { ...only, system };
   }
+  if (only !== undefined && modes.open) return leftOpen(system, modes.stand);
   return disagreeing(system, undecided, modes.stand, modes.tried);
 }
 
@@ -55,6 +59,22 @@ export function conditionsOf(system: System): readonly Equation[] {
 export function absent({ name }: Equation): Equation {
   return { name, form: NOTHING, variables: [], rank: "default" };
 }
+
+/** The equation by itself: figures that its condition alone speaks of have no part in it. */
+function holding(equation: Equation): Equation {
+  const { form, variables, when } = equation;
+  if (when === undefined) return equation;
+  let own = ownForms.get(form);
+  if (own === undefined) {
+    const slots = Math.max(-1, ...factsOf(form).tape.slotIndices) + 1;
+    own = slots < form.slots ? { ...form, slots } : form;
+    ownForms.set(form, own);
+  }
+  const { when: _, ...rest } = equation;
+  return { ...rest, form: own, variables: variables.slice(0, own.slots) };
+}
+
+const ownForms = new WeakMap<Equation["form"], Equation["form"]>();
 
 const zero = { op: "number", value: 0 } as const;
 const NOTHING: Equation["form"] = { left: zero, right: zero, slots: 0 };
@@ -117,6 +137,8 @@ interface Modes {
   /** Modes whose conditions hold in them, and no others. */
   readonly stand: readonly Solution[];
   readonly tried: readonly Solution[];
+  /** Those that stand are those in which what is open can be: it may be in another. */
+  readonly open: boolean;
 }
 
 function standing(
@@ -124,37 +146,99 @@ function standing(
   undecided: readonly number[],
   active: ReadonlySet<number>,
   solveWith: (active: ReadonlySet<number>) => Solution,
+  plainly: (system: System) => Solution,
 ): Modes {
   const stand: Solution[] = [];
   const tried: Solution[] = [];
+  // Modes that a figure which is open can be in. Where none of the equations holds only what is written
+  // nowhere speaks for the mode: it stands where no other does.
+  const possible: Solution[] = [];
+  const idle: Solution[] = [];
   // Modes in which some condition cannot be told stand only where none was told otherwise.
   const untold: Solution[] = [];
   let told = false;
   const look = (chosen: ReadonlySet<number>): ReadonlySet<number> => {
-    const solution = solveWith(new Set([...active, ...chosen]));
+    const both = new Set([...active, ...chosen]);
+    let solution = solveWith(both);
+    let truths = undecided.map((at) => truthOf(solution, system.equations[at]!));
+    const limits = limitsIn(
+      solution,
+      undecided.flatMap((at, place): Wanted[] => {
+        const { when, variables } = system.equations[at]!;
+        if (when === undefined || !Number.isNaN(truths[place])) return [];
+        return [{ condition: when, variables, holds: chosen.has(at) }];
+      }),
+    );
+    if (!limits.empty && limits.pinned.size > 0) {
+      solution = pinnedIn(solution, limits.pinned, [...chosen, ...undecided][0]!, plainly);
+      truths = undecided.map((at) => truthOf(solution, system.equations[at]!));
+    }
     tried.push(solution);
-    const truths = undecided.map((at) => truthOf(solution, system.equations[at]!));
     const holding = new Set(undecided.filter((_, at) => truths[at] === 1));
     const stands = undecided.every((at) => holding.has(at) === chosen.has(at));
     // A mode in which the figures contradict each other or have no answer is none.
     const sound = chosen.size === 0 || isSound(solution, chosen);
     const open = truths.some(Number.isNaN);
     if (!open) told = true;
-    if (stands && sound) (open ? untold : stand).push(solution);
+    if (limits.empty || !sound) return holding;
+    const fits = open && limits.understood && agreesWhereTold(truths, undecided, chosen);
+    const opens = fits || limits.pinned.size > 0;
+    if (chosen.size === 0 && opens && (fits || stands)) idle.push(solution);
+    else if (!open && stands) stand.push(solution);
+    else if (fits) possible.push(solution);
+    else if (stands) untold.push(solution);
     return holding;
+  };
+  const found = (): Modes => {
+    const real = [...stand, ...possible];
+    if (real.length > 0) return { stand: real, tried, open: possible.length > 0 };
+    return { stand: idle.length > 0 || told ? idle : untold, tried, open: true };
   };
   if (undecided.length <= MOST_TOGETHER) {
     for (let number = 0; number < 1 << undecided.length; number++) {
       look(new Set(undecided.filter((_, bit) => (number >> bit) & 1)));
     }
-    return { stand: stand.length === 0 && !told ? untold : stand, tried };
+    return found();
   }
   // Too many to try them all: from none and from all of them, each time with those that then hold.
   for (const start of [new Set<number>(), new Set(undecided)]) {
     let chosen: ReadonlySet<number> = start;
     for (let round = 0; round < 20 && stand.length === 0; round++) chosen = look(chosen);
   }
-  return { stand: stand.length === 0 && !told ? untold : stand, tried };
+  return found();
+}
+
+/** What can be told of a mode's conditions is as the mode has it. */
+function agreesWhereTold(
+  truths: readonly number[],
+  undecided: readonly number[],
+  chosen: ReadonlySet<number>,
+): boolean {
+  return undecided.every((at, place) => {
+    const truth = truths[place]!;
+    return Number.isNaN(truth) || (truth === 1) === chosen.has(at);
+  });
+}
+
+/** Solved again with what the conditions of a case leave one value of; that value follows from the case. */
+function pinnedIn(
+  solution: Solution,
+  pinned: ReadonlyMap<number, number>,
+  equation: number,
+  plainly: (system: System) => Solution,
+): Solution {
+  const givens = new Map(
+    [...pinned].map(([variable, value]) => [
+      variable,
+      { value, low: value, high: value, rounding: 0 },
+    ]),
+  );
+  const solved = plainly(withGivens(solution.system, givens));
+  const determinations = solved.determinations.slice();
+  for (const variable of pinned.keys()) {
+    determinations[variable] = { how: "solved", equation, block: [equation], restsOn: [] };
+  }
+  return { ...solved, determinations };
 }
 
 function isSound(solution: Solution, chosen: ReadonlySet<number>): boolean {
@@ -175,6 +259,25 @@ function isSame(one: number, other: number): boolean {
   return Math.abs(one - other) <= 1e-9 * Math.max(Math.abs(one), Math.abs(other));
 }
 
+function differingIn(system: System, solutions: readonly Solution[]): number[] {
+  return [...system.variables.keys()].filter((variable) =>
+    solutions.some((other) => !isSame(other.values[variable]!, solutions[0]!.values[variable]!)),
+  );
+}
+
+/** What comes out alike in all of the modes; the rest is open. */
+function leftOpen(system: System, modes: readonly Solution[]): Solution {
+  const base = modes[0]!;
+  const values = base.values.slice();
+  const determinations = base.determinations.slice();
+  for (const variable of differingIn(system, modes)) {
+    values[variable] = Number.NaN;
+    determinations[variable] = { how: "open" };
+  }
+  const plan = { ...executionOf(base), values };
+  return { ...base, system, values, determinations, plan };
+}
+
 /** The first mode tried, without the values about which the modes disagree. */
 function disagreeing(
   system: System,
@@ -183,10 +286,7 @@ function disagreeing(
   tried: readonly Solution[],
 ): Solution {
   const base = tried[0]!;
-  const compared = stand.length > 1 ? stand : tried;
-  const differing = [...system.variables.keys()].filter((variable) =>
-    compared.some((other) => !isSame(other.values[variable]!, compared[0]!.values[variable]!)),
-  );
+  const differing = differingIn(system, stand.length > 1 ? stand : tried);
   const values = base.values.slice();
   const determinations = base.determinations.slice();
   const failure: Failure = {

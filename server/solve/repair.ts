@@ -8,8 +8,9 @@
  * Must not know: wording.
  */
 import { byName } from "./network";
-import { solve, withGivens } from "./solve";
+import { solve } from "./solve";
 import { type GivenNumber, mayChange, type Solution, type System } from "./system";
+import { withGivens } from "./with-givens";
 
 export interface Repair {
   readonly changes: readonly {

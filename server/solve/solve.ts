@@ -25,6 +25,7 @@ import type {
   System,
   Variable,
 } from "./system";
+import { withGivens } from "./with-givens";
 
 /** Solves from nothing; a plan of an earlier system of the same shape saves the planning. */
 export function solve(system: System, previous?: Plan): Solution {
@@ -69,21 +70,6 @@ export function solveLike(system: System, like: Plan): Solution {
     shape: earlier.shape,
   });
   return withoutRuledOut(solutionOf(execution, undefined), answered);
-}
-
-/** The system with some givens changed, added, or (undefined) taken away. */
-export function withGivens(
-  system: System,
-  changes: ReadonlyMap<number, GivenNumber | undefined>,
-): System {
-  const variables = system.variables.slice();
-  for (const [variable, given] of changes) {
-    const old = variables[variable];
-    if (old === undefined) continue;
-    const { given: _, ...rest } = old;
-    variables[variable] = given === undefined ? rest : { ...rest, given };
-  }
-  return { variables, equations: system.equations };
 }
 
 /** What is laid over a system; places of variables and equations stay what they are. */

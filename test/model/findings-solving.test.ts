@@ -525,7 +525,7 @@ test("cases none of which holds", () => {
   ).toMatchInlineSnapshot(`
     "2:18 error solve/no-case \`?\`
       none of these cases holds: with each of them, what it says of p.depth is not so: “thick” when p.depth > 1 in and “thin” when p.depth <= 1 in
-      hint let the conditions take in every case, up to where the next one begins"
+      hint check the figures that stand there, or let the conditions take in every case, up to where the next one begins"
   `);
 });
 

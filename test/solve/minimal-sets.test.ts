@@ -5,8 +5,9 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { repairsFor } from "../../server/solve/repair";
-import { solve, withGivens } from "../../server/solve/solve";
+import { solve } from "../../server/solve/solve";
 import type { System } from "../../server/solve/system";
+import { withGivens } from "../../server/solve/with-givens";
 import { add, exactly, mul, SystemBuilder } from "./build";
 
 /** A fraction as numerator and denominator. */

@@ -143,3 +143,62 @@ relation "below" when p.depth <= 1 in: p.depth = ${below}
     expect(findings(build("2 in", "3 in"))).toEqual([]);
   });
 });
+
+describe("a figure that is open in a case", () => {
+  // Along a grid that holds every limit: which values of the figure satisfy what each case says.
+  const grid = Array.from({ length: 161 }, (_, i) => (i - 80) / 4);
+
+  test("is what the case leaves of it, found by trying every value", () => {
+    let ones = 0;
+    let nones = 0;
+    let open = 0;
+    for (const face of [8, 10]) {
+      for (const reach of [7, 8, 10, 12]) {
+        for (const [low, high] of [
+          [0, 20],
+          [-5, 20],
+          [0, 3],
+        ] as const) {
+          for (const strict of [true, false]) {
+            const system = new SystemBuilder()
+              .given({ face, reach })
+              .variable("spacer", { range: [low, high] })
+              .equation(
+                "with",
+                "reach",
+                add("face", "spacer"),
+                "relation",
+                compare("spacer", strict ? ">" : ">=", 0),
+              )
+              .equation(
+                "without",
+                "reach",
+                "face",
+                "relation",
+                compare("spacer", strict ? "<=" : "<", 0),
+              )
+              .system();
+            const fitting = grid.filter((spacer) => {
+              if (spacer < low || spacer > high) return false;
+              const isWith = strict ? spacer > 0 : spacer >= 0;
+              return reach === (isWith ? face + spacer : face);
+            });
+            const solution = solve(system);
+            const value = valueNamed(solution, "spacer");
+            if (fitting.length === 1) {
+              ones++;
+              expect(value).toBe(fitting[0]);
+            } else {
+              expect(value).toBeNaN();
+              const told = solution.failures.some(({ why }) => why === "no-mode");
+              expect(told, `${face} ${reach} ${low} ${high} ${strict}`).toBe(fitting.length === 0);
+              if (fitting.length === 0) nones++;
+              else open++;
+            }
+          }
+        }
+      }
+    }
+    expect([ones, nones, open].every((count) => count > 3)).toBe(true);
+  });
+});
