@@ -9,6 +9,7 @@ import type * as syntax from "../../grammar/syntax";
 import type { SourceFile } from "../../grammar/syntax";
 import type { Code } from "../findings/codes";
 import type { Finding } from "../findings/finding";
+import type { Found } from "../findings/worded";
 import type { Levels } from "../findings/writer";
 import type { Anchor } from "../model/anchor";
 import type { FieldDefinition, Remarks, Vocabulary } from "../model/definition";
@@ -384,6 +385,8 @@ export interface Analysis {
   trying(lines: string): Analysis;
   /** Finds the things of a shop's lists that fit together best; see `choose-things.ts`. */
   choose(request: ChooseRequest, control?: ChoiceControl): Promise<ChooseAnswer>;
+  /** Words what is found, as its reader wants it; the same words at the same place once. */
+  inWords(found: readonly Found[]): readonly Finding[];
   /** `54 11/16 in`, or `missing`. */
   write(value: Value): string;
 }

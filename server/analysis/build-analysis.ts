@@ -7,7 +7,7 @@
 import type { SourceFile } from "../../grammar/syntax";
 import { Findings } from "../findings/collected";
 import type { Finding } from "../findings/finding";
-import { missingInWords, piecesInWords } from "../findings/values";
+import { missingInWords, piecesInWords } from "../findings/outcomes";
 import { type Found, ofOption, worded } from "../findings/worded";
 import type { Writer } from "../findings/writer";
 import type { Anchor } from "../model/anchor";
@@ -57,7 +57,7 @@ import { type Bench, Unit } from "./unit";
  * findings of a build are first read, not for its options nor as built. May read all of the analysis
  * but its findings.
  */
-export type FurtherFindings = (analysis: Analysis) => readonly Finding[];
+export type FurtherFindings = (analysis: Analysis) => readonly Found[];
 
 /** What an analysis is made of. */
 export interface Parts {
@@ -541,7 +541,7 @@ export class BuildAnalysis implements Analysis {
   }
 
   /** The same words at the same place are told once. */
-  private inWords(found: readonly Found[]): Finding[] {
+  inWords(found: readonly Found[]): Finding[] {
     const told = new Map<string, Finding>();
     const items = new Map<object, number>();
     for (const each of found) {
@@ -617,7 +617,7 @@ export class BuildAnalysis implements Analysis {
     if (reading.overlays.length > 0) return [];
     return further.flatMap((look) => {
       try {
-        return [...look(this)];
+        return this.inWords(look(this));
       } catch (error) {
         const [item] = reading.build.root.source.items;
         const why = error instanceof Error ? error.message : String(error);

@@ -5,8 +5,9 @@
  */
 import type { Name } from "../../grammar/syntax";
 import type { Checked, Compared, Filled, Reach } from "../findings/checks";
+import type { Given } from "../findings/conflicts";
+import type { Failed } from "../findings/failures";
 import type { Severity } from "../findings/finding";
-import type { Failed, Given } from "../findings/values";
 import type { Fact, Found } from "../findings/worded";
 import { type Anchor, textAt } from "../model/anchor";
 import type { Ask, ModelClaim, ModelEquation, ModelVariable, Origin } from "../model/model";

@@ -8,7 +8,7 @@
  * Must not know: how anything was solved, how findings are shown.
  */
 import type { Item } from "../../grammar/syntax";
-import type { Missing } from "../findings/values";
+import type { Missing } from "../findings/outcomes";
 import type { Found } from "../findings/worded";
 import type { Anchor } from "../model/anchor";
 import type { Asked } from "./asked";

@@ -5,8 +5,7 @@
  *
  * Must not know: how anything is shown beside its sentences.
  */
-import type { Shown } from "../findings/values";
-import type { Writer } from "../findings/writer";
+import type { Shown, Writer } from "../findings/writer";
 import { Binder } from "../model/binder";
 import type { FigureId, ThingId } from "../model/ids";
 import type { ModelEquation, ModelVariable } from "../model/model";

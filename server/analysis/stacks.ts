@@ -6,7 +6,7 @@
  *
  * Must not know: what the pieces are.
  */
-import type { Pieces } from "../findings/values";
+import type { Pieces } from "../findings/outcomes";
 import type { Found } from "../findings/worded";
 import type { FigureId } from "../model/ids";
 import type { ModelStack } from "../model/model";

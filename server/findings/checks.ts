@@ -9,8 +9,7 @@ import type { Code } from "./codes";
 import type { Severity } from "./finding";
 import { andList, comparisonInWords } from "./phrases";
 import type { Family, Said } from "./said";
-import type { Shown } from "./values";
-import type { Level, Writer } from "./writer";
+import type { Level, Shown, Writer } from "./writer";
 
 /** A text of the library, with what the names in its braces stand for. */
 export interface Filled {
@@ -169,14 +168,15 @@ export const checkFindings = {
   }) => {
     const named = titles.slice(0, 3);
     const more = titles.length - named.length;
+    const ways = [
+      ...needs,
+      ...(missing.length === 0 ? [] : [`missing: ${andList(missing.slice(0, 4))}`]),
+    ];
     const told = more > 0 ? `${named.join("; ")}; and ${more} more` : named.join("; ");
     return {
       severity: unanswered ? "warning" : "note",
       message: `${path === undefined ? "" : `${path}: `}not judged yet: ${told}`,
-      hint: [
-        ...needs,
-        ...(missing.length === 0 ? [] : [`missing: ${andList(missing.slice(0, 4))}`]),
-      ].join("; "),
+      hint: needs.length === 0 && missing.length === 0 ? undefined : ways.join("; "),
     };
   },
 } satisfies Family;

@@ -13,15 +13,22 @@ import type { Anchor } from "../model/anchor";
 import type { DisplayStyle } from "../units";
 import { checkFindings } from "./checks";
 import type { Code, OwnCode } from "./codes";
+import { conflicts } from "./conflicts";
 import { displayFindings } from "./display";
+import { failures } from "./failures";
 import { declarationFindings, unitFindings, valueFindings } from "./figures";
 import { fileFindings } from "./files";
 import type { Finding, Fix } from "./finding";
 import { formulaFindings } from "./formulas";
+import { looks } from "./looks";
 import { names, type unknownNames } from "./names";
+import { outcomes } from "./outcomes";
 import type { FactsOf, Said } from "./said";
-import { conflicts, failures, looks, outcomes } from "./values";
+import { doneFamily } from "./work-done";
+import { entryFamily } from "./work-entries";
+import { jointFamily } from "./work-joints";
 import { planFamily } from "./work-plan";
+import { readingFamily } from "./work-readings";
 import { type Levels, Writer } from "./writer";
 
 const families = {
@@ -38,6 +45,10 @@ const families = {
   ...looks,
   ...outcomes,
   ...planFamily,
+  ...entryFamily,
+  ...doneFamily,
+  ...jointFamily,
+  ...readingFamily,
 };
 
 /** What can be found: a code, and a word after it where one code has several sentences. */

@@ -7,13 +7,16 @@
 import type { Anchor } from "../model/anchor";
 import { andList, written } from "./phrases";
 import type { Family, Said } from "./said";
-
-/** Why one step waits for another. */
-export type Because =
-  | { readonly is: "written" | "inside" }
-  | { readonly is: "rule"; readonly title: string; readonly because?: string }
-  /** `joint` by its path. */
-  | { readonly is: "final" | "climb" | "recheck"; readonly joint: string };
+import {
+  type Because,
+  betterOrder,
+  here,
+  named,
+  pairsInWords,
+  percent,
+  reasonInWords,
+  type Titled,
+} from "./work-phrases";
 
 /** A step by its path, where it is planned too early. */
 interface Broken {
@@ -24,14 +27,8 @@ interface Broken {
   readonly way: readonly string[];
   /** Nobody says what one of them is done to. */
   readonly onOpen: boolean;
-  readonly there: Place;
+  readonly there: Titled;
   readonly rule?: Anchor;
-}
-
-/** Where a step is written, and what it is called. */
-interface Place {
-  readonly title: string;
-  readonly at: Anchor;
 }
 
 /** An order in which the fasteners of a joint are tightened, and a better one. */
@@ -50,7 +47,7 @@ export const planFamily = {
     readonly loop: readonly string[];
     /** Paths of those that wait for them. */
     readonly behind: readonly string[];
-    readonly others: readonly Place[];
+    readonly others: readonly Titled[];
   }) => {
     const names = loop.map(named);
     const round = [...names, names[0] ?? ""];
@@ -87,7 +84,7 @@ export const planFamily = {
     readonly needs: string;
     readonly on: readonly string[];
     readonly ruleAt: Anchor;
-    readonly others: readonly Place[];
+    readonly others: readonly Titled[];
   }) => ({
     severity: "warning",
     message: `nothing comes before ${andList(steps.map(named))} that ${steps.length === 1 ? "it needs" : "they need"}: ${reasonInWords(rule)}`,
@@ -250,46 +247,16 @@ export const planFamily = {
     anchor,
   ) => ({
     severity: "warning",
-    message: `the order of ${named(joint)} tightens neighbours one after the other: ${andList(pairs.map(([one, other]) => `${one} and ${other}`))}`,
-    hint: `${across ? "go across the circle" : "go from the middle outwards"}: ${better.join(", ")}`,
+    message: `the order of ${named(joint)} tightens neighbours one after the other: ${pairsInWords(pairs)}`,
+    hint: betterOrder(across, better),
     fixes: bettering(better, anchor),
   }),
 } satisfies Family;
-
-/** Why one step waits for another, as the tail of a sentence; `after` by its path. */
-export function reasonInWords(why: Because, after?: string): string {
-  switch (why.is) {
-    case "written":
-      return after === undefined ? "as written" : `${named(after)} comes after it`;
-    case "inside":
-      return "it is part of it";
-    case "rule":
-      return `${why.title}${why.because === undefined ? "" : `, because ${why.because}`}`;
-    case "final":
-      return `${named(why.joint)} clamps what that step makes final`;
-    case "climb":
-      return `${named(why.joint)} goes from the lower torque to the higher`;
-    case "recheck":
-      return `${named(why.joint)} is checked again after it is tightened`;
-  }
-}
-
-export function percent(share: number): string {
-  return `${Number((share * 100).toFixed(1))} %`;
-}
 
 // ───────────────────────────── helpers ─────────────────────────────
 
 /** More of a list than this is told as a number. */
 const mostNamed = 4;
-
-function named(path: string): string {
-  return `\`${path}\``;
-}
-
-function here({ title, at }: Place) {
-  return { anchor: at, message: `${title} is here` };
-}
 
 function broken({ before, after, why, way, onOpen, there, rule }: Broken): Said {
   const through = way.length === 0 ? "" : ` (by way of ${andList(way.map(named))})`;

@@ -19,12 +19,19 @@ import {
   writeIn,
   writeQuantity,
 } from "../units";
+import { FigureWriter } from "./figure-writer";
 import type { Finding, Severity } from "./finding";
 
 /** A figure's measure, and the unit it is written in where it is. */
 export interface Written {
   readonly measure: Measure;
   readonly figure?: { readonly unit: string };
+}
+
+/** A figure as it is named, with what it comes to in SI. */
+export interface Shown extends Written {
+  readonly path: string;
+  readonly si?: number;
 }
 
 export type Level = Severity | "off";
@@ -39,12 +46,14 @@ export interface Levels {
 export const defaultLevels: Levels = { nominal: "error", rss: "warning", worst: "note" };
 
 /** Writes SI values in the reader's units. */
-export class Writer {
+export class Writer extends FigureWriter {
   constructor(
-    readonly style: DisplayStyle,
+    style: DisplayStyle,
     readonly levels: Levels,
     private readonly word: (found: { readonly is: string }, writer: Writer) => string,
-  ) {}
+  ) {
+    super(style);
+  }
 
   private readonly known = new WeakMap<object, Finding | undefined>();
 
@@ -69,10 +78,7 @@ export class Writer {
   /** Exact enough to compare: `54.679 in` where the fraction would hide the difference. */
   fine(si: number | undefined, measure: Measure | undefined): string {
     if (si === undefined) return "missing";
-    if (measure === undefined) return plain(si);
-    const written = writeQuantity(si, measure, this.style);
-    if (written === undefined) return "missing";
-    return written.rounded ? (written.decimal ?? written.text) : written.text;
+    return measure === undefined ? plain(si) : this.figure(si, measure);
   }
 
   /** Figures that stand in one sentence; by their dimension alone where no field tells the measure. */

@@ -6,9 +6,9 @@
  */
 import type { Analysis } from "../analysis/analysis";
 import { consequencesOf } from "../analysis/consequences";
+import type { FigureWriter } from "../findings/figure-writer";
 import type { Concession } from "./concessions";
 import type { Progress } from "./progress";
-import type { FigureWriter } from "./wording";
 
 export interface Accepted {
   /** As the entry names it. */

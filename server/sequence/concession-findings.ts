@@ -4,30 +4,35 @@
  *
  * Must not know: the findings that they answer.
  */
-import type { Finding } from "../findings/finding";
-import { concession as words } from "./concession-wording";
-import type { Concession } from "./concessions";
-import { found } from "./plan-findings";
+import type { Found } from "../findings/worded";
+import type { AcceptedEvent } from "./entries";
 import type { RecordView } from "./record-findings";
 
-export function concessionFindings({ progress, facts }: RecordView): Finding[] {
-  return progress.concessions.list.flatMap((each) => {
-    const { entry, standing } = each;
-    if (standing === "nobody")
-      return [found("concession/nobody", "warning", words.nobody(entry), entry)];
-    if (standing === "nothing")
-      return [found("concession/of-nothing", "warning", words.ofNothing(entry), entry)];
-    if (standing !== "in force") return [];
-    return limitsAccepted(each, facts.failing);
+export function concessionFindings({ progress, facts }: RecordView): Found[] {
+  return progress.concessions.list.flatMap(({ entry, standing }): Found[] => {
+    const { text, by = "", anchor } = entry;
+    if (standing === "nobody") return [{ is: "concession/nobody", text, by: by.trim(), anchor }];
+    if (standing === "nothing") return [ofNothing(entry)];
+    return standing === "in force" ? limitsAccepted(entry, facts.failing) : [];
   });
 }
 
+// ───────────────────────────── helpers ─────────────────────────────
+
+function ofNothing({ text, what, anchor }: AcceptedEvent): Found {
+  if (what.is === "figure") return { is: "concession/of-nothing unmeasured", text, anchor };
+  return what.is === "other" && what.joint !== undefined
+    ? { is: "concession/of-nothing joint", joint: what.joint.path, anchor }
+    : { is: "concession/of-nothing", text, anchor };
+}
+
 /** What a step's concession lets pass is told where it is accepted. */
-function limitsAccepted({ entry }: Concession, failing: RecordView["facts"]["failing"]): Finding[] {
-  if (entry.what.is !== "step") return [];
-  const titles = failing(entry.what.step).map(({ title }) => title);
-  const said =
-    titles.length === 0 ? words.notNeeded(entry) : words.limits(entry.what.step, titles, entry);
-  const code = titles.length === 0 ? "concession/not-needed" : "concession/accepted";
-  return [found(code, "note", said, entry)];
+function limitsAccepted(entry: AcceptedEvent, failing: RecordView["facts"]["failing"]): Found[] {
+  const { what, text, by, until, because, follows, anchor } = entry;
+  if (what.is !== "step") return [];
+  const titles = failing(what.step).map(({ title }) => title);
+  if (titles.length === 0) return [{ is: "concession/not-needed", text, anchor }];
+  const accepted = { by, until, because, follows };
+  const step = what.step.path;
+  return [{ is: "concession/accepted limits", ...accepted, step, titles, anchor }];
 }

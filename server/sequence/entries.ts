@@ -7,6 +7,7 @@
  */
 import type * as syntax from "../../grammar/syntax";
 import type { RecordInfo } from "../analysis/analysis";
+import type { Day } from "../findings/work-phrases";
 import type { Anchor } from "../model/anchor";
 import type { Thing } from "../model/thing";
 import type { Joint, Step } from "./plan";
@@ -117,30 +118,6 @@ export type Event =
   | AcceptedEvent
   | PartEvent;
 
-/** What cannot be read as what it stands for. */
-export type Unread =
-  | {
-      readonly is: "not-yes-no";
-      readonly field: string;
-      readonly text: string;
-      readonly at: Anchor;
-    }
-  | {
-      readonly is: "not-a-count";
-      readonly field: string;
-      readonly text: string;
-      readonly at: Anchor;
-    }
-  | {
-      readonly is: "not-a-figure" | "not-a-text" | "not-a-day";
-      readonly field: string;
-      readonly text: string;
-      readonly at: Anchor;
-    }
-  | { readonly is: "blank"; readonly field: string; readonly at: Anchor }
-  | { readonly is: "no-time"; readonly text: string; readonly at: Anchor }
-  | { readonly is: "spec-field"; readonly joint: Joint; readonly at: Anchor };
-
 /** Whether `one` is known to have come before `other`. */
 export function isBefore(one: Entry, other: Entry): boolean {
   if (one.record === other.record) return one.place < other.place;
@@ -153,18 +130,9 @@ export function isBefore(one: Entry, other: Entry): boolean {
   return samePen && one.record.anchor.uri === other.record.anchor.uri && one.place < other.place;
 }
 
-/** The day of an event, for sentences: "on 2026-03-14". */
-export function dayOf(entry: Entry): string {
-  if (entry.date === undefined) return "without a day";
-  return entry.clock === undefined
-    ? `on ${entry.date}`
-    : `on ${entry.date} at ${timeInWords(entry.clock)}`;
-}
-
-/** `14:30` */
-export function timeInWords(clock: number): string {
-  const [hours, minutes] = [Math.floor(clock / 60), clock % 60];
-  return `${String(hours).padStart(2, "0")}:${String(minutes).padStart(2, "0")}`;
+/** The day of an entry, as findings tell it. */
+export function dayOf({ date, clock }: Entry): Day {
+  return { date, clock };
 }
 
 /** The text of a clause at the head of a record: `by "R. Calder"`. */
@@ -178,8 +146,8 @@ export function clauseOf(
     : undefined;
 }
 
-export /** Minutes since midnight; `undefined` for what is no time of day. */
-function timeOf(text: string): number | undefined {
+/** Minutes since midnight; `undefined` for what is no time of day. */
+export function timeOf(text: string): number | undefined {
   const match = /^\s*(\d{1,2})[:.](\d{2})\s*(am|pm)?\s*$/i.exec(text);
   if (match === null) return undefined;
   const [, hour = "", minute = "", half] = match;

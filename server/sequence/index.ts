@@ -3,12 +3,13 @@
  * answers with a sequence; it knows steps and joints only by the names in `vocabulary.ts`.
  */
 
+export { FigureWriter } from "../findings/figure-writer";
 export type { Accepted } from "./accepted";
-export { acceptedInWords } from "./concession-wording";
 export { type Instrument, knownInstruments, uncertainty } from "./instruments";
 export { isObjection, objectionsTo } from "./objections";
 export { passesOf } from "./passes";
 export { photoFindings } from "./photo-findings";
+export { acceptedInWords, stateInWords } from "./plan-words";
 export type {
   Blocker,
   Left,
@@ -20,6 +21,5 @@ export type {
 } from "./sequence";
 export { orderFindings, sequenceOf } from "./sequence";
 export { groupedOrder, type Pattern, tighteningOrder } from "./tightening-order";
-export { FigureWriter, stateInWords } from "./wording";
 export { appended, blankFor, entriesFor, logNameOf } from "./write-entry";
 export { type PlanSettings, passInWords, writePlan } from "./write-plan";

@@ -3,66 +3,57 @@
  * torque that is off, neighbours in succession, passes left out, old fasteners put in again. Once it
  * was gone through again what was wrong with it before is mended, and nothing more is said of it.
  *
- *     jointFindings(history, writer)
+ *     jointFindings(history)
  *
- * Must not know: steps, the order of work.
+ * Must not know: steps, the order of work, how anything is worded.
  */
-import type { OwnCode } from "../findings/codes";
-import type { Finding, Severity } from "../findings/finding";
-import { percent } from "../findings/work-plan";
+import type { Found } from "../findings/worded";
 import { Alike } from "../keep/alike";
-import type { DisplayStyle } from "../units";
 import type { JointEvent } from "./entries";
 import { isFiner, isGauge } from "./instruments";
 import type { JointHistory } from "./joint-history";
-import { found } from "./plan-findings";
 import { gapsOfOrder, neighboursInSuccession } from "./tightening-order";
-import { type FigureWriter, named, record as words } from "./wording";
 
-export function jointFindings(history: JointHistory, writer: FigureWriter): readonly Finding[] {
-  const known = kept.find(history, ({ style }) => style === writer.style);
-  if (known !== undefined) return known.findings;
-  const findings = [
-    ...history.events.flatMap((event) => eventFindings(history, event, writer)),
-    ...roundFindings(history),
-  ];
-  return kept.keep(history, { style: writer.style, findings }).findings;
+export function jointFindings(history: JointHistory): readonly Found[] {
+  return (
+    kept.find(history, () => true) ??
+    kept.keep(history, [
+      ...history.events.flatMap((event) => eventFindings(history, event)),
+      ...roundFindings(history),
+    ])
+  );
 }
 
 /** As long as nothing is done to the joint nothing else is said of it. */
-const kept = new Alike<JointHistory, { style: DisplayStyle; findings: readonly Finding[] }>(2);
+const kept = new Alike<JointHistory, readonly Found[]>(1);
 
-function eventFindings(history: JointHistory, event: JointEvent, writer: FigureWriter): Finding[] {
-  const { joint, pass, held, bolts } = event;
-  if (pass !== undefined && (joint.passes[pass - 1] === undefined || !Number.isInteger(pass))) {
-    return [found("record/no-such-pass", "warning", words.noSuchPass(joint, pass), event)];
+function eventFindings(history: JointHistory, event: JointEvent): Found[] {
+  const { pass, held, bolts, anchor } = event;
+  const { path: joint, passes, count } = event.joint;
+  if (pass !== undefined && (passes[pass - 1] === undefined || !Number.isInteger(pass))) {
+    return [{ is: "record/no-such-pass", joint, pass, passes: passes.length, anchor }];
   }
-  const findings = torqueFindings(history, event, writer);
-  const say = (code: OwnCode, severity: Severity, said: Parameters<typeof found>[2]): void => {
-    findings.push(found(code, severity, said, event));
-  };
+  const findings = torqueFindings(history, event);
   if (held === false && !history.isMended(event))
-    say("record/not-held", "error", words.notHeld(joint));
+    findings.push({ is: "record/not-held", joint, anchor });
   if (event.rechecked === false && !history.isMended(event))
-    say("record/moved", "error", words.moved(joint));
+    findings.push({ is: "record/moved", joint, anchor });
   if (bolts !== undefined) {
-    const gaps = gapsOfOrder(bolts, joint.count);
-    const where = pass === undefined ? "" : ` for pass ${pass}`;
-    if (gaps.unknown.length > 0)
-      say("record/no-such-bolt", "warning", words.noSuchBolt(joint, gaps.unknown));
-    if (gaps.twice.length > 0)
-      say("record/bolt-twice", "note", words.boltTwice(joint, gaps.twice, where));
-    const circular = pass !== undefined && joint.passes[pass - 1]?.circular === true;
-    if (gaps.unknown.length === 0 && !circular && !history.isRedone(event))
+    const { unknown, twice } = gapsOfOrder(bolts, count);
+    if (unknown.length > 0)
+      findings.push({ is: "record/no-such-bolt", joint, count, unknown, anchor });
+    if (twice.length > 0) findings.push({ is: "record/bolt-twice", joint, pass, twice, anchor });
+    const circular = pass !== undefined && passes[pass - 1]?.circular === true;
+    if (unknown.length === 0 && !circular && !history.isRedone(event))
       findings.push(...boltOrderFindings(event, bolts));
   }
   return findings;
 }
 
 /** Each group by itself, where all of it is told: from one group to the next none has a neighbour. */
-function boltOrderFindings(event: JointEvent, bolts: readonly number[]): Finding[] {
-  const { joint } = event;
-  if (joint.pattern === "circle" || joint.pattern === "line") return [];
+function boltOrderFindings({ joint, anchor }: JointEvent, bolts: readonly number[]): Found[] {
+  const { path, pattern } = joint;
+  if (pattern === "circle" || pattern === "line") return [];
   const groups = joint.order.map((group) => {
     const own = new Set(group);
     return { better: group, told: bolts.filter((bolt) => own.has(bolt)) };
@@ -75,70 +66,69 @@ function boltOrderFindings(event: JointEvent, bolts: readonly number[]): Finding
   if (worse.length === 0) return [];
   const pairs = worse.flatMap(({ told }) => neighboursInSuccession(told, joint));
   const better = worse.flatMap((group) => group.better);
-  return [found("record/bolt-order", "warning", words.boltOrder(joint, pairs, better), event)];
+  const across = pattern === "cross";
+  return [{ is: "record/bolt-order", joint: path, pairs, across, better, anchor }];
 }
 
-function torqueFindings(history: JointHistory, event: JointEvent, writer: FigureWriter): Finding[] {
-  const { joint, pass } = event;
-  const judgement = history.judgement(event);
-  const { share, verdict, wanted, allowed, turned, running, instrument } = judgement;
-  const torque = event.torque ?? event.reading;
-  const findings: Finding[] = [];
-  const say = (code: OwnCode, severity: Severity, said: Parameters<typeof found>[2]): void => {
-    findings.push(found(code, severity, said, event));
-  };
-  if (history.isRedone(event)) return findings;
-  if (turned === false && event.turned !== undefined && joint.turn !== undefined) {
-    const turn = writer.figure(event.turned.value, "angle");
-    say("record/turn-off", "error", words.turnOff(joint, turn, writer.figure(joint.turn, "angle")));
+function torqueFindings(history: JointHistory, event: JointEvent): Found[] {
+  if (history.isRedone(event)) return [];
+  const { pass, reading, anchor } = event;
+  const { path: joint, turn } = event.joint;
+  const { share, verdict, wanted, allowed, turned, running, instrument } = history.judgement(event);
+  const findings: Found[] = [];
+  if (turned === false && event.turned !== undefined && turn !== undefined) {
+    const found = event.turned.value;
+    findings.push({ is: "record/turn-off", joint, found, wanted: turn, anchor });
   }
   if (running !== undefined && event.running !== undefined && allowed !== undefined) {
-    const measured = writer.torque(event.running.value);
-    const said = words.runningOff(joint, measured, writer.torque(running), writer.torque(allowed));
-    say("record/running-off", "warning", said);
+    const found = event.running.value;
+    findings.push({ is: "record/running-off", joint, found, planned: running, allowed, anchor });
   }
-  if (torque === undefined) return findings;
+  const found = (event.torque ?? reading)?.value;
+  if (found === undefined) return findings;
   if (verdict === "off" && wanted !== undefined && allowed !== undefined) {
     // Too little is made good by going on; what was pulled too far has to come apart first.
-    const isShort = torque.value < wanted;
-    const which = pass === undefined ? "" : ` in pass ${pass} (${percent(share)})`;
-    const figures = [torque.value, wanted, allowed].map((each) => writer.torque(each));
-    const [brought = "", asked = "", room = ""] = figures;
-    if (!isShort || !history.isMended(event))
-      say("record/torque-off", "error", words.torqueOff(joint, brought, asked, room, which));
+    if (found >= wanted || !history.isMended(event))
+      findings.push({
+        is: "record/torque-off",
+        joint,
+        pass,
+        share,
+        found,
+        wanted,
+        allowed,
+        anchor,
+      });
   }
-  if (verdict === "setting")
-    say(
-      "record/wrench-reading",
-      "warning",
-      words.wrenchReading(joint, writer.torque(torque.value), writer.torque(wanted)),
-    );
+  if (verdict === "setting" && wanted !== undefined)
+    findings.push({ is: "record/wrench-reading", joint, found, wanted, anchor });
   if (instrument === undefined) return findings;
   const { least, most, scaleStep, name } = instrument;
   if (isGauge(instrument)) {
-    const said = words.wrongInstrument(`${named(joint)} was tightened`, name, "no torque wrench");
-    say("record/wrong-instrument", "warning", said);
+    findings.push({ is: "record/wrong-instrument gauge", joint, instrument: name, anchor });
     return findings;
   }
-  const shown = event.reading?.value ?? shownBy(event) ?? torque.value;
-  if (least !== undefined && most !== undefined && (shown > most || shown < least)) {
-    const range = `${writer.torque(least)} to ${writer.torque(most)}`;
-    say(
-      "record/wrench-range",
-      "warning",
-      words.wrenchRange(joint, writer.torque(shown), name, range),
-    );
-  }
-  const { reading } = event;
-  if (reading !== undefined && scaleStep !== undefined && isFiner(reading, scaleStep)) {
-    const said = words.finerThanRead(
-      named(joint),
-      writer.torque(reading.value),
-      name,
-      writer.torque(scaleStep),
-    );
-    say("record/finer-than-read", "note", said);
-  }
+  const torque = reading?.value ?? shownBy(event) ?? found;
+  if (least !== undefined && most !== undefined && (torque > most || torque < least))
+    findings.push({
+      is: "record/wrench-range",
+      joint,
+      instrument: name,
+      torque,
+      least,
+      most,
+      anchor,
+    });
+  if (reading !== undefined && scaleStep !== undefined && isFiner(reading, scaleStep))
+    findings.push({
+      is: "record/finer-than-read",
+      path: joint,
+      instrument: name,
+      measure: "torque",
+      found: reading.value,
+      step: scaleStep,
+      anchor,
+    });
   return findings;
 }
 
@@ -151,52 +141,41 @@ function shownBy({ joint, torque }: JointEvent): number | undefined {
 }
 
 /** Passes left out or going down, fasteners left out, old fasteners put in again. */
-function roundFindings(history: JointHistory): Finding[] {
-  const { joint } = history;
-  const findings: Finding[] = history.falling.flatMap(({ event, from }) =>
-    history.isRedone(event)
-      ? []
-      : [
-          found(
-            "record/falling-pass",
-            "warning",
-            words.fallingPass(joint, event.pass ?? 0, from),
-            event,
-          ),
-        ],
-  );
+function roundFindings(history: JointHistory): Found[] {
+  const { path: joint, count, singleUse } = history.joint;
+  const findings: Found[] = [];
+  for (const { event, from } of history.falling) {
+    if (history.isRedone(event)) continue;
+    const { pass = 0, anchor } = event;
+    findings.push({ is: "record/falling-pass", joint, pass, from, anchor });
+  }
   for (const [index, { events, skipped, left }] of history.rounds.entries()) {
     const [first] = events;
-    if (first !== undefined && !history.isRedone(first)) {
-      const highest = events.reduce<JointEvent | undefined>(
-        (best, event) => ((event.pass ?? 0) > (best?.pass ?? 0) ? event : best),
-        undefined,
-      );
-      if (skipped.length > 0 && highest?.pass !== undefined) {
-        const said = words.passSkipped(joint, highest.pass, skipped);
-        findings.push(found("record/pass-skipped", "warning", said, highest));
-      }
-      for (const { event, bolts } of left) {
-        const where = event.pass === undefined ? "" : ` for pass ${event.pass}`;
-        findings.push(found("record/bolts", "warning", words.bolts(joint, bolts, where), event));
-      }
-    }
-    const before = history.completions.some(
-      (each) => first !== undefined && each.place < first.place,
+    if (first === undefined || history.isRedone(first)) continue;
+    const highest = events.reduce<JointEvent | undefined>(
+      (best, event) => ((event.pass ?? 0) > (best?.pass ?? 0) ? event : best),
+      undefined,
     );
-    if (joint.singleUse && index > 0 && before && first !== undefined && !history.isRedone(first)) {
+    if (skipped.length > 0 && highest?.pass !== undefined) {
+      const { pass, anchor } = highest;
+      findings.push({ is: "record/pass-skipped", joint, pass, skipped, anchor });
+    }
+    for (const { event, bolts: missing } of left) {
+      const { pass, anchor } = event;
+      findings.push({ is: "record/bolts", joint, pass, missing, count, anchor });
+    }
+    const before = history.completions.some((each) => each.place < first.place);
+    if (singleUse && index > 0 && before) {
       const loosened = history.events.find(
         (each) =>
           each.renewed === true && each.place >= (history.rounds[index - 1]?.events[0]?.place ?? 0),
       );
       const renewed = events.some((each) => each.renewed === true) || loosened?.loosened === true;
-      if (!renewed)
-        findings.push(found("record/not-renewed", "warning", words.notRenewed(joint), first));
+      if (!renewed) findings.push({ is: "record/not-renewed", joint, anchor: first.anchor });
     }
   }
   const full = history.completions[history.completions.length - 1];
-  if (full !== undefined && !history.events.some((event) => event.held !== undefined)) {
-    findings.push(found("record/second-click", "note", words.secondClick(joint), full));
-  }
+  if (full !== undefined && !history.events.some((event) => event.held !== undefined))
+    findings.push({ is: "record/second-click", joint, anchor: full.anchor });
   return findings;
 }

@@ -10,6 +10,7 @@
  * anything is worded.
  */
 
+import type { Lack } from "../findings/work-phrases";
 import { Alike } from "../keep/alike";
 import { counts } from "./counts";
 import { isBefore, type JointEvent } from "./entries";
@@ -17,17 +18,6 @@ import type { Joint } from "./plan";
 import { isSame } from "./same";
 import { gapsOfOrder } from "./tightening-order";
 import type { Judge, Judgement } from "./torque-judgement";
-
-/** What keeps a joint from being tight. */
-export type Lack =
-  | { readonly is: "nothing" }
-  | { readonly is: "passes"; readonly passes: readonly number[] }
-  | { readonly is: "bolts"; readonly bolts: readonly number[] }
-  | { readonly is: "torque" }
-  | { readonly is: "held" }
-  | { readonly is: "turn" }
-  | { readonly is: "loosened" }
-  | { readonly is: "moved" };
 
 /** One go at it, from the first pass to the last. */
 export interface Round {

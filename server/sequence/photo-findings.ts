@@ -5,19 +5,17 @@
  */
 import type { Analysis } from "../analysis/analysis";
 import type { FileHost } from "../analysis/host";
-import type { Finding } from "../findings/finding";
-import { found } from "./plan-findings";
+import type { Found } from "../findings/worded";
 import { sequenceOf } from "./sequence";
-import { record as words } from "./wording";
 
 /** None where the host cannot tell what lies beside a file. */
-export function photoFindings(analysis: Analysis, host: FileHost): Finding[] {
+export function photoFindings(analysis: Analysis, host: FileHost): Found[] {
   if (host.exists === undefined) return [];
-  return sequenceOf(analysis).events.flatMap((event) => {
+  return sequenceOf(analysis).events.flatMap((event): Found[] => {
     if (event.is !== "photo") return [];
     const uri = resolved(event.path, event.anchor.uri);
     if (uri !== undefined && host.exists?.(uri) === true) return [];
-    return [found("record/no-photo", "warning", words.noPhoto(event.path), event)];
+    return [{ is: "record/no-photo", path: event.path, anchor: event.anchor }];
   });
 }
 

@@ -4,8 +4,6 @@
  *
  * Must not know: records, how findings are worded.
  */
-import type { OwnCode } from "../findings/codes";
-import type { Finding, Severity } from "../findings/finding";
 import type { Found } from "../findings/worded";
 import { passProblem } from "./passes";
 import type { Joint, Plan, Step } from "./plan";
@@ -16,8 +14,7 @@ import {
   rowsOfRectangle,
 } from "./tightening-order";
 import { jointFields } from "./vocabulary";
-import type { Broken, Lacking, Waiting } from "./waiting";
-import { becauseOf, type Said } from "./wording";
+import { type Broken, becauseOf, type Lacking, type Waiting } from "./waiting";
 
 /** Torques of passes may be rounded to what a wrench shows: the last may miss by this share. */
 const lastPassSlack = 0.02;
@@ -167,14 +164,4 @@ function layoutFinding(joint: Joint): Found | undefined {
   if (pattern === "coordinates" && told !== count)
     return { is: "joint/places", joint: path, count, places: told, anchor };
   return undefined;
-}
-
-export function found(
-  code: OwnCode,
-  severity: Severity,
-  { message, hint }: Said,
-  at: Pick<Step | Joint, "anchor">,
-  related: Finding["related"] = [],
-): Finding {
-  return { code, severity, message, hint, anchor: at.anchor, related };
 }

@@ -5,20 +5,16 @@
  * Must not know: steps, terminals, paper.
  */
 import type { Analysis } from "../analysis/analysis";
+import { lacksInWords } from "../findings/work-phrases";
 import { figureOf, wordOf } from "./fields";
 import type { Joint } from "./plan";
+import { jointNotes } from "./plan-words";
 import type { Progress } from "./progress";
 import type { PlannedJoint, PlannedPass } from "./sequence";
 import { pointsOf } from "./tightening-order";
 import { instrumentFields, jointFields } from "./vocabulary";
-import { type FigureWriter, lacksInWords } from "./wording";
 
-export function plannedJoint(
-  analysis: Analysis,
-  joint: Joint,
-  progress: Progress,
-  writer: FigureWriter,
-): PlannedJoint {
+export function plannedJoint(analysis: Analysis, joint: Joint, progress: Progress): PlannedJoint {
   const { thing, torque, wrench } = joint;
   const history = progress.joint(joint);
   const setting = settingOf(analysis, joint);
@@ -48,7 +44,7 @@ export function plannedJoint(
     wrench: wrench === undefined ? undefined : (wrench.title ?? wrench.name),
     passes,
     order: joint.order,
-    notes: writer.jointNotes(joint),
+    notes: jointNotes(joint),
     tightenedOn: history.full?.date,
     recheckedOn: history.rechecked?.date,
     ...(history.events.length === 0 || history.isFull

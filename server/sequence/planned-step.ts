@@ -3,14 +3,14 @@
  *
  * Must not know: terminals, paper, what is wrong in the records.
  */
-import { wordOf } from "./fields";
+import type { FigureWriter } from "../findings/figure-writer";
+import { lackingInWords, reasonInWords } from "../findings/work-phrases";
 import { type Joint, type Plan, type Step, titleOf } from "./plan";
+import { againInWords, blocked, holdOf } from "./plan-words";
 import type { Progress } from "./progress";
 import type { Blocker, PlannedJoint, PlannedStep } from "./sequence";
 import type { Facts } from "./step-state";
-import { stepFields } from "./vocabulary";
-import type { Waiting } from "./waiting";
-import { again as againWords, blocked, type FigureWriter, holdInWords, reason } from "./wording";
+import { becauseOf, type Waiting } from "./waiting";
 
 export interface Parts {
   readonly plan: Plan;
@@ -55,9 +55,9 @@ export class StepPlanner {
           return {
             path: each.path,
             title: each.title,
-            because: reason(why, step),
+            because: reasonInWords(becauseOf(why), step.path),
             written: why.is === "written",
-            hold: this.hold(each),
+            hold: holdOf(each),
           };
         }),
       tighten: this.planned(step.tighten),
@@ -76,7 +76,7 @@ export class StepPlanner {
         return written === undefined ? text : `${text} ${written}`;
       }),
       checks: this.parts.facts.checksOf(step),
-      hold: this.hold(step),
+      hold: holdOf(step),
       hands: step.hands,
       duration: step.duration,
       machines: step.machines,
@@ -107,10 +107,6 @@ export class StepPlanner {
     return chain;
   }
 
-  private hold(step: Step): string | undefined {
-    return holdInWords(step, wordOf(step.thing, stepFields.holdTime));
-  }
-
   private planned(joints: readonly Joint[]): PlannedJoint[] {
     return joints.flatMap((joint) => this.joints.get(joint) ?? []);
   }
@@ -122,8 +118,8 @@ export class StepPlanner {
     if (recorded === undefined && again.length === 0) return [];
     return [
       ...new Set([
-        ...missing.map((each) => againWords.lacks(each, step, writer)),
-        ...again.map((each) => againWords.again(each)),
+        ...missing.map((each) => lackingInWords(each, writer).message),
+        ...again.map((each) => againInWords(each)),
       ]),
     ];
   }

@@ -1,3 +1,4 @@
+import type { Lack, Lacking } from "../findings/work-phrases";
 import type { Thing } from "../model/thing";
 import { Concessions } from "./concessions";
 import {
@@ -14,9 +15,9 @@ import {
 import { isYes } from "./fields";
 import { historyOf, type JointHistory } from "./joint-history";
 import type { Joint, Plan, Step } from "./plan";
-import type { Act, Again, Early, Facts, Missing, StepState } from "./step-state";
+import type { Act, Again, Early, Facts, StepState } from "./step-state";
 import { atHandField } from "./vocabulary";
-import type { Waiting } from "./waiting";
+import { becauseOf, type Waiting } from "./waiting";
 
 export class Progress {
   readonly measured = new Map<string, MeasuredEvent[]>();
@@ -210,42 +211,47 @@ export class Progress {
     });
   }
 
-  private missing(step: Step, recorded: DoneEvent, before: Entry | undefined): Missing[] {
+  private missing(step: Step, recorded: DoneEvent, before: Entry | undefined): Lacking[] {
     const since = (entry: Entry | undefined): boolean =>
       entry !== undefined && (before === undefined || !isNotAfter(entry, before));
-    const missing: Missing[] = [];
+    const missing: Lacking[] = [];
+    const at = { step: step.path };
     for (const joint of step.tighten) {
       const history = this.joint(joint);
       const reached = history.reached(step.tightenTo);
-      if (reached === undefined) missing.push({ is: "joint", joint, lacks: history.lacks });
-      else if (!since(reached)) missing.push({ is: "joint", joint, lacks: [{ is: "nothing" }] });
+      if (since(reached)) continue;
+      const lacks: readonly Lack[] = reached === undefined ? history.lacks : [{ is: "nothing" }];
+      const torque = joint.torque === undefined ? undefined : joint.torque * step.tightenTo;
+      missing.push({ is: "joint", ...at, joint: joint.path, torque, lacks });
     }
     for (const joint of step.recheck) {
       const { rechecks } = this.joint(joint);
-      if (!since(rechecks[rechecks.length - 1])) missing.push({ is: "recheck", joint });
+      if (!since(rechecks[rechecks.length - 1]))
+        missing.push({ is: "recheck", ...at, joint: joint.path });
     }
     for (const { text, reached } of step.measure) {
       if (reached?.field === undefined) continue;
       const path = `${reached.thing.path}.${reached.field.name}`;
-      if (!(this.measured.get(path) ?? []).some(since)) missing.push({ is: "measure", text, path });
+      if (!(this.measured.get(path) ?? []).some(since))
+        missing.push({ is: "measure", ...at, text });
     }
     for (const need of step.needs) {
       if (!this.facts.isOpen(need)) continue;
-      missing.push({ is: "figure", text: need.text, advice: need.reached?.field?.needs });
+      missing.push({ is: "figure", ...at, text: need.text, advice: need.reached?.field?.needs });
     }
     for (const { title, known } of this.limits(step)) {
       const { standing, entry } = this.concessions.ofStep(step) ?? {};
       const ranOut = known && standing === "ran out" ? entry?.until : undefined;
-      missing.push({ is: "check", title, known, ranOut });
+      missing.push({ is: "check", ...at, title, known, ranOut });
     }
     for (const other of this.live(step.otherThan)) {
-      const first = this.lastDone(other)?.by;
-      if (!isSecond(recorded.by, first)) missing.push({ is: "second", of: other, by: first });
+      const by = this.lastDone(other)?.by;
+      if (!isSecond(recorded.by, by)) missing.push({ is: "second", ...at, of: other.path, by });
     }
     if (step.signOff !== undefined) {
       const signatures = (this.signed.get(step) ?? []).filter(since);
       if (!signatures.some(({ name }) => isSecond(name, recorded.by)))
-        missing.push({ is: "sign", who: step.signOff, by: signatures[0]?.name });
+        missing.push({ is: "sign", ...at, who: step.signOff, by: signatures[0]?.name });
     }
     const anew = this.anew(step, recorded, before);
     if (anew !== undefined) missing.push(anew);
@@ -269,7 +275,7 @@ export class Progress {
   }
 
   /** Work that wants something done afresh each time it is done. */
-  private anew(step: Step, recorded: Entry, before: Entry | undefined): Missing | undefined {
+  private anew(step: Step, recorded: Entry, before: Entry | undefined): Lacking | undefined {
     if (before === undefined) return undefined;
     for (const first of this.before(step)) {
       const why = this.waiting.repeats(first, step, "every");
@@ -277,7 +283,7 @@ export class Progress {
       const between = this.doings(first).some(
         (each) => !isBefore(each, before) && !isBefore(recorded, each),
       );
-      if (!between) return { is: "anew", before: first, why };
+      if (!between) return { is: "anew", step: step.path, before: first.path, why: becauseOf(why) };
     }
     return undefined;
   }

@@ -8,18 +8,20 @@
  */
 import type * as syntax from "../../grammar/syntax";
 import type { Analysis, RecordInfo } from "../analysis/analysis";
+import type { Found } from "../findings/worded";
 import { Alike } from "../keep/alike";
 import { textAt } from "../model/anchor";
 import type { Thing } from "../model/thing";
 import { counts } from "./counts";
-import { clauseOf, type Event, timeOf, type Unread } from "./entries";
+import { clauseOf, type Event, timeOf } from "./entries";
 import type { Plan } from "./plan";
 import { RecordReader } from "./record-reader";
 
 export interface Records {
   /** In the order of days, of one day as they stand. */
   readonly events: readonly Event[];
-  readonly unread: readonly Unread[];
+  /** What cannot be read as what it stands for. */
+  readonly unread: readonly Found[];
   /** Entries that say word for word what another one says: they count once. */
   readonly duplicates: readonly { readonly record: RecordInfo; readonly of: RecordInfo }[];
 }
@@ -30,7 +32,7 @@ const longestRecord = 2 ** 32;
 export function readRecords(analysis: Analysis, plan: Plan): Records {
   const records = inOrder(analysis.records);
   const events: Event[] = [];
-  const unread: Unread[] = [];
+  const unread: Found[] = [];
   const duplicates: { record: RecordInfo; of: RecordInfo }[] = [];
   const told = new Map<string, Headed>();
   let last: Headed | undefined;
@@ -74,7 +76,7 @@ function inOrder(records: readonly RecordInfo[]): readonly Headed[] {
 interface RecordRow {
   readonly record: RecordInfo;
   readonly events: readonly Event[];
-  readonly unread: readonly Unread[];
+  readonly unread: readonly Found[];
   readonly tops: ReadonlySet<Thing>;
   readonly start: number;
   readonly names: object;

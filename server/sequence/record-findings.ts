@@ -2,24 +2,22 @@
  * What is wrong with what was done: out of order, before its prerequisites, to be done again, said
  * to be done and not, not held, never checked again.
  *
- * Must not know: how the plan was put in order.
+ * Must not know: how the plan was put in order, how anything is worded.
  */
 
 import type { Analysis } from "../analysis/analysis";
-import type { OwnCode } from "../findings/codes";
-import type { Finding } from "../findings/finding";
+import type { Found } from "../findings/worded";
+import type { Because, Deed, Lacking } from "../findings/work-phrases";
 import { concessionFindings } from "./concession-findings";
-import { dayOf, type Entry, isBefore, type MeasuredEvent, type Unread } from "./entries";
+import { dayOf, type Entry, isBefore, type MeasuredEvent } from "./entries";
 import { entryFindings } from "./entry-findings";
 import { wordOf } from "./fields";
 import type { Joint, Plan, Step } from "./plan";
-import { found } from "./plan-findings";
 import type { Progress } from "./progress";
 import type { Records } from "./read-records";
-import type { Act, Again, Facts, Missing } from "./step-state";
+import type { Act, Again, Facts } from "./step-state";
 import { jointFields, kinds, odometerField, stepFields } from "./vocabulary";
-import type { Waiting } from "./waiting";
-import { actInWords, type FigureWriter, holdInWords, record as words } from "./wording";
+import { becauseOf, type Waiting } from "./waiting";
 
 const day = 24 * 3600;
 
@@ -28,13 +26,12 @@ export interface RecordView {
   readonly plan: Plan;
   readonly waiting: Waiting;
   readonly progress: Progress;
-  readonly unread: readonly Unread[];
+  readonly unread: Records["unread"];
   readonly duplicates: Records["duplicates"];
   readonly facts: Facts;
-  readonly writer: FigureWriter;
 }
 
-export function recordFindings(view: RecordView): Finding[] {
+export function recordFindings(view: RecordView): Found[] {
   return [
     ...entryFindings(view),
     ...orderFindings(view),
@@ -49,9 +46,9 @@ export function recordFindings(view: RecordView): Finding[] {
 // ───────────────────────────── order ─────────────────────────────
 
 /** Every act is held against the steps it should have come after; one mistake is said once. */
-function orderFindings(view: RecordView): Finding[] {
+function orderFindings(view: RecordView): Found[] {
   const { plan, waiting, progress } = view;
-  const findings: Finding[] = [];
+  const findings: Found[] = [];
   for (const step of plan.live) {
     if (step.inside.length > 0) continue;
     const said = new Set<Step>();
@@ -66,14 +63,14 @@ function orderFindings(view: RecordView): Finding[] {
       for (const before of waiting.nearest([...late.keys()])) {
         const first = late.get(before);
         said.add(before);
-        if (first !== undefined) findings.push(tooEarly(view, before, first, act));
+        if (first === undefined) continue;
+        const there = { title: before.title, at: first.anchor };
+        const early = { ...tooEarly(view, before, act), there, first: dayOf(first) };
+        findings.push({ is: "record/out-of-order", ...early, caution: act.step.caution });
       }
       for (const before of waiting.nearest(undone)) {
         said.add(before);
-        const why = waiting.why(before, step, act.joint);
-        const sentence = words.prerequisite(before, act, why, dayOf(act.entry));
-        const related = [{ anchor: before.anchor, message: `${before.title} is here` }];
-        findings.push(found("record/before-prerequisite", "warning", sentence, act.entry, related));
+        findings.push({ is: "record/before-prerequisite", ...tooEarly(view, before, act) });
       }
     }
     findings.push(...holdFindings(view, step));
@@ -81,17 +78,27 @@ function orderFindings(view: RecordView): Finding[] {
   return findings;
 }
 
-function tooEarly(view: RecordView, before: Step, first: Entry, act: Act): Finding {
-  const why = view.waiting.why(before, act.step, act.joint);
-  const said = words.tooEarly(before, act, why, { before: dayOf(first), after: dayOf(act.entry) });
-  const related = [{ anchor: first.anchor, message: `${before.title} is recorded here` }];
-  const finding = found("record/out-of-order", "error", said, act.entry, related);
-  const { caution } = act.step;
-  return caution === undefined ? finding : { ...finding, caution };
+function tooEarly({ waiting }: RecordView, before: Step, act: Act) {
+  return {
+    deed: deedOf(act),
+    before: before.path,
+    day: dayOf(act.entry),
+    why: because(waiting, before, act),
+    there: { title: before.title, at: before.anchor },
+    anchor: act.entry.anchor,
+  };
+}
+
+function because(waiting: Waiting, before: Step, { step, joint }: Act): Because {
+  return becauseOf(waiting.why(before, step, joint));
+}
+
+function deedOf({ step, joint }: Act): Deed {
+  return { step: step.path, joint: joint?.path };
 }
 
 /** What was done again or taken back is one mistake, whatever stands on it. */
-function againFindings(view: RecordView): Finding[] {
+function againFindings(view: RecordView): Found[] {
   const { plan, progress, waiting } = view;
   const byCause = new Map<Entry, Again[]>();
   for (const step of plan.live) {
@@ -107,18 +114,27 @@ function againFindings(view: RecordView): Finding[] {
       byCause.set(latest.since, [...(byCause.get(latest.since) ?? []), latest]);
     }
   }
-  return [...byCause].flatMap(([since, again]) => {
+  return [...byCause].flatMap(([since, again]): Found[] => {
     const near = new Set(waiting.nearest([...new Set(again.map(({ act }) => act.step))]));
     const told = onePerStep(again.filter(({ act }) => near.has(act.step)));
     const [first] = told;
     if (first === undefined) return [];
-    const related = told.map(({ act }) => ({
-      anchor: act.entry.anchor,
-      message: `${actInWords(act)} is recorded here`,
-    }));
-    const behind = new Set(again.map(({ act }) => act.step)).size - near.size;
-    const said = words.again(first, told, dayOf(since), behind);
-    return [found("record/again", "warning", said, since, related)];
+    return [
+      {
+        is: "record/again",
+        before: first.before.path,
+        why: becauseOf(first.why),
+        cause: first.because === "undone" ? "undone" : "redone",
+        day: dayOf(since),
+        deeds: told.map(({ act }) => ({
+          deed: deedOf(act),
+          date: act.entry.date,
+          at: act.entry.anchor,
+        })),
+        behind: new Set(again.map(({ act }) => act.step)).size - near.size,
+        anchor: since.anchor,
+      },
+    ];
   });
 }
 
@@ -134,22 +150,22 @@ function onePerStep(again: readonly Again[]): Again[] {
 
 // ───────────────────────────── holds ─────────────────────────────
 
-function holdFindings({ plan, waiting, progress }: RecordView, step: Step): Finding[] {
+function holdFindings({ plan, waiting, progress }: RecordView, step: Step): Found[] {
   const { recorded, early } = progress.state(step);
   if (recorded === undefined) return [];
-  const act: Act = { step, entry: recorded };
+  const deed = { step: step.path };
+  const { anchor } = recorded;
   return waiting.graph.before(step.index).flatMap((index) => {
     const before = plan.steps[index];
     if (before === undefined || early.some((each) => each.before === before)) return [];
     const done = progress.doings(before).filter((each) => !isBefore(recorded, each));
     const last = done[done.length - 1];
-    const findings: Finding[] = [];
+    const findings: Found[] = [];
     const { hold, holdTime } = before;
     if (last !== undefined && hold !== undefined && holdTime !== undefined) {
-      if (isTooSoon(last, recorded, holdTime)) {
-        const time = holdInWords(before, wordOf(before.thing, stepFields.holdTime)) ?? "";
-        findings.push(found("record/hold", "warning", words.hold(before, act, time), recorded));
-      }
+      const time = wordOf(before.thing, stepFields.holdTime);
+      if (isTooSoon(last, recorded, holdTime))
+        findings.push({ is: "record/hold", deed, before: before.path, hold, time, anchor });
     }
     for (const joint of before.tighten) {
       const { cure } = joint;
@@ -158,7 +174,7 @@ function holdFindings({ plan, waiting, progress }: RecordView, step: Step): Find
       if (cure === undefined || latest === undefined || !isTooSoon(latest, recorded, cure))
         continue;
       const time = wordOf(joint.thing, jointFields.cure) ?? "";
-      findings.push(found("record/cure", "warning", words.cure(joint, act, time), recorded));
+      findings.push({ is: "record/cure", deed, joint: joint.path, time, anchor });
     }
     return findings;
   });
@@ -180,35 +196,39 @@ function isTooSoon(first: Entry, next: Entry, wait: number): boolean {
 // ───────────────────────────── done ─────────────────────────────
 
 /** What is said to be done and is not, at the word that says so; one finding for one kind of lack. */
-function doneFindings(view: RecordView): Finding[] {
+function doneFindings(view: RecordView): Found[] {
   const { plan, progress } = view;
-  const lacks = new Map<Entry, Map<OwnCode, { step: Step; missing: Missing }[]>>();
-  const findings: Finding[] = [];
+  const lacks = new Map<Entry, Map<Lacking["is"], Lacking[]>>();
+  const findings: Found[] = [];
   for (const step of plan.live) {
     const { recorded, missing, late } = progress.state(step);
     if (recorded === undefined || step.inside.length > 0) continue;
     for (const each of missing) {
-      const codes = lacks.get(recorded) ?? new Map<OwnCode, { step: Step; missing: Missing }[]>();
-      lacks.set(recorded, codes);
-      const code = codeOf[each.is];
-      codes.set(code, [...(codes.get(code) ?? []), { step, missing: each }]);
+      const kinds = lacks.get(recorded) ?? new Map<Lacking["is"], Lacking[]>();
+      lacks.set(recorded, kinds);
+      kinds.set(each.is, [...(kinds.get(each.is) ?? []), each]);
     }
     for (const { joint, entry } of late) {
-      const related = [{ anchor: entry.anchor, message: "it was tightened here" }];
-      const said = words.late(step, joint, dayOf(recorded), dayOf(entry));
-      findings.push(found("record/done-too-soon", "warning", said, recorded, related));
+      findings.push({
+        is: "record/done-too-soon",
+        step: step.path,
+        day: dayOf(recorded),
+        joint: joint.path,
+        tightened: dayOf(entry),
+        there: entry.anchor,
+        anchor: recorded.anchor,
+      });
     }
   }
-  for (const [entry, codes] of lacks) {
-    for (const [code, list] of codes) {
-      const said = words.unfinished(list, dayOf(entry), view.writer);
-      findings.push(found(code, "warning", said, entry));
-    }
+  for (const [entry, kinds] of lacks) {
+    const { anchor } = entry;
+    for (const [is, lacking] of kinds)
+      findings.push({ is: unfinished[is], day: dayOf(entry), lacking, anchor });
   }
   return findings;
 }
 
-const codeOf: Readonly<Record<Missing["is"], OwnCode>> = {
+const unfinished = {
   joint: "record/not-tight",
   recheck: "record/not-rechecked",
   measure: "record/not-measured",
@@ -217,22 +237,22 @@ const codeOf: Readonly<Record<Missing["is"], OwnCode>> = {
   second: "record/second-person",
   sign: "record/not-signed",
   anew: "record/not-anew",
-};
+} as const satisfies Readonly<Record<Lacking["is"], Found["is"]>>;
 
-function leftOutFindings({ plan, progress }: RecordView): Finding[] {
+function leftOutFindings({ plan, progress }: RecordView): Found[] {
   return plan.steps.flatMap((step) => {
-    const { leftOut } = step;
-    if (leftOut === undefined) return [];
+    const { path, leftOut: because } = step;
+    if (because === undefined) return [];
     return progress
       .own(step)
       .filter(({ done }) => done)
-      .map((event) => found("record/left-out", "warning", words.leftOut(step, leftOut), event));
+      .map(({ anchor }): Found => ({ is: "record/left-out", step: path, because, anchor }));
   });
 }
 
 // ───────────────────────────── re-checks ─────────────────────────────
 
-function recheckFindings(view: RecordView): Finding[] {
+function recheckFindings(view: RecordView): Found[] {
   const driven = new Odometer(view);
   const findings = [...driven.findings];
   for (const joint of view.plan.joints) findings.push(...driven.recheckOf(joint));
@@ -241,9 +261,9 @@ function recheckFindings(view: RecordView): Finding[] {
 }
 
 /** A re-check is due once all it waits for is done, and missing once later work is on record. */
-function overdueFindings(view: RecordView, told: ReadonlySet<Joint>): Finding[] {
+function overdueFindings(view: RecordView, told: ReadonlySet<Joint>): Found[] {
   const { plan, waiting, progress } = view;
-  const findings: Finding[] = [];
+  const findings: Found[] = [];
   for (const step of plan.live) {
     if (step.recheck.length === 0 || progress.lastDone(step) !== undefined) continue;
     const before = waiting.graph.before(step.index).flatMap((index) => plan.steps[index] ?? []);
@@ -258,15 +278,20 @@ function overdueFindings(view: RecordView, told: ReadonlySet<Joint>): Finding[] 
       (joint) => !told.has(joint) && progress.joint(joint).rechecked === undefined,
     );
     if (joints.length === 0) continue;
-    const said = words.recheckMissing(joints, step, since);
-    findings.push(found("record/recheck-missing", "warning", said, later));
+    findings.push({
+      is: "record/recheck-missing",
+      joints: joints.map(({ path }) => path),
+      step: step.path,
+      since,
+      anchor: later.anchor,
+    });
   }
   return findings;
 }
 
 /** How far the vehicle had been driven on the days the records tell. */
 class Odometer {
-  readonly findings: Finding[] = [];
+  readonly findings: Found[] = [];
   readonly due: Joint[] = [];
   private readonly readings: (MeasuredEvent & { readonly distance: number })[] = [];
 
@@ -279,16 +304,21 @@ class Odometer {
       const before = this.readings[this.readings.length - 1];
       const distance = event.reading.value;
       if (before !== undefined && isBefore(before, event) && distance < before.distance) {
-        const related = [{ anchor: before.anchor, message: "the earlier reading is here" }];
-        const said = words.odometerBack(this.write(distance), this.write(before.distance));
-        this.findings.push(found("record/odometer", "warning", said, event, related));
+        const { anchor: there, distance: earlier } = before;
+        this.findings.push({
+          is: "record/odometer",
+          found: distance,
+          before: earlier,
+          there,
+          anchor: event.anchor,
+        });
         continue;
       }
       this.readings.push({ ...event, distance });
     }
   }
 
-  recheckOf(joint: Joint): Finding[] {
+  recheckOf(joint: Joint): Found[] {
     const { recheckAfter } = joint;
     const history = this.view.progress.joint(joint);
     const { full, rechecked } = history;
@@ -297,19 +327,18 @@ class Odometer {
     const start = this.at(full);
     if (start === undefined) return [];
     const slack = 1 - 1e-9;
-    const wanted = this.write(recheckAfter);
+    const wanted = recheckAfter;
     const checked = rechecked === undefined ? undefined : this.at(rechecked, true);
     if (rechecked !== undefined && checked !== undefined) {
       const driven = checked - start;
-      if (driven >= recheckAfter * slack) return [];
-      const said = words.recheckEarly(joint, this.write(driven), wanted);
-      return [found("record/recheck-early", "warning", said, rechecked)];
+      if (driven >= wanted * slack) return [];
+      const { anchor } = rechecked;
+      return [{ is: "record/recheck-early", joint: joint.path, driven, wanted, anchor }];
     }
     const driven = last.distance - start;
-    if (rechecked !== undefined || driven < recheckAfter * slack) return [];
+    if (rechecked !== undefined || driven < wanted * slack) return [];
     this.due.push(joint);
-    const said = words.recheckDue(joint, this.write(driven), wanted);
-    return [found("record/recheck-due", "warning", said, last)];
+    return [{ is: "record/recheck-due", joint: joint.path, driven, wanted, anchor: last.anchor }];
   }
 
   /** In metres: the last reading by the day of an entry, or `exactly` one of that day. */
@@ -321,9 +350,5 @@ class Odometer {
       if (!exactly || reading.date === date) found = reading.distance;
     }
     return found;
-  }
-
-  private write(distance: number): string {
-    return this.view.writer.distance(distance);
   }
 }

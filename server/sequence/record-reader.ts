@@ -8,31 +8,25 @@
  */
 import type * as syntax from "../../grammar/syntax";
 import type { RecordInfo } from "../analysis/analysis";
+import type { Found } from "../findings/worded";
 import { type Anchor, textAt } from "../model/anchor";
 import { readFigure } from "../model/literal";
 import type { FileScope } from "../model/scope";
 import type { Thing } from "../model/thing";
 import { measureNamed } from "../units";
-import {
-  type Acceptable,
-  clauseOf,
-  type Entry,
-  type Event,
-  type Reading,
-  timeOf,
-  type Unread,
-} from "./entries";
+import { type Acceptable, clauseOf, type Entry, type Event, type Reading, timeOf } from "./entries";
 import { listed } from "./fields";
 import type { Joint, Plan, Step } from "./plan";
 import { atHandField, recordFields } from "./vocabulary";
 
-type Found =
+type Reached =
   | { readonly is: "thing"; readonly thing: Thing }
   | { readonly is: "field"; readonly thing: Thing; readonly field: string };
 
 /** Reads one record; `start`: the place of what stands at its beginning. */
 export class RecordReader {
-  readonly unread: Unread[] = [];
+  /** What cannot be read as what it stands for. */
+  readonly unread: Found[] = [];
   /** The things at the top of their files that it speaks of. */
   readonly tops = new Set<Thing>();
   /** Some name in it leads nowhere, as yet. */
@@ -50,7 +44,7 @@ export class RecordReader {
     const at = clauseOf(node, "at");
     const clock = at === undefined ? undefined : timeOf(at.value);
     if (at !== undefined && clock === undefined)
-      this.unread.push({ is: "no-time", text: at.value, at: this.anchored(at.span) });
+      this.unread.push({ is: "record/no-time", text: at.value, anchor: this.anchored(at.span) });
     this.head = {
       record,
       date: record.date,
@@ -97,7 +91,8 @@ export class RecordReader {
             this.events.push({ ...this.entry(member.span), is: "done", step, done });
         } else if (step !== undefined && field === recordFields.signed) this.signed(step, member);
         else if (joint !== undefined && field === "torque") {
-          this.unread.push({ is: "spec-field", joint, at: this.anchored(member.path.span) });
+          const anchor = this.anchored(member.path.span);
+          this.unread.push({ is: "record/spec-field", joint: joint.path, anchor });
         } else this.measured(thing, field, member);
       }
     }
@@ -132,7 +127,7 @@ export class RecordReader {
     const until = given(recordFields.until);
     const day = until?.value.type === "date" ? until.value.text : undefined;
     if (until !== undefined && day === undefined && until.value.type !== "missing")
-      this.misses("not-a-day", until);
+      this.misses("record/not-a-day", until);
     const because = text(recordFields.because);
     const follows = text(recordFields.follows);
     for (const [field, withdrawn] of [
@@ -176,7 +171,7 @@ export class RecordReader {
   private measured(thing: Thing, field: string, given: syntax.Given): void {
     const type = thing.field(field)?.type;
     if (given.value.type === "ask") {
-      this.unread.push({ is: "blank", field, at: this.anchored(given.value.span) });
+      this.unread.push({ is: "record/blank", field, anchor: this.anchored(given.value.span) });
       return;
     }
     const path = `${thing.path}.${field}`;
@@ -226,14 +221,14 @@ export class RecordReader {
   private yes(given: syntax.Given): boolean | undefined {
     const { value } = given;
     if (value.type === "yes_no") return value.value;
-    if (value.type !== "missing") this.misses("not-yes-no", given);
+    if (value.type !== "missing") this.misses("record/not-yes-no", given);
     return undefined;
   }
 
   private text(given: syntax.Given): string | undefined {
     const { value } = given;
     if (value.type === "text") return value.value;
-    if (value.type !== "missing") this.misses("not-a-text", given);
+    if (value.type !== "missing") this.misses("record/not-a-text", given);
     return undefined;
   }
 
@@ -242,7 +237,7 @@ export class RecordReader {
     if (given === undefined || measure === undefined) return [];
     const numbers = listed(given.value, measure);
     const written = given.value.type === "list" ? given.value.items.length : 1;
-    if (numbers.length < written) this.misses("not-a-count", given);
+    if (numbers.length < written) this.misses("record/not-a-count", given);
     return numbers;
   }
 
@@ -257,25 +252,26 @@ export class RecordReader {
     }
     // A wrong unit is the model's to complain of; a name or formula is nothing that was read off.
     if (given.value.type === "ask")
-      this.unread.push({ is: "blank", field: lastName(given), at: anchor });
+      this.unread.push({ is: "record/blank", field: lastName(given), anchor });
     else if (reading.is === "formula" && given.value.type !== "missing")
-      this.misses("not-a-figure", given);
+      this.misses("record/not-a-figure", given);
     return undefined;
   }
 
   private misses(
-    is: Extract<Unread, { readonly text: string; readonly field: string }>["is"],
+    is: `record/not-${"yes-no" | "a-count" | "a-figure" | "a-day" | "a-text"}`,
     given: syntax.Given,
   ): void {
-    const at = this.anchored(given.value.span);
-    if (given.value.type === "ask") this.unread.push({ is: "blank", field: lastName(given), at });
-    else this.unread.push({ is, field: lastName(given), text: textAt(at), at });
+    const anchor = this.anchored(given.value.span);
+    const field = lastName(given);
+    if (given.value.type === "ask") this.unread.push({ is: "record/blank", field, anchor });
+    else this.unread.push({ is, field, text: textAt(anchor), anchor });
   }
 
   // ── names and places ──
 
   /** As the analysis does it: the record's names are those of its file, or of the thing opened. */
-  private find(inside: Thing | undefined, names: readonly syntax.Name[]): Found | undefined {
+  private find(inside: Thing | undefined, names: readonly syntax.Name[]): Reached | undefined {
     const reached = this.plan.names.resolve(inside, this.scope, names);
     if (reached === undefined) {
       this.leadsNowhere = true;

@@ -8,9 +8,9 @@
  * written into it. Must not know: editors, terminals, paper.
  */
 import type { Analysis, CheckResult } from "../analysis/analysis";
+import { FigureWriter } from "../findings/figure-writer";
 import type { Finding } from "../findings/finding";
-import { worded, writerFor } from "../findings/worded";
-import { defaultLevels } from "../findings/writer";
+import type { Found } from "../findings/worded";
 import type { Anchor } from "../model/anchor";
 import type { DisplayStyle } from "../units";
 import { type Accepted, acceptedOf } from "./accepted";
@@ -19,6 +19,7 @@ import { factsOf } from "./facts";
 import { figureOf, wordOf } from "./fields";
 import { type Joint, type Plan, readPlan } from "./plan";
 import { planFindings } from "./plan-findings";
+import { left as leftWords } from "./plan-words";
 import { plannedJoint } from "./planned-joint";
 import { StepPlanner } from "./planned-step";
 import { Progress } from "./progress";
@@ -28,7 +29,6 @@ import { type Schedule, scheduleOf, type Timed } from "./schedule";
 import type { Point } from "./tightening-order";
 import { kinds, procedureFields } from "./vocabulary";
 import { waitingOf } from "./waiting";
-import { FigureWriter, left as leftWords } from "./wording";
 
 export interface Sequence {
   /** Steps that can start, in a valid order; then those that cannot. */
@@ -48,6 +48,8 @@ export interface Sequence {
   /** What was accepted out of tolerance. */
   readonly accepted: readonly Accepted[];
   readonly findings: readonly Finding[];
+  /** The same before it is worded. */
+  readonly found: readonly Found[];
   /** How long it still takes, where steps say how long they do. */
   readonly schedule?: Schedule;
   /** How the build writes figures. */
@@ -176,8 +178,8 @@ export interface Left {
 }
 
 /** What is wrong in the plan and in the records, for an analyser to count among a build's findings. */
-export function orderFindings(analysis: Analysis): readonly Finding[] {
-  return sequenceOf(analysis).findings;
+export function orderFindings(analysis: Analysis): readonly Found[] {
+  return sequenceOf(analysis).found;
 }
 
 const kept = new WeakMap<Analysis, Sequence>();
@@ -198,9 +200,8 @@ function makeSequence(analysis: Analysis): Sequence {
   const facts = factsOf(analysis, plan, events);
   const progress = new Progress(plan, waiting, events, facts);
   const writer = new FigureWriter(analysis.style);
-  const inWords = writerFor(analysis.style, defaultLevels);
   const joints = new Map(
-    plan.joints.map((joint) => [joint, plannedJoint(analysis, joint, progress, writer)]),
+    plan.joints.map((joint) => [joint, plannedJoint(analysis, joint, progress)]),
   );
   const planner = new StepPlanner(
     { plan, waiting, progress, facts, writer, write: (path) => written(analysis, path) },
@@ -238,8 +239,8 @@ function makeSequence(analysis: Analysis): Sequence {
     ),
     left: leftOf(steps, writer),
     accepted: acceptedOf(analysis, progress, writer),
-    findings: [
-      ...planFindings(plan, waiting).flatMap((found) => worded(found, inWords) ?? []),
+    found: [
+      ...planFindings(plan, waiting),
       ...recordFindings({
         analysis,
         plan,
@@ -248,9 +249,11 @@ function makeSequence(analysis: Analysis): Sequence {
         facts,
         unread,
         duplicates,
-        writer,
       }),
     ],
+    get findings() {
+      return analysis.inWords(this.found);
+    },
     ...(schedule === undefined ? {} : { schedule }),
     style: analysis.style,
   };

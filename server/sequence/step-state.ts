@@ -4,8 +4,8 @@
  * Must not know: how it is found, how it is worded.
  */
 import type { CheckResult } from "../analysis/analysis";
+import type { Lacking } from "../findings/work-phrases";
 import type { Entry } from "./entries";
-import type { Lack } from "./joint-history";
 import type { Named } from "./names";
 import type { Joint, Step } from "./plan";
 import type { Judge } from "./torque-judgement";
@@ -17,23 +17,6 @@ export interface Act {
   readonly entry: Entry;
   readonly joint?: Joint;
 }
-
-/** What a step that is on record as done still lacks. */
-export type Missing =
-  | { readonly is: "joint"; readonly joint: Joint; readonly lacks: readonly Lack[] }
-  | { readonly is: "recheck"; readonly joint: Joint }
-  | { readonly is: "measure"; readonly text: string; readonly path: string }
-  | { readonly is: "figure"; readonly text: string; readonly advice?: string }
-  /** `ranOut`: the day up to which it was accepted. */
-  | {
-      readonly is: "check";
-      readonly title: string;
-      readonly known: boolean;
-      readonly ranOut: string | undefined;
-    }
-  | { readonly is: "second"; readonly of: Step; readonly by?: string }
-  | { readonly is: "sign"; readonly who: string; readonly by?: string }
-  | { readonly is: "anew"; readonly before: Step; readonly why: Why };
 
 /** What was done after an act that stands on it. */
 export interface Again {
@@ -56,7 +39,7 @@ export interface StepState {
   /** The entry that says it is done and was not taken back. */
   readonly recorded?: Entry;
   readonly done: boolean;
-  readonly missing: readonly Missing[];
+  readonly missing: readonly Lacking[];
   readonly again: readonly Again[];
   readonly early: readonly Early[];
   /** Joints that were tightened only after it was said to be done. */

@@ -9,6 +9,7 @@
  */
 import type * as syntax from "../../grammar/syntax";
 import type { Analysis } from "../analysis/analysis";
+import type { Because } from "../findings/work-phrases";
 import type { OrderDefinition } from "../model/definition";
 import { Graph } from "./graph";
 import type { Joint, Plan, Step } from "./plan";
@@ -22,6 +23,19 @@ export type Why =
   /** The joint goes from a lower share of its torque to a higher. */
   | { readonly is: "climb"; readonly joint: Joint }
   | { readonly is: "recheck"; readonly joint: Joint };
+
+/** The same as findings tell it. */
+export function becauseOf(why: Why): Because {
+  switch (why.is) {
+    case "rule":
+      return { is: "rule", title: why.rule.title, because: why.rule.remarks.because };
+    case "written":
+    case "inside":
+      return { is: why.is };
+    default:
+      return { is: why.is, joint: why.joint.path };
+  }
+}
 
 /** The plan as written has `after` before `before`. */
 export interface Broken {

@@ -7,8 +7,8 @@
  *
  * Must not know: files, terminals, editors.
  */
+import { FigureWriter } from "../findings/figure-writer";
 import type { PlannedJoint, PlannedStep, Sequence } from "./sequence";
-import { FigureWriter } from "./wording";
 
 export interface EntryHead {
   /** `2026-04-04` */

@@ -5,11 +5,11 @@
  *
  * Must not know: the analysis, terminals.
  */
-
-import { percent } from "../findings/work-plan";
-import { acceptedInWords } from "./concession-wording";
+import { FigureWriter } from "../findings/figure-writer";
+import { andList } from "../findings/phrases";
+import { percent } from "../findings/work-phrases";
+import { acceptedInWords, stateInWords } from "./plan-words";
 import type { PlannedJoint, PlannedPass, PlannedStep, Sequence } from "./sequence";
-import { FigureWriter, list, stateInWords } from "./wording";
 
 export interface PlanSettings {
   /** Columns a line may take; longer ones are broken between words. */
@@ -106,19 +106,19 @@ function writeStep(
   lines.add(2, `${marks[step.state]} ${number}. ${step.title}${hands}${done}`);
   if (step.caution !== undefined) lines.add(6, `Caution: ${step.caution}.`);
   if (step.note !== undefined) lines.add(6, `${capital(step.note)}.`);
-  if (step.needs.length > 0) lines.add(6, `Needs ${list(step.needsInWords)}.`);
+  if (step.needs.length > 0) lines.add(6, `Needs ${andList(step.needsInWords)}.`);
   if (step.parts.length > 0) {
     const parts = step.parts.map(({ title, atHand }) =>
       atHand ? title : `${title} (not at hand)`,
     );
-    lines.add(6, `Parts: ${list(parts)}.`);
+    lines.add(6, `Parts: ${andList(parts)}.`);
   }
-  if (step.machines.length > 0) lines.add(6, `Keeps busy: ${list(step.machines)}.`);
+  if (step.machines.length > 0) lines.add(6, `Keeps busy: ${andList(step.machines)}.`);
   if (step.otherThan.length > 0) {
-    lines.add(6, `By a second person: not whoever did ${list(step.otherThan)}.`);
+    lines.add(6, `By a second person: not whoever did ${andList(step.otherThan)}.`);
   }
   if (step.measure.length > 0) {
-    lines.add(6, `Measure and write down ${list(step.measure.map(({ path }) => path))}.`);
+    lines.add(6, `Measure and write down ${andList(step.measure.map(({ path }) => path))}.`);
   }
   for (const check of step.checks) lines.add(6, `Within limits: ${check.title}.`);
   for (const joint of step.tighten) writeJoint(lines, writer, step, joint);
@@ -142,7 +142,7 @@ function writeStep(
   if (step.state !== "done" && others.length > 0) {
     lines.add(
       6,
-      `Can go on beside ${list(others.map((each) => String(numbers.get(each.path) ?? "")))}.`,
+      `Can go on beside ${andList(others.map((each) => String(numbers.get(each.path) ?? "")))}.`,
     );
   }
 }
@@ -211,7 +211,7 @@ function writeAccepted(lines: Lines, { accepted }: Sequence): void {
     if (each.because !== undefined) lines.add(6, `Because: ${ended(each.because)}`);
     if (each.follows !== undefined) lines.add(6, `To be done: ${ended(each.follows)}`);
     const breaks = each.standing === "withdrawn" ? [] : each.breaks();
-    if (breaks.length > 0) lines.add(6, `Does not hold as built: ${list(breaks)}.`);
+    if (breaks.length > 0) lines.add(6, `Does not hold as built: ${andList(breaks)}.`);
   }
 }
 
@@ -233,7 +233,7 @@ function writeLeft(lines: Lines, sequence: Sequence): void {
     lines.add(0, `Every step is on record as done; ${what}.`);
   } else if (open.length === 0) lines.add(0, "Everything is done.");
   else if (ready.length === 0) lines.add(0, `${open.length} left, none of them ready.`);
-  else lines.add(0, `${open.length} left. Next: ${list(ready.map(({ title }) => title))}.`);
+  else lines.add(0, `${open.length} left. Next: ${andList(ready.map(({ title }) => title))}.`);
   writeSchedule(lines, sequence);
 }
 

@@ -1,0 +1,156 @@
+/**
+ * What is said of figures that have no answer, or more than one.
+ *
+ * Must not know: how anything is solved.
+ */
+import { andList, orList } from "./phrases";
+import type { Family } from "./said";
+import type { Shown, Writer } from "./writer";
+
+/** What could not be worked out, by which relations, from what. */
+export interface Failed {
+  /** All that are in it; a sentence names some. */
+  readonly figures: readonly (Shown & { readonly range?: readonly [number, number] })[];
+  /** Titles of the equations. */
+  readonly by: readonly string[];
+  readonly inputs: readonly Shown[];
+}
+
+/** Relations that hold in one case each. */
+interface Cases {
+  readonly cases: readonly { readonly title: string; readonly when: string }[];
+}
+
+export const failures = {
+  "solve/several-answers": (
+    {
+      asked,
+      roots,
+      answers,
+      complete,
+      halfTurn,
+      ...failed
+    }: Failed & {
+      readonly asked: boolean;
+      /** Of a figure alone. */
+      readonly roots: readonly number[];
+      /** Of several figures together, a value for each. */
+      readonly answers: readonly (readonly number[])[];
+      /** Whether these are proved to be all; nothing where nobody looked. */
+      readonly complete?: boolean;
+      /** An angle, looked for within a half turn either way. */
+      readonly halfTurn?: boolean;
+    },
+    writer,
+  ) => {
+    const { figures } = failed;
+    const alone = roots.map((root) => writer.fine(root, figures[0]?.measure));
+    const together = answers.map((answer) =>
+      figures
+        .slice(0, 4)
+        .map(({ path, measure }, at) => `${path} ${writer.fine(answer[at], measure)}`)
+        .join(" with "),
+    );
+    const answered = together.length > 0 ? together : alone;
+    const shown = answered.slice(0, 6);
+    const all =
+      complete === undefined || answered.length > shown.length
+        ? ""
+        : complete
+          ? `; ${shown.length === 2 ? "these two" : `these ${shown.length}`} are all there are${halfTurn === true ? " within a half turn" : ""}`
+          : "; these were found, others are not excluded";
+    return {
+      // What nobody asked for may stay open; it is no mistake of the build.
+      severity: asked ? "error" : "note",
+      message: `${subject(failed)} ${are(failed, "have", "has")} more than one answer: ${orList(shown)}${all}`,
+      hint: "give one more figure, so that only one of them is left",
+    };
+  },
+  "solve/no-answer": (
+    {
+      outside,
+      ...failed
+    }: Failed & {
+      /** The only answer, where it lies outside of what is possible. */
+      readonly outside?: number;
+    },
+    writer,
+  ) => {
+    const { figures } = failed;
+    const [first] = figures;
+    const single = figures.length === 1 ? first : undefined;
+    const range =
+      single?.range === undefined
+        ? ""
+        : ` between ${writer.value(single.range[0], single.measure)} and ${writer.value(single.range[1], single.measure)}`;
+    const would =
+      single === undefined || outside === undefined
+        ? ""
+        : `: it would be ${writer.fine(outside, single.measure)}`;
+    const inputs = inputsInWords(failed, writer);
+    return {
+      message: `${subject(failed)} ${are(failed, "have no possible values", "has no possible value")}${range} by ${by(failed)}${would}`,
+      hint:
+        inputs === ""
+          ? "check the figures it is worked out from"
+          : `check the figures it is worked out from: ${inputs}`,
+    };
+  },
+  "solve/no-answer together": (failed: Failed) => ({
+    message: `${subject(failed)} could not be found together by ${by(failed)}`,
+    hint: "give one of them, or check the figures they are worked out from",
+  }),
+  "solve/not-defined": (failed: Failed, writer) => {
+    const inputs = inputsInWords(failed, writer);
+    return {
+      message: `${subject(failed)} cannot be worked out by ${by(failed)}: it would need a division by zero, a root of something negative, a place outside of a table or a figure too large to reckon with`,
+      hint: inputs === "" ? "check the figures it is worked out from" : `check ${inputs}`,
+    };
+  },
+  "solve/several-cases": (failed: Failed & Cases) => ({
+    message: `${subject(failed)} ${are(failed, "come", "comes")} out differently in more than one case that holds: ${conditions(failed)}`,
+    hint: "give one more figure, so that only one of them is left, or let the conditions leave each other out",
+  }),
+  "solve/no-case": (failed: Failed & Cases) => ({
+    message: `none of these cases holds: with each of them, what it says of ${subject(failed)} is not so: ${conditions(failed)}`,
+    hint: "check the figures that stand there, or let the conditions take in every case, up to where the next one begins",
+  }),
+  "solve/others-not-excluded": ({
+    path,
+    together,
+  }: {
+    readonly path: string;
+    /** How many figures were solved with it. */
+    readonly together: number;
+  }) => ({
+    severity: "note",
+    message: `${path} is one answer that was found${together > 1 ? `, ${together} figures solved together` : ""}; others are not excluded`,
+    hint: "look whether it can be meant; `near` behind the `?` says which answer is wanted, `? near 30 deg`",
+  }),
+  "solve/not-whole": ({ path, si }: { readonly path: string; readonly si: number }) => ({
+    message: `${path} comes out at ${Number(si.toPrecision(6))}, and it is counted in whole ones`,
+    hint: `give ${Math.floor(si)} or ${Math.ceil(si)}, and leave open what is to follow from it`,
+  }),
+} satisfies Family;
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+function subject({ figures }: Failed): string {
+  return andList(figures.slice(0, 5).map(({ path }) => path));
+}
+
+function are({ figures }: Failed, several: string, one: string): string {
+  return figures.length > 1 ? several : one;
+}
+
+function by(failed: Failed): string {
+  return andList(failed.by.slice(0, 3).map((title) => `“${title}”`));
+}
+
+function conditions({ cases }: Cases): string {
+  return andList(cases.map(({ title, when }) => `“${title}” when ${when}`));
+}
+
+function inputsInWords({ inputs }: Failed, writer: Writer): string {
+  return inputs.map(({ path, si, measure }) => `${path} ${writer.fine(si, measure)}`).join(", ");
+}

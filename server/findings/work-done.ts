@@ -1,0 +1,210 @@
+/**
+ * What is wrong with what was done: out of order, before its prerequisites, to be done again, said to
+ * be done and not, never checked again. Steps and joints by their paths.
+ *
+ * Must not know: how the plan was put in order, how anything is found.
+ */
+import type { Anchor } from "../model/anchor";
+import { andList } from "./phrases";
+import type { Family, Said } from "./said";
+import {
+  type Because,
+  type Day,
+  type Deed,
+  dayInWords,
+  deedInWords,
+  here,
+  holdInWords,
+  type Lacking,
+  lackingInWords,
+  named,
+  plural,
+  reasonInWords,
+  type Titled,
+} from "./work-phrases";
+import type { Writer } from "./writer";
+
+/** Something that was done, and what should have come before it. */
+interface After {
+  readonly deed: Deed;
+  readonly before: string;
+}
+
+interface TooEarly extends After {
+  readonly day: Day;
+  readonly why: Because;
+  readonly there: Titled;
+}
+
+/** What a step said to be done still lacks, those of one kind together. */
+interface Unfinished {
+  readonly day: Day;
+  readonly lacking: readonly Lacking[];
+}
+
+/** A joint that was checked again too early or is to be, in metres driven. */
+interface Driven {
+  readonly joint: string;
+  readonly driven: number;
+  readonly wanted: number;
+}
+
+export const doneFamily = {
+  "record/out-of-order": ({
+    deed,
+    before,
+    day,
+    first,
+    why,
+    there,
+    caution,
+  }: TooEarly & { readonly first: Day; readonly caution: string | undefined }): Said => ({
+    message: `${deedInWords(deed)} is recorded ${dayInWords(day)}, before ${named(before)} (${dayInWords(first)}): ${reasonInWords(why, deed.step)}`,
+    hint: "undo it, do it again in the right order, and put that on record; if only the dates are wrong, mend them",
+    related: [{ anchor: there.at, message: `${there.title} is recorded here` }],
+    caution,
+  }),
+  "record/before-prerequisite": ({ deed, before, day, why, there }: TooEarly) => ({
+    severity: "warning",
+    message: `${deedInWords(deed)} is recorded ${dayInWords(day)}, ${named(before)} is not: ${reasonInWords(why, deed.step)}`,
+    hint: `if ${named(before)} was done, put it on record with its day; if not, do it, then this again`,
+    related: [here(there)],
+  }),
+  "record/hold": ({
+    deed,
+    before,
+    hold,
+    time,
+  }: After & { readonly hold: string; readonly time: string | undefined }) => ({
+    severity: "warning",
+    message: `${deedInWords(deed)} is recorded too soon after ${named(before)}, which has to wait ${holdInWords(hold, time)}`,
+    hint: "wait out the time, look at the part again, and put that on record",
+  }),
+  "record/cure": ({
+    deed,
+    joint,
+    time,
+  }: {
+    readonly deed: Deed;
+    readonly joint: string;
+    readonly time: string;
+  }) => ({
+    severity: "warning",
+    message: `${deedInWords(deed)} is recorded too soon after the tightening of ${named(joint)}, whose thread lock cures ${time}`,
+    hint: "wait out the time, check the joint again, and put that on record",
+  }),
+  "record/again": ({
+    before,
+    why,
+    cause,
+    day,
+    deeds,
+    behind,
+  }: {
+    readonly before: string;
+    readonly why: Because;
+    readonly cause: "redone" | "undone";
+    readonly day: Day;
+    /** What stands on it, the first of them told with its reason. */
+    readonly deeds: readonly { readonly deed: Deed; readonly date?: string; readonly at: Anchor }[];
+    /** How many further steps stand on those. */
+    readonly behind: number;
+  }) => {
+    const what = cause === "undone" ? "taken back" : "done again";
+    const redone = why.is === "recheck" && cause === "redone" ? "tightened again" : what;
+    const about = why.is === "recheck" ? why.joint : before;
+    const told = new Set(
+      deeds.map(({ deed, date }) => `${deedInWords(deed)} (${dayInWords({ date })})`),
+    );
+    const more =
+      behind > 0 ? `, and ${behind} ${plural(behind, "step stands", "steps stand")} on that` : "";
+    return {
+      severity: "warning",
+      message: `${named(about)} was ${redone} ${dayInWords(day)}, after ${andList([...told])}${more}: ${reasonInWords(why, deeds[0]?.deed.step)}`,
+      hint: `do ${plural(deeds, "it", "them")} again after it, and put that on record`,
+      related: deeds.map(({ deed, at }) => ({
+        anchor: at,
+        message: `${deedInWords(deed)} is recorded here`,
+      })),
+    };
+  },
+  "record/not-tight": (facts: Unfinished, writer) => unfinished(facts, writer),
+  "record/not-rechecked": (facts: Unfinished, writer) => unfinished(facts, writer),
+  "record/not-measured": (facts: Unfinished, writer) => unfinished(facts, writer),
+  "record/open-figure": (facts: Unfinished, writer) => unfinished(facts, writer),
+  "record/out-of-limits": (facts: Unfinished, writer) => unfinished(facts, writer),
+  "record/second-person": (facts: Unfinished, writer) => unfinished(facts, writer),
+  "record/not-signed": (facts: Unfinished, writer) => unfinished(facts, writer),
+  "record/not-anew": (facts: Unfinished, writer) => unfinished(facts, writer),
+  "record/done-too-soon": ({
+    step,
+    day,
+    joint,
+    tightened,
+    there,
+  }: {
+    readonly step: string;
+    readonly day: Day;
+    readonly joint: string;
+    readonly tightened: Day;
+    readonly there: Anchor;
+  }) => ({
+    severity: "warning",
+    message: `${named(step)} is on record as done ${dayInWords(day)}, ${named(joint)} was tightened ${dayInWords(tightened)}`,
+    hint: "put the step on record as done after the last joint is tight; if only the dates are wrong, mend them",
+    related: [{ anchor: there, message: "it was tightened here" }],
+  }),
+  "record/left-out": ({ step, because }: { readonly step: string; readonly because: string }) => ({
+    severity: "warning",
+    message: `${named(step)} is on record as done, and this build does without it: ${because}`,
+    hint: "take the entry out, or the step's `left_out`",
+  }),
+  "record/recheck-missing": ({
+    joints,
+    step,
+    since,
+  }: {
+    readonly joints: readonly string[];
+    readonly step: string;
+    readonly since: string;
+  }) => ({
+    severity: "warning",
+    message: `${andList(joints.map(named))} ${plural(joints, "has", "have")} not been checked again since ${since}: ${named(step)} is due`,
+    hint: `check ${plural(joints, "it", "them")} and write \`${joints[0] ?? ""}.rechecked: yes\` into a record`,
+  }),
+  "record/recheck-due": ({ joint, driven, wanted }: Driven, writer) => ({
+    severity: "warning",
+    message: `${named(joint)} has been driven ${writer.distance(driven)} since it was tightened and not been checked again: ${writer.distance(wanted)} is when it is due`,
+    hint: `check it and write \`${joint}.rechecked: yes\` into a record`,
+  }),
+  "record/recheck-early": ({ joint, driven, wanted }: Driven, writer) => ({
+    severity: "warning",
+    message: `${named(joint)} was checked again after ${writer.distance(driven)}, ${writer.distance(wanted)} is wanted`,
+    hint: "joints settle in the first miles: check it once more after them",
+  }),
+  "record/odometer": (
+    {
+      found,
+      before,
+      there,
+    }: { readonly found: number; readonly before: number; readonly there: Anchor },
+    writer,
+  ) => ({
+    severity: "warning",
+    message: `the odometer shows ${writer.distance(found)}, less than the ${writer.distance(before)} of before`,
+    hint: "mend the figure; if the instrument was changed, write the distance driven in all",
+    related: [{ anchor: there, message: "the earlier reading is here" }],
+  }),
+} satisfies Family;
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+function unfinished({ day, lacking }: Unfinished, writer: Writer): Said {
+  const steps = [...new Set(lacking.map(({ step }) => step))];
+  const what = lacking.map((each) => lackingInWords(each, writer));
+  return {
+    severity: "warning",
+    message: `${andList(steps.map(named))} ${plural(steps, "is", "are")} on record as done ${dayInWords(day)}, ${andList(what.map(({ message }) => message))}`,
+    hint: [...new Set(what.map(({ hint }) => hint))].join("; "),
+  };
+}
