@@ -12,6 +12,7 @@ import { readNumber } from "../server/units";
 import { foldOperators, type Piece } from "./fold-operators";
 import { endOf, singleBlanks, spanOf } from "./lexer";
 import { beginners, touches } from "./line-structure";
+import { isDay } from "./literals";
 import * as problems from "./problems";
 import { quoted, ReportingParser } from "./reporting-parser";
 import type {
@@ -436,12 +437,6 @@ export abstract class ExpressionParser extends ReportingParser {
     this.nesting = 0;
     this.height = 1;
   }
-}
-
-/** In the calendar: `2026-02-31` is not. */
-function isDay(text: string): boolean {
-  const day = new Date(`${text}T00:00:00Z`);
-  return !Number.isNaN(day.getTime()) && day.toISOString().startsWith(text);
 }
 
 export function missingAt(at: number): MissingExpression {

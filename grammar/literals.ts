@@ -180,6 +180,14 @@ export const matchDate: CustomPatternMatcherFunc = (text, offset): Match => {
   return image === undefined ? null : [image];
 };
 
+/** In the calendar: `2026-02-31` is not. */
+export function isDay(text: string): boolean {
+  const [year = 0, month = 0, day = 0] = text.split("-").map(Number);
+  const isLeap = year % 4 === 0 && (year % 100 !== 0 || year % 400 === 0);
+  const days = month === 2 ? (isLeap ? 29 : 28) : [4, 6, 9, 11].includes(month) ? 30 : 31;
+  return month >= 1 && month <= 12 && day >= 1 && day <= days;
+}
+
 /** A `"` that touches the number before it stands for inches. */
 export const matchInchMark: CustomPatternMatcherFunc = (text, offset, tokens): Match => {
   const before = tokens.at(-1);

@@ -10,6 +10,7 @@
  */
 import "./older-runtime";
 import { DeclarationParser } from "./declaration-parser";
+import { readEntryLine } from "./entry-line";
 import { readTokens } from "./lexer";
 import { readLines } from "./line-structure";
 import { tooLong } from "./problems";
@@ -18,10 +19,14 @@ import type { Item } from "./syntax";
 /** An item longer than this is not read; a file may be as long as it likes. */
 const longestItem = 2_000_000;
 
+const nothing: readonly never[] = [];
+
 let parser: DeclarationParser | undefined;
 
 export function parseItem(text: string): Item {
   if (text.length > longestItem) return unreadableItem(text);
+  const entry = readEntryLine(text);
+  if (entry !== undefined) return { node: entry, text, problems: nothing, comments: nothing };
   const row = readTokens(text);
   parser ??= new DeclarationParser(false);
   const { node, problems } = parser.read(text, readLines(row.tokens));

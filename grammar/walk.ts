@@ -80,7 +80,8 @@ export function walk(node: SyntaxNode, visit: (node: SyntaxNode) => void): void 
 /** The same for those who do not mind the order of what stands in one node: no lists are made. */
 export function walkInAnyOrder(node: SyntaxNode, visit: (node: SyntaxNode) => void): void {
   visit(node);
-  for (const key in node) into(node[key as keyof SyntaxNode], visit);
+  for (const key in node)
+    if (key !== "span" && key !== "body") into(node[key as keyof SyntaxNode], visit);
 }
 
 // ───────────────────────────── helpers ─────────────────────────────

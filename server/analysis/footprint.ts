@@ -7,8 +7,11 @@
  *
  * Must not know: what any difference is about.
  */
+
+import type { Binder } from "../model/binder";
 import { mostTermsOfAll } from "../model/budget";
 import type { ThingId } from "../model/ids";
+import type { Questions } from "../model/questions";
 import type { BuildCell } from "./build-cells";
 import type { Reading } from "./reading";
 import { topsOf, type Unit } from "./unit";
@@ -46,13 +49,16 @@ export function footprintOf(
   const note = (cell: BuildCell | undefined): void => {
     if (cell !== undefined) cells.add(cell);
   };
+  const learn = (questions: Questions<Binder>): void => {
+    for (const top of questions.asked) reads.add(top);
+    for (const uri of questions.files) asked.add(uri);
+    overall ||= questions.overall;
+  };
   for (const unit of [...units.gone, ...units.come]) {
     const { row } = unit.of;
     for (const figure of unit.named) reads.add(figure.thing.top);
     for (const cell of unit.cells.keys()) spoken.add(cell);
-    for (const top of row.questions.asked) reads.add(top);
-    for (const uri of row.questions.files) asked.add(uri);
-    overall ||= row.questions.overall;
+    learn(row.questions);
     common ||= row.stacks.length > 0;
     for (const figure of row.figures) {
       reads.add(figure.thing.top);
@@ -67,11 +73,13 @@ export function footprintOf(
     for (const top of topsOf(cell)) reads.add(top);
     for (const top of unknownTopsOf(cell)) writes.add(top);
   }
-  for (const questions of after.laidOver) {
-    for (const top of questions.asked) reads.add(top);
-    for (const uri of questions.files) asked.add(uri);
-    overall ||= questions.overall;
-  }
+  for (const questions of after.laidOver) learn(questions);
+  for (const [one, other] of [
+    [before.records, after.records],
+    [after.records, before.records],
+  ] as const)
+    for (const [item, { questions }] of one)
+      if (other.get(item)?.questions !== questions) learn(questions);
   for (const overlay of after.overlays) if (overlay.is === "lines") asked.add(overlay.uri);
   for (const top of writes) reads.add(top);
   const currencies = !sameSet(currenciesOf(units.gone), currenciesOf(units.come));

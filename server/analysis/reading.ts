@@ -14,7 +14,6 @@ import { Binder, type Names } from "../model/binder";
 import { mostTermsOfAll, Terms } from "../model/budget";
 import {
   elaborateOption,
-  elaborateRecord,
   elaborateStatement,
   elaborateThing,
   everythingIn,
@@ -26,6 +25,7 @@ import type { FigureId, ThingId } from "../model/ids";
 import type { FigureEquation, ModelEquation, ModelVariable, Row } from "../model/model";
 import { redirects, targetsOf } from "../model/outward";
 import type { Questions } from "../model/questions";
+import { recordRow } from "../model/record-row";
 import type { Declaration, FileScope } from "../model/scope";
 import type { Thing } from "../model/thing";
 import { makeTree, type Tree, type Write, type Written } from "../model/trees";
@@ -47,7 +47,10 @@ export interface PlacedRow {
 
 export class Reading implements Names {
   readonly placed: readonly Placed[];
+  /** Of records only those with something wrong in them: all others add nothing. */
   readonly rows: readonly PlacedRow[];
+  /** Rows of all records there are. */
+  readonly records = new Map<Item, Row>();
   /** Where there are records, with what all readings together make of each. */
   readonly cells: BuildCells;
   /** The same with every reading as it was read. */
@@ -396,7 +399,7 @@ export class Reading implements Names {
 
   private rowAt({ item }: Placed): Row | undefined {
     this.rowsByItem ??= new Map(this.rows.map(({ placed, row }) => [placed.item, row]));
-    return this.rowsByItem.get(item);
+    return this.records.get(item) ?? this.rowsByItem.get(item);
   }
 
   private rowsSince(before: Reading | undefined, beside: Reading | undefined): PlacedRow[] {
@@ -409,6 +412,10 @@ export class Reading implements Names {
       const known = [before?.rowAt(placed), beside?.rowAt(placed)] as const;
       const made = this.rowOf(placed, known, renamed, around, asBuilt);
       if (made === undefined) continue;
+      if (placed.item.node.type === "record") {
+        this.records.set(placed.item, made);
+        if (made.findings.length === 0) continue;
+      }
       termsLeft -= made.terms.spent;
       rows.push({ placed, row: made });
     }
@@ -463,7 +470,7 @@ export class Reading implements Names {
         return row && this.interned(row);
       }
       case "record":
-        return elaborateRecord(writesOfRecord(placed), around);
+        return recordRow(writesOfRecord(placed), this);
       default:
         return undefined;
     }

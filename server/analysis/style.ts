@@ -6,7 +6,7 @@
  */
 
 import type * as syntax from "../../grammar/syntax";
-import type { Item } from "../../grammar/syntax";
+import type { Item, SourceFile } from "../../grammar/syntax";
 import { walkInAnyOrder } from "../../grammar/walk";
 import type { Found } from "../findings/worded";
 import {
@@ -21,7 +21,7 @@ import {
   withDisplay,
 } from "../units";
 import type { AnalysisSettings } from "./analysis";
-import type { BuildFiles } from "./files";
+import type { BuildFile, BuildFiles } from "./files";
 
 export function builtStyle(
   build: BuildFiles,
@@ -97,21 +97,40 @@ interface UnitsWritten {
   readonly currency?: string;
 }
 
-function unitsWritten(build: BuildFiles): UnitsWritten {
+/** The build's own lines decide; those of parts lists and logs only where these say nothing. */
+function unitsWritten({ root, files }: BuildFiles): UnitsWritten {
+  const own = countsIn([root]);
+  const others = files.filter((file) => file !== root);
+  const { inch, metric } = own.inch === own.metric ? countsIn(others) : own;
+  const currency = own.currency ?? countsIn(others.filter(mayNameMoney)).currency;
+  return { system: metric > inch ? "metric" : "inch", currency };
+}
+
+function countsIn(files: readonly BuildFile[]): Counts {
   let inch = 0;
   let metric = 0;
   let currency: string | undefined;
-  for (const file of build.files) {
-    const own = file === build.root;
+  for (const file of files) {
     for (const item of file.source.items) {
       const counts = countsOf(item);
-      // Parts lists may be in another system: the build's own lines decide, theirs only if it has none.
-      inch += counts.inch * (own ? 1000 : 1);
-      metric += counts.metric * (own ? 1000 : 1);
+      inch += counts.inch;
+      metric += counts.metric;
       currency ??= counts.currency;
     }
   }
-  return { system: metric > inch ? "metric" : "inch", currency };
+  return { inch, metric, currency };
+}
+
+const money = new RegExp(`[\\d\\s](?:${[...currencies].join("|")})(?!\\w)`, "i");
+const moneyKnown = new WeakMap<SourceFile, boolean>();
+
+/** Whether a text names a currency at all: a log of thousands of entries hardly ever does. */
+function mayNameMoney({ source }: BuildFile): boolean {
+  const before = moneyKnown.get(source);
+  if (before !== undefined) return before;
+  const made = money.test(source.text);
+  moneyKnown.set(source, made);
+  return made;
 }
 
 interface Counts {

@@ -22,8 +22,7 @@ import type { FormPool } from "./kind-environment";
 import { readFigure } from "./literal";
 import type { Ask, Row } from "./model";
 import type { Entry, Thing } from "./thing";
-import type { Tree, Write } from "./trees";
-import { eachOfBoth } from "./twins";
+import type { Tree } from "./trees";
 import { Words } from "./words";
 
 /** What a row is made in. */
@@ -69,13 +68,6 @@ export function elaborateOption(
   for (const statement of statements) {
     elaboration.statement(statement, { ...anchor, span: statement.span });
   }
-  return elaboration.row();
-}
-
-/** What is wrong with the names and values of a record, which changes nothing of the build. */
-export function elaborateRecord(writes: readonly Write[], around: Surroundings): Row {
-  const elaboration = new Elaboration(undefined, around);
-  for (const write of writes) elaboration.holdAgainst(undefined, write);
   return elaboration.row();
 }
 
@@ -204,36 +196,6 @@ class Elaboration {
     if (node.type === "check") this.claims.ownCheck({ uri }, node, anchor);
     else if (node.type === "relation") this.equations.ownRelation({ uri }, node, anchor);
     else this.claims.ownCurve({ uri }, node, anchor);
-  }
-
-  /** Says which names and values of a record make no sense. */
-  holdAgainst(inside: Thing | undefined, write: Write): void {
-    const { node, uri, item } = write;
-    const each = eachOfBoth(node, (names) => this.binder.resolve(inside, uri, names));
-    if (each.length > 0) {
-      for (const line of each) this.holdAgainst(inside, { ...write, node: line });
-      return;
-    }
-    const anchor: Anchor = { uri, item, span: node.span };
-    const target = this.binder.resolve(inside, uri, node.path.names);
-    if (target.is === "unknown") {
-      const { problem } = this.names.unknownName(target);
-      this.findings.raise([problem], anchor);
-      return;
-    }
-    if (node.type === "part") {
-      if (target.is !== "thing") return;
-      for (const member of node.members) {
-        if (member.type === "given" || member.type === "part")
-          this.holdAgainst(target.thing, { ...write, node: member });
-      }
-      return;
-    }
-    if (target.is !== "field") return;
-    const { type } = target.part ?? target.field;
-    if (type.form !== "measure") return;
-    const reading = readFigure(node.value, type.measure, (span) => textAt({ ...anchor, span }));
-    if (reading.is === "problem") this.findings.raise([reading.problem], anchor);
   }
 
   /** Which answer is meant is said by a figure; what is none is told. */

@@ -13,8 +13,7 @@ import type { Terms } from "./budget";
 import type { Denotation, Environment } from "./denotation";
 import type { Figures } from "./figures";
 import { type Location, pathOf } from "./model";
-import { misnamed } from "./spelling";
-import type { Target, UnknownTarget } from "./target";
+import { problemOf, type Target, type UnknownTarget } from "./target";
 import type { Thing } from "./thing";
 import type { Words } from "./words";
 
@@ -114,16 +113,12 @@ export class FormulaNames {
   }
 
   /** A name that leads nowhere, as a problem of the formula it stands in. */
-  unknownName({
-    name,
-    fact,
-    candidates,
-  }: UnknownTarget): Extract<Denotation<Location>, { is: "unknown" }> {
+  unknownName(target: UnknownTarget): Extract<Denotation<Location>, { is: "unknown" }> {
     return {
       is: "unknown",
       // Looked up only where someone reads it: most unknown names turn out to be bare words.
       get problem() {
-        return { ...fact, ...misnamed(name.text, candidates), span: name.span };
+        return problemOf(target);
       },
     };
   }

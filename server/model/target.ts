@@ -6,8 +6,9 @@
  * Must not know: how names are followed, what is written into fields.
  */
 import type * as syntax from "../../grammar/syntax";
-import type { UnknownName } from "../findings/worded";
+import type { Problem, UnknownName } from "../findings/worded";
 import type { FieldDefinition } from "./definition";
+import { misnamed } from "./spelling";
 import type { Thing } from "./thing";
 import { both, twinsOf } from "./twins";
 
@@ -44,6 +45,11 @@ export function unknownName(
   fact: UnknownName = { is: "name/unknown", name: name.text },
 ): UnknownTarget {
   return { is: "unknown", name, fact, candidates };
+}
+
+/** A name that leads nowhere, as a problem of what it stands in. */
+export function problemOf({ name, fact, candidates }: UnknownTarget): Problem {
+  return { ...fact, ...misnamed(name.text, candidates), span: name.span };
 }
 
 /** A field that a thing does not have. */

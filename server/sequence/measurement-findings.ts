@@ -24,14 +24,24 @@ const day = 24 * 3600;
 export function measurementFindings(view: RecordView): Found[] {
   const asked = new Set<string>();
   return [
-    ...[...view.progress.measured.values()].flatMap((events) => [
-      ...events.flatMap((event) =>
-        isLast(event, events) ? readingFindings(view, event, asked) : [],
-      ),
-      ...contradictions(events),
-    ]),
+    ...[...view.progress.measured.values()].flatMap((events) => {
+      const latest = ofLastDay(events);
+      return [
+        ...latest.flatMap((event) =>
+          isLast(event, latest) ? readingFindings(view, event, asked) : [],
+        ),
+        ...contradictions(latest),
+      ];
+    }),
     ...calibrationFindings(view),
   ];
+}
+
+/** Those that no later day decides about; they stand in the order of their days. */
+function ofLastDay(events: readonly MeasuredEvent[]): readonly MeasuredEvent[] {
+  const last = events.findLast(({ date }) => date !== undefined)?.date;
+  const isOf = ({ date }: MeasuredEvent): boolean => date === undefined || date === last;
+  return events.length < 2 || events.every(isOf) ? events : events.filter(isOf);
 }
 
 /** Whether no other reading of the figure is known to come after it. */
@@ -187,7 +197,6 @@ function contradictions(events: readonly MeasuredEvent[]): Found[] {
     // With a time of day each, something was changed in between; a later day decides.
     if (before.clock !== event.clock && before.clock !== undefined && event.clock !== undefined)
       continue;
-    if (events.slice(index + 1).some((later) => later.date !== event.date)) continue;
     const room = one.sureness + other.sureness + one.rounding + other.rounding;
     if (Math.abs(one.value - other.value) <= room * (1 + 1e-9)) continue;
     const { path, date, anchor } = event;

@@ -133,14 +133,17 @@ interface Head {
   readonly clock: number;
 }
 
+const isPlain = /^\S+(?: \S+)*$/;
+
 const heads = new WeakMap<syntax.Record, Head>();
 
 function headOf({ node, anchor }: RecordInfo): Head {
   const known = heads.get(node);
   if (known !== undefined) return known;
   const at = clauseOf(node, "at");
+  const text = textAt(anchor);
   const made: Head = {
-    text: textAt(anchor).replaceAll(/\s+/g, " "),
+    text: isPlain.test(text) ? text : text.replaceAll(/\s+/g, " "),
     by: clauseOf(node, "by")?.value,
     clock: (at === undefined ? undefined : timeOf(at.value)) ?? 24 * 60,
   };

@@ -1,0 +1,200 @@
+/**
+ * Reads an entry of a log that stands on one line, the way it is written by `trammel log` and laid out by
+ * the formatter. A log holds thousands of these and little else: they are read without a parser, into
+ * the very node that the parser makes of them.
+ *
+ *     readEntryLine('record 2026-04-04 by "R. Calder" { braking.shims.done: yes }\n')   →   its node
+ *
+ * Undefined for all that is laid out otherwise, or that may be wrong: that is the parser's.
+ * Must not know: what any name means.
+ */
+import { isUnitSymbol, readNumber } from "../server/units";
+import { isDay } from "./literals";
+import type {
+  Clause,
+  Expression,
+  Given,
+  Member,
+  Name,
+  NumberLiteral,
+  Part,
+  Record,
+  Span,
+} from "./syntax";
+import { notUnits } from "./words";
+
+export function readEntryLine(text: string): Record | undefined {
+  if (!text.startsWith("record ")) return undefined;
+  return new EntryLine(text).record();
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+const day = /record (\d{4}-\d\d-\d\d)(?= )/y;
+const clause = / (by|with|at) "([^"\\\n\r]*)"/y;
+const opening = / \{ /y;
+const path = /([A-Za-z_]\w*(?:\.[A-Za-z_]\w*)*)(: | \{ )/y;
+/** What stands for itself, up to where the next member begins or the braces close. */
+const literal =
+  /(?:(yes|no)|(\d+(?:\.\d+)?(?: \d+\/\d+)?|\d+\/\d+)(?: ([A-Za-z]+(?:-[A-Za-z]+)?|%))?|"([^"\\\n\r]*)"|\[(\d+(?:, \d+)*)\])(?=;? +[A-Za-z_}])/y;
+const separator = /;? +/y;
+const ending = /\}\r?\n?$/y;
+
+const nothing: readonly never[] = [];
+
+/** Deeper than entries are nested. */
+const deepest = 8;
+
+class EntryLine {
+  private at = 0;
+  private match: RegExpExecArray | undefined;
+
+  constructor(private readonly text: string) {}
+
+  record(): Record | undefined {
+    if (!this.takes(day)) return undefined;
+    const [head = "", written = ""] = this.match ?? [];
+    if (!isDay(written)) return undefined;
+    const date = { type: "date" as const, text: written, span: this.spanOf(head.length - 10, 10) };
+    const clauses: Clause[] = [];
+    while (this.takes(clause)) clauses.push(this.clause());
+    if (!this.takes(opening)) return undefined;
+    const start = this.at - 2;
+    const members = this.members(0);
+    if (members === undefined) return undefined;
+    const end = this.at + 1;
+    if (!this.takes(ending)) return undefined;
+    return {
+      type: "record",
+      clauses: clauses.length === 0 ? nothing : clauses,
+      members,
+      body: { start, end },
+      span: { start: 0, end },
+      date,
+    };
+  }
+
+  private clause(): Clause {
+    const [all = "", word = "", value = ""] = this.match ?? [];
+    const start = this.at - all.length + 1;
+    const open = start + word.length + 1;
+    return {
+      type: "clause",
+      word: { type: "name", text: word, span: { start, end: start + word.length } },
+      value: { type: "text", value, span: { start: open, end: this.at } },
+      span: { start, end: this.at },
+    };
+  }
+
+  /** Up to the brace that closes them. */
+  private members(depth: number): Member[] | undefined {
+    const members: Member[] = [];
+    let afterUnit = false;
+    while (this.text.charCodeAt(this.at) !== rightBrace) {
+      if (!this.takes(path)) return undefined;
+      const [all = "", written = "", follows = ""] = this.match ?? [];
+      const start = this.at - all.length;
+      const names = namesOf(written, start);
+      // Any of the language's own words may mean something else there.
+      if (names === undefined || (afterUnit && isUnitSymbol(names[0]?.text ?? "")))
+        return undefined;
+      const span = { start, end: start + written.length };
+      const member = follows === ": " ? this.given(names, span) : this.part(names, span, depth + 1);
+      if (member === undefined) return undefined;
+      members.push(member);
+      afterUnit = member.type === "given" && member.value.type === "quantity";
+      if (!this.takes(separator)) return undefined;
+    }
+    return members.length === 0 ? undefined : members;
+  }
+
+  private part(names: readonly Name[], span: Span, depth: number): Part | undefined {
+    const open = this.at - 2;
+    const members = depth > deepest ? undefined : this.members(depth);
+    if (members === undefined) return undefined;
+    this.at++;
+    return {
+      type: "part",
+      path: { type: "path", names, span },
+      members,
+      body: { start: open, end: this.at },
+      span: { start: span.start, end: this.at },
+    };
+  }
+
+  private given(names: readonly Name[], span: Span): Given | undefined {
+    if (!this.takes(literal)) return undefined;
+    const value = this.value();
+    if (value === undefined) return undefined;
+    return {
+      type: "given",
+      path: { type: "path", names, span },
+      value,
+      clauses: nothing,
+      span: { start: span.start, end: value.span.end },
+    };
+  }
+
+  private value(): Expression | undefined {
+    const [all = "", yesNo, number, unit, text, list] = this.match ?? [];
+    const start = this.at - all.length;
+    const span = { start, end: this.at };
+    if (yesNo !== undefined) return { type: "yes_no", value: yesNo === "yes", span };
+    if (text !== undefined) return { type: "text", value: text, span };
+    if (list !== undefined) {
+      const items: NumberLiteral[] = [];
+      let place = start + 1;
+      for (const each of list.split(", ")) {
+        const item = numberAt(each, place);
+        if (item === undefined) return undefined;
+        items.push(item);
+        place += each.length + 2;
+      }
+      return { type: "list", items, span };
+    }
+    const read = numberAt(number ?? "", start);
+    if (read === undefined || unit === undefined) return read;
+    if (!isUnitSymbol(unit) || notUnits.has(unit)) return undefined;
+    const symbol = {
+      type: "unit" as const,
+      text: unit,
+      span: { start: this.at - unit.length, end: this.at },
+    };
+    return { type: "quantity", parts: [{ number: read, unit: symbol }], span };
+  }
+
+  private takes(pattern: RegExp): boolean {
+    pattern.lastIndex = this.at;
+    const match = pattern.exec(this.text);
+    if (match === null) return false;
+    this.match = match;
+    this.at = pattern.lastIndex;
+    return true;
+  }
+
+  /** Of the end of what was taken. */
+  private spanOf(from: number, length: number): Span {
+    const start = this.at - (this.match?.[0].length ?? 0) + from;
+    return { start, end: start + length };
+  }
+}
+
+const rightBrace = 0x7d;
+
+function namesOf(written: string, start: number): Name[] | undefined {
+  const names: Name[] = [];
+  let place = start;
+  for (const text of written.split(".")) {
+    if (notUnits.has(text)) return undefined;
+    names.push({ type: "name", text, span: { start: place, end: place + text.length } });
+    place += text.length + 1;
+  }
+  return names;
+}
+
+function numberAt(text: string, start: number): NumberLiteral | undefined {
+  const reading = readNumber(text);
+  if (reading === undefined) return undefined;
+  const { value, form } = reading;
+  return { type: "number", value, form, text, span: { start, end: start + text.length } };
+}
