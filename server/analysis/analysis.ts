@@ -140,6 +140,8 @@ export interface Wanted {
   readonly met: boolean;
   /** It comes out to the last digit: nothing that is made answers it. */
   readonly held: boolean;
+  /** Where it is held: the figure that would be made to answer it, and what is still to be known for that. */
+  readonly awaits?: { readonly made: string; readonly open: readonly string[] };
 }
 
 /** A figure or word of the build. */

@@ -9,7 +9,15 @@ import { textAt } from "../model/anchor";
 import type { FigureId } from "../model/ids";
 import type { ModelVariable } from "../model/model";
 import { nominalAnchor } from "../model/thing";
-import { answersOf, makingOff, type Spread, spreadOf, toStep } from "../solve";
+import {
+  answerOnceKnown,
+  answersOf,
+  makingOff,
+  type Spread,
+  spreadOf,
+  toStep,
+  wishOf,
+} from "../solve";
 import type { Contributor, Outcome, Wanted } from "./analysis";
 import type { BuildCell } from "./build-cells";
 import type { Reading } from "./reading";
@@ -109,10 +117,10 @@ function answersOfFigure(reading: Reading, id: FigureId): string[] {
 }
 
 /** What is written of a figure that is wanted and no more. */
-export function wantedOf({ cells }: Reading, about: ModelVariable): Wanted | undefined {
+export function wantedOf(reading: Reading, about: ModelVariable): Wanted | undefined {
   const { id, variable, figure, entry } = about;
   const { wish } = variable;
-  const cell = cells.cellOf(id);
+  const cell = reading.cells.cellOf(id);
   if (wish === undefined || figure === undefined || cell === undefined) return undefined;
   const place = cell.placeOf(id) ?? -1;
   const near = (value: number | undefined): boolean =>
@@ -127,7 +135,18 @@ export function wantedOf({ cells }: Reading, about: ModelVariable): Wanted | und
     written: anchor === undefined ? undefined : textAt(anchor).replaceAll(/\s+/g, " "),
     met: near(cell.solution.values[place]),
     get held() {
-      return near(cell.core.outcome.values[place]);
+      const { outcome } = cell.core;
+      // What is made may come out to the last digit, too.
+      return near(outcome.values[place]) && wishOf(outcome, place) !== undefined;
+    },
+    get awaits() {
+      const found = this.held ? answerOnceKnown(cell.solution, place) : undefined;
+      if (found === undefined) return undefined;
+      const solved = new Solved(reading, cell);
+      const [made, ...open] = [found.made, ...found.open].map((at) => solved.figureAt(at)?.name);
+      return made === undefined
+        ? undefined
+        : { made, open: open.filter((each) => each !== undefined) };
     },
   };
 }

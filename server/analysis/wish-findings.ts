@@ -9,7 +9,8 @@
  */
 import type { Fact, Found } from "../findings/worded";
 import type { ModelVariable } from "../model/model";
-import { sensitivities, toStep } from "../solve";
+import { answersOf, sensitivities, toStep, wishOf } from "../solve";
+import type { Solution } from "../solve/system";
 import type { Wanted } from "./analysis";
 import { outcomeOfFigure, wantedOf } from "./outcome";
 import type { Reading } from "./reading";
@@ -22,6 +23,7 @@ export function wishFindings(reading: Reading, figures: readonly ModelVariable[]
     if (isMet(reading, variable, wanted)) return [];
     const comes = outcomeOfFigure(reading, variable);
     if (comes === undefined) return [];
+    const shares = answersBoth(reading, variable, wanted);
     return [
       {
         is: "wanted/missed",
@@ -29,7 +31,8 @@ export function wishFindings(reading: Reading, figures: readonly ModelVariable[]
         wanted: wanted.si,
         comes: comes.si,
         accepted: wanted.toleranced ? wanted : undefined,
-        against: againstIt(reading, variable, wanted.si),
+        against: shares === undefined ? againstIt(reading, variable, wanted) : undefined,
+        shares,
         anchor: variable.entry.anchor,
       },
     ];
@@ -48,26 +51,69 @@ function isMet({ cells }: Reading, { id, figure }: ModelVariable, wanted: Wanted
     return comes >= wanted.low - nothing && comes <= wanted.high + nothing;
   }
   const slack = (figure?.rounding ?? 0) + nothing;
-  if (wanted.met) return true;
   const drawn = cell.solution.values[place] ?? Number.NaN;
-  return !(Math.abs(drawn - wanted.si) > slack);
+  if (!wanted.met && Math.abs(drawn - wanted.si) > slack) return false;
+  const off = Math.abs(comes - wanted.si);
+  if (off <= slack) return true;
+  // By no more than the steps of what is made.
+  const { outcome } = cell.core;
+  const made = answersOf(cell.solution, outcome);
+  const steps = [...slopesOf(outcome, place)].reduce((sum, [other, slope]) => {
+    const step = made.has(other) ? outcome.system.variables[other]?.making?.step : undefined;
+    return sum + Math.abs(slope) * (step ?? 0);
+  }, 0);
+  return off <= slack + steps;
+}
+
+function slopesOf(solution: Solution, place: number): ReadonlyMap<number, number> {
+  return sensitivities(solution, {
+    expression: { op: "slot", index: 0 },
+    variables: [place],
+  });
+}
+
+/** What answers a wish and another one at once, where as drawn it is met. */
+function answersBoth(
+  reading: Reading,
+  { id }: ModelVariable,
+  wanted: Wanted,
+): Fact<"wanted/missed">["shares"] {
+  const cell = reading.cells.cellOf(id);
+  const place = cell?.placeOf(id);
+  if (cell === undefined || place === undefined || !wanted.met) return undefined;
+  const solved = new Solved(reading, cell);
+  const { solution, core } = cell;
+  const wish = wishOf(solution, place);
+  const slopes = slopesOf(core.outcome, place);
+  for (const [variable, wishes] of answersOf(solution, core.outcome)) {
+    if (wish === undefined || !wishes.includes(wish) || wishes.length < 2) continue;
+    if ((slopes.get(variable) ?? 0) === 0) continue;
+    const made = solved.figureAt(variable);
+    const others = wishes.flatMap((equation) => {
+      const [first = -1] = solution.system.equations[equation]?.variables ?? [];
+      return equation === wish ? [] : (solved.figureAt(first)?.name ?? []);
+    });
+    if (made !== undefined)
+      return { made: shown(made, core.outcome.values[variable]), wishes: others };
+  }
+  return undefined;
 }
 
 /** The figure that stands most against a wish, and what it would have to be. */
 function againstIt(
   reading: Reading,
   variable: ModelVariable,
-  wanted: number,
+  { si: wanted, met }: Wanted,
 ): Fact<"wanted/missed">["against"] {
   const cell = reading.cells.cellOf(variable.id);
   const place = cell?.placeOf(variable.id);
   if (cell === undefined || place === undefined) return undefined;
-  const { solution } = cell;
+  // What is met as drawn is missed by what is made.
+  const solution = met ? cell.core.outcome : cell.solution;
   const solved = new Solved(reading, cell);
-  const quantity = { expression: { op: "slot", index: 0 }, variables: [place] } as const;
   // What was read of a thing that is made already stands first: nothing else has changed.
   const order = ["made", undefined, "bought", "measured"];
-  const [against] = [...sensitivities(solution, quantity)]
+  const [against] = [...slopesOf(solution, place)]
     .flatMap(([other, slope]) => {
       const found = solved.figureAt(other);
       if (found?.figure === undefined || found.part !== undefined || slope === 0) return [];

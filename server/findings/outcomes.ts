@@ -59,6 +59,7 @@ export const outcomes = {
       comes,
       accepted,
       against,
+      shares,
     }: {
       readonly figure: Shown;
       /** In SI, as `comes`. */
@@ -71,6 +72,8 @@ export const outcomes = {
         /** What it would have to be. */
         readonly needed?: number;
       };
+      /** As drawn it is met: what is made to answer it answers other wishes, too. */
+      readonly shares?: { readonly made: Shown; readonly wishes: readonly string[] };
     },
     writer,
   ) => {
@@ -95,10 +98,16 @@ export const outcomes = {
       against?.needed === undefined
         ? ""
         : `; ${writer.like(figure, wanted)} asks for ${writer.like(against, against.needed)}`;
+    const both =
+      shares === undefined
+        ? ""
+        : `: ${shares.made.path} is ${writer.like(shares.made, shares.made.si)} and answers ${andList(shares.wishes)}, too`;
+    const change =
+      shares === undefined ? "change what stands against it" : "let each be answered by its own";
     return {
       severity: "warning",
-      message: `${path} was wanted ${asked} and comes out ${found}, ${by}${within}${is}${asks}`,
-      hint: `change what stands against it, or accept ${writer.like(figure, comes)}`,
+      message: `${path} was wanted ${asked} and comes out ${found}, ${by}${within}${is}${asks}${both}`,
+      hint: `${change}, or accept ${writer.like(figure, comes)}`,
     };
   },
   "kit/shared": (

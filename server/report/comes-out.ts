@@ -6,7 +6,7 @@
  *
  * Must not know: where it is written to.
  */
-import type { Analysis, Value } from "../analysis/analysis";
+import type { Analysis, Value, Wanted } from "../analysis/analysis";
 import { andList } from "../findings/phrases";
 import { writeQuantity, writeTolerance } from "../units";
 import { figureOf, plainFigure, styleAsWritten, type Tolerance, writeLimits } from "./figure";
@@ -87,7 +87,7 @@ export function told(value: Value, analysis: Pick<Analysis, "style" | "write">):
   const { text, tolerance, drawn, decimal } = out;
   const limits = tolerance === undefined ? {} : { tolerance };
   if (wanted !== undefined) {
-    const why = wanted.held ? "held: nothing made answers it" : undefined;
+    const why = wanted.held ? heldInWords(wanted) : undefined;
     const wish = text === out.wanted ? "" : `wanted ${out.wanted}`;
     const unmet = wanted.met || drawn === undefined ? "" : `drawn ${drawn}`;
     const beside = [wish, unmet].filter((each) => each !== "").join(", ");
@@ -118,6 +118,13 @@ export function told(value: Value, analysis: Pick<Analysis, "style" | "write">):
     drawn: drawn !== undefined && drawn !== text,
     ...(why === undefined ? {} : { why }),
   };
+}
+
+/** Nothing made answers it: nothing does, or what would is still open. */
+function heldInWords({ awaits }: Wanted): string {
+  if (awaits === undefined) return "held: nothing made answers it";
+  const { made, open } = awaits;
+  return `held: ${made} answers it once ${andList(open)} ${open.length > 1 ? "are" : "is"} known`;
 }
 
 /** `rear.left.tube_mark is made to 1/32 in ± 1/32 in`: an assumption, where nobody says otherwise. */

@@ -28,7 +28,7 @@ export { fitFor } from "./fit";
 export { failingLevel, mendsFor } from "./mend";
 export { missingFor } from "./missing";
 export { isGiven } from "./network";
-export { answersOf, makingOff, outcomeOf, toStep } from "./outcome";
+export { answerOnceKnown, answersOf, makingOff, outcomeOf, toStep, wishOf } from "./outcome";
 export { type Repair, repairsFor } from "./repair";
 export { isSearchedThrough } from "./searched";
 export { quantityValue, quantityValue as valueOf, sensitivities } from "./sensitivity";

@@ -155,6 +155,18 @@ describe("as drawn and as it comes out", () => {
     );
   });
 
+  test("one made figure that answers two wishes is told where it leaves either off by more than a step", () => {
+    const missed = (one: Side, other: Side): string[] =>
+      solved(build(one, other, { housing: "face_to_face: ? made" })).analysis.findings.flatMap(
+        ({ code, message }) => (code === "wanted/missed" ? [message] : []),
+      );
+    expect(missed(far, far)).toEqual([]);
+    const wide = { ...far, limit: "23 in ± 1/16 in" };
+    const [message = ""] = missed(far, wide);
+    expect(message).toContain("tube.face_to_face is");
+    expect(message).toContain("and answers rear.right.inner_gap, too");
+  });
+
   test("a wish turned into a measured value holds, whatever is made", () => {
     const read = { ...far, more: "inner_gap: 7/8 in measured" };
     const { analysis } = solved(build(read, near));

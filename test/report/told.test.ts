@@ -113,6 +113,26 @@ frame f { width: 40 in ± 1/8 in }
     expect(told(width, analysis).tolerance).toBeUndefined();
   });
 
+  test("names what would be made to answer it, and what is open for that", () => {
+    const sawn = `kind tube "Tube" {
+  half: length wanted
+  end: length bought
+  mark: length made to 1/32 in
+  relation "saw line": mark = half - end
+}
+`;
+    const why = (text: string): string | undefined => {
+      const { analysis } = solved(`${sawn}${text}`);
+      const half = analysis.valueAt("t.half");
+      return half && told(half, analysis).why;
+    };
+    expect(why("tube t { half: 20 in; mark: ? }\n")).toBe(
+      "held: t.mark answers it once t.end is known",
+    );
+    // On its step to the last digit it is answered all the same.
+    expect(why("tube t { half: 20 in; end: 1 in }\n")).toBeUndefined();
+  });
+
   test("wishes that differ left and right are both held, symmetry or not", () => {
     const { analysis } = solved(`kind side of car "Side" {
   limit: length measured
