@@ -163,6 +163,7 @@ function tell(results: readonly { readonly change: Mutant; readonly tried: Tried
   const survived = of("Survived");
   const unreached = of("NoCoverage");
   const unnoticed = [...survived, ...unreached];
+  const brokenOff = of("RuntimeError");
   const untried = survived.filter(({ tried }) => (tried.testsCompleted ?? 0) === 0);
 
   for (const { change, tried } of unnoticed) {
@@ -184,7 +185,7 @@ function tell(results: readonly { readonly change: Mutant; readonly tried: Tried
       ? `(95 %: ${percent(low)} to ${percent(high)} of all ${all.length})`
       : "",
     `; ${of("Timeout").length} by time, ${unreached.length} reached by no test`,
-    `, ${chosen.length - count} that act at loading or break off were not judged`,
+    `; ${brokenOff.length} broke off, not judged`,
   ];
   console.log(
     `${room}: ${counts
@@ -196,6 +197,10 @@ function tell(results: readonly { readonly change: Mutant; readonly tried: Tried
     console.error(
       `no test ran against ${untried.length} of the changes: the score measures nothing`,
     );
+    return 2;
+  }
+  if (brokenOff.length * 20 > chosen.length) {
+    console.error(`too much broke off: ${brokenOff[0]?.tried.statusReason}`);
     return 2;
   }
   return score >= wanted ? 0 : 1;

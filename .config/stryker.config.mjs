@@ -18,7 +18,6 @@ export default {
   coverageAnalysis: "perTest",
   // Texts are held by the golden texts of the tests above this room.
   mutator: { excludedMutations: ["StringLiteral"] },
-  ignoreStatic: true,
   ignorePatterns: ["dist", "out", ".vscode-test", "client", "test/workbench", "test/bench"],
   concurrency: 1,
   timeoutMS: 5_000,

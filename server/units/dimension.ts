@@ -70,8 +70,8 @@ export function describeDimension(of: Dimension): string {
   const { above, below } = partsOf(of);
   const top = above.map((part) => withPower(part)).join(" × ");
   const bottom = below.map((part) => withPower(part)).join(" / ");
-  const text = top === "" ? `1 / ${bottom}` : bottom === "" ? top : `${top} / ${bottom}`;
-  return `${startsWithVowel(text) ? "an" : "a"} ${text}`;
+  // No base begins with a vowel.
+  return `a ${bottom === "" ? top : `${top === "" ? "1" : top} / ${bottom}`}`;
 }
 
 /** The coherent SI unit as a formula of base units: `kg*m^2/s^2`; `1` for a plain number. */
@@ -148,10 +148,6 @@ function withPower([name, exponent]: Part, sign = ""): string {
   if (sign === "" && exponent === 2) return `${name}²`;
   if (sign === "" && exponent === 3) return `${name}³`;
   return `${name}^${Number(exponent.toPrecision(6))}`;
-}
-
-function startsWithVowel(text: string): boolean {
-  return /^[aeiou]/.test(text);
 }
 
 let namesMade: ReadonlyMap<string, string> | undefined;

@@ -79,8 +79,8 @@ export function combineParts(
     if (unit !== undefined && !sameDimension(unit.dimension, next.dimension)) {
       return { problem: "parts-differ", first: unit, second: next };
     }
-    const shifted = parts.length > 1 && next.offset !== 0;
-    if (unit !== undefined && (next.factor >= unit.factor || shifted || unit.offset !== 0)) {
+    const shifted = next.offset !== 0 || unit?.offset !== 0;
+    if (unit !== undefined && (next.factor >= unit.factor || shifted)) {
       return { problem: "parts-not-smaller", first: unit, second: next };
     }
     const value = negative ? -number.value : number.value;

@@ -33,7 +33,7 @@ export function suggestUnits(text: string, measure?: Measure): readonly string[]
     .sort((one, other) => one.distance - other.distance || one.order - other.order)
     .map(({ symbol }) => symbol);
   const symbol = symbolOf(typed) ?? typed;
-  const exact = readUnit(symbol, measure) !== undefined && fits(symbol) ? [symbol] : [];
+  const exact = fits(symbol) ? [symbol] : [];
   // Whose word is known means no unit that only looks like it.
   const known = [...new Set([...exact, ...meant.filter(fits)])];
   return (known.length > 0 ? known : ranked).slice(0, mostSuggested);

@@ -87,8 +87,7 @@ export function unitFits(unit: Unit, measure: Measure): boolean {
 export function toSi(value: number, unit: Unit): number {
   // Dividing by 1000 is right to the last bit where multiplying by 0.001 is not.
   const inverse = 1 / unit.factor;
-  const scaled =
-    unit.factor < 1 && Number.isInteger(inverse) ? value / inverse : value * unit.factor;
+  const scaled = Number.isInteger(inverse) ? value / inverse : value * unit.factor;
   return scaled + unit.offset;
 }
 

@@ -98,6 +98,13 @@ describe("reading", () => {
     check(rim, "17X9", { diameter: 0.4318, width: 0.2286 });
   });
 
+  test("a mixed number's fraction is below one", () => {
+    check(circle, "5x4 15/16 in", { count: 5, across: (79 / 16) * 0.0254 });
+    check(circle, "5x4 16/16 in", undefined);
+    check(circle, "5x4 33/32 in", undefined);
+    check(circle, "5x33/32 in", { count: 5, across: (33 / 32) * 0.0254 });
+  });
+
   test("circles name their unit", () => {
     check(circle, "5x5 in", { count: 5, across: 0.127 });
     check(circle, "5x4 7/8 in", { count: 5, across: 0.123825 });
@@ -166,6 +173,49 @@ describe("writing", () => {
         ]),
       ),
     ).toBeUndefined();
+  });
+
+  test("a word that is wanting, or that the form would not read, gives no text", () => {
+    const shape = compiled("{shape text}", part("shape", "text"));
+    expect(shape.write(new Map())).toBeUndefined();
+    expect(shape.write(new Map([["shape", { si: 1 }]]))).toBeUndefined();
+    expect(shape.write(new Map([["shape", { text: "JJ" }]]))).toBe("JJ");
+    for (const text of ["", "jj", "J J", "A123"])
+      expect(shape.write(new Map([["shape", { text }]])), text).toBeUndefined();
+  });
+
+  test("a bracket without its parts leaves no blank behind, and marks alone say nothing", () => {
+    const spaced = compiled(
+      "{pitch tpi} [ {series text}][-]",
+      part("pitch", "per_length"),
+      part("series", "text"),
+    );
+    const pitch = { si: 24 / 0.0254 };
+    expect(spaced.write(new Map([["pitch", pitch]]))).toBe("24");
+    check(spaced, "24-", { pitch: 24 / 0.0254 });
+  });
+
+  test("a unit that is none, or of something else, gives way to the natural ones", () => {
+    const written = (si: number, unit: string) =>
+      circle.write(
+        new Map<string, { si: number; unit?: string }>([
+          ["count", { si: 5 }],
+          ["across", { si, unit }],
+        ]),
+      );
+    expect(written(0.127, "blorp")).toBe("5x5 in");
+    expect(written(0.127, "lb")).toBe("5x5 in");
+    expect(written(0.127, "mm")).toBe("5x127 mm");
+    expect(written(0.123825, "in")).toBe("5x4.875 in");
+    expect(written(-0.1, "in")).toBeUndefined();
+    expect(written(1e-20, "in")).toBeUndefined();
+  });
+
+  test("a part with a decimal point is written with two places", () => {
+    const decimal = compiled("{width mm decimal}", part("width", "length"));
+    expect(decimal.write(new Map([["width", { si: 0.0125 }]]))).toBe("12.50");
+    check(decimal, "12.5", { width: 0.0125 });
+    check(decimal, "12", undefined);
   });
 
   test("without a unit to go by, the one with fewer digits is taken", () => {
@@ -259,6 +309,9 @@ describe("patterns that are wrong say so", () => {
       "{a mm sharp}",
       ['"{a mm sharp}" is not a part name with a unit, a measure or "text" after it'],
     ],
+    ["{}", ['"{}" is not a part name with a unit, a measure or "text" after it']],
+    ["{a mm}{t text}}", ['a "}" without its "{"']],
+    [`${"[".repeat(13)}{a mm}${"]".repeat(13)}`, ["too many brackets inside each other"]],
     ["x".repeat(301), ["it is longer than 300 characters"]],
   ])("%j", (form, problems) => {
     const pattern = compilePattern(form, [
@@ -271,6 +324,15 @@ describe("patterns that are wrong say so", () => {
     expect(pattern.read("5")).toBeUndefined();
     expect(pattern.write(new Map([["a", { si: 1 }]]))).toBeUndefined();
   });
+});
+
+test("twelve brackets in each other, and 300 characters, are a pattern", () => {
+  const deep = compiled(`${"[".repeat(12)}{a mm}${"]".repeat(12)}`, part("a", "length"));
+  check(deep, "5", { a: 0.005 });
+  check(deep, "", {});
+  const long = compiled(`{a mm}${"x".repeat(294)}`, part("a", "length"));
+  expect(long.write(new Map([["a", { si: 0.005 }]]))).toBe(`5${"x".repeat(294)}`);
+  check(long, `5${"x".repeat(294)}`, undefined);
 });
 
 describe("no text or pattern takes long or throws", () => {

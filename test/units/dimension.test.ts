@@ -48,6 +48,30 @@ test("what is multiplied can be divided again, and a root undoes a power", () =>
   );
 });
 
+test("powers in words", () => {
+  const words: readonly [Parameters<typeof dimension>[0], string, string][] = [
+    [{ mass: 1, length: 3 }, "a mass × length³", "kg*m^3"],
+    [{ mass: 1, length: 4 }, "a mass × length^4", "kg*m^4"],
+    [{ length: 0.5 }, "a length^0.5", "m^0.5"],
+    [{ length: 1, temperature: 1 }, "a length × temperature", "m*K"],
+    [{ current: 1, temperature: -2 }, "a current / temperature²", "A/K^2"],
+    [{ time: -2 }, "a 1 / time²", "1/s^2"],
+    [{ temperature: -1, current: -1 }, "a 1 / current / temperature", "1/A/K"],
+    // A spring's rate to the square: forces, not masses.
+    [{ mass: 2, time: -4 }, "a force² / length²", "kg^2/s^4"],
+    [{ mass: -1, time: 2 }, "a length / force", "s^2/kg"],
+  ];
+  for (const [powers, told, formula] of words) {
+    expect(describeDimension(dimension(powers))).toBe(told);
+    expect(coherentUnit(dimension(powers))).toBe(formula);
+  }
+});
+
+test("what is of other dimensions is not the same, whatever else agrees", () => {
+  expect(sameDimension(length, dimension({ length: 2 }))).toBe(false);
+  expect(sameDimension(length, { ...length })).toBe(true);
+});
+
 test("in words and as a formula of base units", () => {
   const torque = dimension({ mass: 1, length: 2, time: -2 });
   expect(describeDimension(torque)).toBe("a force × length");

@@ -3,7 +3,6 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import {
   combineParts,
-  confusion,
   describeQuantityProblem,
   fromSi,
   isUnitSymbol,
@@ -12,7 +11,6 @@ import {
   readQuantity,
   readUnit,
   roundingOf,
-  suggestUnits,
   toSi,
   unitFits,
   unitSymbols,
@@ -260,71 +258,6 @@ describe("units", () => {
   });
 });
 
-describe("what was meant", () => {
-  test.each([
-    ["inches", undefined, "in"],
-    ["Inches", "length", "in"],
-    ['"', "length", "in"],
-    ["'", "length", "ft"],
-    ["Mm", undefined, "mm"],
-    ["LB", undefined, "lb"],
-    ["lbs", "mass", "lb"],
-    ["lbs", "force", "lb"],
-    ["nm", undefined, "N-m"],
-    ["nm", "torque", "N-m"],
-    ["ftlbs", "torque", "lb-ft"],
-    ["ft.lbs", "torque", "lb-ft"],
-    ["mpa", "stress", "MPa"],
-    ["KG", "mass", "kg"],
-    ["milimeter", undefined, "mm"],
-    ["dge", "angle", "deg"],
-    ["RPM", "angular_speed", "rpm"],
-    ["kmh", "speed", "km/h"],
-    ["percent", "ratio", "%"],
-    ["dollars", "money", "usd"],
-    ["litres", "volume", "L"],
-    ["C", "temperature", "degC"],
-    ["F", "temperature", "degF"],
-  ] as const)("%s (%s) is %s", (text, name, expected) => {
-    expect(suggestUnits(text, name === undefined ? undefined : measure(name))[0]).toBe(expected);
-  });
-
-  test("suggestions fit the measure, and nothing near gives none", () => {
-    expect(suggestUnits("quxxly", measure("length"))).toEqual([]);
-    expect(suggestUnits("", measure("length"))).toEqual([]);
-    fc.assert(
-      fc.property(
-        fc.oneof(fc.string({ maxLength: 8 }), fc.constantFrom(...unitSymbols)),
-        fc.constantFrom(...measures),
-        (text, wanted) => {
-          const found = suggestUnits(text, wanted);
-          expect(found.length).toBeLessThanOrEqual(3);
-          for (const symbol of found)
-            expect(unitFits(unit(symbol, wanted), wanted), symbol).toBe(true);
-        },
-      ),
-      { numRuns: 300 },
-    );
-  });
-
-  test.each([
-    ["lb", "torque", "lb-ft"],
-    ["lb", "pressure", "psi"],
-    ["lb", "spring_rate", "lb/in"],
-    ["N", "torque", "N-m"],
-    ["in", "area", "in^2"],
-    ["mm", "area", "mm^2"],
-    ["kg", "force", "kgf"],
-    ["kJ", "heat_input", "kJ/in"],
-    ["rpm", "speed", undefined],
-    ["mm", "length", undefined],
-    ["lb", "force", undefined],
-    ["nonsense", "length", undefined],
-  ] as const)("%s for a %s: %s", (text, name, expected) => {
-    expect(confusion(text, measure(name))).toBe(expected);
-  });
-});
-
 describe("quantities", () => {
   test.each([
     ["5 ft 1 3/8 in", "length", 61.375 * 0.0254, 0.0254 / 64],
@@ -375,6 +308,33 @@ describe("quantities", () => {
     const read = readQuantity(text, name === undefined ? undefined : measure(name));
     if (!("problem" in read)) throw new Error(`${text} was read`);
     expect(describeQuantityProblem(read)).toBe(message);
+  });
+
+  test("a sign alone is no quantity, and seven parts are none", () => {
+    const found = (text: string) => {
+      const read = readQuantity(text, measure("length"));
+      return "problem" in read ? describeQuantityProblem(read) : read.si;
+    };
+    expect(found("-")).toBe('expected a number and a unit, found "-"');
+    const parts = ["1 mi", "1 yd", "1 ft", "1 in", "1 mm", "1 thou", "1 um"];
+    expect(found(parts.join(" "))).toBe(`expected a number and a unit, found "${parts.join(" ")}"`);
+    // 1 mi 1 yd 1 ft 1 in 1 mm 1 thou, by the international foot of 0.3048 m.
+    const six = 1609.344 + 0.9144 + 0.3048 + 0.0254 + 0.001 + 0.0000254;
+    expect(found(parts.slice(0, 6).join(" "))).toBeCloseTo(six, 9);
+  });
+
+  test("what is told of a text ends after 40 characters", () => {
+    const told = (count: number) =>
+      describeQuantityProblem({ problem: "not-a-quantity", text: "x".repeat(count) });
+    expect(told(40)).toBe(`expected a number and a unit, found "${"x".repeat(40)}"`);
+    expect(told(41)).toBe(`expected a number and a unit, found "${"x".repeat(37)}…"`);
+  });
+
+  test("temperatures have no parts", () => {
+    for (const text of ["20 degC 1 degF", "20 K 1 degF", "20 degC 1 K"]) {
+      const read = readQuantity(text, measure("temperature"));
+      expect("problem" in read && read.problem, text).toBe("parts-not-smaller");
+    }
   });
 
   test("parts already taken apart", () => {
@@ -441,9 +401,5 @@ describe("spelled-out units, where one reading is possible", () => {
     const read = readQuantity(text, measure(name));
     if (!("si" in read)) expect.fail(`${text} is not read`);
     checkNear(read.si, si, 1e-12, text);
-  });
-
-  test("eleven kilogram-metres of torque are kgf-m", () => {
-    expect(suggestUnits("kgm", measure("torque"))).toEqual(["kgf-m"]);
   });
 });
