@@ -4,9 +4,17 @@
  */
 import { readFileSync } from "node:fs";
 import { join, relative } from "node:path";
-import { type Checker, type CheckResult, CheckStatus } from "@stryker-mutator/api/check";
 import type { Mutant } from "@stryker-mutator/api/core";
-import { declareClassPlugin, PluginKind } from "@stryker-mutator/api/plugin";
+import {
+  commonTokens,
+  declareFactoryPlugin,
+  type Injector,
+  type PluginContext,
+  PluginKind,
+  tokens,
+} from "@stryker-mutator/api/plugin";
+import { MutantRunStatus, type TestRunner } from "@stryker-mutator/api/test-runner";
+import { strykerPlugins as vitestPlugins } from "@stryker-mutator/vitest-runner";
 
 export interface Chosen {
   /** What tells a change from all others. */
@@ -18,35 +26,25 @@ export interface Chosen {
 const root = join(import.meta.dirname, "..");
 
 /** A change by file, place (lines and columns from 0), kind and what it puts there. */
-export function keyOf(change: Mutant): string {
+export function keyOf(change: Omit<Mutant, "id">): string {
   const { start, end } = change.location;
   const place = [start.line, start.column, end.line, end.column].join(":");
   return `${relative(root, change.fileName)}:${place} ${change.mutatorName} ${change.replacement}`;
 }
 
-class ChosenAlone implements Checker {
-  private readonly keys = new Set<string>();
-
-  async init(): Promise<void> {
-    const path = process.env.MUTATED_CHOICE;
-    if (path === undefined) return;
-    for (const { key } of JSON.parse(readFileSync(path, "utf8")) as Chosen[]) this.keys.add(key);
-  }
-
-  async group(changes: Mutant[]): Promise<string[][]> {
-    return [changes.map(({ id }) => id)];
-  }
-
-  async check(changes: Mutant[]): Promise<Record<string, CheckResult>> {
-    return Object.fromEntries(
-      changes.map((change): [string, CheckResult] => [
-        change.id,
-        this.keys.has(keyOf(change))
-          ? { status: CheckStatus.Passed }
-          : { status: CheckStatus.CompileError, reason: "not chosen" },
-      ]),
-    );
-  }
+function chosenAlone(injector: Injector<PluginContext>): TestRunner {
+  const [vitest] = vitestPlugins;
+  if (vitest === undefined) throw new Error("the test runner is there");
+  const runner: TestRunner = injector.injectFunction(vitest.factory);
+  const choice = readFileSync(process.env.MUTATED_CHOICE ?? "", "utf8");
+  const keys = new Set((JSON.parse(choice) as Chosen[]).map(({ key }) => key));
+  const run = runner.mutantRun.bind(runner);
+  runner.mutantRun = async (options) =>
+    keys.has(keyOf(options.activeMutant))
+      ? run(options)
+      : { status: MutantRunStatus.Error, errorMessage: "not chosen" };
+  return runner;
 }
+chosenAlone.inject = tokens(commonTokens.injector);
 
-export const strykerPlugins = [declareClassPlugin(PluginKind.Checker, "chosen", ChosenAlone)];
+export const strykerPlugins = [declareFactoryPlugin(PluginKind.TestRunner, "chosen", chosenAlone)];

@@ -5,6 +5,7 @@
  *     npm run mutation -- solve --sample 250 --seed 7     250 changes over all its files
  *     npm run mutation -- solve server/solve/plan.ts      all changes of a file
  *     npm run mutation -- solve --again                   those nothing noticed last time
+ *     npm run mutation -- units --loading                 and those that act while a file is loaded
  *
  * A sample tells the score with the range the whole room's lies in at 95 % (Wilson 1927). Ends with 1
  * where fewer than 85 of 100 changes are noticed, with 2 where a change is told as unnoticed though
@@ -34,6 +35,7 @@ const { values, positionals } = parseArgs({
     sample: { type: "string" },
     seed: { type: "string", default: "1" },
     again: { type: "boolean", default: false },
+    loading: { type: "boolean", default: false },
   },
 });
 const [room = "", ...named] = positionals;
@@ -62,7 +64,12 @@ const { status } = spawnSync(
   {
     cwd: root,
     stdio: "inherit",
-    env: { ...process.env, MUTATED_ROOM: room, MUTATED_CHOICE: choicePath },
+    env: {
+      ...process.env,
+      MUTATED_ROOM: room,
+      MUTATED_CHOICE: choicePath,
+      MUTATED_AT_LOADING: values.loading ? "yes" : "no",
+    },
   },
 );
 if (!existsSync(reportPath)) process.exit(status || 2);
@@ -185,7 +192,7 @@ function tell(results: readonly { readonly change: Mutant; readonly tried: Tried
       ? `(95 %: ${percent(low)} to ${percent(high)} of all ${all.length})`
       : "",
     `; ${of("Timeout").length} by time, ${unreached.length} reached by no test`,
-    `; ${brokenOff.length} broke off, not judged`,
+    `; not judged: ${of("Ignored").length} that act while a file is loaded, ${brokenOff.length} that broke off`,
   ];
   console.log(
     `${room}: ${counts

@@ -11,17 +11,19 @@ const chosen = JSON.parse(readFileSync(process.env.MUTATED_CHOICE ?? "", "utf8")
 /** @type {import("@stryker-mutator/api/core").PartialStrykerOptions} */
 export default {
   mutate: chosen.map((change) => change.range),
-  testRunner: "vitest",
+  testRunner: "chosen",
   vitest: { configFile: ".config/vitest.mutation.config.mts", related: false, pool: "forks" },
-  plugins: ["@stryker-mutator/vitest-runner", join(import.meta.dirname, "mutation-choice.mts")],
-  checkers: ["chosen"],
+  plugins: [join(import.meta.dirname, "mutation-choice.mts")],
   coverageAnalysis: "perTest",
   // Texts are held by the golden texts of the tests above this room.
   mutator: { excludedMutations: ["StringLiteral"] },
+  // Changes that act while a file is loaded want all tests of the room each.
+  ignoreStatic: process.env.MUTATED_AT_LOADING !== "yes",
   ignorePatterns: ["dist", "out", ".vscode-test", "client", "test/workbench", "test/bench"],
   concurrency: 1,
-  timeoutMS: 5_000,
-  timeoutFactor: 3,
+  // A loop without end is told by how often a change is reached; a busy machine is none.
+  timeoutMS: 40_000,
+  timeoutFactor: 10,
   tempDirName: `out/mutation/tmp-${room}`,
   cleanTempDir: "always",
   incremental: false,
