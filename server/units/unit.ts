@@ -206,7 +206,7 @@ function withFirstMeasure(unit: Unit): Unit {
 }
 
 const symbolPattern = /[A-Za-z_%°µμΩ]+/y;
-const powerPattern = /\^\(?(-?\d{1,2})\)?|([²³⁴])/y;
+const powerPattern = /\^(-?\d{1,2})|\^\((-?\d{1,2})\)|([²³⁴])/y;
 const superscripts: Readonly<Record<string, number>> = { "²": 2, "³": 3, "⁴": 4 };
 const mostSymbols = 12;
 const deepestNesting = 4;
@@ -247,7 +247,8 @@ function readFormula(text: string): Formula | undefined {
     at += symbol.length;
     powerPattern.lastIndex = at;
     const raised = powerPattern.exec(text);
-    const exponent = raised === null ? 1 : Number(raised[1] ?? superscripts[raised[2] ?? ""]);
+    const exponent =
+      raised === null ? 1 : Number(raised[1] ?? raised[2] ?? superscripts[raised[3] ?? ""]);
     if (raised !== null) at += raised[0].length;
     found.push({ entry, exponent: sign * exponent });
     return exponent !== 0 && Number.isFinite(exponent);
