@@ -5,10 +5,10 @@
  * Must not know: how a thing takes after another.
  */
 import type * as syntax from "../../grammar/syntax";
-import type { ThingId } from "../model/ids";
 import type { OtherThing, OtherThings } from "../model/likenesses";
-import type { Declaration, FileScope } from "../model/scope";
 import type { Thing } from "../model/thing";
+import type { ThingId } from "../names/ids";
+import type { Declaration, FileScope } from "../names/scope";
 import { leadsTo, namesIn } from "./taken-in";
 
 export class Alike implements OtherThings {

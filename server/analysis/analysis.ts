@@ -5,13 +5,13 @@
  * Values are found by the path the root file calls them, `rear_housing.face_to_face`.
  */
 
+import type { Anchor } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import type { SourceFile } from "../../grammar/syntax";
 import type { Code } from "../findings/codes";
 import type { Finding } from "../findings/finding";
 import type { Found } from "../findings/worded";
 import type { Levels } from "../findings/writer";
-import type { Anchor } from "../model/anchor";
 import type { FieldDefinition, Remarks, Vocabulary } from "../model/definition";
 import type { Thing } from "../model/thing";
 import type { ChoiceControl } from "../solve/choose";

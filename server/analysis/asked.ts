@@ -6,8 +6,8 @@
  *
  * Must not know: who asks for advice, how it is told.
  */
-import type { Anchor } from "../model/anchor";
-import type { FigureId } from "../model/ids";
+import type { Anchor } from "../../grammar/anchor";
+import type { FigureId } from "../names/ids";
 import type { AskedValue, Need, Value } from "./analysis";
 import { isAdvised, needsOf } from "./needs";
 import type { Reading } from "./reading";

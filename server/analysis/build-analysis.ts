@@ -4,18 +4,19 @@
  *
  * Must not know: how files are read, what is kept between readings.
  */
+
+import type { Anchor } from "../../grammar/anchor";
 import type { SourceFile } from "../../grammar/syntax";
 import { Findings } from "../findings/collected";
 import type { Finding } from "../findings/finding";
 import { missingInWords, piecesInWords } from "../findings/outcomes";
 import { type Found, ofOption, worded } from "../findings/worded";
 import type { Writer } from "../findings/writer";
-import type { Anchor } from "../model/anchor";
 import { Binder } from "../model/binder";
-import type { FigureId, ThingId } from "../model/ids";
 import type { Ask, Row } from "../model/model";
 import type { Target } from "../model/target";
 import type { Thing } from "../model/thing";
+import type { FigureId, ThingId } from "../names/ids";
 import type { ChoiceControl } from "../solve/choose";
 import type { FitLevel } from "../solve/system";
 import type { DisplayStyle } from "../units";

@@ -9,8 +9,8 @@
  */
 import { LayeredMap } from "../keep/layered-map";
 import { sameVariable } from "../model/figures";
-import type { FigureId } from "../model/ids";
 import type { FigureEquation, Row } from "../model/model";
+import type { FigureId } from "../names/ids";
 import { type Cell, isGiven, type Plans, type ReadAs, type Solved } from "../solve";
 import type { Variable } from "../solve/system";
 

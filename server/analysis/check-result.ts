@@ -6,9 +6,9 @@
  * Must not know: how findings are worded.
  */
 
+import { type Anchor, textAt } from "../../grammar/anchor";
 import type { CheckCode } from "../findings/codes";
 import type { Fact } from "../findings/worded";
-import { type Anchor, textAt } from "../model/anchor";
 import type { CheckDefinition } from "../model/definition";
 import type { ModelClaim, ModelVariable } from "../model/model";
 import { anchorOfThing } from "../model/thing";

@@ -4,7 +4,7 @@
  *
  * Must not know: how combinations are searched.
  */
-import type { FigureId } from "../model/ids";
+import type { FigureId } from "../names/ids";
 import type { Candidate } from "../solve/choose";
 import type { Expression } from "../solve/expression";
 import type { Quantity, System, Variable } from "../solve/system";

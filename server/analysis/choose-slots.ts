@@ -9,9 +9,9 @@
  * Must not know: which kinds there are, how combinations are searched.
  */
 import { namesOfKind } from "../model/binder";
-import type { FigureId } from "../model/ids";
 import type { Thing } from "../model/thing";
 import { readWord } from "../model/words";
+import type { FigureId } from "../names/ids";
 import { solve, verdictOf, withGivens } from "../solve";
 import type { Candidate } from "../solve/choose";
 import type { Claim, GivenNumber, System } from "../solve/system";
@@ -38,7 +38,11 @@ export function slotsOf(analysis: BuildAnalysis, request: ChooseRequest): readon
     const field = owner?.field(path.slice(at + 1));
     if (owner === undefined || field === undefined) return `there is no field ${path}`;
     if (field.type.form !== "reference") return `${path} does not stand for a thing`;
-    const names = namesOfKind(analysis.reading.build.root.scope, field.type.kind, "");
+    const names = namesOfKind(
+      analysis.vocabulary,
+      analysis.reading.build.root.scope,
+      field.type.kind,
+    );
     if (names.length === 0) return `there is no ${field.type.kind} to choose from for ${path}`;
     slots.push({ path, names });
   }

@@ -5,7 +5,7 @@
  *
  * Must not know: how findings are worded.
  */
-import type { FigureId } from "../model/ids";
+import type { FigureId } from "../names/ids";
 import { type Repair, repairsFor } from "../solve";
 import type { BuildCell } from "./build-cells";
 import type { Reading } from "./reading";

@@ -6,12 +6,12 @@
  * Must not know: how groups are made, how anything is shown beside its sentences.
  */
 
+import { type Anchor, textAt } from "../../grammar/anchor";
 import type { Writer } from "../findings/writer";
-import { type Anchor, textAt } from "../model/anchor";
 import type { FieldDefinition } from "../model/definition";
-import type { FigureId } from "../model/ids";
 import type { ModelVariable } from "../model/model";
 import { nominalAnchor, type Thing } from "../model/thing";
+import type { FigureId } from "../names/ids";
 import { isSearchedThrough, spreadOf } from "../solve";
 import type { Determination, Spread } from "../solve/system";
 import type { Outcome, Reason, Standing, Value, Wanted } from "./analysis";

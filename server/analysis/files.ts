@@ -5,17 +5,18 @@
  *
  * Must not know: what things hold, the trade.
  */
+
+import type { Anchor, SourceOfFile } from "../../grammar/anchor";
 import { parseFile } from "../../grammar/source-file";
 import type * as syntax from "../../grammar/syntax";
 import type { Item, SourceFile } from "../../grammar/syntax";
 import type { Fact, Found } from "../findings/worded";
-import type { Anchor, ModelFile } from "../model/anchor";
 import type { Vocabulary } from "../model/definition";
-import type { Ids } from "../model/ids";
 import { kindFindings } from "../model/kind-findings";
-import type { Declaration, FileScope } from "../model/scope";
 import { nearest } from "../model/spelling";
 import { buildVocabulary, declaresWords } from "../model/vocabulary";
+import type { Ids } from "../names/ids";
+import type { Declaration, FileScope } from "../names/scope";
 import type { FileHost, ReadResult } from "./host";
 import { type Library, libraryScheme } from "./library";
 import { filesOfPattern, logsBeside } from "./logs-beside";
@@ -34,7 +35,7 @@ const ending = ".trammel";
 
 type Unread = Extract<ReadResult, { readonly problem: string }>;
 
-export interface BuildFile extends ModelFile {
+export interface BuildFile extends SourceOfFile {
   readonly scope: FileScope;
 }
 
@@ -245,7 +246,7 @@ class LoadedFile implements BuildFile, FileScope {
     this.library = uri.startsWith(libraryScheme);
   }
 
-  get file(): ModelFile {
+  get file(): SourceOfFile {
     return this;
   }
 

@@ -3,13 +3,14 @@
  *
  * Must not know: how anything was solved, how findings are worded.
  */
+
+import { type Anchor, textAt } from "../../grammar/anchor";
 import type { Name } from "../../grammar/syntax";
 import type { Checked, Compared, Filled, Reach } from "../findings/checks";
 import type { Given } from "../findings/conflicts";
 import type { Failed } from "../findings/failures";
 import type { Severity } from "../findings/finding";
 import type { Fact, Found } from "../findings/worded";
-import { type Anchor, textAt } from "../model/anchor";
 import type { Ask, ModelClaim, ModelEquation, ModelVariable, Origin } from "../model/model";
 import { anchorOfThing, placeToChange, type Thing } from "../model/thing";
 import { chanceOf, type Repair, valueOf } from "../solve";

@@ -6,13 +6,14 @@
  *
  * Must not know: how changes are offered.
  */
+
+import { textAt } from "../../grammar/anchor";
 import { makeItFit } from "../findings/checks";
 import type { Fix } from "../findings/finding";
 import type { Writer } from "../findings/writer";
-import { textAt } from "../model/anchor";
-import type { FigureId } from "../model/ids";
 import type { ModelClaim, ModelVariable } from "../model/model";
 import { placeToChange } from "../model/thing";
+import type { FigureId } from "../names/ids";
 import { failingLevel, mendsFor } from "../solve";
 import type { Fit, FitLevel, Verdict } from "../solve/system";
 import { displayOf, readUnit } from "../units";

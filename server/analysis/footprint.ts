@@ -10,8 +10,8 @@
 
 import type { Binder } from "../model/binder";
 import { mostTermsOfAll } from "../model/budget";
-import type { ThingId } from "../model/ids";
 import type { Questions } from "../model/questions";
+import type { ThingId } from "../names/ids";
 import type { BuildCell } from "./build-cells";
 import type { Reading } from "./reading";
 import { topsOf, type Unit } from "./unit";

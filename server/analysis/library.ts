@@ -3,11 +3,12 @@
  *
  * Must not know: what is in them.
  */
+
+import type { SourceOfFile } from "../../grammar/anchor";
 import { type PackedFile, unpacked } from "../../grammar/packed-file";
 import { parseFile } from "../../grammar/source-file";
 import type { SourceFile } from "../../grammar/syntax";
 import type { Found } from "../findings/worded";
-import type { ModelFile } from "../model/anchor";
 import type { Vocabulary } from "../model/definition";
 import { buildVocabulary, emptyVocabulary } from "../model/vocabulary";
 import { Workshop } from "./workshop";
@@ -29,7 +30,7 @@ export function subjectAt(uri: string): string | undefined {
 }
 
 export interface Library {
-  readonly files: ReadonlyMap<string, ModelFile>;
+  readonly files: ReadonlyMap<string, SourceOfFile>;
   readonly vocabulary: Vocabulary;
   /** Anything wrong in the library itself; a test keeps this empty. */
   readonly findings: readonly Found[];
@@ -68,7 +69,7 @@ export function loadLibrary(
 // ───────────────────────────── helpers ─────────────────────────────
 
 /** Most builds use few of the chapters and rules: what declares no words is read when it is used. */
-class LibraryFile implements ModelFile {
+class LibraryFile implements SourceOfFile {
   readonly library = true;
   private parsed: SourceFile | undefined;
 

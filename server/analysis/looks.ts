@@ -6,8 +6,9 @@
  *
  * Must not know: how anything was solved.
  */
+
+import { textAt } from "../../grammar/anchor";
 import type { Found } from "../findings/worded";
-import { textAt } from "../model/anchor";
 import type { ModelVariable } from "../model/model";
 import { nominalAnchor } from "../model/thing";
 import type { Failure } from "../solve/system";

@@ -7,10 +7,11 @@
  *
  * Must not know: how anything was solved, how findings are shown.
  */
+
+import type { Anchor } from "../../grammar/anchor";
 import type { Item } from "../../grammar/syntax";
 import type { Missing } from "../findings/outcomes";
 import type { Found } from "../findings/worded";
-import type { Anchor } from "../model/anchor";
 import type { Asked } from "./asked";
 
 /** What is asked for and cannot be worked out. */

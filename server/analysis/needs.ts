@@ -5,7 +5,7 @@
  *
  * Must not know: who asked for it, how it is told.
  */
-import type { FigureId } from "../model/ids";
+import type { FigureId } from "../names/ids";
 import { missingFor } from "../solve";
 import type { Solution } from "../solve/system";
 import type { Need } from "./analysis";

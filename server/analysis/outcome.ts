@@ -5,10 +5,10 @@
  *
  * Must not know: how anything is worded or shown.
  */
-import { textAt } from "../model/anchor";
-import type { FigureId } from "../model/ids";
+import { textAt } from "../../grammar/anchor";
 import type { ModelVariable } from "../model/model";
 import { nominalAnchor } from "../model/thing";
+import type { FigureId } from "../names/ids";
 import {
   answerOnceKnown,
   answersOf,

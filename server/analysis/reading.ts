@@ -21,14 +21,14 @@ import {
 } from "../model/elaborate";
 import { figureOf } from "../model/figures";
 import { type HeldBy, heldBy, madeAs, speaksForAll } from "../model/held-by";
-import type { FigureId, ThingId } from "../model/ids";
 import type { FigureEquation, ModelEquation, ModelVariable, Row } from "../model/model";
 import { redirects, targetsOf } from "../model/outward";
 import type { Questions } from "../model/questions";
 import { recordRow } from "../model/record-row";
-import type { Declaration, FileScope } from "../model/scope";
 import type { Thing } from "../model/thing";
 import { makeTree, type Tree, type Write, type Written } from "../model/trees";
+import type { FigureId, ThingId } from "../names/ids";
+import type { Declaration, FileScope } from "../names/scope";
 import { conditionKey } from "../solve";
 import type { GivenNumber, Variable } from "../solve/system";
 import { Alike } from "./alike";

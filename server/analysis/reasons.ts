@@ -7,9 +7,9 @@
  */
 import type { Shown, Writer } from "../findings/writer";
 import { Binder } from "../model/binder";
-import type { FigureId, ThingId } from "../model/ids";
 import type { ModelEquation, ModelVariable } from "../model/model";
 import type { Thing } from "../model/thing";
+import type { FigureId, ThingId } from "../names/ids";
 import type { Solution } from "../solve/system";
 import type { Reason } from "./analysis";
 import type { BuildSolved } from "./build-cells";

@@ -7,8 +7,9 @@
  *
  * Source: see `server/solve/adjust.ts`. Must not know: how findings are worded.
  */
-import type { FigureId } from "../model/ids";
+
 import type { ModelVariable } from "../model/model";
+import type { FigureId } from "../names/ids";
 import { type AdjustedReading, type Adjustment, adjusted, sensitivities } from "../solve";
 import type { Conflict, GivenNumber } from "../solve/system";
 import type { BuildCell, BuildCells } from "./build-cells";

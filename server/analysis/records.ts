@@ -8,8 +8,8 @@
  * Must not know: steps, joints, the order of work.
  */
 
+import { type Anchor, textAt } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
-import { type Anchor, textAt } from "../model/anchor";
 import { readFigure } from "../model/literal";
 import { normalShareBelow } from "../solve";
 import type { Analysis, RecordInfo, Value } from "./analysis";

@@ -6,7 +6,7 @@
  *
  * Must not know: why the figure as written is doubted.
  */
-import { type Anchor, textAt } from "../model/anchor";
+import { type Anchor, textAt } from "../../grammar/anchor";
 import type { ModelVariable } from "../model/model";
 import { nominalAnchor } from "../model/thing";
 import { readQuantity } from "../units";

@@ -8,9 +8,9 @@
  */
 import type { Pieces } from "../findings/outcomes";
 import type { Found } from "../findings/worded";
-import type { FigureId } from "../model/ids";
 import type { ModelStack } from "../model/model";
 import { anchorOfThing } from "../model/thing";
+import type { FigureId } from "../names/ids";
 import { quantityValue } from "../solve";
 import { allotStacks, mostPiecesInStack, type Stack } from "../solve/stack";
 import type { Value } from "./analysis";

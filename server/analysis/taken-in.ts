@@ -8,8 +8,8 @@ import type { Item } from "../../grammar/syntax";
 import { walkInAnyOrder } from "../../grammar/walk";
 import type { KindDefinition } from "../model/definition";
 import { speaksForAll } from "../model/held-by";
-import type { ThingId } from "../model/ids";
-import type { Declaration, FileScope } from "../model/scope";
+import type { ThingId } from "../names/ids";
+import type { Declaration, FileScope } from "../names/scope";
 import type { BuildFile, BuildFiles } from "./files";
 
 /** One item that counts, in the file it stands in. */

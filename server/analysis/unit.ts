@@ -4,16 +4,17 @@
  *
  * Must not know: other rows, files as a whole, how anything is shown.
  */
+
+import type { Anchor } from "../../grammar/anchor";
 import type { Name } from "../../grammar/syntax";
 import { Findings } from "../findings/collected";
 import type { Found } from "../findings/worded";
 import type { Writer } from "../findings/writer";
-import type { Anchor } from "../model/anchor";
 import { Binder } from "../model/binder";
-import type { FigureId, ThingId } from "../model/ids";
 import type { Ask, ModelClaim, ModelVariable } from "../model/model";
 import { anchorOfThing, type Thing } from "../model/thing";
 import { readWord } from "../model/words";
+import type { FigureId, ThingId } from "../names/ids";
 import type { ReadAs } from "../solve";
 import { displacedDefault, mayBeDisplaced } from "./against-default";
 import type { CheckResult, CurveResult, Value } from "./analysis";

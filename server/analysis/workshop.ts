@@ -4,8 +4,9 @@
  *
  * Must not know: files, any one build.
  */
-import { Ids } from "../model/ids";
+
 import { FormPool } from "../model/kind-environment";
+import { Ids } from "../names/ids";
 import { Plans } from "../solve";
 
 export class Workshop {

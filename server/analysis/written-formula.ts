@@ -6,9 +6,10 @@
  * Names are followed once more from the thing whose formula it is: nobody has to guess them back out
  * of the text. Must not know: values, how a formula is shown.
  */
+
+import { type Anchor, textAt } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import { children, type SyntaxNode } from "../../grammar/walk";
-import { type Anchor, textAt } from "../model/anchor";
 import type { Binder } from "../model/binder";
 import { type Origin, pathOf } from "../model/model";
 import type { Thing } from "../model/thing";

@@ -4,8 +4,8 @@
  * Must not know: where findings come from.
  */
 import { createHash } from "node:crypto";
+import type { Place } from "../../grammar/anchor";
 import { type Code, rowOf } from "../findings/codes";
-import type { Place } from "../model/anchor";
 import type { Vocabulary } from "../model/definition";
 import { pageOfCode } from "../report/findings-page";
 import type { PlacedFinding } from "../report/placed-finding";

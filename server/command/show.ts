@@ -1,8 +1,8 @@
 /** `trammel show`: the solved build, for the person at the saw or for a program. */
 
+import type { Anchor } from "../../grammar/anchor";
 import type { Analysis, MissingValue, Value } from "../analysis/analysis";
 import { latestReadings } from "../analysis/records";
-import type { Anchor } from "../model/anchor";
 import type { Thing } from "../model/thing";
 import { thingsInUse, variantsOf } from "../report/in-use";
 import {

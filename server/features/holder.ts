@@ -15,9 +15,9 @@ import type {
   KindDefinition,
   Vocabulary,
 } from "../model/definition";
-import type { Declaration, FileScope } from "../model/scope";
 import type { Thing } from "../model/thing";
 import { both, twinsOf } from "../model/twins";
+import type { Declaration, FileScope } from "../names/scope";
 import type { Spot } from "./spot";
 
 /** What names are looked for in. */

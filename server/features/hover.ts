@@ -7,9 +7,9 @@
  * Must not know: how answers travel.
  */
 import { type Hover, MarkupKind } from "vscode-languageserver";
+import { textAt } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import type { Analysis, Value } from "../analysis/analysis";
-import { textAt } from "../model/anchor";
 import type { FieldDefinition, KindDefinition, TableDefinition } from "../model/definition";
 import type { Thing } from "../model/thing";
 import { told } from "../report/comes-out";

@@ -19,10 +19,10 @@ import {
   type Range,
 } from "vscode-languageserver";
 import * as z from "zod";
+import type { Anchor } from "../../grammar/anchor";
 import type { Item, SourceFile } from "../../grammar/syntax";
 import type { Analysis, AskedValue, Value } from "../analysis/analysis";
 import { type Measurement, measurementsOf } from "../analysis/records";
-import type { Anchor } from "../model/anchor";
 import type { Thing } from "../model/thing";
 import { told } from "../report/comes-out";
 import { forMarkdown } from "../text/untrusted-text";

@@ -5,10 +5,11 @@
  *
  * Must not know: how the answer is shown.
  */
+
+import type { Anchor } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import type { Item } from "../../grammar/syntax";
 import type { Analysis, OptionInfo } from "../analysis/analysis";
-import type { Anchor } from "../model/anchor";
 import { functionNames } from "../model/calls";
 import type {
   DesignationDefinition,

@@ -6,7 +6,7 @@
 import { type CompletionItem, CompletionItemKind, MarkupKind } from "vscode-languageserver";
 import { roleWords } from "../../grammar/words";
 import type { DesignationDefinition, FieldDefinition, KindDefinition } from "../model/definition";
-import type { FileScope } from "../model/scope";
+import type { FileScope } from "../names/scope";
 import { forMarkdown } from "../text/untrusted-text";
 import { type Measure, measures } from "../units";
 import { formInWords, inWords, typeInWords } from "./figures";

@@ -6,9 +6,9 @@
  * Must not know: what stands at the place, how answers travel.
  */
 import type { Location, Range } from "vscode-languageserver";
+import { type Anchor, placeOf } from "../../grammar/anchor";
 import type { SourceFile } from "../../grammar/syntax";
 import type { Analysis } from "../analysis/analysis";
-import { type Anchor, placeOf } from "../model/anchor";
 
 /** Files by URI: an analysis, or whatever else can find a source. */
 export type Sources = Pick<Analysis, "sourceOf">;

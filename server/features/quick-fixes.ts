@@ -14,9 +14,9 @@ import {
   type TextEdit,
   type WorkspaceEdit,
 } from "vscode-languageserver";
+import { type Anchor, textAt } from "../../grammar/anchor";
 import type { Analysis } from "../analysis/analysis";
 import type { Finding, Fix } from "../findings/finding";
-import { type Anchor, textAt } from "../model/anchor";
 import { nearest } from "../model/spelling";
 import { told } from "../report/comes-out";
 import { decimalOf } from "./figures";

@@ -10,10 +10,10 @@ import {
   DocumentHighlightKind,
   type Location,
 } from "vscode-languageserver";
+import { textAt } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import type { Item } from "../../grammar/syntax";
 import type { Analysis } from "../analysis/analysis";
-import { textAt } from "../model/anchor";
 import { namesAt, pathOf, twinOf } from "./holder";
 import { declarationOf, type Meaning, meaningAt, meaningOf, type Named } from "./meaning";
 import { rangeIn } from "./place";

@@ -7,8 +7,8 @@
  * Must not know: how answers travel, which files there are besides those of the analysis.
  */
 import type { Range, TextEdit } from "vscode-languageserver";
+import type { Anchor } from "../../grammar/anchor";
 import type { Analysis } from "../analysis/analysis";
-import type { Anchor } from "../model/anchor";
 import { inWords } from "./figures";
 import { namesAt } from "./holder";
 import { declarationOf, type Meaning, meaningOf, type Named } from "./meaning";

@@ -3,7 +3,7 @@
  *
  * Must not know: how anything is judged.
  */
-import type { Anchor } from "../model/anchor";
+import type { Anchor } from "../../grammar/anchor";
 import type { Dimension, Measure } from "../units";
 import type { Code } from "./codes";
 import type { Severity } from "./finding";

@@ -3,7 +3,7 @@
  *
  * Must not know: how anything is worded.
  */
-import type { Anchor } from "../model/anchor";
+import type { Anchor } from "../../grammar/anchor";
 import type { Found, Problem } from "./worded";
 
 export class Findings {

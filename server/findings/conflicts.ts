@@ -3,7 +3,7 @@
  *
  * Must not know: how a contradiction is found.
  */
-import type { Anchor } from "../model/anchor";
+import type { Anchor } from "../../grammar/anchor";
 import type { Measure } from "../units";
 import { andList, orList } from "./phrases";
 import type { Family } from "./said";

@@ -3,8 +3,9 @@
  *
  * Must not know: how anything is read.
  */
+
+import type { Anchor } from "../../grammar/anchor";
 import type { Span } from "../../grammar/syntax";
-import type { Anchor } from "../model/anchor";
 import {
   type Dimension,
   describeDimension,

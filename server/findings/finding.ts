@@ -4,7 +4,7 @@
  * Must not know: how findings are shown (editor, terminal, JSON).
  */
 
-import type { Anchor } from "../model/anchor";
+import type { Anchor } from "../../grammar/anchor";
 import type { Code } from "./codes";
 
 export type Severity = "error" | "warning" | "note";

@@ -3,7 +3,7 @@
  *
  * Must not know: how anything is found.
  */
-import type { Anchor } from "../model/anchor";
+import type { Anchor } from "../../grammar/anchor";
 import type { Fix } from "./finding";
 import { andList, written } from "./phrases";
 import type { Family } from "./said";

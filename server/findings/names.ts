@@ -3,7 +3,7 @@
  *
  * Must not know: how names are followed.
  */
-import type { Anchor } from "../model/anchor";
+import type { Anchor } from "../../grammar/anchor";
 import {
   didYouMean,
   inThousands,

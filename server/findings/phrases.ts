@@ -3,8 +3,9 @@
  *
  * Must not know: what is told.
  */
+
+import type { Anchor } from "../../grammar/anchor";
 import type { Span } from "../../grammar/syntax";
-import type { Anchor } from "../model/anchor";
 import type { Fix } from "./finding";
 
 /** "a, b or c" */

@@ -3,7 +3,7 @@
  *
  * Must not know: any one finding.
  */
-import type { Anchor } from "../model/anchor";
+import type { Anchor } from "../../grammar/anchor";
 import type { OwnCode } from "./codes";
 import type { Fix } from "./finding";
 import type { Level, Writer } from "./writer";

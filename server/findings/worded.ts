@@ -8,8 +8,9 @@
  * To add a finding: one line in the table of its family, under its code; whoever finds it raises
  * `{ is: code, …facts, anchor }`.
  */
+
+import type { Anchor } from "../../grammar/anchor";
 import type { Span } from "../../grammar/syntax";
-import type { Anchor } from "../model/anchor";
 import type { DisplayStyle } from "../units";
 import { checkFindings } from "./checks";
 import type { Code, OwnCode } from "./codes";

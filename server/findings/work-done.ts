@@ -4,7 +4,7 @@
  *
  * Must not know: how the plan was put in order, how anything is found.
  */
-import type { Anchor } from "../model/anchor";
+import type { Anchor } from "../../grammar/anchor";
 import { andList } from "./phrases";
 import type { Family, Said } from "./said";
 import {

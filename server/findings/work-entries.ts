@@ -4,7 +4,7 @@
  *
  * Must not know: steps and joints, but for their paths.
  */
-import type { Anchor } from "../model/anchor";
+import type { Anchor } from "../../grammar/anchor";
 import { written } from "./phrases";
 import type { Family, Said } from "./said";
 import { named } from "./work-phrases";

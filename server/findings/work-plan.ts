@@ -4,7 +4,7 @@
  *
  * Must not know: records, how a plan is put in order.
  */
-import type { Anchor } from "../model/anchor";
+import type { Anchor } from "../../grammar/anchor";
 import { andList, written } from "./phrases";
 import type { Family, Said } from "./said";
 import {

@@ -4,7 +4,7 @@
  *
  * Must not know: how anything is found.
  */
-import type { Anchor } from "../model/anchor";
+import type { Anchor } from "../../grammar/anchor";
 import type { Measure } from "../units";
 import type { Severity } from "./finding";
 import { andList } from "./phrases";

@@ -8,15 +8,16 @@
  *
  * Must not know: how things are made and filled, formulas, measures' values, the solver.
  */
+
+import type { Anchor } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import type { Span } from "../../grammar/syntax";
 import type { Found } from "../findings/worded";
-import type { Anchor } from "./anchor";
+import type { ThingId } from "../names/ids";
+import type { FileScope } from "../names/scope";
 import { roomForPart } from "./budget";
 import type { FieldDefinition, KindDefinition, Vocabulary } from "./definition";
-import type { ThingId } from "./ids";
 import { Questions } from "./questions";
-import type { FileScope } from "./scope";
 import { firstFew, misnamed } from "./spelling";
 import { notAPart, type Target, type UnknownTarget, unknownField, unknownName } from "./target";
 import { type Entry, Thing } from "./thing";
@@ -395,7 +396,7 @@ export class Binder {
 
   private namesOfKind(uri: string, kind: string): readonly string[] {
     const scope = this.names.scopeOf(uri);
-    return scope === undefined ? [] : namesOfKind(scope, kind, "");
+    return scope === undefined ? [] : namesOfKind(this.vocabulary, scope, kind);
   }
 
   private knownOfKind(uri: string, kind: string): readonly string[] {
@@ -452,14 +453,19 @@ export function addParts(thing: Thing, vocabulary: Vocabulary): void {
 }
 
 /** Things of a kind as a file calls them. */
-export function namesOfKind(scope: FileScope, kind: string, prefix: string): string[] {
+export function namesOfKind(
+  { kinds }: Pick<Vocabulary, "kinds">,
+  scope: FileScope,
+  kind: string,
+  prefix = "",
+): string[] {
   const names: string[] = [];
   for (const [name, { node }] of scope.declarations) {
-    const found = scope.vocabulary.kinds.get(node.kind.text);
+    const found = kinds.get(node.kind.text);
     if (found?.lineage.includes(kind)) names.push(`${prefix}${name}`);
   }
   for (const [name, inside] of scope.namespaces) {
-    names.push(...namesOfKind(inside, kind, `${prefix}${name}.`));
+    names.push(...namesOfKind({ kinds }, inside, kind, `${prefix}${name}.`));
   }
   return names;
 }

@@ -8,8 +8,9 @@
  * Counts, not clocks, and in the order of the text: the same text always gives the same answer,
  * whatever was edited before. Must not know: why something is made.
  */
+
+import type { Anchor } from "../../grammar/anchor";
 import type { Found } from "../findings/worded";
-import type { Anchor } from "./anchor";
 import type { Thing } from "./thing";
 
 /** Parts that nobody wrote, in one thing at the top of a file; far more than any real one has. */

@@ -6,6 +6,8 @@
  *
  * Must not know: whether a check holds, how a curve is drawn.
  */
+
+import { type Anchor, textAt } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import type { Findings } from "../findings/collected";
 import {
@@ -16,7 +18,6 @@ import {
   measuresOf,
   readUnit,
 } from "../units";
-import { type Anchor, textAt } from "./anchor";
 import { compileCondition, compileExpression } from "./compile";
 import type { CompiledCondition, CompiledExpression } from "./compiled";
 import type { CheckDefinition, CurveDefinition, Vocabulary } from "./definition";

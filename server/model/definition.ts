@@ -4,10 +4,11 @@
  * They come from `kind`, `designation`, `table` and `order` declarations, those of the library
  * and those of the builder's own files alike.
  */
+
+import type { Anchor } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import type { Role } from "../solve/system";
 import type { DesignationPattern, Measure } from "../units";
-import type { Anchor } from "./anchor";
 
 export type FieldType =
   | { readonly form: "measure"; readonly measure: Measure }

@@ -7,11 +7,12 @@
  *
  * Must not know: how systems are solved, how files are read, the trade.
  */
+
+import { type Anchor, textAt } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import type { Item } from "../../grammar/syntax";
 import { Findings } from "../findings/collected";
 import type { Measure } from "../units";
-import { type Anchor, textAt } from "./anchor";
 import { Binder, type Names } from "./binder";
 import { mostTermsOfAll, overfullFinding, Terms } from "./budget";
 import { Claims } from "./claims";

@@ -6,8 +6,9 @@
  *
  * Must not know: things, values, how declarations are read.
  */
+
+import type { Anchor } from "../../grammar/anchor";
 import type { Found } from "../findings/worded";
-import type { Anchor } from "./anchor";
 import type { FieldDefinition, KindDefinition } from "./definition";
 
 type Report = (found: Found) => void;

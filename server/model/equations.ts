@@ -5,17 +5,18 @@
  *
  * Must not know: checks, curves, how equations are solved.
  */
+
+import { type Anchor, textAt } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import type { Findings } from "../findings/collected";
+import type { FigureId } from "../names/ids";
 import type { Rank } from "../solve/system";
 import type { Measure } from "../units";
-import { type Anchor, textAt } from "./anchor";
 import { compileCondition, compileEquation, compileExpression } from "./compile";
 import type { CompiledEquation, CompiledExpression } from "./compiled";
 import type { FieldDefinition, RelationDefinition, Vocabulary } from "./definition";
 import type { Figures } from "./figures";
 import type { FormulaNames, Scope } from "./formula-names";
-import type { FigureId } from "./ids";
 import { compileRelation, type FormPool, whenSays } from "./kind-environment";
 import { readOff } from "./literal";
 import {

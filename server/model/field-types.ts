@@ -5,12 +5,13 @@
  *
  * Must not know: what belongs to which kind, things, values.
  */
+
+import type { Anchor } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import { roleWords } from "../../grammar/words";
 import type { Found } from "../findings/worded";
 import type { Role } from "../solve/system";
 import { type Measure, measureNamed, measures, readUnit, unitFits } from "../units";
-import type { Anchor } from "./anchor";
 import type { DesignationDefinition, FieldDefinition, FieldType } from "./definition";
 import { remarksOf } from "./remarks";
 import { misnamed, nearest } from "./spelling";

@@ -5,16 +5,17 @@
  *
  * Must not know: how formulas are compiled, which relations there are.
  */
+
+import { textAt } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import type { Findings } from "../findings/collected";
 import type { Problem } from "../findings/worded";
+import type { FigureId } from "../names/ids";
 import type { GivenNumber, Making, Role, Variable } from "../solve/system";
 import type { Measure } from "../units";
-import { textAt } from "./anchor";
 import type { Binder } from "./binder";
 import type { FieldDefinition } from "./definition";
 import type { Denotation } from "./denotation";
-import type { FigureId } from "./ids";
 import type { FormPool, Route } from "./kind-environment";
 import { type Figure, type FigureReading, readDifference, readFigure, readOff } from "./literal";
 import type { Location, ModelVariable } from "./model";

@@ -5,9 +5,10 @@
  *
  * Must not know: how formulas are compiled, what is made of them.
  */
+
+import type { Anchor } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import type { Findings } from "../findings/collected";
-import type { Anchor } from "./anchor";
 import type { Binder } from "./binder";
 import type { Terms } from "./budget";
 import type { Denotation, Environment } from "./denotation";

@@ -6,11 +6,12 @@
  *
  * Must not know: things, files.
  */
+
+import type { Anchor } from "../../grammar/anchor";
+import { textAt } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import { at, Findings } from "../findings/collected";
 import type { Found, Problem } from "../findings/worded";
-import type { Anchor } from "./anchor";
-import { textAt } from "./anchor";
 import { measureOfParameter } from "./claims";
 import { compileCondition, compileEquation, compileExpression } from "./compile";
 import type { CurveDefinition, FieldDefinition, KindDefinition, Vocabulary } from "./definition";

@@ -6,14 +6,15 @@
  * What was recorded of the other was read off the other: it is not taken over. Must not know: how
  * lines are written into things, values.
  */
+
+import type { Anchor } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import type { Item } from "../../grammar/syntax";
 import type { Found } from "../findings/worded";
-import type { Anchor } from "./anchor";
+import type { ThingId } from "../names/ids";
 import { Binder, impliedThing, type Names } from "./binder";
 import { roomForPart } from "./budget";
 import type { Vocabulary } from "./definition";
-import type { ThingId } from "./ids";
 import { type UnknownTarget, unknownName } from "./target";
 import { Thing } from "./thing";
 

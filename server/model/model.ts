@@ -2,6 +2,7 @@
  * What elaboration yields: the things, and the system of equations they stand for.
  */
 import type { Found } from "../findings/worded";
+import type { FigureId, ThingId } from "../names/ids";
 import type { Condition, Expression } from "../solve/expression";
 import type { EquationForm, Rank, Variable } from "../solve/system";
 import type { Measure } from "../units";
@@ -13,7 +14,6 @@ import type {
   FieldDefinition,
   RelationDefinition,
 } from "./definition";
-import type { FigureId, ThingId } from "./ids";
 import type { Figure } from "./literal";
 import type { Questions } from "./questions";
 import type { Entry, Thing } from "./thing";

@@ -5,11 +5,13 @@
  *
  * Must not know: how things are made and filled, values.
  */
+
+import type { Anchor } from "../../grammar/anchor";
 import type { Span } from "../../grammar/syntax";
 import type { Found } from "../findings/worded";
-import type { Anchor } from "./anchor";
+import type { FileScope } from "../names/scope";
 import { Binder } from "./binder";
-import type { FileScope } from "./scope";
+import type { Vocabulary } from "./definition";
 import { notAPart, notOneThing, type UnknownTarget, unknownField, unknownName } from "./target";
 import type { Thing } from "./thing";
 import type { Write } from "./trees";
@@ -60,7 +62,7 @@ function targetOf(
   const until = node.type === "given" ? names.slice(0, -1) : names;
   if (until.length === 0) {
     const scope = binder.names.scopeOf(uri);
-    const owners = scope === undefined ? [] : thingsWithField(scope, last.text);
+    const owners = scope === undefined ? [] : thingsWithField(binder.vocabulary, scope, last.text);
     const name = last.text;
     return say(unknownName(last, [], { is: "name/unknown stands-alone", name, owners }));
   }
@@ -97,9 +99,13 @@ export function redirects(thing: Thing, { node }: Write): boolean {
 // ───────────────────────────── helpers ─────────────────────────────
 
 /** The first few things that have such a field. */
-function thingsWithField(scope: FileScope, field: string): readonly string[] {
+function thingsWithField(
+  { kinds }: Vocabulary,
+  scope: FileScope,
+  field: string,
+): readonly string[] {
   return [...scope.declarations]
-    .filter(([, { node }]) => scope.vocabulary.kinds.get(node.kind.text)?.fields.has(field))
+    .filter(([, { node }]) => kinds.get(node.kind.text)?.fields.has(field))
     .map(([name]) => name)
     .slice(0, 3);
 }

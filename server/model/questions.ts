@@ -5,7 +5,7 @@
  *
  * Must not know: what the questions are about.
  */
-import type { ThingId } from "./ids";
+import type { ThingId } from "../names/ids";
 import { Thing } from "./thing";
 
 export type Answer = Thing | string | number | boolean | undefined | readonly Answer[];

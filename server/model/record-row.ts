@@ -7,8 +7,8 @@
  * Must not know: what is made of a record, the order of work.
  */
 
+import { type Anchor, textAt } from "../../grammar/anchor";
 import type { Found, Problem } from "../findings/worded";
-import { type Anchor, textAt } from "./anchor";
 import { Binder, type Names } from "./binder";
 import { mostTermsOfAll } from "./budget";
 import { readFigure } from "./literal";

@@ -5,11 +5,12 @@
  *
  * Must not know: how a table is looked up, where it is used.
  */
+
+import type { Anchor } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import { waysToLookUp } from "../../grammar/words";
 import type { Found } from "../findings/worded";
 import { readUnit, suggestUnits, unitFits } from "../units";
-import type { Anchor } from "./anchor";
 import type { Cell, Remarks, TableColumnDefinition, TableDefinition } from "./definition";
 import type { FieldReader } from "./field-types";
 import { remarksOf } from "./remarks";

@@ -4,11 +4,12 @@
  *
  * Must not know: formulas, the solver, files' names.
  */
+
+import type { Anchor } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
+import type { ThingId } from "../names/ids";
 import type { Distribution, Role } from "../solve/system";
-import type { Anchor } from "./anchor";
 import type { FieldDefinition, KindDefinition } from "./definition";
-import type { ThingId } from "./ids";
 import type { ModelVariable } from "./model";
 
 /** Where a written value comes from; a later layer replaces an earlier one. */

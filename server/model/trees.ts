@@ -6,17 +6,18 @@
  *
  * Must not know: formulas, measures' values, the solver.
  */
+
+import type { Anchor } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import type { Item, Span } from "../../grammar/syntax";
 import type { Found } from "../findings/worded";
+import type { ThingId } from "../names/ids";
+import type { Declaration } from "../names/scope";
 import type { Distribution, Role } from "../solve/system";
-import type { Anchor } from "./anchor";
 import { addParts, Binder, impliedThing, type Names } from "./binder";
 import { roomForPart } from "./budget";
 import type { FieldDefinition, KindDefinition, Vocabulary } from "./definition";
-import type { ThingId } from "./ids";
 import { type Like, Likenesses, noOthers, type OtherThings } from "./likenesses";
-import type { Declaration } from "./scope";
 import { firstFew, nearest } from "./spelling";
 import { notAPart, type UnknownTarget, unknownField } from "./target";
 import { type Entry, type Layer, Thing } from "./thing";

@@ -5,11 +5,12 @@
  *
  * Must not know: things, values, the solver.
  */
+
+import { type Anchor, type SourceOfFile, textAt } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import type { Found } from "../findings/worded";
 import { deferred } from "../keep/deferred";
 import { compilePattern } from "../units";
-import { type Anchor, type ModelFile, textAt } from "./anchor";
 import type {
   CheckDefinition,
   CurveDefinition,
@@ -43,7 +44,7 @@ export const emptyVocabulary: Vocabulary = {
  * that is reported then.
  */
 export function buildVocabulary(
-  files: readonly ModelFile[],
+  files: readonly SourceOfFile[],
   base: Vocabulary,
   report: (found: Found) => void,
   read: "at once" | "when needed" = "at once",
@@ -52,7 +53,7 @@ export function buildVocabulary(
 }
 
 /** Whether a file declares words of its own, so that a vocabulary has to be made for it. */
-export function declaresWords(file: ModelFile): boolean {
+export function declaresWords(file: SourceOfFile): boolean {
   return file.source.items.some((item) =>
     ["kind", "designation_declaration", "table", "order"].includes(item.node.type),
   );
@@ -75,11 +76,11 @@ class Builder implements KnownWords {
   private readonly fields: FieldReader;
   private readonly kindNodes = new Map<
     string,
-    { node: syntax.Kind; file: ModelFile; item: syntax.Item }
+    { node: syntax.Kind; file: SourceOfFile; item: syntax.Item }
   >();
 
   constructor(
-    private readonly files: readonly ModelFile[],
+    private readonly files: readonly SourceOfFile[],
     base: Vocabulary,
     private readonly report: (found: Found) => void,
     private readonly defers: boolean,
@@ -123,7 +124,7 @@ class Builder implements KnownWords {
 
   // ── kinds ──
 
-  private collectKind(node: syntax.Kind, file: ModelFile, item: syntax.Item): void {
+  private collectKind(node: syntax.Kind, file: SourceOfFile, item: syntax.Item): void {
     const name = node.name.text;
     if (name === "") return;
     if (this.kinds.has(name) || this.kindNodes.has(name)) {
@@ -284,7 +285,7 @@ class Builder implements KnownWords {
 
   // ── designations ──
 
-  private addDesignation(node: syntax.Designation, file: ModelFile, item: syntax.Item): void {
+  private addDesignation(node: syntax.Designation, file: SourceOfFile, item: syntax.Item): void {
     const name = node.name.text;
     const at = (span: syntax.Span): Anchor => ({ uri: file.uri, item, span });
     if (this.designations.has(name)) {
@@ -321,7 +322,7 @@ class Builder implements KnownWords {
 
   // ── tables ──
 
-  private addTable(node: syntax.Table, file: ModelFile, item: syntax.Item): void {
+  private addTable(node: syntax.Table, file: SourceOfFile, item: syntax.Item): void {
     const name = node.name.text;
     const at = (span: syntax.Span): Anchor => ({ uri: file.uri, item, span });
     if (this.tables.has(name)) {

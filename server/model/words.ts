@@ -5,14 +5,15 @@
  *
  * Must not know: formulas, equations.
  */
+
+import { textAt } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import type { Findings } from "../findings/collected";
 import type { Fact, Found } from "../findings/worded";
-import { textAt } from "./anchor";
+import type { ThingId } from "../names/ids";
 import type { Binder } from "./binder";
 import type { FieldDefinition } from "./definition";
 import { type DesignationParts, formsInWords, missingUnits, readDesignation } from "./designation";
-import type { ThingId } from "./ids";
 import { nearest } from "./spelling";
 import type { Entry, Thing } from "./thing";
 

@@ -3,10 +3,11 @@
  *
  * Must not know: how they are written.
  */
+
+import { type Anchor, type Place, placeOf } from "../../grammar/anchor";
 import type { Analysis } from "../analysis/analysis";
 import type { Code } from "../findings/codes";
 import type { Finding, Severity } from "../findings/finding";
-import { type Anchor, type Place, placeOf } from "../model/anchor";
 
 export interface PlacedFinding {
   readonly code: Code;

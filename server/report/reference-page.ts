@@ -9,12 +9,13 @@
  *
  * Must not know: any subject.
  */
+
+import { type Anchor, textAt } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import { Analyser } from "../analysis/analyser";
 import { memoryHost } from "../analysis/host";
 import type { Library } from "../analysis/library";
 import { libraryScheme } from "../analysis/library";
-import { type Anchor, textAt } from "../model/anchor";
 import type {
   CheckDefinition,
   DesignationDefinition,

@@ -5,10 +5,11 @@
  * stand in one record, or when one person wrote them into one file. Others of one day are in none,
  * so that entries of two people may be merged in either order. Must not know: how they are read.
  */
+
+import type { Anchor } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import type { RecordInfo } from "../analysis/analysis";
 import type { Day } from "../findings/work-phrases";
-import type { Anchor } from "../model/anchor";
 import type { Thing } from "../model/thing";
 import type { Joint, Step } from "./plan";
 

@@ -3,9 +3,10 @@
  *
  * Must not know: what kinds of things there are.
  */
+
+import { type Anchor, textAt } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import type { Analysis } from "../analysis/analysis";
-import { type Anchor, textAt } from "../model/anchor";
 import { readFigure } from "../model/literal";
 import type { Thing } from "../model/thing";
 import type { Measure } from "../units";

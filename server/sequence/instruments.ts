@@ -125,10 +125,10 @@ function described(
 
 /** As written: what would have to be solved is left open. */
 function declaredAs(wanted: string, analysis: Analysis): Instrument | undefined {
-  for (const { source, scope } of analysis.files.values()) {
+  for (const { source } of analysis.files.values()) {
     for (const { node } of source.items) {
       if (node.type !== "thing") continue;
-      const kind = scope.vocabulary.kinds.get(node.kind.text);
+      const kind = analysis.vocabulary.kinds.get(node.kind.text);
       const own = [node.name.text, node.title?.value ?? ""];
       if (kind?.lineage.includes(kinds.instrument) !== true) continue;
       if (!own.some((each) => plain(each) === wanted)) continue;

@@ -5,11 +5,12 @@
  *
  * Must not know: steps, joints, the order of work, how anything is worded.
  */
+
+import type { Anchor } from "../../grammar/anchor";
 import type { Analysis, Value } from "../analysis/analysis";
 import { consequencesOf } from "../analysis/consequences";
 import { acceptanceOf, heldAgainst } from "../analysis/records";
 import type { Found } from "../findings/worded";
-import type { Anchor } from "../model/anchor";
 import type { Measure } from "../units";
 import { isBefore, type MeasuredEvent } from "./entries";
 import { type Instrument, instrumentCalled, isFiner, uncertainty } from "./instruments";

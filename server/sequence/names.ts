@@ -5,13 +5,14 @@
  *
  * Must not know: what kinds of things there are.
  */
+
+import type { Anchor } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import type { Analysis } from "../analysis/analysis";
 import { Kept } from "../keep/kept";
-import type { Anchor } from "../model/anchor";
 import type { FieldDefinition } from "../model/definition";
-import type { FileScope } from "../model/scope";
 import type { Entry, Thing } from "../model/thing";
+import type { FileScope } from "../names/scope";
 
 export interface Reached {
   readonly thing: Thing;

@@ -5,9 +5,10 @@
  *
  * Must not know: order rules, records, how anything is worded.
  */
+
+import type { Anchor } from "../../grammar/anchor";
 import type { Analysis, CheckResult, Value } from "../analysis/analysis";
 import { Alike } from "../keep/alike";
-import type { Anchor } from "../model/anchor";
 import type { Thing } from "../model/thing";
 import { counts } from "./counts";
 import { figureOf, figuresOf, isYes, wordOf } from "./fields";

@@ -6,11 +6,12 @@
  *
  * Must not know: what should have been done.
  */
+
+import { textAt } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import type { Analysis, RecordInfo } from "../analysis/analysis";
 import type { Found } from "../findings/worded";
 import { Alike } from "../keep/alike";
-import { textAt } from "../model/anchor";
 import type { Thing } from "../model/thing";
 import { counts } from "./counts";
 import { clauseOf, type Event, timeOf } from "./entries";

@@ -6,13 +6,14 @@
  *
  * Must not know: other records, what should have been done.
  */
+
+import { type Anchor, textAt } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import type { RecordInfo } from "../analysis/analysis";
 import type { Found } from "../findings/worded";
-import { type Anchor, textAt } from "../model/anchor";
 import { readFigure } from "../model/literal";
-import type { FileScope } from "../model/scope";
 import type { Thing } from "../model/thing";
+import type { FileScope } from "../names/scope";
 import { measureNamed } from "../units";
 import { type Acceptable, clauseOf, type Entry, type Event, type Reading, timeOf } from "./entries";
 import { listed } from "./fields";

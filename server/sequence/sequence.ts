@@ -7,11 +7,12 @@
  * Pure over an analysis, all of it but its findings, among which these come to stand; nothing is
  * written into it. Must not know: editors, terminals, paper.
  */
+
+import type { Anchor } from "../../grammar/anchor";
 import type { Analysis, CheckResult } from "../analysis/analysis";
 import { FigureWriter } from "../findings/figure-writer";
 import type { Finding } from "../findings/finding";
 import type { Found } from "../findings/worded";
-import type { Anchor } from "../model/anchor";
 import type { DisplayStyle } from "../units";
 import { type Accepted, acceptedOf } from "./accepted";
 import type { Event } from "./entries";

@@ -10,11 +10,12 @@
  *
  * Must not know: files, terminals, editors.
  */
+
+import type { Anchor } from "../../grammar/anchor";
 import { parseFile } from "../../grammar/source-file";
 import type * as syntax from "../../grammar/syntax";
 import type { Item } from "../../grammar/syntax";
 import type { Analysis } from "../analysis/analysis";
-import type { Anchor } from "../model/anchor";
 import type { Entry, Thing } from "../model/thing";
 import type { Measuring, ToMeasure } from "./measuring";
 

@@ -9,14 +9,22 @@ export const rooms: Readonly<Record<string, Room>> = {
   grammar: { rooms: ["server/units"], packages: ["chevrotain", "fastest-levenshtein"] },
   "server/keep": { rooms: [], packages: [] },
   "server/solve": { rooms: ["server/keep"], packages: [] },
-  // Where a finding stands is told by an anchor; what it says of, by plain facts.
-  "server/findings": { rooms: ["grammar", "server/units", "server/model/anchor.ts"], packages: [] },
+  "server/findings": { rooms: ["grammar", "server/units"], packages: [] },
+  "server/names": { rooms: ["grammar"], packages: [] },
   "server/model": {
-    rooms: ["server/findings", "grammar", "server/solve", "server/units", "server/keep"],
+    rooms: [
+      "server/names",
+      "server/findings",
+      "grammar",
+      "server/solve",
+      "server/units",
+      "server/keep",
+    ],
     packages: ["fastest-levenshtein"],
   },
   "server/analysis": {
     rooms: [
+      "server/names",
       "server/findings",
       "grammar",
       "server/keep",
@@ -28,6 +36,7 @@ export const rooms: Readonly<Record<string, Room>> = {
   },
   "server/sequence": {
     rooms: [
+      "server/names",
       "server/keep",
       "server/findings",
       "grammar",
@@ -85,6 +94,7 @@ export const rooms: Readonly<Record<string, Room>> = {
   },
   "server/features": {
     rooms: [
+      "server/names",
       "server/findings",
       "grammar",
       "server/model",

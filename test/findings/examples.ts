@@ -2,12 +2,13 @@
  * Facts for every sentence there is; one without an example does not compile. Names and figures are
  * made up for the sentence alone.
  */
+
+import type { Anchor } from "../../grammar/anchor";
 import { parseFile } from "../../grammar/source-file";
 import type { Given } from "../../server/findings/conflicts";
 import type { Fact, Kind } from "../../server/findings/worded";
 import type { Lacking } from "../../server/findings/work-phrases";
 import type { Shown } from "../../server/findings/writer";
-import type { Anchor } from "../../server/model/anchor";
 import { type Measure, measureNamed } from "../../server/units";
 
 export type Examples = { readonly [K in Kind]: readonly Facts<K>[] };

@@ -4,11 +4,12 @@
  *
  *     faultsOf(files)   →   ["wheel.trammel: a wheel has no field `ofset`", …]
  */
+
+import type { Anchor } from "../../grammar/anchor";
 import { Analyser } from "../../server/analysis/analyser";
 import { BuildAnalysis } from "../../server/analysis/build-analysis";
 import { memoryHost } from "../../server/analysis/host";
 import { type Library, loadLibrary } from "../../server/analysis/library";
-import type { Anchor } from "../../server/model/anchor";
 import type { KindDefinition, Remarks, Vocabulary } from "../../server/model/definition";
 import { cutEndlessKinds } from "../../server/model/endless-kinds";
 import { kindEnvironment } from "../../server/model/kind-environment";

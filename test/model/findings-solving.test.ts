@@ -1,6 +1,6 @@
 /** Golden texts: what follows from the figures — contradictions, open and failed figures, checks, records. */
 import { expect, test } from "vitest";
-import { textAt } from "../../server/model/anchor";
+import { textAt } from "../../grammar/anchor";
 import { analysed } from "./build";
 import { golden } from "./golden";
 

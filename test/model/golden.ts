@@ -7,9 +7,10 @@
  *     //   18 needs a unit of length, such as in, mm or ft
  *     //   fix write 18 in: wheel w { offset: 18 in }
  */
+
+import { type Anchor, textAt } from "../../grammar/anchor";
 import type { Analysis, AnalysisSettings } from "../../server/analysis/analysis";
 import type { Finding, Fix } from "../../server/findings/finding";
-import { type Anchor, textAt } from "../../server/model/anchor";
 import { analysed, filesOf, folder } from "./build";
 
 export interface GoldenOptions {

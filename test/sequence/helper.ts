@@ -2,12 +2,12 @@
  * Builds for the tests of the order of work: texts in, sequence out.
  */
 import { expect } from "vitest";
+import { placeOf } from "../../grammar/anchor";
 import { Analyser } from "../../server/analysis/analyser";
 import type { Analysis } from "../../server/analysis/analysis";
 import { memoryHost } from "../../server/analysis/host";
 import { type Library, loadLibrary } from "../../server/analysis/library";
 import { libraryFiles } from "../../server/library-files";
-import { placeOf } from "../../server/model/anchor";
 import { type Sequence, sequenceOf } from "../../server/sequence";
 
 let kept: Library | undefined;

@@ -4,12 +4,12 @@
  */
 import { marked } from "marked";
 import { describe, expect, test } from "vitest";
+import { textAt } from "../../grammar/anchor";
 import { verbs } from "../../server/command/verbs";
 import { completions } from "../../server/features/completion";
 import { hover } from "../../server/features/hover";
 import { hintTooltip, inlayHints, readHintData } from "../../server/features/inlay-hints";
 import { signatureHelp } from "../../server/features/signature-help";
-import { textAt } from "../../server/model/anchor";
 import { workshop } from "../command/workshop";
 import { analysed, folder } from "../model/build";
 

@@ -3,10 +3,10 @@
  *
  * Must not know: what the things hold.
  */
+
+import type { SourceOfFile } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import type { Item } from "../../grammar/syntax";
-import type { ModelFile } from "./anchor";
-import type { Vocabulary } from "./definition";
 import type { ThingId } from "./ids";
 
 /** A thing declared at the top of some file, not yet made. */
@@ -22,12 +22,11 @@ export interface Declaration {
 }
 
 export interface FileScope {
-  readonly file: ModelFile;
+  readonly file: SourceOfFile;
   /** How the root file reaches this file's names: "" or `brakes.`. */
   readonly prefix: string;
   /** Things of this file and of those used without `as`. */
   readonly declarations: ReadonlyMap<string, Declaration>;
   /** Files used `as` a name. */
   readonly namespaces: ReadonlyMap<string, FileScope>;
-  readonly vocabulary: Vocabulary;
 }

@@ -3,10 +3,10 @@
  *
  * Must not know: what stands at the place.
  */
-import type { Item, SourceFile, Span } from "../../grammar/syntax";
+import type { Item, SourceFile, Span } from "./syntax";
 
-/** A file of the build or of the library, as the model sees it. */
-export interface ModelFile {
+/** The source of a file of a build or of the library. */
+export interface SourceOfFile {
   /** Stable identifier, `file:///…/build.trammel` or `library:/axle.trammel`. */
   readonly uri: string;
   readonly source: SourceFile;
