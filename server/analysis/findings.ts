@@ -106,13 +106,15 @@ export function failureFinding(
   };
   switch (failure.why) {
     case "several-roots": {
-      const { roots = [], answers = [], complete } = failure;
+      const { roots = [], answers = [], complete, inWholes } = failure;
       const halfTurn = variables.some(({ variable: { angle, range } }) => angle && !range);
-      const found = { asked: asked !== undefined, roots, answers, complete, halfTurn };
+      const found = { asked: asked !== undefined, roots, answers, complete, halfTurn, inWholes };
       return { is: "solve/several-answers", ...failed, ...found, anchor };
     }
-    case "no-root":
-      return { is: "solve/no-answer", ...failed, outside: failure.outside, anchor };
+    case "no-root": {
+      const { outside, inWholes } = failure;
+      return { is: "solve/no-answer", ...failed, outside, inWholes, anchor };
+    }
     case "not-defined":
       return { is: "solve/not-defined", ...failed, anchor };
     case "several-modes":

@@ -29,6 +29,7 @@ export const failures = {
       answers,
       complete,
       halfTurn,
+      inWholes,
       ...failed
     }: Failed & {
       readonly asked: boolean;
@@ -40,6 +41,8 @@ export const failures = {
       readonly complete?: boolean;
       /** An angle, looked for within a half turn either way. */
       readonly halfTurn?: boolean;
+      /** Figures that are counted, looked for among whole numbers. */
+      readonly inWholes?: boolean;
     },
     writer,
   ) => {
@@ -62,17 +65,20 @@ export const failures = {
     return {
       // What nobody asked for may stay open; it is no mistake of the build.
       severity: asked ? "error" : "note",
-      message: `${subject(failed)} ${are(failed, "have", "has")} more than one answer: ${orList(shown)}${all}`,
+      message: `${subject(failed)} ${are(failed, "have", "has")} more than one answer${wholes(inWholes)}: ${orList(shown)}${all}`,
       hint: "give one more figure, so that only one of them is left",
     };
   },
   "solve/no-answer": (
     {
       outside,
+      inWholes,
       ...failed
     }: Failed & {
       /** The only answer, where it lies outside of what is possible. */
       readonly outside?: number;
+      /** There may be others, in between. */
+      readonly inWholes?: boolean;
     },
     writer,
   ) => {
@@ -89,7 +95,7 @@ export const failures = {
         : `: it would be ${writer.fine(outside, single.measure)}`;
     const inputs = inputsInWords(failed, writer);
     return {
-      message: `${subject(failed)} ${are(failed, "have no possible values", "has no possible value")}${range} by ${by(failed)}${would}`,
+      message: `${subject(failed)} ${are(failed, "have no possible values", "has no possible value")}${range}${wholes(inWholes)} by ${by(failed)}${would}`,
       hint:
         inputs === ""
           ? "check the figures it is worked out from"
@@ -133,6 +139,9 @@ export const failures = {
   }),
 } satisfies Family;
 
+function wholes(inWholes: boolean | undefined): string {
+  return inWholes === true ? " in whole numbers" : "";
+}
 // ───────────────────────────── helpers ─────────────────────────────
 
 function subject({ figures }: Failed): string {

@@ -178,6 +178,7 @@ export function sameVariable(one: Variable, other: Variable): boolean {
     one.askedFirst === other.askedFirst &&
     one.angle === other.angle &&
     one.near === other.near &&
+    one.whole === other.whole &&
     range?.[0] === other.range?.[0] &&
     range?.[1] === other.range?.[1] &&
     given?.value === other.given?.value &&
@@ -260,6 +261,7 @@ function define(location: Location, key: string, pool: FormPool): ModelVariable 
     scale: measure.scale,
     range: item ? undefined : pool.range(definition),
     angle: !item && measure.name === "angle",
+    ...(measure.whole ? { whole: asked === undefined ? "counted" : "sought" } : {}),
     ...(item ? {} : meantAnswer(thing.asked.get(key), measure)),
     role,
     making: item ? undefined : makingOf(field, role, entry ?? asked, measure),

@@ -18,6 +18,7 @@ import { outcomeOf } from "./outcome";
 import type { Step } from "./plan";
 import { solutionOf, solve, solveLike } from "./solve";
 import type { Equation, EquationForm, Plan, Rank, Solution, System, Variable } from "./system";
+import { isSearchedInWholes } from "./whole-numbers";
 
 /** What a variable stands for, the same in every cell. */
 export interface Key {
@@ -156,7 +157,8 @@ export class Plans {
     if (hasModes(system)) return solve(system);
     const kept = this.kept.get(pattern, () => ({ plan: undefined }));
     const solution = kept.plan === undefined ? solve(system) : solveLike(system, kept.plan);
-    kept.plan = solution.plan;
+    // In the plan of what was searched in whole numbers these are known.
+    if (!isSearchedInWholes(solution)) kept.plan = solution.plan;
     return solution;
   }
 
@@ -336,13 +338,16 @@ const mostKept = 4_000;
 /** Cells of fewer equations are not kept by what they are made of. */
 const smallestKept = 3;
 
-function contentOf({ serial }: Key, { given, wish, making, role }: Variable): string {
+function contentOf({ serial }: Key, variable: Variable): string {
+  const { given, wish, making, role, near, whole } = variable;
   const made =
     making === undefined
       ? ""
       : `${making.step ?? ""}/${making.off}/${making.offShare}/${making.said}`;
   const known = `${serial}${role ?? ""}${made}`;
-  if (given === undefined) return `${known}~${wish?.low ?? ""}~${wish?.high ?? ""}`;
+  if (given === undefined) {
+    return `${known}~${wish?.low ?? ""}~${wish?.high ?? ""}~${near ?? ""}${whole ?? ""}`;
+  }
   const { value, low, high, rounding, distribution = "", together = "" } = given;
   return `${known}=${value},${low},${high},${rounding}${distribution}${together}`;
 }

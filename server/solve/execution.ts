@@ -171,18 +171,29 @@ function pickNear(
   values: Float64Array,
 ): boolean {
   if (answer.kind !== "failed" || answer.answers === undefined) return false;
-  const meant = step.variables.flatMap((variable, at) => {
-    const { near, scale } = network.system.variables[variable]!;
-    return near === undefined ? [] : [{ at, near, scale }];
-  });
-  if (meant.length === 0) return false;
-  const away = (each: Float64Array): number =>
-    meant.reduce((sum, { at, near, scale }) => sum + Math.abs(each[at]! - near) / scale, 0);
-  const best = answer.answers.reduce((one, other) => (away(other) < away(one) ? other : one));
+  const best = nearestOf(network.system, step.variables, answer.answers);
+  if (best === undefined) return false;
   step.variables.forEach((variable, at) => {
     values[variable] = best[at]!;
   });
   return true;
+}
+
+/** Of answers of several figures the one that lies nearest to what is meant; undefined where nothing is said. */
+export function nearestOf<T extends ArrayLike<number>>(
+  { variables: all }: System,
+  variables: readonly number[],
+  answers: readonly T[],
+): T | undefined {
+  const meant = variables.flatMap((variable, at) => {
+    const { near, scale } = all[variable]!;
+    return near === undefined ? [] : [{ at, near, scale }];
+  });
+  const [first] = answers;
+  if (meant.length === 0 || first === undefined) return undefined;
+  const away = (each: T): number =>
+    meant.reduce((sum, { at, near, scale }) => sum + Math.abs(each[at]! - near) / scale, 0);
+  return answers.reduce((one, other) => (away(other) < away(one) ? other : one), first);
 }
 
 /** `quickAnswer` without asking for anything to be made: the commonest step by far. */

@@ -74,7 +74,7 @@ class Search {
     return answers
       .map((answer) => withMeant(system, failure.variables, answer))
       .map((meant) => ({ system: meant, solution: this.again(meant) }))
-      .filter((branch) => holds(branch.solution, solution));
+      .filter((branch) => !spoiledBy(branch.solution, solution));
   }
 }
 
@@ -103,12 +103,12 @@ function withMeant(
   return { ...system, variables: own };
 }
 
-/** Nothing contradicts or fails that did not before; more answers further on are no failure of this one. */
-function holds(solution: Solution, before: Solution): boolean {
+/** Something contradicts or fails that did not before; more answers further on are no failure of it. */
+export function spoiledBy(solution: Solution, before: Solution): boolean {
   const keyOf = ({ equations }: Conflict | Failure): string => equations.join();
   const known = new Set([...before.conflicts, ...before.failures].map(keyOf));
   return (
-    solution.conflicts.every((each) => known.has(keyOf(each))) &&
-    solution.failures.every((each) => each.why === "several-roots" || known.has(keyOf(each)))
+    solution.conflicts.some((each) => !known.has(keyOf(each))) ||
+    solution.failures.some((each) => each.why !== "several-roots" && !known.has(keyOf(each)))
   );
 }

@@ -25,6 +25,7 @@ import type {
   System,
   Variable,
 } from "./system";
+import { isSearchedInWholes, withWholeNumbers } from "./whole-numbers";
 import { withGivens } from "./with-givens";
 
 /** Solves from nothing; a plan of an earlier system of the same shape saves the planning. */
@@ -34,7 +35,13 @@ export function solve(system: System, previous?: Plan): Solution {
 }
 
 function solvePlainly(system: System, previous?: Plan): Solution {
-  return withoutRuledOut(answered(system, previous), answered);
+  return finished(answered(system, previous));
+}
+
+/** What only becomes known once a first solution is there: answers ruled out further on, whole numbers. */
+function finished(solution: Solution): Solution {
+  const left = withoutRuledOut(solution, answered);
+  return withWholeNumbers(left, (system) => withoutRuledOut(answered(system), answered));
 }
 
 /** Answers that something further on rules out are still among the others. */
@@ -69,7 +76,7 @@ export function solveLike(system: System, like: Plan): Solution {
     kept: { steps: [], stepOf: undefined, checks: [], failures: new Map(), excluded: new Set() },
     shape: earlier.shape,
   });
-  return withoutRuledOut(solutionOf(execution, undefined), answered);
+  return finished(solutionOf(execution, undefined));
 }
 
 /** What is laid over a system; places of variables and equations stay what they are. */
@@ -88,7 +95,8 @@ export interface Overlay {
 export function solveOverlay(base: Solution, overlay: Overlay): Solution {
   const changes = overlay.givens ?? new Map<number, GivenNumber | undefined>();
   const { without } = overlay;
-  if ((without !== undefined && without.size > 0) || hasModes(base.system)) {
+  const whole = hasModes(base.system) || isSearchedInWholes(base);
+  if ((without !== undefined && without.size > 0) || whole) {
     const { variables, equations } = withGivens(base.system, changes);
     return solve({
       variables,
@@ -135,7 +143,7 @@ export function solveOverlay(base: Solution, overlay: Overlay): Solution {
     shape: overlayShape(before, network, changes.keys()),
   });
   const solution = solutionOf(execution, { base, redone, changed: [...changes.keys()] });
-  return withoutRuledOut(solution, answered);
+  return finished(solution);
 }
 
 function networkWith(network: Network, system: System, changed: Iterable<number>): Network {

@@ -74,6 +74,8 @@ export interface Variable {
   readonly range?: readonly [low: number, high: number];
   /** An angle without a range of its own: of answers that repeat, that within a half turn is meant. */
   readonly angle?: boolean;
+  /** It comes in whole numbers; `sought`: they are searched for where equations leave it open. */
+  readonly whole?: "counted" | "sought";
   /** Of several answers the one nearest to this is meant. */
   readonly near?: number;
   readonly role?: Role;
@@ -179,6 +181,8 @@ export interface Failure {
   readonly answers?: readonly (readonly number[])[];
   /** Whether the answers listed are proved to be all in the ranges. */
   readonly complete?: boolean;
+  /** In whole numbers alone. */
+  readonly inWholes?: boolean;
   /** For `no-root` of a single variable: an answer that would do but lies outside the range. */
   readonly outside?: number;
 }

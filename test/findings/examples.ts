@@ -409,6 +409,7 @@ export const examples: Examples = {
     },
   ],
   "solve/no-answer": [
+    { ...failed, figures: [gap, offset], inWholes: true },
     { ...failed, figures: [{ ...gap, range: [0, 0.5] }], outside: -0.01 },
     { ...failed, figures: [gap, offset], inputs: [] },
   ],

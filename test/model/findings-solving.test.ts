@@ -635,3 +635,25 @@ test("several contradictions that share a figure: what mends all of them at once
   const [both] = hints("a: 3 in; b: 4 in; ab: 8 in; d: 1 in; c: 6 in");
   expect(both).toMatch(/; together these mend both contradictions: k\.a 5 in and k\.ab 9 in, or /);
 });
+
+test("counts that equations leave open: one answer in whole numbers, several, or none", () => {
+  const kind =
+    'kind pinion_pair { driven: count range 30..50; driving: count range 8..15; ratio: number\n  relation "ratio": ratio = driven / driving }\n';
+  const read = (ratio: string) => `${kind}pinion_pair p { ratio: ${ratio}; driven: ?; driving: ? }`;
+  const exact = analysed(read("4.10"));
+  expect(["p.driven", "p.driving"].map((path) => exact.valueAt(path)?.si)).toEqual([41, 10]);
+  expect(golden(read("4.1"))).toMatchInlineSnapshot(`
+    "3:37 error solve/several-answers \`?\`
+      p.driven and p.driving have more than one answer in whole numbers: p.driven 33 with p.driving 8, p.driven 37 with p.driving 9, p.driven 41 with p.driving 10, p.driven 45 with p.driving 11 or p.driven 49 with p.driving 12; these 5 are all there are
+      hint give one more figure, so that only one of them is left
+    3:49 warning missing/value \`?\`
+      p.driving cannot be worked out yet: p.driven and p.driving have more than one answer in whole numbers: p.driven 33 with p.driving 8, p.driven 37 with p.driving 9, p.driven 41 with p.driving 10, p.driven 45 with p.driving 11 or p.driven 49 with p.driving 12; these 5 are all there are"
+  `);
+  expect(golden(read("4.707"))).toMatchInlineSnapshot(`
+    "3:39 error solve/no-answer \`?\`
+      p.driven and p.driving have no possible values in whole numbers by “ratio”
+      hint check the figures it is worked out from: p.ratio 4.707
+    3:51 warning missing/value \`?\`
+      p.driving cannot be worked out yet: p.driven and p.driving have no possible values in whole numbers by “ratio”"
+  `);
+});

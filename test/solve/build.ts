@@ -76,6 +76,8 @@ interface VariableOptions {
   readonly range?: readonly [number, number];
   readonly askedFirst?: boolean;
   readonly role?: Role;
+  readonly whole?: Variable["whole"];
+  readonly near?: number;
 }
 
 export class SystemBuilder {
@@ -91,6 +93,8 @@ export class SystemBuilder {
       scale: options.scale ?? 1,
       askedFirst: options.askedFirst ?? false,
       ...(options.role === undefined ? {} : { role: options.role }),
+      ...(options.whole === undefined ? {} : { whole: options.whole }),
+      ...(options.near === undefined ? {} : { near: options.near }),
       ...(given === undefined ? {} : { given }),
       ...(options.range === undefined ? {} : { range: options.range }),
     };

@@ -1,0 +1,215 @@
+/**
+ * What is counted comes in whole ones: where equations alone leave a count open, the whole numbers
+ * that satisfy them may be few, or one. They are searched for by halving ranges that the equations
+ * have cut down, and each that is found is put into the system.
+ *
+ *     ring / pinion = 4.10, pinion 8..15, ring 30..50   →   41 and 10
+ *
+ * Must not know: how a system is solved; wording.
+ */
+import { Contraction } from "./contraction";
+import { executionOf, highOf, lowOf, nearestOf } from "./execution";
+import { connectedEquations } from "./network";
+import { spoiledBy } from "./rule-out";
+import type { Determination, Failure, Solution, System } from "./system";
+import { withGivens } from "./with-givens";
+
+/** Larger parts of a build are left open. */
+const MOST_EQUATIONS = 200;
+/** Ranges looked at, and answers put into the system. */
+const MOST_RANGES = 4_000;
+const MOST_ANSWERS = 24;
+
+/** `again` solves a system; whole numbers in it are found by this. */
+export function withWholeNumbers(
+  solution: Solution,
+  again: (system: System) => Solution,
+): Solution {
+  let current = solution;
+  const looked = new Set<number>();
+  for (;;) {
+    const sought = current.system.variables.findIndex(
+      ({ whole }, variable) =>
+        whole === "sought" && isOpen(current, variable) && !looked.has(variable),
+    );
+    if (sought < 0) return current;
+    looked.add(sought);
+    const part = partOf(current, sought);
+    for (const variable of part?.counted ?? []) looked.add(variable);
+    if (part !== undefined) current = searched(current, part, again);
+  }
+}
+
+/** Whole numbers in it were found by search: what is laid over it may have others. */
+export function isSearchedInWholes(solution: Solution): boolean {
+  return found.has(solution);
+}
+
+const found = new WeakSet<Solution>();
+
+// ───────────────────────────── the part that is open ─────────────────────────────
+
+interface OpenPart {
+  readonly equations: readonly number[];
+  /** Those in which something is open. */
+  readonly open: readonly number[];
+  /** Open figures that are counted. */
+  readonly counted: readonly number[];
+}
+
+function isOpen({ determinations }: Solution, variable: number): boolean {
+  return determinations[variable]!.how === "open";
+}
+
+/** What hangs together with a figure; undefined where that is nothing, or too much. */
+function partOf(solution: Solution, variable: number): OpenPart | undefined {
+  const { network, steps } = executionOf(solution);
+  const { equations } = solution.system;
+  const { touchStart, touching } = network;
+  const used = new Set(steps.flatMap((step) => step.equations));
+  const around = connectedEquations(
+    network,
+    touching.subarray(touchStart[variable]!, touchStart[variable + 1]!),
+  );
+  if (around.length > MOST_EQUATIONS) return undefined;
+  const own = around.filter((each) => equations[each]!.rank === "relation" || used.has(each));
+  // Of all that hangs together only what leads from one open figure to the next is solved by search.
+  const reached = new Set([variable]);
+  const open = new Set<number>();
+  for (const each of reached) {
+    for (const equation of own) {
+      const { variables } = equations[equation]!;
+      if (open.has(equation) || !variables.includes(each)) continue;
+      open.add(equation);
+      for (const other of variables) if (isOpen(solution, other)) reached.add(other);
+    }
+  }
+  if (open.size === 0) return undefined;
+  const { variables } = solution.system;
+  const counted = [...reached].filter((each) => variables[each]!.whole !== undefined);
+  return { equations: own, open: [...open], counted: counted.sort((a, b) => a - b) };
+}
+
+// ───────────────────────────── the search ─────────────────────────────
+
+function searched(
+  solution: Solution,
+  part: OpenPart,
+  again: (system: System) => Solution,
+): Solution {
+  const { answers, complete } = new Search(solution, part, again).run();
+  const lists = answers.map(({ numbers }) => numbers);
+  const meant =
+    lists.length === 1 && complete ? lists[0] : nearestOf(solution.system, part.counted, lists);
+  const only = answers.find(({ numbers }) => numbers === meant);
+  if (only !== undefined) return asSolved(solution.system, only.solved, part);
+  if (!complete && (answers.length === 0 || answers.length >= MOST_ANSWERS)) return solution;
+  const failure: Failure = {
+    why: answers.length === 0 ? "no-root" : "several-roots",
+    equations: part.open,
+    variables: part.counted,
+    inWholes: true,
+    ...(answers.length === 0 ? {} : { answers: lists, complete }),
+  };
+  const determinations = solution.determinations.slice();
+  for (const variable of part.counted) {
+    determinations[variable] = { how: "failed", failure: solution.failures.length };
+  }
+  return { ...solution, determinations, failures: [...solution.failures, failure] };
+}
+
+interface Answer {
+  /** Of the part's counted figures, in their order. */
+  readonly numbers: readonly number[];
+  readonly solved: Solution;
+}
+
+class Search {
+  private readonly ranges: Contraction;
+  private readonly answers: Answer[] = [];
+  private spent = 0;
+  private complete = true;
+
+  constructor(
+    private readonly solution: Solution,
+    private readonly part: OpenPart,
+    private readonly again: (system: System) => Solution,
+  ) {
+    const { variables } = solution.system;
+    this.ranges = new Contraction(executionOf(solution).network, part.equations, (variable) => {
+      const about = variables[variable]!;
+      const { given } = about;
+      if (given === undefined) return [lowOf(about), highOf(about)];
+      return [
+        Math.min(given.low, given.value - given.rounding),
+        Math.max(given.high, given.value + given.rounding),
+      ];
+    });
+  }
+
+  run(): { readonly answers: readonly Answer[]; readonly complete: boolean } {
+    if (this.ranges.contract()) this.look();
+    return { answers: this.answers, complete: this.complete };
+  }
+
+  private look(): void {
+    const { low, high } = this.ranges;
+    const variable = this.part.counted
+      .filter((each) => high[each]! > low[each]!)
+      .reduce<number | undefined>(
+        (best, each) =>
+          best === undefined || high[each]! - low[each]! < high[best]! - low[best]! ? each : best,
+        undefined,
+      );
+    if (variable === undefined) {
+      this.put();
+      return;
+    }
+    if (this.spent++ >= MOST_RANGES || this.answers.length >= MOST_ANSWERS) {
+      this.complete = false;
+      return;
+    }
+    const [from, to] = [low[variable]!, high[variable]!];
+    if (!Number.isFinite(to - from)) {
+      this.complete = false;
+      return;
+    }
+    const middle = Math.floor((from + to) / 2);
+    const before = this.ranges.saved();
+    for (const [lower, upper] of [
+      [from, middle],
+      [middle + 1, to],
+    ] as const) {
+      if (this.ranges.cut(variable, lower, upper) && this.ranges.contract([variable])) this.look();
+      this.ranges.restore(before);
+    }
+  }
+
+  /** Puts the whole numbers that are left into the system. */
+  private put(): void {
+    const { solution, part } = this;
+    const numbers = part.counted.map((variable) => this.ranges.low[variable]!);
+    const givens = new Map(
+      part.counted.map((variable, at) => {
+        const value = numbers[at]!;
+        return [variable, { value, low: value, high: value, rounding: 0 }];
+      }),
+    );
+    const solved = this.again(withGivens(solution.system, givens));
+    if (!spoiledBy(solved, solution)) this.answers.push({ numbers, solved });
+  }
+}
+
+/** The system solved with its whole numbers, which follow from the equations they satisfy. */
+function asSolved(system: System, solved: Solution, { counted, open }: OpenPart): Solution {
+  const determinations = solved.determinations.slice();
+  const { equations } = system;
+  for (const variable of counted) {
+    const own = open.find((equation) => equations[equation]!.variables.includes(variable))!;
+    const determination: Determination = { how: "solved", equation: own, block: open, restsOn: [] };
+    determinations[variable] = determination;
+  }
+  const answer = { ...solved, system, determinations };
+  found.add(answer);
+  return answer;
+}
