@@ -45,6 +45,8 @@ export interface ChooseRequest {
    * given that no other one beats.
    */
   readonly keep?: number;
+  /** A field of the things that says how many of each there are: none is picked for more fields. */
+  readonly stock?: string;
   /** A thing for each field: why are these not among the choices? */
   readonly why?: readonly string[];
 }
@@ -88,6 +90,8 @@ export interface ChooseAnswer {
   readonly candidates: readonly { readonly field: string; readonly things: readonly string[] }[];
   /** Where nothing fits: the check that rules out most. */
   readonly blocking?: string;
+  /** Where nothing fits: what there were too few of for some combination. */
+  readonly short?: readonly string[];
   /** Where nothing fits: those that come nearest. */
   readonly nearest: readonly PassedOver[];
   /** What was asked about by `why`. */

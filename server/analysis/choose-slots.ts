@@ -22,6 +22,8 @@ import { trialItem } from "./overlay";
 
 export interface Slot {
   readonly path: string;
+  /** The kind of thing its field asks for. */
+  readonly kind: string;
   /** Candidates as the root file calls them. */
   readonly names: readonly string[];
 }
@@ -44,7 +46,7 @@ export function slotsOf(analysis: BuildAnalysis, request: ChooseRequest): readon
       field.type.kind,
     );
     if (names.length === 0) return `there is no ${field.type.kind} to choose from for ${path}`;
-    slots.push({ path, names });
+    slots.push({ path, kind: field.type.kind, names });
   }
   return slots;
 }
@@ -54,6 +56,8 @@ export interface Sort {
   readonly lines: string;
   /** For each slot the numbers of the candidates. */
   readonly members: readonly (readonly number[])[];
+  /** For each slot where its stand-in is found. */
+  readonly places: readonly string[];
 }
 
 export function freeing(slots: readonly Slot[]): string {
@@ -63,37 +67,72 @@ export function freeing(slots: readonly Slot[]): string {
 /** Combinations by what their things are beside their figures. */
 export function sortsOf(shelves: BuildAnalysis, slots: readonly Slot[]): readonly Sort[] {
   for (const asked of [fieldsAskedAbout(shelves), new Set<string>()]) {
-    const bySlot = slots.map((slot) => {
-      const sorts = new Map<string, number[]>();
-      slot.names.forEach((name, at) => {
-        const thing = shelves.thingAt(name);
-        const lines = thing === undefined ? "" : linesOf(shelves, slot, thing, asked);
-        const key = lines.replaceAll(/: \S[^\n]*¦/g, "¦");
-        const known = sorts.get(key);
-        if (known === undefined) sorts.set(key, [at]);
-        else known.push(at);
-      });
-      return [...sorts.values()].map((members) => {
-        const [first = 0] = members;
-        const thing = shelves.thingAt(slot.names[first] ?? "");
-        const lines = thing === undefined ? "" : linesOf(shelves, slot, thing, asked);
-        return { members, lines: lines.replaceAll("¦", "") };
-      });
-    });
-    let sorts: readonly Sort[] = [{ lines: freeing(slots), members: [] }];
-    for (const own of bySlot) {
+    let sorts: readonly Sort[] = [{ lines: "", members: [], places: [] }];
+    for (const [number, slot] of slots.entries()) {
+      const own = ownSorts(shelves, slot, number, asked);
       sorts = sorts.flatMap((sort) =>
-        own.map(({ members, lines }) => ({
+        own.map(({ members, lines, place }) => ({
           lines: `${sort.lines}\n${lines}`,
           members: [...sort.members, members],
+          places: [...sort.places, place],
         })),
       );
       if (sorts.length > MOST_SORTS) break;
     }
     if (sorts.length <= MOST_SORTS) return sorts;
   }
-  const all = slots.map(({ names }) => [...names.keys()]);
-  return [{ lines: freeing(slots), members: all }];
+  const members = slots.map(({ names }) => [...names.keys()]);
+  return [{ lines: freeing(slots), members, places: slots.map(({ path }) => path) }];
+}
+
+interface OwnSort {
+  readonly lines: string;
+  readonly members: readonly number[];
+  readonly place: string;
+}
+
+function ownSorts(
+  shelves: BuildAnalysis,
+  slot: Slot,
+  number: number,
+  asked: ReadonlySet<string>,
+): OwnSort[] {
+  const sorts = new Map<string, number[]>();
+  const things = slot.names.map((name) => shelves.thingAt(name));
+  for (const [at, thing] of things.entries()) {
+    const own = thing === undefined ? [] : linesOf(shelves, "", thing, asked);
+    const key = [thing?.kind.name ?? "", ...own.map(({ field, word }) => `${field}: ${word}`)];
+    const known = sorts.get(key.join("\n"));
+    if (known === undefined) sorts.set(key.join("\n"), [at]);
+    else known.push(at);
+  }
+  return [...sorts.values()].map((members): OwnSort => {
+    const [first = 0] = members;
+    const thing = things[first];
+    // A kind of its own has relations of its own: one of its things stands in, each slot has another.
+    const own = members[number] ?? (members.length === 1 ? first : undefined);
+    const like = own === undefined ? undefined : things[own];
+    if (like !== undefined && own !== undefined && like.kind.name !== slot.kind) {
+      const place = slot.names[own] ?? "";
+      return {
+        members,
+        place,
+        lines: [`${slot.path}: ${place}`, ...freed(like, place, asked)].join("\n"),
+      };
+    }
+    const lines = thing === undefined ? [] : linesOf(shelves, slot.path, thing, asked);
+    const all = [freeing([slot]), ...lines.map(({ line }) => line)];
+    return { members, place: slot.path, lines: all.join("\n") };
+  });
+}
+
+/** Lines that ask for the figures of a thing, those left out of which is asked whether they are written. */
+function freed(thing: Thing, place: string, asked: ReadonlySet<string>): string[] {
+  return [...thing.kind.fields.values()].flatMap(({ name, type }) =>
+    type.form === "measure" && thing.entries.has(name) && !asked.has(name)
+      ? [`${place}.${name}: ?`]
+      : [],
+  );
 }
 
 /** Fields of which some formula asks whether they are written: `given(wheel.spacer)`. */
@@ -109,30 +148,28 @@ function fieldsAskedAbout({ sources }: BuildAnalysis): ReadonlySet<string> {
   return fields;
 }
 
-/** What a thing is beside its figures, as lines about the stand-in; behind a figure's value a mark. */
+/** What a thing is beside its figures, as lines about the stand-in. */
 function linesOf(
   shelves: BuildAnalysis,
-  { path }: Slot,
+  path: string,
   thing: Thing,
   asked: ReadonlySet<string>,
-): string {
-  const lines: string[] = [];
-  for (const field of thing.kind.fields.values()) {
-    if (!thing.entries.has(field.name)) continue;
-    const { form } = field.type;
-    if (form === "measure") {
-      const value = asked.has(field.name)
-        ? shelves.valueAt(`${thing.path}.${field.name}`)
-        : undefined;
-      if (value?.si !== undefined) lines.push(`${path}.${field.name}: ${shelves.write(value)}¦`);
-    } else if (form === "choice" || form === "yes_no") {
-      // Texts are most often names: a formula that reads one is met when the thing is tried in earnest.
-      const { value } = readWord(thing, field);
-      if (value === undefined) continue;
-      lines.push(`${path}.${field.name}: ${value === true ? "yes" : value || "no"}`);
+): { readonly line: string; readonly field: string; readonly word: string }[] {
+  return [...thing.kind.fields.values()].flatMap(({ name, type, ...field }) => {
+    if (!thing.entries.has(name)) return [];
+    if (type.form === "measure") {
+      const value = asked.has(name) ? shelves.valueAt(`${thing.path}.${name}`) : undefined;
+      if (value?.si === undefined) return [];
+      // Things whose figures differ are of one sort: of these it counts that they are written.
+      return [{ line: `${path}.${name}: ${shelves.write(value)}`, field: name, word: "" }];
     }
-  }
-  return lines.join("\n");
+    if (type.form !== "choice" && type.form !== "yes_no") return [];
+    // Texts are most often names: a formula that reads one is met when the thing is tried in earnest.
+    const { value } = readWord(thing, { name, type, ...field });
+    if (value === undefined) return [];
+    const word = value === true ? "yes" : value || "no";
+    return [{ line: `${path}.${name}: ${word}`, field: name, word }];
+  });
 }
 
 export interface PlacedClaim extends Claim {
@@ -149,7 +186,7 @@ export interface Around {
 
 export function surroundings(
   { reading }: BuildAnalysis,
-  slots: readonly Slot[],
+  places: readonly string[],
   aims: readonly FigureId[],
 ): Around {
   const { cells } = reading;
@@ -157,7 +194,7 @@ export function surroundings(
   for (const { row } of reading.rows) {
     for (const figure of row.figures) {
       const path = reading.figure(figure)?.name ?? "";
-      if (slots.some((slot) => path.startsWith(`${slot.path}.`))) figures.set(path, figure);
+      if (places.some((place) => path.startsWith(`${place}.`))) figures.set(path, figure);
     }
   }
   const wanted = new Set(figures.values());
@@ -220,14 +257,19 @@ export function candidateOf(
   shelves: BuildAnalysis,
   name: string,
   { cell, figures }: Around,
+  place: string,
   slot: Slot,
 ): Candidate {
   const givens: { variable: number; given: GivenNumber }[] = [];
-  const prefix = `${slot.path}.`;
+  const prefix = `${place}.`;
+  const written = shelves.thingAt(name)?.entries;
   for (const [path, figure] of figures) {
     if (!path.startsWith(prefix)) continue;
+    const own = path.slice(prefix.length);
+    // Where one of the things stands in, its relations yield what is not written.
+    if (place !== slot.path && written?.has(own.split(".")[0] ?? "") !== true) continue;
     const variable = cell.placeOf(figure);
-    const given = givenOf(shelves, `${name}.${path.slice(prefix.length)}`);
+    const given = givenOf(shelves, `${name}.${own}`);
     if (variable !== undefined && given !== undefined) givens.push({ variable, given });
   }
   return { givens };

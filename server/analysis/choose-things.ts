@@ -47,12 +47,15 @@ export async function chooseThings(
   const shelves = shelvesOf(analysis, slots);
   const aims = aimsOf(request, freed, shelves, slots);
   if (typeof aims === "string") return refused(aims);
-  const tryout = new Tryout(analysis, slots, aims, shelves);
+  const stock = stockOf(request, freed, shelves, slots);
+  if (typeof stock === "string") return refused(stock);
+  const tryout = new Tryout(analysis, slots, aims, shelves, stock);
   const why = request.why === undefined ? undefined : tryout.passedOver(request.why);
   if (typeof why === "string") return refused(why);
   const searches = sortsOf(shelves, slots).map(
-    (sort) => new SortSearch(analysis, shelves, slots, aims, sort),
+    (sort) => new SortSearch(analysis, shelves, slots, aims, stock, sort),
   );
+  const judged = new Set(searches.flatMap((search) => search.judged));
   const keep = request.keep ?? 5;
   let best: readonly Found[] = [];
   let complete = true;
@@ -62,7 +65,7 @@ export async function chooseThings(
     complete = true;
     for (const [number, search] of searches.entries()) {
       const share = (own: number): void => control.progress?.((number + own) / searches.length);
-      const one = await search.run(keep * 4, (picks) => !fallen.has(picks.join()), {
+      const one = await search.run(keep * 4, judged, (picks) => !fallen.has(picks.join()), {
         ...control,
         progress: share,
       });
@@ -79,10 +82,13 @@ export async function chooseThings(
       if (tried.problems.length > 0) fallen.set(picks.join(), tried);
     }
     if (fallen.size === before || !complete) break;
+    // What comes next has not been tried in earnest any more.
+    if (round === ROUNDS - 1) complete = false;
   }
   const fitting = best.filter(({ picks }) => !fallen.has(picks.join()));
   const shown = aims.length > 1 && request.keep === undefined ? fitting : fitting.slice(0, keep);
   const blocking = fitting.length > 0 ? undefined : blockingOf(searches);
+  const short = [...new Set(searches.flatMap((search) => search.short))];
   return {
     choices: shown.map((choice) => tryout.chosen(choice)),
     aims: aims.map(({ path, most, measure, currency }) => ({ path, most, measure, currency })),
@@ -90,6 +96,7 @@ export async function chooseThings(
     candidates: slots.map((slot) => ({ field: slot.path, things: slot.names })),
     nearest: fitting.length > 0 ? [] : tryout.nearest([...fallen.values()], searches),
     ...(blocking === undefined ? {} : { blocking }),
+    ...(fitting.length > 0 || short.length === 0 ? {} : { short }),
     ...(why === undefined ? {} : { passedOver: why }),
     complete,
   };
@@ -109,41 +116,61 @@ class SortSearch {
   ruledOut: readonly number[] = [];
   claims: readonly PlacedClaim[] = [];
   nearest: readonly NearMiss[] = [];
+  short: readonly string[] = [];
 
   constructor(
     private readonly analysis: BuildAnalysis,
     private readonly shelves: BuildAnalysis,
     private readonly slots: readonly Slot[],
     private readonly aims: readonly Aim[],
+    private readonly stock: Stock,
     private readonly sort: Sort,
   ) {}
 
-  private made: ReturnType<SortSearch["make"]> | undefined;
+  private known: ReturnType<SortSearch["make"]> | undefined;
+
+  private get made() {
+    this.known ??= this.make();
+    return this.known;
+  }
+
+  /** Titles of claims that some of its candidates lets be judged. */
+  get judged(): readonly string[] {
+    return this.made.claims.map(({ title }) => title);
+  }
 
   private make() {
     const { slots, aims, sort, shelves } = this;
     const around = surroundings(
       freedBy(this.analysis, sort.lines),
-      slots,
+      sort.places,
       aims.flatMap(({ figure }) => figure ?? []),
     );
     const places = new AimPlaces(aims, around, slots);
     const candidates = slots.map((slot, number) =>
       (sort.members[number] ?? []).map((member) => {
         const name = slot.names[member] ?? "";
-        return places.with(candidateOf(shelves, name, around, slot), number, name, shelves);
+        const place = sort.places[number] ?? slot.path;
+        const candidate = candidateOf(shelves, name, around, place, slot);
+        const count = this.stock.get(name);
+        const there = count === undefined ? {} : { stock: { of: name, count } };
+        return { ...places.with(candidate, number, name, shelves), ...there };
       }),
     );
-    return { places, candidates, claims: judgeable(around.claims, places.system, candidates) };
+    const claims = judgeable(around.claims, places.system, candidates);
+    const open = around.claims.filter((claim) => !claims.includes(claim));
+    return { places, candidates, claims, open };
   }
 
+  /** `judged`: titles of claims that can be judged of some combination, of whichever sort. */
   async run(
     keep: number,
+    judged: ReadonlySet<string>,
     accepts: (picks: readonly number[]) => boolean,
     control: ChoiceControl,
   ): Promise<{ readonly found: readonly Found[]; readonly complete: boolean }> {
-    this.made ??= this.make();
-    const { places, candidates, claims } = this.made;
+    const { places, candidates, claims, open } = this.made;
+    const never = open.flatMap(({ title }) => (judged.has(title) ? [title] : []));
     const members = (picks: readonly number[]) =>
       picks.map((pick, slot) => this.sort.members[slot]?.[pick] ?? 0);
     const answer = await choose(
@@ -159,12 +186,14 @@ class SortSearch {
       control,
     );
     this.ruledOut = answer.ruledOut;
+    this.short = answer.short;
     this.claims = claims;
     this.nearest = answer.nearest.map((miss) => ({ ...miss, picks: members(miss.picks) }));
     const found = answer.choices.map((choice) => ({
       ...choice,
       picks: members(choice.picks),
-      open: choice.unjudged.flatMap((claim) => claims[claim]?.title ?? []),
+      unjudged: [...choice.unjudged, ...never.keys()],
+      open: [...choice.unjudged.flatMap((claim) => claims[claim]?.title ?? []), ...never],
     }));
     return { found, complete: answer.complete };
   }
@@ -197,6 +226,7 @@ class Tryout {
     private readonly slots: readonly Slot[],
     private readonly aims: readonly Aim[],
     private readonly shelves: BuildAnalysis,
+    private readonly stock: Stock,
   ) {
     this.known = {
       kept: new Set(analysis.findingsSoFar),
@@ -265,10 +295,23 @@ class Tryout {
     });
     return {
       picks: this.picksIn(picks, tried),
-      problems: [...new Set(problems.map(({ message }) => message))],
+      problems: [...this.tooFew(picks), ...new Set(problems.map(({ message }) => message))],
       aims: this.aims.map((aim) => this.sumOf(aim, picks, tried)),
       gaps: this.gapsOf(picks),
     };
+  }
+
+  private tooFew(picks: readonly number[]): string[] {
+    const names = picks.map((pick, slot) => this.nameOf(slot, pick));
+    return [...new Set(names)].flatMap((name) => {
+      const count = this.stock.get(name);
+      const taken = names.filter((each) => each === name).length;
+      return count === undefined || taken <= count
+        ? []
+        : [
+            `${name} is picked ${taken} ${taken === 1 ? "time" : "times"}, and there ${count === 1 ? "is" : "are"} ${count}`,
+          ];
+    });
   }
 
   private sumOf(aim: Aim, picks: readonly number[], tried: Analysis): number | undefined {
@@ -316,6 +359,28 @@ class Tryout {
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+/** How many there are of each thing that says so. */
+type Stock = ReadonlyMap<string, number>;
+
+function stockOf(
+  { stock: path }: ChooseRequest,
+  freed: BuildAnalysis,
+  shelves: BuildAnalysis,
+  slots: readonly Slot[],
+): Stock | string {
+  const stock = new Map<string, number>();
+  if (path === undefined) return stock;
+  const isField = slots.some(
+    (slot) => freed.thingAt(slot.path)?.field(path)?.type.form === "measure",
+  );
+  if (!isField) return `these things have no figure ${path}`;
+  for (const name of slots.flatMap(({ names }) => names)) {
+    const count = shelves.valueAt(`${name}.${path}`)?.si;
+    if (count !== undefined) stock.set(name, count);
+  }
+  return stock;
+}
 
 /** All things that may be picked, with figures that nothing in the build may speak of. */
 function shelvesOf(analysis: BuildAnalysis, slots: readonly Slot[]): BuildAnalysis {

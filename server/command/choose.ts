@@ -24,6 +24,8 @@ export interface ChooseOptions extends View {
   /** What is to be least, and what most. */
   readonly by: readonly string[];
   readonly most: readonly string[];
+  /** The field that says how many of a thing there are. */
+  readonly stock?: string;
   /** Things asked about: one for each field. */
   readonly why: readonly string[];
   readonly keep?: number;
@@ -43,6 +45,7 @@ export async function choose(
     least: options.by,
     most: options.most,
     keep: options.keep,
+    stock: options.stock,
     ...(options.why.length === 0 ? {} : { why: options.why }),
   };
   const watch = watched(session.world);
@@ -92,7 +95,8 @@ function lines(answer: ChooseAnswer, build: OpenBuild, palette: Palette): string
   const asked = answer.passedOver === undefined ? [] : whyLines(answer.passedOver, answer, build);
   if (choices.length === 0) {
     const why = answer.blocking === undefined ? "" : `; most fall to the check: ${answer.blocking}`;
-    return [...head, "", `none of them fits${why}`, ...nearestLines(answer), ...asked];
+    const few = answer.short === undefined ? "" : `; too few of ${answer.short.join(", ")}`;
+    return [...head, "", `none of them fits${why}${few}`, ...nearestLines(answer), ...asked];
   }
   if (aims.length > 1)
     head.push("each of these is beaten by no other in all that is aimed at together");
@@ -233,6 +237,7 @@ function output(answer: ChooseAnswer, build: OpenBuild): ChooseOutput {
       ),
     })),
     ...(answer.blocking === undefined ? {} : { blocking: answer.blocking }),
+    ...(answer.short === undefined ? {} : { short: [...answer.short] }),
     ...(answer.nearest.length === 0 ? {} : { nearest: answer.nearest.map(passed) }),
     ...(answer.passedOver === undefined ? {} : { asked: passed(answer.passedOver) }),
   };

@@ -387,6 +387,10 @@ export const chooseOutput = z.strictObject({
     .describe("Those that satisfy every check, the best first."),
   complete: z.boolean().describe("False where the search ended before all was looked at."),
   blocking: z.string().optional().describe("Where nothing fits: the check that rules out most."),
+  short: z
+    .array(z.string())
+    .optional()
+    .describe("Where nothing fits: what there were too few of for some combination."),
   nearest: z.array(passed).optional().describe("Where nothing fits: those that come nearest."),
   asked: passed.optional().describe("With --why: the things asked about."),
 });

@@ -388,6 +388,7 @@ export const verbs: readonly Verb[] = [
     for: string[];
     by: string[];
     most: string[];
+    stock?: string;
     why: string[];
     keep?: number;
     asBuilt?: boolean;
@@ -415,6 +416,10 @@ export const verbs: readonly Verb[] = [
         default: [],
       },
       {
+        flags: "--stock <field>",
+        says: "The field of the things that says how many of each there are; none is taken for more fields.",
+      },
+      {
         flags: "--why <things...>",
         says: "Tell why these, one for each field, are not chosen.",
         default: [],
@@ -430,13 +435,13 @@ export const verbs: readonly Verb[] = [
     schema: true,
     async run(run) {
       const { format, keep, asBuilt = false } = run.options;
-      const { by, most, why } = run.options;
+      const { by, most, stock, why } = run.options;
       const asked = { by: separated(by), most: separated(most), why: separated(why) };
       const { build } = await run.oneBuild();
       const { choose } = await import("./choose");
       return choose(
         build,
-        { ...run.view, format, for: separated(run.options.for), ...asked, keep, asBuilt },
+        { ...run.view, format, for: separated(run.options.for), ...asked, stock, keep, asBuilt },
         run.session,
         run.palette,
       );

@@ -26,7 +26,12 @@ import { withGivens } from "./with-givens";
 
 /** What a walk looks for: what fits, or what comes nearest to it. */
 export type Goal =
-  | { readonly ranking: Ranking; readonly ruledOut: number[] }
+  | {
+      readonly ranking: Ranking;
+      readonly ruledOut: number[];
+      /** Gets the names of what there were too few of. */
+      readonly short: Set<string>;
+    }
   | { readonly nearest: Nearest };
 
 interface Trial {
@@ -133,7 +138,7 @@ export class ChoiceSearch {
     const pick = members[this.next[place]!++]!;
     this.picks[slot] = pick;
     if (place === 0) this.share = (this.next[0]! - 1) / members.length;
-    if (!this.passes(place, slot, pick)) return;
+    if (!this.isThere(place, slot) || !this.passes(place, slot, pick)) return;
     if (place < this.order.length - 1) {
       this.place++;
       this.next[this.place] = 0;
@@ -143,6 +148,23 @@ export class ChoiceSearch {
     if (this.solved < MOST_SOLVED) return;
     this.done = true;
     this.endedEarly = true;
+  }
+
+  /** Whether there are enough of what was picked for the slots up to a place. */
+  private isThere(place: number, slot: number): boolean {
+    const stock = this.stockOf(slot);
+    if (stock === undefined) return true;
+    let taken = 0;
+    for (let at = 0; at <= place; at++) {
+      if (this.stockOf(this.order[at]!)?.of === stock.of) taken++;
+    }
+    if (taken <= stock.count) return true;
+    if ("short" in this.goal) this.goal.short.add(stock.of);
+    return false;
+  }
+
+  private stockOf(slot: number): Candidate["stock"] {
+    return this.problem.slots[slot]!.candidates[this.picks[slot]!]?.stock;
   }
 
   private passes(place: number, slot: number, pick: number): boolean {

@@ -14,6 +14,8 @@ export type { Choice } from "./ranking";
 
 export interface Candidate {
   readonly givens: readonly { readonly variable: number; readonly given: GivenNumber }[];
+  /** There are so many of what it is: it is picked for no more slots. */
+  readonly stock?: { readonly of: string; readonly count: number };
 }
 
 export interface ChoiceSlot {
@@ -61,6 +63,8 @@ export interface ChoiceAnswer {
   readonly blocking: number | undefined;
   /** Where nothing fits: the combinations that fail the fewest claims, of these those that miss least. */
   readonly nearest: readonly NearMiss[];
+  /** Of which there were too few for some combination. */
+  readonly short: readonly string[];
   /** False where the search was cancelled, or ended before all was looked at. */
   readonly complete: boolean;
 }
@@ -76,6 +80,7 @@ export async function choose(
 ): Promise<ChoiceAnswer> {
   const ranking = new Ranking(problem.aims?.length ?? 0, keepOf(problem));
   const ruledOut = problem.claims.map(() => 0);
+  const short = new Set<string>();
   const groups = shapeGroups(problem.slots);
   const run = async (searchOf: (group: readonly (readonly number[])[]) => ChoiceSearch) => {
     let complete = true;
@@ -94,7 +99,10 @@ export async function choose(
     }
     return complete;
   };
-  let complete = await run((group) => new ChoiceSearch(problem, group, { ranking, ruledOut }));
+  let complete = await run(
+    (group) => new ChoiceSearch(problem, group, { ranking, ruledOut, short }),
+  );
+  complete &&= !ranking.cut;
   const nearest = new Nearest(NEAREST);
   if (ranking.found.length === 0 && complete && problem.claims.length > 0) {
     complete = await run((group) => new ChoiceSearch(problem, group, { nearest }));
@@ -106,6 +114,7 @@ export async function choose(
     ruledOut,
     blocking: choices.length === 0 && most > 0 ? ruledOut.indexOf(most) : undefined,
     nearest: nearest.found,
+    short: [...short].sort(),
     complete,
   };
 }

@@ -20,6 +20,8 @@ const WIDEST_FRONT = 400;
 
 export class Ranking {
   private readonly list: Choice[] = [];
+  /** There were more that no other one beats than are kept. */
+  cut = false;
 
   constructor(
     private readonly aims: number,
@@ -58,6 +60,7 @@ export class Ranking {
     list.push(choice);
     list.sort(byRank);
     const most = this.aims > 1 ? Math.max(this.keep, this.front) : this.keep;
+    if (this.aims > 1 && this.front > WIDEST_FRONT) this.cut = true;
     if (list.length > Math.min(most, WIDEST_FRONT)) list.length = Math.min(most, WIDEST_FRONT);
   }
 

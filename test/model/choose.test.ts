@@ -307,3 +307,117 @@ rig r { load: 20 N; room: 22 mm; bar: a }`;
     expect(await names({ worst: "error" })).toEqual(["a"]);
   });
 });
+
+describe("things of kinds of their own, and how many there are", () => {
+  const kinds = `kind coil "Coil" {
+  stiff: number
+  free: length in mm bought
+  squeeze: length in mm range 0 mm..300 mm
+  price: money bought
+  in_stock: count bought
+}
+kind progressive is coil "Progressive coil" {
+  base: number bought
+  gain: number bought
+  relation "stiffer": stiff = base + gain * squeeze / 1 mm
+}
+kind perch "Perch" {
+  left: coil
+  right: coil
+  load: number case
+  height: length in mm
+  other: length in mm
+  relation "squeeze": left.squeeze * left.stiff = load * 1 mm
+  relation "height": height = left.free - left.squeeze
+  relation "squeeze on the right": right.squeeze * right.stiff = load * 1.1 mm
+  relation "height on the right": other = right.free - right.squeeze
+  check "high enough": height >= 146 mm
+  check "level": abs(height - other) <= 6 mm
+}
+perch s { load: 400 }
+`;
+  interface Coil {
+    readonly name: string;
+    readonly text: string;
+    readonly free: number;
+    readonly price: number;
+    readonly stock?: number;
+    /** By hand: x · k = load, or x · (base + gain · x) = load. */
+    squeeze(load: number): number;
+  }
+  const plain = (
+    name: string,
+    stiff: number,
+    free: number,
+    price: number,
+    stock?: number,
+  ): Coil => ({
+    name,
+    free,
+    price,
+    ...(stock === undefined ? {} : { stock }),
+    text: `coil ${name} { stiff: ${stiff}; free: ${free} mm; price: ${price} usd${stock === undefined ? "" : `; in_stock: ${stock}`} }`,
+    squeeze: (load) => load / stiff,
+  });
+  const progressive = (
+    name: string,
+    base: number,
+    gain: number,
+    free: number,
+    price: number,
+    stock?: number,
+  ): Coil => ({
+    name,
+    free,
+    price,
+    ...(stock === undefined ? {} : { stock }),
+    text: `progressive ${name} { base: ${base}; gain: ${gain}; free: ${free} mm; price: ${price} usd${stock === undefined ? "" : `; in_stock: ${stock}`} }`,
+    squeeze: (load) => (-base + Math.sqrt(base * base + 4 * gain * load)) / (2 * gain),
+  });
+  const coils = [
+    plain("s1", 8, 200, 10),
+    plain("s2", 7, 210, 9, 1),
+    plain("s3", 9, 193, 11, 0),
+    progressive("p1", 5, 0.1, 196, 8, 2),
+    progressive("p2", 2, 0.1, 206, 7, 1),
+    progressive("p3", 5, 0.1, 199, 12),
+  ];
+  const fitting = coils
+    .flatMap((left) => coils.map((right) => ({ left, right })))
+    .filter(({ left, right }) => {
+      // One coil cannot bear two loads.
+      if (left === right) return false;
+      const height = left.free - left.squeeze(400);
+      const other = right.free - right.squeeze(440);
+      return height >= 146 && Math.abs(height - other) <= 6;
+    });
+  const named = (pairs: readonly { readonly left: Coil; readonly right: Coil }[]) =>
+    pairs.map(({ left, right }) => `${left.name} ${right.name}`).sort();
+
+  test("each is planned with the relations of its own kind, by trying all", async () => {
+    const analysis = analysed(kinds + coils.map(({ text }) => text).join("\n"));
+    const fields = ["s.left", "s.right"];
+    const answer = await analysis.choose({ fields, least: ["price"], keep: 40 });
+    expect(answer.complete).toBe(true);
+    const found = answer.choices.map(({ picks }) => picks.map(({ thing }) => thing).join(" "));
+    expect(fitting.length).toBeGreaterThan(5);
+    expect([...found].sort()).toEqual(named(fitting));
+    expect(answer.choices.every(({ unjudged }) => unjudged.length === 0)).toBe(true);
+    const prices = answer.choices.map(({ aims: [price] }) => price ?? 0);
+    expect(prices).toEqual([...prices].sort((one, other) => one - other));
+  });
+
+  test("none is picked more often than there are of it", async () => {
+    const analysis = analysed(kinds + coils.map(({ text }) => text).join("\n"));
+    const fields = ["s.left", "s.right"];
+    const answer = await analysis.choose({ fields, stock: "in_stock", keep: 40 });
+    const there = fitting.filter(({ left, right }) => left.stock !== 0 && right.stock !== 0);
+    expect(there.length).toBeLessThan(fitting.length);
+    const found = answer.choices.map(({ picks }) => picks.map(({ thing }) => thing).join(" "));
+    expect([...found].sort()).toEqual(named(there));
+    const none = await analysis.choose({ fields: ["s.left"], stock: "in_stock", why: ["s3"] });
+    expect(none.passedOver?.problems).toContain("s3 is picked 1 time, and there are 0");
+    const refused = await analysis.choose({ fields, stock: "weight" });
+    expect(refused.problem).toBe("these things have no figure weight");
+  });
+});

@@ -348,3 +348,31 @@ test("each candidate is planned as its own case asks", async () => {
     byHand.map(({ pick, room }) => [pick, room]),
   );
 });
+
+test("of what there are only so many no more are picked, by trying all", async () => {
+  // The same five parts for three places; of some there is one, of one none.
+  const rows = [4, 6, 7, 9, 3].map((length, at) => [length, 5, 10 + at] as const);
+  const counts = [1, 2, 0, undefined, 1];
+  const problem = parts([rows, rows, rows], 20);
+  const limited: ChoiceProblem = {
+    ...problem,
+    keep: 200,
+    slots: problem.slots.map(({ candidates }) => ({
+      candidates: candidates.map((candidate, at) => {
+        const count = counts[at];
+        return count === undefined
+          ? candidate
+          : { ...candidate, stock: { of: `part ${at}`, count } };
+      }),
+    })),
+  };
+  const expected = byTrying([rows, rows, rows], 20).filter(({ picks }) =>
+    counts.every(
+      (count, at) => count === undefined || picks.filter((pick) => pick === at).length <= count,
+    ),
+  );
+  const answer = await choose(limited);
+  expect(expected.length).toBeGreaterThan(3);
+  expect(answer.choices).toEqual(expected);
+  expect(answer.short).toContain("part 2");
+});
