@@ -1,12 +1,17 @@
 /**
- * How every request is answered: newer messages are let in first, a question that was taken back
- * costs nothing, and what goes wrong is logged and answered with nothing.
+ * How every request is answered: newer messages are let in first, before it is begun and while it is
+ * worked on; a question that was taken back costs nothing, and what goes wrong is logged and answered
+ * with nothing.
  *
  * Must not know: what is asked.
  */
 import { type CancellationToken, LSPErrorCodes, ResponseError } from "vscode-languageserver";
+import { TakenBack } from "./keep/patience";
 
 type Handler<P, R> = (params: P, token: CancellationToken) => Promise<R | ResponseError<never>>;
+
+/** So many messages of an editor come with one key. */
+const atOnce = 4;
 
 export type Log = (what: string, error: unknown) => void;
 
@@ -20,14 +25,21 @@ export class Answering {
     work: (params: P, token: CancellationToken) => Promise<R>,
   ): Handler<P, R> {
     return async (params, token) => {
-      await turn();
-      if (token.isCancellationRequested) return cancelled();
-      try {
-        return await work(params, token);
-      } catch (error) {
-        if (error instanceof ResponseError) return error as ResponseError<never>;
-        this.log(name, error);
-        return nothing;
+      for (;;) {
+        await turn();
+        if (token.isCancellationRequested) return cancelled();
+        try {
+          return await work(params, token);
+        } catch (error) {
+          if (error instanceof ResponseError) return error as ResponseError<never>;
+          if (error instanceof TakenBack) {
+            // What came in is handled one message at a time.
+            for (let messages = 0; messages < atOnce; messages++) await turn();
+            continue;
+          }
+          this.log(name, error);
+          return nothing;
+        }
       }
     };
   }

@@ -14,6 +14,7 @@ import { memoryHost } from "./analysis/host";
 import { type Library, libraryScheme } from "./analysis/library";
 import { isLogBeside } from "./analysis/logs-beside";
 import { LastWhole } from "./features/last-whole";
+import type { Patience } from "./keep/patience";
 import { canonical, type OpenFiles } from "./open-files";
 import { analysisSettings, type Settings } from "./settings";
 import { analyserFor } from "./trade";
@@ -52,13 +53,17 @@ export class Builds {
     this.analyser = analyserFor(files, library);
   }
 
-  /** `undefined` where the file cannot be read. */
-  analysis(uri: string, settings: Settings): Analysis | undefined {
+  /**
+   * `undefined` where the file cannot be read. `patience`: of whoever asks, for this and for all that
+   * is read off the answer.
+   */
+  analysis(uri: string, settings: Settings, patience: Patience): Analysis | undefined {
     if (uri.startsWith(libraryScheme)) return this.libraryAlone();
+    this.library.workshop.patience = patience;
     const build = this.build(uri);
     const today = this.today();
     if (!build.stale && build.settings === settings && build.today === today) return build.analysis;
-    build.analysis = this.analyser.analyse(uri, analysisSettings(settings, today));
+    build.analysis = this.analyser.analyse(uri, analysisSettings(settings, today), patience);
     build.settings = settings;
     build.today = today;
     build.stale = false;
@@ -71,7 +76,11 @@ export class Builds {
   /** The build as it would read with a file of another text; the next analysis is of what there is. */
   asIf(uri: string, settings: Settings, file: string, text: string): Analysis | undefined {
     return this.files.reading(file, text, () =>
-      this.analyser.analyse(uri, analysisSettings(settings, this.today())),
+      this.analyser.analyse(
+        uri,
+        analysisSettings(settings, this.today()),
+        this.library.workshop.patience,
+      ),
     );
   }
 

@@ -9,6 +9,7 @@ import type { Analysis } from "./analysis/analysis";
 import { libraryScheme } from "./analysis/library";
 import { type Log, turn } from "./answering";
 import { diagnostics, leftAloneFinding } from "./features/findings";
+import { TakenBack } from "./keep/patience";
 import { type Summary, summaryMethod } from "./messages";
 import type { Workspace } from "./workspace";
 
@@ -120,7 +121,10 @@ export class News {
     this.stop(name);
     const timer = setTimeout(() => {
       this.timers.delete(name);
-      work().catch((error: unknown) => this.log(name, error));
+      work().catch((error: unknown) => {
+        if (!(error instanceof TakenBack)) this.log(name, error);
+        else if (!this.timers.has(name)) this.after(name, delay, work);
+      });
     }, delay);
     this.timers.set(name, timer);
   }

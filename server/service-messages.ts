@@ -14,6 +14,11 @@ export interface ServiceData {
   readonly leftAlone: readonly LeftAlone[];
   /** True where a thread before it was given up: the editor has to ask again. */
   readonly isReplacement: boolean;
+  /**
+   * One number, shared: how often the editor has told something, an edit or that a question is taken
+   * back. Who reads a build sees it grow and lets the editor have its say first.
+   */
+  readonly told: Int32Array;
 }
 
 export type ToService =

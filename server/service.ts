@@ -29,7 +29,7 @@ import { Workspace } from "./workspace";
 export function serve(
   connection: Connection,
   library: () => Library,
-  { leftAlone, isReplacement }: ServiceData,
+  { leftAlone, isReplacement, told }: ServiceData,
   reading: (uri: string) => void,
 ): void {
   const log: Log = (what, error) => {
@@ -37,7 +37,9 @@ export function serve(
     connection.console.error(`${what}: ${text}`);
   };
   const answering = new Answering(log);
-  const workspace = new Workspace(connection, library, log, new Watch(leftAlone, reading));
+  const workspace = new Workspace(connection, library, log, new Watch(leftAlone, reading), () =>
+    Atomics.load(told, 0),
+  );
   const news = new News(connection, workspace, log);
   const colours = new Colours(workspace);
   const readAllAgain = () => {

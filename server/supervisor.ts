@@ -56,6 +56,8 @@ class Supervisor {
   /** Counts threads, so that an answer meant for an earlier one is told from others. */
   private generation = 0;
   private silentBeats = 0;
+  /** Shared with the thread; see `ServiceData`. */
+  private told = sharedNumber();
   private reading: string | undefined;
   private unexplained = 0;
   private shutDown = false;
@@ -77,7 +79,9 @@ class Supervisor {
   // ── the thread ──
 
   private start(): void {
+    this.told = sharedNumber();
     const data: ServiceData = {
+      told: this.told,
       leftAlone: [...this.leftAlone.values()],
       isReplacement: this.generation > 0,
     };
@@ -105,6 +109,8 @@ class Supervisor {
   }
 
   private tell(message: ToService): void {
+    if (message.is === "message" && Message.isNotification(message.message))
+      Atomics.add(this.told, 0, 1);
     this.worker?.postMessage(message);
   }
 
@@ -222,6 +228,10 @@ class Supervisor {
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+function sharedNumber(): Int32Array {
+  return new Int32Array(new SharedArrayBuffer(Int32Array.BYTES_PER_ELEMENT));
+}
 
 function answerTo(id: number | string, message: Message): Message {
   const answer: ResponseMessage = { ...(message as ResponseMessage), id };

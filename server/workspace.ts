@@ -22,6 +22,7 @@ import { Builds } from "./builds";
 import { pathOf } from "./disk/file-uri";
 import { gitPerson } from "./disk/git-person";
 import type { Recorder } from "./features/record-step";
+import { endless, type Patience } from "./keep/patience";
 import { canonical, OpenFiles } from "./open-files";
 import type { LeftAlone } from "./service-messages";
 import { defaultSettings, readSettings, type Settings } from "./settings";
@@ -47,6 +48,8 @@ export class Workspace {
     readonly library: () => Library,
     private readonly log: Log,
     private readonly watch: Watch,
+    /** How often the editor has told something. */
+    private readonly told: () => number,
   ) {}
 
   /** Made when first needed: reading the library takes a while. */
@@ -71,13 +74,22 @@ export class Workspace {
     this.files.folders = [...kept, ...folderUris(added)];
   }
 
-  /** `undefined` where the file cannot be read, or is left alone. */
+  /**
+   * `undefined` where the file cannot be read, or is left alone. Throws `TakenBack`, as does reading
+   * the answer, where the editor says something meanwhile: whoever answers it begins again.
+   */
   async analysis(uri: string): Promise<Read | undefined> {
     const settings = await this.settingsOf(uri);
     if (this.leftAlone(uri) !== undefined) return undefined;
     this.watch.begins(uri);
-    const analysis = this.builds.analysis(uri, settings);
+    const analysis = this.builds.analysis(uri, settings, this.patience());
     return analysis === undefined ? undefined : { analysis, settings };
+  }
+
+  /** Until the editor has something new to say. */
+  private patience(): Patience {
+    const before = this.told();
+    return { ...endless, isTakenBack: () => this.told() !== before };
   }
 
   /** Why a build is not read: it ended a server before, with the very text it has now. */

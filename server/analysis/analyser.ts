@@ -9,6 +9,7 @@
  */
 import { writerFor } from "../findings/worded";
 import { defaultLevels, type Levels, type Writer } from "../findings/writer";
+import { endless, type Patience } from "../keep/patience";
 import type { DisplayStyle } from "../units";
 import type { Analysis, AnalysisSettings } from "./analysis";
 import { BuildAnalysis, type FurtherFindings, repeatedOptions } from "./build-analysis";
@@ -36,8 +37,16 @@ export class Analyser {
     this.loader = new FileLoader(host, library, library.workshop.ids);
   }
 
-  /** `undefined` where the root file cannot be read. Never throws for anything written in a file. */
-  analyse(rootUri: string, settings: AnalysisSettings = {}): Analysis | undefined {
+  /**
+   * `undefined` where the root file cannot be read. Never throws for anything written in a file;
+   * `TakenBack` where `patience` says that nobody waits, here and whenever more is read off the answer.
+   */
+  analyse(
+    rootUri: string,
+    settings: AnalysisSettings = {},
+    patience: Patience = endless,
+  ): Analysis | undefined {
+    this.library.workshop.patience = patience;
     const build = this.loader.load(rootUri);
     if (build === undefined) {
       this.last.delete(rootUri);

@@ -369,6 +369,8 @@ export interface Analysis {
   readonly findings: readonly Finding[];
   /** The same as far as it can be told at once: what is missing without advice nobody worked out yet. */
   readonly findingsSoFar: readonly Finding[];
+  /** The one that tells what there was no time for. */
+  readonly leftOut: readonly Finding[];
   /** Works that advice out, a piece at each step; may be left at any of them. */
   advising(): Iterable<unknown>;
   readonly missing: readonly MissingValue[];

@@ -12,6 +12,7 @@ import type { Finding } from "../findings/finding";
 import { missingInWords, piecesInWords } from "../findings/outcomes";
 import { type Found, ofOption, worded } from "../findings/worded";
 import type { Writer } from "../findings/writer";
+import { pause, TakenBack } from "../keep/patience";
 import { Binder } from "../model/binder";
 import type { Ask, Row } from "../model/model";
 import type { Target } from "../model/target";
@@ -92,7 +93,7 @@ export class BuildAnalysis implements Analysis {
   private readonly unitOf = new Map<ThingId, Unit>();
   private readonly variants = new Map<string, BuildAnalysis>();
   /** What its options say, as far as it was read or is as it was before the edit. */
-  private readonly views: Map<string, OptionView>;
+  private readonly views: Map<string, OptionView | undefined>;
   /** What was laid over the build before its last edit. */
   private readonly earlier: ReadonlyMap<string, BuildAnalysis>;
 
@@ -240,8 +241,18 @@ export class BuildAnalysis implements Analysis {
   }
 
   get findings(): readonly Finding[] {
-    for (const _ of this.advising());
-    return this.findingsSoFar;
+    return this.lazily("findings", () => {
+      const { patience } = this.reading.workshop;
+      for (const _ of this.advising()) {
+        pause(patience);
+        if (!patience.isUp()) continue;
+        for (const { advised, anchor } of this.toAdvise)
+          if (!advised) this.reading.leftOut.note("advice", anchor.uri, anchor.item);
+        this.once.delete(soFar);
+        break;
+      }
+      return this.findingsSoFar;
+    });
   }
 
   get findingsSoFar(): readonly Finding[] {
@@ -254,7 +265,10 @@ export class BuildAnalysis implements Analysis {
         ...own,
         ...this.optionViews.flatMap((view) => this.newIn(view, said)),
       ];
-      return sortFindings(outsideConflicts(all, this.reading.build.files), this);
+      return sortFindings(
+        outsideConflicts([...all, ...this.leftOut], this.reading.build.files),
+        this,
+      );
     });
   }
 
@@ -269,6 +283,23 @@ export class BuildAnalysis implements Analysis {
     this.lacking = false;
     this.once.delete(soFar);
     yield;
+  }
+
+  get leftOut(): readonly Finding[] {
+    const { leftOut, workshop } = this.reading;
+    const found = leftOut.finding(workshop.patience.seconds);
+    return found === undefined ? [] : this.inWords([found]);
+  }
+
+  /** Those there is time for, one by one. */
+  private *inTime(units: Iterable<Unit>): Generator<Unit> {
+    const { patience } = this.reading.workshop;
+    for (const unit of units) {
+      pause(patience);
+      const { file, item } = unit.of.placed;
+      if (patience.isUp()) this.reading.leftOut.note("objections", file.uri, item);
+      else yield unit;
+    }
   }
 
   /** Whether the findings so far were told without some advice. */
@@ -474,7 +505,7 @@ export class BuildAnalysis implements Analysis {
     }
     const failures = new Map<FigureId, Found>();
     const places = new Set<Anchor>();
-    const bad = badCells(units);
+    const bad = badCells(this.inTime(units));
     for (const cell of contradictory(this.reading, bad)) {
       const context = this.contextOf(cell);
       const repairs = repairsOf(context.solved);
@@ -484,7 +515,7 @@ export class BuildAnalysis implements Analysis {
         if (finding !== undefined) findings.add(finding);
       }
     }
-    for (const cell of badCells(this.units)) {
+    for (const cell of badCells(this.inTime(this.units))) {
       const context = this.contextOf(cell);
       for (const [number, failure] of cell.solution.failures.entries()) {
         const finding =
@@ -502,7 +533,8 @@ export class BuildAnalysis implements Analysis {
         }
       }
     }
-    for (const unit of units) for (const finding of unit.findings) findings.add(finding);
+    for (const unit of this.inTime(units))
+      for (const finding of unit.findings) findings.add(finding);
     // Amounts are compared all over the build, and kits serve all of it.
     const currencies = prices
       ? currencyFinding(this.units.flatMap((unit) => unit.priced))
@@ -605,9 +637,17 @@ export class BuildAnalysis implements Analysis {
   /** What each option says by itself; nothing while looking at one. */
   private get optionViews(): readonly OptionView[] {
     if (this.reading.overlays.length > 0) return [];
+    const { patience } = this.reading.workshop;
     return this.options.flatMap((option) => {
-      const view = this.views.get(option.name) ?? optionView(this, option);
-      if (view !== undefined) this.views.set(option.name, view);
+      if (this.views.has(option.name)) return this.views.get(option.name) ?? [];
+      pause(patience);
+      const view = patience.isUp() ? undefined : optionView(this, option);
+      // What there was no time to end says too little.
+      if (patience.isUp()) {
+        this.reading.leftOut.note("options", option.anchor.uri, option.anchor.item);
+        return [];
+      }
+      this.views.set(option.name, view);
       return view ?? [];
     });
   }
@@ -615,11 +655,19 @@ export class BuildAnalysis implements Analysis {
   /** A fault in what looks further is told, and takes nothing else with it. */
   private furtherFindings(): Finding[] {
     const { further, reading } = this.parts;
+    const { patience } = reading.workshop;
     if (reading.overlays.length > 0) return [];
     return further.flatMap((look) => {
+      pause(patience);
+      if (patience.isUp()) {
+        const [item] = reading.build.root.source.items;
+        if (item !== undefined) this.reading.leftOut.note("order of work", this.rootUri, item);
+        return [];
+      }
       try {
         return this.inWords(look(this));
       } catch (error) {
+        if (error instanceof TakenBack) throw error;
         const [item] = reading.build.root.source.items;
         const why = error instanceof Error ? error.message : String(error);
         const span = { start: 0, end: 0 };
@@ -662,7 +710,7 @@ export class BuildAnalysis implements Analysis {
 // ───────────────────────────── helpers ─────────────────────────────
 
 /** Cells in which something contradicts or fails. */
-function badCells(units: readonly Unit[]): ReadonlySet<BuildCell> {
+function badCells(units: Iterable<Unit>): ReadonlySet<BuildCell> {
   const bad = new Set<BuildCell>();
   for (const unit of units) for (const cell of unit.bad) bad.add(cell);
   return bad;

@@ -39,8 +39,14 @@ export function fitsOf(source: CheckSource, claim: ModelClaim): PlacedFit[] {
   const cell = reading.cells.wholeFor(claim.figures);
   const solved = new Solved(reading, cell);
   const increment = (index: number) => incrementOf(solved.figureAt(index), solved, writer);
+  const { patience } = reading.workshop;
   const mends = mendsFor(solved.solution, cell.core.outcome, solved.local(claim), increment);
   const fits = mends.flatMap((fit) => {
+    if (patience.isUp()) {
+      const { uri, item } = claim.thing?.anchor ?? claim.check.anchor;
+      reading.leftOut.note("fits", uri, item);
+      return [];
+    }
     const first = placed(solved, fit, source);
     const second = fit.also === undefined ? undefined : placed(solved, fit.also, source);
     if (first === undefined || (fit.also !== undefined && second === undefined)) return [];

@@ -27,7 +27,8 @@ export interface OptionView {
   readonly footprint: Footprint;
 }
 
-export type OptionViews = ReadonlyMap<string, OptionView>;
+/** By name; `undefined` for options that say nothing. */
+export type OptionViews = ReadonlyMap<string, OptionView | undefined>;
 
 /** Nothing where the option says nothing. */
 export function optionView(spec: BuildAnalysis, option: OptionInfo): OptionView | undefined {
@@ -58,6 +59,7 @@ export function viewsKept(
   if (views.size === 0 || before.vocabulary !== after.vocabulary) return kept;
   const edit = footprintOf(before.reading, after.reading, differing(before, after));
   for (const [name, view] of views) {
+    if (view === undefined) continue;
     const items = itemsOf(after.reading, name);
     const same =
       items.length === view.items.length && items.every((item, at) => item === view.items[at]);

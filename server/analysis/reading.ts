@@ -10,6 +10,7 @@
 
 import type { Item } from "../../grammar/syntax";
 import type { Found } from "../findings/worded";
+import { TakenBack } from "../keep/patience";
 import { Binder, type Names } from "../model/binder";
 import { mostTermsOfAll, Terms } from "../model/budget";
 import {
@@ -34,6 +35,7 @@ import type { GivenNumber, Variable } from "../solve/system";
 import { Alike } from "./alike";
 import { type BuildCell, BuildCells } from "./build-cells";
 import type { BuildFile, BuildFiles } from "./files";
+import { LeftOut } from "./left-out";
 import { type Overlay, writesOf, writesOfRecord } from "./overlay";
 import { type Misclosed, type Reconciled, reconciled } from "./reconciled";
 import { type Placed, takenIn } from "./taken-in";
@@ -78,6 +80,8 @@ export class Reading implements Names {
   private readonly equations: Map<string, FigureEquation[]>;
   private readonly kinds = new Map<string, Thing[]>();
   private readonly finder = new Binder(this, undefined);
+  /** What there was no time for. */
+  readonly leftOut = new LeftOut();
   private rowsByTop: Map<ThingId, Row> | undefined;
 
   static of(
@@ -407,9 +411,18 @@ export class Reading implements Names {
     let termsLeft = mostTermsOfAll;
     const asBuilt = this.overlays.some(({ is }) => is === "as built");
     const rows: PlacedRow[] = [];
+    const { patience, leftOver, pool } = this.workshop;
     for (const placed of this.placed) {
-      const around: Surroundings = { names: this, pool: this.workshop.pool, termsLeft };
-      const known = [before?.rowAt(placed), beside?.rowAt(placed)] as const;
+      if (patience.isTakenBack()) {
+        if (this.overlays.length === 0)
+          for (const { placed, row } of rows) leftOver.set(placed.item, row);
+        throw new TakenBack();
+      }
+      const around: Surroundings = { names: this, pool, termsLeft };
+      const known = [
+        before?.rowAt(placed),
+        beside?.rowAt(placed) ?? leftOver.get(placed.item),
+      ] as const;
       const made = this.rowOf(placed, known, renamed, around, asBuilt);
       if (made === undefined) continue;
       if (placed.item.node.type === "record") {
@@ -454,6 +467,11 @@ export class Reading implements Names {
       beside?.findings.length === 0 &&
       Terms.same(beside.terms, around.termsLeft ?? 0);
     if (beside !== undefined && mayHold && beside.questions.hold(this.finder)) return beside;
+    // What is laid over a build is read whole or not at all.
+    if (this.overlays.length === 0 && this.workshop.patience.isUp()) {
+      this.leftOut.note("things", file.uri, item);
+      return undefined;
+    }
     this.workshop.counts.rows++;
     switch (node.type) {
       case "thing":

@@ -5,7 +5,10 @@
  * Must not know: files, any one build.
  */
 
+import type { Item } from "../../grammar/syntax";
+import { endless, type Patience } from "../keep/patience";
 import { FormPool } from "../model/kind-environment";
+import type { Row } from "../model/model";
 import { Ids } from "../names/ids";
 import { Plans } from "../solve";
 
@@ -14,6 +17,10 @@ export class Workshop {
   /** Shared formulas; lives as long as the vocabulary. */
   readonly pool = new FormPool();
   readonly plans = new Plans();
+  /** Of whoever asked last; set before a build is read. */
+  patience: Patience = endless;
+  /** Rows of readings nobody waited for: where they hold they are not made again. */
+  readonly leftOver = new WeakMap<Item, Row>();
   /** Counts what is made, for tests and for measuring. */
   readonly counts = { trees: 0, rows: 0, equations: 0, advice: 0 };
 

@@ -33,6 +33,7 @@ export async function check(
     option: options.option,
     asBuilt: options.asBuilt,
     settings: options.settings,
+    time: options.time,
   };
   const { findings, builds, problems } = await findingsIn(files, view, session);
   const { world } = session;

@@ -4,6 +4,7 @@
  */
 
 import type { ChooseAnswer, PassedOver, Value } from "../analysis/analysis";
+import type { Patience } from "../keep/patience";
 import { figureOf } from "../report/figure";
 import { type Row, textTable } from "../report/table";
 import type { ChoiceControl } from "../solve/choose";
@@ -48,7 +49,7 @@ export async function choose(
     stock: options.stock,
     ...(options.why.length === 0 ? {} : { why: options.why }),
   };
-  const watch = watched(session.world);
+  const watch = watched(session.world, session.library.workshop.patience);
   const answer = await build.analysis.choose(request, watch.control).finally(watch.end);
   if (answer.problem !== undefined) throw new CommandProblem(answer.problem);
   if (options.format === "json") printJson(session.world, output(answer, build));
@@ -61,7 +62,7 @@ export async function choose(
 /** A search that takes longer than a moment says how far it is; Ctrl+C ends it with what it has. */
 const moment = 500;
 
-function watched(world: World): { control: ChoiceControl; end: () => void } {
+function watched(world: World, patience: Patience): { control: ChoiceControl; end: () => void } {
   const since = Date.now();
   let stopped = false;
   let said = "";
@@ -70,7 +71,7 @@ function watched(world: World): { control: ChoiceControl; end: () => void } {
   });
   return {
     control: {
-      cancelled: () => stopped,
+      cancelled: () => stopped || patience.isUp(),
       progress(share) {
         const text = `${Math.floor(share * 100)} %`;
         if (!world.isTerminal || text === said || Date.now() - since < moment) return;

@@ -66,7 +66,11 @@ export function programFor(world: World, finish: (code: number) => void): Comman
         builds: () => withInput(named, options, session),
         oneBuild: () => oneBuild(named, options, session),
       };
-      finish(await verb.run(run));
+      try {
+        finish(await verb.run(run));
+      } finally {
+        for (const what of session.leftOut) tell(world, `trammel: ${what}`);
+      }
     });
   }
   for (const command of [program, ...program.commands]) {
@@ -108,6 +112,7 @@ interface SharedValues {
   readonly stdin?: boolean;
   readonly stdinFilename?: string;
   readonly units?: "inch" | "metric";
+  readonly time?: number;
   readonly nominal?: Level;
   readonly rss?: Level;
   readonly worst?: Level;
@@ -140,13 +145,18 @@ const inputOptions: readonly (() => Option)[] = [
       "Where that build would lie; the paths in it start there.",
     ),
   () =>
+    new Option(
+      "--time <seconds>",
+      "How long reading one build may take; what there is no time for is told. Usually 60.",
+    ).argParser(wholeNumber),
+  () =>
     new Option("--units <system>", "Show inches or metric units; else as the build does.").choices([
       "inch",
       "metric",
     ]),
 ];
 
-function viewOf({ option, asBuilt, units, nominal, rss, worst }: SharedValues) {
+function viewOf({ option, asBuilt, units, time, nominal, rss, worst }: SharedValues) {
   const levels: Partial<Levels> = {
     ...(nominal === undefined ? {} : { nominal }),
     ...(rss === undefined ? {} : { rss }),
@@ -156,7 +166,7 @@ function viewOf({ option, asBuilt, units, nominal, rss, worst }: SharedValues) {
     ...(units === undefined ? {} : { system: units }),
     ...(Object.keys(levels).length === 0 ? {} : { levels }),
   };
-  return { option, asBuilt, settings };
+  return { option, asBuilt, settings, time };
 }
 
 /** Standing for standard input, `-` is among the files. */

@@ -15,6 +15,7 @@ import { rootFolder } from "../disk/build-root";
 import { pathOf, uriOf } from "../disk/file-uri";
 import type { Reading } from "../disk/read-file";
 import { type DecodedText, decodeText } from "../disk/text-encoding";
+import type { Patience } from "../keep/patience";
 import { nearest } from "../model/spelling";
 import { analyserFor, tradeLibrary } from "../trade";
 import { DiskHost } from "./disk-host";
@@ -27,7 +28,12 @@ export interface View {
   readonly option?: string;
   readonly asBuilt?: boolean;
   readonly settings?: AnalysisSettings;
+  /** How long reading one build may take, in seconds. */
+  readonly time?: number;
 }
+
+/** In seconds: a build of thousands of things takes a few. */
+export const usualTime = 60;
 
 export interface OpenBuild {
   /** As files are named in output. */
@@ -49,6 +55,7 @@ export class Session {
   private inputNamed: string | undefined;
   private inputText = "";
   private closed = 0;
+  private readonly opened = new Set<OpenBuild>();
 
   constructor(readonly world: World) {}
 
@@ -71,9 +78,19 @@ export class Session {
     const uri = uriOf(path);
     const reading = host.look(uri);
     if ("problem" in reading) throw new CommandProblem(`cannot read ${written}: ${reading.why}`);
-    const spec = analyser.analyse(uri, { today: todayOf(this.world), ...view.settings });
+    const patience = patienceOf(view.time ?? usualTime);
+    const spec = analyser.analyse(uri, { today: todayOf(this.world), ...view.settings }, patience);
     if (spec === undefined) throw new CommandProblem(`cannot read ${written}`);
-    return { name: this.nameOf(uri), uri, spec, analysis: viewOf(spec, view) };
+    const opened = { name: this.nameOf(uri), uri, spec, analysis: viewOf(spec, view) };
+    this.opened.add(opened);
+    return opened;
+  }
+
+  /** Of builds that are open: what there was no time for, for verbs that list no findings. */
+  get leftOut(): string[] {
+    return [...this.opened].flatMap(({ name, spec }) =>
+      spec.leftOut.map(({ message }) => `${name}: ${message}`),
+    );
   }
 
   /** The text of a file and how it is kept; throws a problem where it cannot be read. */
@@ -96,6 +113,7 @@ export class Session {
 
   /** Lets go of a build that will not be asked for again. */
   close(build: OpenBuild): void {
+    this.opened.delete(build);
     const path = pathOf(build.uri);
     if (path === undefined) return;
     const { host, analyser } = this.analyserFor(path);
@@ -151,6 +169,12 @@ export function noSuch(what: string, name: string, known: readonly string[]): Co
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+/** Begins to count now. */
+function patienceOf(seconds: number): Patience {
+  const end = performance.now() + seconds * 1_000;
+  return { isTakenBack: () => false, isUp: () => performance.now() > end, seconds };
+}
 
 function viewOf(spec: Analysis, { option, asBuilt }: View): Analysis {
   if (option !== undefined) {

@@ -363,6 +363,19 @@ export const names = {
     message: `this file holds more than ${inThousands(most)} things, those from \`${from}\` on are left out`,
     hint: "split it into several builds",
   }),
+  "build/too-much time": ({
+    left,
+    seconds,
+  }: {
+    readonly left: readonly LeftOut[];
+    readonly seconds: number;
+  }) => ({
+    message: `the ${inThousands(seconds)} s there are for reading this build are used up: ${left.slice(0, 1).map(leftOutInWords).join("")}`,
+    hint: "split it into several builds, or give it more time with `--time`",
+    related: left
+      .slice(1)
+      .map((each) => ({ anchor: each.anchor, message: `and ${leftOutInWords(each)}` })),
+  }),
   "build/too-much base": ({
     name,
     most,
@@ -377,7 +390,36 @@ export const names = {
   }),
 } satisfies Family;
 
+/** Work of one sort that was left out, where there was no time for it. */
+export interface LeftOut {
+  readonly part: LeftOutPart;
+  /** The first that was left out, and how many were. */
+  readonly name: string;
+  readonly count: number;
+  readonly anchor: Anchor;
+}
+
+export type LeftOutPart = "things" | "objections" | "options" | "order of work" | "advice" | "fits";
+
 // ───────────────────────────── helpers ─────────────────────────────
+
+function leftOutInWords({ part, name, count }: LeftOut): string {
+  const from = count === 1 ? `\`${name}\`` : `\`${name}\` and ${inThousands(count - 1)} more`;
+  switch (part) {
+    case "things":
+      return `${from} ${count === 1 ? "is" : "are"} not read, and what hangs on that stays open`;
+    case "objections":
+      return `what there is to object to in ${from} is not told`;
+    case "options":
+      return `what goes wrong with option ${from} is not told`;
+    case "order of work":
+      return "the order of work and the records are not looked through";
+    case "advice":
+      return `what would settle ${from} is not told`;
+    case "fits":
+      return `what would make ${from} hold is not told`;
+  }
+}
 
 function listed(names: readonly string[], kind: string): string {
   return names.length === 0

@@ -135,8 +135,8 @@ export const textCodes = {
     todo: "Open the file and mend it.",
   },
   "build/too-much": {
-    what: "Something holds more things, parts or sums than are gone through; the rest is left out.",
-    todo: "Let kinds name other things instead of holding them; sum up once in a field of its own.",
+    what: "Something holds more things, parts or sums than are gone through, or takes longer to read than there is time; the rest is left out.",
+    todo: "Let kinds name other things instead of holding them; sum up once in a field of its own; split what is too large, or give it more time (`--time`).",
   },
   "build/left-alone": {
     what: "Reading this build took longer than can be waited for, or more memory than there is. Nothing is said of it, so that everything else is answered.",

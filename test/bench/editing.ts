@@ -13,6 +13,7 @@ import { foldingRanges } from "../../server/features/folding";
 import { inlayHints } from "../../server/features/inlay-hints";
 import { semanticTokens } from "../../server/features/semantic-tokens";
 import { documentSymbols } from "../../server/features/symbols";
+import { endless } from "../../server/keep/patience";
 import { libraryFiles } from "../../server/library-files";
 import { OpenFiles } from "../../server/open-files";
 import { defaultSettings } from "../../server/settings";
@@ -61,7 +62,7 @@ export class OpenBuild {
 
   /** Findings of the whole file, and inline values around a line. */
   answer(line: number): { findings: number; hints: number } {
-    const analysis = this.builds.analysis(this.uri, defaultSettings);
+    const analysis = this.builds.analysis(this.uri, defaultSettings, endless);
     if (analysis === undefined) throw new Error(`${this.uri} cannot be read`);
     const first = Math.max(0, line - linesInView / 2);
     const range = {
@@ -78,7 +79,7 @@ export class OpenBuild {
   /** All that an editor asks after an edit: the same, and colours in view, outline and folds. */
   answerAll(line: number): { findings: number; hints: number; rest: number } {
     const told = this.answer(line);
-    const analysis = this.builds.analysis(this.uri, defaultSettings);
+    const analysis = this.builds.analysis(this.uri, defaultSettings, endless);
     const source = analysis?.sourceOf(this.uri);
     if (analysis === undefined || source === undefined)
       throw new Error(`${this.uri} cannot be read`);

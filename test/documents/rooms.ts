@@ -115,6 +115,7 @@ export const rooms: Readonly<Record<string, Room>> = {
     rooms: [
       "server/findings",
       "grammar",
+      "server/keep",
       "server/model",
       "server/solve",
       "server/units",
@@ -134,6 +135,7 @@ export const rooms: Readonly<Record<string, Room>> = {
   server: {
     rooms: [
       "grammar",
+      "server/keep",
       "server/model",
       "server/solve",
       "server/units",
@@ -209,7 +211,7 @@ export const machine: Readonly<Record<string, readonly string[]>> = {
   "server/command/measure.ts": ["node:path"],
   "server/command/print.ts": ["node:crypto"],
   "server/command/sarif.ts": ["node:crypto"],
-  "server/command/session.ts": ["node:path"],
+  "server/command/session.ts": ["node:path", "performance"],
   "server/command/shares.ts": ["node:os", "node:worker_threads"],
   "server/command/world.ts": ["Buffer", "TextEncoder", "node:fs", process, "setImmediate"],
 

@@ -1,7 +1,8 @@
 /**
  * The judge of all that is kept between edits: a reading from scratch. Whatever is typed, in whichever
  * of the files, everything a reader sees is what a fresh reading shows, places included; for two
- * builds that share their parts in one process, and for what was asked before the edit.
+ * builds that share their parts in one process, for what was asked before the edit, and where
+ * readings were left half-way since nobody waited for them.
  */
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
@@ -11,6 +12,7 @@ import { memoryHost } from "../../server/analysis/host";
 import { diagnostics } from "../../server/features/findings";
 import { hover } from "../../server/features/hover";
 import { inlayHints } from "../../server/features/inlay-hints";
+import { endless, type Patience, TakenBack } from "../../server/keep/patience";
 import { orderFindings, sequenceOf } from "../../server/sequence";
 import { defaultSettings } from "../../server/settings";
 import { filesOf, folder, library } from "../model/build";
@@ -119,6 +121,16 @@ class Desk {
     this.analyser = analyserOf(this.texts);
   }
 
+  /** Begins a reading that nobody waits for after so many of its parts. */
+  begin(root: string, parts: number): void {
+    try {
+      const analysis = this.analyser.analyse(folder + root, {}, waitingFor(parts));
+      analysis?.findings.length;
+    } catch (error) {
+      if (!(error instanceof TakenBack)) throw error;
+    }
+  }
+
   text(path: string): string {
     return this.texts.get(folder + path) ?? "";
   }
@@ -126,6 +138,11 @@ class Desk {
   write(path: string, text: string): void {
     this.texts.set(folder + path, text);
   }
+}
+
+function waitingFor(parts: number): Patience {
+  let left = parts;
+  return { ...endless, isTakenBack: () => --left < 0 };
 }
 
 function analyserOf(texts: ReadonlyMap<string, string>): Analyser {
@@ -186,6 +203,9 @@ describe("edit by edit", () => {
           for (const [how, where, what] of edits) {
             const path = files[(where * 7 + what) % files.length] ?? files[0];
             desk.write(path, edited(desk.text(path), how, where, what));
+            // Nobody waits for the answer to every key.
+            const parts = (where * 31 + what * 17) % 150;
+            desk.begin(roots[what % 2] ?? roots[0], parts);
             const fresh = analyserOf(new Map(desk.texts));
             for (const root of roots) {
               const uri = folder + root;
@@ -257,6 +277,27 @@ axle a${number} { wheel: w${number} housing: h${number} mount_width: ${60 + numb
     // Back again: what it comes to is kept.
     expect(edit("12.95 mm", "12.75 mm").cells).toBeLessThanOrEqual(digit.cells);
     expect(made(analyse)).toEqual({ trees: 0, rows: 0, equations: 0, cells: 0 });
+  });
+
+  test("what was made for an answer that nobody waited for is not made again", () => {
+    const texts = new Map(filesOf(many.replaceAll("standoff: 2.500", "standoff: 2.375")));
+    const analyser = analyserOf(texts);
+    const uri = `${folder}build.trammel`;
+    const begun = made(() => {
+      expect(() => analyser.analyse(uri, {}, waitingFor(20))).toThrow(TakenBack);
+      return undefined;
+    });
+    expect(begun).toMatchObject({ rows: 20, cells: 0 });
+    expect(made(() => analyser.analyse(uri))).toMatchObject({ trees: 0, rows: 10 });
+    // Left while the answer is read off, it goes on from there too.
+    texts.set(uri, (texts.get(uri) ?? "").replace("mount_width: 64", "mount_width: 54"));
+    const read = made(() => {
+      const analysis = analyser.analyse(uri, {}, waitingFor(40));
+      expect(() => analysis?.findings).toThrow(TakenBack);
+      return undefined;
+    });
+    expect(read).toMatchObject({ trees: 1, rows: 1 });
+    expect(made(() => analyser.analyse(uri))).toMatchObject({ trees: 0, rows: 0, equations: 0 });
   });
 
   test("what an option says is kept over an edit that has nothing to do with it", () => {

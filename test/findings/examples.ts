@@ -211,6 +211,19 @@ export const examples: Examples = {
     { most: 2000, here: false },
   ],
   "build/too-much things": [{ most: 200000, from: "spare" }],
+  "build/too-much time": [
+    { seconds: 60, left: [{ part: "things", name: "rear", count: 1200, anchor: here }] },
+    {
+      seconds: 60,
+      left: [
+        { part: "objections", name: "rear", count: 1, anchor: here },
+        { part: "options", name: "narrow", count: 3, anchor: there },
+        { part: "order of work", name: "rear", count: 1, anchor: here },
+        { part: "advice", name: "rear", count: 2, anchor: here },
+        { part: "fits", name: "gap", count: 1, anchor: here },
+      ],
+    },
+  ],
   "build/too-much base": [{ name: "axle", most: 2000, levels: 40 }],
 
   "unit/missing": [

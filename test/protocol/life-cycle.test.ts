@@ -290,3 +290,24 @@ test("an editor that waits for findings, or cannot be told of more, gets the adv
   const [first] = await editor.diagnostics("build.trammel");
   expect(first?.message).toContain("\ngive w.offset");
 });
+
+test("a key pressed while a build is read lets go of that reading: the answer is to the new text", async () => {
+  const large = Array.from(
+    { length: 6_000 },
+    (_, at) => `wheel w${at} { size: 17x9  offset: ${at % 40} mm  backspace: ? }\n`,
+  ).join("");
+  await start({});
+  await editor.open("build.trammel", large);
+  const asked = editor.findings("build.trammel");
+  await new Promise((resolve) => setTimeout(resolve, 700));
+  await editor.change(
+    "build.trammel",
+    large.slice(large.indexOf("\n") + 1),
+    "wheel v { size: 17x9 offset: 18 }\n",
+  );
+  const begun = performance.now();
+  expect(await asked).toContain("unit/missing");
+  // Reading all of the first text takes several times as long.
+  expect(performance.now() - begun).toBeLessThan(5_000);
+  expect(await editor.findings("build.trammel")).toContain("unit/missing");
+});

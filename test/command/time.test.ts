@@ -1,0 +1,88 @@
+/**
+ * The time there is for reading a build: where it ends, a finding says what was left out, in every
+ * verb, and what was read by then is answered as ever.
+ */
+import { describe, expect, test } from "vitest";
+import { Analyser } from "../../server/analysis/analyser";
+import { memoryHost } from "../../server/analysis/host";
+import { loadLibrary } from "../../server/analysis/library";
+import { endless } from "../../server/keep/patience";
+import { libraryFiles } from "../../server/library-files";
+import { smallBuild, workshop } from "./workshop";
+
+const optioned = `${smallBuild}
+option wide { rear.left.inner_gap: 1 1/2 in }
+option narrow { rear.left.inner_gap: 3/4 in }
+`;
+
+describe("no time at all", () => {
+  test("check tells it once, and ends with 1", async () => {
+    const shop = workshop({ "build.trammel": optioned });
+    const { code, out, log } = await shop.trammel("check", "--time", "0", "build.trammel");
+    expect(code).toBe(1);
+    const told = out.split("\n").filter((line) => line.includes("[build/too-much]"));
+    expect(told).toHaveLength(1);
+    expect(told[0]).toMatch(/the 0 s there are .* are used up: `\w+` and \d+ more are not read/);
+    expect(out).toContain("`--time`");
+    expect(out).toContain("option `wide` and 1 more");
+    expect(log).toBe("");
+  });
+
+  test.each([
+    ["show", "--all"],
+    ["explain", "rear.track"],
+    ["explain", "--fit"],
+    ["compare"],
+    ["measure"],
+    ["sheet"],
+    ["plan"],
+    ["curve"],
+    ["handover"],
+  ])("%s %s says so on the log", async (verb, ...more) => {
+    const shop = workshop({ "build.trammel": optioned });
+    const [first = "", ...rest] = [verb];
+    const { log } = await shop.trammel(first, ...rest, "build.trammel", ...more, "--time", "0");
+    expect(log).toContain("the 0 s there are for reading this build are used up");
+  });
+
+  test("with the time there usually is nothing is left out", async () => {
+    const shop = workshop({ "build.trammel": optioned });
+    const { out } = await shop.trammel("check", "build.trammel");
+    expect(out).not.toContain("used up");
+    const { code, log } = await shop.trammel("check", "--time", "soon", "build.trammel");
+    expect(code).toBe(2);
+    expect(log).toContain("whole number");
+  });
+});
+
+test("what was read before the time was up is answered as it is with all the time there is", () => {
+  const library = loadLibrary(libraryFiles());
+  const uri = "file:///shop/build.trammel";
+  const analyserOf = () => new Analyser(memoryHost(new Map([[uri, optioned]])), library);
+  const whole = analyserOf().analyse(uri)!;
+  const messages = new Set(whole.findings.map(({ code, message }) => `${code} ${message}`));
+  let complete = 0;
+  for (let parts = 0; parts < 60; parts += 3) {
+    let left = parts;
+    const patience = { ...endless, isUp: () => --left < 0, seconds: 7 };
+    const analysis = analyserOf().analyse(uri, {}, patience)!;
+    const { findings } = analysis;
+    const told = findings.filter(({ code }) => code === "build/too-much");
+    expect(told).toEqual(analysis.leftOut);
+    if (told.length === 0) {
+      complete++;
+      expect(findings.length).toBe(whole.findings.length);
+      continue;
+    }
+    expect(told).toHaveLength(1);
+    // Nothing that was read is said otherwise: what hangs on things that were not stays open.
+    for (const value of analysis.values.values()) {
+      if (value.si === undefined || value.standing === "assumed") continue;
+      expect([value.path, value.si]).toEqual([value.path, whole.valueAt(value.path)?.si]);
+    }
+    for (const { code, message } of findings)
+      if (!/^(?:build|missing|check\/cannot-judge)/.test(code))
+        expect(messages).toContain(`${code} ${message}`);
+  }
+  expect(complete).toBeGreaterThan(0);
+});
