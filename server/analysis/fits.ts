@@ -7,12 +7,12 @@
  * Must not know: how changes are offered.
  */
 
-import { textAt } from "../../grammar/anchor";
+import { type Anchor, textAt } from "../../grammar/anchor";
 import { makeItFit } from "../findings/checks";
 import type { Fix } from "../findings/finding";
 import type { Writer } from "../findings/writer";
 import type { ModelClaim, ModelVariable } from "../model/model";
-import { placeToChange } from "../model/thing";
+import { anchorOfThing, placeToChange } from "../model/thing";
 import type { FigureId } from "../names/ids";
 import { failingLevel, mendsFor } from "../solve";
 import type { Fit, FitLevel, Verdict } from "../solve/system";
@@ -188,8 +188,16 @@ export function fitFixes(source: CheckSource, claim: ModelClaim): Fix[] {
   const edited = ({ figure, path, shown, role, file }: Placed) => {
     // A list of parts says what there is to buy: another part is another line, not this one changed.
     if (role === "bought" && file !== undefined) return undefined;
-    const entry = source.reading.figure(figure)?.entry;
-    const anchor = entry === undefined ? undefined : placeToChange(entry);
+    const about = source.reading.figure(figure);
+    if (about === undefined) return undefined;
+    if (about.entry === undefined) {
+      const edit = lineBelow(source, about, claim, `${path}: ${shown}`);
+      const cell = source.reading.cells.wholeFor([figure]);
+      const value = cell.solution.values[cell.placeOf(figure) ?? -1] ?? Number.NaN;
+      const now = `${source.writer.exactly(about, value)}, as nothing else is written`;
+      return edit && { path, shown, now, file, edit };
+    }
+    const anchor = placeToChange(about.entry);
     if (anchor === undefined) return undefined;
     const now = textAt(anchor).replaceAll(/\s+/g, " ");
     return { path, shown, now, file, edit: { anchor, text: shown } };
@@ -204,6 +212,22 @@ export function fitFixes(source: CheckSource, claim: ModelClaim): Fix[] {
     );
     return [{ title, edits: whole.map(({ edit }) => edit) }];
   });
+}
+
+/** A line of its own in the build's own file, below the thing it is about, else below what is judged. */
+function lineBelow(
+  { reading }: CheckSource,
+  { thing }: ModelVariable,
+  claim: ModelClaim,
+  line: string,
+): { readonly anchor: Anchor; readonly text: string } | undefined {
+  const place = [anchorOfThing(thing), anchorOfThing(claim.thing), claim.check.anchor].find(
+    (anchor) => anchor?.uri === reading.build.root.uri,
+  );
+  if (place === undefined) return undefined;
+  const { item } = place;
+  const { end } = item.node.span;
+  return { anchor: { ...place, span: { start: end, end } }, text: `\n${line}` };
 }
 
 /**

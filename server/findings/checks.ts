@@ -125,7 +125,7 @@ export const checkFindings = {
       return {
         ...said,
         severity: gentler(facts.severity, likely),
-        message: `${subject(facts)}holds as drawn, but is likely not to with these tolerances: ${facts.title}${described}${chanceInWords(facts.chance())}`,
+        message: `${subject(facts)}holds as drawn, but not in all that is likely with these tolerances: ${facts.title}${described}${chanceInWords(facts.chance())}`,
       };
     }
     const how =

@@ -250,9 +250,13 @@ class BoundSearch {
   ): { readonly answer: "surely" | "fails" | "open"; readonly bound: Bound } {
     let found = sign * this.value;
     let foundAt = this.box.middle;
+    let holeAt: Float64Array | undefined;
     const look = (places: Float64Array): void => {
       const value = sign * this.trial.at(places);
-      if (Number.isNaN(value)) this.hole = true;
+      if (Number.isNaN(value)) {
+        this.hole = true;
+        holeAt ??= places.slice();
+      }
       if (value > found) {
         found = value;
         foundAt = places.slice();
@@ -315,9 +319,11 @@ class BoundSearch {
     if (this.first.loose && outer > found + this.tolerance(found, sign)) loose = true;
     const rest = { upper: outer, partial: unclear || parts.some((part) => part.partial) };
     const clear = goal !== undefined && isClear(rest, goal) && !loose && !this.hole;
+    // Where it comes to no value at all it does not hold, however far it is from failing elsewhere.
+    const witness = goal !== undefined && !reached(found) ? (holeAt ?? foundAt) : foundAt;
     return {
       answer: reached(found) || this.hole ? "fails" : clear ? "surely" : "open",
-      bound: this.bound(sign, outer, found, foundAt, loose),
+      bound: this.bound(sign, outer, found, witness, loose),
     };
   }
 

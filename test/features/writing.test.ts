@@ -232,6 +232,21 @@ test("a failing check offers what would make it fit, and keeps the tolerance", (
   );
 });
 
+test("a default that would make a check fit otherwise is offered as a line of its own", () => {
+  // gap = 20 mm - slack; 17 mm wants a slack of 3 mm.
+  const kind = `kind slot "Slot" {
+  slack: length in mm default 2 mm
+  gap: length in mm
+  relation "gap": gap = 20 mm - slack
+  check "loose enough": gap <= 17 mm
+}`;
+  checkFixed(
+    `${kind}\nslot s { gap: ?$0 }\n# below\n`,
+    "make it fit: set s.slack to 3 mm (now 2 mm, as nothing else is written)",
+    `${kind}\nslot s { gap: ? }\ns.slack: 3 mm\n# below\n`,
+  );
+});
+
 test("givens that disagree offer the value that would make them agree", () => {
   checkFixed(
     "wheel w { size: 17x9; flange: 1/2 in; offset: 1 in; backspace: 7$0 in }\n",
