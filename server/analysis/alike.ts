@@ -8,8 +8,8 @@ import type * as syntax from "../../grammar/syntax";
 import type { OtherThing, OtherThings } from "../model/likenesses";
 import type { Thing } from "../model/thing";
 import type { ThingId } from "../names/ids";
+import { leadsTo, namesIn } from "../names/mentioned";
 import type { Declaration, FileScope } from "../names/scope";
-import { leadsTo, namesIn } from "./taken-in";
 
 export class Alike implements OtherThings {
   private readonly likeThis = new Map<ThingId, ThingId[]>();

@@ -12,6 +12,7 @@ import type { Code } from "../findings/codes";
 import type { Finding } from "../findings/finding";
 import type { Found } from "../findings/worded";
 import type { Levels } from "../findings/writer";
+import type { Binder } from "../model/binder";
 import type { FieldDefinition, Remarks, Vocabulary } from "../model/definition";
 import type { Thing } from "../model/thing";
 import type { ChoiceControl } from "../solve/choose";
@@ -376,6 +377,8 @@ export interface Analysis {
   readonly missing: readonly MissingValue[];
   readonly options: readonly OptionInfo[];
   readonly records: readonly RecordInfo[];
+  /** Follows names in this reading: the one way to ask what a name means. */
+  readonly binder: Binder;
   /** The value that any path reaches: `rear.housing.face_to_face` finds `rear_housing.face_to_face`. */
   valueAt(path: string): Value | undefined;
   /** The value of a figure of this very thing, where anything in the build speaks of it. */

@@ -320,6 +320,10 @@ export class BuildAnalysis implements Analysis {
     return this.valueOf(thing.id.figure(field));
   }
 
+  get binder(): Binder {
+    return this.lazily("binder", () => Binder.reading(this.reading));
+  }
+
   thingAt(path: string): Thing | undefined {
     const target = this.resolve(path);
     return target.is === "thing" ? target.thing : undefined;
@@ -392,7 +396,7 @@ export class BuildAnalysis implements Analysis {
 
   private resolve(path: string): Target {
     const names = path.split(".").map((text) => ({ type: "name" as const, text, span: nowhere }));
-    return new Binder(this.reading, undefined).resolve(undefined, this.rootUri, names);
+    return this.binder.resolve(undefined, this.rootUri, names);
   }
 
   /** Most values are called by their own paths; what goes by another name is looked for after that. */

@@ -16,7 +16,9 @@ import type {
   Vocabulary,
 } from "../model/definition";
 import type { Thing } from "../model/thing";
-import { both, twinsOf } from "../model/twins";
+import { twinsOf } from "../model/twins";
+import { firstStep, type Step, stepInside, type World } from "../names/follow";
+import type { ThingId } from "../names/ids";
 import type { Declaration, FileScope } from "../names/scope";
 import type { Spot } from "./spot";
 
@@ -27,6 +29,8 @@ export interface Holder {
   readonly thing?: Thing;
   /** What it is part of, whose names it sees. */
   readonly owner?: Holder;
+  /** Where it stands by itself in a file. */
+  readonly declaration?: Declaration;
   /** Of what is said of `both`: the other of the two. */
   readonly twin?: Holder;
 }
@@ -99,19 +103,15 @@ export function follow(
 ): Target | undefined {
   const [first, ...rest] = path;
   if (first === undefined) return undefined;
-  for (let inside = holder; inside !== undefined; inside = inside.owner) {
-    const target = step(names, inside, first);
-    if (target !== undefined) return onward(names, target, rest);
-  }
-  return followFromFile(names, path);
+  const world = new Holders(names);
+  let at = targetOf(names, firstStep(world, holder, names.scope, first));
+  for (const name of rest) at = at === undefined ? undefined : onward(world, at, name);
+  return at;
 }
 
 /** The same from the top of the file, where a reference looks first. */
 export function followFromFile(names: Names, path: readonly string[]): Target | undefined {
-  const [first, ...rest] = path;
-  if (first === undefined || names.scope === undefined) return undefined;
-  const target = topLevel(names, names.scope, first);
-  return target === undefined ? undefined : onward(names, target, rest);
+  return follow(names, undefined, path);
 }
 
 /** What a target leads on to, if it has anything inside. */
@@ -159,51 +159,77 @@ export function ofKind(names: Names, kind: KindDefinition, depth = 0): Holder {
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-function onward(names: Names, target: Target, rest: readonly string[]): Target | undefined {
-  let at: Target | undefined = target;
-  for (const name of rest) {
-    if (at === undefined) return undefined;
-    if (at.is === "namespace") {
-      at = topLevel(names, at.scope, name);
-      continue;
-    }
-    const part = designationOf(at)?.parts.get(name);
-    if (part !== undefined && at.is === "field") {
-      at = { ...at, part, next: undefined };
-      continue;
-    }
-    const holder = holderOf(at);
-    at = holder === undefined ? undefined : step(names, holder, name);
-  }
-  return at;
-}
+/** Things that were made, and kinds where none were. */
+class Holders implements World<Holder, FieldDefinition, FileScope> {
+  constructor(readonly names: Names) {}
 
-/** One name inside of a holder itself. */
-function step(names: Names, holder: Holder, name: string): Target | undefined {
-  const field = holder.kind.fields.get(name);
-  if (field === undefined) {
+  ownerOf(holder: Holder): Holder | undefined {
+    return holder.owner;
+  }
+
+  fieldOf({ kind }: Holder, name: string): FieldDefinition | undefined {
+    return kind.fields.get(name);
+  }
+
+  childOf(holder: Holder, name: string): Holder | undefined {
     const child = holder.thing?.children.get(name);
-    if (child === undefined) return name === both ? twinsIn(names, holder) : undefined;
-    const other = holder.twin && step(names, holder.twin, name);
-    const twin = other?.is === "thing" ? other.holder : undefined;
-    return { is: "thing", holder: { kind: child.kind, thing: child, owner: holder, twin } };
+    if (child === undefined) return undefined;
+    const twin = holder.twin && this.childOf(holder.twin, name);
+    return { kind: child.kind, thing: child, owner: holder, twin };
   }
-  const next = linked(names, holder, field);
-  const twin = holder.twin && linked(names, holder.twin, field);
-  return {
-    is: "field",
-    field,
-    holder,
-    next: next === undefined || twin === undefined ? next : { ...next, twin },
-  };
+
+  twinsOf({ kind }: Holder): readonly FieldDefinition[] {
+    return twinsOf(kind);
+  }
+
+  inFile(scope: FileScope, name: string): HolderStep<"thing" | "file"> | undefined {
+    const declaration = scope.declarations.get(name);
+    if (declaration !== undefined) {
+      const { analysis, vocabulary } = this.names;
+      const thing = madeOf(analysis).get(declaration.id);
+      const kind = thing?.kind ?? vocabulary.kinds.get(declaration.node.kind.text);
+      if (kind === undefined) return undefined;
+      return { is: "thing", holder: { kind, thing, declaration } };
+    }
+    const used = scope.namespaces.get(name);
+    return used === undefined ? undefined : { is: "file", names: used, name };
+  }
 }
 
-function twinsIn(names: Names, holder: Holder): Target | undefined {
-  const parts = twinsOf(holder.kind);
-  const [first, second] = parts.map((part) => linked(names, holder, part));
-  return first === undefined
-    ? undefined
-    : { is: "twins", parts, holder: { ...first, twin: second } };
+type HolderStep<Is extends string = string> = Extract<
+  Step<Holder, FieldDefinition, FileScope>,
+  { is: Is }
+>;
+
+function onward(world: Holders, at: Target, name: string): Target | undefined {
+  if (at.is === "namespace") return targetOf(world.names, world.inFile(at.scope, name));
+  const part = designationOf(at)?.parts.get(name);
+  if (part !== undefined && at.is === "field") return { ...at, part, next: undefined };
+  const holder = holderOf(at);
+  return holder && targetOf(world.names, stepInside(world, holder, name));
+}
+
+function targetOf(names: Names, step: HolderStep | undefined): Target | undefined {
+  switch (step?.is) {
+    case undefined:
+      return undefined;
+    case "thing":
+      return { is: "thing", holder: step.holder, declaration: step.holder.declaration };
+    case "file":
+      return { is: "namespace", scope: step.names, alias: step.name };
+    case "both": {
+      const [first, second] = step.twins.map((part) => linked(names, step.holder, part));
+      if (first === undefined) return undefined;
+      return { is: "twins", parts: step.twins, holder: { ...first, twin: second } };
+    }
+    case "field": {
+      const { holder, field } = step;
+      const next = linked(names, holder, field);
+      const twin = holder.twin && linked(names, holder.twin, field);
+      const both = next === undefined || twin === undefined ? next : { ...next, twin };
+      return { is: "field", field, holder, next: both };
+    }
+  }
 }
 
 /** What a reference, part or list field stands for, as far as is known. */
@@ -214,8 +240,7 @@ function linked(names: Names, holder: Holder, field: FieldDefinition): Holder | 
   const thing =
     holder.thing === undefined || type.form === "list"
       ? undefined
-      : (holder.thing.parts.get(field.name) ??
-        names.analysis.thingAt(`${holder.thing.path}.${field.name}`));
+      : names.analysis.binder.linked(holder.thing, field);
   if (thing !== undefined) {
     return thing.owner === holder.thing
       ? { kind: thing.kind, thing, owner: holder }
@@ -232,30 +257,17 @@ function ownedHolder(thing: Thing): Holder {
     : { kind: thing.kind, thing, owner: ownedHolder(thing.owner) };
 }
 
-function topLevel(names: Names, scope: FileScope, name: string): Target | undefined {
-  const declaration = scope.declarations.get(name);
-  if (declaration !== undefined) {
-    const { node } = declaration;
-    const thing = madeThing(names.analysis, `${declaration.prefix}${node.name.text}`);
-    const kind = thing?.kind ?? names.vocabulary.kinds.get(node.kind.text);
-    if (kind === undefined) return undefined;
-    return { is: "thing", holder: { kind, thing }, declaration };
-  }
-  const namespace = scope.namespaces.get(name);
-  return namespace === undefined ? undefined : { is: "namespace", scope: namespace, alias: name };
-}
+const made = new WeakMap<Analysis, ReadonlyMap<ThingId, Thing>>();
 
-const made = new WeakMap<Analysis, Map<string, Thing>>();
-
-/** The thing of this very path; asking the analysis would follow names through every group. */
-function madeThing(analysis: Analysis, path: string): Thing | undefined {
-  const things = made.get(analysis) ?? new Map(analysis.things.map((thing) => [thing.path, thing]));
+/** Those that count in this reading; a list nobody speaks of is not made for being looked at. */
+function madeOf(analysis: Analysis): ReadonlyMap<ThingId, Thing> {
+  const things = made.get(analysis) ?? new Map(analysis.things.map((thing) => [thing.id, thing]));
   made.set(analysis, things);
-  return things.get(path);
+  return things;
 }
 
 function declared(names: Names, kindName: string, name: string): Holder | undefined {
-  const target = names.scope === undefined ? undefined : topLevel(names, names.scope, name);
+  const target = followFromFile(names, [name]);
   if (target?.is === "thing" && target.holder.kind.name === kindName) return target.holder;
   const kind = names.vocabulary.kinds.get(kindName);
   return kind === undefined ? undefined : { kind };

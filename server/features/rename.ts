@@ -9,6 +9,7 @@
 import type { Range, TextEdit } from "vscode-languageserver";
 import type { Anchor } from "../../grammar/anchor";
 import type { Analysis } from "../analysis/analysis";
+import { owner } from "../names/follow";
 import { inWords } from "./figures";
 import { namesAt } from "./holder";
 import { declarationOf, type Meaning, meaningOf, type Named } from "./meaning";
@@ -38,7 +39,8 @@ export function renameAt(analysis: Analysis, uri: string, offset: number): Renam
   if (source === undefined || named === undefined) {
     return { refusal: "there is no name here that could be changed" };
   }
-  const refusal = refusalOf(analysis, named.meaning);
+  const isWord = named.name.text === owner && named.meaning.is === "thing" && !named.declares;
+  const refusal = isWord ? wordOfLanguage : refusalOf(analysis, named.meaning);
   if (refusal !== undefined) return { refusal };
   return {
     range: rangeIn(source, named.item, named.name.span),
@@ -104,6 +106,8 @@ function placeKey(analysis: Analysis, { uri, item, span }: Anchor): string {
   return `${uri} ${from + span.start}`;
 }
 
+const wordOfLanguage = "this is a word of the language";
+
 function refusalOf(analysis: Analysis, meaning: Meaning): string | undefined {
   switch (meaning.is) {
     case "thing": {
@@ -125,7 +129,7 @@ function refusalOf(analysis: Analysis, meaning: Meaning): string | undefined {
     case "function":
     case "twins":
     case "choice":
-      return "this is a word of the language";
+      return wordOfLanguage;
   }
 }
 

@@ -13,6 +13,7 @@ import type { Anchor } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import type { Span } from "../../grammar/syntax";
 import type { Found } from "../findings/worded";
+import { firstStep, type Step, stepInside, type World } from "../names/follow";
 import type { ThingId } from "../names/ids";
 import type { FileScope } from "../names/scope";
 import { roomForPart } from "./budget";
@@ -21,7 +22,7 @@ import { Questions } from "./questions";
 import { firstFew, misnamed } from "./spelling";
 import { notAPart, type Target, type UnknownTarget, unknownField, unknownName } from "./target";
 import { type Entry, Thing } from "./thing";
-import { both, twinsOf } from "./twins";
+import { twinsOf } from "./twins";
 
 /** Deep enough for every real build; deeper chains of implied things go in circles. */
 const mostImplied = 4;
@@ -37,7 +38,7 @@ export interface Names {
   each(kind: string): readonly Thing[];
 }
 
-export class Binder {
+export class Binder implements World<Thing, FieldDefinition, string> {
   readonly questions = new Questions<Binder>();
   /** What reference fields lead to, once looked for; the items of lists as `field[0]`. */
   private readonly links = new Map<Thing, Map<string, Thing | undefined>>();
@@ -47,7 +48,14 @@ export class Binder {
     /** The top of the tree on whose behalf names are followed: what it says needs no noting. */
     readonly own: Thing | undefined,
     private readonly report: (found: Found) => void = () => undefined,
+    /** Whether anything is kept by what was asked. */
+    private readonly noting = true,
   ) {}
+
+  /** One that only reads: nothing is made of what it answers. */
+  static reading(names: Names): Binder {
+    return new Binder(names, undefined, undefined, false);
+  }
 
   get vocabulary(): Vocabulary {
     return this.names.vocabulary;
@@ -75,7 +83,7 @@ export class Binder {
     ask: (thing: Thing, binder: Binder) => Thing | string | number | boolean | undefined,
     answer: Thing | string | number | boolean | undefined,
   ): void {
-    if (thing.top === this.own) return;
+    if (!this.noting || thing.top === this.own) return;
     const { id } = thing;
     this.questions.note(
       thing,
@@ -91,36 +99,74 @@ export class Binder {
   resolve(thing: Thing | undefined, uri: string, names: readonly syntax.Name[]): Target {
     const [first] = names;
     if (first === undefined) return missingName;
-    if (
-      first.text === "owner" &&
-      thing?.owner !== undefined &&
-      thing.field("owner") === undefined
-    ) {
-      return this.follow(thing.owner, names.slice(1));
-    }
-    for (let inside = thing; inside !== undefined; inside = inside.owner) {
-      if (
-        inside.field(first.text) !== undefined ||
-        this.child(inside, first.text) !== undefined ||
-        (first.text === both && twinsOf(inside.kind).length > 0)
-      )
-        return this.follow(inside, names);
-    }
-    return this.fromFile(uri, names, thing);
+    const step = firstStep(this, thing, uri, first.text);
+    return this.onward(step, names, 1) ?? this.nowhere(uri, first, thing);
   }
 
   /** Where `names` lead from the top of a file. */
-  fromFile(uri: string, names: readonly syntax.Name[], thing?: Thing): Target {
-    const [first, ...rest] = names;
-    if (first === undefined) return missingName;
-    const outside = this.topLevel(uri, first.text);
-    if (outside instanceof Thing)
-      return rest.length === 0 ? { is: "thing", thing: outside } : this.follow(outside, rest);
-    if (outside !== undefined && rest[0] !== undefined)
-      return this.fromFile(outside.file.uri, rest);
+  fromFile(uri: string, names: readonly syntax.Name[]): Target {
+    return this.resolve(undefined, uri, names);
+  }
+
+  /** Where `names` lead from `thing` itself. */
+  follow(thing: Thing, names: readonly syntax.Name[]): Target {
+    return this.onward({ is: "thing", holder: thing }, names, 0) ?? { is: "thing", thing };
+  }
+
+  /** Where the names from `next` on lead from a step; nothing from none, or from a file alone. */
+  private onward(
+    from: Step<Thing, FieldDefinition, string> | undefined,
+    names: readonly syntax.Name[],
+    next: number,
+  ): Target | undefined {
+    if (from === undefined) return undefined;
+    const name = names[next];
+    switch (from.is) {
+      case "file":
+        return name === undefined ? undefined : this.fromFile(from.names, names.slice(next));
+      case "thing": {
+        if (name === undefined) return { is: "thing", thing: from.holder };
+        const step = stepInside(this, from.holder, name.text);
+        return this.onward(step, names, next + 1) ?? unknownField(from.holder, name);
+      }
+      case "both": {
+        const things = from.twins.flatMap((twin) => this.linked(from.holder, twin) ?? []);
+        return { is: "list", things, rest: names.slice(next) };
+      }
+      case "field":
+        return this.onwardFrom(from.holder, from.field, names, next);
+    }
+  }
+
+  private onwardFrom(
+    thing: Thing,
+    field: FieldDefinition,
+    names: readonly syntax.Name[],
+    next: number,
+  ): Target | undefined {
+    const { type } = field;
+    if (type.form === "reference" || type.form === "part") {
+      const linked = this.linked(thing, field);
+      if (linked === undefined) return { is: "unset" };
+      return this.onward({ is: "thing", holder: linked }, names, next);
+    }
+    if (type.form === "list" && (type.of.form === "reference" || type.of.form === "part"))
+      return { is: "list", things: this.listed(thing, field), rest: names.slice(next) };
+    const name = names[next];
+    if (name === undefined) return { is: "field", thing, field };
+    if (type.form === "designation" && next === names.length - 1) {
+      const part = type.designation.parts.get(name.text);
+      return part === undefined ? notAPart(field, name) : { is: "field", thing, field, part };
+    }
+    const fact = { is: "name/unknown single", name: name.text, path: field.name } as const;
+    return unknownName(name, [], fact);
+  }
+
+  /** A name that leads nowhere from a thing and its file. */
+  private nowhere(uri: string, name: syntax.Name, thing: Thing | undefined): UnknownTarget {
     const scope = this.names.scopeOf(uri);
     return {
-      ...unknownName(first, []),
+      ...unknownName(name, []),
       get candidates() {
         return [
           ...(thing === undefined ? [] : visibleNames(thing)),
@@ -131,54 +177,44 @@ export class Binder {
     };
   }
 
-  /** Where `names` lead from `thing` itself. */
-  follow(thing: Thing, names: readonly syntax.Name[]): Target {
-    let at = thing;
-    for (let index = 0; index < names.length; index++) {
-      const name = names[index];
-      if (name === undefined) break;
-      const last = index === names.length - 1;
-      const field = at.field(name.text);
-      if (field === undefined) {
-        const child = this.child(at, name.text);
-        const twins = child === undefined && name.text === both ? twinsOf(at.kind) : [];
-        if (twins.length > 0) {
-          const things = twins.flatMap((twin) => this.linked(at, twin) ?? []);
-          return { is: "list", things, rest: names.slice(index + 1) };
-        }
-        if (child === undefined) return unknownField(at, name);
-        at = child;
-        continue;
-      }
-      const { type } = field;
-      if (type.form === "reference" || type.form === "part") {
-        const linked = this.linked(at, field);
-        if (linked === undefined) return { is: "unset" };
-        if (last) return { is: "thing", thing: linked };
-        at = linked;
-        continue;
-      }
-      if (type.form === "list" && (type.of.form === "reference" || type.of.form === "part")) {
-        return { is: "list", things: this.listed(at, field), rest: names.slice(index + 1) };
-      }
-      if (last) return { is: "field", thing: at, field };
-      const partName = names[index + 1];
-      if (type.form === "designation" && partName !== undefined && index === names.length - 2) {
-        const part = type.designation.parts.get(partName.text);
-        if (part !== undefined) return { is: "field", thing: at, field, part };
-        return notAPart(field, partName);
-      }
-      const inside = partName ?? name;
-      return unknownName(inside, [], {
-        is: "name/unknown single",
-        name: inside.text,
-        path: name.text,
-      });
-    }
-    return { is: "thing", thing: at };
+  // ── what names are followed in ──
+
+  ownerOf(thing: Thing): Thing | undefined {
+    return thing.owner;
   }
 
-  child(thing: Thing, name: string): Thing | undefined {
+  fieldOf(thing: Thing, name: string): FieldDefinition | undefined {
+    return thing.field(name);
+  }
+
+  twinsOf(thing: Thing): readonly FieldDefinition[] {
+    return twinsOf(thing.kind);
+  }
+
+  inFile(
+    uri: string,
+    name: string,
+  ): Extract<Step<Thing, FieldDefinition, string>, { is: "thing" | "file" }> | undefined {
+    const found = this.topLevel(uri, name);
+    if (found === undefined) return undefined;
+    return found instanceof Thing
+      ? { is: "thing", holder: found }
+      : { is: "file", names: found.file.uri, name };
+  }
+
+  /** Where names written as a value lead: things of the file come first, `wheel: wheel`. */
+  named(thing: Thing, { field, anchor }: Entry, names: readonly syntax.Name[]): Target {
+    const [first, ...rest] = names;
+    const { uri } = anchor;
+    const outside = first === undefined ? undefined : this.topLevel(uri, first.text);
+    if (outside instanceof Thing) return this.follow(outside, rest);
+    // The field itself must not answer for its own name.
+    if (first !== undefined && first.text === field.text && names.length === 1)
+      return unknownName(first, [...(this.names.scopeOf(uri)?.declarations.keys() ?? [])]);
+    return this.resolve(thing, uri, names);
+  }
+
+  childOf(thing: Thing, name: string): Thing | undefined {
     const found = thing.children.get(name);
     this.note(thing, (other) => other.children.get(name), found);
     return found;
@@ -205,7 +241,7 @@ export class Binder {
   /** The things of a list field: those written, or else the things of that kind inside. */
   listed(thing: Thing, field: FieldDefinition): readonly Thing[] {
     const found = this.findListed(thing, field);
-    if (thing.top !== this.own) {
+    if (this.noting && thing.top !== this.own) {
       const { id } = thing;
       const { name } = field;
       this.questions.note(
@@ -225,6 +261,7 @@ export class Binder {
 
   topLevel(uri: string, name: string): Thing | FileScope | undefined {
     const found = this.findTopLevel(uri, name);
+    if (!this.noting) return found;
     this.questions.note(
       uri,
       (facts) => {
@@ -239,7 +276,7 @@ export class Binder {
   /** Every thing of a kind that stands for itself. */
   each(kind: string): readonly Thing[] {
     const found = this.names.each(kind);
-    this.questions.note(undefined, (facts) => facts.names.each(kind), found);
+    if (this.noting) this.questions.note(undefined, (facts) => facts.names.each(kind), found);
     return found;
   }
 
@@ -324,15 +361,7 @@ export class Binder {
       });
       return undefined;
     }
-    // A file's names come before fields here: `wheel: wheel` means the thing called wheel.
-    const [first, ...rest] = value.names;
-    const outside = first === undefined ? undefined : this.topLevel(anchor.uri, first.text);
-    const target: Target =
-      outside instanceof Thing
-        ? rest.length === 0
-          ? { is: "thing", thing: outside }
-          : this.follow(outside, rest)
-        : this.resolveReference(thing, entry, value.names);
+    const target = this.named(thing, entry, value.names);
     if (target.is === "unset") return undefined;
     if (target.is !== "thing") {
       if (target.is === "unknown") {
@@ -382,16 +411,6 @@ export class Binder {
   /** What is wrong with a reference is told on behalf of the thing that has it. */
   private tell(thing: Thing, found: Found): void {
     if (thing.top === this.own) this.report(found);
-  }
-
-  /** The field itself must not answer for its own name. */
-  private resolveReference(thing: Thing, entry: Entry, names: readonly syntax.Name[]): Target {
-    const [first] = names;
-    const { uri } = entry.anchor;
-    if (first !== undefined && first.text === entry.field.text && names.length === 1) {
-      return unknownName(first, [...(this.names.scopeOf(uri)?.declarations.keys() ?? [])]);
-    }
-    return this.resolve(thing, uri, names);
   }
 
   private namesOfKind(uri: string, kind: string): readonly string[] {

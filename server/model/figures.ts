@@ -138,7 +138,7 @@ export class Figures {
         at = at.owner;
       } else {
         const field = at.field(hop);
-        at = field === undefined ? this.binder.child(at, hop) : this.binder.linked(at, field);
+        at = field === undefined ? this.binder.childOf(at, hop) : this.binder.linked(at, field);
       }
       if (at === undefined) return undefined;
     }

@@ -7,10 +7,11 @@
  */
 import type * as syntax from "../../grammar/syntax";
 import type { Problem, UnknownName } from "../findings/worded";
+import { both } from "../names/follow";
 import type { FieldDefinition } from "./definition";
 import { misnamed } from "./spelling";
 import type { Thing } from "./thing";
-import { both, twinsOf } from "./twins";
+import { twinsOf } from "./twins";
 
 /** Where a dotted name led. */
 export type Target =

@@ -11,6 +11,7 @@ import type { Anchor } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import type { Item, Span } from "../../grammar/syntax";
 import type { Found } from "../findings/worded";
+import { both } from "../names/follow";
 import type { ThingId } from "../names/ids";
 import type { Declaration } from "../names/scope";
 import type { Distribution, Role } from "../solve/system";
@@ -21,7 +22,7 @@ import { type Like, Likenesses, noOthers, type OtherThings } from "./likenesses"
 import { firstFew, nearest } from "./spelling";
 import { notAPart, type UnknownTarget, unknownField } from "./target";
 import { type Entry, type Layer, Thing } from "./thing";
-import { both, isWrittenForEach, lineOfEach, twinsOf } from "./twins";
+import { isWrittenForEach, lineOfEach, twinsOf } from "./twins";
 
 /** One line as it is to be written into a field, and where names in it are looked for. */
 export interface Write {

@@ -7,10 +7,9 @@
  * Must not know: what the parts are called, how lines are written into things.
  */
 import type * as syntax from "../../grammar/syntax";
+import { both } from "../names/follow";
 import type { FieldDefinition, KindDefinition } from "./definition";
 import type { Target } from "./target";
-
-export const both = "both";
 
 /**
  * The two that `both` stands for; none where the kind has no pair of parts, or several, or a field

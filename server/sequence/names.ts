@@ -1,18 +1,17 @@
 /**
- * Follows names to things after an analysis is made: the list fields of steps, what records name.
+ * What the fields of steps and joints name, and what records speak of, as the build follows names.
  *
  *     new Names(analysis).listed(step, "after")   →   the steps it comes after
  *
- * Must not know: what kinds of things there are.
+ * Must not know: what kinds of things there are, how a name is followed.
  */
-
 import type { Anchor } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import type { Analysis } from "../analysis/analysis";
 import { Kept } from "../keep/kept";
 import type { FieldDefinition } from "../model/definition";
-import type { Entry, Thing } from "../model/thing";
-import type { FileScope } from "../names/scope";
+import type { Target } from "../model/target";
+import type { Thing } from "../model/thing";
 
 export interface Reached {
   readonly thing: Thing;
@@ -41,22 +40,18 @@ function namesIn({ files }: Analysis): string {
   return parts.join("\n");
 }
 
-/** Longer ways go in circles. */
-const mostHops = 40;
-
 export class Names {
-  private readonly things: ReadonlyMap<string, Thing>;
+  private readonly things: ReadonlySet<Thing>;
+  private known: object | undefined;
 
   constructor(private readonly analysis: Analysis) {
-    this.things = new Map(analysis.things.map((thing) => [thing.path, thing]));
+    this.things = new Set(analysis.things);
   }
 
   /** Whether it is a thing of this reading, and not of one before an edit. */
   has(thing: Thing): boolean {
-    return this.things.get(thing.path) === thing;
+    return this.things.has(thing);
   }
-
-  private known: object | undefined;
 
   /** The same object as long as names lead to the same declarations. */
   get key(): object {
@@ -70,16 +65,11 @@ export class Names {
     if (entry === undefined) return [];
     const items = entry.value.type === "list" ? entry.value.items : [entry.value];
     return items.flatMap((item) => {
-      const anchor = { ...entry.anchor, span: item.span };
-      if (item.type === "text") {
-        const names = item.value
-          .split(".")
-          .map((text) => ({ type: "name" as const, text, span: item.span }));
-        return [{ text: item.value, anchor, reached: this.named(thing, entry, names) }];
-      }
-      if (item.type !== "path") return [];
-      const text = item.names.map((name) => name.text).join(".");
-      return [{ text, anchor, reached: this.named(thing, entry, item.names) }];
+      if (item.type !== "text" && item.type !== "path") return [];
+      const names = item.type === "path" ? item.names : namesOf(item);
+      const text = names.map((name) => name.text).join(".");
+      const reached = this.reached(this.analysis.binder.named(thing, entry, names));
+      return [{ text, anchor: { ...entry.anchor, span: item.span }, reached }];
     });
   }
 
@@ -95,86 +85,30 @@ export class Names {
   /** Where a path leads from inside a thing: its own names, its owners', then the file's. */
   resolve(
     inside: Thing | undefined,
-    scope: FileScope,
+    uri: string,
     names: readonly syntax.Name[],
-    hops = 0,
   ): Reached | undefined {
-    const [first, ...rest] = names;
-    if (first === undefined || hops > mostHops) return undefined;
-    for (let at = inside; at !== undefined; at = at.owner) {
-      if (at.children.has(first.text) || at.field(first.text) !== undefined) {
-        return this.follow(at, names, hops);
-      }
-    }
-    return this.fromFile(scope, first, rest, hops);
+    return this.reached(this.analysis.binder.resolve(inside, uri, names));
   }
 
-  /** The thing a reference or part field of a thing stands for. */
-  linked(thing: Thing, fieldName: string, hops = 0): Thing | undefined {
-    const entry = thing.entries.get(fieldName);
-    if (entry?.value.type === "path") {
-      const reached = this.named(thing, entry, entry.value.names, hops + 1);
-      if (reached !== undefined && reached.field === undefined) return reached.thing;
-    }
-    return thing.parts.get(fieldName);
+  /** The thing a reference or part field of a thing stands for, where somebody wrote one. */
+  linked(thing: Thing, fieldName: string): Thing | undefined {
+    const field = thing.field(fieldName);
+    const linked = field === undefined ? undefined : this.analysis.binder.linked(thing, field);
+    return linked?.implied === true ? undefined : linked;
   }
 
   // ── helpers ──
 
-  /** A file's names come before fields where a thing is named: `wheel: wheel`. */
-  private named(
-    thing: Thing,
-    entry: Entry,
-    names: readonly syntax.Name[],
-    hops = 0,
-  ): Reached | undefined {
-    const [first, ...rest] = names;
-    const scope = this.analysis.files.get(entry.anchor.uri)?.scope;
-    if (first === undefined || scope === undefined) return undefined;
-    return (
-      this.fromFile(scope, first, rest, hops) ??
-      this.resolve(thing.owner, scope, names, hops) ??
-      this.resolve(thing, scope, names, hops)
-    );
+  private reached(target: Target): Reached | undefined {
+    // The binder follows names into all there is, a build takes in what it has to do with.
+    if ((target.is !== "thing" && target.is !== "field") || !this.has(target.thing.top))
+      return undefined;
+    if (target.is === "thing") return { thing: target.thing };
+    return target.part === undefined ? { thing: target.thing, field: target.field } : undefined;
   }
+}
 
-  private fromFile(
-    scope: FileScope,
-    first: syntax.Name,
-    rest: readonly syntax.Name[],
-    hops: number,
-  ): Reached | undefined {
-    const declaration = scope.declarations.get(first.text);
-    if (declaration !== undefined) {
-      const thing = this.things.get(`${declaration.prefix}${first.text}`);
-      return thing === undefined ? undefined : this.follow(thing, rest, hops);
-    }
-    const namespace = scope.namespaces.get(first.text);
-    const [next, ...others] = rest;
-    return namespace === undefined || next === undefined
-      ? undefined
-      : this.fromFile(namespace, next, others, hops);
-  }
-
-  private follow(start: Thing, names: readonly syntax.Name[], hops: number): Reached | undefined {
-    let at = start;
-    if (hops > mostHops) return undefined;
-    for (const [index, name] of names.entries()) {
-      const child = at.children.get(name.text);
-      if (child !== undefined) {
-        at = child;
-        continue;
-      }
-      const field = at.field(name.text);
-      if (field === undefined) return undefined;
-      if (field.type.form === "reference" || field.type.form === "part") {
-        const next = this.linked(at, name.text, hops);
-        if (next === undefined) return undefined;
-        at = next;
-        continue;
-      }
-      return index === names.length - 1 ? { thing: at, field } : undefined;
-    }
-    return { thing: at };
-  }
+function namesOf({ value, span }: syntax.Text): readonly syntax.Name[] {
+  return value.split(".").map((text) => ({ type: "name", text, span }));
 }

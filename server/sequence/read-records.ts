@@ -97,8 +97,9 @@ function rowOf(analysis: Analysis, plan: Plan, record: RecordInfo, start: number
     const events = known.events.map(move);
     return rows.keep(record.node, { ...known, events, start, key: plan.key });
   }
-  const scope = analysis.files.get(record.anchor.uri)?.scope;
-  const reader = scope && new RecordReader(record, scope, plan, start);
+  const reader = analysis.files.has(record.anchor.uri)
+    ? new RecordReader(record, plan, start)
+    : undefined;
   const made: RecordRow = {
     record,
     events: reader?.read() ?? [],

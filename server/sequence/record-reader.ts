@@ -2,7 +2,7 @@
  * Reads one record as entries: steps finished and signed, joints tightened, figures measured, and
  * what in it cannot be read as such.
  *
- *     new RecordReader(record, scope, plan, start).read()   →   its entries, in the order of its lines
+ *     new RecordReader(record, plan, start).read()   →   its entries, in the order of its lines
  *
  * Must not know: other records, what should have been done.
  */
@@ -13,7 +13,6 @@ import type { RecordInfo } from "../analysis/analysis";
 import type { Found } from "../findings/worded";
 import { readFigure } from "../model/literal";
 import type { Thing } from "../model/thing";
-import type { FileScope } from "../names/scope";
 import { measureNamed } from "../units";
 import { type Acceptable, clauseOf, type Entry, type Event, type Reading, timeOf } from "./entries";
 import { listed } from "./fields";
@@ -37,7 +36,6 @@ export class RecordReader {
 
   constructor(
     private readonly record: RecordInfo,
-    private readonly scope: FileScope,
     private readonly plan: Plan,
     private readonly start: number,
   ) {
@@ -273,7 +271,7 @@ export class RecordReader {
 
   /** As the analysis does it: the record's names are those of its file, or of the thing opened. */
   private find(inside: Thing | undefined, names: readonly syntax.Name[]): Reached | undefined {
-    const reached = this.plan.names.resolve(inside, this.scope, names);
+    const reached = this.plan.names.resolve(inside, this.record.anchor.uri, names);
     if (reached === undefined) {
       this.leadsNowhere = true;
       return undefined;

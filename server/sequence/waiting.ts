@@ -78,7 +78,7 @@ export interface Waiting {
 const mostRuleEdges = 50_000;
 
 export function waitingOf(analysis: Analysis, plan: Plan): Waiting {
-  const builder = new Builder(analysis, plan);
+  const builder = new Builder(plan);
   builder.written();
   builder.joints();
   for (const rule of analysis.vocabulary.orders) builder.rule(rule);
@@ -112,10 +112,7 @@ class Builder {
   private readonly reasons = new Map<string, Why[]>();
   private ruleEdges = 0;
 
-  constructor(
-    private readonly analysis: Analysis,
-    private readonly plan: Plan,
-  ) {
+  constructor(private readonly plan: Plan) {
     this.graph = new Graph(plan.steps.length);
   }
 
@@ -264,9 +261,7 @@ class Builder {
         const [first] = node.names;
         const byWork = live.filter((step) => node.names.length === 1 && step.work === first?.text);
         if (byWork.length > 0) return byWork;
-        const scope = this.analysis.files.get(rule.anchor.uri)?.scope;
-        if (scope === undefined) return [];
-        const reached = names.resolve(undefined, scope, node.names);
+        const reached = names.resolve(undefined, rule.anchor.uri, node.names);
         const found = reached?.field === undefined ? reached?.thing : undefined;
         const step = found === undefined ? undefined : stepOf.get(found);
         return step === undefined || step.leftOut !== undefined ? [] : [step];
