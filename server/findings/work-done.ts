@@ -34,6 +34,8 @@ interface TooEarly extends After {
   readonly day: Day;
   readonly why: Because;
   readonly there: Titled;
+  /** What was done too early for the same cause, but for the first of it. */
+  readonly more: readonly { readonly deed: Deed; readonly at: Anchor }[];
 }
 
 /** What a step said to be done still lacks, those of one kind together. */
@@ -57,18 +59,22 @@ export const doneFamily = {
     first,
     why,
     there,
+    more,
     caution,
   }: TooEarly & { readonly first: Day; readonly caution: string | undefined }): Said => ({
-    message: `${deedInWords(deed)} is recorded ${dayInWords(day)}, before ${named(before)} (${dayInWords(first)}): ${reasonInWords(why, deed.step)}`,
-    hint: "undo it, do it again in the right order, and put that on record; if only the dates are wrong, mend them",
-    related: [{ anchor: there.at, message: `${there.title} is recorded here` }],
+    message: `${deedInWords(deed)} is recorded ${dayInWords(day)}, before ${named(before)} (${dayInWords(first)}): ${reasonInWords(why, deed.step)}${asWell(more)}`,
+    hint: `undo ${plural([deed, ...more], "it, do it", "them, do them")} again in the right order, and put that on record; if only the dates are wrong, mend them`,
+    related: [
+      { anchor: there.at, message: `${there.title} is recorded here` },
+      ...more.map(recordedHere),
+    ],
     caution,
   }),
-  "record/before-prerequisite": ({ deed, before, day, why, there }: TooEarly) => ({
+  "record/before-prerequisite": ({ deed, before, day, why, there, more }: TooEarly) => ({
     severity: "warning",
-    message: `${deedInWords(deed)} is recorded ${dayInWords(day)}, ${named(before)} is not: ${reasonInWords(why, deed.step)}`,
-    hint: `if ${named(before)} was done, put it on record with its day; if not, do it, then this again`,
-    related: [here(there)],
+    message: `${deedInWords(deed)} is recorded ${dayInWords(day)}, ${named(before)} is not: ${reasonInWords(why, deed.step)}${asWell(more)}`,
+    hint: `if ${named(before)} was done, put it on record with its day; if not, do it, then ${plural([deed, ...more], "this", "these")} again`,
+    related: [here(there), ...more.map(recordedHere)],
   }),
   "record/hold": ({
     deed,
@@ -122,10 +128,7 @@ export const doneFamily = {
       severity: "warning",
       message: `${named(about)} was ${redone} ${dayInWords(day)}, after ${andList([...told])}${more}: ${reasonInWords(why, deeds[0]?.deed.step)}`,
       hint: `do ${plural(deeds, "it", "them")} again after it, and put that on record`,
-      related: deeds.map(({ deed, at }) => ({
-        anchor: at,
-        message: `${deedInWords(deed)} is recorded here`,
-      })),
+      related: deeds.map(recordedHere),
     };
   },
   "record/not-tight": (facts: Unfinished, writer) => unfinished(facts, writer),
@@ -198,6 +201,22 @@ export const doneFamily = {
 } satisfies Family;
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+/** `; x.b, x.c and 5 others are too early as well` */
+function asWell(more: TooEarly["more"]): string {
+  const names = [...new Set(more.map(({ deed }) => deedInWords(deed)))];
+  if (names.length === 0) return "";
+  const others = names.length - mostNamed;
+  const told = others > 1 ? [...names.slice(0, mostNamed), `${others} others`] : names;
+  return `; ${andList(told)} ${plural(names, "is", "are")} too early as well`;
+}
+
+/** Of more than one beyond these it is told how many there are. */
+const mostNamed = 2;
+
+function recordedHere({ deed, at }: { readonly deed: Deed; readonly at: Anchor }) {
+  return { anchor: at, message: `${deedInWords(deed)} is recorded here` };
+}
 
 function unfinished({ day, lacking }: Unfinished, writer: Writer): Said {
   const steps = [...new Set(lacking.map(({ step }) => step))];

@@ -125,6 +125,11 @@ export const jointFamily = {
     message: `${named(joint)} was turned on by ${writer.figure(found, "angle")}, ${writer.figure(wanted, "angle")} is wanted`,
     hint: "take out what was turned too far; begin again with new fasteners where the maker asks for them",
   }),
+  "record/turn-off none": ({ joint, found }: OfJoint & { readonly found: number }, writer) => ({
+    severity: "warning",
+    message: `${named(joint)} was turned on by ${writer.figure(found, "angle")}, it is brought to a torque and no further`,
+    hint: "if its maker asks for torque and angle, write the joint's `turn`; if not, take it out, look at the threads and tighten it again",
+  }),
   "record/running-off": (
     {
       joint,

@@ -224,6 +224,58 @@ export const readingFamily = {
     message: `\`${path}\` was measured ${writer.figure(found, measure)} with ${instrument}, which measures ${writer.figure(least, measure)} to ${most === undefined ? "any length" : writer.figure(most, measure)}`,
     hint: "measure again with something of the right size, or mend the name of the instrument",
   }),
+  "record/unknown-instrument near": ({
+    name,
+    near,
+  }: {
+    readonly name: string;
+    readonly near: string;
+  }) => ({
+    severity: "note",
+    message: `nothing here is called "${name}": is ${near} meant?`,
+    hint: `mend the name, or declare what it is: instrument bench_gauge "${name}" { … }`,
+  }),
+  "record/unknown-instrument wrench": ({ name }: { readonly name: string }, writer) => ({
+    severity: "note",
+    message: `nobody says what "${name}" can be set to`,
+    hint: `declare it, for example: wrench big_wrench "${name}" { most: ${writer.style.system === "metric" ? "200 N-m" : "150 lb-ft"} }`,
+  }),
+  "record/no-instrument": (
+    {
+      path,
+      measure,
+      band,
+      wanted,
+    }: {
+      readonly path: string;
+      readonly measure: Measure;
+      /** What is allowed from least to most. */
+      readonly band: number;
+      readonly wanted: number;
+    },
+    writer,
+  ) => ({
+    severity: "note",
+    message: `nobody says what \`${path}\` was measured with, ${writer.figure(band, measure)} from least to most is allowed`,
+    hint: `write it behind the day, \`with "…"\`: it has to read to ${writer.figure(wanted, measure)} or finer`,
+  }),
+  "record/out-of-range": (
+    {
+      path,
+      measure,
+      found,
+      low,
+      high,
+    }: Band & { readonly path: string; readonly measure: Measure; readonly found: number },
+    writer,
+  ) => {
+    const [is, least, most] = writer.together([found, low, high], measure);
+    return {
+      severity: "warning",
+      message: `\`${path}\` was measured ${is}, ${least} to ${most} is usual`,
+      hint: "look at the figure and its unit again, and mend what was written",
+    };
+  },
   "record/unknown-instrument": ({ name }: { readonly name: string }, writer) => ({
     severity: "note",
     message: `nobody says how well "${name}" measures`,

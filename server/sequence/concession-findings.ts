@@ -4,16 +4,21 @@
  *
  * Must not know: the findings that they answer.
  */
+import { heldAgainst } from "../analysis/records";
 import type { Found } from "../findings/worded";
-import type { AcceptedEvent } from "./entries";
+import type { AcceptedEvent, Reading } from "./entries";
 import type { RecordView } from "./record-findings";
 
-export function concessionFindings({ progress, facts }: RecordView): Found[] {
-  return progress.concessions.list.flatMap(({ entry, standing }): Found[] => {
+export function concessionFindings(view: RecordView): Found[] {
+  const { progress, facts } = view;
+  return progress.concessions.list.flatMap(({ entry, standing, reading }): Found[] => {
     const { text, by = "", anchor } = entry;
     if (standing === "nobody") return [{ is: "concession/nobody", text, by: by.trim(), anchor }];
     if (standing === "nothing") return [ofNothing(entry)];
-    return standing === "in force" ? limitsAccepted(entry, facts.failing) : [];
+    if (standing !== "in force") return [];
+    return isWithin(view, entry, reading?.reading)
+      ? [{ is: "concession/not-needed", text, anchor }]
+      : limitsAccepted(entry, facts.failing);
   });
 }
 
@@ -24,6 +29,18 @@ function ofNothing({ text, what, anchor }: AcceptedEvent): Found {
   return what.is === "other" && what.joint !== undefined
     ? { is: "concession/of-nothing joint", joint: what.joint.path, anchor }
     : { is: "concession/of-nothing", text, anchor };
+}
+
+/** Whether the reading that was accepted is within its tolerance all the same. */
+function isWithin(
+  { analysis }: RecordView,
+  { what }: AcceptedEvent,
+  reading: Reading | undefined,
+): boolean {
+  const value = what.is === "figure" ? analysis.valueAt(what.path) : undefined;
+  if (value === undefined || reading === undefined) return false;
+  const { value: found, sureness, rounding } = reading;
+  return heldAgainst(value, found, sureness === 0 ? rounding : sureness).acceptance === "inside";
 }
 
 /** What a step's concession lets pass is told where it is accepted. */

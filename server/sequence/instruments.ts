@@ -54,9 +54,22 @@ export function isGauge({ isWrench, readsTo, angleTo }: Instrument): boolean {
   return !isWrench && (readsTo !== undefined || angleTo !== undefined);
 }
 
-/** Whether a reading is written in steps less than half of what can be read off: nobody saw them. */
-export function isFiner({ rounding }: { readonly rounding: number }, readsTo: number): boolean {
-  return rounding > 0 && 2 * rounding < (readsTo / 2) * (1 - 1e-9);
+/**
+ * Whether a reading is written in steps less than half of what can be read off, and does not stand on
+ * one of these: nobody saw it.
+ */
+export function isFiner(
+  { value, rounding }: { readonly value: number; readonly rounding: number },
+  readsTo: number,
+): boolean {
+  const steps = value / (readsTo / 2);
+  const isOnStep = Math.abs(steps - Math.round(steps)) < 1e-6;
+  return rounding > 0 && 2 * rounding < (readsTo / 2) * (1 - 1e-9) && !isOnStep;
+}
+
+/** The step it shows a measure in, in SI. */
+export function stepOf({ readsTo, angleTo }: Instrument, measureName: string): number | undefined {
+  return measureName === "length" ? readsTo : measureName === "angle" ? angleTo : undefined;
 }
 
 /** How far a reading of `si` may be off, in its own unit; `undefined` where nothing says so. */
@@ -65,17 +78,29 @@ export function uncertainty(
   measureName: string,
   si: number,
 ): number | undefined {
-  const { readsTo, angleTo, accuracy } = instrument;
-  if (measureName === "length" && readsTo !== undefined) return readsTo;
-  if (measureName === "angle" && angleTo !== undefined) return angleTo;
-  return accuracy === undefined ? undefined : accuracy * Math.abs(si);
+  const { accuracy } = instrument;
+  const step = stepOf(instrument, measureName);
+  return step ?? (accuracy === undefined ? undefined : accuracy * Math.abs(si));
+}
+
+/** What the build declares to measure with, wrenches aside. */
+export function declaredGauges(analysis: Analysis): readonly Instrument[] {
+  const kept = gauges.get(analysis) ?? declaredIn(analysis).filter(isGauge);
+  gauges.set(analysis, kept);
+  return kept;
+}
+
+const gauges = new WeakMap<Analysis, readonly Instrument[]>();
+
+function declaredIn(analysis: Analysis): Instrument[] {
+  return analysis.things
+    .filter((thing) => thing.is(kinds.instrument) && !thing.implied)
+    .flatMap((thing) => instrumentCalled(thing.path, analysis) ?? []);
 }
 
 /** Those the build declares, then those of the shop's table that bear no name of a declared one. */
 export function knownInstruments(analysis: Analysis): readonly Instrument[] {
-  const declared = analysis.things
-    .filter((thing) => thing.is(kinds.instrument) && !thing.implied)
-    .flatMap((thing) => instrumentCalled(thing.path, analysis) ?? []);
+  const declared = declaredIn(analysis);
   const table = analysis.vocabulary.tables.get(instrumentTable.name);
   const common = (table?.rows ?? []).flatMap(([name]) =>
     typeof name === "string" ? (instrumentCalled(name, analysis) ?? []) : [],
@@ -171,5 +196,8 @@ function fromTable(name: string, wanted: string, analysis: Analysis): Instrument
 }
 
 function plain(name: string): string {
-  return name.trim().toLowerCase().replaceAll("_", " ");
+  return name
+    .trim()
+    .toLowerCase()
+    .replaceAll(/[\s_-]+/g, " ");
 }

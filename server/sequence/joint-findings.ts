@@ -80,6 +80,8 @@ function torqueFindings(history: JointHistory, event: JointEvent): Found[] {
     const found = event.turned.value;
     findings.push({ is: "record/turn-off", joint, found, wanted: turn, anchor });
   }
+  if (turn === undefined && event.turned !== undefined && event.turned.value > 0)
+    findings.push({ is: "record/turn-off none", joint, found: event.turned.value, anchor });
   if (running !== undefined && event.running !== undefined && allowed !== undefined) {
     const found = event.running.value;
     findings.push({ is: "record/running-off", joint, found, planned: running, allowed, anchor });

@@ -1,40 +1,50 @@
 /**
- * What is wrong with what was measured, and with what it was measured with: out of tolerance, a
- * second reading of the day that says otherwise, an instrument nobody knows, of the wrong kind or
- * size, too coarse, past its calibration. The newest reading of a figure is the one that counts.
+ * What is wrong with what was measured, and with what it was measured with: out of tolerance or of all
+ * that is usual, a second reading of the day that says otherwise, an instrument of the wrong kind or
+ * size, too coarse, or none. The newest reading of a figure is the one that counts.
  *
  * Must not know: steps, joints, the order of work, how anything is worded.
  */
 
-import type { Anchor } from "../../grammar/anchor";
 import type { Analysis, Value } from "../analysis/analysis";
 import { consequencesOf } from "../analysis/consequences";
 import { acceptanceOf, heldAgainst } from "../analysis/records";
 import type { Found } from "../findings/worded";
+import { readRange } from "../model/kind-environment";
 import type { Measure } from "../units";
 import { isBefore, type MeasuredEvent } from "./entries";
-import { type Instrument, instrumentCalled, isFiner, uncertainty } from "./instruments";
+import { instrumentFindings, namedIn, unknownInstrument } from "./instrument-findings";
+import {
+  declaredGauges,
+  type Instrument,
+  instrumentCalled,
+  isFiner,
+  stepOf,
+  uncertainty,
+} from "./instruments";
 import type { RecordView } from "./record-findings";
 
 /** Common practice, no source: an instrument reads to a tenth of what is allowed. */
 const tenth = 1 / 10;
 /** Worse than this share of what is allowed, a reading decides nothing. */
 const quarter = 1 / 4;
-const day = 24 * 3600;
 
 export function measurementFindings(view: RecordView): Found[] {
   const asked = new Set<string>();
   return [
-    ...[...view.progress.measured.values()].flatMap((events) => {
+    ...[...view.progress.measured.values()].flatMap((all) => {
+      const unusual = unusualReadings(all);
+      const events = all.filter((event) => !unusual.has(event));
       const latest = ofLastDay(events);
       return [
+        ...unusual.values(),
         ...latest.flatMap((event) =>
           isLast(event, latest) ? readingFindings(view, event, asked) : [],
         ),
         ...contradictions(latest),
       ];
     }),
-    ...calibrationFindings(view),
+    ...instrumentFindings(view, asked),
   ];
 }
 
@@ -56,10 +66,13 @@ function isLast(event: MeasuredEvent, events: readonly MeasuredEvent[]): boolean
 function readingFindings(view: RecordView, event: MeasuredEvent, asked: Set<string>): Found[] {
   const { analysis } = view;
   const { anchor } = event;
-  const value = analysis.valueAt(event.path);
-  if (event.reading === undefined || value?.measure === undefined) return [];
+  const type = event.thing.field(event.field)?.type;
+  if (event.reading === undefined || type?.form !== "measure") return [];
   const { value: found, rounding, sureness } = event.reading;
-  const { measure, path } = value;
+  const { path } = event;
+  const { measure } = type;
+  const value = analysis.valueAt(path);
+  if (value === undefined) return [];
   const findings: Found[] = [];
   const sure = sureness === 0 ? rounding : sureness;
   const { low, high, acceptance } = heldAgainst(value, found, sure);
@@ -73,11 +86,14 @@ function readingFindings(view: RecordView, event: MeasuredEvent, asked: Set<stri
     findings.push({ is: "record/too-close", ...reading, ...band, anchor });
   }
   const instrument = event.with === undefined ? undefined : instrumentCalled(event.with, analysis);
+  const room = band === undefined ? 0 : band.high - band.low;
   if (instrument === undefined) {
-    if (event.with === undefined || asked.has(event.with)) return findings;
-    asked.add(event.with);
-    const unknown = { is: "record/unknown-instrument", name: event.with } as const;
-    return [...findings, { ...unknown, anchor: namedIn(event) }];
+    if (event.with !== undefined) return [...findings, ...unknownInstrument(view, event, asked)];
+    // Asked of a shop that keeps account of what it measures with.
+    if (room <= 0 || !declaredGauges(analysis).some((each) => stepOf(each, measure.name)))
+      return findings;
+    const wanted = tenth * room;
+    return [...findings, { is: "record/no-instrument", path, measure, band: room, wanted, anchor }];
   }
   const about = { path, measure, instrument: instrument.name };
   if (instrument.isWrench && measure.name !== "torque") {
@@ -95,15 +111,34 @@ function readingFindings(view: RecordView, event: MeasuredEvent, asked: Set<stri
   if (reads === undefined) return findings;
   // Where the reading is inside or outside all the same, nothing hangs on a finer instrument.
   const told = band === undefined ? undefined : acceptanceOf(found, reads, band);
-  const room = band === undefined ? 0 : band.high - band.low;
   if (room > 0 && told === "unclear" && reads > tenth * room * (1 + 1e-9)) {
     const severity = reads > quarter * room * (1 + 1e-9) ? "warning" : "note";
     const figures = { reads, band: room, wanted: tenth * room };
     findings.push({ is: "record/instrument", ...about, ...figures, severity, anchor });
   }
-  if (isFiner(event.reading, reads))
-    findings.push({ is: "record/finer-than-read", ...about, found, step: reads, anchor });
+  const step = stepOf(instrument, measure.name);
+  if (step !== undefined && isFiner(event.reading, step))
+    findings.push({ is: "record/finer-than-read", ...about, found, step, anchor });
   return findings;
+}
+
+/** Readings of one figure outside of what is usual for it, most likely slips: they decide nothing. */
+function unusualReadings(events: readonly MeasuredEvent[]): ReadonlyMap<MeasuredEvent, Found> {
+  const unusual = new Map<MeasuredEvent, Found>();
+  const [first] = events;
+  const field = first?.thing.field(first.field);
+  const [low, high] = (field && readRange(field)) ?? [];
+  if (field?.type.form !== "measure" || low === undefined || high === undefined) return unusual;
+  const { measure } = field.type;
+  for (const event of events) {
+    const { reading, path, anchor } = event;
+    if (reading === undefined) continue;
+    const { value: found, rounding } = reading;
+    const slack = rounding + 1e-9 * Math.abs(found);
+    if (found >= low - slack && found <= high + slack) continue;
+    unusual.set(event, { is: "record/out-of-range", path, measure, found, low, high, anchor });
+  }
+  return unusual;
 }
 
 /** Somebody may accept it as it is. */
@@ -179,12 +214,6 @@ function outOfRange(
   return isUnder || isOver ? { least: fromLength ?? 0, most: toLength } : undefined;
 }
 
-/** Where a record names what it was measured with. */
-function namedIn({ record: { anchor, node } }: MeasuredEvent): Anchor {
-  const clause = node.clauses.find(({ word }) => word.text === "with");
-  return clause === undefined ? anchor : { ...anchor, span: clause.value.span };
-}
-
 // ───────────────────────────── several readings ─────────────────────────────
 
 /** Two readings of one figure on one day that their own ± do not bring together. */
@@ -214,38 +243,4 @@ function contradictions(events: readonly MeasuredEvent[]): Found[] {
     });
   }
   return findings;
-}
-
-// ───────────────────────────── calibration ─────────────────────────────
-
-/** Once for an instrument: what was measured after its calibration ran out. */
-function calibrationFindings({ analysis, plan, progress }: RecordView): Found[] {
-  const findings: Found[] = [];
-  const dueBy = new Map<string, string | undefined>();
-  const used = [
-    ...plan.joints.flatMap((joint) => progress.joint(joint).events),
-    ...[...progress.measured.values()].flat(),
-  ].sort((one, other) => one.place - other.place);
-  for (const event of used) {
-    const { with: tool, date, anchor } = event;
-    if (tool === undefined || date === undefined) continue;
-    const instrument = instrumentCalled(tool, analysis);
-    if (instrument?.calibrated === undefined) continue;
-    if (!dueBy.has(tool)) dueBy.set(tool, dueOf(instrument));
-    const due = dueBy.get(tool);
-    if (due === undefined || date <= due) continue;
-    dueBy.set(tool, undefined);
-    const { name, calibrated } = instrument;
-    findings.push({ is: "record/calibration", name, calibrated, due, date, anchor });
-  }
-  return findings;
-}
-
-function dueOf({ calibrated, calibrationEvery }: Instrument): string | undefined {
-  const start = calibrated === undefined ? Number.NaN : Date.parse(calibrated);
-  if (calibrationEvery === undefined || !Number.isFinite(start)) return undefined;
-  const due = start + Math.floor(calibrationEvery / day) * day * 1000;
-  return Number.isFinite(due) && Math.abs(due) < 8e15
-    ? new Date(due).toISOString().slice(0, 10)
-    : undefined;
 }

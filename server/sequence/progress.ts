@@ -181,7 +181,9 @@ export class Progress {
       const told = this.told(before).filter((each) => isBefore(entry, each));
       const undone = told.find(({ done }) => !done);
       const last = this.lastDone(before);
-      const redone = last !== undefined && isBefore(entry, last) ? last : undefined;
+      // A joint that was not tightened again needs no other look, whatever is said of its step.
+      const stands = why?.is === "recheck" && !this.isTightenedAfter(why.joint, entry);
+      const redone = last !== undefined && isBefore(entry, last) && !stands ? last : undefined;
       if (why !== undefined && redone !== undefined)
         found.push({ act, before, why, because: "redone", since: redone });
       else if (undone !== undefined)
@@ -190,6 +192,10 @@ export class Progress {
         found.push({ act, before, why, because: "stands" });
     }
     return found;
+  }
+
+  private isTightenedAfter(joint: Joint, entry: Entry): boolean {
+    return this.joint(joint).completions.some((each) => isBefore(entry, each));
   }
 
   /** What it stands on was done only afterwards. */

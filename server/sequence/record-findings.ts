@@ -45,48 +45,87 @@ export function recordFindings(view: RecordView): Found[] {
 
 // ───────────────────────────── order ─────────────────────────────
 
-/** Every act is held against the steps it should have come after; one mistake is said once. */
-function orderFindings(view: RecordView): Found[] {
-  const { plan, waiting, progress } = view;
-  const findings: Found[] = [];
-  for (const step of plan.live) {
-    if (step.inside.length > 0) continue;
-    const said = new Set<Step>();
-    const { early } = progress.state(step);
-    for (const act of new Set(early.map((each) => each.act))) {
-      const own = early.filter((each) => each.act === act && !said.has(each.before));
-      const late = new Map(
-        own.flatMap(({ before, first }) => (first === undefined ? [] : [[before, first]])),
-      );
-      const undone = own.flatMap(({ before, first }) => (first === undefined ? [before] : []));
-      // Of steps that wait for each other the nearest says it all.
-      for (const before of waiting.nearest([...late.keys()])) {
-        const first = late.get(before);
-        said.add(before);
-        if (first === undefined) continue;
-        const there = { title: before.title, at: first.anchor };
-        const early = { ...tooEarly(view, before, act), there, first: dayOf(first) };
-        findings.push({ is: "record/out-of-order", ...early, caution: act.step.caution });
-      }
-      for (const before of waiting.nearest(undone)) {
-        said.add(before);
-        findings.push({ is: "record/before-prerequisite", ...tooEarly(view, before, act) });
-      }
-    }
-    findings.push(...holdFindings(view, step));
-  }
-  return findings;
+/** Something done too early, and the step that should have been done by then. */
+interface Overtook {
+  readonly act: Act;
+  /** The step that is missing or late, where the act waits for one that holds it. */
+  readonly cause: Step;
+  /** What the act waits for. */
+  readonly before: Step;
+  /** When that came, where it did. */
+  readonly first: Entry | undefined;
 }
 
-function tooEarly({ waiting }: RecordView, before: Step, act: Act) {
-  return {
+/** Every act is held against the steps it should have come after; one cause is told once. */
+function orderFindings(view: RecordView): Found[] {
+  const { plan } = view;
+  const byCause = new Map<Step, Overtook[]>();
+  const steps = plan.live.filter(({ inside }) => inside.length === 0);
+  for (const step of steps)
+    for (const each of overtookIn(view, step))
+      byCause.set(each.cause, [...(byCause.get(each.cause) ?? []), each]);
+  const found = [...byCause.values()].map((all) => tooEarly(view, all));
+  return [...found, ...steps.flatMap((step) => holdFindings(view, step))];
+}
+
+/** What a step was done before; of steps that wait for each other the nearest says it all. */
+function overtookIn(view: RecordView, step: Step): Overtook[] {
+  const { waiting, progress } = view;
+  const { early } = progress.state(step);
+  const said = new Set<Step>();
+  return [...new Set(early.map((each) => each.act))].flatMap((act) => {
+    const own = early.filter((each) => each.act === act && !said.has(each.before));
+    const late = own.filter(({ first }) => first !== undefined);
+    const undone = own.filter(({ first }) => first === undefined);
+    return [late, undone].flatMap((some) => {
+      const nearest = new Set(waiting.nearest(some.map(({ before }) => before)));
+      return some.flatMap(({ before, first }): Overtook[] => {
+        if (!nearest.has(before)) return [];
+        said.add(before);
+        return causesOf(view, before, act).map((cause) => ({ act, cause, before, first }));
+      });
+    });
+  });
+}
+
+/** A step that holds others is not done for want of some of these. */
+function causesOf(view: RecordView, step: Step, act: Act): Step[] {
+  const { plan, progress } = view;
+  const lacking = step.inside
+    .flatMap((index) => plan.steps[index] ?? [])
+    .filter((each) => each.leftOut === undefined && !progress.wasDoneBy(each, act.entry));
+  return lacking.length === 0 ? [step] : lacking.flatMap((each) => causesOf(view, each, act));
+}
+
+/** The first of all that was done before its cause; one that waits for that itself goes first. */
+function tooEarly({ waiting, progress }: RecordView, all: readonly Overtook[]): Found {
+  const [told, ...others] = [...all].sort(
+    (one, other) =>
+      Number(one.before !== one.cause) - Number(other.before !== other.cause) ||
+      one.act.entry.place - other.act.entry.place,
+  ) as [Overtook, ...Overtook[]];
+  const { act, cause, before, first } = told;
+  const more = others
+    .filter((each) => each.act !== act)
+    .map((each) => ({ deed: deedOf(each.act), at: each.act.entry.anchor }));
+  const facts = {
     deed: deedOf(act),
-    before: before.path,
+    before: cause.path,
     day: dayOf(act.entry),
     why: because(waiting, before, act),
-    there: { title: before.title, at: before.anchor },
+    more,
     anchor: act.entry.anchor,
   };
+  const came = first === undefined ? undefined : (progress.firstDone(cause) ?? first);
+  if (came === undefined)
+    return {
+      is: "record/before-prerequisite",
+      ...facts,
+      there: { title: cause.title, at: cause.anchor },
+    };
+  const there = { title: cause.title, at: came.anchor };
+  const { caution } = act.step;
+  return { is: "record/out-of-order", ...facts, there, first: dayOf(came), caution };
 }
 
 function because(waiting: Waiting, before: Step, { step, joint }: Act): Because {

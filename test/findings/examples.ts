@@ -69,6 +69,7 @@ const broken = {
   rule: there,
 };
 const early = {
+  more: [],
   deed: { step: "weld" },
   before: "tack",
   day: { date: "2026-03-14", clock: 870 },
@@ -649,6 +650,11 @@ export const examples: Examples = {
   "record/before-prerequisite": [
     { ...early, why: { is: "written" } },
     { ...early, why: { is: "inside" } },
+    { ...early, more: [{ deed: { step: "cool" }, at: there }] },
+    {
+      ...early,
+      more: ["cool", "width", "carrier", "shafts"].map((step) => ({ deed: { step }, at: there })),
+    },
   ],
   "record/hold": [
     { deed: { step }, before: "weld", hold: "until_cool", time: undefined },
@@ -749,6 +755,7 @@ export const examples: Examples = {
     { joint, pass: 2, share: 0.7, found: 120, wanted: 71.2, allowed: 10 },
   ],
   "record/turn-off": [{ joint, found: Math.PI / 6, wanted: Math.PI / 2 }],
+  "record/turn-off none": [{ joint, found: Math.PI / 2 }],
   "record/running-off": [{ joint, found: 9, planned: 4, allowed: 1 }],
   "record/wrench-reading": [{ joint, found: 90, wanted: 101.7 }],
   "record/wrench-range": [
@@ -863,6 +870,12 @@ export const examples: Examples = {
     },
   ],
   "record/unknown-instrument": [{ name: "old gauge" }],
+  "record/unknown-instrument near": [{ name: "old guage", near: "old gauge" }],
+  "record/unknown-instrument wrench": [{ name: "the long bar" }],
+  "record/no-instrument": [
+    { path: "rear.width", measure: length, band: inch / 4, wanted: inch / 40 },
+  ],
+  "record/out-of-range": [{ path: "rear.width", measure: length, found: 55, low: 0.5, high: 3 }],
   "record/calibration": [
     { name: "the small wrench", calibrated: "2025-01-10", due: "2026-01-10", date: "2026-03-14" },
   ],

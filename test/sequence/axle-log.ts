@@ -54,9 +54,13 @@ procedure job {
 
 /** One entry, so many days after the first Sunday of the year. */
 export function rec(after: number, by: string, text: string, tool = "", at = ""): string {
-  const day = new Date(Date.UTC(2026, 0, 4 + after)).toISOString().slice(0, 10);
-  const head = `record ${day} by "${by}"${at && ` at "${at}"`}${tool && ` with "${tool}"`}`;
-  return `${head} { ${text} }\n`;
+  return recordOf(Date.UTC(2026, 0, 4 + after), by, text, tool, at);
+}
+
+export function recordOf(time: number, by: string, text: string, tool: string, at: string): string {
+  const day = new Date(time).toISOString().slice(0, 10);
+  const head = `${day}${by && ` by "${by}"`}${at && ` at "${at}"`}${tool && ` with "${tool}"`}`;
+  return `record ${head} { ${text} }\n`;
 }
 
 export const A = "Nell Ochoa",
@@ -180,11 +184,15 @@ export const bad = (k: string, v: string, more: string[]) =>
 
 /** All that is said of the log but notes, as "code: message"; of the plan alone nothing is said. */
 export function objections(text: string): string[] {
+  return objectionsOf(plan + text);
+}
+
+export function objectionsOf(build: string, notes = false): string[] {
   const uri = "file:///shop/build.trammel";
-  const host = memoryHost(new Map([[uri, plan + text]]));
+  const host = memoryHost(new Map([[uri, build]]));
   const further = [orderFindings, (analysis: Analysis) => photoFindings(analysis, host)];
   const analysis = new Analyser(host, library(), further).analyse(uri, { today: "2026-11-27" });
   return (analysis?.findings ?? [])
-    .filter(({ severity, code }) => severity !== "note" && code !== "joint/under-tight")
+    .filter(({ severity, code }) => (notes || severity !== "note") && code !== "joint/under-tight")
     .map(({ code, message }) => `${code}: ${message}`);
 }
