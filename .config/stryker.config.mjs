@@ -27,7 +27,7 @@ export default {
   tempDirName: `out/mutation/tmp-${room}`,
   cleanTempDir: "always",
   incremental: false,
-  reporters: ["json"],
+  reporters: ["json", "progress-append-only"],
   jsonReporter: { fileName: `out/mutation/${room}.json` },
   // The compiler in use offers no interface to rewrite its settings, and nothing here needs it.
   tsconfigFile: "out/mutation/none.json",
