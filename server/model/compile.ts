@@ -129,7 +129,8 @@ class Compiler<R> extends Formula<R> {
 
   // ── literals and paths ──
 
-  private quantity(node: syntax.QuantityLiteral, wanted?: Dimension): Value {
+  /** The sign is the number's: −10 degC is 263.15 K. */
+  private quantity(node: syntax.QuantityLiteral, wanted?: Dimension, sign: 1 | -1 = 1): Value {
     let total = 0;
     let dimension: Dimension | undefined;
     for (const part of node.parts) {
@@ -143,7 +144,7 @@ class Compiler<R> extends Formula<R> {
         return nothing;
       }
       dimension = unit.dimension;
-      total += part.number.value * unit.factor + (unit.offset ?? 0);
+      total += sign * part.number.value * unit.factor + unit.offset;
     }
     return constant(total, dimension ?? dimensionless);
   }
@@ -170,6 +171,7 @@ class Compiler<R> extends Formula<R> {
       this.problem({ is: "value/condition-in-formula", operator: "not" }, node.span);
       return nothing;
     }
+    if (node.operand.type === "quantity") return this.quantity(node.operand, wanted, -1);
     const of = this.number(node.operand, wanted);
     const { known } = of;
     const negated = (): number | undefined => {

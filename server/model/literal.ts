@@ -11,6 +11,7 @@ import type { GivenNumber } from "../solve/system";
 import {
   confusion,
   type Dimension,
+  differenceOf,
   type Measure,
   readNumber,
   readQuantity,
@@ -49,9 +50,9 @@ export function readFigure(
     case "quantity":
       return readWithUnits(node, measure);
     case "unary":
-      return node.operator === "-"
-        ? negative(readFigure(node.operand, measure, text))
-        : { is: "formula" };
+      if (node.operator !== "-") return { is: "formula" };
+      if (node.operand.type === "quantity") return readWithUnits(node.operand, measure, -1);
+      return negative(readFigure(node.operand, measure, text));
     case "tolerance":
       return readTolerance(node, measure, text);
     case "limits":
@@ -83,9 +84,7 @@ export function readOff(
 
 /** A step or a distance between two figures of a measure. */
 export function readDifference(node: syntax.Expression, measure: Measure): number | undefined {
-  const between =
-    measure.name === "temperature" ? { ...measure, name: "temperature_difference" } : measure;
-  const reading = readFigure(node, between, () => "");
+  const reading = readFigure(node, differenceOf(measure), () => "");
   return reading.is === "figure" ? reading.figure.value : undefined;
 }
 
@@ -103,7 +102,12 @@ function readPlain(node: syntax.NumberLiteral, measure: Measure): FigureReading 
   return figure(node.value, rounding, "");
 }
 
-function readWithUnits(node: syntax.QuantityLiteral, measure: Measure): FigureReading {
+/** The sign is the number's: −10 degC is 263.15 K. */
+function readWithUnits(
+  node: syntax.QuantityLiteral,
+  measure: Measure,
+  sign: 1 | -1 = 1,
+): FigureReading {
   let total = 0;
   let rounding = 0;
   let shown = "";
@@ -112,7 +116,7 @@ function readWithUnits(node: syntax.QuantityLiteral, measure: Measure): FigureRe
     const read = readUnit(unit.text, measure);
     if (read === undefined) return unknownUnit(unit, measure);
     if (!unitFits(read, measure)) return wrongUnit(node, unit, measure, read.dimension);
-    total += number.value * read.factor + read.offset;
+    total += sign * number.value * read.factor + read.offset;
     rounding = roundingOf(number.text, unit.text) * Math.abs(read.factor);
     shown = unit.text;
     currency = read.currency ?? currency;
@@ -176,9 +180,7 @@ function readSpan(
   if (node.type === "quantity" && node.parts[0]?.unit.text === "%" && measure.name !== "ratio") {
     return figure(((node.parts[0]?.number.value ?? 0) / 100) * nominal.value, 0, "%");
   }
-  const spanMeasure =
-    measure.name === "temperature" ? { ...measure, name: "temperature_difference" } : measure;
-  return readFigure(node, spanMeasure, text);
+  return readFigure(node, differenceOf(measure), text);
 }
 
 function readLimits(

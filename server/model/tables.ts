@@ -133,9 +133,9 @@ function cell(
         report({ is: "unit/wrong cell", unit, measure, anchor: at(span) });
         return undefined;
       }
-      total += part.number.value * read.factor + read.offset;
+      total += sign * part.number.value * read.factor + read.offset;
     }
-    return sign * total;
+    return total;
   }
   report({ is: "table/row cell", column: column.name, measure, anchor: at(node.span) });
   return undefined;

@@ -243,8 +243,8 @@ function roundedUp(value: number, places: number): string {
   return written >= places ? text : shown.toFixed(places);
 }
 
-/** A difference of two temperatures has no offset. */
-function differenceOf(measure: Measure): Measure {
+/** The measure of a difference: that of two temperatures has no offset. */
+export function differenceOf(measure: Measure): Measure {
   if (measure.name !== "temperature") return measure;
   return measureNamed("temperature_difference") ?? measure;
 }
