@@ -11,12 +11,9 @@
  */
 import { differentiate } from "./differentiate";
 import { evaluate } from "./evaluate";
-import { type Execution, linearizedAt } from "./execution";
-import { residualAndGradient } from "./form";
-import { add, multiply } from "./interval";
-import { type EnclosedBlock, encloseBlock } from "./krawczyk";
-import { SINGULAR } from "./linear";
+import type { Execution } from "./execution";
 import type { Step } from "./plan";
+import { BlockRanges } from "./range-block";
 import { loadRanges, runRanges, slopeRanges } from "./range-run";
 import { NO_ROW, type Row, RowSums } from "./row-sums";
 import { rangesOf, type Tape } from "./tape";
@@ -41,8 +38,6 @@ export interface Reach {
   readonly loose: boolean;
 }
 
-/** Blocks of more unknowns are followed along their straight lines only, and marked. */
-const LARGEST_BLOCK = 48;
 /** Slopes kept for a pass; beyond them those that no further step uses are let go. */
 const MOST_SLOPES = 2_000_000;
 
@@ -54,8 +49,9 @@ export class RangePass {
   /** 1 where no value exists for part of the box, 2 where the step could not be enclosed, 3 both. */
   readonly marks: Uint8Array;
   readonly rows: (Row | undefined)[] = [];
-  private readonly place: Float64Array;
-  private readonly sums: RowSums;
+  readonly place: Float64Array;
+  readonly sums: RowSums;
+  private readonly blocks: BlockRanges;
   private box: Box | undefined;
   private slopes = 0;
   private uses: Int32Array | undefined;
@@ -65,10 +61,10 @@ export class RangePass {
    * `nominal`, slopes at the solution itself are worked out beside their ranges.
    */
   constructor(
-    private readonly execution: Execution,
+    readonly execution: Execution,
     private readonly steps: readonly number[],
     readonly inputs: readonly number[],
-    private readonly nominal: boolean,
+    readonly nominal: boolean,
   ) {
     const { values } = execution;
     this.low = values.slice();
@@ -78,6 +74,7 @@ export class RangePass {
     this.place = values.slice();
     this.marks = new Uint8Array(values.length);
     this.sums = new RowSums(inputs.length, nominal);
+    this.blocks = new BlockRanges(this);
     inputs.forEach((variable, at) => {
       this.rows[variable] = {
         at: Int32Array.of(at),
@@ -105,7 +102,7 @@ export class RangePass {
       const step = this.execution.steps[number]!;
       const plain = this.plainTape(step);
       if (plain !== undefined) this.plainStep(step, plain);
-      else this.block(step);
+      else this.block(step, box);
       for (const variable of step.variables) {
         const row = this.rows[variable] ?? NO_ROW;
         this.slopes += row.at.length;
@@ -256,165 +253,21 @@ export class RangePass {
     if (high < outcome.high) outcome.high = high;
   }
 
-  // ───────────────────────────── blocks ─────────────────────────────
-
-  private block(step: Step): void {
-    const size = step.variables.length;
-    const { values } = this.execution;
-    if (size > LARGEST_BLOCK) {
-      this.alongLines(step);
-      return;
-    }
-    const middle = encloseBlock(this.execution, step, this.middleLow, this.middleHigh, this.place);
-    step.variables.forEach((variable, j) => {
-      this.middleLow[variable] = middle === undefined ? Number.NaN : middle.low[j]!;
-      this.middleHigh[variable] = middle === undefined ? Number.NaN : middle.high[j]!;
-      this.place[variable] =
-        middle === undefined ? values[variable]! : (middle.low[j]! + middle.high[j]!) / 2;
-    });
-    const whole =
-      middle === undefined
-        ? undefined
-        : encloseBlock(this.execution, step, this.low, this.high, this.place);
-    let marks = whole === undefined ? 2 : 0;
-    for (const equation of step.equations) {
-      for (const variable of this.execution.network.system.equations[equation]!.variables) {
-        if (!step.variables.includes(variable)) marks |= this.marks[variable]!;
-      }
-    }
-    step.variables.forEach((variable, j) => {
-      const { range } = this.execution.network.system.variables[variable]!;
-      this.marks[variable] = marks;
-      this.low[variable] = whole?.low[j] ?? range?.[0] ?? Number.NEGATIVE_INFINITY;
-      this.high[variable] = whole?.high[j] ?? range?.[1] ?? Number.POSITIVE_INFINITY;
-    });
-    this.blockRows(step, whole);
-    step.variables.forEach((variable) => {
-      const row = this.rows[variable]!;
-      this.outcome.low = this.low[variable]!;
-      this.outcome.high = this.high[variable]!;
-      this.outcome.middleLow = this.middleLow[variable]!;
-      this.outcome.middleHigh = this.middleHigh[variable]!;
-      this.sums.add(row, 1, 1, 0);
+  private block(step: Step, box: Box): void {
+    this.blocks.enclose(step, box);
+    for (const variable of step.variables) {
+      const { outcome } = this;
+      outcome.low = this.low[variable]!;
+      outcome.high = this.high[variable]!;
+      outcome.middleLow = this.middleLow[variable]!;
+      outcome.middleHigh = this.middleHigh[variable]!;
+      this.sums.add(this.rows[variable]!, 1, 1, 0);
       this.sharpen();
       this.sums.clear();
-      this.low[variable] = this.outcome.low;
-      this.high[variable] = this.outcome.high;
+      this.low[variable] = outcome.low;
+      this.high[variable] = outcome.high;
       this.keepInRange(variable);
-    });
-  }
-
-  /** Slopes of a block's answers: its inverse times how its equations move with the inputs. */
-  private blockRows(step: Step, block: EnclosedBlock | undefined): void {
-    const size = step.variables.length;
-    const { equations } = this.execution.network.system;
-    const rows = step.equations.map((equation, i) => {
-      equations[equation]!.variables.forEach((variable, slot) => {
-        const row = this.rows[variable];
-        if (row === undefined || step.variables.includes(variable)) return;
-        const slopes = block?.slopes[i];
-        this.sums.add(row, slopes?.low[slot] ?? 0, slopes?.high[slot] ?? 0, 0);
-      });
-      return this.sums.take();
-    });
-    const nominal = this.nominal ? this.nominalRows(step) : undefined;
-    const union = new Set(rows.flatMap((row) => [...row.at]));
-    const at = Int32Array.from([...union].sort((a, b) => a - b));
-    const results = step.variables.map(
-      (_, j): Row => ({
-        at,
-        low: new Float64Array(at.length).fill(Number.NEGATIVE_INFINITY),
-        high: new Float64Array(at.length).fill(Number.POSITIVE_INFINITY),
-        nominal: Float64Array.from(at, (input) => nominal?.[j]?.get(input) ?? 0),
-      }),
-    );
-    if (block !== undefined && block.spread < 1) {
-      const placeOf = new Map([...at].map((input, place) => [input, place]));
-      for (let j = 0; j < size; j++) {
-        results[j]!.low.fill(0);
-        results[j]!.high.fill(0);
-        rows.forEach((row, i) => {
-          const factor = -block.inverse[j * size + i]!;
-          if (factor === 0) return;
-          row.at.forEach((input, k) => {
-            const place = placeOf.get(input)!;
-            const { low, high } = results[j]!;
-            multiply(pair, pairHigh, 0, row.low[k]!, row.high[k]!, factor, factor);
-            add(low, high, place, low[place]!, high[place]!, pair[0]!, pairHigh[0]!);
-          });
-        });
-      }
-      // (I − E)⁻¹ = I + E + E² + …, each entry no larger than the sum of ‖E‖, ‖E‖², …
-      const room = (block.spread / (1 - block.spread)) * (1 + 1e-12);
-      at.forEach((_, place) => {
-        let largest = 0;
-        results.forEach(({ low, high }, j) => {
-          const most = Math.max(Math.abs(low[place]!), Math.abs(high[place]!));
-          largest = Math.max(largest, most / block.sizes[j]!);
-        });
-        results.forEach(({ low, high }, j) => {
-          const wide = room * largest * block.sizes[j]!;
-          add(low, high, place, low[place]!, high[place]!, -wide, wide);
-        });
-      });
     }
-    step.variables.forEach((variable, j) => {
-      this.rows[variable] = results[j]!;
-    });
-  }
-
-  /** Slopes at the solution, by input, for each of the block's variables. */
-  private nominalRows(step: Step): Map<number, number>[] {
-    const { network, values } = this.execution;
-    const size = step.variables.length;
-    const { solver, rowSizes, scales } = linearizedAt(this.execution, step);
-    const found = step.variables.map(() => new Map<number, number>());
-    if (!(solver.smallestPivot > SINGULAR)) return found;
-    const right = new Map<number, Float64Array>();
-    step.equations.forEach((equation, i) => {
-      const { variables } = network.system.equations[equation]!;
-      const gradient = new Float64Array(variables.length);
-      residualAndGradient(network.facts[equation]!, values, variables, gradient, 0);
-      variables.forEach((variable, slot) => {
-        const row = this.rows[variable];
-        if (row === undefined || step.variables.includes(variable)) return;
-        row.at.forEach((input, k) => {
-          const column = right.get(input) ?? new Float64Array(size);
-          column[i]! -= (gradient[slot]! * row.nominal[k]!) / rowSizes[i]!;
-          right.set(input, column);
-        });
-      });
-    });
-    for (const [input, column] of right) {
-      const answer = solver.solve(column);
-      for (let j = 0; j < size; j++) found[j]!.set(input, answer[j]! * scales[j]!);
-    }
-    return found;
-  }
-
-  /** Large blocks: first order only, and said so. */
-  private alongLines(step: Step): void {
-    const { box } = this;
-    const slopes = this.nominalRows(step);
-    step.variables.forEach((variable, j) => {
-      const value = this.execution.values[variable]!;
-      const at = Int32Array.from([...slopes[j]!.keys()].sort((a, b) => a - b));
-      const nominal = Float64Array.from(at, (input) => slopes[j]!.get(input)!);
-      let low = value;
-      let high = value;
-      at.forEach((input, k) => {
-        const from = nominal[k]! * (box!.low[input]! - box!.middle[input]!);
-        const to = nominal[k]! * (box!.high[input]! - box!.middle[input]!);
-        low += Math.min(from, to);
-        high += Math.max(from, to);
-      });
-      this.low[variable] = low;
-      this.high[variable] = high;
-      this.middleLow[variable] = value;
-      this.middleHigh[variable] = value;
-      this.marks[variable] = 2;
-      this.rows[variable] = { at, low: nominal, high: nominal, nominal };
-    });
   }
 
   private countUses(): void {
@@ -450,5 +303,3 @@ export class RangePass {
 }
 
 const ONE = [1];
-const pair = new Float64Array(1);
-const pairHigh = new Float64Array(1);

@@ -1,0 +1,253 @@
+/**
+ * What figures that are solved together can come to while some givens keep within a box, and their
+ * slopes by these: by Krawczyk's test, large blocks along their straight lines.
+ *
+ * A block whose answers prove to be straight in the givens over a first box is not proved anew over
+ * the boxes inside of it: its slopes are the same there.
+ *
+ * Must not know: steps that stand alone, what is asked of the ranges.
+ */
+import { linearizedAt } from "./execution";
+import { residualAndGradient } from "./form";
+import { add, multiply } from "./interval";
+import { type EnclosedBlock, encloseBlock } from "./krawczyk";
+import { SINGULAR } from "./linear";
+import type { Step } from "./plan";
+import type { Box, RangePass } from "./range-pass";
+import { NO_ROW, type Row } from "./row-sums";
+
+/** Blocks of more unknowns are followed along their straight lines only, and marked. */
+const LARGEST_BLOCK = 48;
+/** Slopes that differ by no more than this, beside what they move all in all, are those of a straight line. */
+const STRAIGHT = 1e-12;
+
+/** Answers that are straight over a box, from those at its middle. */
+interface Straight {
+  readonly box: Box;
+  readonly middleLow: readonly number[];
+  readonly middleHigh: readonly number[];
+  readonly rows: readonly Row[];
+}
+
+export class BlockRanges {
+  private readonly straight = new Map<Step, Straight>();
+
+  /** Reads what the pass knows of the block's inputs, and writes into it what its answers come to. */
+  constructor(private readonly pass: RangePass) {}
+
+  enclose(step: Step, box: Box): void {
+    const { pass } = this;
+    if (step.variables.length > LARGEST_BLOCK) {
+      this.alongLines(step, box);
+      return;
+    }
+    const known = this.straight.get(step);
+    if (known !== undefined && isInside(box, known.box)) {
+      this.straightOn(step, box, known);
+      return;
+    }
+    const whole = this.proved(step);
+    this.blockRows(step, whole);
+    const rows = step.variables.map((variable) => pass.rows[variable] ?? NO_ROW);
+    if (whole === undefined || !rows.every((row) => isStraight(row, box))) return;
+    this.straight.set(step, {
+      box: copyOf(box),
+      middleLow: step.variables.map((variable) => pass.middleLow[variable]!),
+      middleHigh: step.variables.map((variable) => pass.middleHigh[variable]!),
+      rows,
+    });
+  }
+
+  /** Krawczyk's test at the middle of the box, then over all of it. */
+  private proved(step: Step): EnclosedBlock | undefined {
+    const { pass } = this;
+    const { execution, low, high, middleLow, middleHigh, place } = pass;
+    const middle = encloseBlock(execution, step, middleLow, middleHigh, place);
+    step.variables.forEach((variable, j) => {
+      middleLow[variable] = middle === undefined ? Number.NaN : middle.low[j]!;
+      middleHigh[variable] = middle === undefined ? Number.NaN : middle.high[j]!;
+      place[variable] =
+        middle === undefined ? execution.values[variable]! : (middle.low[j]! + middle.high[j]!) / 2;
+    });
+    const whole =
+      middle === undefined ? undefined : encloseBlock(execution, step, low, high, place);
+    const marks = this.marksOf(step) | (whole === undefined ? 2 : 0);
+    step.variables.forEach((variable, j) => {
+      const { range } = execution.network.system.variables[variable]!;
+      pass.marks[variable] = marks;
+      low[variable] = whole?.low[j] ?? range?.[0] ?? Number.NEGATIVE_INFINITY;
+      high[variable] = whole?.high[j] ?? range?.[1] ?? Number.POSITIVE_INFINITY;
+    });
+    return whole;
+  }
+
+  /** What is wrong with what the block takes in. */
+  private marksOf(step: Step): number {
+    const { execution, marks: known } = this.pass;
+    let marks = 0;
+    for (const equation of step.equations) {
+      for (const variable of execution.network.system.equations[equation]!.variables) {
+        if (!step.variables.includes(variable)) marks |= known[variable]!;
+      }
+    }
+    return marks;
+  }
+
+  /** By the slopes that are known, from the answers in the middle of the box they were proved in. */
+  private straightOn(step: Step, box: Box, { box: first, ...known }: Straight): void {
+    const { pass } = this;
+    const { sums } = pass;
+    const marks = this.marksOf(step);
+    const middle = { low: box.middle, high: box.middle, middle: first.middle };
+    const around = { low: box.low, high: box.high, middle: first.middle };
+    step.variables.forEach((variable, j) => {
+      const row = known.rows[j]!;
+      const [from, to] = [known.middleLow[j]!, known.middleHigh[j]!];
+      sums.add(row, 1, 1, 0);
+      [pass.middleLow[variable], pass.middleHigh[variable]] = sums.movedFrom(from, to, middle);
+      [pass.low[variable], pass.high[variable]] = sums.movedFrom(from, to, around);
+      sums.clear();
+      pass.place[variable] = (pass.middleLow[variable]! + pass.middleHigh[variable]!) / 2;
+      pass.marks[variable] = marks;
+      pass.rows[variable] = row;
+    });
+  }
+
+  /** Slopes of a block's answers: its inverse times how its equations move with the inputs. */
+  private blockRows(step: Step, block: EnclosedBlock | undefined): void {
+    const size = step.variables.length;
+    const { equations } = this.pass.execution.network.system;
+    const rows = step.equations.map((equation, i) => {
+      equations[equation]!.variables.forEach((variable, slot) => {
+        const row = this.pass.rows[variable];
+        if (row === undefined || step.variables.includes(variable)) return;
+        const slopes = block?.slopes[i];
+        this.pass.sums.add(row, slopes?.low[slot] ?? 0, slopes?.high[slot] ?? 0, 0);
+      });
+      return this.pass.sums.take();
+    });
+    const nominal = this.pass.nominal ? this.nominalRows(step) : undefined;
+    const union = new Set(rows.flatMap((row) => [...row.at]));
+    const at = Int32Array.from([...union].sort((a, b) => a - b));
+    const results = step.variables.map(
+      (_, j): Row => ({
+        at,
+        low: new Float64Array(at.length).fill(Number.NEGATIVE_INFINITY),
+        high: new Float64Array(at.length).fill(Number.POSITIVE_INFINITY),
+        nominal: Float64Array.from(at, (input) => nominal?.[j]?.get(input) ?? 0),
+      }),
+    );
+    if (block !== undefined && block.spread < 1) {
+      const placeOf = new Map([...at].map((input, place) => [input, place]));
+      for (let j = 0; j < size; j++) {
+        results[j]!.low.fill(0);
+        results[j]!.high.fill(0);
+        rows.forEach((row, i) => {
+          const factor = -block.inverse[j * size + i]!;
+          if (factor === 0) return;
+          row.at.forEach((input, k) => {
+            const place = placeOf.get(input)!;
+            const { low, high } = results[j]!;
+            multiply(pair, pairHigh, 0, row.low[k]!, row.high[k]!, factor, factor);
+            add(low, high, place, low[place]!, high[place]!, pair[0]!, pairHigh[0]!);
+          });
+        });
+      }
+      // (I − E)⁻¹ = I + E + E² + …, each entry no larger than the sum of ‖E‖, ‖E‖², …
+      const room = (block.spread / (1 - block.spread)) * (1 + 1e-12);
+      at.forEach((_, place) => {
+        let largest = 0;
+        results.forEach(({ low, high }, j) => {
+          const most = Math.max(Math.abs(low[place]!), Math.abs(high[place]!));
+          largest = Math.max(largest, most / block.sizes[j]!);
+        });
+        results.forEach(({ low, high }, j) => {
+          const wide = room * largest * block.sizes[j]!;
+          add(low, high, place, low[place]!, high[place]!, -wide, wide);
+        });
+      });
+    }
+    step.variables.forEach((variable, j) => {
+      this.pass.rows[variable] = results[j]!;
+    });
+  }
+
+  /** Slopes at the solution, by input, for each of the block's variables. */
+  private nominalRows(step: Step): Map<number, number>[] {
+    const { network, values } = this.pass.execution;
+    const size = step.variables.length;
+    const { solver, rowSizes, scales } = linearizedAt(this.pass.execution, step);
+    const found = step.variables.map(() => new Map<number, number>());
+    if (!(solver.smallestPivot > SINGULAR)) return found;
+    const right = new Map<number, Float64Array>();
+    step.equations.forEach((equation, i) => {
+      const { variables } = network.system.equations[equation]!;
+      const gradient = new Float64Array(variables.length);
+      residualAndGradient(network.facts[equation]!, values, variables, gradient, 0);
+      variables.forEach((variable, slot) => {
+        const row = this.pass.rows[variable];
+        if (row === undefined || step.variables.includes(variable)) return;
+        row.at.forEach((input, k) => {
+          const column = right.get(input) ?? new Float64Array(size);
+          column[i]! -= (gradient[slot]! * row.nominal[k]!) / rowSizes[i]!;
+          right.set(input, column);
+        });
+      });
+    });
+    for (const [input, column] of right) {
+      const answer = solver.solve(column);
+      for (let j = 0; j < size; j++) found[j]!.set(input, answer[j]! * scales[j]!);
+    }
+    return found;
+  }
+
+  /** Large blocks: first order only, and said so. */
+  private alongLines(step: Step, box: Box): void {
+    const { pass } = this;
+    const slopes = this.nominalRows(step);
+    step.variables.forEach((variable, j) => {
+      const value = pass.execution.values[variable]!;
+      const at = Int32Array.from([...slopes[j]!.keys()].sort((a, b) => a - b));
+      const nominal = Float64Array.from(at, (input) => slopes[j]!.get(input)!);
+      let low = value;
+      let high = value;
+      at.forEach((input, k) => {
+        const from = nominal[k]! * (box.low[input]! - box.middle[input]!);
+        const to = nominal[k]! * (box.high[input]! - box.middle[input]!);
+        low += Math.min(from, to);
+        high += Math.max(from, to);
+      });
+      pass.low[variable] = low;
+      pass.high[variable] = high;
+      pass.middleLow[variable] = value;
+      pass.middleHigh[variable] = value;
+      pass.marks[variable] = 2;
+      pass.rows[variable] = { at, low: nominal, high: nominal, nominal };
+    });
+  }
+}
+
+/** What slopes differ by moves an answer by next to nothing of what moves it at all. */
+function isStraight({ at, low, high }: Row, box: Box): boolean {
+  let whole = 0;
+  let bent = 0;
+  at.forEach((input, k) => {
+    const width = box.high[input]! - box.low[input]!;
+    whole += Math.max(Math.abs(low[k]!), Math.abs(high[k]!)) * width;
+    bent += (high[k]! - low[k]!) * width;
+  });
+  return bent <= STRAIGHT * whole;
+}
+
+function isInside({ low, high }: Box, { low: from, high: to }: Box): boolean {
+  return (
+    low.every((at, input) => at >= from[input]!) && high.every((at, input) => at <= to[input]!)
+  );
+}
+
+function copyOf({ low, high, middle }: Box): Box {
+  return { low: low.slice(), high: high.slice(), middle: middle.slice() };
+}
+
+const pair = new Float64Array(1);
+const pairHigh = new Float64Array(1);
