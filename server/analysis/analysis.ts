@@ -117,6 +117,8 @@ export interface Outcome {
   readonly high: number;
   /** It is made to its step, whatever else is drawn. */
   readonly made: boolean;
+  /** Its twin takes half of its step, so that both add up; or it is read straight off such a one. */
+  readonly shared: boolean;
   /** In which step and how surely, where neither its own line nor the shop says so. In SI. */
   readonly usually?: { readonly step?: number; readonly off: number };
   /** Figures that are wanted and that this one is made to answer, by path. */

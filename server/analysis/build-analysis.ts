@@ -41,7 +41,7 @@ import { FigureValue } from "./figure-value";
 import type { BuildFile, BuildFiles } from "./files";
 import { conflictFinding, currencyFinding, type FindingContext, failureFinding } from "./findings";
 import type { Library } from "./library";
-import { doubtedInput } from "./looks";
+import { doubtedInput, outOfRange } from "./looks";
 import { outsideConflicts } from "./merge-conflicts";
 import { misclosure } from "./misclosure";
 import { missingFindings, whyMissing } from "./missing-findings";
@@ -491,6 +491,7 @@ export class BuildAnalysis implements Analysis {
       ...this.syntaxFindings(),
       ...this.inWords(this.parts.outside),
       ...this.inWords(this.misclosures()).map(mildly),
+      ...this.inWords(this.unusualReadings()),
       ...this.furtherFindings(),
     ]);
   }
@@ -636,6 +637,15 @@ export class BuildAnalysis implements Analysis {
     return built.reading.misclosed.flatMap(
       (each) => misclosure(each, built.contextOf(each.cell)) ?? [],
     );
+  }
+
+  /** What is on record is looked at where it is written, as all that is given. */
+  private unusualReadings(): Found[] {
+    if (this.reading.overlays.length > 0) return [];
+    return measurementsOf(this).flatMap(({ value, entry, figure }) => {
+      const own = value instanceof FigureValue ? this.reading.figure(value.id) : undefined;
+      return (own && outOfRange({ ...own, entry, figure })) ?? [];
+    });
   }
 
   /** What each option says by itself; nothing while looking at one. */

@@ -12,10 +12,13 @@ import type { FigureId } from "../names/ids";
 import {
   answerOnceKnown,
   answersOf,
+  asMade,
+  isMadeAside,
   makingOff,
   type Spread,
+  sensitivities,
+  sharesStep,
   spreadOf,
-  toStep,
   wishOf,
 } from "../solve";
 import type { Contributor, Outcome, Wanted } from "./analysis";
@@ -37,8 +40,12 @@ export function outcomeOfFigure(reading: Reading, about: ModelVariable): Outcome
   const { role, making, given } = variable;
   // What is made and follows from others is made to its step all the same; made or given, it is no
   // surer than its making.
-  const made = role === "made" && making !== undefined;
-  const si = made && given === undefined ? toStep(value, making.step) : value;
+  const own = cells.cellOf(id);
+  const at = own?.placeOf(id);
+  const core = at === undefined ? undefined : own?.core.outcome;
+  const isThere = (each: number): boolean => own !== undefined && isBuilt(reading, own, each);
+  const made = role === "made" && making !== undefined && !(at !== undefined && isThere(at));
+  const si = core !== undefined && at !== undefined ? asMade(core, at, isThere) : value;
   const said = given !== undefined && given.high > given.low;
   const least = made && !said ? makingOff(making, value) : 0;
   const below = Math.max(spread?.worstBelow ?? 0, least);
@@ -51,12 +58,24 @@ export function outcomeOfFigure(reading: Reading, about: ModelVariable): Outcome
     low: si - below,
     high: si + above,
     made,
+    shared: core !== undefined && at !== undefined && sharesStep(core, at),
     ...(made ? usuallyMade(about, least) : {}),
     get answers() {
       return answersOfFigure(reading, id);
     },
     contributors: () => contributorsOf(spread, new Solved(reading, solved)),
   };
+}
+
+/** As built: what is made, answers no wish and follows from what was read is there already. */
+function isBuilt(reading: Reading, cell: BuildCell, place: number): boolean {
+  const { outcome } = cell.core;
+  if (!reading.isAsBuilt || !isMadeAside(outcome, place)) return false;
+  const quantity = { expression: { op: "slot", index: 0 }, variables: [place] } as const;
+  const solved = new Solved(reading, cell);
+  return [...sensitivities(outcome, quantity)].some(
+    ([other, slope]) => slope !== 0 && solved.figureAt(other)?.entry?.layer === "record",
+  );
 }
 
 /** As the library says how it is made, unless the build or the shop does. */

@@ -192,6 +192,11 @@ export class Reading implements Names {
 
   private readonly takenFigures = new Map<ModelVariable, ModelVariable>();
 
+  /** Whether records stand in for what they measured. */
+  get isAsBuilt(): boolean {
+    return this.overlays.some(({ is }) => is === "as built");
+  }
+
   /** Whether the readings together make another figure of it than what is written. */
   isTaken(id: FigureId): boolean {
     return this.reconciled?.taken.has(id) === true;
@@ -203,7 +208,7 @@ export class Reading implements Names {
   }
 
   private reconcile(): Reconciled | undefined {
-    if (!this.overlays.some(({ is }) => is === "as built")) return undefined;
+    if (!this.isAsBuilt) return undefined;
     const read = (id: FigureId): ModelVariable | undefined => this.figureRead(id);
     return reconciled(this.cellsRead, this.rows, read, (taken) =>
       this.cellsRead.change({

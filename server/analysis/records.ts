@@ -10,7 +10,8 @@
 
 import { type Anchor, textAt } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
-import { readFigure } from "../model/literal";
+import { type Figure, readFigure } from "../model/literal";
+import type { Entry } from "../model/thing";
 import { normalShareBelow } from "../solve";
 import type { Analysis, RecordInfo, Value } from "./analysis";
 
@@ -31,6 +32,9 @@ export interface Measurement {
   /** How likely it lies between the limits, for all that the reading says; 0 to 1. */
   readonly conformity?: number;
   readonly anchor: Anchor;
+  /** What is written there, and as it is read. */
+  readonly entry: Entry;
+  readonly figure: Figure;
 }
 
 /**
@@ -132,7 +136,19 @@ function measured(
     const { figure } = reading;
     const sureness = figure.toleranced ? (figure.high - figure.low) / 2 : figure.rounding;
     const held = heldAgainst(value, figure.value, sureness);
-    return [{ record, value, si: figure.value, sureness, ...held, anchor }];
+    const field = member.path.names.at(-1);
+    if (field === undefined) return [];
+    const entry: Entry = {
+      field,
+      value: member.value,
+      anchor,
+      library: false,
+      layer: "record",
+      shared: false,
+      inherited: false,
+      date: record.date,
+    };
+    return [{ record, value, si: figure.value, sureness, ...held, anchor, entry, figure }];
   });
 }
 

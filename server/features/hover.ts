@@ -12,6 +12,7 @@ import type * as syntax from "../../grammar/syntax";
 import type { Analysis, Value } from "../analysis/analysis";
 import type { FieldDefinition, KindDefinition, TableDefinition } from "../model/definition";
 import type { Thing } from "../model/thing";
+import { builtBeside } from "../report/as-built";
 import { told } from "../report/comes-out";
 import { columnTitle, curvePath, curveTable } from "../report/curve-table";
 import { markdownTable } from "../report/table";
@@ -157,6 +158,7 @@ function valueLines(analysis: Analysis, value: Value): string[] {
   const place = given ? linkTo(analysis, value) : "";
   const tolerance = toleranceInWords(analysis, value);
   const comes = [before, tolerance].filter((each) => each !== undefined && each !== "");
+  const built = builtBeside(value, analysis);
   const inputs = inputLines(analysis, value);
   const shares = given && value.wanted === undefined ? [] : contributorLines(analysis, value);
   return [
@@ -165,6 +167,7 @@ function valueLines(analysis: Analysis, value: Value): string[] {
     ...(comes.length === 0
       ? []
       : [`${comes.map((each) => forMarkdown(each ?? "")).join(" · ")}  `]),
+    ...(built === undefined ? [] : [`as built ${forMarkdown(built.full)}  `]),
     ...assumptionLines(value),
     "",
     ...derivation(analysis, value),

@@ -3,7 +3,7 @@
  * in a record how far a measurement is from the spec, at each step of the work how it stands. Only
  * what is not on the page anyway.
  *
- *     face_to_face: ?  = 58 3/32 in
+ *     face_to_face: ?  = 58 3/32 in, built 58 1/16 in
  *
  * Answers only for the range asked for. While a text cannot be read as it stands (half-typed), a
  * value that was there before stays and says so, `was 58 3/32 in`: see `last-whole.ts`.
@@ -24,6 +24,7 @@ import type { Item, SourceFile } from "../../grammar/syntax";
 import type { Analysis, AskedValue, Value } from "../analysis/analysis";
 import { type Measurement, measurementsOf } from "../analysis/records";
 import type { Thing } from "../model/thing";
+import { builtBeside } from "../report/as-built";
 import { told } from "../report/comes-out";
 import { forMarkdown } from "../text/untrusted-text";
 import { displayOf, type Measure, measureNamed, readUnit } from "../units";
@@ -128,7 +129,11 @@ export function askedLabels(analysis: Analysis, asked: AskedValue): readonly str
   if (value.standing !== "missing") {
     const figure = `= ${told(value, analysis).text}`;
     const sure = `${figure}${tolerance(analysis, value)}`;
-    return unlike([...marks(value).map((mark) => `${sure}${mark}`), sure, figure]);
+    // What was built was not built under an option.
+    const built = asked.option === undefined ? builtMark(analysis, value) : "";
+    const whole = `${sure}${built}`;
+    const marked = marks(value).map((mark) => `${whole}${mark}`);
+    return unlike([...marked, whole, `${figure}${built}`, figure]);
   }
   // Advice that nobody worked out yet is not waited for.
   const [set] = asked.advised ? asked.needs : [];
@@ -312,8 +317,17 @@ function wishHints(page: Page): Draft[] {
 function wishLabels(analysis: Analysis, value: Value): string[] {
   const { text } = told(value, analysis);
   const by = tolerance(analysis, value, true);
-  if (value.standing === "missing" || (value.wanted?.held === true && by === "")) return [];
-  return unlike([`→ ${text}${by === "" ? "" : `${by} likely`}`, `→ ${text}`]);
+  const quiet = value.wanted?.held === true && by === "" && builtMark(analysis, value) === "";
+  if (value.standing === "missing" || quiet) return [];
+  const sure = `→ ${text}${by === "" ? "" : `${by} likely`}`;
+  const built = builtMark(analysis, value);
+  return unlike([`${sure}${built}`, `→ ${text}${built}`, `→ ${text}`]);
+}
+
+/** `, built 0.879 in`, where the records make another figure of it. */
+function builtMark(analysis: Analysis, value: Value): string {
+  const built = builtBeside(value, analysis);
+  return built === undefined ? "" : `, built ${built.text}`;
 }
 
 // ── at opening lines ──

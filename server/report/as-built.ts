@@ -8,7 +8,7 @@
  */
 import type { Analysis, Value } from "../analysis/analysis";
 import { type Acceptance, latestReadings, type Measurement } from "../analysis/records";
-import { writeQuantity, writeTolerance } from "../units";
+import { type DisplayStyle, type Measure, writeQuantity, writeTolerance } from "../units";
 import { comesOut } from "./comes-out";
 
 export interface AsBuilt {
@@ -16,6 +16,33 @@ export interface AsBuilt {
   readonly was: string;
   /** `1/32 in under, inside 58 1/16 in to 58 3/16 in` */
   readonly verdict: string;
+}
+
+/** What the records make of a figure, beside how it was to come out. */
+export interface BuiltBeside {
+  /** `0.879 in` */
+  readonly text: string;
+  /** `0.879 in ± 0.165 in, 0.121 in under what was wanted` */
+  readonly full: string;
+}
+
+/** Nothing where the records leave the figure as it was to come out. */
+export function builtBeside(value: Value, spec: Analysis): BuiltBeside | undefined {
+  const { measure, path, wanted } = value;
+  if (measure === undefined || latestReadings(spec).size === 0) return undefined;
+  const built = spec.asBuilt();
+  const now = built.valueAt(path);
+  const [was, is] = [value.outcome()?.si, now?.outcome()?.si];
+  if (now === undefined || is === undefined) return undefined;
+  const read = asBuilt(now, spec);
+  const out = comesOut(now, built);
+  const moved = was === undefined || Math.abs(is - was) > 1e-6 * measure.scale;
+  if (out === undefined || (!moved && read === undefined)) return undefined;
+  const { text, tolerance } = out;
+  const verdict =
+    read?.verdict ?? (wanted === undefined ? "" : missBy(is - wanted.si, value, spec));
+  const sure = tolerance === undefined ? text : `${text} ${tolerance.worst}`;
+  return { text, full: [sure, verdict].filter((each) => each !== "").join(", ") };
 }
 
 /** Nothing for what no record speaks of, and no reading is behind. */
@@ -60,6 +87,16 @@ function offBy(before: Value, si: number, { style }: Analysis): string {
   if (nominal === undefined || measure === undefined) return "";
   const off = si - nominal;
   if (Math.abs(off) <= 1e-6 * measure.scale) return "as it was to be";
+  return sideOf(off, measure, style);
+}
+
+/** `1/32 in under what was wanted`; nothing where it is as wanted. */
+function missBy(off: number, { measure }: Value, { style }: Analysis): string {
+  if (measure === undefined || Math.abs(off) <= 1e-6 * measure.scale) return "";
+  return `${sideOf(off, measure, style)} what was wanted`;
+}
+
+function sideOf(off: number, measure: Measure, style: DisplayStyle): string {
   const far = writeTolerance(Math.abs(off), measure, style)?.text.replace(/^±\s*/, "");
   return `${far} ${off > 0 ? "over" : "under"}`;
 }

@@ -6,9 +6,16 @@
  *
  * Must not know: where it is written to.
  */
-import type { Analysis, Value, Wanted } from "../analysis/analysis";
+import type { Analysis, Outcome, Value, Wanted } from "../analysis/analysis";
 import { andList } from "../findings/phrases";
-import { writeQuantity, writeTolerance } from "../units";
+import {
+  type DisplayStyle,
+  displayOf,
+  readUnit,
+  withDisplay,
+  writeQuantity,
+  writeTolerance,
+} from "../units";
 import { figureOf, plainFigure, styleAsWritten, type Tolerance, writeLimits } from "./figure";
 
 export interface ComesOut {
@@ -31,10 +38,12 @@ export function comesOut(
   const outcome = value.outcome();
   const { measure, si, wanted } = value;
   if (outcome === undefined || measure === undefined) return undefined;
-  const style = styleAsWritten(value, analysis.style);
+  const same = si !== undefined && Math.abs(outcome.si - si) <= 1e-9 * Math.abs(si);
+  const written = styleAsWritten(value, analysis.style);
+  const follows = !same || outcome.shared || (outcome.made && value.standing !== "given");
+  const style = follows ? finerWhereMade(value, outcome, written) : written;
   const shown = writeQuantity(outcome.si, measure, style);
   if (shown === undefined) return undefined;
-  const same = si !== undefined && Math.abs(outcome.si - si) <= 1e-9 * Math.abs(si);
   const { si: at, low, high, rss } = outcome;
   const tolerance = writeLimits({ below: at - low, above: high - at, rss }, measure, { style });
   const limits = tolerance === undefined ? {} : { tolerance };
@@ -45,7 +54,8 @@ export function comesOut(
   if (same) {
     // A wish that is missed as drawn is written to the digits it is missed by.
     const unmet = wanted !== undefined && !wanted.met;
-    const text = (unmet ? fine : undefined) ?? figureOf(value, analysis).text;
+    const finer = style === written ? undefined : shown.text;
+    const text = (unmet ? fine : undefined) ?? finer ?? figureOf(value, analysis).text;
     return { text, ...(fine === undefined ? {} : { decimal: fine }), ...limits, ...wish };
   }
   const drawn = plainFigure(value, { style, write: analysis.write });
@@ -54,6 +64,26 @@ export function comesOut(
   if (wanted !== undefined)
     return { text: out, ...(out === drawn ? {} : { drawn }), ...limits, ...wish };
   return { text: shown.text, ...(fine === undefined ? {} : { decimal: fine }), drawn, ...limits };
+}
+
+/** What is made to a finer step than the build shows, and what follows from it, is shown on that. */
+function finerWhereMade({ measure }: Value, { si }: Outcome, style: DisplayStyle): DisplayStyle {
+  if (measure === undefined) return style;
+  const { unit, increment } = displayOf(measure, style);
+  const factor = readUnit(unit, measure)?.factor;
+  if (increment === undefined || factor === undefined) return style;
+  const isOn = (step: number): boolean => {
+    const count = si / (step * factor);
+    return Math.abs(count - Math.round(count)) < 1e-6;
+  };
+  const [by = 1] = [1, 2, 4].filter((each) => isOn(increment.step / each));
+  if (by === 1) return style;
+  const { denominator } = increment;
+  const finer = {
+    step: increment.step / by,
+    ...(denominator === undefined ? {} : { denominator: by * denominator }),
+  };
+  return withDisplay(style, [[measure.name, { unit, increment: finer }]]);
 }
 
 /** A figure in a list: how it comes out, and what is to be said beside it. */
@@ -102,14 +132,14 @@ export function told(value: Value, analysis: Pick<Analysis, "style" | "write">):
   }
   const beside =
     drawn === undefined
-      ? figureOf(value, analysis).beside
+      ? besideIt(value, out, analysis)
       : drawn === decimal || drawn === text
         ? `rounded from ${drawn}`
         : `drawn ${drawn}`;
   const answers = outcome?.answers ?? [];
   const why = answers.length === 0 ? undefined : `answers ${andList(answers)}`;
   const open = standing === "solved" || standing === "assumed";
-  const cut = role === "made" && open && value.asRead === undefined;
+  const cut = role === "made" && open && outcome?.made === true;
   return {
     text,
     beside: drawn === text ? "" : beside,
@@ -118,6 +148,16 @@ export function told(value: Value, analysis: Pick<Analysis, "style" | "write">):
     drawn: drawn !== undefined && drawn !== text,
     ...(why === undefined ? {} : { why }),
   };
+}
+
+/** On a step finer than the build's the fraction says it whole. */
+function besideIt(
+  value: Value,
+  { text, decimal }: ComesOut,
+  analysis: Pick<Analysis, "style" | "write">,
+): string {
+  const plain = figureOf(value, analysis);
+  return text === plain.text ? plain.beside : `= ${decimal ?? plain.decimal}`;
 }
 
 /** Nothing made answers it: nothing does, or what would is still open. */

@@ -1,6 +1,8 @@
 /** The solver's public functions. */
 
 export { type AdjustedReading, type Adjustment, adjusted } from "./adjust";
+export { answerOnceKnown, wishOf } from "./answer-once-known";
+export { asMade, isMadeAside, makingOff, sharesStep, toStep } from "./as-made";
 export {
   Cell,
   conditionKey,
@@ -28,7 +30,7 @@ export { fitFor } from "./fit";
 export { failingLevel, mendsFor } from "./mend";
 export { missingFor } from "./missing";
 export { isGiven } from "./network";
-export { answerOnceKnown, answersOf, makingOff, outcomeOf, toStep, wishOf } from "./outcome";
+export { answersOf, outcomeOf } from "./outcome";
 export { type Repair, repairsFor } from "./repair";
 export { isSearchedThrough } from "./searched";
 export { quantityValue, quantityValue as valueOf, sensitivities } from "./sensitivity";

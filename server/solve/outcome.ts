@@ -13,6 +13,7 @@
  * Must not know: text, units, kinds, files, the trade.
  */
 import { gradientAt, sweepBack } from "./adjoint";
+import { makingOff, shareSteps, toStep } from "./as-made";
 import { admitted, isEvened, wishesThatMirror } from "./draw";
 import { evaluate } from "./evaluate";
 import { executionOf } from "./execution";
@@ -29,7 +30,10 @@ import { marginOf } from "./verdict";
 /** The drawn solution itself where nothing is made and nothing has a tolerance of its own. */
 export function outcomeOf(drawn: Solution, claims: readonly Claim[] = []): Solution {
   const made = new MadeFigures(drawn);
-  if (made.isIdle) return drawn;
+  if (made.isIdle) {
+    shareSteps(drawn, made.halved(drawn));
+    return drawn;
+  }
   let outcome = made.cut(new Set());
   if (claims.length === 0 || made.figures.length === 0) return outcome;
   // Where a check that holds as drawn would fail by rounding alone, the other side is taken.
@@ -71,67 +75,6 @@ export function answersOf(
     answers.set(variable, own.length > 0 ? own : moving);
   }
   return answers;
-}
-
-/** The equation by which a figure is no more than wanted, where nothing has made it give way. */
-export function wishOf({ system: { equations } }: Solution, variable: number): number | undefined {
-  const found = equations.findIndex(
-    ({ rank, variables }) =>
-      rank === "wanted" && variables.length === 1 && variables[0] === variable,
-  );
-  return found < 0 ? undefined : found;
-}
-
-/**
- * The figure that would be made to answer a wish, but for what is still open beside it in the same
- * equation: the fewest of these, then the first in the order of making. `wished`: the figure wanted.
- */
-export function answerOnceKnown(
-  drawn: Solution,
-  wished: number,
-): { readonly made: number; readonly open: readonly number[] } | undefined {
-  const { variables, equations } = drawn.system;
-  const wish = wishOf(drawn, wished);
-  if (wish === undefined) return undefined;
-  const isOpen = (variable: number): boolean => drawn.determinations[variable]?.how === "open";
-  const hangsOnWish = (variable: number): boolean =>
-    sweepBack(executionOf(drawn), [variable], [1]).byEquation.has(wish);
-  const found = equations.flatMap(({ variables: own, rank, when }) => {
-    if (rank !== "relation" || when !== undefined) return [];
-    const open = own.filter(isOpen);
-    const [made, ...others] = open.filter((each) => variables[each]!.role === "made");
-    if (made === undefined || others.length > 0 || open.length < 2) return [];
-    if (!own.some((each) => !isOpen(each) && hangsOnWish(each))) return [];
-    return [{ made, open: open.filter((each) => each !== made) }];
-  });
-  const order = byName(variables);
-  const making = ({ made }: (typeof found)[number]): number => variables[made]!.making?.order ?? 0;
-  const [first] = found.sort(
-    (one, other) =>
-      one.open.length - other.open.length ||
-      making(one) - making(other) ||
-      order(one.made, other.made),
-  );
-  return first;
-}
-
-/** The nearest step to a value, halves away from zero; on the other side where `turned`. */
-export function toStep(value: number, step: number | undefined, turned = false): number {
-  if (step === undefined) return value;
-  const count = Math.abs(value) / step;
-  const whole = Math.round(count);
-  const onStep = Math.abs(count - whole) < 1e-6;
-  // A value on its step needs no rounding, and has no other side.
-  const near = onStep ? whole : Math.floor(count + 0.5 + 1e-9);
-  const far = near > count ? near - 1 : near + 1;
-  const steps = turned && !onStep ? far : near;
-  // Dividing by a whole number of steps to the unit keeps 58 1/8 exact.
-  return Math.sign(value) * steps * step || 0;
-}
-
-/** What the making of a figure may leave it off by, one side. */
-export function makingOff({ off, offShare }: Making, value: number): number {
-  return off + offShare * Math.abs(value);
 }
 
 // ───────────────────────────── what is made ─────────────────────────────
@@ -196,7 +139,30 @@ class MadeFigures {
     this.letGo(work, [...this.comingBack(), ...keep]);
     const outcome = solve(work.system);
     madeIn.set(outcome, this.figures);
+    shareSteps(outcome, this.halved(outcome));
     return outcome;
+  }
+
+  /**
+   * Twins whose sum is settled otherwise, such as both marks of a housing whose width is given: where
+   * each on its step they would miss it by more than half a step, they share that step.
+   */
+  halved({ values }: Solution): ReadonlySet<number> {
+    const { variables } = this.drawn.system;
+    const halved = new Set<number>();
+    const made = new Set(this.figures);
+    for (const [one, other, ...more] of this.openGroups()) {
+      if (one === undefined || other === undefined || more.length > 0 || made.has(one)) continue;
+      const step = variables[one]!.making?.step;
+      if (step === undefined || variables[other]!.making?.step !== step) continue;
+      const against = this.directionOf(other);
+      if (this.directionOf(one).some((entry, at) => Math.abs(entry + against[at]!) > 1e-9))
+        continue;
+      const sum = values[one]! + values[other]!;
+      const shown = toStep(values[one]!, step) + toStep(values[other]!, step);
+      if (Math.abs(shown - sum) > (step / 2) * (1 + 1e-6)) halved.add(one).add(other);
+    }
+    return halved;
   }
 
   // ── which are taken ──

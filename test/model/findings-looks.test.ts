@@ -1,5 +1,6 @@
 /** Golden texts: numbers that are looked at before they are believed, and defaults that give way. */
 import { describe, expect, test } from "vitest";
+import type { Analysis } from "../../server/analysis/analysis";
 import { analysed } from "./build";
 import { golden } from "./golden";
 
@@ -111,4 +112,12 @@ describe("a default the givens push aside", () => {
         fix set p.weight to 29.43: plate p { weight: 29.43 }"
     `);
   });
+});
+
+test("what is on record is looked at as it is read, as built or not", () => {
+  const text = `vehicle van {}
+record "measured" 2026-03-14 { van.wheelbase: 116 mm }
+`;
+  for (const view of [undefined, (analysis: Analysis) => analysis.asBuilt()])
+    expect(golden(text, view === undefined ? {} : { view })).toContain("is `116 in` meant?");
 });

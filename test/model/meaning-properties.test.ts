@@ -10,6 +10,8 @@ import type { Member } from "../../grammar/syntax";
 import type { Analysis, Value } from "../../server/analysis/analysis";
 import type { KindDefinition } from "../../server/model/definition";
 import type { Thing } from "../../server/model/thing";
+import { comesOut } from "../../server/report/comes-out";
+import { readQuantity } from "../../server/units";
 import { libraryExamples } from "../reference/examples";
 import { analysed } from "./build";
 import { flawsShown, type Shown } from "./shown-figures";
@@ -267,6 +269,44 @@ describe("figures as shown satisfy every relation to within their last step", ()
   });
 });
 
+test("where a width is given both marks add up to it as shown, and the tape reads the mark", () => {
+  const saws = [
+    ["in 1/32", "", 1 / 32],
+    ["in 1/16", "shop ours { saw: 1/16 in ± 1/32 in }", 1 / 16],
+    ["in 1/32", "shop ours { saw: 1/64 in ± 1/64 in }", 1 / 64],
+    ["mm 1", "shop ours { saw: 1 mm ± 1 mm }", 1 / 25.4],
+  ] as const;
+  fc.assert(
+    fc.property(
+      fc.constantFrom(...saws),
+      fc.oneof(
+        sixty(50, 60),
+        fc.integer({ min: 50_000, max: 60_000 }).map((each) => each / 1000),
+      ),
+      fc.integer({ min: 1000, max: 3000 }).map((each) => each / 1000),
+      ([display, shop, step], width, end) => {
+        const analysis = analysed(`display { length: ${display} }
+${shop}
+housing h { face_to_face: ${width} in; end_length: ${end} in; burn: 1 in }
+axle rear { housing: h; both { tape_reading: ? } }
+`);
+        const shownAs = (path: string): number => {
+          const value = analysis.valueAt(path);
+          const text = value && comesOut(value, analysis)?.text;
+          const read = readQuantity(text ?? "", value?.measure);
+          return "si" in read ? read.si / 0.0254 : Number.NaN;
+        };
+        const left = shownAs("rear.left.tube_mark");
+        const right = shownAs("rear.right.tube_mark");
+        expect(left).toBe(right);
+        expect(Math.abs(left + right + 2 * end - width)).toBeLessThanOrEqual(step / 2 + 1e-9);
+        expect(shownAs("rear.left.tape_reading")).toBeCloseTo(left + 1, display === "mm 1" ? 1 : 9);
+      },
+    ),
+    { numRuns: 40, seed: 12 },
+  );
+}, 240_000);
+
 // ───────────────────────────── wishes and records ─────────────────────────────
 
 test("a wish that is met, read off instead, changes no other figure as drawn; back again, none at all", () => {
@@ -314,10 +354,27 @@ test("as built, with records of what comes out, is what comes out", () => {
       const built = analysed(
         `${text}record "as it came out" 2026-05-02 {\n${entries.join("\n")}\n}\n`,
       );
+      // Such a one, and what is read straight off it, is on its step before it is made only.
+      const aside = new Set(
+        [...plain.values.values()].flatMap((value) =>
+          value.role === "made" &&
+          value.standing === "solved" &&
+          (value.outcome()?.answers ?? []).length === 0
+            ? [value.path]
+            : [],
+        ),
+      );
       for (const value of plain.values.values()) {
         const out = value.outcome()?.si ?? value.si;
         const found = built.asBuilt().valueAt(value.path);
-        expectClose(found?.outcome()?.si ?? found?.si, out, value, value.path);
+        const comes = found?.outcome()?.si ?? found?.si;
+        const stepped = [value.path, ...(value.reason?.inputs ?? [])].some((path) =>
+          aside.has(path),
+        );
+        const step = 0.0254 / 32;
+        if (stepped && comes !== undefined && Math.abs(comes - (out ?? 0)) <= step / 2 + 1e-9)
+          continue;
+        expectClose(comes, out, value, value.path);
       }
     }),
     runs,
