@@ -8,6 +8,7 @@ import {
   subjectOfCheck,
 } from "../report/findings-page";
 import { referenceIndex, referencePage, subjectNamed, subjects } from "../report/reference-page";
+import { rolesPage, rolesSubject } from "../report/roles-page";
 import { printWhole } from "./print";
 import { exit } from "./problem";
 import { noSuch, type Session } from "./session";
@@ -22,14 +23,17 @@ export function reference(name: string | undefined, session: Session): number {
   const page =
     name === findingsSubject
       ? findingsPage(library)
-      : subject === undefined
-        ? codeSection(name)
-        : referencePage(subject, library);
+      : name === rolesSubject
+        ? rolesPage(library)
+        : subject === undefined
+          ? codeSection(name)
+          : referencePage(subject, library);
   if (page === undefined) {
     throw noSuch("subject", name, [
       ...new Set([
         ...subjects(library),
         findingsSubject,
+        rolesSubject,
         ...library.vocabulary.kinds.keys(),
         ...Object.keys(codes),
       ]),

@@ -87,7 +87,7 @@ export function referenceIndex(library: Library): string {
       about,
     ];
   });
-  return `${["# The library, by subject", "", ...markdownTable(["subject", "kinds", "about"], rows), "", "What the code of a finding means: [findings, by code](findings.md)."].join("\n")}\n`;
+  return `${["# The library, by subject", "", ...markdownTable(["subject", "kinds", "about"], rows), "", "What each figure is, measured, bought, made or wanted: [roles](roles.md). What the code of a finding means: [findings, by code](findings.md)."].join("\n")}\n`;
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
@@ -155,7 +155,7 @@ function fieldTable(
 }
 
 /** `made to 1/32 in ± 1/32 in` */
-function roleColumn({ role, step, tolerance, foundOut, anchor }: FieldDefinition): string {
+export function roleColumn({ role, step, tolerance, foundOut, anchor }: FieldDefinition): string {
   return [
     role ?? "",
     step === undefined ? "" : `to ${cut(anchor, step)}`,

@@ -40,12 +40,13 @@ export function asMade(
   if (aside.length === 0) return value;
   const slopes = gradientAt(executionOf(outcome), equation);
   const own = slopes[variables.indexOf(variable)]!;
-  const moved = aside.reduce(
-    (sum, each) => sum + slopes[variables.indexOf(each)]! * (asMade(outcome, each) - values[each]!),
-    0,
-  );
-  const at = value - moved / own;
-  return Number.isFinite(at) ? at : value;
+  const moves = aside.map((each) => {
+    const by = -slopes[variables.indexOf(each)]! / own;
+    return { by, move: asMade(outcome, each) - values[each]! };
+  });
+  // A sum or a difference is read off; what bends goes on to others, which are not moved.
+  if (moves.some(({ by }) => Math.abs(Math.abs(by) - 1) > 1e-6)) return value;
+  return moves.reduce((sum, { by, move }) => sum + by * move, value);
 }
 
 export function isMadeAside({ system, determinations }: Solution, variable: number): boolean {

@@ -11,12 +11,14 @@ import {
   subjectNamed,
   subjects,
 } from "../../server/report/reference-page";
+import { rolesPage } from "../../server/report/roles-page";
 
 const folder = join(import.meta.dirname, "..", "..", "server", "library", "reference");
 const library = loadLibrary(libraryFiles());
 const pages = new Map([
   ["README.md", referenceIndex(library)],
   ["findings.md", findingsPage(library)],
+  ["roles.md", rolesPage(library)],
   ...subjects(library).map(
     (subject) => [`${subject}.md`, referencePage(subject, library) ?? ""] as const,
   ),
@@ -79,6 +81,18 @@ describe("a page", () => {
       expect(pages.get(`${subjectNamed(table.name, library)}.md`)).toContain(
         `Table \`${table.name}\``,
       );
+  });
+
+  test("every figure of every kind stands among the roles, once, under its own", () => {
+    const sections = (pages.get("roles.md") ?? "").split(/^## /m).slice(1);
+    for (const kind of library.vocabulary.kinds.values()) {
+      for (const field of kind.fields.values()) {
+        if (field.type.form !== "measure" || field.owner !== kind.name) continue;
+        const row = `| [${kind.name}](${subjectNamed(kind.name, library)}.md).\`${field.name}\` |`;
+        const where = sections.filter((section) => section.includes(row));
+        expect(where.map((section) => section.split("\n")[0])).toEqual([field.role ?? "no role"]);
+      }
+    }
   });
 
   test("a Markdown table has the same number of cells in every row", () => {
