@@ -1,13 +1,15 @@
 /**
  * What figures that are solved together can come to while some givens keep within a box, and their
- * slopes by these: by Krawczyk's test, large blocks along their straight lines.
+ * slopes by these: by Krawczyk's test; where that proves nothing, by what the equations leave of the fields'
+ * ranges; large blocks along their straight lines.
  *
  * A block whose answers prove to be straight in the givens over a first box is not proved anew over
  * the boxes inside of it: its slopes are the same there.
  *
  * Must not know: steps that stand alone, what is asked of the ranges.
  */
-import { linearizedAt } from "./execution";
+import { Contraction } from "./contraction";
+import { highOf, linearizedAt, lowOf } from "./execution";
 import { residualAndGradient } from "./form";
 import { add, multiply } from "./interval";
 import { type EnclosedBlock, encloseBlock } from "./krawczyk";
@@ -71,14 +73,38 @@ export class BlockRanges {
     });
     const whole =
       middle === undefined ? undefined : encloseBlock(execution, step, low, high, place);
-    const marks = this.marksOf(step) | (whole === undefined ? 2 : 0);
+    const cut = whole === undefined ? this.cutDown(step) : undefined;
+    // Somewhere in what is only cut down there may be no answer, or more than one.
+    const marks = this.marksOf(step) | (whole !== undefined ? 0 : cut === undefined ? 2 : 1);
     step.variables.forEach((variable, j) => {
-      const { range } = execution.network.system.variables[variable]!;
       pass.marks[variable] = marks;
-      low[variable] = whole?.low[j] ?? range?.[0] ?? Number.NEGATIVE_INFINITY;
-      high[variable] = whole?.high[j] ?? range?.[1] ?? Number.POSITIVE_INFINITY;
+      low[variable] = whole?.low[j] ?? cut?.low[variable] ?? this.lowest(variable);
+      high[variable] = whole?.high[j] ?? cut?.high[variable] ?? this.highest(variable);
     });
     return whole;
+  }
+
+  /** All answers there are in the fields' ranges, where these or the equations have limits. */
+  private cutDown(step: Step): Contraction | undefined {
+    const { execution, low, high } = this.pass;
+    const ranges = new Contraction(execution.network, step.equations, (variable) =>
+      step.variables.includes(variable)
+        ? [this.lowest(variable), this.highest(variable)]
+        : [low[variable]!, high[variable]!],
+    );
+    const left = ranges.contract();
+    const limited = step.variables.every((variable) =>
+      Number.isFinite(ranges.high[variable]! - ranges.low[variable]!),
+    );
+    return left && limited ? ranges : undefined;
+  }
+
+  private lowest(variable: number): number {
+    return lowOf(this.pass.execution.network.system.variables[variable]!);
+  }
+
+  private highest(variable: number): number {
+    return highOf(this.pass.execution.network.system.variables[variable]!);
   }
 
   /** What is wrong with what the block takes in. */

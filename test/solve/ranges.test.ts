@@ -296,3 +296,31 @@ describe("random systems", () => {
     expect(drawn).toBeGreaterThan(90_000);
   });
 });
+
+test("two circles that may touch: where no answer can be proved, what the equations leave bounds it", () => {
+  // Distances 5 ± 0.4 and 5 ± 0.4 from two points 9.4 apart: x = 4.7 + (d² − e²) / 18.8, and no height
+  // where the two are too short together.
+  const system = new SystemBuilder()
+    .given({ d: within(5, 0.4), e: within(5, 0.4) })
+    .variable("y", { range: [0, Number.POSITIVE_INFINITY] })
+    .equation("one", add(pow("x", 2), pow("y", 2)), pow("d", 2))
+    .equation("two", add(pow(sub("x", 9.4), 2), pow("y", 2)), pow("e", 2));
+  const solution = solve(system.system());
+  const heights: number[] = [];
+  for (let i = 0; i <= 80; i++) {
+    for (let j = 0; j <= 80; j++) {
+      const [d, e] = [4.6 + i / 100, 4.6 + j / 100];
+      const x = 4.7 + (d * d - e * e) / 18.8;
+      heights.push(Math.sqrt(d * d - x * x));
+    }
+  }
+  const real = heights.filter((height) => !Number.isNaN(height));
+  expect(real.length).toBeLessThan(heights.length);
+  const bounds = boundsOf(solution, system.quantity("y"))!;
+  expect(bounds.partial).toBe(true);
+  expect(bounds.most.loose).toBe(false);
+  expect(bounds.most.outer).toBeGreaterThanOrEqual(Math.max(...real) - 1e-9);
+  expect(bounds.most.outer).toBeLessThan(5.4);
+  expect(bounds.least.outer).toBeLessThanOrEqual(Math.min(...real) + 1e-9);
+  expect(bounds.least.outer).toBeGreaterThanOrEqual(-1e-6);
+});
