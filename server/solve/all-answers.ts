@@ -11,7 +11,8 @@ import { evaluate } from "./evaluate";
 import { magnitude, residual, residualAndGradient, residualSize } from "./form";
 import { add, divide, down, multiply, subtract, up } from "./interval";
 import { factor, solveWith } from "./linear";
-import { loadRanges, runRanges, slopeRanges } from "./range-run";
+import { loadRanges, runRanges } from "./range-run";
+import { slopeRanges } from "./range-slopes";
 import { NOISE } from "./rounding-noise";
 import { rangesOf } from "./tape";
 

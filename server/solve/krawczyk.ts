@@ -11,7 +11,8 @@ import type { Execution } from "./execution";
 import { add, multiply, subtract } from "./interval";
 import { factor, solveWith } from "./linear";
 import type { Step } from "./plan";
-import { loadRanges, runRanges, slopeRanges } from "./range-run";
+import { loadRanges, runRanges } from "./range-run";
+import { slopeRanges } from "./range-slopes";
 import { rangesOf } from "./tape";
 
 export interface EnclosedBlock {

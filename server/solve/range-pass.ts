@@ -14,7 +14,8 @@ import { evaluate } from "./evaluate";
 import type { Execution } from "./execution";
 import type { Step } from "./plan";
 import { BlockRanges } from "./range-block";
-import { loadRanges, runRanges, slopeRanges } from "./range-run";
+import { loadRanges, runRanges } from "./range-run";
+import { slopeRanges } from "./range-slopes";
 import { NO_ROW, type Row, RowSums } from "./row-sums";
 import { rangesOf, type Tape } from "./tape";
 

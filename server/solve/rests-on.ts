@@ -11,7 +11,8 @@ import { sweepBack } from "./adjoint";
 import { evaluate } from "./evaluate";
 import type { Execution } from "./execution";
 import { residualAndGradient } from "./form";
-import { loadRanges, runRanges, slopeRanges } from "./range-run";
+import { loadRanges, runRanges } from "./range-run";
+import { slopeRanges } from "./range-slopes";
 import { rangesOf } from "./tape";
 
 export function restsOn(execution: Execution, variable: number): ReadonlySet<number> {

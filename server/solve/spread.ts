@@ -11,7 +11,8 @@
  *
  * Must not know: claims.
  */
-import { type Bound, boundsOf } from "./bounds";
+import type { Bound } from "./bound-search";
+import { boundsOf } from "./bounds";
 import { executionOf } from "./execution";
 import { likelyOf } from "./likely";
 import type { Reach } from "./range-pass";

@@ -2,7 +2,8 @@
 import { expect } from "vitest";
 import { evaluate } from "../../server/solve/evaluate";
 import type { Expression, FunctionName } from "../../server/solve/expression";
-import { loadRanges, runRanges, slopeRanges } from "../../server/solve/range-run";
+import { loadRanges, runRanges } from "../../server/solve/range-run";
+import { slopeRanges } from "../../server/solve/range-slopes";
 import { rangesOf, tapeOf } from "../../server/solve/tape";
 
 export const slot = (index: number): Expression => ({ op: "slot", index });
