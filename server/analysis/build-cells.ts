@@ -32,46 +32,52 @@ export interface Change {
   variableOf(figure: FigureId): Variable;
 }
 
-/** What is known of a figure or an equation in one reading. */
+/** What is known of an equation in one reading. */
 interface State {
   /** How many rows speak of it. */
   count: number;
-  /** Of a figure, as the solver sees it. */
-  variable?: Variable;
-  /** Of an equation, and of a figure that is unknown. */
-  cell?: BuildCell;
+  /** Where it stands; of figures only what is unknown stands in one. */
+  cell: BuildCell | undefined;
 }
 
-type Kept = FigureId | FigureEquation;
+/** What is known of a figure in one reading. */
+interface FigureState extends State {
+  /** As the solver sees it. */
+  variable: Variable | undefined;
+}
+
+type Figures = LayeredMap<FigureId, FigureState>;
+type Equations = LayeredMap<FigureEquation, State>;
 
 export class BuildCells {
   private constructor(
     private readonly plans: Plans,
-    private readonly states: LayeredMap<Kept, State>,
+    private readonly figures: Figures,
+    private readonly equations: Equations,
     /** What cells come to that were there in the reading it was made from, and are not here. */
     readonly opened: ReadonlySet<BuildCell["core"]>,
   ) {}
 
   static none(plans: Plans): BuildCells {
-    return new BuildCells(plans, LayeredMap.of(new Map()), new Set());
+    return new BuildCells(plans, LayeredMap.of(new Map()), LayeredMap.of(new Map()), new Set());
   }
 
   /** Whether anything in the build speaks of it. */
   has(figure: FigureId): boolean {
-    return this.states.get(figure) !== undefined;
+    return this.figures.get(figure) !== undefined;
   }
 
   variable(figure: FigureId): Variable | undefined {
-    return this.states.get(figure)?.variable;
+    return this.figures.get(figure)?.variable;
   }
 
   /** The cell that has it among its unknowns; nothing for what is given or stands alone. */
   cellOf(figure: FigureId): BuildCell | undefined {
-    return this.states.get(figure)?.cell;
+    return this.figures.get(figure)?.cell;
   }
 
   cellOfEquation(equation: FigureEquation): BuildCell | undefined {
-    return this.states.get(equation)?.cell;
+    return this.equations.get(equation)?.cell;
   }
 
   /** A solution that has all of these figures: one cell, or what leads to them in several. */
@@ -113,23 +119,27 @@ export class BuildCells {
   }
 
   change({ dropped, taken, rows, touched, variableOf }: Change): BuildCells {
-    const draft = new Draft(this.states);
-    draft.count(taken, dropped);
-    const partition = new Partition(draft);
-    for (const [each, state] of draft.changes) {
-      const was = this.states.get(each);
-      if (isFigure(each)) {
-        if (state.count > 0 && was === undefined) state.variable = variableOf(each);
-        else if (state.count === 0) partition.open(was?.cell);
-      } else if (state.count > 0 && was === undefined) partition.add(each);
-      else if (state.count === 0) partition.remove(each, was?.cell);
+    const figures = new Draft(this.figures, newFigure);
+    const equations = new Draft(this.equations, newEquation);
+    count(figures, equations, taken, dropped);
+    const partition = new Partition(figures, equations);
+    for (const [figure, state] of figures.changes) {
+      const was = this.figures.get(figure);
+      if (state.count === 0) partition.open(was?.cell);
+      else if (was === undefined) state.variable = variableOf(figure);
     }
-    for (const figure of touched) {
-      const before = this.states.get(figure);
-      if (before?.variable === undefined || draft.get(figure)?.count === 0) continue;
+    for (const [equation, state] of equations.changes) {
+      const was = this.equations.get(equation);
+      if (state.count === 0) partition.remove(equation, was?.cell);
+      else if (was === undefined) partition.add(equation);
+    }
+    // Of a first reading all is new.
+    for (const figure of this.figures.isEmpty ? [] : touched) {
+      const before = this.figures.get(figure);
+      if (before?.variable === undefined || figures.get(figure)?.count === 0) continue;
       const now = variableOf(figure);
       if (sameVariable(before.variable, now)) continue;
-      draft.of(figure).variable = now;
+      figures.of(figure).variable = now;
       partition.open(before.cell);
       // What was given may stand in any number of cells.
       if (before.variable.given === undefined) continue;
@@ -140,60 +150,69 @@ export class BuildCells {
       }
     }
     const opened = partition.part(this.plans);
-    return new BuildCells(this.plans, draft.done(), opened);
+    return new BuildCells(this.plans, figures.done(), equations.done(), opened);
   }
 }
 
 /** What changes from one reading to the next, while it is worked out. */
-class Draft {
-  readonly changes = new Map<Kept, State>();
+class Draft<K, S extends State> {
+  readonly changes = new Map<K, S>();
 
-  constructor(private readonly before: LayeredMap<Kept, State>) {}
+  constructor(
+    private readonly before: LayeredMap<K, S>,
+    private readonly fresh: () => S,
+  ) {}
 
-  get(each: Kept): State | undefined {
+  get(each: K): S | undefined {
     return this.changes.get(each) ?? this.before.get(each);
   }
 
   /** Its state, to be written to. */
-  of(each: Kept): State {
+  of(each: K): S {
     let state = this.changes.get(each);
     if (state === undefined) {
       const before = this.before.get(each);
-      state = before === undefined ? { count: 0 } : { ...before };
+      state = before === undefined ? this.fresh() : { ...before };
       this.changes.set(each, state);
     }
     return state;
   }
 
-  /** What a row that was made again has as before is left alone. */
-  count(taken: readonly Placed[], dropped: readonly Placed[]): void {
-    const more = new Map<Kept, number>();
-    const add = (each: Kept, by: number): void => {
-      more.set(each, (more.get(each) ?? 0) + by);
-    };
-    for (const [rows, by] of [
-      [taken, 1],
-      [dropped, -1],
-    ] as const) {
-      for (const { row } of rows) {
-        for (const figure of row.figures) add(figure, by);
-        // A row may have one equation twice: two lines that say the same.
-        for (const { equation } of row.equations) add(equation, by);
-      }
-    }
-    for (const [each, by] of more) if (by !== 0) this.of(each).count += by;
-  }
-
-  isUnknown(figure: FigureId): boolean {
-    const variable = this.get(figure)?.variable;
-    return variable === undefined || !isGiven(variable);
-  }
-
-  done(): LayeredMap<Kept, State> {
-    const changes: Map<Kept, State | undefined> = this.changes;
+  done(): LayeredMap<K, S> {
+    const changes: Map<K, S | undefined> = this.changes;
     for (const [each, state] of this.changes) if (state.count === 0) changes.set(each, undefined);
     return this.before.with(changes);
   }
+}
+
+/** What a row that was made again has as before is left alone. */
+function count(
+  figures: Draft<FigureId, FigureState>,
+  equations: Draft<FigureEquation, State>,
+  taken: readonly Placed[],
+  dropped: readonly Placed[],
+): void {
+  if (dropped.length === 0) {
+    for (const { row } of taken) {
+      for (const figure of row.figures) figures.of(figure).count++;
+      for (const { equation } of row.equations) equations.of(equation).count++;
+    }
+    return;
+  }
+  const ofFigures = new Map<FigureId, number>();
+  const ofEquations = new Map<FigureEquation, number>();
+  for (const [rows, by] of [
+    [taken, 1],
+    [dropped, -1],
+  ] as const) {
+    for (const { row } of rows) {
+      for (const figure of row.figures) add(ofFigures, figure, by);
+      // A row may have one equation twice: two lines that say the same.
+      for (const { equation } of row.equations) add(ofEquations, equation, by);
+    }
+  }
+  for (const [figure, by] of ofFigures) if (by !== 0) figures.of(figure).count += by;
+  for (const [equation, by] of ofEquations) if (by !== 0) equations.of(equation).count += by;
 }
 
 /** Which cells are taken apart, and what they fall into with what is new. */
@@ -202,7 +221,10 @@ class Partition {
   private readonly removed = new Set<FigureEquation>();
   private readonly opened = new Set<BuildCell>();
 
-  constructor(private readonly draft: Draft) {}
+  constructor(
+    private readonly figures: Draft<FigureId, FigureState>,
+    private readonly equations: Draft<FigureEquation, State>,
+  ) {}
 
   open(cell: BuildCell | undefined): void {
     if (cell === undefined || this.opened.has(cell)) return;
@@ -212,7 +234,7 @@ class Partition {
 
   add(equation: FigureEquation): void {
     this.again.add(equation);
-    this.open(this.draft.get(equation)?.cell);
+    this.open(this.equations.get(equation)?.cell);
   }
 
   remove(equation: FigureEquation, cell: BuildCell | undefined): void {
@@ -222,29 +244,33 @@ class Partition {
 
   /** Gives what is there no longer. */
   part(plans: Plans): Set<BuildCell["core"]> {
-    const { draft } = this;
-    const isUnknown = (figure: FigureId): boolean => draft.isUnknown(figure);
+    const { figures, equations } = this;
+    const isUnknown = (state: FigureState | undefined): boolean =>
+      state?.variable === undefined || !isGiven(state.variable);
     // What is new joins the cells of its unknowns; these may hold further equations.
     for (const equation of this.again) {
       if (this.removed.has(equation)) continue;
-      for (const figure of equation.figures)
-        if (isUnknown(figure)) this.open(draft.get(figure)?.cell);
+      for (const figure of equation.figures) {
+        const state = figures.get(figure);
+        if (state?.cell !== undefined && isUnknown(state)) this.open(state.cell);
+      }
     }
     for (const cell of this.opened) {
       for (const key of cell.keys)
-        if (draft.get(key)?.cell === cell) draft.of(key).cell = undefined;
-      for (const equation of cell.equations) draft.of(equation).cell = undefined;
+        if (figures.get(key)?.cell === cell) figures.of(key).cell = undefined;
+      for (const equation of cell.equations) equations.of(equation).cell = undefined;
     }
-    const equations =
+    const again =
       this.removed.size === 0
         ? [...this.again]
         : [...this.again].filter((equation) => !this.removed.has(equation));
     const made = new Set<BuildCell["core"]>();
-    const variableOf = (figure: FigureId) => draft.get(figure)?.variable ?? nothing(figure);
-    for (const together of connected(equations, isUnknown)) {
+    const variableOf = (figure: FigureId) => figures.get(figure)?.variable ?? nothing(figure);
+    for (const together of connected(again, (figure) => isUnknown(figures.get(figure)))) {
       const cell = plans.cell(together, variableOf);
-      for (const key of cell.keys) if (isUnknown(key)) draft.of(key).cell = cell;
-      for (const equation of together) draft.of(equation).cell = cell;
+      for (const [place, key] of cell.keys.entries())
+        if (!isGiven(cell.core.system.variables[place] as Variable)) figures.of(key).cell = cell;
+      for (const equation of together) equations.of(equation).cell = cell;
       made.add(cell.core);
     }
     const gone = [...this.opened].flatMap(({ core }) => (made.has(core) ? [] : [core]));
@@ -289,8 +315,16 @@ function connected(
   return [...parts.values()];
 }
 
-function isFigure(each: Kept): each is FigureId {
-  return "serial" in each;
+function newFigure(): FigureState {
+  return { count: 0, cell: undefined, variable: undefined };
+}
+
+function newEquation(): State {
+  return { count: 0, cell: undefined };
+}
+
+function add<K>(counts: Map<K, number>, each: K, by: number): void {
+  counts.set(each, (counts.get(each) ?? 0) + by);
 }
 
 /** Stands in for a figure that nothing is known of. */

@@ -215,13 +215,10 @@ export function notWholeFinding(
 }
 
 /** What came out of steps from a few places is an answer; that it is the only one nobody has shown. */
-export function othersFinding({
-  path,
-  anchor,
-  reason,
-  othersNotExcluded,
-}: Value): Found | undefined {
-  if (othersNotExcluded !== true || anchor === undefined) return undefined;
+export function othersFinding(value: Value): Found | undefined {
+  if (value.othersNotExcluded !== true) return undefined;
+  const { path, anchor, reason } = value;
+  if (anchor === undefined) return undefined;
   const together = reason?.together.length ?? 0;
   return { is: "solve/others-not-excluded", path, together, anchor };
 }

@@ -57,8 +57,9 @@ export function unlikeTwins(
 ): readonly { readonly about: readonly string[]; readonly finding: Found }[] {
   const twins = new Map<string, ModelVariable[]>();
   for (const figure of figures) {
+    if (figure.figure === undefined) continue;
     const { twin, role } = figure.variable;
-    if (twin === undefined || figure.figure === undefined || role === "wanted") continue;
+    if (twin === undefined || role === "wanted") continue;
     const group = twins.get(twin);
     if (group === undefined) twins.set(twin, [figure]);
     else group.push(figure);

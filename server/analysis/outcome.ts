@@ -139,19 +139,22 @@ function answersOfFigure(reading: Reading, id: FigureId): string[] {
 export function wantedOf(reading: Reading, about: ModelVariable): Wanted | undefined {
   const { id, variable, figure, entry } = about;
   const { wish } = variable;
+  if (wish === undefined || figure === undefined) return undefined;
   const cell = reading.cells.cellOf(id);
-  if (wish === undefined || figure === undefined || cell === undefined) return undefined;
+  if (cell === undefined) return undefined;
   const place = cell.placeOf(id) ?? -1;
   const near = (value: number | undefined): boolean =>
     value !== undefined &&
     Math.abs(value - wish.value) <= 1e-9 * Math.max(Math.abs(wish.value), variable.scale);
-  const anchor = entry === undefined ? undefined : nominalAnchor(entry);
   return {
     si: wish.value,
     low: wish.low,
     high: wish.high,
     toleranced: figure.toleranced,
-    written: anchor === undefined ? undefined : textAt(anchor).replaceAll(/\s+/g, " "),
+    get written() {
+      const anchor = entry === undefined ? undefined : nominalAnchor(entry);
+      return anchor === undefined ? undefined : textAt(anchor).replaceAll(/\s+/g, " ");
+    },
     met: near(cell.solution.values[place]),
     get held() {
       const { outcome } = cell.core;

@@ -124,19 +124,19 @@ export class Unit {
 
   /** Cells of its figures in which something contradicts or fails. */
   get bad(): readonly BuildCell[] {
-    return this.lazily("bad", () =>
-      [...this.cells.keys(), ...this.knownCells].filter(
-        ({ solution: { conflicts, failures } }) => conflicts.length > 0 || failures.length > 0,
-      ),
-    );
-  }
-
-  /** Equations between givens alone are cells of their own. */
-  private get knownCells(): BuildCell[] {
-    const { cells } = this.reading;
-    return this.of.row.equations.flatMap(({ equation }) => {
-      const cell = cells.cellOfEquation(equation);
-      return cell === undefined || this.cells.has(cell) ? [] : [cell];
+    return this.lazily("bad", () => {
+      const bad: BuildCell[] = [];
+      const look = (cell: BuildCell): void => {
+        const { conflicts, failures } = cell.solution;
+        if (conflicts.length > 0 || failures.length > 0) bad.push(cell);
+      };
+      for (const cell of this.cells.keys()) look(cell);
+      // Equations between givens alone are cells of their own.
+      for (const { equation } of this.of.row.equations) {
+        const cell = this.reading.cells.cellOfEquation(equation);
+        if (cell !== undefined && !this.cells.has(cell)) look(cell);
+      }
+      return bad;
     });
   }
 
@@ -212,11 +212,7 @@ export class Unit {
   /** Figures of its own that are wanted to come to something. */
   get wanted(): readonly FigureId[] {
     return this.lazily("wanted", () =>
-      [...this.of.row.figures].filter(
-        (id) =>
-          id.thing.top === this.of.row.thing?.id &&
-          this.reading.figure(id)?.variable.wish !== undefined,
-      ),
+      this.own.flatMap(({ id, variable }) => (variable.wish === undefined ? [] : [id])),
     );
   }
 
@@ -228,12 +224,15 @@ export class Unit {
 
   /** Figures of its own. */
   private get own(): readonly ModelVariable[] {
-    return this.lazily("own", () =>
-      [...this.of.row.figures].flatMap((id) => {
-        if (id.thing.top !== this.of.row.thing?.id) return [];
-        return this.reading.figure(id) ?? [];
-      }),
-    );
+    return this.lazily("own", () => {
+      const own: ModelVariable[] = [];
+      const top = this.of.row.thing?.id;
+      for (const id of this.of.row.figures) {
+        const variable = id.thing.top === top ? this.reading.figure(id) : undefined;
+        if (variable !== undefined) own.push(variable);
+      }
+      return own;
+    });
   }
 
   /** Amounts of money written in it. */
@@ -299,14 +298,12 @@ export class Unit {
     for (const variable of this.own) {
       const unusual = outOfRange(variable);
       if (unusual !== undefined) findings.add(unusual);
-      if (!mayBeDisplaced(variable)) continue;
+      if (!this.mayBeDisplaced(variable)) continue;
       const displaced = displacedDefault(variable, this.contextOf([variable.id], "solution"));
       if (displaced !== undefined) findings.add(displaced);
     }
-    for (const figure of row.figures) {
-      if (figure.thing.top !== row.thing?.id) continue;
-      if (this.reading.figure(figure)?.measure.whole !== true) continue;
-      const value = this.valueOf(figure);
+    for (const { id, measure } of this.own) {
+      const value = measure.whole ? this.valueOf(id) : undefined;
       const place = value === undefined ? undefined : anchorOfThing(value.thing);
       const finding = value === undefined ? undefined : notWholeFinding(value, place);
       if (finding !== undefined) findings.add(finding);
@@ -318,6 +315,14 @@ export class Unit {
     for (const finding of unjudgedFindings(this.checks, (check) => openIn.get(check) ?? []))
       findings.add(finding);
     return findings.list;
+  }
+
+  /** A default that is as usual, or that nothing works out otherwise, is not looked at any closer. */
+  private mayBeDisplaced(variable: ModelVariable): boolean {
+    if (!mayBeDisplaced(variable)) return false;
+    const cell = this.reading.cells.cellOf(variable.id);
+    const place = cell?.placeOf(variable.id) ?? -1;
+    return cell?.solution.determinations[place]?.how === "solved";
   }
 
   private lazily<T>(name: string, make: () => T): T {

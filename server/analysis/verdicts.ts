@@ -6,7 +6,7 @@
 
 import type { Writer } from "../findings/writer";
 import type { ModelClaim } from "../model/model";
-import { verdictOf } from "../solve";
+import { type Enclosed, enclosed, enclosedGiven, holdsClearly, verdictOf } from "../solve";
 import type { Claim, Solution, Verdict } from "../solve/system";
 import type { Reading } from "./reading";
 import { Solved } from "./reasons";
@@ -17,9 +17,47 @@ export interface CheckSource {
   readonly reading: Reading;
 }
 
-/** What was judged once is not judged again. */
-export function verdictOfClaim({ reading }: CheckSource, claim: ModelClaim): Verdict {
+/** Most checks hold by far; the others are looked at closely. */
+export function verdictOfClaim(source: CheckSource, claim: ModelClaim): Verdict {
   if (!claim.applies) return notJudged;
+  return isClear(source, claim) ? clear(source, claim) : judged(source, claim);
+}
+
+function isClear({ reading: { cells } }: CheckSource, claim: ModelClaim): boolean {
+  if (claim.when !== undefined || claim.figures.length === 0) return false;
+  const figures: Enclosed[] = [];
+  for (const id of claim.figures) {
+    const cell = cells.cellOf(id);
+    const variable = cell === undefined ? cells.variable(id) : undefined;
+    if (cell?.hasModes === true) return false;
+    const figure =
+      cell === undefined
+        ? variable && enclosedGiven(variable)
+        : enclosed(cell.core.outcome, cell.placeOf(id) ?? -1);
+    if (figure === undefined) return false;
+    figures.push(figure);
+  }
+  return holdsClearly(claim.condition, figures);
+}
+
+/** How much is left is worked out when it is first read. */
+function clear(source: CheckSource, claim: ModelClaim): Verdict {
+  return {
+    nominal: "holds",
+    rss: "holds",
+    worst: "holds",
+    get margin() {
+      return judged(source, claim).margin;
+    },
+    get spread() {
+      return judged(source, claim).spread;
+    },
+    open: [],
+  };
+}
+
+/** What was judged once is not judged again. */
+function judged({ reading }: CheckSource, claim: ModelClaim): Verdict {
   const solved = new Solved(reading, reading.cells.solvedFor(claim.figures, "outcome"));
   const { solution } = solved;
   const { condition, when, variables } = solved.local(claim);

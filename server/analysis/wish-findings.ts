@@ -18,8 +18,9 @@ import { Solved, shown } from "./reasons";
 
 export function wishFindings(reading: Reading, figures: readonly ModelVariable[]): Found[] {
   return figures.flatMap((variable): Found[] => {
+    if (variable.variable.wish === undefined || variable.entry === undefined) return [];
     const wanted = wantedOf(reading, variable);
-    if (wanted === undefined || variable.entry === undefined) return [];
+    if (wanted === undefined) return [];
     if (isMet(reading, variable, wanted)) return [];
     const comes = outcomeOfFigure(reading, variable);
     if (comes === undefined) return [];

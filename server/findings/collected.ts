@@ -8,11 +8,12 @@ import type { Found, Problem } from "./worded";
 
 export class Findings {
   readonly list: Found[] = [];
-  private readonly seen = new Set<string>();
+  private seen: Set<string> | undefined;
 
   add(found: Found): void {
     const { uri, item, span } = found.anchor;
     const key = `${this.keyOfItem(item)} ${uri} ${span.start} ${factsOf(found)}`;
+    this.seen ??= new Set();
     if (this.seen.has(key)) return;
     this.seen.add(key);
     this.list.push(found);
@@ -23,9 +24,10 @@ export class Findings {
     for (const problem of problems) this.add(at(problem, anchor));
   }
 
-  private readonly itemKeys = new Map<object, number>();
+  private itemKeys: Map<object, number> | undefined;
 
   private keyOfItem(item: object): number {
+    this.itemKeys ??= new Map();
     const key = this.itemKeys.get(item) ?? this.itemKeys.size;
     this.itemKeys.set(item, key);
     return key;

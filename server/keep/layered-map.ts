@@ -17,16 +17,20 @@ export class LayeredMap<K, V> {
     return new LayeredMap(entries, new Map());
   }
 
+  get isEmpty(): boolean {
+    return this.base.size === 0 && this.over.size === 0;
+  }
+
   get(key: K): V | undefined {
+    if (this.over.size === 0) return this.base.get(key);
     const value = this.over.get(key);
-    if (value !== undefined) return value;
-    return this.over.size > 0 && this.over.has(key) ? undefined : this.base.get(key);
+    return value !== undefined || this.over.has(key) ? value : this.base.get(key);
   }
 
   /** `undefined` takes a key away. */
   with(changes: ReadonlyMap<K, V | undefined>): LayeredMap<K, V> {
     if (changes.size === 0) return this;
-    if (this.base.size === 0 && this.over.size === 0) return LayeredMap.of(present(changes));
+    if (this.isEmpty) return LayeredMap.of(present(changes));
     const over = new Map(this.over);
     for (const [key, value] of changes) over.set(key, value);
     if (over.size < smallest || over.size * largestShare < this.base.size)

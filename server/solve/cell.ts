@@ -56,16 +56,13 @@ export interface Solved<K extends Key> {
 export type ReadAs = "solution" | "wished" | "outcome";
 
 export class Cell<K extends Key> implements Solved<K> {
-  private readonly places: ReadonlyMap<K, number>;
-
   constructor(
     readonly keys: readonly K[],
+    private readonly places: ReadonlyMap<K, number>,
     readonly equations: readonly KeyedEquation<K>[],
     /** The same object for cells that are made of the same. */
     readonly core: Core,
-  ) {
-    this.places = new Map(keys.map((key, place) => [key, place]));
-  }
+  ) {}
 
   get solution(): Solution {
     return this.core.solution;
@@ -73,7 +70,7 @@ export class Cell<K extends Key> implements Solved<K> {
 
   /** Which of its equations hold is part of the answer. */
   get hasModes(): boolean {
-    return hasModes(this.core.system);
+    return this.core.hasModes;
   }
 
   /** The same cell read otherwise. */
@@ -103,12 +100,19 @@ export class Core {
   /** Of this process alone; for keys of what is kept. */
   readonly serial = cores++;
   private made: Solution | undefined;
+  private modes: boolean | undefined;
 
   constructor(
     readonly system: System,
     private readonly pattern: string,
     private readonly plans: Plans,
   ) {}
+
+  /** Which of its equations hold is part of the answer. */
+  get hasModes(): boolean {
+    this.modes ??= hasModes(this.system);
+    return this.modes;
+  }
 
   /** As drawn: everything written holds as far as it can. */
   get solution(): Solution {
@@ -170,30 +174,29 @@ export class Plans {
     further: readonly K[] = [],
   ): Cell<K> {
     const sorted = [...equations].sort(byName);
-    const keys = [...new Set([...sorted.flatMap(({ figures }) => figures), ...further])];
+    const met = new Set<K>(further);
+    for (const { figures } of sorted) for (const figure of figures) met.add(figure);
+    const keys = [...met];
     keys.sort((one, other) => byName(one, other) || (one.file < other.file ? -1 : 1));
-    const places = new Map(keys.map((key, place) => [key, place]));
-    const local = sorted.map((each): Equation => {
-      const { name, form, figures, rank, assumption, slack, when } = each;
-      const variables = figures.map((key) => places.get(key) ?? 0);
-      return { name, form, variables, rank, assumption, slack, when };
-    });
+    const places = new Map<K, number>();
+    for (let place = 0; place < keys.length; place++) places.set(keys[place] as K, place);
+    const local: Equation[] = [];
     const variables = keys.map(variableOf);
-    const shape = local.map(
-      ({ form, rank, variables, slack = "", when }) =>
-        `${this.formOf(form)}${rank}${slack}:${variables.join(",")}${conditionKey(when)}`,
-    );
+    let shape = "";
+    for (const { name, form, figures, rank, assumption, slack, when } of sorted) {
+      const own = figures.map((key) => places.get(key) ?? 0);
+      local.push({ name, form, variables: own, rank, assumption, slack, when });
+      shape += `${this.formOf(form)}${rank}${slack ?? ""}:${own.join(",")}${conditionKey(when)};`;
+    }
     const known = variables.map((variable) => (isGiven(variable) ? "1" : "0"));
-    const pattern = `${shape.join(";")}|${known.join("")}`;
+    const pattern = `${shape}|${known.join("")}`;
     const system = { variables, equations: local };
-    const content = keys.map((key, place) => contentOf(key, variables[place] as Variable));
     const made = (): Core => new Core(system, pattern, this);
     // A small one is solved again more quickly than it is found.
-    const core =
-      local.length < smallestKept
-        ? made()
-        : this.cores.get(`${pattern}|${content.join(" ")}`, made);
-    return new Cell(keys, sorted, core);
+    if (local.length < smallestKept) return new Cell(keys, places, sorted, made());
+    const content = keys.map((key, place) => contentOf(key, variables[place] as Variable));
+    const core = this.cores.get(`${pattern}|${content.join(" ")}`, made);
+    return new Cell(keys, places, sorted, core);
   }
 
   /**

@@ -22,6 +22,7 @@ export {
   type ChoiceSlot,
   choose,
 } from "./choose";
+export { type Enclosed, enclosed, enclosedGiven, holdsClearly } from "./clear";
 export { draw, withWishesGiven } from "./draw";
 export { normalShareBelow } from "./draws";
 export { type Derivation, explain } from "./explain";

@@ -34,7 +34,7 @@ export function verdictOf(solution: Solution, claim: Claim, budget?: Budget): Ve
   if (Number.isNaN(truth)) return { nominal: "unknown", rss: "unknown", worst: "unknown", open };
   const plain = truth === 1 ? "holds" : "fails";
   if (quantity === undefined) return { nominal: plain, rss: plain, worst: plain, open };
-  if (claim.condition.op === "compare" && claim.condition.relation === "==") {
+  if (isComparedAsEqual(claim.condition)) {
     return equality(solution, claim, claim.condition, open, budget);
   }
   const margin = quantityValue(solution, quantity);
@@ -111,7 +111,7 @@ function eitherOf(left: Condition, right: Condition): Condition {
 export function chanceOf(solution: Solution, claim: Claim): Chance | undefined {
   const quantity = marginOf(claim);
   if (quantity === undefined || quantityValue(solution, quantity) === undefined) return undefined;
-  if (claim.condition.op === "compare" && claim.condition.relation === "==") return undefined;
+  if (isComparedAsEqual(claim.condition)) return undefined;
   if (reachOf(solution, quantity) === undefined) return undefined;
   const strict = isStrict(claim.condition);
   const slack = slackOf(solution, quantity);
@@ -245,6 +245,10 @@ function equality(
 }
 
 export type Comparison = Extract<Condition, { op: "compare" }>;
+
+export function isComparedAsEqual(condition: Condition): condition is Comparison {
+  return condition.op === "compare" && condition.relation === "==";
+}
 
 const differences = new WeakMap<Condition, Expression>();
 
