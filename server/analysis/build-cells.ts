@@ -54,12 +54,21 @@ export class BuildCells {
     private readonly plans: Plans,
     private readonly figures: Figures,
     private readonly equations: Equations,
+    /** Cells whose structure stands and whose numbers are others now, by what they were at first. */
+    private readonly renewed: ReadonlyMap<BuildCell, BuildCell>,
     /** What cells come to that were there in the reading it was made from, and are not here. */
     readonly opened: ReadonlySet<BuildCell["core"]>,
   ) {}
 
   static none(plans: Plans): BuildCells {
-    return new BuildCells(plans, LayeredMap.of(new Map()), LayeredMap.of(new Map()), new Set());
+    const nothing = new Map();
+    return new BuildCells(
+      plans,
+      LayeredMap.of(nothing),
+      LayeredMap.of(nothing),
+      nothing,
+      new Set(),
+    );
   }
 
   /** Whether anything in the build speaks of it. */
@@ -73,11 +82,15 @@ export class BuildCells {
 
   /** The cell that has it among its unknowns; nothing for what is given or stands alone. */
   cellOf(figure: FigureId): BuildCell | undefined {
-    return this.figures.get(figure)?.cell;
+    return this.now(this.figures.get(figure)?.cell);
   }
 
   cellOfEquation(equation: FigureEquation): BuildCell | undefined {
-    return this.equations.get(equation)?.cell;
+    return this.now(this.equations.get(equation)?.cell);
+  }
+
+  private now<C extends BuildCell | undefined>(cell: C): C | BuildCell {
+    return cell === undefined ? cell : (this.renewed.get(cell) ?? cell);
   }
 
   /** A solution that has all of these figures: one cell, or what leads to them in several. */
@@ -140,17 +153,37 @@ export class BuildCells {
       const now = variableOf(figure);
       if (sameVariable(before.variable, now)) continue;
       figures.of(figure).variable = now;
-      partition.open(before.cell);
+      // Where it is given or open as before, only numbers change.
+      const alike = isGiven(before.variable) === isGiven(now);
+      const touch = (equation: FigureEquation): void => {
+        if (alike) partition.renew(equations.get(equation)?.cell);
+        else partition.add(equation);
+      };
+      if (alike) partition.renew(before.cell);
+      else partition.open(before.cell);
       // What was given may stand in any number of cells.
       if (before.variable.given === undefined) continue;
       for (const { row } of rows) {
         if (!row.figures.has(figure)) continue;
         for (const { equation } of row.equations)
-          if (equation.figures.includes(figure)) partition.add(equation);
+          if (equation.figures.includes(figure)) touch(equation);
       }
     }
-    const opened = partition.part(this.plans);
-    return new BuildCells(this.plans, figures.done(), equations.done(), opened);
+    const { made, opened } = partition.part(this.plans);
+    const gone = new Set([...opened].map((cell) => this.now(cell).core));
+    const renewed = new Map(this.renewed);
+    for (const cell of opened) renewed.delete(cell);
+    for (const cell of partition.toRenew) {
+      if (opened.has(cell)) continue;
+      const before = this.now(cell);
+      const after = this.plans.renewed(before, (figure) => variableIn(figures, figure));
+      if (after.core === before.core) continue;
+      renewed.set(cell, after);
+      made.add(after.core);
+      gone.add(before.core);
+    }
+    for (const core of made) gone.delete(core);
+    return new BuildCells(this.plans, figures.done(), equations.done(), renewed, gone);
   }
 }
 
@@ -220,6 +253,8 @@ class Partition {
   private readonly again = new Set<FigureEquation>();
   private readonly removed = new Set<FigureEquation>();
   private readonly opened = new Set<BuildCell>();
+  /** Where only numbers change. */
+  readonly toRenew = new Set<BuildCell>();
 
   constructor(
     private readonly figures: Draft<FigureId, FigureState>,
@@ -232,6 +267,10 @@ class Partition {
     for (const equation of cell.equations) this.again.add(equation);
   }
 
+  renew(cell: BuildCell | undefined): void {
+    if (cell !== undefined) this.toRenew.add(cell);
+  }
+
   add(equation: FigureEquation): void {
     this.again.add(equation);
     this.open(this.equations.get(equation)?.cell);
@@ -242,8 +281,8 @@ class Partition {
     this.open(cell);
   }
 
-  /** Gives what is there no longer. */
-  part(plans: Plans): Set<BuildCell["core"]> {
+  /** Gives what new cells come to, and the cells that were taken apart. */
+  part(plans: Plans): { made: Set<BuildCell["core"]>; opened: ReadonlySet<BuildCell> } {
     const { figures, equations } = this;
     const isUnknown = (state: FigureState | undefined): boolean =>
       state?.variable === undefined || !isGiven(state.variable);
@@ -265,7 +304,7 @@ class Partition {
         ? [...this.again]
         : [...this.again].filter((equation) => !this.removed.has(equation));
     const made = new Set<BuildCell["core"]>();
-    const variableOf = (figure: FigureId) => figures.get(figure)?.variable ?? nothing(figure);
+    const variableOf = (figure: FigureId) => variableIn(figures, figure);
     for (const together of connected(again, (figure) => isUnknown(figures.get(figure)))) {
       const cell = plans.cell(together, variableOf);
       for (const [place, key] of cell.keys.entries())
@@ -273,8 +312,7 @@ class Partition {
       for (const equation of together) equations.of(equation).cell = cell;
       made.add(cell.core);
     }
-    const gone = [...this.opened].flatMap(({ core }) => (made.has(core) ? [] : [core]));
-    return new Set(gone);
+    return { made, opened: this.opened };
   }
 }
 
@@ -325,6 +363,10 @@ function newEquation(): State {
 
 function add<K>(counts: Map<K, number>, each: K, by: number): void {
   counts.set(each, (counts.get(each) ?? 0) + by);
+}
+
+function variableIn(figures: Draft<FigureId, FigureState>, figure: FigureId): Variable {
+  return figures.get(figure)?.variable ?? nothing(figure);
 }
 
 /** Stands in for a figure that nothing is known of. */

@@ -333,14 +333,15 @@ export class Unit {
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-const known = new WeakMap<BuildCell, ReadonlySet<ThingId>>();
+/** By the keys of a cell, which stay where only its numbers change. */
+const known = new WeakMap<BuildCell["keys"], ReadonlySet<ThingId>>();
 
 /** The things at the top whose figures stand in a cell. */
 export function topsOf(cell: BuildCell): ReadonlySet<ThingId> {
-  let tops = known.get(cell);
+  let tops = known.get(cell.keys);
   if (tops === undefined) {
     tops = new Set(cell.keys.map(({ thing }) => thing.top));
-    known.set(cell, tops);
+    known.set(cell.keys, tops);
   }
   return tops;
 }

@@ -73,6 +73,11 @@ export class Cell<K extends Key> implements Solved<K> {
     return this.core.hasModes;
   }
 
+  /** The same cell come to otherwise. */
+  with(core: Core): Cell<K> {
+    return new Cell(this.keys, this.places, this.equations, core);
+  }
+
   /** The same cell read otherwise. */
   read(as: ReadAs): Solved<K> {
     if (as === "solution") return this;
@@ -104,7 +109,8 @@ export class Core {
 
   constructor(
     readonly system: System,
-    private readonly pattern: string,
+    /** What it is but for its numbers. */
+    readonly pattern: string,
     private readonly plans: Plans,
   ) {}
 
@@ -191,12 +197,7 @@ export class Plans {
     const known = variables.map((variable) => (isGiven(variable) ? "1" : "0"));
     const pattern = `${shape}|${known.join("")}`;
     const system = { variables, equations: local };
-    const made = (): Core => new Core(system, pattern, this);
-    // A small one is solved again more quickly than it is found.
-    if (local.length < smallestKept) return new Cell(keys, places, sorted, made());
-    const content = keys.map((key, place) => contentOf(key, variables[place] as Variable));
-    const core = this.cores.get(`${pattern}|${content.join(" ")}`, made);
-    return new Cell(keys, places, sorted, core);
+    return new Cell(keys, places, sorted, this.coreOf(system, pattern, keys));
   }
 
   /**
@@ -213,6 +214,22 @@ export class Plans {
     const key = `${as} ${cells.map(({ core }) => core.serial).join(",")}|${known.join(" ")}`;
     const made = () => joined(cells, wanted, variableOf, as) as Solved<never>;
     return this.joins.get(key, made) as Solved<K>;
+  }
+
+  /** The same cell where some of what is given, or wanted, in it is so with other figures. */
+  renewed<K extends Key>(cell: Cell<K>, variableOf: (key: K) => Variable): Cell<K> {
+    const { keys, core } = cell;
+    const variables = keys.map(variableOf);
+    const system = { variables, equations: core.system.equations };
+    return cell.with(this.coreOf(system, core.pattern, keys));
+  }
+
+  private coreOf(system: System, pattern: string, keys: readonly Key[]): Core {
+    const made = (): Core => new Core(system, pattern, this);
+    // A small one is solved again more quickly than it is found.
+    if (system.equations.length < smallestKept) return made();
+    const content = keys.map((key, place) => contentOf(key, system.variables[place] as Variable));
+    return this.cores.get(`${pattern}|${content.join(" ")}`, made);
   }
 
   private formOf(form: EquationForm): number {
