@@ -131,8 +131,9 @@ export class BuildAnalysis implements Analysis {
       const { thing } = unit.of.row;
       if (thing !== undefined) this.unitOf.set(thing.id, unit);
     }
-    this.options = optionsOf(build);
-    this.records = recordsOf(build);
+    const same = before?.reading.build === build ? before : undefined;
+    this.options = same?.options ?? optionsOf(build);
+    this.records = same?.records ?? recordsOf(build);
     this.views = like && edited ? viewsKept(before.views, before, this) : new Map();
   }
 

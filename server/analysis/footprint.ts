@@ -10,6 +10,7 @@
 
 import type { Binder } from "../model/binder";
 import { mostTermsOfAll } from "../model/budget";
+import type { Row } from "../model/model";
 import type { Questions } from "../model/questions";
 import type { ThingId } from "../names/ids";
 import type { BuildCell } from "./build-cells";
@@ -46,27 +47,31 @@ export function footprintOf(
   let common = false;
   const cells = new Set<BuildCell>();
   const spoken = new Set<BuildCell>();
-  const note = (cell: BuildCell | undefined): void => {
-    if (cell !== undefined) cells.add(cell);
-  };
   const learn = (questions: Questions<Binder>): void => {
     for (const top of questions.asked) reads.add(top);
     for (const uri of questions.files) asked.add(uri);
     overall ||= questions.overall;
   };
+  for (const [some, other] of [
+    [units.gone, after],
+    [units.come, before],
+  ] as const) {
+    for (const unit of some) {
+      for (const [cell, figure] of unit.cells) {
+        spoken.add(cell);
+        const opposite = other.cells.cellOf(figure);
+        if (opposite?.core === cell.core) continue;
+        cells.add(cell);
+        if (opposite !== undefined) cells.add(opposite);
+      }
+    }
+  }
   for (const unit of [...units.gone, ...units.come]) {
     const { row } = unit.of;
     for (const figure of unit.named) reads.add(figure.thing.top);
-    for (const cell of unit.cells.keys()) spoken.add(cell);
     learn(row.questions);
     common ||= row.stacks.length > 0;
-    for (const figure of row.figures) {
-      reads.add(figure.thing.top);
-      const [one, other] = [before.cells.cellOf(figure), after.cells.cellOf(figure)];
-      if (one?.core === other?.core) continue;
-      note(one);
-      note(other);
-    }
+    for (const figure of row.figures) reads.add(figure.thing.top);
   }
   for (const cell of spoken) for (const top of topsOf(cell)) reads.add(top);
   for (const cell of cells) {
@@ -82,7 +87,13 @@ export function footprintOf(
       if (other.get(item)?.questions !== questions) learn(questions);
   for (const overlay of after.overlays) if (overlay.is === "lines") asked.add(overlay.uri);
   for (const top of writes) reads.add(top);
-  const currencies = !sameSet(currenciesOf(units.gone), currenciesOf(units.come));
+  // What a row that is there in both is priced at is the same in both.
+  const shared = new Set(units.gone.map(({ of }) => of.row));
+  const [gone, come] = [new Set(shared), new Set<Row>()];
+  for (const { of } of units.come) if (!gone.delete(of.row)) come.add(of.row);
+  const currenciesIn = (some: readonly Unit[], rows: ReadonlySet<Row>) =>
+    currenciesOf(some.filter(({ of }) => rows.has(of.row)));
+  const currencies = !sameSet(currenciesIn(units.gone, gone), currenciesIn(units.come, come));
   const named = after.renamedSince(before);
   const costly = Math.max(spentIn(before), spentIn(after)) > mostTermsOfAll / 3;
   return { writes, reads, named, asked, overall, currencies, common: common || currencies, costly };

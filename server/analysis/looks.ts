@@ -55,16 +55,17 @@ export function doubtedInput(
 export function unlikeTwins(
   figures: readonly ModelVariable[],
 ): readonly { readonly about: readonly string[]; readonly finding: Found }[] {
-  const twins = new Map<string, ModelVariable[]>();
+  let twins: Map<string, ModelVariable[]> | undefined;
   for (const figure of figures) {
     if (figure.figure === undefined) continue;
     const { twin, role } = figure.variable;
     if (twin === undefined || role === "wanted") continue;
+    twins ??= new Map();
     const group = twins.get(twin);
     if (group === undefined) twins.set(twin, [figure]);
     else group.push(figure);
   }
-  return [...twins.values()].flatMap((group) => {
+  return [...(twins?.values() ?? [])].flatMap((group) => {
     const [one, other] = group;
     if (group.length !== 2 || one === undefined || other === undefined) return [];
     if (isNear(valueOf(one), valueOf(other), farApart)) return [];

@@ -2,7 +2,7 @@
  * What is laid over the spec of a build: one option of it, what its records say was built, lines
  * that are tried out.
  *
- *     writesOf(placed, [{ is: "as built" }])   →   the givens of the spec, then those of the records
+ *     writesOf(placed, { is: "as built" })   →   what its records give
  *
  * Must not know: what the values are, how anything is solved.
  */
@@ -27,31 +27,26 @@ export function trialItem(lines: string): Item {
 }
 
 /** What is written into things from outside of them, in the order in which it counts. */
-export function writesOf(placed: readonly Placed[], overlays: readonly Overlay[]): Write[] {
-  const writes: Write[] = [];
-  for (const { item, file } of placed) {
-    const { uri, library } = file;
-    if (item.node.type === "given")
-      writes.push({ node: item.node, item, uri, library, layer: "spec" });
+export function writesOfSpec(placed: readonly Placed[]): Write[] {
+  return placed.flatMap(({ item, file: { uri, library } }): Write[] =>
+    item.node.type === "given" ? [{ node: item.node, item, uri, library, layer: "spec" }] : [],
+  );
+}
+
+/** The same of what is laid over it. */
+export function writesOf(placed: readonly Placed[], overlay: Overlay): Write[] {
+  switch (overlay.is) {
+    case "option":
+      return placed.flatMap(({ item, file }) =>
+        item.node.type === "option" && item.node.name.text === overlay.name
+          ? writesIn(item, file.uri)
+          : [],
+      );
+    case "lines":
+      return writesIn(overlay.item, overlay.uri);
+    case "as built":
+      return recordWrites(placed);
   }
-  for (const overlay of overlays) {
-    switch (overlay.is) {
-      case "option":
-        for (const { item, file } of placed) {
-          const { node } = item;
-          if (node.type === "option" && node.name.text === overlay.name)
-            writes.push(...writesIn(item, file.uri));
-        }
-        break;
-      case "lines":
-        writes.push(...writesIn(overlay.item, overlay.uri));
-        break;
-      case "as built":
-        writes.push(...recordWrites(placed));
-        break;
-    }
-  }
-  return writes;
 }
 
 /** Whether anything in the build speaks of it. */

@@ -36,7 +36,7 @@ import { Alike } from "./alike";
 import { type BuildCell, BuildCells } from "./build-cells";
 import type { BuildFile, BuildFiles } from "./files";
 import { LeftOut } from "./left-out";
-import { type Overlay, writesOf, writesOfRecord } from "./overlay";
+import { type Overlay, writesOf, writesOfRecord, writesOfSpec } from "./overlay";
 import { type Misclosed, type Reconciled, reconciled } from "./reconciled";
 import { type Placed, takenIn } from "./taken-in";
 import type { Workshop } from "./workshop";
@@ -45,6 +45,15 @@ import type { Workshop } from "./workshop";
 export interface PlacedRow {
   readonly placed: Placed;
   readonly row: Row;
+}
+
+/** Lines that write into things from outside of them. */
+interface Lines {
+  readonly ofSpec: readonly Found[];
+  readonly ofOverlays: readonly Found[];
+  readonly asked: readonly Questions<Binder>[];
+  /** By the thing at the top. */
+  readonly written: ReadonlyMap<ThingId, readonly Written[]>;
 }
 
 export class Reading implements Names {
@@ -62,10 +71,10 @@ export class Reading implements Names {
   readonly opened: ReadonlySet<BuildCell["core"]> | undefined;
   /** What is wrong with lines that write into other things, or with things of no kind. */
   readonly findings: readonly Found[];
-  /** The same of the lines alone that are laid over the build. */
-  readonly findingsLaidOver: readonly Found[];
-  /** What was asked to find out what those write into. */
-  readonly laidOver: readonly Questions<Binder>[];
+  /** What lines elsewhere write into things, and what is laid over the build. */
+  private readonly lines: Lines;
+  /** By the place of its item in `placed`. */
+  private readonly rowOfPlaced: readonly (Row | undefined)[];
   /** Things at the top whose trees are not those of the reading before. */
   readonly changed: Set<ThingId>;
   private readonly files: ReadonlyMap<string, BuildFile>;
@@ -104,6 +113,7 @@ export class Reading implements Names {
   ) {
     const like = before?.build.vocabulary === build.vocabulary ? before : undefined;
     const same = [before, further].find((reading) => reading?.build === build);
+    const under = [before, further].find((reading) => reading?.liesUnder(build, overlays));
     this.files = same?.files ?? new Map(build.files.map((file) => [file.uri, file]));
     this.placed = takenIn(
       build,
@@ -117,15 +127,20 @@ export class Reading implements Names {
     );
     this.equations = like?.equations ?? new Map();
     const beside = further?.build.vocabulary === build.vocabulary ? further : undefined;
-    const { ofSpec, ofOverlays, asked } = this.writeAll([like, beside]);
-    this.findings = [...ofSpec, ...ofOverlays];
-    this.findingsLaidOver = ofOverlays;
-    this.laidOver = asked;
+    this.lines = this.writeAll([like, beside], under?.placed === this.placed ? under : undefined);
+    this.findings = [...this.lines.ofSpec, ...this.lines.ofOverlays];
     this.changed = this.changedSince(like);
-    this.rows = this.rowsSince(like, beside);
+    this.rowOfPlaced = this.rowsSince(like, beside);
+    this.rows = this.placed.flatMap((placed, at) => {
+      const row = this.rowOfPlaced[at];
+      if (row === undefined) return [];
+      const record = placed.item.node.type === "record";
+      if (record) this.records.set(placed.item, row);
+      return record && row.findings.length === 0 ? [] : [{ placed, row }];
+    });
     this.cellsRead = (like?.cellsRead ?? BuildCells.none(workshop.plans)).change({
-      dropped: (like?.rows ?? []).filter(({ placed, row }) => this.rowAt(placed) !== row),
-      taken: this.rows.filter(({ placed, row }) => like?.rowAt(placed) !== row),
+      dropped: like?.rowsOtherThan(this) ?? [],
+      taken: this.rowsOtherThan(like),
       rows: this.rows,
       touched: this.figuresOf(this.changed),
       variableOf: (figure) => this.variableOf(figure),
@@ -135,6 +150,25 @@ export class Reading implements Names {
     for (const top of this.movedBeside(like)) this.changed.add(top);
     const asRead = this.reconciled === undefined && like?.reconciled === undefined;
     this.opened = asRead ? this.cells.opened : undefined;
+  }
+
+  /** What is wrong with the lines alone that are laid over the build. */
+  get findingsLaidOver(): readonly Found[] {
+    return this.lines.ofOverlays;
+  }
+
+  /** What was asked to find out what those write into. */
+  get laidOver(): readonly Questions<Binder>[] {
+    return this.lines.asked;
+  }
+
+  /** Whether it is the same build with all but the last of some overlays. */
+  private liesUnder(build: BuildFiles, overlays: readonly Overlay[]): boolean {
+    return (
+      this.build === build &&
+      this.overlays.length === overlays.length - 1 &&
+      this.overlays.every((overlay, at) => overlay === overlays[at])
+    );
   }
 
   // ── names ──
@@ -314,19 +348,26 @@ export class Reading implements Names {
   }
 
   /** Finds out what each line from outside writes into, and makes the trees with it. */
-  private writeAll(before: readonly (Reading | undefined)[]) {
-    const ofSpec: Found[] = [];
-    const ofOverlays: Found[] = [];
+  private writeAll(before: readonly (Reading | undefined)[], under: Reading | undefined): Lines {
+    const ofSpec: Found[] = [...(under?.lines.ofSpec ?? [])];
+    const ofOverlays: Found[] = [...(under?.lines.ofOverlays ?? [])];
+    const asked: Questions<Binder>[] = [...(under?.lines.asked ?? [])];
+    const written = new Map<ThingId, readonly Written[]>(under?.lines.written);
     const lines: { from: Thing | undefined; write: Write }[] = [];
-    for (const { declaration } of this.placed) {
-      const tree = declaration && this.tree(declaration.id);
-      if (tree !== undefined) lines.push(...tree.outward);
-      else if (declaration !== undefined)
-        unknownKind(declaration, this.vocabulary, (finding) => ofSpec.push(finding));
+    if (under === undefined) {
+      for (const { declaration } of this.placed) {
+        const tree = declaration && this.tree(declaration.id);
+        if (tree !== undefined) lines.push(...tree.outward);
+        else if (declaration !== undefined)
+          unknownKind(declaration, this.vocabulary, (finding) => ofSpec.push(finding));
+      }
+      for (const write of writesOfSpec(this.placed)) lines.push({ from: undefined, write });
+    } else {
+      for (const [top, tree] of under.trees) this.trees.set(top, tree);
+      for (const [top, tree] of under.unrecorded) this.unrecorded.set(top, tree);
     }
-    for (const write of writesOf(this.placed, this.overlays))
-      lines.push({ from: undefined, write });
-    const written = new Map<ThingId, Written[]>();
+    for (const overlay of this.overlays.slice(under?.overlays.length ?? 0))
+      for (const write of writesOf(this.placed, overlay)) lines.push({ from: undefined, write });
     const build = (top: ThingId): void => {
       const declaration = this.declared.get(top);
       if (declaration === undefined) return;
@@ -339,7 +380,7 @@ export class Reading implements Names {
         return;
       }
       this.workshop.counts.trees++;
-      this.trees.set(top, makeTree(declaration, this.vocabulary, list.slice(), this.alike));
+      this.trees.set(top, makeTree(declaration, this.vocabulary, list, this.alike));
     };
     const buildWithLikes = (top: ThingId): void => {
       build(top);
@@ -349,7 +390,7 @@ export class Reading implements Names {
       for (const other of alike) buildWithLikes(other);
     };
     let binder = new Binder(this, undefined);
-    const asked: Questions<Binder>[] = [];
+    const tops = new Set<ThingId>();
     for (const line of lines) {
       const laidOver = line.write.layer !== "spec";
       if (laidOver && !asked.includes(binder.questions)) {
@@ -362,17 +403,16 @@ export class Reading implements Names {
       const targets = targetsOf(line, binder, (finding) => found.push(finding));
       for (const { thing, designation, write } of targets) {
         const top = thing.top.id;
-        const list = written.get(top) ?? [];
-        written.set(top, list);
-        list.push({ id: thing.id, designation, write });
+        tops.add(top);
+        written.set(top, [...(written.get(top) ?? []), { id: thing.id, designation, write }]);
         if (!redirects(thing, write)) continue;
         // Names that come after it may lead elsewhere now.
         buildWithLikes(top);
         binder = new Binder(this, undefined);
       }
     }
-    for (const top of written.keys()) buildWithLikes(top);
-    return { ofSpec, ofOverlays, asked };
+    for (const top of tops) buildWithLikes(top);
+    return { ofSpec, ofOverlays, asked, written };
   }
 
   /** Keeps what others are like of a thing that something was recorded of. */
@@ -404,45 +444,54 @@ export class Reading implements Names {
 
   // ── rows ──
 
-  private rowsByItem: Map<Item, Row> | undefined;
+  private rowsByItem: ReadonlyMap<Item, Row | undefined> | undefined;
 
-  private rowAt({ item }: Placed): Row | undefined {
-    this.rowsByItem ??= new Map(this.rows.map(({ placed, row }) => [placed.item, row]));
-    return this.records.get(item) ?? this.rowsByItem.get(item);
+  /** Of the item at a place of another reading, or of this one. */
+  private rowAt({ item }: Placed, place: number, { placed }: Reading): Row | undefined {
+    if (placed === this.placed) return this.rowOfPlaced[place];
+    this.rowsByItem ??= new Map(
+      this.placed.map((each, at) => [each.item, this.rowOfPlaced[at]] as const),
+    );
+    return this.rowsByItem.get(item);
   }
 
-  private rowsSince(before: Reading | undefined, beside: Reading | undefined): PlacedRow[] {
-    const renamed = this.renamedSince(before);
-    let termsLeft = mostTermsOfAll;
-    const asBuilt = this.overlays.some(({ is }) => is === "as built");
+  /** Its rows that are not those of another reading. */
+  private rowsOtherThan(other: Reading | undefined): PlacedRow[] {
     const rows: PlacedRow[] = [];
+    for (const [place, placed] of this.placed.entries()) {
+      const row = this.rowOfPlaced[place];
+      if (row !== undefined && other?.rowAt(placed, place, this) !== row)
+        rows.push({ placed, row });
+    }
+    return rows;
+  }
+
+  private rowsSince(before: Reading | undefined, beside: Reading | undefined): (Row | undefined)[] {
+    const renamed = this.renamedSince(before);
     const { patience, leftOver, pool } = this.workshop;
-    for (const placed of this.placed) {
+    const around = { names: this, pool, termsLeft: mostTermsOfAll };
+    const asBuilt = this.overlays.some(({ is }) => is === "as built");
+    const rows: (Row | undefined)[] = [];
+    for (const [place, placed] of this.placed.entries()) {
       if (patience.isTakenBack()) {
         if (this.overlays.length === 0)
-          for (const { placed, row } of rows) leftOver.set(placed.item, row);
+          for (const [at, row] of rows.entries())
+            if (row !== undefined) leftOver.set(this.placed[at]?.item as Item, row);
         throw new TakenBack();
       }
-      const around: Surroundings = { names: this, pool, termsLeft };
-      const known = [
-        before?.rowAt(placed),
-        beside?.rowAt(placed) ?? leftOver.get(placed.item),
-      ] as const;
-      const made = this.rowOf(placed, known, renamed, around, asBuilt);
-      if (made === undefined) continue;
-      if (placed.item.node.type === "record") {
-        this.records.set(placed.item, made);
-        if (made.findings.length === 0) continue;
-      }
-      termsLeft -= made.terms.spent;
-      rows.push({ placed, row: made });
+      const known = before?.rowAt(placed, place, this);
+      const further = () => beside?.rowAt(placed, place, this) ?? leftOver.get(placed.item);
+      const made = this.rowOf(placed, known, further, renamed, around, asBuilt);
+      if (made !== undefined) around.termsLeft -= made.terms.spent;
+      rows.push(made);
     }
     return rows;
   }
 
   private rowOf(
     placed: Placed,
-    [before, beside]: readonly [Row | undefined, Row | undefined],
+    before: Row | undefined,
+    further: () => Row | undefined,
     renamed: ReadonlySet<string>,
     around: Surroundings,
     asBuilt: boolean,
@@ -451,12 +500,7 @@ export class Reading implements Names {
     const { node } = item;
     if (node.type === "given") return undefined;
     // An option's own checks and relations count where it is laid over the build.
-    const laid = this.overlays.some(
-      (overlay) =>
-        (overlay.is === "lines" && overlay.item === item) ||
-        (overlay.is === "option" && node.type === "option" && overlay.name === node.name.text),
-    );
-    if (node.type === "option" && !laid) return undefined;
+    if (node.type === "option" && !this.isLaidOver(item, node.name.text)) return undefined;
     if (node.type === "record" && asBuilt) return undefined;
     const tree = declaration && this.tree(declaration.id);
     if (node.type === "thing" && tree === undefined) return undefined;
@@ -467,6 +511,7 @@ export class Reading implements Names {
       this.holds(before, renamed)
     )
       return before;
+    const beside = further();
     const mayHold =
       beside?.thing === tree?.thing &&
       beside?.findings.length === 0 &&
@@ -497,6 +542,14 @@ export class Reading implements Names {
       default:
         return undefined;
     }
+  }
+
+  private isLaidOver(item: Item, option: string): boolean {
+    return this.overlays.some(
+      (overlay) =>
+        (overlay.is === "lines" && overlay.item === item) ||
+        (overlay.is === "option" && overlay.name === option),
+    );
   }
 
   /** Whether what a row took from others is still so. */

@@ -23,10 +23,11 @@ export interface Placed {
 
 /** In file order, root file first. `further` items are laid over the build without a file. */
 export function takenIn(build: BuildFiles, further: readonly Item[]): readonly Placed[] {
-  if (further.length > 0) return workOut(build, further);
-  const known = takenByBuild.get(build) ?? workOut(build, further);
+  const known = takenByBuild.get(build) ?? workOut(build, []);
   takenByBuild.set(build, known);
-  return known;
+  if (further.length === 0) return known;
+  const more = workOut(build, further);
+  return more.length === known.length ? known : more;
 }
 
 // ───────────────────────────── helpers ─────────────────────────────

@@ -52,7 +52,7 @@ export class Unit {
   /** Things at the top whose figures it speaks of itself; those of its cells are asked of these. */
   private readonly tops: ReadonlySet<ThingId>;
   private readonly figures = new Map<FigureId, Value>();
-  private readonly once = new Map<string, unknown>();
+  private readonly once: Record<string, unknown> = {};
   /** Figures that its messages name beside those of its row. */
   readonly named = new Set<FigureId>();
 
@@ -272,12 +272,10 @@ export class Unit {
     const findings = new Findings();
     for (const finding of row.findings) findings.add(finding);
     for (const finding of wishFindings(this.reading, this.own)) findings.add(finding);
-    const doubted = new Set<string>();
-    for (const { about, finding } of unlikeTwins(this.own)) {
-      findings.add(finding);
-      for (const path of about) doubted.add(path);
-    }
-    const openIn = new Map<CheckResult, readonly string[]>();
+    const unlike = unlikeTwins(this.own);
+    for (const { finding } of unlike) findings.add(finding);
+    const doubted = new Set(unlike.flatMap(({ about }) => about));
+    let openIn: Map<CheckResult, readonly string[]> | undefined;
     for (const [index, check] of this.checks.entries()) {
       const claim = row.claims[index] as ModelClaim;
       const { nominal, rss, worst, open } = check.verdict;
@@ -287,6 +285,7 @@ export class Unit {
       const told = inputs.length > 0 && inputs.every((path) => doubted.has(path));
       if (told && remarks.severity === "note") continue;
       const context = this.context(claim);
+      openIn ??= new Map();
       openIn.set(
         check,
         open.flatMap((place) => context.solved.figureAt(place)?.name ?? []),
@@ -312,8 +311,8 @@ export class Unit {
       const finding = othersFinding(value);
       if (finding !== undefined) findings.add(finding);
     }
-    for (const finding of unjudgedFindings(this.checks, (check) => openIn.get(check) ?? []))
-      findings.add(finding);
+    const openOf = (check: CheckResult) => openIn?.get(check) ?? [];
+    for (const finding of unjudgedFindings(this.checks, openOf)) findings.add(finding);
     return findings.list;
   }
 
@@ -326,8 +325,8 @@ export class Unit {
   }
 
   private lazily<T>(name: string, make: () => T): T {
-    if (!this.once.has(name)) this.once.set(name, make());
-    return this.once.get(name) as T;
+    this.once[name] ??= make();
+    return this.once[name] as T;
   }
 }
 

@@ -37,6 +37,7 @@ export function combinationsOf(
 ): readonly Combination[] {
   const { network, values } = execution;
   const { system } = network;
+  if (!values.some((value) => Number.isNaN(value))) return [];
   const candidates: number[] = [];
   for (const equation of equations) {
     const { rank, variables } = system.equations[equation]!;
