@@ -12,7 +12,7 @@ import { executionOf, highOf, lowOf } from "./execution";
 import { residualAndGradient } from "./form";
 import { nullSpace } from "./linear";
 import { connectedEquations } from "./network";
-import { layOut } from "./plan";
+import { type Layout, layOut } from "./plan";
 import type { Solution } from "./system";
 
 const MOST = 6;
@@ -291,8 +291,25 @@ function lengthOf(row: Float64Array): number {
   return Math.sqrt(sum);
 }
 
-/** Whether a plan with the set known as well reaches the variable. */
+/** Whether a plan with the set known as well reaches the variable: a matter of structure alone. */
 function settles(solution: Solution, variable: number, set: readonly number[]): boolean {
+  const { layout, excluded } = executionOf(solution);
+  if (layout === undefined) return reaches(solution, variable, set);
+  const known = reached.get(layout) ?? new Map<string, boolean>();
+  reached.set(layout, known);
+  const key = `${variable} ${set.join(",")} ${[...excluded].sort((a, b) => a - b).join(",")}`;
+  let answer = known.get(key);
+  if (answer === undefined) {
+    answer = reaches(solution, variable, set);
+    known.set(key, answer);
+  }
+  return answer;
+}
+
+/** By the plan, which all systems of one structure share. */
+const reached = new WeakMap<Layout, Map<string, boolean>>();
+
+function reaches(solution: Solution, variable: number, set: readonly number[]): boolean {
   const { network, excluded } = executionOf(solution);
   const known = network.known.slice();
   for (const other of set) known[other] = 1;
