@@ -518,6 +518,31 @@ export const planOutput = z.strictObject({
       path: z.array(z.string()),
       unknown: z.array(z.string()).describe("Steps left for which nobody says how long they take."),
       doneBy: z.string().optional(),
+      days: z
+        .strictObject({
+          people: z.number().optional().describe("How many work at a time."),
+          length: z.number().describe("Seconds from beginning to end, nights included."),
+          doneBy: z.string().optional(),
+          isLonger: z
+            .boolean()
+            .describe("Whether people or machines make it longer than the longest way."),
+          steps: z.array(
+            z.strictObject({
+              path: z.string(),
+              starts: z.string().optional(),
+              ends: z.string().optional(),
+              waits: z
+                .strictObject({ for: z.string(), behind: z.string() })
+                .optional()
+                .describe("The machine, or `people`, it waits for, and the step that goes first."),
+            }),
+          ),
+          short: z.array(z.string()).describe("Steps that take more people than there are."),
+        })
+        .optional()
+        .describe(
+          "With the people there are and one of each machine: a good order, not proved the shortest.",
+        ),
     })
     .optional(),
 });

@@ -2,7 +2,14 @@
 
 import { nearest } from "../model/spelling";
 import { countsOf, placedFindings } from "../report/placed-finding";
-import { type Accepted, type PlannedStep, type Sequence, sequenceOf, writePlan } from "../sequence";
+import {
+  type Accepted,
+  type Days,
+  type PlannedStep,
+  type Sequence,
+  sequenceOf,
+  writePlan,
+} from "../sequence";
 import type { PlanOutput } from "./contract";
 import { schemaVersion } from "./contract-version";
 import { findingLines } from "./finding-text";
@@ -101,9 +108,14 @@ function outputOf(file: string, sequence: Sequence, { option, asBuilt }: View): 
             path: [...schedule.path],
             unknown: [...schedule.unknown],
             doneBy: schedule.doneBy,
+            ...(schedule.days === undefined ? {} : { days: daysOutput(schedule.days) }),
           },
         }),
   };
+}
+
+function daysOutput({ steps, short, ...days }: Days): NonNullable<PlanOutput["schedule"]>["days"] {
+  return { ...days, steps: [...steps], short: [...short] };
 }
 
 export function acceptedOutput({ breaks, ...each }: Accepted): PlanOutput["accepted"][number] {

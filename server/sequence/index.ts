@@ -10,6 +10,7 @@ export { isObjection, objectionsTo } from "./objections";
 export { passesOf } from "./passes";
 export { photoFindings } from "./photo-findings";
 export { acceptedInWords, stateInWords } from "./plan-words";
+export type { Days } from "./schedule";
 export type {
   Blocker,
   Left,

@@ -1,11 +1,14 @@
 /**
  * How long the work still takes: the longest way through the steps that are left, by their durations
- * and holds (critical path method), and the day it can be done by.
+ * and holds (critical path method), the day it can be done by, and the days of the steps where people
+ * and machines are few.
  *
- *     scheduleOf(steps, { starts: "2026-04-06", hours: 8 * 3600 })
+ *     scheduleOf(steps, { starts: "2026-04-06", hours: 8 * 3600, people: 2 })
  *
  * Work takes working hours, a hold runs on overnight. Must not know: how it is written.
  */
+import { Calendar } from "./calendar";
+import { leveled } from "./leveling";
 
 export interface Timed {
   readonly path: string;
@@ -15,6 +18,17 @@ export interface Timed {
   readonly duration?: number;
   /** In seconds by the clock, after it is done. */
   readonly holdTime?: number;
+  readonly hands: number;
+  readonly machines: readonly string[];
+}
+
+export interface Working {
+  /** The first day of what is left. */
+  readonly starts?: string;
+  /** Seconds worked on a working day. */
+  readonly hours: number;
+  /** Who work at a time; open where as many as it takes do. */
+  readonly people?: number;
 }
 
 export interface Schedule {
@@ -28,62 +42,113 @@ export interface Schedule {
   readonly unknown: readonly string[];
   /** The day it can be done by, where a day to begin is given: Saturdays and Sundays are free. */
   readonly doneBy?: string;
+  /** With the people there are and one of each machine: a good order, not proved the shortest. */
+  readonly days?: Days;
 }
 
-const day = 24 * 3600;
-const most = 10_000;
+export interface Days {
+  readonly people?: number;
+  /** In seconds from the beginning of the first day to the end of the last step, nights included. */
+  readonly length: number;
+  readonly doneBy?: string;
+  /** Whether it takes longer than the longest way does. */
+  readonly isLonger: boolean;
+  /** When each step is done, in the order in which they begin. */
+  readonly steps: readonly PlannedDays[];
+  /** Steps that take more people than there are. */
+  readonly short: readonly string[];
+}
+
+export interface PlannedDays {
+  readonly path: string;
+  readonly starts?: string;
+  readonly ends?: string;
+  /** What it waits for beside the steps before it, and the step that keeps that busy. */
+  readonly waits?: { readonly for: string; readonly behind: string };
+}
 
 /** `undefined` where no step that is left says how long it takes. `steps` in an order they can be done in. */
-export function scheduleOf(
-  steps: readonly Timed[],
-  calendar: { readonly starts?: string; readonly hours: number },
-): Schedule | undefined {
+export function scheduleOf(steps: readonly Timed[], working: Working): Schedule | undefined {
   const left = steps.filter(({ done }) => !done);
   if (!left.some(({ duration }) => duration !== undefined)) return undefined;
-  const reached = new Map<string, { work: number; holds: number; way: readonly string[] }>();
-  let longest = { work: 0, holds: 0, way: [] as readonly string[] };
-  const daysOf = (each: { work: number; holds: number }): number =>
-    each.work / calendar.hours + each.holds / day;
+  const calendar = new Calendar(working.hours, working.starts);
+  const reached = new Map<string, Reached>();
+  const nothing: Reached = { work: 0, holds: 0, ends: 0, free: 0 };
+  let longest = nothing;
   for (const { path, before, duration = 0, holdTime = 0 } of left) {
-    let start = { work: 0, holds: 0, way: [] as readonly string[] };
+    let start = nothing;
     for (const each of before) {
       const other = reached.get(each);
-      if (other !== undefined && daysOf(other) > daysOf(start)) start = other;
+      if (other !== undefined && other.free > start.free) start = other;
     }
-    const end = { work: start.work + duration, holds: start.holds, way: [...start.way, path] };
-    if (daysOf(end) > daysOf(longest)) longest = end;
-    reached.set(path, { ...end, holds: end.holds + holdTime });
+    const ends = calendar.after(start.free, duration);
+    const own = { path, after: start, work: start.work + duration, ends };
+    const end: Reached = { ...own, holds: start.holds + (start.hold ?? 0), free: ends + holdTime };
+    if (ends > longest.ends) longest = end;
+    reached.set(path, { ...end, hold: holdTime });
   }
-  const doneBy =
-    calendar.starts === undefined
-      ? undefined
-      : dayAfter(calendar.starts, longest.work / calendar.hours, longest.holds / day);
+  const doneBy = dayBy(calendar, longest.ends);
+  const days = daysOf(left, calendar, working.people, longest.ends);
   return {
     work: longest.work,
     holds: longest.holds,
-    path: longest.way,
+    path: wayTo(longest),
     unknown: left.flatMap(({ path, duration }) => (duration === undefined ? [path] : [])),
     ...(doneBy === undefined ? {} : { doneBy }),
+    ...(days === undefined ? {} : { days }),
   };
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-function dayAfter(starts: string, workDays: number, holdDays: number): string | undefined {
-  const first = Date.parse(starts);
-  if (!Number.isFinite(first) || workDays > most || holdDays > most) return undefined;
-  let at = first;
-  const isFree = (): boolean => [0, 6].includes(new Date(at).getUTCDay());
-  const next = (): void => {
-    at += day * 1000;
+/** A step on the longest way to it. */
+interface Reached {
+  readonly path?: string;
+  readonly after?: Reached;
+  readonly work: number;
+  /** Along the way, its own left out. */
+  readonly holds: number;
+  readonly hold?: number;
+  readonly ends: number;
+  /** When what comes after it can begin. */
+  readonly free: number;
+}
+
+function wayTo(last: Reached): string[] {
+  const way: string[] = [];
+  for (let at: Reached | undefined = last; at?.path !== undefined; at = at.after) way.push(at.path);
+  return way.reverse();
+}
+
+function daysOf(
+  left: readonly Timed[],
+  calendar: Calendar,
+  people: number | undefined,
+  earliest: number,
+): Days | undefined {
+  const found = leveled(left, calendar, people);
+  if (found === undefined) return undefined;
+  const { slots, ends, short } = found;
+  const doneBy = dayBy(calendar, ends);
+  return {
+    ...(people === undefined ? {} : { people }),
+    length: ends,
+    ...(doneBy === undefined ? {} : { doneBy }),
+    isLonger: ends > earliest + 1,
+    steps: slots.map(({ path, starts, ends: end, waits }): PlannedDays => {
+      const [first, last] = [calendar.dateOf(calendar.begin(starts)), dayBy(calendar, end)];
+      return {
+        path,
+        ...(first === undefined ? {} : { starts: first }),
+        ...(last === undefined ? {} : { ends: last }),
+        ...(waits === undefined ? {} : { waits }),
+      };
+    }),
+    short,
   };
-  while (isFree()) next();
-  // The last day of work counts to its end.
-  for (let left = Math.ceil(workDays - 1e-9) - 1; left > 0; left--) {
-    next();
-    while (isFree()) next();
-  }
-  at += Math.ceil(holdDays - 1e-9) * day * 1000;
-  while (isFree()) next();
-  return new Date(at).toISOString().slice(0, 10);
+}
+
+/** The day something is done by: what ends with the day's last hour is done on that day. */
+function dayBy(calendar: Calendar, time: number): string | undefined {
+  return calendar.dateOf(Math.max(0, time - 1));
 }

@@ -26,7 +26,7 @@ import { StepPlanner } from "./planned-step";
 import { Progress } from "./progress";
 import { readRecords } from "./read-records";
 import { recordFindings } from "./record-findings";
-import { type Schedule, scheduleOf, type Timed } from "./schedule";
+import { type Schedule, scheduleOf, type Timed, type Working } from "./schedule";
 import type { Point } from "./tightening-order";
 import { kinds, procedureFields } from "./vocabulary";
 import { waitingOf } from "./waiting";
@@ -220,12 +220,13 @@ function makeSequence(analysis: Analysis): Sequence {
       if (step === undefined || step.leftOut !== undefined) return [];
       const before = waiting.graph.before(index).flatMap((at) => plan.steps[at]?.path ?? []);
       const isWhole = step.inside.length > 0;
-      const timed = { path: step.path, before, done: progress.state(step).done };
+      const { path, duration, holdTime, hands, machines } = step;
+      const timed = { path, before, done: progress.state(step).done };
       return isWhole
-        ? [{ ...timed, duration: 0 }]
-        : [{ ...timed, duration: step.duration, holdTime: step.holdTime }];
+        ? [{ ...timed, duration: 0, hands: 0, machines: [] }]
+        : [{ ...timed, duration, holdTime, hands, machines }];
     }),
-    calendarOf(analysis, plan),
+    workingOn(analysis, plan),
   );
   return {
     steps,
@@ -267,18 +268,26 @@ function written(analysis: Analysis, path: string): string | undefined {
   return value?.si === undefined ? undefined : analysis.write(value);
 }
 
-/** By the first procedure that says when the work begins. */
-function calendarOf(
-  analysis: Analysis,
-  { steps }: Plan,
-): { readonly starts?: string; readonly hours: number } {
+/** By the first procedure that says when the work begins; what is begun already goes on today. */
+function workingOn(analysis: Analysis, { steps }: Plan): Working {
   const procedures = steps.filter(({ thing }) => thing.is(kinds.procedure));
   const begun = procedures.find(({ thing }) => wordOf(thing, procedureFields.starts) !== undefined);
   const thing = (begun ?? procedures[0])?.thing;
-  const hours = thing === undefined ? undefined : figureOf(analysis, thing, procedureFields.hours);
-  const starts = thing === undefined ? undefined : wordOf(thing, procedureFields.starts);
-  return { hours: hours ?? 8 * 3600, ...(starts === undefined ? {} : { starts }) };
+  if (thing === undefined) return { hours: defaultHours };
+  const hours = figureOf(analysis, thing, procedureFields.hours) ?? defaultHours;
+  const people = figureOf(analysis, thing, procedureFields.people);
+  const written = wordOf(thing, procedureFields.starts);
+  const { today, records } = analysis;
+  const goesOn = written !== undefined && today !== undefined && records.length > 0;
+  const starts = goesOn && today > written ? today : written;
+  return {
+    hours,
+    ...(people === undefined ? {} : { people }),
+    ...(starts === undefined ? {} : { starts }),
+  };
 }
+
+const defaultHours = 8 * 3600;
 
 function leftOf(steps: readonly PlannedStep[], writer: FigureWriter): Left[] {
   const left: Left[] = [];

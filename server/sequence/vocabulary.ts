@@ -70,7 +70,7 @@ export const stepFields = {
 /** Of a part: whether it is here. */
 export const atHandField = "at_hand";
 
-export const procedureFields = { starts: "starts", hours: "hours" } as const;
+export const procedureFields = { starts: "starts", hours: "hours", people: "people" } as const;
 
 /** Fields that only records write. */
 export const recordFields = {

@@ -9,6 +9,7 @@ import { FigureWriter } from "../findings/figure-writer";
 import { andList } from "../findings/phrases";
 import { percent } from "../findings/work-phrases";
 import { acceptedInWords, stateInWords } from "./plan-words";
+import type { Days } from "./schedule";
 import type { PlannedJoint, PlannedPass, PlannedStep, Sequence } from "./sequence";
 
 export interface PlanSettings {
@@ -49,6 +50,8 @@ export function writePlan(sequence: Sequence, settings: PlanSettings = {}): stri
   const cautions = new Map(sequence.steps.map((step) => [step.path, step.caution]));
   const numbers = new Map(steps.map((step, index) => [step.path, index + 1]));
   const beside = besideOf(sequence);
+  const planned = sequence.schedule?.days?.steps ?? [];
+  const days = new Map(planned.flatMap(({ path, starts }) => (starts ? [[path, starts]] : [])));
   let chapter: string | undefined;
   for (const step of steps) {
     if (!isWanted(step, settings)) continue;
@@ -60,7 +63,7 @@ export function writePlan(sequence: Sequence, settings: PlanSettings = {}): stri
       const caution = within === undefined ? undefined : cautions.get(within);
       if (caution !== undefined) lines.add(2, `Caution: ${caution}.`);
     }
-    writeStep(lines, { writer, numbers, beside, accepted: sequence.accepted }, step);
+    writeStep(lines, { writer, numbers, beside, accepted: sequence.accepted, days }, step);
   }
   if (settings.step !== undefined) return lines.text();
   if (sequence.leftOut.length > 0) {
@@ -86,11 +89,13 @@ interface Around {
   readonly numbers: ReadonlyMap<string, number>;
   readonly beside: ReadonlyMap<PlannedStep, readonly PlannedStep[]>;
   readonly accepted: Sequence["accepted"];
+  /** The day on which each step that is left begins. */
+  readonly days: ReadonlyMap<string, string>;
 }
 
 function writeStep(
   lines: Lines,
-  { writer, numbers, beside, accepted }: Around,
+  { writer, numbers, beside, accepted, days }: Around,
   step: PlannedStep,
 ): void {
   const number = numbers.get(step.path) ?? 0;
@@ -103,7 +108,9 @@ function writeStep(
     step.doneOn === undefined
       ? ""
       : `, ${step.doneOn}${step.doneBy === undefined ? "" : ` by ${step.doneBy}`}`;
-  lines.add(2, `${marks[step.state]} ${number}. ${step.title}${hands}${done}`);
+  const day = step.duration === undefined || done !== "" ? undefined : days.get(step.path);
+  const planned = day === undefined ? "" : `, planned for ${day}`;
+  lines.add(2, `${marks[step.state]} ${number}. ${step.title}${hands}${done}${planned}`);
   if (step.caution !== undefined) lines.add(6, `Caution: ${step.caution}.`);
   if (step.note !== undefined) lines.add(6, `${capital(step.note)}.`);
   if (step.needs.length > 0) lines.add(6, `Needs ${andList(step.needsInWords)}.`);
@@ -247,6 +254,8 @@ function writeSchedule(lines: Lines, { schedule, steps, style }: Sequence): void
   const by = schedule.doneBy === undefined ? "" : `, done by ${schedule.doneBy} at the earliest`;
   lines.add(0, `At least ${writer.duration(schedule.work)} of work${holds}${by}.`);
   lines.add(0, `The longest way: ${way.map((path) => titles.get(path) ?? path).join("; ")}.`);
+  if (schedule.days !== undefined)
+    writeDays(lines, schedule.days, (path) => titles.get(path) ?? path);
   if (schedule.unknown.length > 0) {
     const [one] = schedule.unknown;
     const count = schedule.unknown.length;
@@ -254,6 +263,28 @@ function writeSchedule(lines: Lines, { schedule, steps, style }: Sequence): void
     lines.add(0, `Nobody says how long ${what} ${count === 1 ? "takes" : "take"}.`);
   }
 }
+
+/** What people and machines make of it, where they are few. */
+function writeDays(lines: Lines, days: Days, titleOf: (path: string) => string): void {
+  const { people, doneBy, isLonger, steps, short } = days;
+  const who =
+    people === undefined ? "one of each machine" : people === 1 ? "one person" : `${people} people`;
+  const by = doneBy === undefined ? "" : `, done by ${doneBy}`;
+  if (isLonger)
+    lines.add(0, `With ${who} it takes longer${by}: a good order, not proved the shortest.`);
+  else if (people !== undefined) lines.add(0, `${capital(who)} can keep to that.`);
+  const late = isLonger ? steps.filter(({ waits }) => waits !== undefined) : [];
+  for (const { path, waits } of late.slice(0, mostWaits)) {
+    const what = waits?.for === "people" ? "hands" : `the ${waits?.for}`;
+    lines.add(2, `${titleOf(path)} waits for ${what}: ${titleOf(waits?.behind ?? "")} goes first.`);
+  }
+  if (short.length > 0 && people !== undefined) {
+    const takes = short.length === 1 ? "takes" : "take";
+    lines.add(0, `${capital(andList(short.map(titleOf)))} ${takes} more than ${who}.`);
+  }
+}
+
+const mostWaits = 4;
 
 // ───────────────────────────── helpers ─────────────────────────────
 

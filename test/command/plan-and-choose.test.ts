@@ -27,6 +27,26 @@ record "first day" 2026-02-01 { cutting.mark.done: yes }
     expect(out).not.toContain("Mark the saw lines");
   });
 
+  test("days with the people there are and one of each machine", async () => {
+    const text = `procedure job "Job" {
+  starts: 2026-04-03
+  people: 1
+  step left "Turn the left end" { duration: 6 h  machines: ["lathe"] }
+  step right "Turn the right end" { duration: 6 h  machines: ["lathe"] }
+  step lift "Lift it in" { after: [left, right]  duration: 1 h  hands: 2 }
+}
+`;
+    const shop = workshop({ "build.trammel": text });
+    const { out } = await shop.trammel("plan", "build.trammel");
+    expect(out).toContain("At least 7 h of work, done by 2026-04-03 at the earliest.");
+    expect(out).toContain("2. Turn the right end (6 h), planned for 2026-04-03");
+    expect(out).toContain("With one person it takes longer, done by 2026-04-06: a good order");
+    expect(out).toContain("Turn the right end waits for the lathe: Turn the left end goes first.");
+    expect(out).toContain("Lift it in takes more than one person.");
+    const json = JSON.parse((await shop.trammel("plan", "build.trammel", "--format", "json")).out);
+    expect(json.schedule.days.steps[2]).toMatchObject({ path: "job.lift", ends: "2026-04-06" });
+  });
+
   test("texts with figures, filters, one step as a card, how long it still takes", async () => {
     const text = `display { length: in 1/32 }
 housing tube { face_to_face: 57 1/32 in }
