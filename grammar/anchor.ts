@@ -21,13 +21,13 @@ export interface Anchor {
   readonly span: Span;
 }
 
-export interface Place {
+export interface LinePlace {
   readonly start: { readonly line: number; readonly character: number };
   readonly end: { readonly line: number; readonly character: number };
 }
 
 /** The zero-based lines and UTF-16 columns of an anchor in the file as it stands now. */
-export function placeOf(source: SourceFile, anchor: Anchor): Place {
+export function placeOf(source: SourceFile, anchor: Anchor): LinePlace {
   const offset = source.offsetOf(anchor.item);
   return {
     start: source.positionAt(offset + anchor.span.start),

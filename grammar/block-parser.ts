@@ -34,13 +34,13 @@ const deepestBlock = 32;
 /** Blanks at the beginning of a line that are told apart. */
 const widestMargin = 200;
 
-export type Scope = "top" | "thing" | "kind" | "table" | "designation" | "display";
+export type BlockScope = "top" | "thing" | "kind" | "table" | "designation" | "display";
 export type Mutable<Type> = { -readonly [Key in keyof Type]: Type[Key] };
 
 export const nothing: readonly never[] = [];
 
 export abstract class BlockParser extends ExpressionParser {
-  protected scope: Scope = "top";
+  protected scope: BlockScope = "top";
   private blocks = 0;
   /** The item has an opening brace without its closing one. */
   private unclosed = false;
@@ -127,7 +127,7 @@ export abstract class BlockParser extends ExpressionParser {
    * wrong inside a member ends with its line.
    */
   protected block<Type extends { readonly span: Span }>(
-    scope: Scope,
+    scope: BlockScope,
     head: string,
     start: IToken,
     read: () => Type | undefined,
@@ -434,7 +434,7 @@ export abstract class BlockParser extends ExpressionParser {
 
 export const noSpan: Span = { start: 0, end: 0 };
 
-const memberWords: { readonly [Key in Scope]: string } = {
+const memberWords: { readonly [Key in BlockScope]: string } = {
   top: "a declaration",
   thing: "`field: value`, `part { … }` or `kind name { … }`",
   kind: "`field: type`, a relation or a check",

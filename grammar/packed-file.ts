@@ -14,7 +14,7 @@ import type { Item, ItemNode, SourceFile, Span } from "./syntax";
 
 export interface PackedFile {
   /** The shapes of its nodes; many files can share them. */
-  readonly shapes: readonly Shape[];
+  readonly shapes: readonly PackedShape[];
   /** Absolute offset of each item. */
   readonly starts: readonly number[];
   readonly items: readonly PackedItem[];
@@ -32,7 +32,7 @@ interface PackedItem {
  * The names of what a node holds, in their order: `type:kind` says what it is, `text=` that this is the
  * text at its place, `text~` the same without its quotation marks.
  */
-export type Shape = readonly string[];
+export type PackedShape = readonly string[];
 
 /** 0 and the members of a list; or the number of a shape from 1 on, and what it holds. */
 type Packed = string | number | boolean | null | readonly Packed[];
@@ -41,7 +41,7 @@ type Packed = string | number | boolean | null | readonly Packed[];
  * Adds to `shapes` what it meets. Undefined for a file in which something is wrong: that is read when
  * it is needed.
  */
-export function packed(file: SourceFile, shapes: Shape[]): PackedFile | undefined {
+export function packed(file: SourceFile, shapes: PackedShape[]): PackedFile | undefined {
   const { items } = file;
   if (items.some(({ problems }) => problems.length > 0)) return undefined;
   const packing = new Packing(shapes);
@@ -70,7 +70,7 @@ class Packing {
   private readonly numbers: Map<string, number>;
   private text = "";
 
-  constructor(private readonly shapes: Shape[]) {
+  constructor(private readonly shapes: PackedShape[]) {
     this.numbers = new Map(shapes.map((shape, at) => [shape.join(), at + 1]));
   }
 
@@ -126,7 +126,7 @@ class Packing {
 
 class Unpacking {
   constructor(
-    private readonly shapes: readonly Shape[],
+    private readonly shapes: readonly PackedShape[],
     private readonly text: string,
   ) {}
 
@@ -156,7 +156,7 @@ class Unpacking {
       : this.object(this.shapes[number - 1] ?? [], list, base);
   }
 
-  private object(shape: Shape, data: readonly Packed[], base: number): object {
+  private object(shape: PackedShape, data: readonly Packed[], base: number): object {
     const object: Record<string, unknown> = {};
     let at = 1;
     let span: Span | undefined;

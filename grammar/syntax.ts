@@ -9,6 +9,8 @@
  * Must not know: units' meaning, kinds, fields, anything of the trade.
  */
 
+import type { NumberForm } from "../server/units";
+
 /** Half-open range of UTF-16 offsets, counted from the start of the enclosing item. */
 export interface Span {
   readonly start: number;
@@ -37,12 +39,10 @@ export interface Text {
 
 // ───────────────────────────── expressions ─────────────────────────────
 
-/** How a number was written; it decides how far the true value may lie from it. */
-export type NumberForm = "whole" | "decimal" | "fraction" | "mixed";
-
 export interface NumberLiteral {
   readonly type: "number";
   readonly value: number;
+  /** How it was written; it decides how far the true value may lie from it. */
   readonly form: NumberForm;
   /** As typed, several blanks as one: `61-5/16`, `0.188`. */
   readonly text: string;

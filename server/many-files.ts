@@ -13,7 +13,7 @@ import type {
 import type { Analysis } from "./analysis/analysis";
 import { cancelled, refused, turn } from "./answering";
 import { editsForMoves, type Move } from "./features/file-renames";
-import { declarationOf, meaningAt, type Named } from "./features/meaning";
+import { declarationOf, meaningAt, type NamedPlace } from "./features/meaning";
 import { rangeIn } from "./features/place";
 import { keyOf, placesIn, references } from "./features/references";
 import { isRefusal, rename, renameAt, takenIn, takenWhere } from "./features/rename";
@@ -24,14 +24,14 @@ import type { Read, Workspace } from "./workspace";
 const mostSymbols = 500;
 
 /** A place in an open build. */
-export interface Place extends Read {
+export interface OpenPlace extends Read {
   readonly uri: string;
   readonly offset: number;
 }
 
 export async function referencesEverywhere(
   workspace: Workspace,
-  place: Place,
+  place: OpenPlace,
   includeDeclaration: boolean,
   token: CancellationToken,
 ): Promise<Location[]> {
@@ -42,7 +42,7 @@ export async function referencesEverywhere(
 /** Throws a refusal, in words, where the name cannot be changed. */
 export async function renameEverywhere(
   workspace: Workspace,
-  place: Place,
+  place: OpenPlace,
   newName: string,
   token: CancellationToken,
 ): Promise<WorkspaceEdit> {
@@ -98,8 +98,8 @@ export function editsForMovedFiles(
 /** A file the analysis does not take in, in which the thing would meet another of its new name. */
 async function takenElsewhere(
   workspace: Workspace,
-  { analysis }: Place,
-  { meaning, name }: Named,
+  { analysis }: OpenPlace,
+  { meaning, name }: NamedPlace,
   newName: string,
   token: CancellationToken,
 ): Promise<string | undefined> {
@@ -134,7 +134,7 @@ async function* buildsWith(
 /** Places in files that the analysis does not take in but that take in what is meant. */
 async function elsewhere(
   workspace: Workspace,
-  { analysis, uri, offset }: Place,
+  { analysis, uri, offset }: OpenPlace,
   token: CancellationToken,
 ): Promise<Location[]> {
   const named = meaningAt(analysis, uri, offset);

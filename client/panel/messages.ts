@@ -29,7 +29,7 @@ const viewShape = z.object({
   reading: pictureViewShape,
 });
 
-export type View = z.infer<typeof viewShape>;
+export type PanelView = z.infer<typeof viewShape>;
 
 const toPageShape = z.discriminatedUnion("type", [
   z.object({

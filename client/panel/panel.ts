@@ -7,7 +7,7 @@ import { randomBytes } from "node:crypto";
 import * as vscode from "vscode";
 import type { LanguageClient } from "vscode-languageclient/node";
 import { type PictureAnswer, pictureMethod, readPictureAnswer } from "../../server/messages";
-import { type PanelState, readState, readToHost, type ToPage, type View } from "./messages";
+import { type PanelState, type PanelView, readState, readToHost, type ToPage } from "./messages";
 import { pageOf } from "./page-html";
 
 const viewType = "trammel.picture";
@@ -83,7 +83,7 @@ class Panel implements vscode.Disposable {
   /** Turns in a row that were not answered. */
   private unanswered = 0;
   private uri: string;
-  private view: View;
+  private view: PanelView;
   private answer: PictureAnswer | undefined;
 
   constructor(

@@ -11,7 +11,7 @@ import type { ThingId } from "../names/ids";
 import { leadsTo, namesIn } from "../names/mentioned";
 import type { Declaration, FileScope } from "../names/scope";
 
-export class Alike implements OtherThings {
+export class AlikeThings implements OtherThings {
   private readonly likeThis = new Map<ThingId, ThingId[]>();
   private readonly likes = new Map<ThingId, readonly Declaration[]>();
 

@@ -127,11 +127,12 @@ export interface Outcome {
   contributors(): readonly Contributor[];
 }
 
-/** What moves a figure by its own ±. */
+/** What moves a figure by its own ±, and how far. */
 export interface Contributor {
   readonly path: string;
   readonly below: number;
   readonly above: number;
+  /** Of the likely variance; all together make 1. */
   readonly share: number;
 }
 
@@ -268,15 +269,6 @@ export interface TighterTolerance {
     readonly from: string;
   }[];
   /** How much of its tolerance each keeps, below 1. */
-  readonly share: number;
-}
-
-/** How far one given's ± moves what is asked about. */
-export interface Contributor {
-  readonly path: string;
-  readonly below: number;
-  readonly above: number;
-  /** Of the likely variance; all together make 1. */
   readonly share: number;
 }
 

@@ -48,11 +48,11 @@ import { missingFindings, whyMissing } from "./missing-findings";
 import { type OptionView, optionView, viewsKept } from "./option-views";
 import { isSpokenOf, type Overlay, trialItem } from "./overlay";
 import { Reading } from "./reading";
-import { Solved } from "./reasons";
+import { SolvedCell } from "./reasons";
 import { measurementsOf } from "./records";
 import { sortFindings } from "./sorting";
 import { type Allotment, allotmentsOf, piecesOf, stackFindings } from "./stacks";
-import { type Bench, Unit } from "./unit";
+import { type Bench, RowResult } from "./unit";
 
 /**
  * Findings of a room above this one, which it makes of a whole analysis: asked for once, when the
@@ -62,7 +62,7 @@ import { type Bench, Unit } from "./unit";
 export type FurtherFindings = (analysis: Analysis) => readonly Found[];
 
 /** What an analysis is made of. */
-export interface Parts {
+export interface AnalysisParts {
   readonly reading: Reading;
   readonly library: Library;
   readonly further: readonly FurtherFindings[];
@@ -73,7 +73,7 @@ export interface Parts {
 }
 
 /** Analyses that this one may have much in common with; none of them is held on to. */
-export interface Alike {
+export interface AnalysesBeside {
   /** The analysis before the edit, or the one something is laid over. */
   readonly before?: BuildAnalysis;
   /** The same laid over the build as it was before the edit. */
@@ -89,8 +89,8 @@ export class BuildAnalysis implements Analysis {
   readonly reading: Reading;
   private readonly writer: Writer;
   private readonly bench: Bench;
-  readonly units: readonly Unit[];
-  private readonly unitOf = new Map<ThingId, Unit>();
+  readonly units: readonly RowResult[];
+  private readonly unitOf = new Map<ThingId, RowResult>();
   private readonly variants = new Map<string, BuildAnalysis>();
   /** What its options say, as far as it was read or is as it was before the edit. */
   private readonly views: Map<string, OptionView | undefined>;
@@ -98,8 +98,8 @@ export class BuildAnalysis implements Analysis {
   private readonly earlier: ReadonlyMap<string, BuildAnalysis>;
 
   constructor(
-    private readonly parts: Parts,
-    { before, earlier }: Alike = {},
+    private readonly parts: AnalysisParts,
+    { before, earlier }: AnalysesBeside = {},
   ) {
     const { reading, writer } = parts;
     const { build } = reading;
@@ -148,7 +148,7 @@ export class BuildAnalysis implements Analysis {
     );
   }
 
-  get unitOfRow(): ReadonlyMap<Row, Unit> {
+  get unitOfRow(): ReadonlyMap<Row, RowResult> {
     return this.lazily(
       "units by row",
       () => new Map(this.units.map((unit) => [unit.of.row, unit])),
@@ -293,7 +293,7 @@ export class BuildAnalysis implements Analysis {
   }
 
   /** Those there is time for, one by one. */
-  private *inTime(units: Iterable<Unit>): Generator<Unit> {
+  private *inTime(units: Iterable<RowResult>): Generator<RowResult> {
     const { patience } = this.reading.workshop;
     for (const unit of units) {
       pause(patience);
@@ -502,7 +502,7 @@ export class BuildAnalysis implements Analysis {
   }
 
   /** The same of some of its units, and of some lines; `prices`: whether other currencies are among them. */
-  findingsIn(units: readonly Unit[], ofLines: readonly Found[], prices = true): OwnFindings {
+  findingsIn(units: readonly RowResult[], ofLines: readonly Found[], prices = true): OwnFindings {
     const findings = new Findings();
     for (const finding of ofLines) findings.add(finding);
     for (const each of this.reading.misclosed) {
@@ -572,7 +572,7 @@ export class BuildAnalysis implements Analysis {
   }
 
   /** What is asked for in some of its units, without the ways that lead over what is open itself. */
-  askedIn(units: readonly Unit[]): Asked[] {
+  askedIn(units: readonly RowResult[]): Asked[] {
     return withoutOpen(
       units.flatMap((unit) => unit.asked),
       this.units.flatMap((unit) => unit.open),
@@ -598,7 +598,7 @@ export class BuildAnalysis implements Analysis {
   private contextOf(cell: BuildCell): FindingContext {
     const { reading } = this;
     return {
-      solved: new Solved(reading, cell),
+      solved: new SolvedCell(reading, cell),
       asks: this.asks,
       orderOf: (anchor) => orderOf(reading, anchor),
       valueIn: () => undefined,
@@ -725,7 +725,7 @@ export class BuildAnalysis implements Analysis {
 // ───────────────────────────── helpers ─────────────────────────────
 
 /** Cells in which something contradicts or fails. */
-function badCells(units: Iterable<Unit>): ReadonlySet<BuildCell> {
+function badCells(units: Iterable<RowResult>): ReadonlySet<BuildCell> {
   const bad = new Set<BuildCell>();
   for (const unit of units) for (const cell of unit.bad) bad.add(cell);
   return bad;
@@ -744,7 +744,7 @@ interface UnitSource {
 }
 
 /** Units that still hold are those of an analysis that is much the same. */
-function unitsOf(reading: Reading, bench: Bench, alike: readonly UnitSource[]): Unit[] {
+function unitsOf(reading: Reading, bench: Bench, alike: readonly UnitSource[]): RowResult[] {
   const sources = alike.map(({ from, edited, opened }) => {
     const changed = reading.changedSince(from.reading);
     return { edited, opened, units: from.unitOfRow, changed };
@@ -757,7 +757,7 @@ function unitsOf(reading: Reading, bench: Bench, alike: readonly UnitSource[]): 
       if (edited) known.reading = reading;
       return known;
     }
-    return new Unit(of, reading, bench);
+    return new RowResult(of, reading, bench);
   });
 }
 

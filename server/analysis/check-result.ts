@@ -19,7 +19,7 @@ import type { CheckResult, Contributor, Need } from "./analysis";
 import { fitsOf } from "./fits";
 import { needsOf } from "./needs";
 import { contributorsOf } from "./outcome";
-import { Solved } from "./reasons";
+import { SolvedCell } from "./reasons";
 import { tighterOf } from "./tighter";
 import { type CheckSource, verdictOfClaim } from "./verdicts";
 
@@ -72,7 +72,7 @@ export function checkResult(source: CheckSource, claim: ModelClaim): CheckResult
 
 function contributors(source: CheckSource, claim: ModelClaim): Contributor[] {
   const { cells } = source.reading;
-  const solved = new Solved(source.reading, cells.solvedFor(claim.figures, "outcome"));
+  const solved = new SolvedCell(source.reading, cells.solvedFor(claim.figures, "outcome"));
   return contributorsOf(verdictOfClaim(source, claim).spread, solved);
 }
 
@@ -80,7 +80,7 @@ function contributors(source: CheckSource, claim: ModelClaim): Contributor[] {
 function settledBy(source: CheckSource, claim: ModelClaim): (readonly (readonly Need[])[])[] {
   const { reading } = source;
   const { open } = verdictOfClaim(source, claim);
-  const solved = new Solved(reading, reading.cells.solvedFor(claim.figures, "outcome"));
+  const solved = new SolvedCell(reading, reading.cells.solvedFor(claim.figures, "outcome"));
   return open.flatMap((place) => {
     const variable = solved.figureAt(place);
     if (variable === undefined) return [];
@@ -93,7 +93,7 @@ function settledBy(source: CheckSource, claim: ModelClaim): (readonly (readonly 
 
 function chance({ reading }: CheckSource, claim: ModelClaim): Chance | undefined {
   if (!claim.applies) return undefined;
-  const solved = new Solved(reading, reading.cells.solvedFor(claim.figures, "outcome"));
+  const solved = new SolvedCell(reading, reading.cells.solvedFor(claim.figures, "outcome"));
   return chanceOf(solved.solution, solved.local(claim));
 }
 

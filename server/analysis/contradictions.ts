@@ -9,7 +9,7 @@ import type { FigureId } from "../names/ids";
 import { type Repair, repairsFor } from "../solve";
 import type { BuildCell } from "./build-cells";
 import type { Reading } from "./reading";
-import type { Solved } from "./reasons";
+import type { SolvedCell } from "./reasons";
 
 /** Larger surroundings are left as they are. */
 const mostEquations = 400;
@@ -36,7 +36,7 @@ export function contradictory(reading: Reading, bad: Iterable<BuildCell>): reado
 }
 
 /** Changes that mend all contradictions of a cell at once, where there are several. */
-export function repairsOf(solved: Solved): readonly Repair[] {
+export function repairsOf(solved: SolvedCell): readonly Repair[] {
   const { solution } = solved;
   return solution.conflicts.length < 2 ? [] : repairsFor(solution);
 }

@@ -17,7 +17,7 @@ import type { Determination, Spread } from "../solve/system";
 import type { Outcome, Reason, Standing, Value, Wanted } from "./analysis";
 import { contributorsOf, outcomeOfFigure, wantedOf } from "./outcome";
 import type { Reading } from "./reading";
-import { reasonOf, restsOn, Solved, siOf } from "./reasons";
+import { reasonOf, restsOn, SolvedCell, siOf } from "./reasons";
 
 /** What a figure is asked of. */
 export interface FigureSource {
@@ -41,10 +41,10 @@ export class FigureValue implements Value {
   }
 
   /** Where it is solved; nothing for what is given or stands alone. */
-  private get cell(): Solved | undefined {
+  private get cell(): SolvedCell | undefined {
     const { reading } = this.source;
     const cell = reading.cells.cellOf(this.id);
-    return cell && new Solved(reading, cell);
+    return cell && new SolvedCell(reading, cell);
   }
 
   get path(): string {
@@ -167,7 +167,7 @@ export class FigureValue implements Value {
 
   contributors() {
     const { reading } = this.source;
-    const solved = new Solved(reading, reading.cells.solvedFor([this.id], "wished"));
+    const solved = new SolvedCell(reading, reading.cells.solvedFor([this.id], "wished"));
     return contributorsOf(this.spread(), solved);
   }
 }

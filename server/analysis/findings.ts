@@ -7,7 +7,7 @@
 import { type Anchor, textAt } from "../../grammar/anchor";
 import type { Name } from "../../grammar/syntax";
 import type { Checked, Compared, Filled, Reach } from "../findings/checks";
-import type { Given } from "../findings/conflicts";
+import type { ContradictedFigure } from "../findings/conflicts";
 import type { Failed } from "../findings/failures";
 import type { Severity } from "../findings/finding";
 import type { Fact, Found } from "../findings/worded";
@@ -16,10 +16,10 @@ import { anchorOfThing, placeToChange, type Thing } from "../model/thing";
 import { chanceOf, type Repair, valueOf } from "../solve";
 import { type Conflict, type Failure, mayChange, type Verdict } from "../solve/system";
 import type { CheckResult, Value } from "./analysis";
-import { type Solved, shown, siOf } from "./reasons";
+import { type SolvedCell, shown, siOf } from "./reasons";
 
 export interface FindingContext {
-  readonly solved: Solved;
+  readonly solved: SolvedCell;
   readonly asks: readonly Ask[];
   /** Where a place comes among all of the build, later places higher; the build's own file last. */
   orderOf(anchor: Anchor): readonly number[];
@@ -48,7 +48,7 @@ export function conflictFinding(
   if (anchor === undefined) return undefined;
   return {
     is: "conflict/givens",
-    givens: givens.map(({ found, value, needed }): Given => {
+    givens: givens.map(({ found, value, needed }): ContradictedFigure => {
       const { figure, entry, part, variable } = found;
       const mends = figure !== undefined && part === undefined && mayChange(variable.role);
       return {
@@ -304,7 +304,7 @@ function reachOf({ spread }: Verdict, { compared }: ModelClaim): Reach | undefin
   return { is: "up to", by, found: settled ? undefined : below.found };
 }
 
-function witnessOf({ worst, witness }: Verdict, solved: Solved) {
+function witnessOf({ worst, witness }: Verdict, solved: SolvedCell) {
   return worst !== "fails" || witness === undefined
     ? []
     : [...witness].flatMap(([index, value]) => {
@@ -314,7 +314,7 @@ function witnessOf({ worst, witness }: Verdict, solved: Solved) {
 }
 
 /** Formulas of the builder's own that take part: `p.half: width / 4`. */
-function formulasIn({ equation, equations }: Conflict, solved: Solved): string[] {
+function formulasIn({ equation, equations }: Conflict, solved: SolvedCell): string[] {
   return [...new Set([...equations, equation])].flatMap((index) => {
     const origin = solved.equationAt(index)?.origin;
     if (origin?.is !== "formula") return [];
@@ -325,7 +325,7 @@ function formulasIn({ equation, equations }: Conflict, solved: Solved): string[]
 }
 
 /** Defaults that hold as firmly as what is written and take part: constants among them. */
-function defaultsIn({ equations }: Conflict, solved: Solved): ModelVariable[] {
+function defaultsIn({ equations }: Conflict, solved: SolvedCell): ModelVariable[] {
   return equations.flatMap((each) => {
     const { origin, equation } = solved.equationAt(each) ?? {};
     const figure = origin?.is === "default" ? equation?.figures.at(-1) : undefined;
@@ -365,7 +365,7 @@ function openingOf(variable: ModelVariable): Anchor | undefined {
   return undefined;
 }
 
-function anchorOfEquation(origin: Origin | undefined, solved: Solved): Anchor | undefined {
+function anchorOfEquation(origin: Origin | undefined, solved: SolvedCell): Anchor | undefined {
   if (origin === undefined) return undefined;
   if (origin.is === "formula") return origin.entry.anchor;
   const anchor = anchorOfThing(solved.thing(origin.thing));
@@ -373,7 +373,7 @@ function anchorOfEquation(origin: Origin | undefined, solved: Solved): Anchor | 
 }
 
 /** What an equation that is no relation is called in a sentence. */
-function nameOf({ equation }: ModelEquation, solved: Solved): string {
+function nameOf({ equation }: ModelEquation, solved: SolvedCell): string {
   const figure = equation.figures.at(-1);
   const variable = figure && solved.figureAt(solved.placeOf(figure) ?? -1);
   return `${variable?.name ?? ""} = …`;
@@ -389,7 +389,7 @@ function casesOf(equations: readonly ModelEquation[]) {
   });
 }
 
-function inputsOf(failure: Failure, solved: Solved) {
+function inputsOf(failure: Failure, solved: SolvedCell) {
   const { system, values } = solved.solution;
   const inputs = new Set<number>();
   for (const index of failure.equations) {

@@ -21,7 +21,7 @@ import type { Broken, FitOfCheck, Moved, Offer } from "./analysis";
 import { outcomeOfFigure } from "./outcome";
 import { trialItem } from "./overlay";
 import { Reading } from "./reading";
-import { Solved } from "./reasons";
+import { SolvedCell } from "./reasons";
 import { type CheckSource, verdictOfClaim } from "./verdicts";
 
 /** So many changes of other figures are told, those of figures that are asked for first. */
@@ -37,7 +37,7 @@ export function fitsOf(source: CheckSource, claim: ModelClaim): PlacedFit[] {
   const { reading, writer } = source;
   if (!claim.applies) return [];
   const cell = reading.cells.wholeFor(claim.figures);
-  const solved = new Solved(reading, cell);
+  const solved = new SolvedCell(reading, cell);
   const increment = (index: number) => incrementOf(solved.figureAt(index), solved, writer);
   const { patience } = reading.workshop;
   const mends = mendsFor(solved.solution, cell.core.outcome, solved.local(claim), increment);
@@ -73,7 +73,7 @@ interface Placed extends Offer {
 }
 
 function placed(
-  solved: Solved,
+  solved: SolvedCell,
   { variable, value }: Pick<Fit, "variable" | "value">,
   { reading, writer }: CheckSource,
 ): Placed | undefined {
@@ -236,7 +236,7 @@ function lineBelow(
  */
 function incrementOf(
   variable: ModelVariable | undefined,
-  solved: Solved,
+  solved: SolvedCell,
   writer: Writer,
 ): number | undefined {
   const { figure, entry, part, measure } = variable ?? {};
@@ -259,7 +259,7 @@ function incrementOf(
 }
 
 /** Nobody wrote it: it is what its field says as long as nothing else is said. */
-function isDefault({ id, variable }: ModelVariable, solved: Solved): boolean {
+function isDefault({ id, variable }: ModelVariable, solved: SolvedCell): boolean {
   if (variable.role === "limit") return false;
   const determination = solved.solution.determinations[solved.placeOf(id) ?? -1];
   if (determination?.how !== "assumed") return false;

@@ -15,7 +15,7 @@ import type { Questions } from "../model/questions";
 import type { ThingId } from "../names/ids";
 import type { BuildCell } from "./build-cells";
 import type { Reading } from "./reading";
-import { topsOf, type Unit } from "./unit";
+import { type RowResult, topsOf } from "./unit";
 
 export interface Footprint {
   /** Things at the top of files that are others, or of which something unknown comes out otherwise. */
@@ -38,7 +38,7 @@ export interface Footprint {
 export function footprintOf(
   before: Reading,
   after: Reading,
-  units: { readonly gone: readonly Unit[]; readonly come: readonly Unit[] },
+  units: { readonly gone: readonly RowResult[]; readonly come: readonly RowResult[] },
 ): Footprint {
   const writes = new Set(after.changedSince(before));
   const reads = new Set<ThingId>();
@@ -91,7 +91,7 @@ export function footprintOf(
   const shared = new Set(units.gone.map(({ of }) => of.row));
   const [gone, come] = [new Set(shared), new Set<Row>()];
   for (const { of } of units.come) if (!gone.delete(of.row)) come.add(of.row);
-  const currenciesIn = (some: readonly Unit[], rows: ReadonlySet<Row>) =>
+  const currenciesIn = (some: readonly RowResult[], rows: ReadonlySet<Row>) =>
     currenciesOf(some.filter(({ of }) => rows.has(of.row)));
   const currencies = !sameSet(currenciesIn(units.gone, gone), currenciesIn(units.come, come));
   const named = after.renamedSince(before);
@@ -129,7 +129,7 @@ function unknownTopsOf({ keys, core }: BuildCell): Set<ThingId> {
   return tops;
 }
 
-function currenciesOf(units: readonly Unit[]): Set<string | undefined> {
+function currenciesOf(units: readonly RowResult[]): Set<string | undefined> {
   return new Set(units.flatMap(({ priced }) => priced.map(({ figure }) => figure?.currency)));
 }
 

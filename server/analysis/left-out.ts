@@ -11,7 +11,7 @@ import type { Item } from "../../grammar/syntax";
 import type { LeftOutPart } from "../findings/names";
 import type { Found } from "../findings/worded";
 
-export class LeftOut {
+export class LeftOutWork {
   private readonly items = new Map<LeftOutPart, Map<Item, string>>();
 
   note(part: LeftOutPart, uri: string, item: Item): void {

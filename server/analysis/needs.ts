@@ -10,7 +10,7 @@ import { missingFor } from "../solve";
 import type { Solution } from "../solve/system";
 import type { Need } from "./analysis";
 import type { Reading } from "./reading";
-import { Solved } from "./reasons";
+import { SolvedCell } from "./reasons";
 
 /** What was worked out already, for as long as what it was worked out for is there. */
 const known = new WeakMap<Solution, Map<number, readonly (readonly number[])[]>>();
@@ -34,7 +34,7 @@ export function needsOf(
   const index = cell?.placeOf(figure);
   if (cell === undefined || index === undefined) return [];
   if (cell.solution.determinations[index]?.how !== "open") return [];
-  const solved = new Solved(reading, cell);
+  const solved = new SolvedCell(reading, cell);
   const seen = new Set<string>();
   const sets: Need[][] = [];
   for (const set of setsFor(reading, cell.solution, index)) {

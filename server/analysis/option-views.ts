@@ -11,7 +11,7 @@ import type { Asked } from "./asked";
 import type { BuildAnalysis } from "./build-analysis";
 import { type Footprint, footprintOf, independent } from "./footprint";
 import type { Reading } from "./reading";
-import type { Unit } from "./unit";
+import type { RowResult } from "./unit";
 
 /** What an option says. */
 export interface OptionView {
@@ -70,8 +70,11 @@ export function viewsKept(
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-function differing(before: BuildAnalysis, after: BuildAnalysis): { gone: Unit[]; come: Unit[] } {
-  const without = (one: BuildAnalysis, other: BuildAnalysis): Unit[] =>
+function differing(
+  before: BuildAnalysis,
+  after: BuildAnalysis,
+): { gone: RowResult[]; come: RowResult[] } {
+  const without = (one: BuildAnalysis, other: BuildAnalysis): RowResult[] =>
     one.units.filter((unit) => other.unitOfRow.get(unit.of.row) !== unit);
   return { gone: without(before, after), come: without(after, before) };
 }

@@ -24,7 +24,7 @@ import {
 import type { Contributor, Outcome, Wanted } from "./analysis";
 import type { BuildCell } from "./build-cells";
 import type { Reading } from "./reading";
-import { Solved } from "./reasons";
+import { SolvedCell } from "./reasons";
 
 /** Nothing where the figure is open. */
 export function outcomeOfFigure(reading: Reading, about: ModelVariable): Outcome | undefined {
@@ -63,7 +63,7 @@ export function outcomeOfFigure(reading: Reading, about: ModelVariable): Outcome
     get answers() {
       return answersOfFigure(reading, id);
     },
-    contributors: () => contributorsOf(spread, new Solved(reading, solved)),
+    contributors: () => contributorsOf(spread, new SolvedCell(reading, solved)),
   };
 }
 
@@ -72,7 +72,7 @@ function isBuilt(reading: Reading, cell: BuildCell, place: number): boolean {
   const { outcome } = cell.core;
   if (!reading.isAsBuilt || !isMadeAside(outcome, place)) return false;
   const quantity = { expression: { op: "slot", index: 0 }, variables: [place] } as const;
-  const solved = new Solved(reading, cell);
+  const solved = new SolvedCell(reading, cell);
   return [...sensitivities(outcome, quantity)].some(
     ([other, slope]) => slope !== 0 && solved.figureAt(other)?.entry?.layer === "record",
   );
@@ -94,7 +94,7 @@ function usuallyMade(
 const leastTold = 0.0005;
 
 /** What the parts of a spread come from: figures by path, assumed relations by title. */
-export function contributorsOf(spread: Spread | undefined, solved: Solved): Contributor[] {
+export function contributorsOf(spread: Spread | undefined, solved: SolvedCell): Contributor[] {
   return (spread?.contributors ?? []).flatMap(({ variable, below, above, share }) => {
     const path = solved.figureAt(variable)?.name ?? looseBy(variable, solved);
     // Beside what has no limit, nothing else counts.
@@ -106,7 +106,7 @@ export function contributorsOf(spread: Spread | undefined, solved: Solved): Cont
 }
 
 /** What an equation that holds to within its own ± is about. */
-function looseBy(variable: number, solved: Solved): string | undefined {
+function looseBy(variable: number, solved: SolvedCell): string | undefined {
   const { equations } = solved.solution.system;
   const loose = equations.findIndex(({ variables }) => variables.includes(variable));
   const { origin, equation } = solved.equationAt(loose) ?? {};
@@ -127,7 +127,7 @@ function answersOfFigure(reading: Reading, id: FigureId): string[] {
     answers = answersOf(core.solution, core.outcome);
     answered.set(core, answers);
   }
-  const solved = new Solved(reading, cell);
+  const solved = new SolvedCell(reading, cell);
   const wishes = answers.get(cell.placeOf(id) ?? -1) ?? [];
   return wishes.flatMap((equation) => {
     const [first = -1] = core.solution.system.equations[equation]?.variables ?? [];
@@ -164,7 +164,7 @@ export function wantedOf(reading: Reading, about: ModelVariable): Wanted | undef
     get awaits() {
       const found = this.held ? answerOnceKnown(cell.solution, place) : undefined;
       if (found === undefined) return undefined;
-      const solved = new Solved(reading, cell);
+      const solved = new SolvedCell(reading, cell);
       const [made, ...open] = [found.made, ...found.open].map((at) => solved.figureAt(at)?.name);
       return made === undefined
         ? undefined

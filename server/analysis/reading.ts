@@ -11,7 +11,7 @@
 import type { Item } from "../../grammar/syntax";
 import type { Found } from "../findings/worded";
 import { TakenBack } from "../keep/patience";
-import { Binder, type Names } from "../model/binder";
+import { Binder, type Things } from "../model/binder";
 import { mostTermsOfAll, Terms } from "../model/budget";
 import {
   elaborateOption,
@@ -27,15 +27,15 @@ import { redirects, targetsOf } from "../model/outward";
 import type { Questions } from "../model/questions";
 import { recordRow } from "../model/record-row";
 import type { Thing } from "../model/thing";
-import { makeTree, type Tree, type Write, type Written } from "../model/trees";
+import { makeTree, type Tree, type Write, type WrittenLine } from "../model/trees";
 import type { FigureId, ThingId } from "../names/ids";
 import type { Declaration, FileScope } from "../names/scope";
 import { conditionKey } from "../solve";
 import type { GivenNumber, Variable } from "../solve/system";
-import { Alike } from "./alike";
+import { AlikeThings } from "./alike";
 import { type BuildCell, BuildCells } from "./build-cells";
 import type { BuildFile, BuildFiles } from "./files";
-import { LeftOut } from "./left-out";
+import { LeftOutWork } from "./left-out";
 import { type Overlay, writesOf, writesOfRecord, writesOfSpec } from "./overlay";
 import { type Misclosed, type Reconciled, reconciled } from "./reconciled";
 import { type Placed, takenIn } from "./taken-in";
@@ -53,10 +53,10 @@ interface Lines {
   readonly ofOverlays: readonly Found[];
   readonly asked: readonly Questions<Binder>[];
   /** By the thing at the top. */
-  readonly written: ReadonlyMap<ThingId, readonly Written[]>;
+  readonly written: ReadonlyMap<ThingId, readonly WrittenLine[]>;
 }
 
-export class Reading implements Names {
+export class Reading implements Things {
   readonly placed: readonly Placed[];
   /** Of records only those with something wrong in them: all others add nothing. */
   readonly rows: readonly PlacedRow[];
@@ -83,14 +83,14 @@ export class Reading implements Names {
   private readonly trees = new Map<ThingId, Tree | undefined>();
   /** Of things that others are like: what they are without what was recorded of them. */
   private readonly unrecorded = new Map<ThingId, Tree | undefined>();
-  private readonly alike: Alike;
+  private readonly alike: AlikeThings;
   /** By the other reading, which is not held on to. */
   private readonly changes = new WeakMap<Reading, Set<ThingId>>();
   private readonly equations: Map<string, FigureEquation[]>;
   private readonly kinds = new Map<string, Thing[]>();
   private readonly finder = new Binder(this, undefined);
   /** What there was no time for. */
-  readonly leftOut = new LeftOut();
+  readonly leftOut = new LeftOutWork();
   private rowsByTop: Map<ThingId, Row> | undefined;
 
   static of(
@@ -120,7 +120,7 @@ export class Reading implements Names {
       overlays.flatMap((overlay) => (overlay.is === "lines" ? [overlay.item] : [])),
     );
     this.declared = same?.declared ?? declarationsOf(build);
-    this.alike = new Alike(
+    this.alike = new AlikeThings(
       this.declared.values(),
       (uri) => this.scopeOf(uri),
       (id) => (this.unrecorded.get(id) ?? this.tree(id))?.thing,
@@ -352,7 +352,7 @@ export class Reading implements Names {
     const ofSpec: Found[] = [...(under?.lines.ofSpec ?? [])];
     const ofOverlays: Found[] = [...(under?.lines.ofOverlays ?? [])];
     const asked: Questions<Binder>[] = [...(under?.lines.asked ?? [])];
-    const written = new Map<ThingId, readonly Written[]>(under?.lines.written);
+    const written = new Map<ThingId, readonly WrittenLine[]>(under?.lines.written);
     const lines: { from: Thing | undefined; write: Write }[] = [];
     if (under === undefined) {
       for (const { declaration } of this.placed) {
@@ -416,7 +416,7 @@ export class Reading implements Names {
   }
 
   /** Keeps what others are like of a thing that something was recorded of. */
-  private unrecord(top: ThingId, written: readonly Written[]): void {
+  private unrecord(top: ThingId, written: readonly WrittenLine[]): void {
     const declaration = this.declared.get(top);
     const spec = written.filter(({ write }) => write.layer !== "record");
     if (declaration === undefined || spec.length === written.length) return;
@@ -640,7 +640,7 @@ function unknownKind(
   makeTree(declaration, vocabulary, [], undefined, report);
 }
 
-function sameLines(one: readonly Written[], other: readonly Written[]): boolean {
+function sameLines(one: readonly WrittenLine[], other: readonly WrittenLine[]): boolean {
   return (
     one.length === other.length &&
     one.every(({ id, designation, write }, at) => {

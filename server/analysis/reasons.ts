@@ -17,7 +17,7 @@ import type { Reading } from "./reading";
 import { textOf, writtenFormula } from "./written-formula";
 
 /** A solution with what its places stand for in a build. */
-export class Solved {
+export class SolvedCell {
   constructor(
     private readonly reading: Reading,
     private readonly solved: BuildSolved,
@@ -28,9 +28,9 @@ export class Solved {
   }
 
   /** The same with another solution of the same system. */
-  with(solution: Solution): Solved {
+  with(solution: Solution): SolvedCell {
     const { keys } = this.solved;
-    return new Solved(this.reading, {
+    return new SolvedCell(this.reading, {
       solution,
       keys,
       placeOf: (key) => this.solved.placeOf(key),
@@ -79,13 +79,13 @@ export function shown({ name, measure, figure }: ModelVariable, si?: number): Sh
 }
 
 /** The value of a variable in coherent SI, where it is known. */
-export function siOf({ solution }: Solved, index: number): number | undefined {
+export function siOf({ solution }: SolvedCell, index: number): number | undefined {
   const si = solution.values[index];
   return si !== undefined && Number.isFinite(si) ? si : undefined;
 }
 
 /** What a figure was worked out with; nothing where it is given or open. */
-export function reasonOf(solved: Solved, index: number): Reason | undefined {
+export function reasonOf(solved: SolvedCell, index: number): Reason | undefined {
   const determination = solved.solution.determinations[index];
   if (determination?.how !== "solved" && determination?.how !== "assumed") return undefined;
   const equation = solved.equationAt(determination.equation) ?? wishFor(solved, index);
@@ -108,7 +108,7 @@ export function reasonOf(solved: Solved, index: number): Reason | undefined {
 }
 
 /** The assumptions a figure rests on, as sentences. */
-export function restsOn(solved: Solved, index: number, writer: Writer): string[] {
+export function restsOn(solved: SolvedCell, index: number, writer: Writer): string[] {
   const determination = solved.solution.determinations[index];
   if (determination?.how !== "solved" && determination?.how !== "assumed") return [];
   return determination.restsOn.flatMap((equation) => {
@@ -127,7 +127,7 @@ export function restsOn(solved: Solved, index: number, writer: Writer): string[]
 // ───────────────────────────── helpers ─────────────────────────────
 
 /** Twins that cannot be had as wanted miss by the same: what stands behind them is what was wanted. */
-function wishFor(solved: Solved, index: number): ModelEquation | undefined {
+function wishFor(solved: SolvedCell, index: number): ModelEquation | undefined {
   const { equations } = solved.solution.system;
   const place = equations.findIndex(
     ({ variables }, at) => variables.includes(index) && solved.equationAt(at)?.origin.is === "wish",
@@ -135,7 +135,7 @@ function wishFor(solved: Solved, index: number): ModelEquation | undefined {
   return place < 0 ? undefined : solved.equationAt(place);
 }
 
-function titleOf(solved: Solved, equation: number): string {
+function titleOf(solved: SolvedCell, equation: number): string {
   const found = solved.equationAt(equation);
   return found === undefined ? "" : describe(found).title;
 }

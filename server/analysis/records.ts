@@ -10,7 +10,7 @@
 
 import { type Anchor, textAt } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
-import { type Figure, readFigure } from "../model/literal";
+import { type LiteralFigure, readFigure } from "../model/literal";
 import type { Entry } from "../model/thing";
 import { normalShareBelow } from "../solve";
 import type { Analysis, RecordInfo, Value } from "./analysis";
@@ -34,7 +34,7 @@ export interface Measurement {
   readonly anchor: Anchor;
   /** What is written there, and as it is read. */
   readonly entry: Entry;
-  readonly figure: Figure;
+  readonly figure: LiteralFigure;
 }
 
 /**

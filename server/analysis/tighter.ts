@@ -10,7 +10,7 @@ import { tightenFor } from "../solve";
 import type { GivenNumber } from "../solve/system";
 import { type DisplayStyle, displayOf, readUnit } from "../units";
 import type { TighterTolerance } from "./analysis";
-import { Solved } from "./reasons";
+import { SolvedCell } from "./reasons";
 import type { CheckSource } from "./verdicts";
 
 export function tighterOf(
@@ -18,7 +18,7 @@ export function tighterOf(
   claim: ModelClaim,
 ): readonly TighterTolerance[] {
   if (!claim.applies) return [];
-  const solved = new Solved(reading, reading.cells.solvedFor(claim.figures, "outcome"));
+  const solved = new SolvedCell(reading, reading.cells.solvedFor(claim.figures, "outcome"));
   const { solution } = solved;
   const isOurs = (index: number): boolean => {
     const role = solved.figureAt(index)?.variable.role;

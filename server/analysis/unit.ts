@@ -34,7 +34,7 @@ import { fitFixes } from "./fits";
 import { outOfRange, unlikeTwins } from "./looks";
 import type { OpenValue } from "./missing-findings";
 import type { PlacedRow, Reading } from "./reading";
-import { Solved } from "./reasons";
+import { SolvedCell } from "./reasons";
 import { wishFindings } from "./wish-findings";
 
 /** What all units of one analysis have in common. */
@@ -46,7 +46,7 @@ export interface Bench {
   orderOf(reading: Reading, anchor: Anchor): readonly number[];
 }
 
-export class Unit {
+export class RowResult {
   /** The cells of all figures it speaks of, each with one of its unknowns. */
   readonly cells: ReadonlyMap<BuildCell, FigureId>;
   /** Things at the top whose figures it speaks of itself; those of its cells are asked of these. */
@@ -248,7 +248,7 @@ export class Unit {
 
   private contextOf(figures: readonly FigureId[], as: ReadAs): FindingContext {
     return {
-      solved: new Solved(this.reading, this.reading.cells.solvedFor(figures, as)),
+      solved: new SolvedCell(this.reading, this.reading.cells.solvedFor(figures, as)),
       asks: [],
       orderOf: (anchor) => this.bench.orderOf(this.reading, anchor),
       valueIn: (thing, names) => this.valueIn(thing, names),

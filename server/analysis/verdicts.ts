@@ -9,7 +9,7 @@ import type { ModelClaim } from "../model/model";
 import { type Enclosed, enclosed, enclosedGiven, holdsClearly, verdictOf } from "../solve";
 import type { Claim, Solution, Verdict } from "../solve/system";
 import type { Reading } from "./reading";
-import { Solved } from "./reasons";
+import { SolvedCell } from "./reasons";
 
 /** What a check is asked of. */
 export interface CheckSource {
@@ -58,7 +58,7 @@ function clear(source: CheckSource, claim: ModelClaim): Verdict {
 
 /** What was judged once is not judged again. */
 function judged({ reading }: CheckSource, claim: ModelClaim): Verdict {
-  const solved = new Solved(reading, reading.cells.solvedFor(claim.figures, "outcome"));
+  const solved = new SolvedCell(reading, reading.cells.solvedFor(claim.figures, "outcome"));
   const { solution } = solved;
   const { condition, when, variables } = solved.local(claim);
   const known = verdicts.get(solution) ?? [];

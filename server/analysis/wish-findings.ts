@@ -14,7 +14,7 @@ import type { Solution } from "../solve/system";
 import type { Wanted } from "./analysis";
 import { outcomeOfFigure, wantedOf } from "./outcome";
 import type { Reading } from "./reading";
-import { Solved, shown } from "./reasons";
+import { SolvedCell, shown } from "./reasons";
 
 export function wishFindings(reading: Reading, figures: readonly ModelVariable[]): Found[] {
   return figures.flatMap((variable): Found[] => {
@@ -82,7 +82,7 @@ function answersBoth(
   const cell = reading.cells.cellOf(id);
   const place = cell?.placeOf(id);
   if (cell === undefined || place === undefined || !wanted.met) return undefined;
-  const solved = new Solved(reading, cell);
+  const solved = new SolvedCell(reading, cell);
   const { solution, core } = cell;
   const wish = wishOf(solution, place);
   const slopes = slopesOf(core.outcome, place);
@@ -111,7 +111,7 @@ function againstIt(
   if (cell === undefined || place === undefined) return undefined;
   // What is met as drawn is missed by what is made.
   const solution = met ? cell.core.outcome : cell.solution;
-  const solved = new Solved(reading, cell);
+  const solved = new SolvedCell(reading, cell);
   // What was read of a thing that is made already stands first: nothing else has changed.
   const order = ["made", undefined, "bought", "measured"];
   const [against] = [...slopesOf(solution, place)]

@@ -6,12 +6,12 @@
  */
 import { uriOf } from "../disk/file-uri";
 import { type PlacedFinding, placedFindings } from "../report/placed-finding";
-import type { BuildFile } from "./inputs";
+import type { InputFile } from "./inputs";
 import { CommandProblem } from "./problem";
 import type { Session, View } from "./session";
 
 export interface CheckWork {
-  readonly files: readonly BuildFile[];
+  readonly files: readonly InputFile[];
   readonly view: View;
 }
 
@@ -24,14 +24,14 @@ export interface CheckedFile {
   readonly uses: readonly string[];
 }
 
-export interface Checked {
+export interface CheckedFiles {
   readonly files: readonly CheckedFile[];
   /** Why files could not be read. */
   readonly problems: readonly string[];
 }
 
 /** A file of a folder that an earlier one uses is left out: it is checked as a part of that. */
-export function checkFiles({ files, view }: CheckWork, session: Session): Checked {
+export function checkFiles({ files, view }: CheckWork, session: Session): CheckedFiles {
   const checked: CheckedFile[] = [];
   const problems: string[] = [];
   const used = new Set<string>();

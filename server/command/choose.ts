@@ -6,7 +6,7 @@
 import type { ChooseAnswer, PassedOver, Value } from "../analysis/analysis";
 import type { Patience } from "../keep/patience";
 import { figureOf } from "../report/figure";
-import { type Row, textTable } from "../report/table";
+import { type TableRow, textTable } from "../report/table";
 import type { ChoiceControl } from "../solve/choose";
 import { writeQuantity, writeSi } from "../units";
 import type { ChooseOutput } from "./contract";
@@ -103,7 +103,7 @@ function lines(answer: ChooseAnswer, build: OpenBuild, palette: Palette): string
     head.push("each of these is beaten by no other in all that is aimed at together");
   const fields = answer.candidates.map(({ field }) => field);
   const paths = build.analysis.asked.map(({ value }) => value.path);
-  const rows: Row[] = choices.map((choice, index) => [
+  const rows: TableRow[] = choices.map((choice, index) => [
     { text: `${index + 1}.`, right: true },
     ...fields.map((field) => {
       const pick = choice.picks.find((each) => each.field === field);
@@ -114,9 +114,9 @@ function lines(answer: ChooseAnswer, build: OpenBuild, palette: Palette): string
     ...reachedInWords(choice.aims, answer, build),
   ]);
   const aimed = aims.map(({ path, most }) => `${most ? "most" : "least"} ${path}`);
-  const names: Row = ["", ...fields, ...aimed].map((text) => ({ text, paint: palette.dim }));
+  const names: TableRow = ["", ...fields, ...aimed].map((text) => ({ text, paint: palette.dim }));
   const best = choices[0]?.analysis;
-  const figures: Row[] = paths.flatMap((path) => {
+  const figures: TableRow[] = paths.flatMap((path) => {
     const value: Value | undefined = best?.valueAt(path);
     return value === undefined || best === undefined || value.standing === "missing"
       ? []

@@ -2,14 +2,14 @@
 
 import { told } from "../report/comes-out";
 import {
+  type BuildComparison,
   type ComparedCheck,
+  type ComparedOutcome,
   type ComparedRow,
-  type Comparison,
   comparisonOf,
   isMoney,
-  type Outcome,
 } from "../report/comparison";
-import { type Row, textTable, wrapped } from "../report/table";
+import { type TableRow, textTable, wrapped } from "../report/table";
 import { writeQuantity, writeSi } from "../units";
 import { askedPath } from "./asked-paths";
 import type { CompareOutput } from "./contract";
@@ -72,7 +72,7 @@ function ownedPaths(path: string, file: string, session: Session, view: View): s
 }
 
 function compareLines(
-  comparison: Comparison,
+  comparison: BuildComparison,
   name: string,
   palette: Palette,
   all: boolean,
@@ -84,7 +84,7 @@ function compareLines(
     ({ verdicts }) => all || new Set(verdicts).size > 1 || verdicts[0] === "fails",
   );
   const settled = checks.filter((check) => !telling.includes(check));
-  const sections: { title: string; rows: Row[]; note?: string }[] = [
+  const sections: { title: string; rows: TableRow[]; note?: string }[] = [
     {
       title: "Figures",
       rows: figures.map((row) => figureRow(row, comparison)),
@@ -106,7 +106,7 @@ function compareLines(
       ],
     },
   ];
-  const head: Row = [
+  const head: TableRow = [
     "",
     ...variants.map((variant) => ({ text: variant.name, paint: palette.bold })),
   ];
@@ -128,7 +128,7 @@ function compareLines(
   return lines;
 }
 
-function figureRow({ path, values }: ComparedRow, { variants }: Comparison): Row {
+function figureRow({ path, values }: ComparedRow, { variants }: BuildComparison): TableRow {
   return [
     path,
     ...values.map((value, column) => {
@@ -140,7 +140,7 @@ function figureRow({ path, values }: ComparedRow, { variants }: Comparison): Row
   ];
 }
 
-function checkRow({ title, thing, verdicts }: ComparedCheck, palette: Palette): Row {
+function checkRow({ title, thing, verdicts }: ComparedCheck, palette: Palette): TableRow {
   return [
     `${thing === undefined ? "" : `${thing}: `}${title}`,
     ...verdicts.map((outcome) => ({
@@ -150,7 +150,7 @@ function checkRow({ title, thing, verdicts }: ComparedCheck, palette: Palette): 
   ];
 }
 
-function alikeInWords({ path, values }: ComparedRow, { variants }: Comparison): string {
+function alikeInWords({ path, values }: ComparedRow, { variants }: BuildComparison): string {
   const [value] = values;
   const [variant] = variants;
   return value === undefined || variant === undefined
@@ -160,7 +160,7 @@ function alikeInWords({ path, values }: ComparedRow, { variants }: Comparison): 
 
 /** `46 checks hold throughout` */
 function alikeChecksInWords(checks: readonly ComparedCheck[]): string {
-  const counts = new Map<Outcome, number>();
+  const counts = new Map<ComparedOutcome, number>();
   for (const { verdicts } of checks) {
     const [outcome = "unknown"] = verdicts;
     counts.set(outcome, (counts.get(outcome) ?? 0) + 1);
@@ -174,7 +174,7 @@ function alikeChecksInWords(checks: readonly ComparedCheck[]): string {
 }
 
 /** What the parts in use cost, where no figure of the build says it. */
-function costRows({ variants, costs }: Comparison): Row[] {
+function costRows({ variants, costs }: BuildComparison): TableRow[] {
   if (costs === undefined) return [];
   const totals = costs.map(({ total }, column) => {
     const style = variants[column]?.analysis.style;
@@ -191,7 +191,7 @@ function costRows({ variants, costs }: Comparison): Row[] {
   ];
 }
 
-function paintOutcome(outcome: Outcome, palette: Palette): (text: string) => string {
+function paintOutcome(outcome: ComparedOutcome, palette: Palette): (text: string) => string {
   switch (outcome) {
     case "holds":
       return palette.green;
@@ -205,7 +205,10 @@ function paintOutcome(outcome: Outcome, palette: Palette): (text: string) => str
   }
 }
 
-function compareOutput({ variants, rows, checks, costs }: Comparison, file: string): CompareOutput {
+function compareOutput(
+  { variants, rows, checks, costs }: BuildComparison,
+  file: string,
+): CompareOutput {
   return {
     schemaVersion,
     file,

@@ -7,7 +7,7 @@
 import type { Analysis, CurveResult } from "../analysis/analysis";
 import { columnTitle, curvePath, curveTable } from "../report/curve-table";
 import { countsOf, placedFindings } from "../report/placed-finding";
-import { type Row, textTable, wrapped } from "../report/table";
+import { type TableRow, textTable, wrapped } from "../report/table";
 import { writeSi } from "../units";
 import type { CurveOutput } from "./contract";
 import { schemaVersion } from "./contract-version";
@@ -85,7 +85,7 @@ function curvesCalled(names: readonly string[], analysis: Analysis): readonly Cu
 
 function listLines(curves: readonly CurveResult[], palette: Palette): string[] {
   if (curves.length === 0) return ["this build draws nothing: none of its things has a curve"];
-  const rows = curves.map((each): Row => {
+  const rows = curves.map((each): TableRow => {
     const points = each.points().length;
     return [
       { text: curvePath(each), paint: palette.bold },

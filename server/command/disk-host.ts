@@ -9,11 +9,11 @@
 import { type FileHost, mayReach, type ReadResult } from "../analysis/host";
 import { pathOf, uriOf } from "../disk/file-uri";
 import { isThere, namesIn } from "../disk/names-in";
-import { type NotRead, type Reading, readFile } from "../disk/read-file";
+import { type FileReading, type NotRead, readFile } from "../disk/read-file";
 import { utf8 } from "../disk/text-encoding";
 
 export class DiskHost implements FileHost {
-  private readonly kept = new Map<string, Reading>();
+  private readonly kept = new Map<string, FileReading>();
   private readonly standIns = new Map<string, string>();
 
   /** `folder` is what `use` stays inside of, for files that lie in it. */
@@ -26,7 +26,7 @@ export class DiskHost implements FileHost {
   }
 
   /** The same with the reason in words. */
-  look(uri: string): Reading {
+  look(uri: string): FileReading {
     const standIn = this.standIns.get(uri);
     if (standIn !== undefined) return { text: standIn, encoding: utf8 };
     const before = this.kept.get(uri);

@@ -13,7 +13,7 @@ import { filesBelow } from "../disk/files-below";
 import { extension } from "../disk/read-file";
 import { CommandProblem } from "./problem";
 
-export interface BuildFile {
+export interface InputFile {
   /** Absolute. */
   readonly path: string;
   /** As the file was named; `undefined` where it was found in a folder. */
@@ -27,8 +27,8 @@ export interface BuildFile {
 export function buildFiles(
   written: readonly string[],
   pathOf: (written: string) => string,
-): BuildFile[] {
-  const found = new Map<string, BuildFile>();
+): InputFile[] {
+  const found = new Map<string, InputFile>();
   const add = (path: string, written?: string): void => {
     if (written !== undefined || !found.has(path)) found.set(path, { path, written });
   };

@@ -4,7 +4,7 @@
  * Must not know: where findings come from.
  */
 import { createHash } from "node:crypto";
-import type { Place } from "../../grammar/anchor";
+import type { LinePlace } from "../../grammar/anchor";
 import { type Code, rowOf } from "../findings/codes";
 import type { Vocabulary } from "../model/definition";
 import { pageOfCode } from "../report/findings-page";
@@ -101,7 +101,7 @@ function fixOf(fix: PlacedFinding["fixes"][number]) {
   };
 }
 
-function location(file: string, place: Place) {
+function location(file: string, place: LinePlace) {
   return { physicalLocation: { artifactLocation: artifact(file), region: regionOf(place) } };
 }
 
@@ -111,7 +111,7 @@ function artifact(file: string) {
   return { uri: file.split("/").map(encodeURIComponent).join("/"), uriBaseId: "ROOT" };
 }
 
-function regionOf({ start, end }: Place) {
+function regionOf({ start, end }: LinePlace) {
   return {
     startLine: start.line + 1,
     startColumn: start.character + 1,

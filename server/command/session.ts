@@ -13,7 +13,7 @@ import type { Analysis, AnalysisSettings } from "../analysis/analysis";
 import type { Library } from "../analysis/library";
 import { rootFolder } from "../disk/build-root";
 import { pathOf, uriOf } from "../disk/file-uri";
-import type { Reading } from "../disk/read-file";
+import type { FileReading } from "../disk/read-file";
 import { type DecodedText, decodeText } from "../disk/text-encoding";
 import type { Patience } from "../keep/patience";
 import { nearest } from "../model/spelling";
@@ -102,7 +102,7 @@ export class Session {
   }
 
   /** A file by its absolute path, as one that is to be written is looked at. */
-  lookAt(path: string): Reading {
+  lookAt(path: string): FileReading {
     return this.analyserFor(path).host.look(uriOf(path));
   }
 

@@ -5,7 +5,7 @@
  */
 import { availableParallelism } from "node:os";
 import { parentPort, Worker, workerData } from "node:worker_threads";
-import { type Checked, type CheckWork, checkFiles } from "./check-files";
+import { type CheckedFiles, type CheckWork, checkFiles } from "./check-files";
 import { Session } from "./session";
 import type { World } from "./world";
 
@@ -18,7 +18,7 @@ const mostMemory = 96;
 const mostYoung = 48;
 
 /** In turn where there is little to do or `world` has no program to run in threads. */
-export async function checkInShares(work: CheckWork, session: Session): Promise<Checked> {
+export async function checkInShares(work: CheckWork, session: Session): Promise<CheckedFiles> {
   const { program } = session.world;
   const threads = Math.min(
     availableParallelism(),
@@ -62,13 +62,13 @@ function dealtOut(files: CheckWork["files"], shares: number): CheckWork["files"]
   );
 }
 
-function inThread(work: CheckWork, program: string, folder: string): Promise<Checked> {
+function inThread(work: CheckWork, program: string, folder: string): Promise<CheckedFiles> {
   return new Promise((done, failed) => {
     const worker = new Worker(program, {
       workerData: { work, folder },
       resourceLimits: { maxOldGenerationSizeMb: mostMemory, maxYoungGenerationSizeMb: mostYoung },
     });
-    worker.once("message", (checked: Checked) => done(checked));
+    worker.once("message", (checked: CheckedFiles) => done(checked));
     worker.once("error", failed);
     worker.once("exit", () => failed(new Error("the thread ended early")));
   });

@@ -13,12 +13,12 @@ import { Assumptions } from "../report/assumptions";
 import { madeAsUsual, told } from "../report/comes-out";
 import { countsOf, type PlacedFinding } from "../report/placed-finding";
 import { nameInThing, type ThingValues } from "../report/selection";
-import { type Row, textTable, wrapped } from "../report/table";
+import { type TableRow, textTable, wrapped } from "../report/table";
 import { countWords, findingLines, plural } from "./finding-text";
 import { type Palette, paintStanding } from "./palette";
 import type { OpenBuild, View } from "./session";
 
-export interface Sheet {
+export interface ShownValues {
   readonly build: OpenBuild;
   readonly view: View;
   readonly sections: readonly {
@@ -32,7 +32,7 @@ export interface Sheet {
 
 const width = 100;
 
-export function showLines(sheet: Sheet): string[] {
+export function showLines(sheet: ShownValues): string[] {
   const assumptions = new Assumptions(sheet.build.analysis);
   const figures = figureLines(sheet, assumptions);
   return [
@@ -49,7 +49,7 @@ export function showLines(sheet: Sheet): string[] {
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-function titleLines({ build, view, palette }: Sheet): string[] {
+function titleLines({ build, view, palette }: ShownValues): string[] {
   const option = build.spec.options.find(({ name }) => name === view.option);
   const lines = [palette.bold(build.name)];
   if (option !== undefined)
@@ -62,14 +62,14 @@ function titleLines({ build, view, palette }: Sheet): string[] {
 }
 
 function figureLines(
-  { build: { analysis, spec }, view, sections, palette }: Sheet,
+  { build: { analysis, spec }, view, sections, palette }: ShownValues,
   assumptions: Assumptions,
 ): string[] {
   const filled = sections.filter(({ groups }) => groups.length > 0);
   if (filled.length === 0)
     return ["", "no figures yet: ask for one with a question mark, as in width: ?"];
   // A row for each figure, between them the lines that are not part of the table.
-  const rows: Row[] = [];
+  const rows: TableRow[] = [];
   const lines: (string | undefined)[] = [];
   for (const { title, groups } of filled) {
     if (title !== undefined) lines.push("", palette.bold(palette.underline(title)));
@@ -102,7 +102,7 @@ function heading(path: string, title: string | undefined, palette: Palette): str
   return title === undefined || title === "" ? name : `${name}  ${title}`;
 }
 
-function columnNames(palette: Palette): Row {
+function columnNames(palette: Palette): TableRow {
   return ["", "", "", "worst case", "likely (rss)", "standing"].map((text) => ({
     text,
     paint: palette.dim,
@@ -115,7 +115,7 @@ function figureRow(
   assumptions: Assumptions,
   palette: Palette,
   built: AsBuilt | undefined,
-): Row {
+): TableRow {
   const out = told(value, analysis);
   const { text, tolerance, standing } = out;
   const beside = built?.was ?? out.beside;
@@ -158,7 +158,7 @@ function reasonInWords({ pieces }: Value, reason: NonNullable<Value["reason"]>):
   }
 }
 
-function findingSection({ findings, palette }: Sheet): string[] {
+function findingSection({ findings, palette }: ShownValues): string[] {
   // What is missing has a section of its own.
   const others = findings.filter(({ code }) => code !== "missing/value");
   if (others.length === 0) return [];
@@ -169,7 +169,7 @@ function findingSection({ findings, palette }: Sheet): string[] {
   ];
 }
 
-function missingSection({ missing, palette }: Sheet): string[] {
+function missingSection({ missing, palette }: ShownValues): string[] {
   if (missing.length === 0) return [];
   const lines = ["", palette.bold("Missing")];
   for (const { path, message, needs } of missing) {
@@ -194,7 +194,7 @@ function missingSection({ missing, palette }: Sheet): string[] {
   return lines;
 }
 
-function assumptionSection({ palette }: Sheet, assumptions: Assumptions): string[] {
+function assumptionSection({ palette }: ShownValues, assumptions: Assumptions): string[] {
   const entries = assumptions.entries();
   if (entries.length === 0) return [];
   return [
@@ -205,7 +205,12 @@ function assumptionSection({ palette }: Sheet, assumptions: Assumptions): string
 }
 
 /** The cautions of what is judged about the figures shown, whether it holds or not, each once. */
-function cautionSection({ build: { analysis }, sections, findings, palette }: Sheet): string[] {
+function cautionSection({
+  build: { analysis },
+  sections,
+  findings,
+  palette,
+}: ShownValues): string[] {
   const shown = new Set(
     sections.flatMap(({ groups }) =>
       groups.flatMap(({ values }) => values.map(({ path }) => path)),
@@ -228,7 +233,7 @@ function cautionSection({ build: { analysis }, sections, findings, palette }: Sh
   ];
 }
 
-function closingLines({ build: { analysis }, findings, palette }: Sheet): string[] {
+function closingLines({ build: { analysis }, findings, palette }: ShownValues): string[] {
   const judged = analysis.checks.filter(({ verdict }) => verdict.nominal !== "unknown");
   const holding = judged.filter(({ verdict }) => verdict.nominal === "holds").length;
   const checks =

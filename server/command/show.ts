@@ -21,7 +21,7 @@ import type { Palette } from "./palette";
 import { print, printJson, tell } from "./print";
 import { CommandProblem, exit } from "./problem";
 import type { OpenBuild, Session, View } from "./session";
-import { type Sheet, showLines } from "./show-text";
+import { type ShownValues, showLines } from "./show-text";
 import { valueOutput } from "./value-json";
 
 export interface ShowOptions extends View {
@@ -58,7 +58,7 @@ export function show(
 // ───────────────────────────── helpers ─────────────────────────────
 
 /** What the saw needs first, then what is asked for, then headline figures or everything else. */
-function sectionsOf({ analysis, spec }: OpenBuild, all: boolean): Sheet["sections"] {
+function sectionsOf({ analysis, spec }: OpenBuild, all: boolean): ShownValues["sections"] {
   const inUse = new Set(thingsInUse(analysis, [...variantsOf(spec), analysis]));
   const values = [...analysis.values.values()];
   // What is asked for under another option may be a plain given here.

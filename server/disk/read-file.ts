@@ -32,10 +32,10 @@ export interface NotRead {
   readonly why: string;
 }
 
-export type Reading = DecodedText | NotRead;
+export type FileReading = DecodedText | NotRead;
 
 /** `within`: absolute paths of the folders of which one must hold the file. Never throws. */
-export function readFile(path: string, within: readonly string[]): Reading {
+export function readFile(path: string, within: readonly string[]): FileReading {
   try {
     const real = realpathSync.native(path);
     if (!within.some((folder) => isInside(real, realFolder(folder)))) return outside;

@@ -12,7 +12,7 @@
  * Must not know: which side it is, what is measured.
  */
 
-export interface Span {
+export interface Stretch {
   /** Ascending. */
   readonly from: number;
   readonly to: number;
@@ -38,7 +38,7 @@ const clear = 0.8;
 const outsideReach = arrowLength + 2;
 
 /** In the order given. */
-export function placeAlong(spans: readonly Span[]): PlacedSpan[] {
+export function placeAlong(spans: readonly Stretch[]): PlacedSpan[] {
   const placed = new Map<number, Taken>();
   const order = spans
     .map((span, index) => ({ span, index }))
@@ -63,18 +63,18 @@ export function placeAlong(spans: readonly Span[]): PlacedSpan[] {
 // ───────────────────────────── helpers ─────────────────────────────
 
 interface Taken extends PlacedSpan {
-  readonly span: Span;
+  readonly span: Stretch;
   /** What it takes up of its tier. */
   readonly from: number;
   readonly to: number;
 }
 
-function reach({ from, to }: Span): number {
+function reach({ from, to }: Stretch): number {
   return to - from;
 }
 
 function placeOne(
-  span: Span,
+  span: Stretch,
   taken: readonly Taken[],
   lines: readonly number[],
   further: boolean,
@@ -112,7 +112,7 @@ function overlap(one: { from: number; to: number }, other: Taken): boolean {
   return one.from < other.to - slack && other.from < one.to - slack;
 }
 
-function within(inner: Span, outer: Span): boolean {
+function within(inner: Stretch, outer: Stretch): boolean {
   return inner.from >= outer.from - 0.01 && inner.to <= outer.to + 0.01;
 }
 
@@ -121,7 +121,7 @@ function inText(at: number, { text, span }: Taken): boolean {
 }
 
 /** Best first: in the middle, beside the middle, outside after, outside before. */
-function* candidatesOf(span: Span): Generator<Omit<Taken, "tier" | "span">> {
+function* candidatesOf(span: Stretch): Generator<Omit<Taken, "tier" | "span">> {
   const { from, to, width } = span;
   const length = to - from;
   const arrowsOutside = length < 2 * arrowLength + 1.5;

@@ -40,7 +40,7 @@ export type LineKind =
   | "filled";
 
 /** What a dimension or a name tells of a figure. */
-export interface Reading {
+export interface FigureLabel {
   /** Of the value: `rear.left.inner_gap`. Empty for what is no figure of the build. */
   readonly path: string;
   /** What stands in the drawing: `7/8 in ± 1/16`. */
@@ -54,18 +54,18 @@ export interface Reading {
 
 export type Side = "above" | "below" | "left" | "right";
 
-export interface Dimension {
+export interface DrawnDimension {
   /** Which side of the outlines it stands on; above and below measure along x, the others along y. */
   readonly side: Side;
   readonly from: Point;
   readonly to: Point;
-  readonly reading: Reading;
+  readonly reading: FigureLabel;
 }
 
 /** A name or a figure beside the part, led to it. */
 export interface Note {
   readonly at: Point;
-  readonly reading: Reading;
+  readonly reading: FigureLabel;
 }
 
 export interface Mark {
@@ -110,11 +110,11 @@ export interface MarkOptions {
 
 export class Draft {
   readonly marks: Mark[] = [];
-  readonly dimensions: Dimension[] = [];
+  readonly dimensions: DrawnDimension[] = [];
   readonly notes: Note[] = [];
   readonly letterings: Lettering[] = [];
   /** Figures the drawing would show and the build does not settle yet. */
-  readonly missing: Reading[] = [];
+  readonly missing: FigureLabel[] = [];
   /** Sentences below the drawing. */
   readonly remarks: string[] = [];
 
@@ -153,7 +153,7 @@ export class Draft {
     this.add({ kind, points: [center], closed: true, radius, ...options });
   }
 
-  dimension(dimension: Dimension): void {
+  dimension(dimension: DrawnDimension): void {
     const points = [...dimension.from, ...dimension.to];
     if (!points.every(Number.isFinite)) return;
     this.dimensions.push(dimension);
@@ -171,7 +171,7 @@ export class Draft {
   }
 
   /** Names a figure as missing, once. */
-  miss(reading: Reading): void {
+  miss(reading: FigureLabel): void {
     if (reading.known || reading.path === "") return;
     if (!this.missing.some(({ path }) => path === reading.path)) this.missing.push(reading);
   }

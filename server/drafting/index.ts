@@ -3,11 +3,11 @@
  * drawing standards. It knows no build and no trade.
  */
 export {
-  type Dimension,
   Draft,
+  type DrawnDimension,
+  type FigureLabel,
   type LineKind,
   type Note,
-  type Reading,
   type Side,
 } from "./drawing";
 export { type Drawing, type LayOptions, layOut } from "./layout";

@@ -8,7 +8,7 @@
  *
  * Must not know: what the part is.
  */
-import type { Draft, Reading, Side } from "./drawing";
+import type { Draft, FigureLabel, Side } from "./drawing";
 import { boxAround, boxesMeet, grown, union } from "./geometry";
 import { type PlacedNote, placeNotes } from "./leaders";
 import { boxOf, type Label, labelOf, letter, wrappedLabels } from "./lettering";
@@ -37,8 +37,8 @@ export interface Drawing {
   readonly width: number;
   readonly height: number;
   /** What it tells, each figure once, in reading order. */
-  readonly readings: readonly Reading[];
-  readonly missing: readonly Reading[];
+  readonly readings: readonly FigureLabel[];
+  readonly missing: readonly FigureLabel[];
   /** Boxes of its texts, for who looks whether they meet. */
   readonly texts: readonly Box[];
 }
@@ -179,7 +179,7 @@ function roomOf([left, top, right, bottom]: Box, widest: number | undefined): Bo
   return [middle - half, top - 6, middle + half, bottom + 6];
 }
 
-function noteShape(reading: Reading, label: Label, placed: PlacedNote): PlacedName {
+function noteShape(reading: FigureLabel, label: Label, placed: PlacedNote): PlacedName {
   const textBox = boxOf(label, placed.text);
   const shape = group(attributesOf("note", reading), [
     tooltip(reading.told),
@@ -226,8 +226,8 @@ function captionOf(draft: Draft, scale: Scale, drawn: Box, options: LayOptions):
   return { shapes, texts, box: [left, bottom + 4, left + width, y] };
 }
 
-function readingsOf({ dimensions, notes }: Draft): Reading[] {
-  const found = new Map<string, Reading>();
+function readingsOf({ dimensions, notes }: Draft): FigureLabel[] {
+  const found = new Map<string, FigureLabel>();
   for (const { reading } of [...dimensions, ...notes])
     if (reading.path !== "" && !found.has(reading.path)) found.set(reading.path, reading);
   return [...found.values()];

@@ -7,7 +7,7 @@
  * Must not know: what is measured.
  */
 import { type PlacedSpan, placeAlong } from "./dimensions";
-import type { Draft, Reading, Side } from "./drawing";
+import type { Draft, FigureLabel, Side } from "./drawing";
 import { boxAround, grown, type Segment, union, withoutBoxes } from "./geometry";
 import { boxOf, type Label, labelOf, letter, letterHeight } from "./lettering";
 import {
@@ -30,7 +30,7 @@ const visibleGap = 1;
 const textAbove = 1;
 
 export interface PlacedDimension {
-  readonly reading: Reading;
+  readonly reading: FigureLabel;
   readonly label: Label;
   readonly upright: boolean;
   readonly extensions: readonly Segment[];

@@ -8,7 +8,7 @@
  */
 import { extent } from "d3-array";
 import { type ScaleLinear, scaleLinear } from "d3-scale";
-import { Draft, type LineKind, type Reading } from "./drawing";
+import { Draft, type FigureLabel, type LineKind } from "./drawing";
 import type { Point } from "./shape";
 
 export interface Axis {
@@ -33,7 +33,7 @@ export interface LinePlot {
   /** Outside of which nothing may run: hatched, with a name. */
   readonly forbidden?: readonly Series[];
   /** Upright lines with a name. */
-  readonly places?: readonly { readonly x: number; readonly reading: Reading }[];
+  readonly places?: readonly { readonly x: number; readonly reading: FigureLabel }[];
   readonly remarks?: readonly string[];
 }
 
@@ -179,7 +179,7 @@ export interface DotRows {
   readonly axis: string;
   readonly rows: readonly {
     readonly name: string;
-    readonly dots: readonly { readonly at: number; readonly reading: Reading }[];
+    readonly dots: readonly { readonly at: number; readonly reading: FigureLabel }[];
     readonly least?: number;
   }[];
   readonly remarks?: readonly string[];
@@ -271,6 +271,6 @@ function middleOf(points: readonly Point[]): Point {
   return [sum[0] / points.length, sum[1] / points.length];
 }
 
-function plain(text: string): Reading {
+function plain(text: string): FigureLabel {
   return { path: "", text, told: text, known: true };
 }

@@ -1,9 +1,9 @@
 /** What a shape that tells a figure carries: its path, its words, an area a finger finds. */
-import type { Reading } from "./drawing";
+import type { FigureLabel } from "./drawing";
 import { grown } from "./geometry";
 import { type Box, type Point, path, type Shape, through } from "./shape";
 
-export function attributesOf(kind: string, reading: Reading): Shape["attributes"] {
+export function attributesOf(kind: string, reading: FigureLabel): Shape["attributes"] {
   const states = [reading.known ? "" : " missing", reading.tight === true ? " tight" : ""];
   const name = `${kind}${states.join("")}`;
   if (reading.path === "") return { class: name };

@@ -25,17 +25,18 @@ import { pathBetween } from "./file-renames";
 import { functions, signature } from "./functions";
 import {
   designationOf,
+  type FileWords,
   follow,
   followFromFile,
   type Holder,
+  type HolderTarget,
   holderOf,
-  type Names,
   namesAt,
   ofKind,
-  type Target,
 } from "./holder";
 import {
   aboutField,
+  type CompletionOffer,
   childrenOf,
   clauseWords,
   declaredIn,
@@ -44,7 +45,6 @@ import {
   kindOffer,
   memberSnippets,
   nameOffer,
-  type Offer,
   plain,
   topSnippets,
   unitOffers,
@@ -134,14 +134,14 @@ class Offers {
   private readonly holder: Holder | undefined;
 
   constructor(
-    private readonly names: Names,
+    private readonly names: FileWords,
     private readonly place: WritingPlace,
     private readonly after: string,
   ) {
     this.holder = holderOfOpeners(names, place.openers);
   }
 
-  list(): Offer[] {
+  list(): CompletionOffer[] {
     const { place } = this;
     const innermost = place.openers.at(-1);
     if (innermost?.is === "display") return this.inDisplay();
@@ -166,14 +166,14 @@ class Offers {
 
   // ── where a member begins ──
 
-  private atTop(): Offer[] {
+  private atTop(): CompletionOffer[] {
     const kinds = [...this.names.vocabulary.kinds.values()]
       .filter((kind) => kind.owner === undefined)
       .map((kind) => kindOffer(kind));
     return [...kinds, ...topSnippets];
   }
 
-  private atMember(): Offer[] {
+  private atMember(): CompletionOffer[] {
     const innermost = this.place.openers.at(-1);
     if (innermost?.is === "option" || innermost?.is === "record" || this.holder === undefined) {
       return this.namesInScope((target) => target.is !== "namespace");
@@ -193,7 +193,7 @@ class Offers {
   }
 
   /** Behind `like`: things of the kind, or the parts and things around a part. */
-  private othersLike(kind: string | undefined): Offer[] {
+  private othersLike(kind: string | undefined): CompletionOffer[] {
     if (kind !== undefined && this.names.vocabulary.kinds.has(kind)) return this.thingsOfKind(kind);
     const { holder } = this;
     if (holder === undefined) return [];
@@ -201,7 +201,7 @@ class Offers {
     return [...parts.map((field) => nameOffer(field)), ...childrenOf(holder)];
   }
 
-  private fieldOffer(field: FieldDefinition): Offer {
+  private fieldOffer(field: FieldDefinition): CompletionOffer {
     const rank =
       field.role !== undefined ? 1 : field.shown ? 2 : field.default !== undefined ? 4 : 3;
     const opens = field.type.form === "part";
@@ -219,7 +219,7 @@ class Offers {
 
   // ── values ──
 
-  private inGiven(path: readonly string[], before: string): Offer[] {
+  private inGiven(path: readonly string[], before: string): CompletionOffer[] {
     const target = follow(this.names, this.holder, path);
     const field = target?.is === "field" ? (target.part ?? target.field) : undefined;
     const measure = field?.type.form === "measure" ? field.type.measure : undefined;
@@ -232,13 +232,13 @@ class Offers {
   }
 
   /** After a whole value on the same line another member may begin. */
-  private nextMember(before: string): Offer[] {
+  private nextMember(before: string): CompletionOffer[] {
     const whole = /(?:[\p{L}\p{N}%"?)\]}])\s+$/u.test(before);
     return whole && this.place.openers.length > 0 ? this.atMember() : [];
   }
 
-  private valueOffers(field: FieldDefinition, type: FieldType): Offer[] {
-    const ask: Offer = {
+  private valueOffers(field: FieldDefinition, type: FieldType): CompletionOffer[] {
+    const ask: CompletionOffer = {
       label: "?",
       kind: CompletionItemKind.Operator,
       detail: "the solved value is wanted here",
@@ -266,8 +266,8 @@ class Offers {
     }
   }
 
-  private thingsOfKind(kind: string): Offer[] {
-    const offers: Offer[] = [];
+  private thingsOfKind(kind: string): CompletionOffer[] {
+    const offers: CompletionOffer[] = [];
     const collect = (scope: FileScope, prefix: string): void => {
       for (const [name, { node }] of scope.declarations) {
         const definition = this.names.vocabulary.kinds.get(node.kind.text);
@@ -287,7 +287,7 @@ class Offers {
 
   // ── formulas ──
 
-  private inStatement(): Offer[] {
+  private inStatement(): CompletionOffer[] {
     const { lead } = this.place;
     // Before the colon there are only the title and `when`.
     const formula = /:(?!.*"$)([\s\S]*)$/.exec(lead.replace(/"[^"\n]*"/g, '""'))?.[1];
@@ -308,14 +308,14 @@ class Offers {
     return undefined;
   }
 
-  private inFormula(measure: Measure | undefined): Offer[] {
+  private inFormula(measure: Measure | undefined): CompletionOffer[] {
     const named = this.namesInScope((target) => {
       if (target.is !== "field" || measure === undefined) return true;
       const { type } = target.field;
       return type.form !== "measure" || type.measure.name === measure.name;
     });
     const calls = [...functions].map(
-      ([name, help]): Offer => ({
+      ([name, help]): CompletionOffer => ({
         label: name,
         kind: CompletionItemKind.Function,
         detail: signature(name, help),
@@ -325,7 +325,7 @@ class Offers {
       }),
     );
     const tables = [...this.names.vocabulary.tables.values()].map(
-      (table): Offer => ({
+      (table): CompletionOffer => ({
         label: table.name,
         kind: CompletionItemKind.Function,
         detail: table.title,
@@ -338,7 +338,7 @@ class Offers {
 
   // ── names ──
 
-  private members(): Offer[] {
+  private members(): CompletionOffer[] {
     const { path } = this.place;
     const target = follow(this.names, this.holder, path) ?? followFromFile(this.names, path);
     if (target === undefined) return [];
@@ -355,8 +355,8 @@ class Offers {
           .concat(twinsOf(holder.kind).length > 0 ? [plainBoth] : []);
   }
 
-  private namesInScope(wanted: (target: Target) => boolean): Offer[] {
-    const offers: Offer[] = [];
+  private namesInScope(wanted: (target: HolderTarget) => boolean): CompletionOffer[] {
+    const offers: CompletionOffer[] = [];
     for (let inside = this.holder; inside !== undefined; inside = inside.owner) {
       const holder = inside;
       offers.push(
@@ -377,7 +377,7 @@ class Offers {
 
   // ── declarations ──
 
-  private inDisplay(): Offer[] {
+  private inDisplay(): CompletionOffer[] {
     const entry = /([\p{L}_]+)\s*:\s*[^:]*$/u.exec(this.place.lead);
     const measure = measures.find((each) => each.name === entry?.[1]);
     if (entry !== null) return unitOffers(measure);
@@ -389,7 +389,7 @@ class Offers {
     }));
   }
 
-  private inKind(): Offer[] {
+  private inKind(): CompletionOffer[] {
     const { lead } = this.place;
     if (/^\s*(relation|assume|check|curve)\b/.test(lead)) return this.inStatement();
     if (/^\s*[\p{L}_][\p{L}\p{N}_]*\s*:\s*(?:part\s+|list\s+of\s+)?$/u.test(lead))
@@ -401,15 +401,15 @@ class Offers {
     return lead.trim() === "" ? memberSnippets : clauseWords;
   }
 
-  private inDeclaration(): Offer[] {
+  private inDeclaration(): CompletionOffer[] {
     return /:\s*$/.test(this.place.lead) ? this.types() : clauseWords;
   }
 
-  private types(): Offer[] {
+  private types(): CompletionOffer[] {
     const { kinds, designations } = this.names.vocabulary;
     return [
       ...measures.map(
-        (each): Offer => ({
+        (each): CompletionOffer => ({
           label: each.name,
           kind: CompletionItemKind.TypeParameter,
           detail: each.units.slice(0, 4).join(", "),
@@ -417,14 +417,14 @@ class Offers {
         }),
       ),
       ...["text", "yes_no", "date"].map(
-        (label): Offer => ({
+        (label): CompletionOffer => ({
           label,
           kind: CompletionItemKind.TypeParameter,
           sortText: `2${label}`,
         }),
       ),
       ...[...designations.values()].map(
-        (each): Offer => ({
+        (each): CompletionOffer => ({
           label: each.name,
           kind: CompletionItemKind.Struct,
           detail: each.title,
@@ -432,7 +432,7 @@ class Offers {
         }),
       ),
       ...[...kinds.values()].map(
-        (each): Offer => ({
+        (each): CompletionOffer => ({
           label: each.name,
           kind: CompletionItemKind.Class,
           detail: each.title,
@@ -445,7 +445,7 @@ class Offers {
 
 // ── what is around the cursor ──
 
-function holderOfOpeners(names: Names, openers: readonly Opener[]): Holder | undefined {
+function holderOfOpeners(names: FileWords, openers: readonly Opener[]): Holder | undefined {
   let holder: Holder | undefined;
   for (const opener of openers) {
     switch (opener.is) {
@@ -492,9 +492,13 @@ function takes(kind: KindDefinition, inner: KindDefinition): boolean {
   return false;
 }
 
-const plainBoth: Offer = { label: both, kind: CompletionItemKind.Keyword, sortText: "5both" };
+const plainBoth: CompletionOffer = {
+  label: both,
+  kind: CompletionItemKind.Keyword,
+  sortText: "5both",
+};
 
-function bothOffer(twins: readonly FieldDefinition[]): Offer {
+function bothOffer(twins: readonly FieldDefinition[]): CompletionOffer {
   return {
     ...plainBoth,
     detail: `what is said of ${twins.map(({ name }) => name).join(" and ")} alike`,

@@ -17,7 +17,7 @@ import type {
 } from "../model/definition";
 import type { Thing } from "../model/thing";
 import { twinsOf } from "../model/twins";
-import { firstStep, type Step, stepInside, type World } from "../names/follow";
+import { firstStep, type NameStep, type NameWorld, stepInside } from "../names/follow";
 import type { ThingId } from "../names/ids";
 import type { Declaration, FileScope } from "../names/scope";
 import type { Spot } from "./spot";
@@ -36,7 +36,7 @@ export interface Holder {
 }
 
 /** Where a name leads. */
-export type Target =
+export type HolderTarget =
   | { readonly is: "thing"; readonly holder: Holder; readonly declaration?: Declaration }
   | {
       readonly is: "field";
@@ -53,19 +53,19 @@ export type Target =
   | { readonly is: "namespace"; readonly scope: FileScope; readonly alias: string };
 
 /** The words and names of one file. */
-export interface Names {
+export interface FileWords {
   readonly analysis: Analysis;
   readonly vocabulary: Vocabulary;
   /** Nothing for the library's files, which declare no things. */
   readonly scope?: FileScope;
 }
 
-export function namesAt(analysis: Analysis, uri: string): Names {
+export function namesAt(analysis: Analysis, uri: string): FileWords {
   return { analysis, vocabulary: analysis.vocabulary, scope: analysis.files.get(uri)?.scope };
 }
 
 /** What the innermost node of a spot stands inside of; nothing at the top of a file. */
-export function holderAt(names: Names, nodes: Spot["nodes"]): Holder | undefined {
+export function holderAt(names: FileWords, nodes: Spot["nodes"]): Holder | undefined {
   let holder: Holder | undefined;
   for (const node of nodes.slice(0, -1)) holder = enter(names, holder, node) ?? holder;
   return holder;
@@ -73,7 +73,7 @@ export function holderAt(names: Names, nodes: Spot["nodes"]): Holder | undefined
 
 /** The holder that a node opens. */
 export function enter(
-  names: Names,
+  names: FileWords,
   holder: Holder | undefined,
   node: syntax.AnyNode,
 ): Holder | undefined {
@@ -97,10 +97,10 @@ export function enter(
 
 /** Where names lead from inside `holder`: its own names, its owners', then the file's. */
 export function follow(
-  names: Names,
+  names: FileWords,
   holder: Holder | undefined,
   path: readonly string[],
-): Target | undefined {
+): HolderTarget | undefined {
   const [first, ...rest] = path;
   if (first === undefined) return undefined;
   const world = new Holders(names);
@@ -110,24 +110,27 @@ export function follow(
 }
 
 /** The same from the top of the file, where a reference looks first. */
-export function followFromFile(names: Names, path: readonly string[]): Target | undefined {
+export function followFromFile(
+  names: FileWords,
+  path: readonly string[],
+): HolderTarget | undefined {
   return follow(names, undefined, path);
 }
 
 /** What a target leads on to, if it has anything inside. */
-export function holderOf(target: Target): Holder | undefined {
+export function holderOf(target: HolderTarget): Holder | undefined {
   if (target.is === "thing" || target.is === "twins") return target.holder;
   return target.is === "field" ? target.next : undefined;
 }
 
 /** The designation whose parts a target has, if it holds one. */
-export function designationOf(target: Target): DesignationDefinition | undefined {
+export function designationOf(target: HolderTarget): DesignationDefinition | undefined {
   if (target.is !== "field" || target.part !== undefined) return undefined;
   return target.field.type.form === "designation" ? target.field.type.designation : undefined;
 }
 
 /** `rear.left.inner_gap` of a field of a thing that was made. */
-export function pathOf(target: Target): string | undefined {
+export function pathOf(target: HolderTarget): string | undefined {
   if (target.is === "thing") return target.holder.thing?.path;
   if (target.is !== "field" || target.holder.thing === undefined) return undefined;
   const path = `${target.holder.thing.path}.${target.field.name}`;
@@ -135,7 +138,7 @@ export function pathOf(target: Target): string | undefined {
 }
 
 /** The same of the other of two, where a target is about both. */
-export function twinOf(target: Target): Target | undefined {
+export function twinOf(target: HolderTarget): HolderTarget | undefined {
   if (target.is === "namespace") return undefined;
   const { twin } = target.holder;
   if (twin === undefined) return undefined;
@@ -150,7 +153,7 @@ export function textsOf(path: syntax.Path): string[] {
 }
 
 /** A kind as holder; with the kind it is always part of, if there is one. */
-export function ofKind(names: Names, kind: KindDefinition, depth = 0): Holder {
+export function ofKind(names: FileWords, kind: KindDefinition, depth = 0): Holder {
   const owner = kind.owner === undefined ? undefined : names.vocabulary.kinds.get(kind.owner);
   return owner === undefined || depth > 8
     ? { kind }
@@ -160,8 +163,8 @@ export function ofKind(names: Names, kind: KindDefinition, depth = 0): Holder {
 // ───────────────────────────── helpers ─────────────────────────────
 
 /** Things that were made, and kinds where none were. */
-class Holders implements World<Holder, FieldDefinition, FileScope> {
-  constructor(readonly names: Names) {}
+class Holders implements NameWorld<Holder, FieldDefinition, FileScope> {
+  constructor(readonly names: FileWords) {}
 
   ownerOf(holder: Holder): Holder | undefined {
     return holder.owner;
@@ -197,11 +200,11 @@ class Holders implements World<Holder, FieldDefinition, FileScope> {
 }
 
 type HolderStep<Is extends string = string> = Extract<
-  Step<Holder, FieldDefinition, FileScope>,
+  NameStep<Holder, FieldDefinition, FileScope>,
   { is: Is }
 >;
 
-function onward(world: Holders, at: Target, name: string): Target | undefined {
+function onward(world: Holders, at: HolderTarget, name: string): HolderTarget | undefined {
   if (at.is === "namespace") return targetOf(world.names, world.inFile(at.scope, name));
   const part = designationOf(at)?.parts.get(name);
   if (part !== undefined && at.is === "field") return { ...at, part, next: undefined };
@@ -209,7 +212,7 @@ function onward(world: Holders, at: Target, name: string): Target | undefined {
   return holder && targetOf(world.names, stepInside(world, holder, name));
 }
 
-function targetOf(names: Names, step: HolderStep | undefined): Target | undefined {
+function targetOf(names: FileWords, step: HolderStep | undefined): HolderTarget | undefined {
   switch (step?.is) {
     case undefined:
       return undefined;
@@ -233,7 +236,7 @@ function targetOf(names: Names, step: HolderStep | undefined): Target | undefine
 }
 
 /** What a reference, part or list field stands for, as far as is known. */
-function linked(names: Names, holder: Holder, field: FieldDefinition): Holder | undefined {
+function linked(names: FileWords, holder: Holder, field: FieldDefinition): Holder | undefined {
   const { type } = field;
   const inner = type.form === "list" ? type.of : type;
   if (inner.form !== "reference" && inner.form !== "part") return undefined;
@@ -266,14 +269,19 @@ function madeOf(analysis: Analysis): ReadonlyMap<ThingId, Thing> {
   return things;
 }
 
-function declared(names: Names, kindName: string, name: string): Holder | undefined {
+function declared(names: FileWords, kindName: string, name: string): Holder | undefined {
   const target = followFromFile(names, [name]);
   if (target?.is === "thing" && target.holder.kind.name === kindName) return target.holder;
   const kind = names.vocabulary.kinds.get(kindName);
   return kind === undefined ? undefined : { kind };
 }
 
-function childOf(names: Names, owner: Holder, kindName: string, name: string): Holder | undefined {
+function childOf(
+  names: FileWords,
+  owner: Holder,
+  kindName: string,
+  name: string,
+): Holder | undefined {
   const thing = owner.thing?.children.get(name);
   const twin = owner.twin && childOf(names, owner.twin, kindName, name);
   if (thing !== undefined) return { kind: thing.kind, thing, owner, twin };

@@ -30,7 +30,7 @@ import {
   typeInWords,
 } from "./figures";
 import { functionHelp } from "./functions";
-import { namesAt, pathOf, type Target, twinOf } from "./holder";
+import { type HolderTarget, namesAt, pathOf, twinOf } from "./holder";
 import { givenAt, type Meaning, meaningOf } from "./meaning";
 import { rangeIn } from "./place";
 import { type Spot, spotAt } from "./spot";
@@ -200,7 +200,7 @@ function needLines(analysis: Analysis, value: Value): string[] {
 
 // ── fields, things, kinds ──
 
-function fieldInMarkdown(analysis: Analysis, target: Target): string {
+function fieldInMarkdown(analysis: Analysis, target: HolderTarget): string {
   if (target.is !== "field") return "";
   const field = target.part ?? target.field;
   const path = pathOf(target);

@@ -19,19 +19,19 @@ import type {
 } from "../model/definition";
 import { type Measure, measureNamed } from "../units";
 import {
+  type FileWords,
   follow,
   followFromFile,
   type Holder,
+  type HolderTarget,
   holderAt,
-  type Names,
   namesAt,
-  type Target,
   textsOf,
 } from "./holder";
 import { type Spot, spotAt } from "./spot";
 
 export type Meaning =
-  | Target
+  | HolderTarget
   | { readonly is: "kind"; readonly kind: KindDefinition }
   | { readonly is: "designation"; readonly designation: DesignationDefinition }
   | {
@@ -42,9 +42,9 @@ export type Meaning =
   | { readonly is: "function"; readonly name: string }
   | { readonly is: "measure"; readonly measure: Measure }
   | { readonly is: "option"; readonly option: OptionInfo }
-  | { readonly is: "choice"; readonly choice: string; readonly target: Target };
+  | { readonly is: "choice"; readonly choice: string; readonly target: HolderTarget };
 
-export interface Named {
+export interface NamedPlace {
   readonly meaning: Meaning;
   readonly name: syntax.Name;
   readonly uri: string;
@@ -53,7 +53,7 @@ export interface Named {
   readonly declares: boolean;
 }
 
-export function meaningAt(analysis: Analysis, uri: string, offset: number): Named | undefined {
+export function meaningAt(analysis: Analysis, uri: string, offset: number): NamedPlace | undefined {
   const source = analysis.sourceOf(uri);
   const spot = source === undefined ? undefined : spotAt(source, offset);
   return spot === undefined ? undefined : meaningOf(namesAt(analysis, uri), uri, spot);
@@ -61,10 +61,10 @@ export function meaningAt(analysis: Analysis, uri: string, offset: number): Name
 
 /** The meaning of the innermost name of a spot. */
 export function meaningOf(
-  names: Names,
+  names: FileWords,
   uri: string,
   spot: Pick<Spot, "item" | "nodes">,
-): Named | undefined {
+): NamedPlace | undefined {
   const { nodes, item } = spot;
   const name = nodes[nodes.length - 1];
   if (name?.type !== "name") return undefined;
@@ -74,9 +74,9 @@ export function meaningOf(
 
 /** The given a spot stands in, with the field it sets. */
 export function givenAt(
-  names: Names,
+  names: FileWords,
   nodes: Spot["nodes"],
-): { readonly node: syntax.Given; readonly target: Target } | undefined {
+): { readonly node: syntax.Given; readonly target: HolderTarget } | undefined {
   const index = nodes.findLastIndex((node) => node.type === "given");
   const node = nodes[index];
   if (node?.type !== "given") return undefined;
@@ -119,9 +119,9 @@ export function declarationOf(meaning: Meaning): Anchor | undefined {
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-type Found = Pick<Named, "meaning" | "declares"> | undefined;
+type Found = Pick<NamedPlace, "meaning" | "declares"> | undefined;
 
-function meaningIn(names: Names, nodes: Spot["nodes"], name: syntax.Name): Found {
+function meaningIn(names: FileWords, nodes: Spot["nodes"], name: syntax.Name): Found {
   const parent = nodes[nodes.length - 2];
   const { vocabulary } = names;
   switch (parent?.type) {
@@ -173,7 +173,12 @@ function meaningIn(names: Names, nodes: Spot["nodes"], name: syntax.Name): Found
   }
 }
 
-function inPath(names: Names, nodes: Spot["nodes"], name: syntax.Name, path: syntax.Path): Found {
+function inPath(
+  names: FileWords,
+  nodes: Spot["nodes"],
+  name: syntax.Name,
+  path: syntax.Path,
+): Found {
   const texts = textsOf(path).slice(0, path.names.indexOf(name) + 1);
   const above = nodes.slice(0, -2);
   const parent = above[above.length - 1];
@@ -212,7 +217,7 @@ function inPath(names: Names, nodes: Spot["nodes"], name: syntax.Name, path: syn
   return target === undefined ? undefined : { meaning: target, declares: false };
 }
 
-function calledName(names: Names, texts: readonly string[]): Found {
+function calledName(names: FileWords, texts: readonly string[]): Found {
   const [first = "", column] = texts;
   const table = names.vocabulary.tables.get(first);
   if (table !== undefined) {
@@ -225,7 +230,7 @@ function calledName(names: Names, texts: readonly string[]): Found {
 
 /** `each(part).price`: a kind in the parentheses, then fields of it. */
 function inEach(
-  names: Names,
+  names: FileWords,
   call: syntax.CallExpression,
   path: syntax.Path,
   texts: readonly string[],
@@ -240,7 +245,7 @@ function inEach(
 }
 
 function fieldOfKind(
-  names: Names,
+  names: FileWords,
   nodes: Spot["nodes"],
   name: syntax.Name,
   node: syntax.Field,
@@ -256,7 +261,7 @@ function fieldOfKind(
   return undefined;
 }
 
-function kindNamed(names: Names, name: string, declares = false): Found {
+function kindNamed(names: FileWords, name: string, declares = false): Found {
   const kind = names.vocabulary.kinds.get(name);
   return kind === undefined ? undefined : { meaning: { is: "kind", kind }, declares };
 }
@@ -268,7 +273,7 @@ function measureCalled(name: string): Found {
     : { meaning: { is: "measure", measure }, declares: false };
 }
 
-function typeNamed(names: Names, name: string): Found {
+function typeNamed(names: FileWords, name: string): Found {
   const measure = measureCalled(name);
   if (measure !== undefined) return measure;
   const designation = names.vocabulary.designations.get(name);

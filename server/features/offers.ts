@@ -13,14 +13,14 @@ import { formInWords, inWords, typeInWords } from "./figures";
 import type { Holder } from "./holder";
 
 /** `text`: what is put in, with places to fill in as `${1:name}`; the label where it is left out. */
-export type Offer = Pick<
+export type CompletionOffer = Pick<
   CompletionItem,
   "label" | "kind" | "detail" | "documentation" | "sortText"
 > & {
   readonly text?: string;
 };
 
-export function childrenOf(holder: Holder): Offer[] {
+export function childrenOf(holder: Holder): CompletionOffer[] {
   return [...(holder.thing?.children.values() ?? [])].map((child) => ({
     label: child.name,
     kind: CompletionItemKind.Variable,
@@ -29,7 +29,7 @@ export function childrenOf(holder: Holder): Offer[] {
   }));
 }
 
-export function declaredIn(scope: FileScope): Offer[] {
+export function declaredIn(scope: FileScope): CompletionOffer[] {
   return [...scope.declarations].map(([name, { node }]) => ({
     label: name,
     kind: CompletionItemKind.Variable,
@@ -38,7 +38,7 @@ export function declaredIn(scope: FileScope): Offer[] {
   }));
 }
 
-export function nameOffer(field: FieldDefinition): Offer {
+export function nameOffer(field: FieldDefinition): CompletionOffer {
   return {
     label: field.name,
     kind: CompletionItemKind.Field,
@@ -48,14 +48,14 @@ export function nameOffer(field: FieldDefinition): Offer {
   };
 }
 
-export function aboutField(field: FieldDefinition): Offer["documentation"] {
+export function aboutField(field: FieldDefinition): CompletionOffer["documentation"] {
   const lines = [field.description, field.needs].filter((line) => line !== undefined);
   return lines.length === 0
     ? undefined
     : { kind: MarkupKind.Markdown, value: lines.map(forMarkdown).join("\n\n") };
 }
 
-export function kindOffer(kind: KindDefinition): Offer {
+export function kindOffer(kind: KindDefinition): CompletionOffer {
   return {
     label: kind.name,
     kind: CompletionItemKind.Class,
@@ -65,7 +65,7 @@ export function kindOffer(kind: KindDefinition): Offer {
   };
 }
 
-export function unitOffers(measure: Measure | undefined): Offer[] {
+export function unitOffers(measure: Measure | undefined): CompletionOffer[] {
   const known = measure === undefined ? measures : [measure];
   const symbols = [...new Set(known.flatMap((each) => each.units))];
   return symbols.map((label, index) => ({
@@ -81,7 +81,7 @@ export function designationOffers({
   title,
   examples,
   forms,
-}: Pick<DesignationDefinition, "title" | "examples" | "forms">): Offer[] {
+}: Pick<DesignationDefinition, "title" | "examples" | "forms">): CompletionOffer[] {
   if (examples.length > 0) {
     return examples.map(({ text, says }, index) => ({
       label: says === undefined ? text : `${text}, ${says}`,
@@ -144,7 +144,7 @@ export const fieldWords = [
   "source",
 ];
 
-export const clauseWords: Offer[] = [
+export const clauseWords: CompletionOffer[] = [
   "source",
   "because",
   "advise",
@@ -158,7 +158,7 @@ export const clauseWords: Offer[] = [
   text: label === "severity" ? `${label} $0` : `${label} "$0"`,
 }));
 
-export const memberSnippets: Offer[] = [
+export const memberSnippets: CompletionOffer[] = [
   {
     label: "check",
     kind: CompletionItemKind.Keyword,
@@ -175,7 +175,7 @@ export const memberSnippets: Offer[] = [
   },
 ];
 
-export const topSnippets: Offer[] = [
+export const topSnippets: CompletionOffer[] = [
   {
     label: "use",
     kind: CompletionItemKind.Keyword,

@@ -8,7 +8,7 @@
  */
 import type { Position } from "vscode-languageserver";
 import type { Analysis } from "../analysis/analysis";
-import type { Drawing, Reading } from "../drafting";
+import type { Drawing, FigureLabel } from "../drafting";
 import type { PictureAnswer, PictureRequest, PictureShape } from "../messages";
 import { anchorOfThing } from "../model/thing";
 import { drawPicture, type PictureOffer, picturesOf } from "../pictures";
@@ -112,7 +112,7 @@ function pictureOf(
 
 function readingOf(
   analysis: Analysis,
-  { path, text, told, known, tight = false }: Reading,
+  { path, text, told, known, tight = false }: FigureLabel,
 ): NonNullable<PictureAnswer["picture"]>["readings"][number] {
   const value = analysis.valueAt(path);
   const owner = analysis.thingAt(path.slice(0, Math.max(0, path.lastIndexOf("."))));

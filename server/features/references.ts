@@ -15,7 +15,7 @@ import type * as syntax from "../../grammar/syntax";
 import type { Item } from "../../grammar/syntax";
 import type { Analysis } from "../analysis/analysis";
 import { namesAt, pathOf, twinOf } from "./holder";
-import { declarationOf, type Meaning, meaningAt, meaningOf, type Named } from "./meaning";
+import { declarationOf, type Meaning, meaningAt, meaningOf, type NamedPlace } from "./meaning";
 import { rangeIn } from "./place";
 import { namesOf } from "./spot";
 
@@ -147,7 +147,7 @@ function isFirstThere({ name }: Reference, at: number, all: readonly Reference[]
   return all.findIndex((other) => other.name === name) === at;
 }
 
-function isWritten(nodes: readonly syntax.AnyNode[], { name }: Named): boolean {
+function isWritten(nodes: readonly syntax.AnyNode[], { name }: NamedPlace): boolean {
   const path = nodes[nodes.length - 2];
   const given = nodes[nodes.length - 3];
   return given?.type === "given" && given.path === path && given.path.names.at(-1) === name;

@@ -12,7 +12,7 @@ import type { Analysis } from "../analysis/analysis";
 import { owner } from "../names/follow";
 import { inWords } from "./figures";
 import { namesAt } from "./holder";
-import { declarationOf, type Meaning, meaningOf, type Named } from "./meaning";
+import { declarationOf, type Meaning, meaningOf, type NamedPlace } from "./meaning";
 import { fileName, rangeIn } from "./place";
 import { placesOf } from "./references";
 import { spotAt } from "./spot";
@@ -20,7 +20,7 @@ import { spotAt } from "./spot";
 export interface RenamePlace {
   readonly range: Range;
   readonly placeholder: string;
-  readonly named: Named;
+  readonly named: NamedPlace;
 }
 
 export interface Refusal {
@@ -52,7 +52,7 @@ export function renameAt(analysis: Analysis, uri: string, offset: number): Renam
 /** The edits by file that give a thing another name, or why it cannot be had. */
 export function rename(
   analysis: Analysis,
-  named: Named,
+  named: NamedPlace,
   newName: string,
 ): ReadonlyMap<string, TextEdit[]> | Refusal {
   if (!/^[\p{L}_][\p{L}\p{N}_]*$/u.test(newName) || newName.length > 100) {
@@ -133,7 +133,7 @@ function refusalOf(analysis: Analysis, meaning: Meaning): string | undefined {
   }
 }
 
-function takenBy(analysis: Analysis, named: Named, newName: string): string | undefined {
+function takenBy(analysis: Analysis, named: NamedPlace, newName: string): string | undefined {
   const { meaning } = named;
   const scope = analysis.files.get(named.uri)?.scope;
   if (meaning.is === "option") {

@@ -9,7 +9,7 @@ import type * as syntax from "../../grammar/syntax";
 import type { Analysis } from "../analysis/analysis";
 import { functionNames } from "../model/calls";
 import { measureNamed } from "../units";
-import { type Names, namesAt } from "./holder";
+import { type FileWords, namesAt } from "./holder";
 import { namesOf } from "./spot";
 
 export const tokenTypes = [
@@ -74,7 +74,7 @@ function modifiersOf(token: Token): number {
 }
 
 function tokenOf(
-  names: Names,
+  names: FileWords,
   nodes: readonly syntax.AnyNode[],
   name: syntax.Name,
 ): Token | undefined {
@@ -112,7 +112,7 @@ function tokenOf(
 }
 
 function pathToken(
-  names: Names,
+  names: FileWords,
   nodes: readonly syntax.AnyNode[],
   path: syntax.Path,
   name: syntax.Name,
@@ -138,11 +138,11 @@ function pathToken(
   return { type: prefixed ? "variable" : "property" };
 }
 
-function firstToken(names: Names, name: string): Token | undefined {
+function firstToken(names: FileWords, name: string): Token | undefined {
   if (names.scope?.declarations.has(name) === true) return { type: "variable" };
   return names.scope?.namespaces.has(name) === true ? { type: "namespace" } : undefined;
 }
 
-function kindToken(names: Names, name: string): Token {
+function kindToken(names: FileWords, name: string): Token {
   return { type: "class", library: names.vocabulary.kinds.get(name)?.library === true };
 }

@@ -11,7 +11,7 @@ import type { Item, SourceFile } from "../../grammar/syntax";
 import type { Analysis } from "../analysis/analysis";
 import { told } from "../report/comes-out";
 import { headlines, inWords } from "./figures";
-import { enter, type Holder, type Names, namesAt } from "./holder";
+import { enter, type FileWords, type Holder, namesAt } from "./holder";
 import { rangeIn } from "./place";
 
 const mostSymbols = 5_000;
@@ -61,7 +61,7 @@ class Outline {
 
   constructor(
     private readonly analysis: Analysis,
-    private readonly names: Names,
+    private readonly names: FileWords,
     private readonly source: SourceFile,
   ) {}
 

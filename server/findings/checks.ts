@@ -49,7 +49,7 @@ export type Reach =
     };
 
 /** Shares of builds in which it holds: 0 to 1. */
-export interface Chance {
+export interface ChanceFacts {
   readonly share: number;
   readonly low: number;
   readonly high: number;
@@ -76,7 +76,7 @@ export interface Strained {
   /** Where it fails, the fewest figures that let it be seen. */
   readonly witness: readonly Shown[];
   /** Worked out when it is read. */
-  chance(): Chance | undefined;
+  chance(): ChanceFacts | undefined;
 }
 
 export const checkFindings = {
@@ -268,7 +268,7 @@ function witnessInWords(witness: readonly Shown[], writer: Writer): string | und
 }
 
 /** `; it holds in about 97 % of builds (96 to 98)` */
-function chanceInWords(chance: Chance | undefined): string {
+function chanceInWords(chance: ChanceFacts | undefined): string {
   if (chance === undefined) return "";
   if (chance.share === 0) return "; it holds in under 0.1 % of builds";
   const percent = (share: number): string => {

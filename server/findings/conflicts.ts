@@ -10,7 +10,7 @@ import type { Family } from "./said";
 import type { Shown } from "./writer";
 
 /** A figure that takes part in a contradiction. */
-export interface Given extends Shown {
+export interface ContradictedFigure extends Shown {
   /** Nobody wrote it: a default stands there. */
   readonly assumed: boolean;
   /** What it would have to be, where changing it alone makes all agree and is the builder's to do. */
@@ -72,7 +72,7 @@ export const conflicts = {
       clashes,
       repairs,
     }: {
-      readonly givens: readonly Given[];
+      readonly givens: readonly ContradictedFigure[];
       /** Formulas of the builder's own, as written: `p.half: width / 4`. */
       readonly formulas: readonly string[];
       /** Of the relation that cannot hold. */

@@ -53,22 +53,22 @@ const families = {
 };
 
 /** What can be found: a code, and a word after it where one code has several sentences. */
-export type Kind = keyof typeof families;
+export type SentenceId = keyof typeof families;
 
 /** What is known of a finding, wherever it stands: plain data, figures in SI. */
-export type Fact<K extends Kind = Kind> = {
+export type Fact<K extends SentenceId = SentenceId> = {
   [Each in K]: { readonly is: Each } & FactsOf<(typeof families)[Each]>;
 }[K];
 
 /** A fact at its place in a build. */
-export type Found<K extends Kind = Kind> = Fact<K> & {
+export type Found<K extends SentenceId = SentenceId> = Fact<K> & {
   readonly anchor: Anchor;
   /** Changes that take some solving to find: what would make a failing check hold. */
   readonly furtherFixes?: () => readonly Fix[];
 };
 
 /** A fact at its place within the formula or value it was found in. */
-export type Problem<K extends Kind = Kind> = Fact<K> & {
+export type Problem<K extends SentenceId = SentenceId> = Fact<K> & {
   readonly span: Span;
   /** The unit of a figure it goes with. */
   readonly like?: string;
@@ -78,7 +78,7 @@ export type Problem<K extends Kind = Kind> = Fact<K> & {
 export type UnknownName = Fact<keyof typeof unknownNames>;
 
 /** All there is to be found. */
-export const kinds = Object.keys(families) as readonly Kind[];
+export const kinds = Object.keys(families) as readonly SentenceId[];
 
 /** `name/unknown`; of a check its own. */
 export function codeOf(found: Fact): Code {

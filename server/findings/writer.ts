@@ -23,13 +23,13 @@ import { FigureWriter } from "./figure-writer";
 import type { Finding, Severity } from "./finding";
 
 /** A figure's measure, and the unit it is written in where it is. */
-export interface Written {
+export interface WrittenAs {
   readonly measure: Measure;
   readonly figure?: { readonly unit: string };
 }
 
 /** A figure as it is named, with what it comes to in SI. */
-export interface Shown extends Written {
+export interface Shown extends WrittenAs {
   readonly path: string;
   readonly si?: number;
 }
@@ -97,13 +97,13 @@ export class Writer extends FigureWriter {
   }
 
   /** True where the figure there is written in another unit than those of its measure are shown in. */
-  inOwnUnit({ figure, measure }: Written): boolean {
+  inOwnUnit({ figure, measure }: WrittenAs): boolean {
     const display = displayOf(measure, this.style);
     return figure !== undefined && figure.unit !== "" && figure.unit !== display.unit;
   }
 
   /** As the builder would write it in this place: in the unit the figure there is written in. */
-  like(written: Written, si: number | undefined): string {
+  like(written: WrittenAs, si: number | undefined): string {
     const { figure, measure } = written;
     const text =
       this.inOwnUnit(written) && si !== undefined && figure !== undefined
@@ -113,7 +113,7 @@ export class Writer extends FigureWriter {
   }
 
   /** Such figures in one sentence: those of a measure alike, but for units of the builder's own. */
-  alike(figures: readonly { readonly as: Written; readonly si: number | undefined }[]): string[] {
+  alike(figures: readonly { readonly as: WrittenAs; readonly si: number | undefined }[]): string[] {
     const texts = figures.map(({ as, si }) => this.like(as, si));
     const shared = figures.flatMap(({ as, si }, place) =>
       si === undefined || this.inOwnUnit(as) ? [] : [{ place, si, measure: as.measure }],
@@ -132,7 +132,7 @@ export class Writer extends FigureWriter {
   }
 
   /** The same for what is to be written into a build: with as many digits as it takes, never rounded. */
-  exactly(written: Written, si: number): string {
+  exactly(written: WrittenAs, si: number): string {
     const { figure, measure } = written;
     const display = displayOf(measure, this.style);
     const own = figure !== undefined && this.inOwnUnit(written);

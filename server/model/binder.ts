@@ -13,7 +13,7 @@ import type { Anchor } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import type { Span } from "../../grammar/syntax";
 import type { Found } from "../findings/worded";
-import { firstStep, type Step, stepInside, type World } from "../names/follow";
+import { firstStep, type NameStep, type NameWorld, stepInside } from "../names/follow";
 import type { ThingId } from "../names/ids";
 import type { FileScope } from "../names/scope";
 import { roomForPart } from "./budget";
@@ -28,7 +28,7 @@ import { twinsOf } from "./twins";
 const mostImplied = 4;
 
 /** One reading of a build, as far as names are concerned. */
-export interface Names {
+export interface Things {
   readonly vocabulary: Vocabulary;
   scopeOf(uri: string): FileScope | undefined;
   /** The tree of a thing at the top of a file. */
@@ -38,13 +38,13 @@ export interface Names {
   each(kind: string): readonly Thing[];
 }
 
-export class Binder implements World<Thing, FieldDefinition, string> {
+export class Binder implements NameWorld<Thing, FieldDefinition, string> {
   readonly questions = new Questions<Binder>();
   /** What reference fields lead to, once looked for; the items of lists as `field[0]`. */
   private readonly links = new Map<Thing, Map<string, Thing | undefined>>();
 
   constructor(
-    readonly names: Names,
+    readonly names: Things,
     /** The top of the tree on whose behalf names are followed: what it says needs no noting. */
     readonly own: Thing | undefined,
     private readonly report: (found: Found) => void = () => undefined,
@@ -53,7 +53,7 @@ export class Binder implements World<Thing, FieldDefinition, string> {
   ) {}
 
   /** One that only reads: nothing is made of what it answers. */
-  static reading(names: Names): Binder {
+  static reading(names: Things): Binder {
     return new Binder(names, undefined, undefined, false);
   }
 
@@ -115,7 +115,7 @@ export class Binder implements World<Thing, FieldDefinition, string> {
 
   /** Where the names from `next` on lead from a step; nothing from none, or from a file alone. */
   private onward(
-    from: Step<Thing, FieldDefinition, string> | undefined,
+    from: NameStep<Thing, FieldDefinition, string> | undefined,
     names: readonly syntax.Name[],
     next: number,
   ): Target | undefined {
@@ -194,7 +194,7 @@ export class Binder implements World<Thing, FieldDefinition, string> {
   inFile(
     uri: string,
     name: string,
-  ): Extract<Step<Thing, FieldDefinition, string>, { is: "thing" | "file" }> | undefined {
+  ): Extract<NameStep<Thing, FieldDefinition, string>, { is: "thing" | "file" }> | undefined {
     const found = this.topLevel(uri, name);
     if (found === undefined) return undefined;
     return found instanceof Thing

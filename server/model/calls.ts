@@ -13,12 +13,12 @@ import type { Formula } from "./formula";
 import {
   combined,
   constant,
+  type FormulaValue,
   flattened,
   folded,
   knownNumbers,
   type NumberValue,
   nothing,
-  type Value,
 } from "./formula-value";
 import { type KeyValue, lookUp } from "./look-up";
 import { nearest } from "./spelling";
@@ -46,7 +46,7 @@ export const functionNames: readonly string[] = [
 ].sort();
 
 /** The value of a call of a function or a table. */
-export function callValue<R>(formula: Formula<R>, node: syntax.CallExpression): Value {
+export function callValue<R>(formula: Formula<R>, node: syntax.CallExpression): FormulaValue {
   const name = node.callee.names[0]?.text ?? "";
   const table = formula.environment.vocabulary.tables.get(name);
   if (table !== undefined) return tableCall(formula, node, name);
@@ -72,8 +72,8 @@ function functionCall<R>(
   formula: Formula<R>,
   node: syntax.CallExpression,
   name: string,
-  values: readonly Value[],
-): Value {
+  values: readonly FormulaValue[],
+): FormulaValue {
   const numbers = values.filter((value): value is NumberValue => value.is === "number");
   if (numbers.length !== values.length) {
     formula.problem({ is: "value/not-a-number function", name }, node.span);
@@ -124,8 +124,8 @@ function aggregateCall<R>(
   formula: Formula<R>,
   node: syntax.CallExpression,
   name: string,
-  values: readonly Value[],
-): Value {
+  values: readonly FormulaValue[],
+): FormulaValue {
   const items = values.flatMap(flattened);
   if (name === "count") return constant(items.length, dimensionless);
   const numbers = items.filter((item): item is NumberValue => item.is === "number");
@@ -177,8 +177,8 @@ function totalOf(numbers: readonly NumberValue[], first: NumberValue): NumberVal
 function itemCall<R>(
   formula: Formula<R>,
   node: syntax.CallExpression,
-  values: readonly Value[],
-): Value {
+  values: readonly FormulaValue[],
+): FormulaValue {
   const [list, place] = values;
   if (list?.is !== "list" || place?.is !== "number" || values.length !== 2) {
     formula.problem({ is: "value/arguments item" }, node.span);
@@ -205,8 +205,8 @@ function stackCall<R>(
   formula: Formula<R>,
   node: syntax.CallExpression,
   name: string,
-  values: readonly Value[],
-): Value {
+  values: readonly FormulaValue[],
+): FormulaValue {
   const [list, wanted, allowed, counts] = values;
   if (
     values.length < 3 ||
@@ -264,7 +264,7 @@ function listKey<R>(formula: Formula<R>, node: syntax.Expression | undefined): s
   return formula.environment.keyOf(first.reference).replace(/\[\d+\]$/, "");
 }
 
-function givenCall<R>(formula: Formula<R>, node: syntax.CallExpression): Value {
+function givenCall<R>(formula: Formula<R>, node: syntax.CallExpression): FormulaValue {
   const [argument] = node.arguments;
   if (argument?.type !== "path" || node.arguments.length !== 1) {
     formula.problem({ is: "value/arguments given" }, node.span);
@@ -278,7 +278,7 @@ function givenCall<R>(formula: Formula<R>, node: syntax.CallExpression): Value {
   return { is: "word", value: given };
 }
 
-function eachCall<R>(formula: Formula<R>, node: syntax.CallExpression): Value {
+function eachCall<R>(formula: Formula<R>, node: syntax.CallExpression): FormulaValue {
   const [argument] = node.arguments;
   const kind =
     argument?.type === "path" && argument.names.length === 1 ? argument.names[0] : undefined;
@@ -295,7 +295,11 @@ function eachCall<R>(formula: Formula<R>, node: syntax.CallExpression): Value {
   return formula.denoted(formula.environment.each(kind.text, node.rest, node.span), node.span);
 }
 
-function tableCall<R>(formula: Formula<R>, node: syntax.CallExpression, name: string): Value {
+function tableCall<R>(
+  formula: Formula<R>,
+  node: syntax.CallExpression,
+  name: string,
+): FormulaValue {
   const table = formula.environment.vocabulary.tables.get(name);
   if (table === undefined) return nothing;
   const columnName = node.callee.names[1]?.text;

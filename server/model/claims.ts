@@ -23,7 +23,7 @@ import type { CompiledCondition, CompiledExpression } from "./compiled";
 import type { CheckDefinition, CurveDefinition, Vocabulary } from "./definition";
 import type { Environment } from "./denotation";
 import type { Figures } from "./figures";
-import type { FormulaNames, Scope } from "./formula-names";
+import type { FormulaNames, FormulaScope } from "./formula-names";
 import { compileCheck, type FormPool, whenSays } from "./kind-environment";
 import {
   type FigureQuantity,
@@ -79,7 +79,7 @@ export class Claims {
   }
 
   /** A check the builder wrote: what is wrong with it is told. */
-  ownCheck(at: Scope, node: syntax.Check, anchor: Anchor): void {
+  ownCheck(at: FormulaScope, node: syntax.Check, anchor: Anchor): void {
     const environment = this.names.environment(at, anchor);
     if (node.when !== undefined) {
       this.findings.raise(compileCondition(node.when, environment).problems, anchor);
@@ -117,7 +117,7 @@ export class Claims {
   }
 
   /** `anchor`: where the builder wrote it; without one nothing is told of a curve that fails. */
-  addCurve(at: Scope, curve: CurveDefinition, anchor: Anchor | undefined): void {
+  addCurve(at: FormulaScope, curve: CurveDefinition, anchor: Anchor | undefined): void {
     const { node } = curve;
     const environment = this.names.environment(at, anchor);
     const bounds = [node.from, node.to, ...(node.step === undefined ? [] : [node.step])].map(
@@ -168,7 +168,7 @@ export class Claims {
     });
   }
 
-  ownCurve(at: Scope, node: syntax.Curve, anchor: Anchor): void {
+  ownCurve(at: FormulaScope, node: syntax.Curve, anchor: Anchor): void {
     this.addCurve(
       at,
       {

@@ -25,7 +25,14 @@ import type { CompiledCondition, CompiledEquation, CompiledExpression } from "./
 import { conditionOf } from "./conditions";
 import type { Environment } from "./denotation";
 import { Formula } from "./formula";
-import { combined, constant, folded, keptMeasure, nothing, type Value } from "./formula-value";
+import {
+  combined,
+  constant,
+  type FormulaValue,
+  folded,
+  keptMeasure,
+  nothing,
+} from "./formula-value";
 
 /** `when`: a condition over figures under which alone it holds. */
 export function compileEquation<R>(
@@ -86,7 +93,7 @@ export function compileExpression<R>(
 }
 
 class Compiler<R> extends Formula<R> {
-  value(node: syntax.Expression, wanted?: Dimension): Value {
+  value(node: syntax.Expression, wanted?: Dimension): FormulaValue {
     switch (node.type) {
       case "number":
         return constant(node.value, dimensionless, undefined, node.value === 0);
@@ -130,7 +137,11 @@ class Compiler<R> extends Formula<R> {
   // ── literals and paths ──
 
   /** The sign is the number's: −10 degC is 263.15 K. */
-  private quantity(node: syntax.QuantityLiteral, wanted?: Dimension, sign: 1 | -1 = 1): Value {
+  private quantity(
+    node: syntax.QuantityLiteral,
+    wanted?: Dimension,
+    sign: 1 | -1 = 1,
+  ): FormulaValue {
     let total = 0;
     let dimension: Dimension | undefined;
     for (const part of node.parts) {
@@ -155,7 +166,7 @@ class Compiler<R> extends Formula<R> {
     this.problem({ is: "unit/unknown in-formula", unit: unit.text, near }, unit.span);
   }
 
-  private path(node: syntax.Path): Value {
+  private path(node: syntax.Path): FormulaValue {
     const denotation = this.environment.denote(node);
     // A field of that name goes before the number.
     if (denotation.is === "unknown" && node.names.length === 1 && node.names[0]?.text === "pi") {
@@ -166,7 +177,7 @@ class Compiler<R> extends Formula<R> {
 
   // ── operators ──
 
-  private unary(node: syntax.UnaryExpression, wanted?: Dimension): Value {
+  private unary(node: syntax.UnaryExpression, wanted?: Dimension): FormulaValue {
     if (node.operator === "not") {
       this.problem({ is: "value/condition-in-formula", operator: "not" }, node.span);
       return nothing;
@@ -185,7 +196,7 @@ class Compiler<R> extends Formula<R> {
     };
   }
 
-  private binary(node: syntax.BinaryExpression, wanted?: Dimension): Value {
+  private binary(node: syntax.BinaryExpression, wanted?: Dimension): FormulaValue {
     const { operator } = node;
     switch (operator) {
       case "+":
@@ -222,7 +233,7 @@ class Compiler<R> extends Formula<R> {
     }
   }
 
-  private power(node: syntax.BinaryExpression): Value {
+  private power(node: syntax.BinaryExpression): FormulaValue {
     const base = this.number(node.left);
     const exponent = this.number(node.right);
     if (exponent.dimension.key !== "") {
@@ -242,7 +253,7 @@ class Compiler<R> extends Formula<R> {
     return combined("power", base, exponent, dimension);
   }
 
-  private choice(node: syntax.IfExpression, wanted?: Dimension): Value {
+  private choice(node: syntax.IfExpression, wanted?: Dimension): FormulaValue {
     const condition = conditionOf(this, node.condition);
     if (condition.op === "always") {
       return this.value(condition.value ? node.then : node.else, wanted);

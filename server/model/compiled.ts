@@ -45,11 +45,11 @@ export interface CompiledCondition<R> extends CompileResult<R> {
   readonly when?: Condition;
   readonly condition: Condition;
   /** The two sides, where the whole condition is one comparison of figures. */
-  readonly compared?: Compared;
+  readonly compared?: CompiledComparison;
 }
 
 /** One comparison, kept apart so that both sides can be written out in messages. */
-export interface Compared {
+export interface CompiledComparison {
   readonly relation: ">=" | "<=" | ">" | "<" | "==" | "!=";
   readonly left: Expression;
   readonly right: Expression;

@@ -8,7 +8,7 @@
 import type * as syntax from "../../grammar/syntax";
 import type { Condition } from "../solve/expression";
 import type { Formula } from "./formula";
-import type { NumberValue, Value } from "./formula-value";
+import type { FormulaValue, NumberValue } from "./formula-value";
 
 /** A condition as the solver knows it; what cannot be one is told. */
 export function conditionOf<R>(formula: Formula<R>, node: syntax.Expression): Condition {
@@ -84,8 +84,11 @@ function comparison<R>(
 }
 
 /** A bare word beside a choice or text is that word: `grade == five`. */
-function sides<R>(formula: Formula<R>, node: syntax.BinaryExpression): [Value, Value] {
-  const asWord = (side: syntax.Expression, other: syntax.Expression): Value | undefined => {
+function sides<R>(
+  formula: Formula<R>,
+  node: syntax.BinaryExpression,
+): [FormulaValue, FormulaValue] {
+  const asWord = (side: syntax.Expression, other: syntax.Expression): FormulaValue | undefined => {
     if (side.type !== "path" || side.names.length !== 1) return undefined;
     // A thing that happens to be called like a choice does not change what a kind says.
     if (!["unknown", "thing"].includes(formula.environment.denote(side).is)) return undefined;
@@ -169,6 +172,6 @@ function comparedBounds(node: syntax.BinaryExpression): syntax.Expression | unde
 }
 
 /** A side of a comparison as a finding tells of it. */
-function spoken(value: NumberValue | Extract<Value, { is: "word" }>) {
+function spoken(value: NumberValue | Extract<FormulaValue, { is: "word" }>) {
   return value.is === "number" ? { dimension: value.dimension } : { word: value.value };
 }

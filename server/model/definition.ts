@@ -136,13 +136,13 @@ export interface TableColumnDefinition {
 }
 
 /** A cell in coherent SI, or a word. */
-export type Cell = number | string | undefined;
+export type TableCell = number | string | undefined;
 
 export interface TableDefinition {
   readonly name: string;
   readonly title: string;
   readonly columns: readonly TableColumnDefinition[];
-  readonly rows: readonly (readonly Cell[])[];
+  readonly rows: readonly (readonly TableCell[])[];
   readonly lookup: "exact" | "linear" | "step";
   readonly remarks: Remarks;
   readonly anchor: Anchor;

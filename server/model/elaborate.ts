@@ -13,7 +13,7 @@ import type * as syntax from "../../grammar/syntax";
 import type { Item } from "../../grammar/syntax";
 import { Findings } from "../findings/collected";
 import type { Measure } from "../units";
-import { Binder, type Names } from "./binder";
+import { Binder, type Things } from "./binder";
 import { mostTermsOfAll, overfullFinding, Terms } from "./budget";
 import { Claims } from "./claims";
 import { Equations } from "./equations";
@@ -28,7 +28,7 @@ import { Words } from "./words";
 
 /** What a row is made in. */
 export interface Surroundings {
-  readonly names: Names;
+  readonly names: Things;
   /** Shared formulas; lives as long as the vocabulary. */
   readonly pool: FormPool;
   /** How many terms of sums there are left for it; see `Terms`. */

@@ -16,7 +16,7 @@ import { compileCondition, compileEquation, compileExpression } from "./compile"
 import type { CompiledEquation, CompiledExpression } from "./compiled";
 import type { FieldDefinition, RelationDefinition, Vocabulary } from "./definition";
 import type { Figures } from "./figures";
-import type { FormulaNames, Scope } from "./formula-names";
+import type { FormulaNames, FormulaScope } from "./formula-names";
 import { compileRelation, type FormPool, whenSays } from "./kind-environment";
 import { readOff } from "./literal";
 import {
@@ -80,7 +80,7 @@ export class Equations {
   }
 
   /** A relation the builder wrote: what is wrong with it is told. */
-  ownRelation(at: Scope, node: syntax.Relation, anchor: Anchor): void {
+  ownRelation(at: FormulaScope, node: syntax.Relation, anchor: Anchor): void {
     const environment = this.names.environment(at, anchor);
     if (node.when !== undefined) {
       this.findings.raise(compileCondition(node.when, environment).problems, anchor);

@@ -17,7 +17,13 @@ import type { Binder } from "./binder";
 import type { FieldDefinition } from "./definition";
 import type { Denotation } from "./denotation";
 import type { FormPool, Route } from "./kind-environment";
-import { type Figure, type FigureReading, readDifference, readFigure, readOff } from "./literal";
+import {
+  type FigureReading,
+  type LiteralFigure,
+  readDifference,
+  readFigure,
+  readOff,
+} from "./literal";
 import type { Location, ModelVariable } from "./model";
 import type { Entry, Thing } from "./thing";
 import { designationOf, type Words } from "./words";
@@ -281,7 +287,10 @@ function define(location: Location, key: string, pool: FormPool): ModelVariable 
   };
 }
 
-function givenOf({ value, low, high, rounding }: Figure, entry: Entry | undefined): GivenNumber {
+function givenOf(
+  { value, low, high, rounding }: LiteralFigure,
+  entry: Entry | undefined,
+): GivenNumber {
   const { distribution, together } = entry ?? {};
   const spread = {
     ...(distribution === undefined ? {} : { distribution }),
@@ -369,7 +378,7 @@ function writtenFigure(
   { thing, field, part }: Location,
   entry: Entry | undefined,
   measure: Measure,
-): Figure | undefined {
+): LiteralFigure | undefined {
   if (entry !== undefined) {
     const reading = readEntry(entry, measure);
     return reading.is === "figure" ? reading.figure : undefined;
@@ -394,7 +403,7 @@ function knownNumber(thing: Thing, key: string, pool: FormPool): number | undefi
 
 interface ListReading {
   readonly items: Denotation<Location>[];
-  readonly figures: ReadonlyMap<string, Figure>;
+  readonly figures: ReadonlyMap<string, LiteralFigure>;
   readonly problems: readonly Problem[];
   readonly entry: Entry | undefined;
 }
@@ -403,7 +412,7 @@ function listOf(thing: Thing, field: FieldDefinition): ListReading {
   const entry = thing.entries.get(field.name);
   const node = entry?.value ?? field.default;
   const items: Denotation<Location>[] = [];
-  const figures = new Map<string, Figure>();
+  const figures = new Map<string, LiteralFigure>();
   const problems: Problem[] = [];
   if (field.type.form === "list" && node !== undefined) {
     const { of } = field.type;

@@ -19,7 +19,7 @@ import type { Thing } from "./thing";
 import type { Words } from "./words";
 
 /** Where a formula stands: in a thing, or at the top of a file. */
-export interface Scope {
+export interface FormulaScope {
   readonly thing?: Thing;
   /** The file whose names it sees. */
   readonly uri: string;
@@ -47,7 +47,7 @@ export class FormulaNames {
   }
 
   /** For a formula written at `anchor`; without one, for what the library says of a thing. */
-  environment(at: Scope, anchor: Anchor | undefined): Environment<Location> {
+  environment(at: FormulaScope, anchor: Anchor | undefined): Environment<Location> {
     const place = ({ span }: { readonly span: syntax.Span }): Anchor | undefined =>
       anchor === undefined ? at.thing?.anchor : { ...anchor, span };
     return {

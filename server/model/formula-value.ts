@@ -21,13 +21,13 @@ export interface NumberValue {
   readonly settled?: boolean;
 }
 
-export type Value =
+export type FormulaValue =
   | NumberValue
   | { readonly is: "word"; readonly value: string | boolean }
-  | { readonly is: "list"; readonly items: readonly Value[] }
+  | { readonly is: "list"; readonly items: readonly FormulaValue[] }
   | { readonly is: "nothing" };
 
-export const nothing: Value = { is: "nothing" };
+export const nothing: FormulaValue = { is: "nothing" };
 export const placeholder: NumberValue = {
   is: "number",
   expression: { op: "number", value: 0 },
@@ -132,7 +132,7 @@ export function keptMeasure(
 }
 
 /** The numbers of a list, where no unknown takes part in any of them. */
-export function knownNumbers(list: Value): number[] | undefined {
+export function knownNumbers(list: FormulaValue): number[] | undefined {
   const numbers: number[] = [];
   for (const item of flattened(list)) {
     const known = item.is === "number" ? item.known?.() : undefined;
@@ -142,6 +142,6 @@ export function knownNumbers(list: Value): number[] | undefined {
   return numbers;
 }
 
-export function flattened(value: Value): readonly Value[] {
+export function flattened(value: FormulaValue): readonly FormulaValue[] {
   return value.is === "list" ? value.items.flatMap(flattened) : [value];
 }

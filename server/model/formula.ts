@@ -9,9 +9,9 @@
 import type * as syntax from "../../grammar/syntax";
 import type { Fact, Problem } from "../findings/worded";
 import { type Dimension, sameDimension } from "../units";
-import type { Compared, CompileResult, StackUse } from "./compiled";
+import type { CompiledComparison, CompileResult, StackUse } from "./compiled";
 import type { Denotation, Environment } from "./denotation";
-import { type NumberValue, nothing, placeholder, type Value } from "./formula-value";
+import { type FormulaValue, type NumberValue, nothing, placeholder } from "./formula-value";
 
 /** `R` is what the environment calls a quantity: each becomes a slot. */
 export abstract class Formula<R> {
@@ -22,7 +22,7 @@ export abstract class Formula<R> {
   later = false;
   readonly stacks: StackUse[] = [];
   /** The comparison met last. */
-  compared: Compared | undefined;
+  compared: CompiledComparison | undefined;
 
   constructor(readonly environment: Environment<R>) {}
 
@@ -37,7 +37,7 @@ export abstract class Formula<R> {
   }
 
   /** `wanted`: what the place asks for, which decides how `lb` reads. */
-  abstract value(node: syntax.Expression, wanted?: Dimension): Value;
+  abstract value(node: syntax.Expression, wanted?: Dimension): FormulaValue;
 
   number(node: syntax.Expression, wanted?: Dimension): NumberValue {
     const value = this.value(node, wanted);
@@ -62,7 +62,7 @@ export abstract class Formula<R> {
   }
 
   /** A denotation as a value; what cannot be one is told, and the formula does not apply. */
-  denoted(denotation: Denotation<R>, span: syntax.Span): Value {
+  denoted(denotation: Denotation<R>, span: syntax.Span): FormulaValue {
     switch (denotation.is) {
       case "quantity": {
         const index = this.slotFor(denotation.reference);

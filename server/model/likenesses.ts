@@ -12,7 +12,7 @@ import type * as syntax from "../../grammar/syntax";
 import type { Item } from "../../grammar/syntax";
 import type { Found } from "../findings/worded";
 import type { ThingId } from "../names/ids";
-import { Binder, impliedThing, type Names } from "./binder";
+import { Binder, impliedThing, type Things } from "./binder";
 import { roomForPart } from "./budget";
 import type { Vocabulary } from "./definition";
 import { type UnknownTarget, unknownName } from "./target";
@@ -128,7 +128,7 @@ export class Likenesses {
   }
 
   private unknown({ uri, item }: Like, target: UnknownTarget): void {
-    const names = { vocabulary: this.vocabulary } as Names;
+    const names = { vocabulary: this.vocabulary } as Things;
     const telling = new Binder(names, undefined, this.report);
     telling.unknownTarget(target, (span): Anchor => ({ uri, item, span }));
   }

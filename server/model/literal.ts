@@ -22,7 +22,7 @@ import {
 } from "../units";
 
 /** A number in coherent SI with its limits and the room its rounding leaves. */
-export type Figure = Omit<GivenNumber, "fixed"> & {
+export type LiteralFigure = Omit<GivenNumber, "fixed"> & {
   /** The unit it was written in; "" for a plain number. */
   readonly unit: string;
   /** True where a tolerance or limits were written. */
@@ -31,7 +31,7 @@ export type Figure = Omit<GivenNumber, "fixed"> & {
 };
 
 export type FigureReading =
-  | { readonly is: "figure"; readonly figure: Figure }
+  | { readonly is: "figure"; readonly figure: LiteralFigure }
   /** Not a literal: a formula over other fields. */
   | { readonly is: "formula" }
   | { readonly is: "problem"; readonly problem: Problem };
@@ -174,7 +174,7 @@ function readTolerance(
 function readSpan(
   node: syntax.Expression,
   measure: Measure,
-  nominal: Figure,
+  nominal: LiteralFigure,
   text: (span: syntax.Span) => string,
 ): FigureReading {
   if (node.type === "quantity" && node.parts[0]?.unit.text === "%" && measure.name !== "ratio") {

@@ -11,7 +11,7 @@ import { lookUp as lookUpOn } from "../solve/evaluate";
 import type { Expression, LookupCurve } from "../solve/expression";
 import type { Dimension, Measure } from "../units";
 import { sameDimension } from "../units";
-import type { Cell, TableColumnDefinition, TableDefinition } from "./definition";
+import type { TableCell, TableColumnDefinition, TableDefinition } from "./definition";
 
 /** A key while compiling; `known` where its value does not wait for the solver. */
 export type KeyValue =
@@ -24,7 +24,7 @@ export type KeyValue =
     }
   | { readonly is: "word"; readonly value: string | boolean };
 
-export interface Found {
+export interface LookedUp {
   readonly expression?: Expression;
   readonly measure?: Measure;
   readonly word?: string;
@@ -48,7 +48,7 @@ export function lookUp(
   table: TableDefinition,
   column: string | undefined,
   keys: readonly KeyValue[],
-): Found {
+): LookedUp {
   const keyColumns = table.columns.filter((each) => each.key);
   const results = table.columns.filter((each) => !each.key);
   const result =
@@ -89,11 +89,11 @@ export function lookUp(
 
 function numeric(
   table: TableDefinition,
-  rows: readonly (readonly Cell[])[],
+  rows: readonly (readonly TableCell[])[],
   keyColumn: TableColumnDefinition,
   key: Extract<KeyValue, { is: "number" }>,
   result: TableColumnDefinition,
-): Found {
+): LookedUp {
   const points = rows
     .map((row) => [cellOf(table, row, keyColumn), cellOf(table, row, result)] as const)
     .filter(
@@ -126,11 +126,11 @@ function numeric(
 
 function exactRow(
   table: TableDefinition,
-  rows: readonly (readonly Cell[])[],
+  rows: readonly (readonly TableCell[])[],
   keyColumns: readonly TableColumnDefinition[],
   keys: readonly KeyValue[],
   result: TableColumnDefinition,
-): Found {
+): LookedUp {
   const last = keys.length - 1;
   const key = keys[last];
   if (key === undefined) return { misuse: { is: "table/use no-key", table: table.name } };
@@ -146,13 +146,13 @@ function exactRow(
 
 function cellOf(
   table: TableDefinition,
-  row: readonly Cell[],
+  row: readonly TableCell[],
   column: TableColumnDefinition | undefined,
-): Cell {
+): TableCell {
   return column === undefined ? undefined : row[table.columns.indexOf(column)];
 }
 
-function sameCell(cell: Cell, key: KeyValue): boolean {
+function sameCell(cell: TableCell, key: KeyValue): boolean {
   if (key.is === "word") return String(cell) === String(key.value);
   if (typeof cell !== "number" || key.known === undefined) return false;
   return Math.abs(cell - key.known) <= 1e-9 * Math.max(Math.abs(cell), Number.MIN_VALUE);

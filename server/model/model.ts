@@ -7,14 +7,14 @@ import type { Condition, Expression } from "../solve/expression";
 import type { EquationForm, Rank, Variable } from "../solve/system";
 import type { Measure } from "../units";
 import type { Binder } from "./binder";
-import type { Compared, StackUse } from "./compiled";
+import type { CompiledComparison, StackUse } from "./compiled";
 import type {
   CheckDefinition,
   CurveDefinition,
   FieldDefinition,
   RelationDefinition,
 } from "./definition";
-import type { Figure } from "./literal";
+import type { LiteralFigure } from "./literal";
 import type { Questions } from "./questions";
 import type { Entry, Thing } from "./thing";
 
@@ -42,7 +42,7 @@ export interface ModelVariable extends Location {
   /** Where it, or the designation it is part of, is written. */
   readonly entry?: Entry;
   /** The figure written, where it is a literal. */
-  readonly figure?: Figure;
+  readonly figure?: LiteralFigure;
   /** The figure that says in which steps and how surely it is made, where another one does. */
   readonly madeBy?: string;
 }
@@ -93,7 +93,7 @@ export interface ModelClaim {
   /** Written by the builder rather than by the library. */
   readonly own: boolean;
   /** Its two sides, where it is one comparison of figures. */
-  readonly compared?: Compared;
+  readonly compared?: CompiledComparison;
   /** False where something it names is not there. */
   readonly applies: boolean;
 }

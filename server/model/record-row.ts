@@ -9,7 +9,7 @@
 
 import { type Anchor, textAt } from "../../grammar/anchor";
 import type { Found, Problem } from "../findings/worded";
-import { Binder, type Names } from "./binder";
+import { Binder, type Things } from "./binder";
 import { mostTermsOfAll } from "./budget";
 import { readFigure } from "./literal";
 import type { Row } from "./model";
@@ -19,7 +19,7 @@ import type { Write } from "./trees";
 import { eachOfBoth } from "./twins";
 
 /** Says which names and values of a record make no sense. */
-export function recordRow(writes: readonly Write[], names: Names): Row {
+export function recordRow(writes: readonly Write[], names: Things): Row {
   const found: Found[] = [];
   const binder = new Binder(names, undefined, (each) => found.push(each));
   for (const write of writes) holdAgainst(binder, undefined, write, found);

@@ -11,7 +11,7 @@ import type * as syntax from "../../grammar/syntax";
 import { waysToLookUp } from "../../grammar/words";
 import type { Found } from "../findings/worded";
 import { readUnit, suggestUnits, unitFits } from "../units";
-import type { Cell, Remarks, TableColumnDefinition, TableDefinition } from "./definition";
+import type { Remarks, TableCell, TableColumnDefinition, TableDefinition } from "./definition";
 import type { FieldReader } from "./field-types";
 import { remarksOf } from "./remarks";
 import { misnamed } from "./spelling";
@@ -103,7 +103,7 @@ function cell(
   column: TableColumnDefinition,
   unit: ColumnUnit | undefined,
   at: (span: syntax.Span) => Anchor,
-): Cell {
+): TableCell {
   if (node === undefined || node.type === "missing") return undefined;
   if (column.type.form !== "measure") {
     if (node.type === "text") return node.value;

@@ -15,7 +15,7 @@ import { both } from "../names/follow";
 import type { ThingId } from "../names/ids";
 import type { Declaration } from "../names/scope";
 import type { Distribution, Role } from "../solve/system";
-import { addParts, Binder, impliedThing, type Names } from "./binder";
+import { addParts, Binder, impliedThing, type Things } from "./binder";
 import { roomForPart } from "./budget";
 import type { FieldDefinition, KindDefinition, Vocabulary } from "./definition";
 import { type Like, Likenesses, noOthers, type OtherThings } from "./likenesses";
@@ -49,13 +49,13 @@ export interface Tree {
   /** What its own text writes into other things; done when all are there. */
   readonly outward: readonly Outward[];
   /** What is written into it from elsewhere, in order. */
-  readonly written: readonly Written[];
+  readonly written: readonly WrittenLine[];
   /** Things at the top of files that something in it is like, as they were taken over. */
   readonly others: ReadonlyMap<ThingId, Thing | undefined>;
 }
 
 /** A line that was found to write into a thing. */
-export interface Written {
+export interface WrittenLine {
   readonly id: ThingId;
   /** Set where it writes a part of the designation in that field. */
   readonly designation?: string;
@@ -66,7 +66,7 @@ export interface Written {
 export function makeTree(
   declaration: Declaration,
   vocabulary: Vocabulary,
-  written: readonly Written[],
+  written: readonly WrittenLine[],
   others: OtherThings = noOthers,
   reportUnknown: (found: Found) => void = () => undefined,
 ): Tree | undefined {
@@ -80,11 +80,11 @@ export function makeTree(
   }
   maker.fill(thing, node.members, { item, uri, library, layer: "spec" });
   maker.complete(thing);
-  const writeIn = (each: Written): void => {
+  const writeIn = (each: WrittenLine): void => {
     const target = maker.find(thing, each.id, id);
     if (target !== undefined) maker.write(target, each);
   };
-  const isRecord = ({ write }: Written): boolean => write.layer === "record";
+  const isRecord = ({ write }: WrittenLine): boolean => write.layer === "record";
   for (const each of written) if (!isRecord(each)) writeIn(each);
   const likeness = new Likenesses(maker.likes, vocabulary, others, (finding) =>
     findings.push(finding),
@@ -187,7 +187,7 @@ class Maker {
 
   /** A thing of the tree by its id, stand-ins made where the id leads through them. */
   find(top: Thing, id: ThingId, topId: ThingId): Thing | undefined {
-    const names: Names = {
+    const names: Things = {
       vocabulary: this.vocabulary,
       scopeOf: () => undefined,
       treeOf: (wanted) => (wanted === topId ? top : undefined),
@@ -197,7 +197,7 @@ class Maker {
   }
 
   /** One line written into a thing from elsewhere: its last name is a field of the thing. */
-  write(thing: Thing, { write, designation }: Written): void {
+  write(thing: Thing, { write, designation }: WrittenLine): void {
     const { node } = write;
     const names = node.path.names;
     const last = names[names.length - 1];
@@ -492,7 +492,7 @@ class Maker {
   }
 
   private unknownTarget(target: UnknownTarget, { uri, item }: Write): void {
-    const names = { vocabulary: this.vocabulary } as Names;
+    const names = { vocabulary: this.vocabulary } as Things;
     new Binder(names, undefined, this.report).unknownTarget(target, (span) => ({
       uri,
       item,

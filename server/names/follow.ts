@@ -1,7 +1,7 @@
 /**
  * How a name is read, whoever asks: in what it stands in, then in what that is part of, then among
  * the names of its file. What there is to be followed, things of a build or kinds where nothing was
- * made of them, is told by a `World`.
+ * made of them, is told by a `NameWorld`.
  *
  *     firstStep(world, rear, scope, "wheel")   →   the field `wheel` of `rear`
  *
@@ -9,7 +9,7 @@
  */
 
 /** One step of the way: where a single name leads. */
-export type Step<Holder, Field, Names> =
+export type NameStep<Holder, Field, Names> =
   /** Declared inside, or at the top of a file; or what it stands in itself, by `owner`. */
   | { readonly is: "thing"; readonly holder: Holder }
   | { readonly is: "field"; readonly holder: Holder; readonly field: Field }
@@ -18,7 +18,7 @@ export type Step<Holder, Field, Names> =
   /** A file used `as` a name. */
   | { readonly is: "file"; readonly names: Names; readonly name: string };
 
-export interface World<Holder, Field, Names> {
+export interface NameWorld<Holder, Field, Names> {
   ownerOf(holder: Holder): Holder | undefined;
   fieldOf(holder: Holder, name: string): Field | undefined;
   childOf(holder: Holder, name: string): Holder | undefined;
@@ -28,7 +28,7 @@ export interface World<Holder, Field, Names> {
   inFile(
     names: Names,
     name: string,
-  ): Extract<Step<Holder, Field, Names>, { is: "thing" | "file" }> | undefined;
+  ): Extract<NameStep<Holder, Field, Names>, { is: "thing" | "file" }> | undefined;
 }
 
 /** The word for what a thing is part of. */
@@ -38,11 +38,11 @@ export const both = "both";
 
 /** Where the first of some names leads from inside `holder`; `names`: those of the file it stands in. */
 export function firstStep<Holder, Field, Names>(
-  world: World<Holder, Field, Names>,
+  world: NameWorld<Holder, Field, Names>,
   holder: Holder | undefined,
   names: Names | undefined,
   name: string,
-): Step<Holder, Field, Names> | undefined {
+): NameStep<Holder, Field, Names> | undefined {
   const around = holder === undefined ? undefined : world.ownerOf(holder);
   if (name === owner && holder !== undefined && around !== undefined) {
     if (world.fieldOf(holder, owner) === undefined) return { is: "thing", holder: around };
@@ -56,10 +56,10 @@ export function firstStep<Holder, Field, Names>(
 
 /** Where one name leads inside of a thing itself: fields come before what is declared in it. */
 export function stepInside<Holder, Field, Names>(
-  world: World<Holder, Field, Names>,
+  world: NameWorld<Holder, Field, Names>,
   holder: Holder,
   name: string,
-): Step<Holder, Field, Names> | undefined {
+): NameStep<Holder, Field, Names> | undefined {
   const field = world.fieldOf(holder, name);
   if (field !== undefined) return { is: "field", holder, field };
   const child = world.childOf(holder, name);

@@ -7,7 +7,7 @@
 import type { Draft, Point } from "../drafting";
 import type { Thing } from "../model/thing";
 import type { Corner } from "./corner";
-import { type Figures, named, titleOf, words } from "./figures";
+import { named, type PictureFigures, titleOf, words } from "./figures";
 import { axleParts } from "./vocabulary";
 
 /** Limits and gaps of one side, above. */
@@ -72,7 +72,7 @@ export function measureHousing(draft: Draft, corner: Corner): void {
 /** Housing and mounting faces from side to side, and where the carrier stands. */
 export function measureWidths(
   draft: Draft,
-  figures: Figures,
+  figures: PictureFigures,
   axle: Thing,
   [left, right]: readonly Corner[],
 ): void {
@@ -100,7 +100,7 @@ export function measureWidths(
 /** Track and width over the tires, and their diameter. */
 export function measureTires(
   draft: Draft,
-  figures: Figures,
+  figures: PictureFigures,
   axle: Thing,
   [left, right]: readonly Corner[],
 ): void {
@@ -129,7 +129,7 @@ export function measureTires(
 
 export function nameTires(
   draft: Draft,
-  figures: Figures,
+  figures: PictureFigures,
   axle: Thing,
   [left]: readonly Corner[],
 ): void {

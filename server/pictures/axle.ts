@@ -19,21 +19,29 @@ import {
   measureWidths,
   nameTires,
 } from "./axle-dimensions";
-import { type Corner, cornerOf, type Place } from "./corner";
-import { type Figure, type Figures, named, titleOf } from "./figures";
+import { type Corner, cornerOf, type DrawnPlace } from "./corner";
+import { named, type PictureFigure, type PictureFigures, titleOf } from "./figures";
 import { axleParts, kinds } from "./vocabulary";
 
-export function axleFromBehind(figures: Figures, axle: Thing, over?: Figures): Draft {
+export function axleFromBehind(figures: PictureFigures, axle: Thing, over?: PictureFigures): Draft {
   return behind(figures, axle, { tires: true, housing: true, names: true }, over);
 }
 
 /** Tires and what they have to clear alone: for who measures the vehicle. */
-export function limitsFromBehind(figures: Figures, axle: Thing, over?: Figures): Draft {
+export function limitsFromBehind(
+  figures: PictureFigures,
+  axle: Thing,
+  over?: PictureFigures,
+): Draft {
   return behind(figures, axle, { tires: true, housing: false, names: false }, over);
 }
 
 /** Housing, saw lines and shafts alone: for who cuts and welds. */
-export function housingFromBehind(figures: Figures, axle: Thing, over?: Figures): Draft {
+export function housingFromBehind(
+  figures: PictureFigures,
+  axle: Thing,
+  over?: PictureFigures,
+): Draft {
   return behind(figures, axle, { tires: false, housing: true, names: true }, over);
 }
 
@@ -47,7 +55,7 @@ interface Shown {
   readonly names: boolean;
 }
 
-function behind(figures: Figures, axle: Thing, shown: Shown, over?: Figures): Draft {
+function behind(figures: PictureFigures, axle: Thing, shown: Shown, over?: PictureFigures): Draft {
   const draft = new Draft(
     titleOf(axle, axle.kind.title),
     "Seen from behind: the left side of the vehicle is on the left.",
@@ -77,13 +85,13 @@ function behind(figures: Figures, axle: Thing, shown: Shown, over?: Figures): Dr
   return draft;
 }
 
-function sidesOf(figures: Figures, axle: Thing): readonly Corner[] {
+function sidesOf(figures: PictureFigures, axle: Thing): readonly Corner[] {
   const { left, right } = axleParts;
   return [cornerOf(figures, axle, left, -1), cornerOf(figures, axle, right, 1)];
 }
 
 /** Outline or dashed, by whether it is known. */
-function kindOf(...places: readonly (Place | Figure)[]): "outline" | "unknown" {
+function kindOf(...places: readonly (DrawnPlace | PictureFigure)[]): "outline" | "unknown" {
   return places.every(({ known }) => known) ? "outline" : "unknown";
 }
 
@@ -124,7 +132,7 @@ function drawTire(draft: Draft, corner: Corner): void {
 }
 
 /** Hat of the rotor, spacer, flange: what stands between shaft and wheel. */
-function drawShaft(draft: Draft, figures: Figures, axle: Thing, corner: Corner): void {
+function drawShaft(draft: Draft, figures: PictureFigures, axle: Thing, corner: Corner): void {
   const { sign, mount, face, flangeFace, half, path } = corner;
   const brake = figures.thing(axle, axleParts.brake);
   const hat = figures.of(brake, "hat_thickness");
@@ -190,13 +198,18 @@ function drawSpline(draft: Draft, { sign, tip, splineLength, path }: Corner, rad
 }
 
 /** How far out it reaches is known, not where it stands along the shaft nor how high it is. */
-function drawCaliper(draft: Draft, reach: Figure, { sign, flangeFace, path }: Corner): void {
+function drawCaliper(draft: Draft, reach: PictureFigure, { sign, flangeFace, path }: Corner): void {
   if (!reach.known) return;
   const [near, far] = [sign * (flangeFace.at - 72), sign * (flangeFace.at + 6)];
   draft.rectangle("unknown", [near, reach.mm], [far, reach.mm - 58], { part: `${path} caliper` });
 }
 
-function drawHousing(draft: Draft, figures: Figures, axle: Thing, sides: readonly Corner[]): void {
+function drawHousing(
+  draft: Draft,
+  figures: PictureFigures,
+  axle: Thing,
+  sides: readonly Corner[],
+): void {
   const housing = figures.thing(axle, axleParts.housing);
   const carrier = figures.thing(axle, axleParts.carrier);
   const center = figures.of(housing, "center_half_width");
@@ -272,7 +285,7 @@ function drawLimits(draft: Draft, corner: Corner): void {
 /** Points of the body at other heights, the tub, the fender's edge; end positions where they count. */
 function drawBody(
   draft: Draft,
-  figures: Figures,
+  figures: PictureFigures,
   axle: Thing,
   corner: Corner,
   names: boolean,
@@ -342,7 +355,7 @@ function drawBody(
 }
 
 /** The same axle by another reading: tires and housing ends in their places there. */
-function drawOver(draft: Draft, over: Figures, axle: Thing): void {
+function drawOver(draft: Draft, over: PictureFigures, axle: Thing): void {
   const same = over.analysis.thingAt(axle.path);
   if (same === undefined) return;
   for (const { sign, inner, outer, half, diameter, tube, path } of sidesOf(over, same)) {

@@ -6,15 +6,15 @@
  * how anything is drawn.
  */
 
-import type { Reading } from "../drafting";
+import type { FigureLabel } from "../drafting";
 import type { Thing } from "../model/thing";
-import type { Figure, Figures } from "./figures";
+import type { PictureFigure, PictureFigures } from "./figures";
 import { axleParts } from "./vocabulary";
 
-export interface Place {
+export interface DrawnPlace {
   readonly at: number;
   readonly known: boolean;
-  readonly figure: Figure;
+  readonly figure: PictureFigure;
 }
 
 export interface Corner {
@@ -22,38 +22,38 @@ export interface Corner {
   readonly thing: Thing | undefined;
   /** -1 left, 1 right of the picture. */
   readonly sign: 1 | -1;
-  readonly half: Place;
-  readonly mount: Place;
+  readonly half: DrawnPlace;
+  readonly mount: DrawnPlace;
   /** Where the wheel sits: the mounting face, or the spacer's. */
-  readonly face: Place;
-  readonly flangeFace: Place;
-  readonly center: Place;
-  readonly inner: Place;
-  readonly outer: Place;
-  readonly innerLimit: Place;
-  readonly outerLimit: Place;
-  readonly innerGap: Figure;
-  readonly outerGap: Figure;
+  readonly face: DrawnPlace;
+  readonly flangeFace: DrawnPlace;
+  readonly center: DrawnPlace;
+  readonly inner: DrawnPlace;
+  readonly outer: DrawnPlace;
+  readonly innerLimit: DrawnPlace;
+  readonly outerLimit: DrawnPlace;
+  readonly innerGap: PictureFigure;
+  readonly outerGap: PictureFigure;
   /** From the housing's center. */
-  readonly mark: Place;
+  readonly mark: DrawnPlace;
   /** From the vehicle's centerline, positive to the right. */
-  readonly tip: Place;
+  readonly tip: DrawnPlace;
   readonly housingCenter: number;
-  readonly diameter: Place;
+  readonly diameter: DrawnPlace;
   readonly rim: {
     readonly known: boolean;
-    readonly radius: Place;
-    readonly overall: Place;
+    readonly radius: DrawnPlace;
+    readonly overall: DrawnPlace;
     /** Height of the rim's flange over the bead seat, as drawn. */
     readonly lip: number;
   };
   /** Half of what is drawn of the tube's and the flange's diameter. */
   readonly tube: number;
   readonly flange: number;
-  readonly shaftDiameter: Figure;
+  readonly shaftDiameter: PictureFigure;
   /** From the tip outward. */
-  readonly splineLength: Figure;
-  figures(field: string, name: string): Reading;
+  readonly splineLength: PictureFigure;
+  figures(field: string, name: string): FigureLabel;
 }
 
 const usual = {
@@ -72,15 +72,15 @@ const usual = {
   lip: 17,
 };
 
-export function cornerOf(figures: Figures, axle: Thing, name: string, sign: 1 | -1): Corner {
+export function cornerOf(figures: PictureFigures, axle: Thing, name: string, sign: 1 | -1): Corner {
   const thing = figures.thing(axle, name);
   const housing = figures.thing(axle, axleParts.housing);
   const wheel = figures.thing(axle, axleParts.wheel);
   const tire = figures.thing(axle, axleParts.tire);
   const hub = figures.thing(axle, axleParts.hub);
   const carrier = figures.thing(axle, axleParts.carrier);
-  const own = (field: string): Figure => figures.of(thing, field);
-  const place = (figure: Figure, ...instead: readonly number[]): Place => {
+  const own = (field: string): PictureFigure => figures.of(thing, field);
+  const place = (figure: PictureFigure, ...instead: readonly number[]): DrawnPlace => {
     const usable = instead.find(Number.isFinite) ?? 0;
     return { at: figure.known ? figure.mm : usable, known: figure.known, figure };
   };
@@ -107,13 +107,13 @@ export function cornerOf(figures: Figures, axle: Thing, name: string, sign: 1 | 
   );
   const half = place(halfFigure, mount.at - toFace);
   const spacer = own("spacer");
-  const face: Place = {
+  const face: DrawnPlace = {
     at: mount.at + (spacer.known ? spacer.mm : 0),
     known: mount.known && spacer.known,
     figure: spacer,
   };
   const center = place(centerFigure, face.at - toCenter);
-  const flangeFace: Place = {
+  const flangeFace: DrawnPlace = {
     at: half.at + (standoff.known ? standoff.mm : usual.standoff),
     known: half.known && standoff.known,
     figure: standoff,
@@ -127,7 +127,7 @@ export function cornerOf(figures: Figures, axle: Thing, name: string, sign: 1 | 
   );
   const carried = figures.of(carrier, "offset");
   const shaft = own("shaft_length");
-  const tip: Place = {
+  const tip: DrawnPlace = {
     at: shaft.known
       ? sign * (flangeFace.at - shaft.mm)
       : housingCenter + (carried.known ? carried.mm : 0) + sign * usual.tip,

@@ -11,13 +11,13 @@ import { ticks } from "d3-array";
 import { Draft, type Point } from "../drafting";
 import type { Thing } from "../model/thing";
 import { cornerOf } from "./corner";
-import { type Figure, type Figures, named, titleOf, words } from "./figures";
+import { named, type PictureFigure, type PictureFigures, titleOf, words } from "./figures";
 import { axleParts } from "./vocabulary";
 
 const pitch = 300;
 const inch = 25.4;
 
-export function sawMarks(figures: Figures, axle: Thing): Draft {
+export function sawMarks(figures: PictureFigures, axle: Thing): Draft {
   const draft = new Draft(
     `${titleOf(axle, axle.kind.title)}: saw marks`,
     "Tube of each side from the housing's center outward, with the tape held as the build says.",
@@ -44,7 +44,7 @@ export function sawMarks(figures: Figures, axle: Thing): Draft {
 
 function drawStrip(
   draft: Draft,
-  figures: Figures,
+  figures: PictureFigures,
   axle: Thing,
   name: string,
   sign: 1 | -1,
@@ -52,7 +52,8 @@ function drawStrip(
 ): void {
   const corner = cornerOf(figures, axle, name, sign);
   const housing = figures.thing(axle, axleParts.housing);
-  const own = (field: string, spoken = ""): Figure => figures.of(corner.thing, field, spoken);
+  const own = (field: string, spoken = ""): PictureFigure =>
+    figures.of(corner.thing, field, spoken);
   const section = figures.of(housing, "center_half_width");
   const kerf = figures.of(housing, "kerf", "kerf");
   const burn = figures.of(housing, "burn");
@@ -126,7 +127,7 @@ function drawStrip(
 /** A tape in the build's own units, drawn to the same scale as the tube. */
 function drawTape(
   draft: Draft,
-  figures: Figures,
+  figures: PictureFigures,
   housing: Thing | undefined,
   y: number,
   last: number,

@@ -14,7 +14,7 @@
  */
 import { Draft, type Point } from "../drafting";
 import type { Thing } from "../model/thing";
-import { type Figure, type Figures, named, titleOf, words } from "./figures";
+import { named, type PictureFigure, type PictureFigures, titleOf, words } from "./figures";
 import { pieces as names } from "./vocabulary";
 
 const stub = 140;
@@ -22,7 +22,7 @@ const jointRadius = 26;
 /** Stand-ins for what is not known, mm: they keep the order of the parts and nothing more. */
 const usual = { run: 1200, drop: 80, diameter: 76 };
 
-export function driveline(figures: Figures, shaft: Thing): Draft {
+export function driveline(figures: PictureFigures, shaft: Thing): Draft {
   const third = figures.analysis.style.system === "inch";
   const pieces = piecesUpTo(figures, shaft);
   const draft = new Draft(
@@ -44,7 +44,7 @@ export function driveline(figures: Figures, shaft: Thing): Draft {
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-type Own = (field: string, name?: string) => Figure;
+type Own = (field: string, name?: string) => PictureFigure;
 
 /** Where a joint's center is: rearward, down and to the right of the first one, mm. */
 interface Place {
@@ -68,7 +68,7 @@ interface Piece {
 }
 
 /** From the gearbox back to this one; a chain that closes on itself ends where it does. */
-function piecesUpTo(figures: Figures, shaft: Thing): readonly Piece[] {
+function piecesUpTo(figures: PictureFigures, shaft: Thing): readonly Piece[] {
   const chain: Thing[] = [];
   for (
     let at: Thing | undefined = shaft;
@@ -207,16 +207,22 @@ function drawPlan(draft: Draft, pieces: readonly Piece[], base: number): void {
 }
 
 /** A plan angle is positive to the right, which is up here; a slope is positive down. */
-function turnedOver(angle: Figure): Figure {
+function turnedOver(angle: PictureFigure): PictureFigure {
   return { ...angle, si: -angle.si };
 }
 
 /** How far a shaft of that slope comes up over a length toward the front. */
-function rise(slope: Figure, length: number): number {
+function rise(slope: PictureFigure, length: number): number {
   return slope.known ? Math.tan(slope.si) * length : 0;
 }
 
-function drawStub(draft: Draft, from: Point, slope: Figure, way: 1 | -1, part: string): void {
+function drawStub(
+  draft: Draft,
+  from: Point,
+  slope: PictureFigure,
+  way: 1 | -1,
+  part: string,
+): void {
   const to: Point = [from[0] + way * stub, from[1] - way * rise(slope, stub)];
   draft.line(slope.known ? "outline" : "unknown", from, to, { part });
 }

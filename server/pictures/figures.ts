@@ -8,13 +8,13 @@
  * Must not know: which fields are drawn, where anything stands on paper.
  */
 import type { Analysis, CheckResult, Value } from "../analysis/analysis";
-import type { Reading } from "../drafting";
+import type { FigureLabel } from "../drafting";
 import type { Thing } from "../model/thing";
 import { type ComesOut, comesOut } from "../report/comes-out";
 import { figureOf, type Tolerance, toleranceOf } from "../report/figure";
 import { clearanceCodes } from "./vocabulary";
 
-export interface Figure {
+export interface PictureFigure {
   readonly path: string;
   readonly known: boolean;
   /** In SI, by the drawing's reckoning; not a number where it is not known. */
@@ -26,7 +26,7 @@ export interface Figure {
   readonly above: number;
   /** `7/8 in`, or `?`. */
   readonly value: string;
-  readonly reading: Reading;
+  readonly reading: FigureLabel;
 }
 
 /**
@@ -35,7 +35,7 @@ export interface Figure {
  */
 export type Reckoning = "comes out" | "drawn";
 
-export class Figures {
+export class PictureFigures {
   private readonly failing: ReadonlySet<string>;
 
   constructor(
@@ -52,7 +52,7 @@ export class Figures {
   }
 
   /** `name`: what stands before the value in the drawing. */
-  of(thing: Thing | undefined, field: string, name = ""): Figure {
+  of(thing: Thing | undefined, field: string, name = ""): PictureFigure {
     const value = thing === undefined ? undefined : this.analysis.valueAt(`${thing.path}.${field}`);
     const path = value?.path ?? (thing === undefined ? "" : `${thing.path}.${field}`);
     const spoken = name === "" ? "" : `${name} `;
@@ -63,7 +63,7 @@ export class Figures {
       return { ...missing, value: "?", reading };
     }
     const shown = this.shown(value);
-    const reading: Reading = {
+    const reading: FigureLabel = {
       path,
       text: `${spoken}${shown.text}`,
       told: told(value, this.analysis),
@@ -125,12 +125,12 @@ export class Figures {
 }
 
 /** A reading of the same figure under another text. */
-export function named(figure: Figure, text: string): Reading {
+export function named(figure: PictureFigure, text: string): FigureLabel {
   return { ...figure.reading, text };
 }
 
 /** A text that is no figure of the build. */
-export function words(text: string, known = true): Reading {
+export function words(text: string, known = true): FigureLabel {
   return { path: "", text, told: text, known };
 }
 

@@ -8,13 +8,13 @@
  */
 import { Draft, type Point } from "../drafting";
 import type { Thing } from "../model/thing";
-import { type Figure, type Figures, named, titleOf, words } from "./figures";
+import { named, type PictureFigure, type PictureFigures, titleOf, words } from "./figures";
 
 /** Farther off than this the lines are as good as parallel, and nobody can put a finger there. */
 const farthest = 4000;
 
-export function linksFromTheSide(figures: Figures, thing: Thing): Draft {
-  const own = (field: string, name = ""): Figure => figures.of(thing, field, name);
+export function linksFromTheSide(figures: PictureFigures, thing: Thing): Draft {
+  const own = (field: string, name = ""): PictureFigure => figures.of(thing, field, name);
   const draft = new Draft(
     `${titleOf(thing, thing.kind.title)}: links from the side`,
     "Links in side view; the front of the vehicle is to the left, heights count from the ground.",
@@ -35,7 +35,7 @@ export function linksFromTheSide(figures: Figures, thing: Thing): Draft {
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-type Own = (field: string, name?: string) => Figure;
+type Own = (field: string, name?: string) => PictureFigure;
 
 function drawLink(draft: Draft, own: Own, which: string): void {
   const places = ["front", "rear"].map((end) => ({

@@ -7,7 +7,7 @@ import { axleFromBehind, housingFromBehind, limitsFromBehind } from "./axle";
 import { boltPattern } from "./bolts";
 import { sawMarks } from "./cut";
 import { driveline } from "./driveline";
-import { Figures, type Reckoning } from "./figures";
+import { PictureFigures, type Reckoning } from "./figures";
 import { linksFromTheSide } from "./linkage";
 import { chancePlot, contributorsPlot, gripPlot, optionsPlot, speedPlot } from "./plots";
 import { boltCircle, sawStrip, tubeBand } from "./templates";
@@ -39,7 +39,7 @@ interface Maker {
   readonly name: string;
   suits(thing: Thing): boolean;
   readonly title: string;
-  draft(figures: Figures, thing: Thing, over?: Figures): Draft;
+  draft(figures: PictureFigures, thing: Thing, over?: PictureFigures): Draft;
   /** Not set where it is drawn at 1:1. */
   readonly room?: readonly [number, number];
   /** At 1:1 to the scale of the part; a plot is to no scale. */
@@ -235,11 +235,11 @@ function draftOf(
   options: PictureOptions,
 ): Draft | undefined {
   const name = id.slice(path.length + 1);
-  const figures = new Figures(analysis, options.reckoning);
+  const figures = new PictureFigures(analysis, options.reckoning);
   const maker = makers.find((each) => each.name === name);
   if (maker !== undefined) {
     const thing = analysis.thingAt(path);
-    const over = options.over === undefined ? undefined : new Figures(options.over);
+    const over = options.over === undefined ? undefined : new PictureFigures(options.over);
     return thing === undefined ? undefined : maker.draft(figures, thing, over);
   }
   if (name === "options") return optionsPlot(figures);

@@ -8,7 +8,7 @@ import type { Analysis, CurveResult, Value } from "../analysis/analysis";
 import { barPlot, type Draft, dotRows, linePlot, type Series, spreadPlot } from "../drafting";
 import type { Thing } from "../model/thing";
 import { displayOf, fromSi, type Measure, plainUnit, readUnit } from "../units";
-import { Figures, named, titleOf } from "./figures";
+import { named, PictureFigures, titleOf } from "./figures";
 import {
   brakeCurves,
   corridorCurve,
@@ -18,7 +18,7 @@ import {
   wantedGap,
 } from "./vocabulary";
 
-export function gripPlot({ analysis }: Figures, system: Thing): Draft {
+export function gripPlot({ analysis }: PictureFigures, system: Thing): Draft {
   const curve = (name: string) => pointsOf(analysis, system, name);
   const { corridors, rules } = corridorsOf(analysis, system);
   return linePlot({
@@ -37,7 +37,7 @@ export function gripPlot({ analysis }: Figures, system: Thing): Draft {
   });
 }
 
-export function speedPlot({ analysis }: Figures, gearbox: Thing): Draft {
+export function speedPlot({ analysis }: PictureFigures, gearbox: Thing): Draft {
   const gears = analysis.curves.filter(
     ({ name, thing }) =>
       name === speedCurve && thing?.is(kinds.gear) === true && thing.owner === gearbox,
@@ -58,7 +58,7 @@ export function speedPlot({ analysis }: Figures, gearbox: Thing): Draft {
 }
 
 /** What the ± of a figure is made of, largest share first. */
-export function contributorsPlot({ analysis }: Figures, value: Value): Draft {
+export function contributorsPlot({ analysis }: PictureFigures, value: Value): Draft {
   const contributors = value.contributors().slice(0, 12);
   return barPlot({
     title: `${value.path}: what its ± is made of`,
@@ -77,7 +77,7 @@ export function contributorsPlot({ analysis }: Figures, value: Value): Draft {
 const deviations = 3;
 
 /** How a gap comes out, and what of it falls short of the least its check wants. */
-export function chancePlot(figures: Figures, value: Value): Draft {
+export function chancePlot(figures: PictureFigures, value: Value): Draft {
   const { analysis } = figures;
   const unit = unitOf(value.measure, analysis);
   const outcome = value.outcome();
@@ -112,7 +112,7 @@ export function chancePlot(figures: Figures, value: Value): Draft {
 }
 
 /** Gaps of the spec and of each option, a row for each gap. */
-export function optionsPlot(figures: Figures): Draft | undefined {
+export function optionsPlot(figures: PictureFigures): Draft | undefined {
   const spec = figures.analysis;
   const readings: (readonly [string, Analysis])[] = [
     ["spec", spec],
@@ -131,7 +131,7 @@ export function optionsPlot(figures: Figures): Draft | undefined {
   const rows = gaps.flatMap((path) => {
     const dots = readings.flatMap(([name, analysis]) => {
       const value = analysis.valueAt(path);
-      const figure = new Figures(analysis, figures.reckoning).of(
+      const figure = new PictureFigures(analysis, figures.reckoning).of(
         value?.thing,
         value?.field.name ?? "",
       );

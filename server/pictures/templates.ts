@@ -8,14 +8,14 @@
  */
 import { Draft, type Point } from "../drafting";
 import type { Thing } from "../model/thing";
-import { type Figure, type Figures, titleOf } from "./figures";
+import { type PictureFigure, type PictureFigures, titleOf } from "./figures";
 import { axleParts } from "./vocabulary";
 
 const inch = 25.4;
 /** As long as a page is wide, with room for the edges. */
 const longest = 130;
 
-export function boltCircle(figures: Figures, thing: Thing): Draft {
+export function boltCircle(figures: PictureFigures, thing: Thing): Draft {
   const draft = new Draft(
     `${titleOf(thing, thing.kind.title)}: bolt circle`,
     "Holes of the bolt circle at full size, their centers crossed, the pilot inside.",
@@ -54,7 +54,7 @@ export function boltCircle(figures: Figures, thing: Thing): Draft {
 }
 
 /** A band round the tube: its edge is the saw line, its marks the quarters. */
-export function tubeBand(figures: Figures, housing: Thing): Draft {
+export function tubeBand(figures: PictureFigures, housing: Thing): Draft {
   const draft = new Draft(
     `${titleOf(housing, housing.kind.title)}: band for the tube's end`,
     "A strip as long as the tube is round; wrapped round it square, its straight edge is the saw line.",
@@ -98,7 +98,7 @@ export function tubeBand(figures: Figures, housing: Thing): Draft {
 }
 
 /** Laid on the tube with one end flush with the tube's own: the other is the saw line. */
-export function sawStrip(figures: Figures, corner: Thing): Draft {
+export function sawStrip(figures: PictureFigures, corner: Thing): Draft {
   const draft = new Draft(
     `${corner.owner === undefined ? "" : `${titleOf(corner.owner, "axle")}, `}${corner.name}: strip from the tube's end to the saw line`,
     "A strip as long as what is cut off, kerf included; flush with the tube's end it ends at the saw line.",
@@ -134,7 +134,11 @@ export function sawStrip(figures: Figures, corner: Thing): Draft {
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-function firstKnown(figures: Figures, thing: Thing, fields: readonly string[]): Figure | undefined {
+function firstKnown(
+  figures: PictureFigures,
+  thing: Thing,
+  fields: readonly string[],
+): PictureFigure | undefined {
   return fields.map((field) => figures.of(thing, field)).find(({ known }) => known);
 }
 

@@ -10,10 +10,10 @@
 import { Draft, type Point } from "../drafting";
 import type { Thing } from "../model/thing";
 import { type Corner, cornerOf } from "./corner";
-import { type Figures, named, titleOf, words } from "./figures";
+import { named, type PictureFigures, titleOf, words } from "./figures";
 import { axleParts, kinds } from "./vocabulary";
 
-export function wheelEnd(figures: Figures, thing: Thing): Draft {
+export function wheelEnd(figures: PictureFigures, thing: Thing): Draft {
   const axle = thing.owner ?? thing;
   const corner = cornerOf(figures, axle, thing.name, 1);
   const draft = new Draft(
@@ -45,7 +45,7 @@ export function wheelEnd(figures: Figures, thing: Thing): Draft {
 
 function drawTube(
   draft: Draft,
-  figures: Figures,
+  figures: PictureFigures,
   housing: Thing | undefined,
   corner: Corner,
 ): void {
@@ -79,7 +79,7 @@ function drawTube(
  */
 function drawBearing(
   draft: Draft,
-  figures: Figures,
+  figures: PictureFigures,
   axle: Thing,
   housing: Thing | undefined,
   corner: Corner,
@@ -126,7 +126,7 @@ interface Parts {
 
 function drawFlange(
   draft: Draft,
-  figures: Figures,
+  figures: PictureFigures,
   corner: Corner,
   { hub, brake, wheel }: Parts,
 ): void {
@@ -197,7 +197,7 @@ function drawFlange(
 
 function drawStud(
   draft: Draft,
-  figures: Figures,
+  figures: PictureFigures,
   { flangeFace }: Corner,
   hub: Thing | undefined,
   seat: number,
@@ -229,7 +229,12 @@ function drawStud(
   });
 }
 
-function drawWheel(draft: Draft, figures: Figures, corner: Corner, wheel: Thing | undefined): void {
+function drawWheel(
+  draft: Draft,
+  figures: PictureFigures,
+  corner: Corner,
+  wheel: Thing | undefined,
+): void {
   const { rim, center, face, inner, outer, diameter } = corner;
   const inside = center.at - rim.overall.at / 2;
   const outside = center.at + rim.overall.at / 2;
@@ -294,7 +299,7 @@ function drawWheel(draft: Draft, figures: Figures, corner: Corner, wheel: Thing 
 
 function drawCaliper(
   draft: Draft,
-  figures: Figures,
+  figures: PictureFigures,
   corner: Corner,
   { brake, wheel }: Parts,
 ): void {

@@ -19,7 +19,7 @@ export interface Variant {
   readonly analysis: Analysis;
 }
 
-export interface Comparison {
+export interface BuildComparison {
   readonly variants: readonly Variant[];
   readonly rows: readonly ComparedRow[];
   readonly checks: readonly ComparedCheck[];
@@ -37,10 +37,10 @@ export interface ComparedRow {
 export interface ComparedCheck {
   readonly title: string;
   readonly thing?: string;
-  readonly verdicts: readonly Outcome[];
+  readonly verdicts: readonly ComparedOutcome[];
 }
 
-export type Outcome = "holds" | "likely fails" | "may fail" | "fails" | "unknown";
+export type ComparedOutcome = "holds" | "likely fails" | "may fail" | "fails" | "unknown";
 
 export const specName = "spec";
 
@@ -55,7 +55,7 @@ export function comparisonOf(
   spec: Analysis,
   paths: readonly string[] = [],
   asBuilt = false,
-): Comparison {
+): BuildComparison {
   const variants: Variant[] = [
     { name: specName, analysis: spec },
     ...(asBuilt ? [{ name: builtName, analysis: spec.asBuilt() }] : []),
@@ -92,7 +92,7 @@ export function isMoney({ values }: ComparedRow): boolean {
   return values.some((value) => value?.measure?.name === "money");
 }
 
-export function outcomeOf({ verdict }: CheckResult): Outcome {
+export function outcomeOf({ verdict }: CheckResult): ComparedOutcome {
   if (verdict.nominal !== "holds") return verdict.nominal;
   if (verdict.rss === "fails") return "likely fails";
   return verdict.worst === "holds" ? "holds" : "may fail";
@@ -159,7 +159,7 @@ function isTelling(path: string, variants: readonly Analysis[]): boolean {
 
 /** Checks of things in use; those of a thing that only one variant uses cannot be judged elsewhere. */
 function checksOf(variants: readonly Variant[]): ComparedCheck[] {
-  const rows = new Map<string, { title: string; thing?: string; verdicts: Outcome[] }>();
+  const rows = new Map<string, { title: string; thing?: string; verdicts: ComparedOutcome[] }>();
   const all = variants.map(({ analysis }) => analysis);
   for (const [column, { analysis }] of variants.entries()) {
     const inUse = new Set(thingsInUse(analysis, all));

@@ -18,7 +18,7 @@ import {
   writeTolerance,
 } from "../units";
 
-export interface Figure {
+export interface ReportFigure {
   /** `54 11/16 in`, `275/50R17`, `yes`, or `missing`; what was given stands as it was written. */
   readonly text: string;
   /** Beside it: the decimals of a fraction, or what was written in another unit. */
@@ -37,7 +37,7 @@ export interface Tolerance {
   readonly rss: string;
 }
 
-export function figureOf(value: Value, analysis: Pick<Analysis, "style" | "write">): Figure {
+export function figureOf(value: Value, analysis: Pick<Analysis, "style" | "write">): ReportFigure {
   const text = analysis.write(value);
   if (value.si === undefined || value.measure === undefined)
     return { text, rounded: false, full: text, beside: "" };

@@ -4,7 +4,7 @@
  * Must not know: how they are written.
  */
 
-import { type Anchor, type Place, placeOf } from "../../grammar/anchor";
+import { type Anchor, type LinePlace, placeOf } from "../../grammar/anchor";
 import type { Analysis } from "../analysis/analysis";
 import type { Code } from "../findings/codes";
 import type { Finding, Severity } from "../findings/finding";
@@ -16,11 +16,11 @@ export interface PlacedFinding {
   readonly hint?: string;
   readonly caution?: string;
   readonly file: string;
-  readonly place: Place;
+  readonly place: LinePlace;
   readonly related: readonly {
     readonly message: string;
     readonly file: string;
-    readonly place: Place;
+    readonly place: LinePlace;
   }[];
   readonly fixes: readonly PlacedFix[];
   /** The text of the line it stands in, without space around. */
@@ -31,7 +31,7 @@ export interface PlacedFix {
   readonly title: string;
   readonly edits: readonly {
     readonly file: string;
-    readonly place: Place;
+    readonly place: LinePlace;
     readonly text: string;
   }[];
 }
@@ -51,7 +51,7 @@ export function placedAnchor(
   anchor: Anchor,
   analysis: Analysis,
   nameOf: NameOf,
-): { file: string; place: Place } | undefined {
+): { file: string; place: LinePlace } | undefined {
   const source = analysis.sourceOf(anchor.uri);
   return source === undefined
     ? undefined

@@ -6,17 +6,17 @@
  * Must not know: what the cells mean.
  */
 
-export interface Cell {
+export interface TextCell {
   readonly text: string;
   /** Puts colour round the text; the width of the column is counted without it. */
   readonly paint?: (text: string) => string;
   readonly right?: boolean;
 }
 
-export type Row = readonly (Cell | string)[];
+export type TableRow = readonly (TextCell | string)[];
 
 /** One line a row; columns without any text are left out. `indent` goes before every line. */
-export function textTable(rows: readonly Row[], indent = ""): string[] {
+export function textTable(rows: readonly TableRow[], indent = ""): string[] {
   const cells = rows.map((row) =>
     row.map((cell) => (typeof cell === "string" ? { text: cell } : cell)),
   );
@@ -61,7 +61,7 @@ export function wrapped(text: string, width: number): string[] {
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-function padded(cell: Cell, width: number): string {
+function padded(cell: TextCell, width: number): string {
   const space = " ".repeat(Math.max(0, width - widthOf(cell.text)));
   const painted = cell.paint === undefined ? cell.text : cell.paint(cell.text);
   return cell.right === true ? space + painted : painted + space;

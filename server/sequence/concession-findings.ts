@@ -6,7 +6,7 @@
  */
 import { heldAgainst } from "../analysis/records";
 import type { Found } from "../findings/worded";
-import type { AcceptedEvent, Reading } from "./entries";
+import type { AcceptedEvent, RecordedFigure } from "./entries";
 import type { RecordView } from "./record-findings";
 
 export function concessionFindings(view: RecordView): Found[] {
@@ -35,7 +35,7 @@ function ofNothing({ text, what, anchor }: AcceptedEvent): Found {
 function isWithin(
   { analysis }: RecordView,
   { what }: AcceptedEvent,
-  reading: Reading | undefined,
+  reading: RecordedFigure | undefined,
 ): boolean {
   const value = what.is === "figure" ? analysis.valueAt(what.path) : undefined;
   if (value === undefined || reading === undefined) return false;

@@ -13,7 +13,7 @@ import type { Day } from "../findings/work-phrases";
 import type { Thing } from "../model/thing";
 import type { Joint, Step } from "./plan";
 
-export interface Entry {
+export interface LogEntry {
   readonly record: RecordInfo;
   readonly date?: string;
   /** Minutes since midnight, where the record tells the time: `at "14:30"`. */
@@ -25,38 +25,38 @@ export interface Entry {
   readonly with?: string;
 }
 
-export interface DoneEvent extends Entry {
+export interface DoneEvent extends LogEntry {
   readonly is: "done";
   readonly step: Step;
   readonly done: boolean;
 }
 
 /** Somebody looked at a step and signed. */
-export interface SignedEvent extends Entry {
+export interface SignedEvent extends LogEntry {
   readonly is: "signed";
   readonly step: Step;
   readonly name: string;
 }
 
 /** A figure as recorded, in coherent SI, with the room its rounding and its own ± leave. */
-export interface Reading {
+export interface RecordedFigure {
   readonly value: number;
   readonly rounding: number;
   /** Half of its own ±, 0 where none is written. */
   readonly sureness: number;
 }
 
-export interface JointEvent extends Entry {
+export interface JointEvent extends LogEntry {
   readonly is: "joint";
   readonly joint: Joint;
   /** What the nut was brought to, in N·m. */
-  readonly torque?: Reading;
+  readonly torque?: RecordedFigure;
   /** What the wrench showed, in N·m. */
-  readonly reading?: Reading;
+  readonly reading?: RecordedFigure;
   /** Torque to turn a locking nut, in N·m. */
-  readonly running?: Reading;
+  readonly running?: RecordedFigure;
   /** How far each was turned on, in rad. */
-  readonly turned?: Reading;
+  readonly turned?: RecordedFigure;
   readonly pass?: number;
   readonly bolts?: readonly number[];
   readonly held?: boolean;
@@ -66,18 +66,18 @@ export interface JointEvent extends Entry {
 }
 
 /** A figure of the build measured; how far it is from the spec is left to the analysis. */
-export interface MeasuredEvent extends Entry {
+export interface MeasuredEvent extends LogEntry {
   readonly is: "measured";
   readonly thing: Thing;
   readonly field: string;
   /** Under the thing that owns it. */
   readonly path: string;
   /** Open where no figure is written. */
-  readonly reading?: Reading;
+  readonly reading?: RecordedFigure;
 }
 
 /** A picture belongs to the record; `at` is its own place. */
-export interface PhotoEvent extends Entry {
+export interface PhotoEvent extends LogEntry {
   readonly is: "photo";
   /** As written, from the folder of the log. */
   readonly path: string;
@@ -91,7 +91,7 @@ export type Acceptable =
   | { readonly is: "other"; readonly joint?: Joint };
 
 /** A concession (ISO 9000:2015, 3.12.5), or the end of one: one event for each thing it is about. */
-export interface AcceptedEvent extends Entry {
+export interface AcceptedEvent extends LogEntry {
   readonly is: "accepted";
   readonly step: Step;
   /** As written. */
@@ -104,7 +104,7 @@ export interface AcceptedEvent extends Entry {
 }
 
 /** A part came, or is no longer here. */
-export interface PartEvent extends Entry {
+export interface PartEvent extends LogEntry {
   readonly is: "part";
   readonly thing: Thing;
   readonly atHand: boolean;
@@ -120,7 +120,7 @@ export type Event =
   | PartEvent;
 
 /** Whether `one` is known to have come before `other`. */
-export function isBefore(one: Entry, other: Entry): boolean {
+export function isBefore(one: LogEntry, other: LogEntry): boolean {
   if (one.record === other.record) return one.place < other.place;
   if (one.date === undefined || other.date === undefined) return false;
   if (one.date !== other.date) return one.date < other.date;
@@ -132,7 +132,7 @@ export function isBefore(one: Entry, other: Entry): boolean {
 }
 
 /** The day of an entry, as findings tell it. */
-export function dayOf({ date, clock }: Entry): Day {
+export function dayOf({ date, clock }: LogEntry): Day {
   return { date, clock };
 }
 

@@ -20,7 +20,7 @@ export interface Reached {
 }
 
 /** One item of a list field: the name as written, its place, and where it leads. */
-export interface Named {
+export interface NamedItem {
   readonly text: string;
   readonly anchor: Anchor;
   readonly reached?: Reached;
@@ -40,7 +40,7 @@ function namesIn({ files }: Analysis): string {
   return parts.join("\n");
 }
 
-export class Names {
+export class PlanNames {
   private readonly things: ReadonlySet<Thing>;
   private known: object | undefined;
 
@@ -60,7 +60,7 @@ export class Names {
   }
 
   /** The items written in a list field, or the one written in its place; none where nothing is. */
-  items(thing: Thing, fieldName: string): Named[] {
+  items(thing: Thing, fieldName: string): NamedItem[] {
     const entry = thing.entries.get(fieldName);
     if (entry === undefined) return [];
     const items = entry.value.type === "list" ? entry.value.items : [entry.value];

@@ -14,7 +14,7 @@ import {
   rowsOfRectangle,
 } from "./tightening-order";
 import { jointFields } from "./vocabulary";
-import { type Broken, becauseOf, type Lacking, type Waiting } from "./waiting";
+import { type BrokenOrder, becauseOf, type LackingStep, type Waiting } from "./waiting";
 
 /** Torques of passes may be rounded to what a wrench shows: the last may miss by this share. */
 const lastPassSlack = 0.02;
@@ -60,7 +60,7 @@ function placeOf({ title, anchor }: Step) {
 }
 
 /** One for each step that is missing, however many need it. */
-function lackingFinding({ rule, steps, needs }: Lacking): Found[] {
+function lackingFinding({ rule, steps, needs }: LackingStep): Found[] {
   const [first, ...others] = steps;
   if (first === undefined) return [];
   return [
@@ -77,7 +77,7 @@ function lackingFinding({ rule, steps, needs }: Lacking): Found[] {
   ];
 }
 
-function brokenFinding({ before, after, why, way }: Broken): Found {
+function brokenFinding({ before, after, why, way }: BrokenOrder): Found {
   const is =
     why.is === "rule" ? "order/broken" : why.is === "final" ? "joint/before-final" : "joint/order";
   return {

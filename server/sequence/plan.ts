@@ -12,13 +12,18 @@ import { Alike } from "../keep/alike";
 import type { Thing } from "../model/thing";
 import { counts } from "./counts";
 import { figureOf, figuresOf, isYes, wordOf } from "./fields";
-import { type Named, Names } from "./names";
+import { type NamedItem, PlanNames } from "./names";
 import { type Pass, passesOf } from "./passes";
 import { isSame } from "./same";
-import { groupedOrder, type Layout, type Pattern, type Point } from "./tightening-order";
+import {
+  type FastenerLayout,
+  type FastenerPoint,
+  groupedOrder,
+  type Pattern,
+} from "./tightening-order";
 import { instrumentFields, jointFields, kinds, stepFields, words } from "./vocabulary";
 
-export interface Joint extends Layout {
+export interface Joint extends FastenerLayout {
   readonly thing: Thing;
   readonly path: string;
   readonly title: string;
@@ -76,8 +81,8 @@ export interface Step {
   readonly tighten: readonly Joint[];
   readonly tightenTo: number;
   readonly recheck: readonly Joint[];
-  readonly measure: readonly Named[];
-  readonly needs: readonly Named[];
+  readonly measure: readonly NamedItem[];
+  readonly needs: readonly NamedItem[];
   readonly hold?: string;
   /** In seconds. */
   readonly holdTime?: number;
@@ -109,7 +114,7 @@ export interface Plan {
   readonly joints: readonly Joint[];
   readonly stepOf: ReadonlyMap<Thing, Step>;
   readonly jointOf: ReadonlyMap<Thing, Joint>;
-  readonly names: Names;
+  readonly names: PlanNames;
   /** The same object as long as its steps and joints and all things are the very same. */
   readonly key: object;
 }
@@ -119,7 +124,7 @@ const keptSteps = new Alike<Thing, Step>(2);
 const keptJoints = new Alike<Thing, Joint>(2);
 
 export function readPlan(analysis: Analysis): Plan {
-  const names = new Names(analysis);
+  const names = new PlanNames(analysis);
   const joints = analysis.things
     .filter((thing) => thing.is(kinds.joint) && thing.written && thing.anchor !== undefined)
     .flatMap((thing) => {
@@ -239,7 +244,7 @@ function filledIn(analysis: Analysis, thing: Thing, text: string, missing: strin
 }
 
 /** The value a named figure has, where the name leads to a field. */
-export function valueOf(analysis: Analysis, { reached }: Named): Value | undefined {
+export function valueOf(analysis: Analysis, { reached }: NamedItem): Value | undefined {
   return reached?.field === undefined
     ? undefined
     : analysis.figureOf(reached.thing, reached.field.name);
@@ -251,7 +256,7 @@ export function titleOf(thing: Thing): string {
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-function readJoint(analysis: Analysis, names: Names, thing: Thing): Joint | undefined {
+function readJoint(analysis: Analysis, names: PlanNames, thing: Thing): Joint | undefined {
   const place = anchorOf(thing);
   if (place === undefined) return undefined;
   const figure = (field: string): number | undefined => figureOf(analysis, thing, field);
@@ -263,7 +268,7 @@ function readJoint(analysis: Analysis, names: Names, thing: Thing): Joint | unde
   const groups = figure(jointFields.groups) ?? 1;
   const pattern = patternOf(wordOf(thing, jointFields.pattern));
   const places = placesIn(thing);
-  const layout: Layout = {
+  const layout: FastenerLayout = {
     count,
     groups,
     pattern,
@@ -330,7 +335,7 @@ function patternOf(word: string | undefined): Pattern {
 }
 
 /** In metres; as many as both lists hold. */
-function placesIn(thing: Thing): readonly Point[] | undefined {
+function placesIn(thing: Thing): readonly FastenerPoint[] | undefined {
   const { figures: across } = figuresOf(thing, jointFields.placesX);
   const { figures: up } = figuresOf(thing, jointFields.placesY);
   const count = Math.min(across.length, up.length);
@@ -346,7 +351,7 @@ interface Nesting {
   spoken(index: number): Anchor | undefined;
 }
 
-function readNesting(names: Names, things: readonly Thing[]): Nesting {
+function readNesting(names: PlanNames, things: readonly Thing[]): Nesting {
   const indexOf = new Map(things.map((thing, index) => [thing, index]));
   const within: number[][] = things.map(() => []);
   const inside: number[][] = things.map(() => []);

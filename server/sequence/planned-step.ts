@@ -12,7 +12,7 @@ import type { Blocker, PlannedJoint, PlannedStep } from "./sequence";
 import type { Facts } from "./step-state";
 import { becauseOf, type Waiting } from "./waiting";
 
-export interface Parts {
+export interface PlanParts {
   readonly plan: Plan;
   readonly waiting: Waiting;
   readonly progress: Progress;
@@ -24,7 +24,7 @@ export interface Parts {
 
 export class StepPlanner {
   constructor(
-    private readonly parts: Parts,
+    private readonly parts: PlanParts,
     private readonly joints: ReadonlyMap<Joint, PlannedJoint>,
   ) {}
 

@@ -4,10 +4,10 @@ import { Concessions } from "./concessions";
 import {
   type AcceptedEvent,
   type DoneEvent,
-  type Entry,
   type Event,
   isBefore,
   type JointEvent,
+  type LogEntry,
   type MeasuredEvent,
   type PhotoEvent,
   type SignedEvent,
@@ -76,18 +76,18 @@ export class Progress {
   }
 
   /** When a step was last finished; a step with steps inside is finished with the last of them. */
-  lastDone(step: Step): Entry | undefined {
+  lastDone(step: Step): LogEntry | undefined {
     return this.state(step).recorded;
   }
 
-  firstDone(step: Step, seen: ReadonlySet<Step> = new Set()): Entry | undefined {
+  firstDone(step: Step, seen: ReadonlySet<Step> = new Set()): LogEntry | undefined {
     const [own] = this.doings(step);
     if (own !== undefined || step.inside.length === 0 || seen.has(step)) return own;
     return this.lastOf(step, (child) => this.firstDone(child, new Set([...seen, step])));
   }
 
   /** Whether it was done, and not taken back, by the time of an entry. */
-  wasDoneBy(step: Step, entry: Entry, seen: ReadonlySet<Step> = new Set()): boolean {
+  wasDoneBy(step: Step, entry: LogEntry, seen: ReadonlySet<Step> = new Set()): boolean {
     const told = this.told(step).filter((each) => !isBefore(entry, each));
     const last = told[told.length - 1];
     if (last !== undefined) {
@@ -137,7 +137,7 @@ export class Progress {
     return { recorded, done, missing, again, early, late };
   }
 
-  private actsOf(step: Step, recorded: Entry | undefined): Act[] {
+  private actsOf(step: Step, recorded: LogEntry | undefined): Act[] {
     const acts: Act[] = [];
     for (const joint of step.tighten) {
       if (step.tightenTo < 1 && this.isLower(step, joint)) continue;
@@ -194,7 +194,7 @@ export class Progress {
     return found;
   }
 
-  private isTightenedAfter(joint: Joint, entry: Entry): boolean {
+  private isTightenedAfter(joint: Joint, entry: LogEntry): boolean {
     return this.joint(joint).completions.some((each) => isBefore(entry, each));
   }
 
@@ -217,8 +217,8 @@ export class Progress {
     });
   }
 
-  private missing(step: Step, recorded: DoneEvent, before: Entry | undefined): Lacking[] {
-    const since = (entry: Entry | undefined): boolean =>
+  private missing(step: Step, recorded: DoneEvent, before: LogEntry | undefined): Lacking[] {
+    const since = (entry: LogEntry | undefined): boolean =>
       entry !== undefined && (before === undefined || !isNotAfter(entry, before));
     const missing: Lacking[] = [];
     const at = { step: step.path };
@@ -281,7 +281,7 @@ export class Progress {
   }
 
   /** Work that wants something done afresh each time it is done. */
-  private anew(step: Step, recorded: Entry, before: Entry | undefined): Lacking | undefined {
+  private anew(step: Step, recorded: LogEntry, before: LogEntry | undefined): Lacking | undefined {
     if (before === undefined) return undefined;
     for (const first of this.before(step)) {
       const why = this.waiting.repeats(first, step, "every");
@@ -294,7 +294,7 @@ export class Progress {
     return undefined;
   }
 
-  private late(step: Step, recorded: Entry, before: Entry | undefined): StepState["late"] {
+  private late(step: Step, recorded: LogEntry, before: LogEntry | undefined): StepState["late"] {
     if (step.tightenTo < 1) return [];
     return step.tighten.flatMap((joint) => {
       const since = this.joint(joint).completions.filter(
@@ -347,8 +347,8 @@ export class Progress {
     return list;
   }
 
-  private lastOf(step: Step, entryOf: (child: Step) => Entry | undefined): Entry | undefined {
-    let last: Entry | undefined;
+  private lastOf(step: Step, entryOf: (child: Step) => LogEntry | undefined): LogEntry | undefined {
+    let last: LogEntry | undefined;
     for (const child of this.live(step.inside)) {
       const entry = entryOf(child);
       if (entry === undefined) return undefined;
@@ -376,7 +376,7 @@ function people(names: string | undefined): string[] {
 }
 
 /** In one record what belongs together may stand in any order. */
-function isNotAfter(one: Entry, other: Entry): boolean {
+function isNotAfter(one: LogEntry, other: LogEntry): boolean {
   return one.record === other.record || isBefore(one, other);
 }
 

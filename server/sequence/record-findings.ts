@@ -9,7 +9,7 @@ import type { Analysis } from "../analysis/analysis";
 import type { Found } from "../findings/worded";
 import type { Because, Deed, Lacking } from "../findings/work-phrases";
 import { concessionFindings } from "./concession-findings";
-import { dayOf, type Entry, isBefore, type MeasuredEvent } from "./entries";
+import { dayOf, isBefore, type LogEntry, type MeasuredEvent } from "./entries";
 import { entryFindings } from "./entry-findings";
 import { wordOf } from "./fields";
 import type { Joint, Plan, Step } from "./plan";
@@ -53,7 +53,7 @@ interface Overtook {
   /** What the act waits for. */
   readonly before: Step;
   /** When that came, where it did. */
-  readonly first: Entry | undefined;
+  readonly first: LogEntry | undefined;
 }
 
 /** Every act is held against the steps it should have come after; one cause is told once. */
@@ -139,7 +139,7 @@ function deedOf({ step, joint }: Act): Deed {
 /** What was done again or taken back is one mistake, whatever stands on it. */
 function againFindings(view: RecordView): Found[] {
   const { plan, progress, waiting } = view;
-  const byCause = new Map<Entry, Again[]>();
+  const byCause = new Map<LogEntry, Again[]>();
   for (const step of plan.live) {
     for (const act of new Set(progress.state(step).again.map((each) => each.act))) {
       const own = progress
@@ -220,7 +220,7 @@ function holdFindings({ plan, waiting, progress }: RecordView, step: Step): Foun
 }
 
 /** True where even the longest time there may have been between two entries, in seconds, is too short. */
-function isTooSoon(first: Entry, next: Entry, wait: number): boolean {
+function isTooSoon(first: LogEntry, next: LogEntry, wait: number): boolean {
   if (first.date === undefined || next.date === undefined) return false;
   const days = (Date.parse(next.date) - Date.parse(first.date)) / (day * 1000);
   if (!Number.isFinite(days)) return false;
@@ -237,7 +237,7 @@ function isTooSoon(first: Entry, next: Entry, wait: number): boolean {
 /** What is said to be done and is not, at the word that says so; one finding for one kind of lack. */
 function doneFindings(view: RecordView): Found[] {
   const { plan, progress } = view;
-  const lacks = new Map<Entry, Map<Lacking["is"], Lacking[]>>();
+  const lacks = new Map<LogEntry, Map<Lacking["is"], Lacking[]>>();
   const findings: Found[] = [];
   for (const step of plan.live) {
     const { recorded, missing, late } = progress.state(step);
@@ -381,7 +381,7 @@ class Odometer {
   }
 
   /** In metres: the last reading by the day of an entry, or `exactly` one of that day. */
-  private at({ date }: Entry, exactly = false): number | undefined {
+  private at({ date }: LogEntry, exactly = false): number | undefined {
     if (date === undefined) return undefined;
     let found: number | undefined;
     for (const reading of this.readings) {

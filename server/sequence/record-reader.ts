@@ -14,7 +14,14 @@ import type { Found } from "../findings/worded";
 import { readFigure } from "../model/literal";
 import type { Thing } from "../model/thing";
 import { measureNamed } from "../units";
-import { type Acceptable, clauseOf, type Entry, type Event, type Reading, timeOf } from "./entries";
+import {
+  type Acceptable,
+  clauseOf,
+  type Event,
+  type LogEntry,
+  type RecordedFigure,
+  timeOf,
+} from "./entries";
 import { listed } from "./fields";
 import type { Joint, Plan, Step } from "./plan";
 import { atHandField, recordFields } from "./vocabulary";
@@ -32,7 +39,7 @@ export class RecordReader {
   /** Some name in it leads nowhere, as yet. */
   leadsNowhere = false;
   private readonly events: Event[] = [];
-  private readonly head: Omit<Entry, "place" | "anchor">;
+  private readonly head: Omit<LogEntry, "place" | "anchor">;
 
   constructor(
     private readonly record: RecordInfo,
@@ -187,7 +194,7 @@ export class RecordReader {
 
   private tightened(joint: Joint, givens: readonly syntax.Given[]): void {
     const given = (field: string): syntax.Given | undefined => named(givens, field);
-    const figure = (field: string, measure = "torque"): Reading | undefined => {
+    const figure = (field: string, measure = "torque"): RecordedFigure | undefined => {
       const found = given(field);
       return found === undefined ? undefined : this.reading(found, measure);
     };
@@ -240,7 +247,7 @@ export class RecordReader {
     return numbers;
   }
 
-  private reading(given: syntax.Given, measureName: string): Reading | undefined {
+  private reading(given: syntax.Given, measureName: string): RecordedFigure | undefined {
     const measure = measureNamed(measureName);
     if (measure === undefined) return undefined;
     const anchor = this.anchored(given.value.span);
@@ -281,7 +288,7 @@ export class RecordReader {
     return field === undefined ? { is: "thing", thing } : { is: "field", thing, field: field.name };
   }
 
-  private entry(span: syntax.Span): Entry {
+  private entry(span: syntax.Span): LogEntry {
     const { record, date, clock, by, with: tool } = this.head;
     const place = this.start + span.start;
     return { record, date, clock, place, anchor: this.anchored(span), by, with: tool };

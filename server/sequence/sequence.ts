@@ -27,7 +27,7 @@ import { Progress } from "./progress";
 import { readRecords } from "./read-records";
 import { recordFindings } from "./record-findings";
 import { type Schedule, scheduleOf, type Timed, type Working } from "./schedule";
-import type { Point } from "./tightening-order";
+import type { FastenerPoint } from "./tightening-order";
 import { kinds, procedureFields } from "./vocabulary";
 import { waitingOf } from "./waiting";
 
@@ -136,7 +136,7 @@ export interface PlannedJoint {
   readonly groups: number;
   readonly pattern: Joint["pattern"];
   /** Where each fastener of one group stands (of all of them where they have coordinates), by place. */
-  readonly places: readonly Point[];
+  readonly places: readonly FastenerPoint[];
   /** In N·m. */
   readonly torque?: number;
   /** What to set the wrench to at full torque, in N·m; open where an adapter leaves it open. */

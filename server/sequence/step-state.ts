@@ -5,8 +5,8 @@
  */
 import type { CheckResult } from "../analysis/analysis";
 import type { Lacking } from "../findings/work-phrases";
-import type { Entry } from "./entries";
-import type { Named } from "./names";
+import type { LogEntry } from "./entries";
+import type { NamedItem } from "./names";
 import type { Joint, Step } from "./plan";
 import type { Judge } from "./torque-judgement";
 import type { Why } from "./waiting";
@@ -14,7 +14,7 @@ import type { Why } from "./waiting";
 /** Something that was done for a step: the step as a whole, or the last tightening of a joint. */
 export interface Act {
   readonly step: Step;
-  readonly entry: Entry;
+  readonly entry: LogEntry;
   readonly joint?: Joint;
 }
 
@@ -25,32 +25,32 @@ export interface Again {
   readonly why: Why;
   readonly because: "redone" | "undone" | "stands" | "early";
   /** The entry that did or undid it again; open where that is still to be done. */
-  readonly since?: Entry;
+  readonly since?: LogEntry;
 }
 
 /** A step that had to come first came later, or is not on record at all. */
 export interface Early {
   readonly act: Act;
   readonly before: Step;
-  readonly first?: Entry;
+  readonly first?: LogEntry;
 }
 
 export interface StepState {
   /** The entry that says it is done and was not taken back. */
-  readonly recorded?: Entry;
+  readonly recorded?: LogEntry;
   readonly done: boolean;
   readonly missing: readonly Lacking[];
   readonly again: readonly Again[];
   readonly early: readonly Early[];
   /** Joints that were tightened only after it was said to be done. */
-  readonly late: readonly { readonly joint: Joint; readonly entry: Entry }[];
+  readonly late: readonly { readonly joint: Joint; readonly entry: LogEntry }[];
 }
 
 /** What the analysis knows of figures and limits. */
 export interface Facts {
   readonly judge: Judge;
   /** Whether a figure that a step needs has no value. */
-  isOpen(named: Named): boolean;
+  isOpen(named: NamedItem): boolean;
   checksOf(step: Step): readonly CheckResult[];
   /** Those of its limits that do not hold. */
   failing(step: Step): readonly CheckResult[];

@@ -10,7 +10,7 @@
 
 export type Pattern = "cross" | "circle" | "line" | "rectangle" | "two_rows" | "coordinates";
 
-export interface Layout {
+export interface FastenerLayout {
   readonly count: number;
   /** Equal groups that stand apart, numbered on from group to group. */
   readonly groups: number;
@@ -18,10 +18,10 @@ export interface Layout {
   /** Of a rectangle: fasteners along a long side, corners included. */
   readonly columns?: number;
   /** Where each stands, by number, in any one unit. */
-  readonly places?: readonly Point[];
+  readonly places?: readonly FastenerPoint[];
 }
 
-export interface Point {
+export interface FastenerPoint {
   /** To the right. */
   readonly x: number;
   /** Upward. */
@@ -45,7 +45,7 @@ export function tighteningOrder(count: number, pattern: Pattern = "cross"): numb
 }
 
 /** The same for equal groups that stand apart, numbered on from group to group. */
-export function groupedOrder(layout: Layout): number[][] {
+export function groupedOrder(layout: FastenerLayout): number[][] {
   const { count } = layout;
   if (!isCount(count)) return [];
   const each = sizeOfGroup(layout);
@@ -61,7 +61,7 @@ export function groupedOrder(layout: Layout): number[][] {
 /** Pairs of an order that follow each other and stand side by side; groups stand apart. */
 export function neighboursInSuccession(
   order: readonly number[],
-  layout: Layout,
+  layout: FastenerLayout,
 ): [number, number][] {
   const areNeighbours = neighboursOf(layout);
   const pairs: [number, number][] = [];
@@ -92,7 +92,7 @@ export function gapsOfOrder(
  * Where the fasteners of one group stand, for a drawing: in the unit of `places` where they are
  * given, else on a circle of radius 1 or with 1 from one to the next.
  */
-export function pointsOf(layout: Layout): readonly Point[] {
+export function pointsOf(layout: FastenerLayout): readonly FastenerPoint[] {
   const { pattern, places, count } = layout;
   const size = sizeOfGroup(layout);
   if (!isCount(count)) return [];
@@ -117,7 +117,7 @@ export function rowsOfRectangle(count: number, columns: number): number | undefi
 
 // ───────────────────────────── orders ─────────────────────────────
 
-function orderOfGroup(layout: Layout): number[] {
+function orderOfGroup(layout: FastenerLayout): number[] {
   const { count, pattern } = layout;
   if (!isCount(count)) return [];
   switch (pattern) {
@@ -190,7 +190,7 @@ function widestGaps(count: number): number[] {
 }
 
 /** From the middle outwards, each followed by the one opposite. */
-function outward(layout: Layout): number[] {
+function outward(layout: FastenerLayout): number[] {
   const points = pointsOf(layout);
   const areNeighbours = neighboursOf(layout);
   const middle = {
@@ -264,7 +264,7 @@ function keptApart(
 
 // ───────────────────────────── who stands beside whom ─────────────────────────────
 
-function neighboursOf(layout: Layout): (one: number, other: number) => boolean {
+function neighboursOf(layout: FastenerLayout): (one: number, other: number) => boolean {
   const { pattern } = layout;
   const size = sizeOfGroup(layout);
   if (pattern === "coordinates" && layout.places !== undefined) return byDistance(layout.places);
@@ -282,7 +282,7 @@ function neighboursOf(layout: Layout): (one: number, other: number) => boolean {
   };
 }
 
-function byDistance(points: readonly Point[]): (one: number, other: number) => boolean {
+function byDistance(points: readonly FastenerPoint[]): (one: number, other: number) => boolean {
   const distance = (one: number, other: number): number => {
     const [a, b] = [points[one], points[other]];
     return a === undefined || b === undefined
@@ -303,14 +303,14 @@ function byDistance(points: readonly Point[]): (one: number, other: number) => b
 
 // ───────────────────────────── places ─────────────────────────────
 
-function ring(size: number): Point[] {
+function ring(size: number): FastenerPoint[] {
   return upTo(size).map((place) => {
     const angle = (2 * Math.PI * (place - 1)) / size;
     return { x: Math.sin(angle), y: Math.cos(angle) };
   });
 }
 
-function rows(size: number): Point[] {
+function rows(size: number): FastenerPoint[] {
   const half = Math.ceil(size / 2);
   return upTo(size).map((place) =>
     place <= half
@@ -319,11 +319,11 @@ function rows(size: number): Point[] {
   );
 }
 
-function rectangle(size: number, columns: number | undefined): Point[] | undefined {
+function rectangle(size: number, columns: number | undefined): FastenerPoint[] | undefined {
   const high = columns === undefined ? undefined : rowsOfRectangle(size, columns);
   if (columns === undefined || high === undefined) return undefined;
   const [right, top] = [(columns - 1) / 2, (high - 1) / 2];
-  const points: Point[] = [];
+  const points: FastenerPoint[] = [];
   for (let x = -right; x < right; x++) points.push({ x, y: top });
   for (let y = top; y > -top; y--) points.push({ x: right, y });
   for (let x = right; x > -right; x--) points.push({ x, y: -top });
@@ -333,7 +333,7 @@ function rectangle(size: number, columns: number | undefined): Point[] | undefin
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-function sizeOfGroup({ count, groups }: Layout): number {
+function sizeOfGroup({ count, groups }: FastenerLayout): number {
   return Number.isInteger(groups) && groups > 1 && count % groups === 0 ? count / groups : count;
 }
 

@@ -38,7 +38,7 @@ export function becauseOf(why: Why): Because {
 }
 
 /** The plan as written has `after` before `before`. */
-export interface Broken {
+export interface BrokenOrder {
   readonly before: Step;
   readonly after: Step;
   readonly why: Why;
@@ -47,7 +47,7 @@ export interface Broken {
 }
 
 /** Nothing does the first where a rule needs it for the second. */
-export interface Lacking {
+export interface LackingStep {
   readonly rule: OrderDefinition;
   /** The steps that need it. */
   readonly steps: readonly Step[];
@@ -61,8 +61,8 @@ export interface Waiting {
   readonly loops: readonly (readonly Step[])[];
   /** Steps that wait for a loop. */
   readonly stuck: ReadonlySet<Step>;
-  readonly broken: readonly Broken[];
-  readonly lacking: readonly Lacking[];
+  readonly broken: readonly BrokenOrder[];
+  readonly lacking: readonly LackingStep[];
   /**
    * The reason for which `after` is open again when `before` is done again (`last`), or for which it
    * wants `before` done anew each time (`every`).
@@ -107,8 +107,8 @@ export function sameSubject(one: Step, other: Step): boolean {
 
 class Builder {
   readonly graph: Graph;
-  readonly broken: Broken[] = [];
-  readonly lacking: Lacking[] = [];
+  readonly broken: BrokenOrder[] = [];
+  readonly lacking: LackingStep[] = [];
   private readonly reasons = new Map<string, Why[]>();
   private ruleEdges = 0;
 

@@ -18,7 +18,7 @@ import { displayOf, type Measure, readUnit, writeTolerance } from "../units";
 import { stations } from "./stations";
 
 /** Why a figure is on the list. */
-export type Why = "open" | "too coarse" | "a step asks for it";
+export type WhyMeasured = "open" | "too coarse" | "a step asks for it";
 
 export interface ToMeasure {
   readonly path: string;
@@ -26,7 +26,7 @@ export interface ToMeasure {
   readonly name: string;
   readonly place: { readonly path: string; readonly title: string };
   readonly station: string;
-  readonly why: Why;
+  readonly why: WhyMeasured;
   /** How it is measured, in the trade's words. */
   readonly how: string;
   /** Titles of checks that wait for it. */
@@ -78,7 +78,7 @@ const known = new WeakMap<Analysis, Measuring>();
 
 interface Draft {
   readonly value: Value;
-  why: Why;
+  why: WhyMeasured;
   readonly checks: string[];
   step?: string;
   within?: number;
@@ -168,7 +168,7 @@ class List {
     return keyed.map(({ draft, station }) => this.reading(draft, station));
   }
 
-  private draft(path: string, why: Why): Draft | undefined {
+  private draft(path: string, why: WhyMeasured): Draft | undefined {
     const value = this.analysis.valueAt(path);
     if (value?.measure === undefined) return undefined;
     const before = this.drafts.get(value.path);

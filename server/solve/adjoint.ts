@@ -11,7 +11,7 @@ import { CLOSE } from "./evaluate";
 import { type Execution, linearizedAt } from "./execution";
 import { residualAndGradient } from "./form";
 import { SINGULAR } from "./linear";
-import type { Step } from "./plan";
+import type { SolveStep } from "./plan";
 
 export interface Sweep {
   /** d sum / d given, for every variable that no step yields; 0 entries are left out. */
@@ -82,7 +82,7 @@ class Sweeping {
     return Math.abs(sum) <= CLOSE * (this.flows.get(variable) ?? 0) ? 0 : sum;
   }
 
-  pass(step: Step): void {
+  pass(step: SolveStep): void {
     if (step.variables.length === 1) {
       const variable = step.variables[0]!;
       const weight = this.weightOf(variable);
@@ -115,7 +115,7 @@ class Sweeping {
   }
 
   /** An equation whose residual counts `lambda`: its inputs move the sum by −λ · gradient. */
-  private spread(equation: number, lambda: number, step: Step): void {
+  private spread(equation: number, lambda: number, step: SolveStep): void {
     if (!Number.isFinite(lambda)) {
       this.exact = false;
       return;

@@ -12,7 +12,7 @@
  * Must not know: text, units, kinds, files.
  */
 import { quantityValue, sensitivities } from "./sensitivity";
-import { Span, solveSquare } from "./span";
+import { LinearSpan, solveSquare } from "./span";
 import type { GivenNumber, Solution } from "./system";
 
 export interface Adjustment {
@@ -45,7 +45,7 @@ export function adjusted(
   const { system } = solution;
   const standard = (variable: number): number =>
     mayMove(variable) ? standardOf(system.variables[variable]?.given) : 0;
-  const span = new Span();
+  const span = new LinearSpan();
   const rows: { slopes: ReadonlyMap<number, number>; miss: number }[] = [];
   const variables = new Set<number>();
   const conditions = equations.flatMap((equation) => {

@@ -6,7 +6,7 @@
  * Must not know: claims, wording; which box is asked about.
  */
 import type { Execution } from "./execution";
-import type { Box, RangePass, Reach } from "./range-pass";
+import type { FormulaReach, GivenBox, RangePass } from "./range-pass";
 import type { OwnPass } from "./ranges";
 import type { Budget, Quantity } from "./system";
 import { type Tape, tapeOf } from "./tape";
@@ -51,7 +51,7 @@ export class BoundSearch {
   hole = false;
   private readonly tape: Tape;
   private readonly pass: RangePass;
-  private readonly box: Box;
+  private readonly box: GivenBox;
   private readonly inputs: readonly number[];
   private readonly trial: Trial;
   private readonly boxes: number;
@@ -60,7 +60,7 @@ export class BoundSearch {
     execution: Execution,
     private readonly quantity: Quantity,
     private readonly value: number,
-    private readonly first: Reach,
+    private readonly first: FormulaReach,
     own: OwnPass,
     budget: Budget | undefined,
     private readonly keepsMode = true,
@@ -113,7 +113,7 @@ export class BoundSearch {
         break;
       }
       // What only makes it rise or fall is pinned, until nothing more is.
-      let reach: Reach;
+      let reach: FormulaReach;
       let pinned = true;
       let doubtful: number[] = [];
       do {
@@ -182,7 +182,7 @@ export class BoundSearch {
   }
 
   /** Pins inputs by which the quantity only rises or falls; lists those that are left. */
-  private pin(part: Part, { row, partial }: Reach, sign: 1 | -1): [boolean, number[]] {
+  private pin(part: Part, { row, partial }: FormulaReach, sign: 1 | -1): [boolean, number[]] {
     let pinned = false;
     const doubtful: number[] = [];
     const moves = new Uint8Array(this.inputs.length);
@@ -207,7 +207,7 @@ export class BoundSearch {
   /** Middles and corners of a part, and each doubtful input moved by itself. */
   private candidates(
     part: Part,
-    { row }: Reach,
+    { row }: FormulaReach,
     sign: 1 | -1,
     look: (places: Float64Array) => void,
   ): void {
@@ -231,7 +231,7 @@ export class BoundSearch {
   }
 
   /** The input whose width matters most, -1 where none can be halved. */
-  private splitAt(part: Part, { row, loose }: Reach, doubtful: readonly number[]): number {
+  private splitAt(part: Part, { row, loose }: FormulaReach, doubtful: readonly number[]): number {
     const placeOf = new Map([...row.at].map((at, k) => [at, k]));
     let best = -1;
     let most = -1;
@@ -282,7 +282,7 @@ function halves(part: Part, at: number): Part[] {
 }
 
 /** The nominal place where it lies in the part, else the part's own middle. */
-function boxAbout({ low, high }: Part, nominal: Float64Array): Box {
+function boxAbout({ low, high }: Part, nominal: Float64Array): GivenBox {
   const middle = low.map((from, at) => {
     const to = high[at]!;
     return nominal[at]! >= from && nominal[at]! <= to ? nominal[at]! : (from + to) / 2;

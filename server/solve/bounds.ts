@@ -10,7 +10,7 @@
 import { type Bound, BoundSearch, isSame, TINY } from "./bound-search";
 import { type Execution, executionOf } from "./execution";
 import type { Expression } from "./expression";
-import type { Reach } from "./range-pass";
+import type { FormulaReach } from "./range-pass";
 import { keepsMode, type LimitsOf, passFor, passOver, reachOf, slopesOf } from "./ranges";
 import { quantityValue } from "./sensitivity";
 import type { Budget, Quantity, Solution } from "./system";
@@ -118,7 +118,7 @@ function searchOf(
   solution: Solution,
   quantity: Quantity,
   value: number,
-  reach: Reach,
+  reach: FormulaReach,
   budget: Budget | undefined,
 ): BoundSearch {
   const own = passFor(solution, quantity.variables);
@@ -132,7 +132,7 @@ const STRAIGHT = 1e-6;
 function plain(
   solution: Solution,
   quantity: Quantity,
-  reach: Reach,
+  reach: FormulaReach,
   value: number,
   outer: number,
   found: number,
@@ -154,7 +154,7 @@ function plain(
 function cornerOf(
   solution: Solution,
   quantity: Quantity,
-  reach: Reach,
+  reach: FormulaReach,
   sign: 1 | -1,
 ): ReadonlyMap<number, number> {
   const { row, inputs, box } = slopesOf(solution, quantity, reach);

@@ -14,7 +14,7 @@ import type { Solution } from "./system";
 import { tapeOf } from "./tape";
 
 /** A condition, and whether it is to hold. */
-export interface Wanted {
+export interface WantedCase {
   readonly condition: Condition;
   readonly variables: readonly number[];
   readonly holds: boolean;
@@ -37,7 +37,7 @@ export interface CaseLimits {
   readonly pinned: ReadonlyMap<number, number>;
 }
 
-export function limitsIn(solution: Solution, wanted: readonly Wanted[]): CaseLimits {
+export function limitsIn(solution: Solution, wanted: readonly WantedCase[]): CaseLimits {
   const limits = new Map<number, Limits>();
   const understood = wanted
     .map(({ condition, variables, holds }) => cut(solution, limits, condition, variables, holds))

@@ -15,9 +15,9 @@ import type { Condition } from "./expression";
 import { hasModes } from "./modes";
 import { isGiven, networkOf } from "./network";
 import { outcomeOf } from "./outcome";
-import type { Step } from "./plan";
+import type { SolveStep } from "./plan";
 import { solutionOf, solve, solveLike } from "./solve";
-import type { Equation, EquationForm, Plan, Rank, Solution, System, Variable } from "./system";
+import type { Equation, EquationForm, Rank, Solution, SolvePlan, System, Variable } from "./system";
 import { isSearchedInWholes } from "./whole-numbers";
 
 /** What a variable stands for, the same in every cell. */
@@ -147,7 +147,7 @@ export class Core {
 
 /** Plans by structure, and cells by what they are made of. */
 export class Plans {
-  private readonly kept = new Kept<{ plan: Plan | undefined }>(2_000);
+  private readonly kept = new Kept<{ plan: SolvePlan | undefined }>(2_000);
   private cores = new Kept<Core>(mostKept);
   private joins = new Kept<Solved<never>>(mostKept);
   private readonly forms = new WeakMap<EquationForm, number>();
@@ -263,7 +263,7 @@ function joined<K extends Key>(
   };
   const equations: Equation[] = [];
   const keyed: KeyedEquation<K>[] = [];
-  const steps: Step[] = [];
+  const steps: SolveStep[] = [];
   const values = new Map<number, number>();
   const sizes = new Map<number, number>();
   for (const cell of cells) {
@@ -299,7 +299,7 @@ function joined<K extends Key>(
       return number;
     };
     for (const number of coneOf(execution, locals)) {
-      const step = execution.steps[number] as Step;
+      const step = execution.steps[number] as SolveStep;
       steps.push({
         equations: step.equations.map(equationAt),
         variables: step.variables.map(at),

@@ -10,15 +10,15 @@ import { evaluate, resultSize } from "./evaluate";
 import { type FormFacts, residualAndGradient, residualSize } from "./form";
 import { byRankAndName, type Network } from "./network";
 import { type BlockAnswer, type Linearized, linearize, solveBlock } from "./newton";
-import type { Layout, Step } from "./plan";
+import type { PlanLayout, SolveStep } from "./plan";
 import { isInRange, type SingleQuestion, solveSingle } from "./single";
-import type { Failure, Plan, Solution, System, Variable } from "./system";
+import type { Failure, Solution, SolvePlan, System, Variable } from "./system";
 
-export interface Execution extends Plan {
+export interface Execution extends SolvePlan {
   readonly network: Network;
   /** The plan from structure alone, before numbers spoke; undefined where only a part was planned. */
-  readonly layout: Layout | undefined;
-  readonly steps: readonly Step[];
+  readonly layout: PlanLayout | undefined;
+  readonly steps: readonly SolveStep[];
   /** Number of the step that yields a variable, -1 where none does. */
   readonly stepOf: Int32Array;
   readonly values: Float64Array;
@@ -35,9 +35,9 @@ export interface Execution extends Plan {
 export interface Memory {
   gradients: Float64Array | undefined;
   hasGradient: Uint8Array | undefined;
-  readonly linearized: Map<Step, Linearized>;
+  readonly linearized: Map<SolveStep, Linearized>;
   /** Steps whose answers are known to be all there are, and those of which that is not known. */
-  readonly searched: Map<Step, boolean>;
+  readonly searched: Map<SolveStep, boolean>;
 }
 
 export function newMemory(): Memory {
@@ -56,7 +56,7 @@ export function executionOf(solution: Solution): Execution {
 
 /** What a run of steps stumbled over: equations to leave out before planning again. */
 export interface Stumble {
-  readonly step: Step;
+  readonly step: SolveStep;
   readonly kind: "dependent" | "vacuous" | "failed";
   readonly answer: BlockAnswer | undefined;
 }
@@ -73,14 +73,14 @@ export interface Run {
  */
 export function runSteps(
   network: Network,
-  steps: readonly Step[],
+  steps: readonly SolveStep[],
   values: Float64Array,
   sizes: Float64Array,
 ): Run {
   const failures = new Map<number, Failure>();
   const stumbles: Stumble[] = [];
   const waiting = new Set<number>();
-  const settle = (step: Step): void => {
+  const settle = (step: SolveStep): void => {
     if (step.variables.length === 1) {
       const variable = step.variables[0]!;
       const quick = plainAnswer(network, step.equations[0]!, variable, values, sizes);
@@ -166,7 +166,7 @@ function nearest(roots: readonly number[], near: number | undefined): number | u
 /** Takes the answer of a block whose figures lie nearest to what is meant; false where nothing is said. */
 function pickNear(
   network: Network,
-  step: Step,
+  step: SolveStep,
   answer: BlockAnswer,
   values: Float64Array,
 ): boolean {
@@ -218,7 +218,7 @@ function plainAnswer(
 /** What an answer that was searched for came from: its equation's sides, by how steep that is in it. */
 function solvedSize(
   network: Network,
-  step: Step,
+  step: SolveStep,
   variable: number,
   values: Float64Array,
   sizes: Float64Array,
@@ -235,14 +235,14 @@ function solvedSize(
   return Number.isFinite(flowed) && flowed > own ? flowed : own;
 }
 
-function isSoft(network: Network, step: Step): boolean {
+function isSoft(network: Network, step: SolveStep): boolean {
   return step.equations.some((e) => network.system.equations[e]!.rank !== "relation");
 }
 
 /** Whether some input is missing; if so the step's variables fail for the same reason. */
 function inherit(
   network: Network,
-  step: Step,
+  step: SolveStep,
   values: Float64Array,
   failures: Map<number, Failure>,
   waiting: Set<number>,
@@ -280,7 +280,7 @@ function searchedHigh(variable: Variable): number {
   return (variable.near ?? 0) + Math.PI;
 }
 
-export function questionOf(network: Network, step: Step): SingleQuestion {
+export function questionOf(network: Network, step: SolveStep): SingleQuestion {
   const variable = step.variables[0]!;
   const equation = step.equations[0]!;
   const slots = network.system.equations[equation]!.variables;
@@ -301,7 +301,7 @@ export function questionOf(network: Network, step: Step): SingleQuestion {
   };
 }
 
-export function blockOf(network: Network, step: Step, values: Float64Array): Block {
+export function blockOf(network: Network, step: SolveStep, values: Float64Array): Block {
   const { system } = network;
   const variables = step.variables.map((variable) => system.variables[variable]!);
   const order = byRankAndName(system.equations);
@@ -322,7 +322,7 @@ export function blockOf(network: Network, step: Step, values: Float64Array): Blo
 }
 
 /** For each unknown what is meant, else the middle one of the known numbers of its scale that stand in the block. */
-function guesses(system: System, step: Step, values: Float64Array): number[] {
+function guesses(system: System, step: SolveStep, values: Float64Array): number[] {
   const seen = new Set<number>();
   for (const equation of step.equations) {
     for (const variable of system.equations[equation]!.variables) seen.add(variable);
@@ -343,7 +343,7 @@ function guesses(system: System, step: Step, values: Float64Array): number[] {
   });
 }
 
-export function linearizedAt(execution: Execution, step: Step): Linearized {
+export function linearizedAt(execution: Execution, step: SolveStep): Linearized {
   let found = execution.memory.linearized.get(step);
   if (found === undefined) {
     const { network, values } = execution;

@@ -7,7 +7,7 @@
 import { executionOf } from "./execution";
 import type { Determination, Solution } from "./system";
 
-export interface Derivation {
+export interface SolvedDerivation {
   readonly variable: number;
   /** NaN where open or failed. */
   readonly value: number;
@@ -15,13 +15,17 @@ export interface Derivation {
   /** The variables it was solved together with, itself included; empty for givens. */
   readonly together: readonly number[];
   /** What its equations take from outside; empty at givens and where the depth ends. */
-  readonly inputs: readonly Derivation[];
+  readonly inputs: readonly SolvedDerivation[];
   /** True where inputs exist but lie beyond the asked depth. */
   readonly more: boolean;
 }
 
 /** `depth` counts steps from the asked variable: 1 gives its inputs, 2 theirs too. */
-export function explain(solution: Solution, variable: number, depth = 1): Derivation | undefined {
+export function explain(
+  solution: Solution,
+  variable: number,
+  depth = 1,
+): SolvedDerivation | undefined {
   if (solution.determinations[variable] === undefined) return undefined;
   const nodes = new Map<number, Node>();
   const top = nodeFor(solution, variable, nodes);
@@ -42,7 +46,7 @@ export function explain(solution: Solution, variable: number, depth = 1): Deriva
   return top;
 }
 
-interface Node extends Derivation {
+interface Node extends SolvedDerivation {
   readonly inputs: Node[];
   more: boolean;
 }

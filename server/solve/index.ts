@@ -25,7 +25,7 @@ export {
 export { type Enclosed, enclosed, enclosedGiven, holdsClearly } from "./clear";
 export { draw, withWishesGiven } from "./draw";
 export { normalShareBelow } from "./draws";
-export { type Derivation, explain } from "./explain";
+export { explain, type SolvedDerivation } from "./explain";
 export * from "./expression";
 export { fitFor } from "./fit";
 export { failingLevel, mendsFor } from "./mend";
@@ -35,7 +35,7 @@ export { answersOf, outcomeOf } from "./outcome";
 export { type Repair, repairsFor } from "./repair";
 export { isSearchedThrough } from "./searched";
 export { quantityValue, quantityValue as valueOf, sensitivities } from "./sensitivity";
-export { type Overlay, solve, solveOverlay } from "./solve";
+export { type SystemOverlay, solve, solveOverlay } from "./solve";
 export { spreadOf } from "./spread";
 export * from "./system";
 export { type Tightening, tightenFor } from "./tighten";

@@ -10,7 +10,7 @@ import { evaluate } from "./evaluate";
 import type { Execution } from "./execution";
 import { add, multiply, subtract } from "./interval";
 import { factor, solveWith } from "./linear";
-import type { Step } from "./plan";
+import type { SolveStep } from "./plan";
 import { loadRanges, runRanges } from "./range-run";
 import { slopeRanges } from "./range-slopes";
 import { rangesOf } from "./tape";
@@ -44,7 +44,7 @@ const SEEDS = [1, -1];
  */
 export function encloseBlock(
   execution: Execution,
-  step: Step,
+  step: SolveStep,
   low: Float64Array,
   high: Float64Array,
   place: Float64Array,
@@ -63,7 +63,7 @@ class Proving {
 
   constructor(
     private readonly execution: Execution,
-    private readonly step: Step,
+    private readonly step: SolveStep,
     private readonly low: Float64Array,
     private readonly high: Float64Array,
   ) {

@@ -12,7 +12,7 @@ import { executionOf, highOf, lowOf } from "./execution";
 import { residualAndGradient } from "./form";
 import { nullSpace } from "./linear";
 import { connectedEquations } from "./network";
-import { type Layout, layOut } from "./plan";
+import { layOut, type PlanLayout } from "./plan";
 import type { Solution } from "./system";
 
 const MOST = 6;
@@ -307,7 +307,7 @@ function settles(solution: Solution, variable: number, set: readonly number[]): 
 }
 
 /** By the plan, which all systems of one structure share. */
-const reached = new WeakMap<Layout, Map<string, boolean>>();
+const reached = new WeakMap<PlanLayout, Map<string, boolean>>();
 
 function reaches(solution: Solution, variable: number, set: readonly number[]): boolean {
   const { network, excluded } = executionOf(solution);

@@ -11,7 +11,7 @@
  * Must not know: how a system without conditions is solved.
  */
 import { coneOf } from "./adjoint";
-import { limitsIn, type Wanted } from "./case-limits";
+import { limitsIn, type WantedCase } from "./case-limits";
 import { evaluate } from "./evaluate";
 import { executionOf } from "./execution";
 import { factsOf } from "./form";
@@ -163,7 +163,7 @@ function standing(
     let truths = undecided.map((at) => truthOf(solution, system.equations[at]!));
     const limits = limitsIn(
       solution,
-      undecided.flatMap((at, place): Wanted[] => {
+      undecided.flatMap((at, place): WantedCase[] => {
         const { when, variables } = system.equations[at]!;
         if (when === undefined || !Number.isNaN(truths[place])) return [];
         return [{ condition: when, variables, holds: chosen.has(at) }];

@@ -22,7 +22,7 @@ import { Misses } from "./misses";
 import { byName, byRankAndName } from "./network";
 import { quantityValue, sensitivities } from "./sensitivity";
 import { solve } from "./solve";
-import { Span, solveSquare } from "./span";
+import { LinearSpan, solveSquare } from "./span";
 import type { Claim, GivenNumber, Making, Solution, Variable } from "./system";
 import { conditionTapeOf } from "./tape";
 import { marginOf } from "./verdict";
@@ -115,7 +115,7 @@ class MadeFigures {
     for (const [variable, about] of system.variables.entries()) {
       if (bare(about)) work.set(variable, { ...about, given: surely(about.given!, about.making!) });
     }
-    const span = new Span();
+    const span = new LinearSpan();
     // Layout that comes back in the end is there from the start, so that all is drawn to it.
     const rows: { direction: readonly number[]; move: number }[] = this.comingBack();
     for (const { direction } of rows) span.add(direction);
@@ -168,7 +168,7 @@ class MadeFigures {
   // ── which are taken ──
 
   private taken(): number[][] {
-    const span = new Span();
+    const span = new LinearSpan();
     const taken: number[][] = [];
     for (const group of this.openGroups()) {
       const directions = group.map((variable) => this.directionOf(variable));
@@ -235,7 +235,10 @@ class MadeFigures {
    * Which soft equations stay beside what is made so far: assumed relations first, those too that
    * wishes had pushed aside; then wishes, those that mirror each other as far as both can.
    */
-  private kept(made: Span, mayComeBack: (each: Kept) => boolean = () => false): readonly Kept[] {
+  private kept(
+    made: LinearSpan,
+    mayComeBack: (each: Kept) => boolean = () => false,
+  ): readonly Kept[] {
     const span = made.copy();
     const kept: Kept[] = [];
     for (const each of this.candidates()) {
@@ -247,7 +250,7 @@ class MadeFigures {
   }
 
   private comingBack(): Kept[] {
-    const all = new Span();
+    const all = new LinearSpan();
     for (const variable of this.figures) all.add(this.directionOf(variable));
     // Only among wishes that what is made answers: all others are held.
     const answered = this.columns.map((_, column) =>

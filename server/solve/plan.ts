@@ -15,14 +15,14 @@ import { Matching } from "./matching";
 import { byName, byRankAndName, type Network } from "./network";
 
 /** Steps in an order in which each finds its inputs ready. */
-export interface Layout {
-  readonly steps: readonly Step[];
+export interface PlanLayout {
+  readonly steps: readonly SolveStep[];
   /** Relations that no step uses and whose variables are all settled. */
   readonly checks: readonly number[];
 }
 
 /** One equation for one variable, or a block of as many equations as variables, each by name. */
-export interface Step {
+export interface SolveStep {
   readonly equations: readonly number[];
   readonly variables: readonly number[];
   /** The equation paired with each of `variables`. */
@@ -30,7 +30,7 @@ export interface Step {
 }
 
 /** Stands where a step was taken out of a plan that is otherwise kept. */
-export const NO_STEP: Step = { equations: [], variables: [], pairs: [] };
+export const NO_STEP: SolveStep = { equations: [], variables: [], pairs: [] };
 
 /**
  * Lays out the work on some equations; their unknowns must not occur in any other equation. The
@@ -40,7 +40,7 @@ export function layOut(
   network: Network,
   equations: Iterable<number>,
   excluded: ReadonlySet<number>,
-): Layout {
+): PlanLayout {
   const drafting = new Drafting(network);
   const soft: number[] = [];
   const relations: number[] = [];
@@ -59,7 +59,7 @@ export function layOut(
 }
 
 class Drafting {
-  readonly steps: Step[] = [];
+  readonly steps: SolveStep[] = [];
   private readonly settled: Uint8Array;
   private readonly used: Uint8Array;
   private readonly unknowns: Int32Array;

@@ -14,9 +14,9 @@ import { residualAndGradient } from "./form";
 import { add, multiply } from "./interval";
 import { type EnclosedBlock, encloseBlock } from "./krawczyk";
 import { SINGULAR } from "./linear";
-import type { Step } from "./plan";
-import type { Box, RangePass } from "./range-pass";
-import { NO_ROW, type Row } from "./row-sums";
+import type { SolveStep } from "./plan";
+import type { GivenBox, RangePass } from "./range-pass";
+import { NO_ROW, type SlopeRow } from "./row-sums";
 
 /** Blocks of more unknowns are followed along their straight lines only, and marked. */
 const LARGEST_BLOCK = 48;
@@ -25,19 +25,19 @@ const STRAIGHT = 1e-12;
 
 /** Answers that are straight over a box, from those at its middle. */
 interface Straight {
-  readonly box: Box;
+  readonly box: GivenBox;
   readonly middleLow: readonly number[];
   readonly middleHigh: readonly number[];
-  readonly rows: readonly Row[];
+  readonly rows: readonly SlopeRow[];
 }
 
 export class BlockRanges {
-  private readonly straight = new Map<Step, Straight>();
+  private readonly straight = new Map<SolveStep, Straight>();
 
   /** Reads what the pass knows of the block's inputs, and writes into it what its answers come to. */
   constructor(private readonly pass: RangePass) {}
 
-  enclose(step: Step, box: Box): void {
+  enclose(step: SolveStep, box: GivenBox): void {
     const { pass } = this;
     if (step.variables.length > LARGEST_BLOCK) {
       this.alongLines(step, box);
@@ -61,7 +61,7 @@ export class BlockRanges {
   }
 
   /** Krawczyk's test at the middle of the box, then over all of it. */
-  private proved(step: Step): EnclosedBlock | undefined {
+  private proved(step: SolveStep): EnclosedBlock | undefined {
     const { pass } = this;
     const { execution, low, high, middleLow, middleHigh, place } = pass;
     const middle = encloseBlock(execution, step, middleLow, middleHigh, place);
@@ -85,7 +85,7 @@ export class BlockRanges {
   }
 
   /** All answers there are in the fields' ranges, where these or the equations have limits. */
-  private cutDown(step: Step): Contraction | undefined {
+  private cutDown(step: SolveStep): Contraction | undefined {
     const { execution, low, high } = this.pass;
     const ranges = new Contraction(execution.network, step.equations, (variable) =>
       step.variables.includes(variable)
@@ -108,7 +108,7 @@ export class BlockRanges {
   }
 
   /** What is wrong with what the block takes in. */
-  private marksOf(step: Step): number {
+  private marksOf(step: SolveStep): number {
     const { execution, marks: known } = this.pass;
     let marks = 0;
     for (const equation of step.equations) {
@@ -120,7 +120,7 @@ export class BlockRanges {
   }
 
   /** By the slopes that are known, from the answers in the middle of the box they were proved in. */
-  private straightOn(step: Step, box: Box, { box: first, ...known }: Straight): void {
+  private straightOn(step: SolveStep, box: GivenBox, { box: first, ...known }: Straight): void {
     const { pass } = this;
     const { sums } = pass;
     const marks = this.marksOf(step);
@@ -140,7 +140,7 @@ export class BlockRanges {
   }
 
   /** Slopes of a block's answers: its inverse times how its equations move with the inputs. */
-  private blockRows(step: Step, block: EnclosedBlock | undefined): void {
+  private blockRows(step: SolveStep, block: EnclosedBlock | undefined): void {
     const size = step.variables.length;
     const { equations } = this.pass.execution.network.system;
     const rows = step.equations.map((equation, i) => {
@@ -156,7 +156,7 @@ export class BlockRanges {
     const union = new Set(rows.flatMap((row) => [...row.at]));
     const at = Int32Array.from([...union].sort((a, b) => a - b));
     const results = step.variables.map(
-      (_, j): Row => ({
+      (_, j): SlopeRow => ({
         at,
         low: new Float64Array(at.length).fill(Number.NEGATIVE_INFINITY),
         high: new Float64Array(at.length).fill(Number.POSITIVE_INFINITY),
@@ -199,7 +199,7 @@ export class BlockRanges {
   }
 
   /** Slopes at the solution, by input, for each of the block's variables. */
-  private nominalRows(step: Step): Map<number, number>[] {
+  private nominalRows(step: SolveStep): Map<number, number>[] {
     const { network, values } = this.pass.execution;
     const size = step.variables.length;
     const { solver, rowSizes, scales } = linearizedAt(this.pass.execution, step);
@@ -228,7 +228,7 @@ export class BlockRanges {
   }
 
   /** Large blocks: first order only, and said so. */
-  private alongLines(step: Step, box: Box): void {
+  private alongLines(step: SolveStep, box: GivenBox): void {
     const { pass } = this;
     const slopes = this.nominalRows(step);
     step.variables.forEach((variable, j) => {
@@ -254,7 +254,7 @@ export class BlockRanges {
 }
 
 /** What slopes differ by moves an answer by next to nothing of what moves it at all. */
-function isStraight({ at, low, high }: Row, box: Box): boolean {
+function isStraight({ at, low, high }: SlopeRow, box: GivenBox): boolean {
   let whole = 0;
   let bent = 0;
   at.forEach((input, k) => {
@@ -265,13 +265,13 @@ function isStraight({ at, low, high }: Row, box: Box): boolean {
   return bent <= STRAIGHT * whole;
 }
 
-function isInside({ low, high }: Box, { low: from, high: to }: Box): boolean {
+function isInside({ low, high }: GivenBox, { low: from, high: to }: GivenBox): boolean {
   return (
     low.every((at, input) => at >= from[input]!) && high.every((at, input) => at <= to[input]!)
   );
 }
 
-function copyOf({ low, high, middle }: Box): Box {
+function copyOf({ low, high, middle }: GivenBox): GivenBox {
   return { low: low.slice(), high: high.slice(), middle: middle.slice() };
 }
 

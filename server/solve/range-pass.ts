@@ -12,27 +12,27 @@
 import { differentiate } from "./differentiate";
 import { evaluate } from "./evaluate";
 import type { Execution } from "./execution";
-import type { Step } from "./plan";
+import type { SolveStep } from "./plan";
 import { BlockRanges } from "./range-block";
 import { loadRanges, runRanges } from "./range-run";
 import { slopeRanges } from "./range-slopes";
-import { NO_ROW, type Row, RowSums } from "./row-sums";
+import { NO_ROW, RowSums, type SlopeRow } from "./row-sums";
 import { rangesOf, type Tape } from "./tape";
 
 /** Givens and the limits they keep within; `middle` lies between them. */
-export interface Box {
+export interface GivenBox {
   readonly low: Float64Array;
   readonly high: Float64Array;
   readonly middle: Float64Array;
 }
 
 /** What a formula over the figures can come to. */
-export interface Reach {
+export interface FormulaReach {
   readonly low: number;
   readonly high: number;
   readonly middleLow: number;
   readonly middleHigh: number;
-  readonly row: Row;
+  readonly row: SlopeRow;
   /** It has no value for a part of the box. */
   readonly partial: boolean;
   /** Something it rests on could not be enclosed. */
@@ -49,11 +49,11 @@ export class RangePass {
   readonly middleHigh: Float64Array;
   /** 1 where no value exists for part of the box, 2 where the step could not be enclosed, 3 both. */
   readonly marks: Uint8Array;
-  readonly rows: (Row | undefined)[] = [];
+  readonly rows: (SlopeRow | undefined)[] = [];
   readonly place: Float64Array;
   readonly sums: RowSums;
   private readonly blocks: BlockRanges;
-  private box: Box | undefined;
+  private box: GivenBox | undefined;
   private slopes = 0;
   private uses: Int32Array | undefined;
 
@@ -87,7 +87,7 @@ export class RangePass {
   }
 
   /** Goes through all steps; `told` hears of each variable once it is settled. */
-  run(box: Box, told?: (variable: number, row: Row) => void): void {
+  run(box: GivenBox, told?: (variable: number, row: SlopeRow) => void): void {
     this.box = box;
     this.marks.fill(0);
     if (told !== undefined) this.countUses();
@@ -114,7 +114,7 @@ export class RangePass {
   }
 
   /** What one figure comes to over the last box; its slopes are not there where they were let go. */
-  reachOfVariable(variable: number): Reach {
+  reachOfVariable(variable: number): FormulaReach {
     const marks = this.marks[variable]!;
     return {
       low: this.low[variable]!,
@@ -128,7 +128,7 @@ export class RangePass {
   }
 
   /** What a formula comes to over the last box. */
-  reach(tape: Tape, variables: ArrayLike<number>): Reach {
+  reach(tape: Tape, variables: ArrayLike<number>): FormulaReach {
     const marks = this.throughTape(tape, variables);
     const { low, high, middleLow, middleHigh } = this.outcome;
     const row = this.sums.take();
@@ -146,7 +146,7 @@ export class RangePass {
   // ───────────────────────────── one step ─────────────────────────────
 
   /** The formula that yields the step's variable: its only one, or that of the branch it is on. */
-  private plainTape(step: Step): Tape | undefined {
+  private plainTape(step: SolveStep): Tape | undefined {
     if (step.variables.length !== 1) return undefined;
     const { network, values } = this.execution;
     const variable = step.variables[0]!;
@@ -168,7 +168,7 @@ export class RangePass {
     return best;
   }
 
-  private plainStep(step: Step, tape: Tape): void {
+  private plainStep(step: SolveStep, tape: Tape): void {
     const variable = step.variables[0]!;
     const { variables } = this.execution.network.system.equations[step.equations[0]!]!;
     this.marks[variable] = this.throughTape(tape, variables);
@@ -254,7 +254,7 @@ export class RangePass {
     if (high < outcome.high) outcome.high = high;
   }
 
-  private block(step: Step, box: Box): void {
+  private block(step: SolveStep, box: GivenBox): void {
     this.blocks.enclose(step, box);
     for (const variable of step.variables) {
       const { outcome } = this;
@@ -283,7 +283,7 @@ export class RangePass {
   }
 
   /** Slopes of what no later step uses are not kept where there are very many. */
-  private letGo(step: Step): void {
+  private letGo(step: SolveStep): void {
     const { uses } = this;
     if (uses === undefined) return;
     for (const equation of step.equations) {

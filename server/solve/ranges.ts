@@ -10,14 +10,14 @@ import { coneOf } from "./adjoint";
 import { type Execution, executionOf } from "./execution";
 import { type Condition, choice, type Expression } from "./expression";
 import { conditionsOf } from "./modes";
-import { type Box, RangePass, type Reach } from "./range-pass";
-import type { Row } from "./row-sums";
+import { type FormulaReach, type GivenBox, RangePass } from "./range-pass";
+import type { SlopeRow } from "./row-sums";
 import type { GivenNumber, Quantity, Solution } from "./system";
 import { tapeOf } from "./tape";
 
 export interface Ranges {
   readonly pass: RangePass;
-  readonly box: Box;
+  readonly box: GivenBox;
   /** Givens with a tolerance. */
   readonly inputs: readonly number[];
   /** 1 for each variable that moves with one of them, by structure. */
@@ -27,7 +27,7 @@ export interface Ranges {
 }
 
 /** What a row of slopes comes to, summed up over the tolerances. */
-export interface Summary {
+export interface RangeSummary {
   /** By straight lines at the solution, each given a normal one: variance (of three deviations) and shift. */
   readonly variance: number;
   readonly shift: number;
@@ -43,8 +43,8 @@ export interface Summary {
 }
 
 /** What can come of a quantity while every given keeps within its tolerance. */
-export interface ToleranceReach extends Reach {
-  readonly summary: Summary;
+export interface ToleranceReach extends FormulaReach {
+  readonly summary: RangeSummary;
 }
 
 interface Summaries {
@@ -137,8 +137,8 @@ function reachAlong(solution: Solution, quantity: Quantity): ToleranceReach | un
 export function slopesOf(
   solution: Solution,
   quantity: Quantity,
-  { row }: Reach,
-): { readonly row: Row; readonly inputs: readonly number[]; readonly box: Box } {
+  { row }: FormulaReach,
+): { readonly row: SlopeRow; readonly inputs: readonly number[]; readonly box: GivenBox } {
   const { inputs, box, pass } = rangesOver(solution);
   if (!quantity.variables.some((variable) => pass.dropped.has(variable))) {
     return { row, inputs, box };
@@ -151,7 +151,7 @@ export function slopesOf(
 
 export interface OwnPass {
   readonly pass: RangePass;
-  readonly box: Box;
+  readonly box: GivenBox;
   readonly inputs: readonly number[];
 }
 
@@ -200,7 +200,7 @@ export function passOver(
   return { pass, box: boxOf(execution, inputs, limitsOf), inputs };
 }
 
-function boxOf(execution: Execution, inputs: readonly number[], limitsOf: LimitsOf): Box {
+function boxOf(execution: Execution, inputs: readonly number[], limitsOf: LimitsOf): GivenBox {
   const givens = inputs.map((variable) => execution.network.system.variables[variable]!.given!);
   const limits = givens.map((given) => limitsOf(given)!);
   return {
@@ -213,7 +213,7 @@ function boxOf(execution: Execution, inputs: readonly number[], limitsOf: Limits
   };
 }
 
-function summaryAt(summaries: Summaries, variable: number): Summary {
+function summaryAt(summaries: Summaries, variable: number): RangeSummary {
   const { variance, shift, bend, innerLow, innerHigh, flags } = summaries;
   return {
     variance: variance[variable]!,
@@ -229,9 +229,9 @@ function summaryAt(summaries: Summaries, variable: number): Summary {
 function summaryOf(
   solution: Solution,
   inputs: readonly number[],
-  box: Box,
-  { row, middleLow, middleHigh }: Pick<Reach, "row" | "middleLow" | "middleHigh">,
-): Summary {
+  box: GivenBox,
+  { row, middleLow, middleHigh }: Pick<FormulaReach, "row" | "middleLow" | "middleHigh">,
+): RangeSummary {
   let variance = 0;
   let shift = 0;
   let bend = 0;

@@ -9,12 +9,12 @@ import { coneOf } from "./adjoint";
 import type { Block } from "./block";
 import { blockOf, type Execution, executionOf, questionOf } from "./execution";
 import { solveBlock } from "./newton";
-import type { Step } from "./plan";
+import type { SolveStep } from "./plan";
 import { quickAnswer, type SingleQuestion, solveSingle } from "./single";
 import type { Solution } from "./system";
 
 export interface ReplayStep {
-  readonly step: Step;
+  readonly step: SolveStep;
   readonly question: SingleQuestion | undefined;
   readonly block: Block | undefined;
 }
@@ -47,7 +47,7 @@ export class Replay {
   }
 }
 
-export function prepare(execution: Execution, step: Step): ReplayStep {
+export function prepare(execution: Execution, step: SolveStep): ReplayStep {
   const single = step.variables.length === 1;
   return {
     step,

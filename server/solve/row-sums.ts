@@ -7,7 +7,7 @@
 import { add, multiply } from "./interval";
 
 /** Slopes of a figure by the inputs it moves with; `at` counts in the pass's inputs. */
-export interface Row {
+export interface SlopeRow {
   readonly at: Int32Array;
   readonly low: Float64Array;
   readonly high: Float64Array;
@@ -15,7 +15,7 @@ export interface Row {
   readonly nominal: Float64Array;
 }
 
-export const NO_ROW: Row = {
+export const NO_ROW: SlopeRow = {
   at: new Int32Array(0),
   low: new Float64Array(0),
   high: new Float64Array(0),
@@ -41,7 +41,7 @@ export class RowSums {
   }
 
   /** Adds a row times a slope between two limits. */
-  add(row: Row, from: number, to: number, nominal: number): void {
+  add(row: SlopeRow, from: number, to: number, nominal: number): void {
     const { at } = row;
     const { low, high, seen } = this;
     const one = from === 1 && to === 1;
@@ -80,10 +80,10 @@ export class RowSums {
   }
 
   /** The sums as a row; they begin at 0 again. */
-  take(): Row {
+  take(): SlopeRow {
     const { touched } = this;
     const count = touched.length;
-    const row: Row = {
+    const row: SlopeRow = {
       at: new Int32Array(count),
       low: new Float64Array(count),
       high: new Float64Array(count),

@@ -10,7 +10,7 @@ import type { Block } from "./block";
 import { blockOf, type Execution, executionOf, questionOf } from "./execution";
 import { residualAndGradient } from "./form";
 import { SEARCHED } from "./newton";
-import type { Step } from "./plan";
+import type { SolveStep } from "./plan";
 import { takenIn } from "./single";
 import type { Solution } from "./system";
 
@@ -28,7 +28,7 @@ export function isSearchedThrough(solution: Solution, variable: number): boolean
   return known;
 }
 
-function settles({ network, values }: Execution, step: Step): boolean {
+function settles({ network, values }: Execution, step: SolveStep): boolean {
   if (step.variables.length === 1) {
     const question = questionOf(network, step);
     const { straight, branches } = question.facts.slots[question.slot]!;

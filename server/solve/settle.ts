@@ -10,7 +10,7 @@ import { CLOSE } from "./evaluate";
 import { type Execution, newMemory, runSteps, type Stumble } from "./execution";
 import { magnitude, residual } from "./form";
 import { byRankAndName, connectedEquations, type Network } from "./network";
-import { type Layout, layOut, NO_STEP, type Step } from "./plan";
+import { layOut, NO_STEP, type PlanLayout, type SolveStep } from "./plan";
 import { leftMinusRight, roomToNothing } from "./room";
 import type { Failure } from "./system";
 
@@ -22,13 +22,13 @@ export interface Start {
   /** The equations to solve with; their unknowns occur in no others. */
   readonly equations: Iterable<number>;
   /** Plan of these equations, where it is known already. */
-  readonly layout: Layout | undefined;
+  readonly layout: PlanLayout | undefined;
   /** Givens and what else is known; the rest NaN. Written to. */
   readonly values: Float64Array;
   /** Work done elsewhere that is part of the same record. */
   readonly kept: {
     /** With `NO_STEP` where a step is to be done again; `stepOf` counts in it. */
-    readonly steps: readonly Step[];
+    readonly steps: readonly SolveStep[];
     readonly stepOf: Int32Array | undefined;
     /** As in `Execution`. */
     readonly sizes?: Float64Array;
@@ -103,7 +103,7 @@ export function settle(start: Start): Execution {
 export function removeSteps(
   network: Network,
   equations: readonly number[],
-  steps: Step[],
+  steps: SolveStep[],
   stepOf: Int32Array,
 ): void {
   for (const equation of equations) {
@@ -139,7 +139,7 @@ function leftOut(execution: Execution, stumble: Stumble): readonly number[] {
 }
 
 /** Defaults and assumed relations that a combination of a block's equations rests on. */
-function softBehind(execution: Execution, step: Step, weights: Float64Array): number[] {
+function softBehind(execution: Execution, step: SolveStep, weights: Float64Array): number[] {
   const { network } = execution;
   const sums = new Map<number, number>();
   step.equations.forEach((equation, row) => {
@@ -158,7 +158,7 @@ function softBehind(execution: Execution, step: Step, weights: Float64Array): nu
 }
 
 /** The gradient at a place where the block's own variables have some number, for lack of an answer. */
-function gradientWithout(execution: Execution, equation: number, step: Step): Float64Array {
+function gradientWithout(execution: Execution, equation: number, step: SolveStep): Float64Array {
   const { network, values } = execution;
   const { variables } = network.system;
   const place = values.slice();

@@ -20,8 +20,8 @@ import type {
   Equation,
   Failure,
   GivenNumber,
-  Plan,
   Solution,
+  SolvePlan,
   System,
   Variable,
 } from "./system";
@@ -29,12 +29,12 @@ import { isSearchedInWholes, withWholeNumbers } from "./whole-numbers";
 import { withGivens } from "./with-givens";
 
 /** Solves from nothing; a plan of an earlier system of the same shape saves the planning. */
-export function solve(system: System, previous?: Plan): Solution {
+export function solve(system: System, previous?: SolvePlan): Solution {
   if (hasModes(system)) return solveModes(system, (one) => solvePlainly(one, previous));
   return solvePlainly(system, previous);
 }
 
-function solvePlainly(system: System, previous?: Plan): Solution {
+function solvePlainly(system: System, previous?: SolvePlan): Solution {
   return finished(answered(system, previous));
 }
 
@@ -45,7 +45,7 @@ function finished(solution: Solution): Solution {
 }
 
 /** Answers that something further on rules out are still among the others. */
-function answered(system: System, previous?: Plan): Solution {
+function answered(system: System, previous?: SolvePlan): Solution {
   const earlier = previous as Execution | undefined;
   const same = earlier?.network !== undefined && sameShape(earlier.network.system, system);
   const network = networkOf(system, earlier?.network);
@@ -64,7 +64,7 @@ function answered(system: System, previous?: Plan): Solution {
  * The same with the plan of a system that has, place by place, the same forms between the same
  * variables, of the same ranks, with the same ones given, and names in the same order.
  */
-export function solveLike(system: System, like: Plan): Solution {
+export function solveLike(system: System, like: SolvePlan): Solution {
   const earlier = like as Execution;
   const { known } = earlier.network;
   const network: Network = { ...earlier.network, system, known };
@@ -80,7 +80,7 @@ export function solveLike(system: System, like: Plan): Solution {
 }
 
 /** What is laid over a system; places of variables and equations stay what they are. */
-export interface Overlay {
+export interface SystemOverlay {
   /** Givens changed, added or (undefined) taken away, by variable. */
   readonly givens?: ReadonlyMap<number, GivenNumber | undefined>;
   /** Equations that do not count: as if nobody had written them. */
@@ -92,7 +92,7 @@ export interface Overlay {
  * changed variable is planned and solved again; all else is taken over. Overlays are meant to be
  * taken from one base: each keeps its base in memory, so that a long chain keeps them all.
  */
-export function solveOverlay(base: Solution, overlay: Overlay): Solution {
+export function solveOverlay(base: Solution, overlay: SystemOverlay): Solution {
   const changes = overlay.givens ?? new Map<number, GivenNumber | undefined>();
   const { without } = overlay;
   const whole = hasModes(base.system) || isSearchedInWholes(base);

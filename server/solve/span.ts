@@ -10,7 +10,7 @@
 /** A direction whose remainder is shorter than this share of it is a mix of the others. */
 const NOTHING = 1e-7;
 
-export class Span {
+export class LinearSpan {
   private readonly basis: (readonly number[])[];
 
   constructor(basis: readonly (readonly number[])[] = []) {
@@ -21,8 +21,8 @@ export class Span {
     return this.basis.length;
   }
 
-  copy(): Span {
-    return new Span(this.basis);
+  copy(): LinearSpan {
+    return new LinearSpan(this.basis);
   }
 
   /** Takes a direction in; false where it adds nothing. */

@@ -15,7 +15,7 @@ import type { Bound } from "./bound-search";
 import { boundsOf } from "./bounds";
 import { executionOf } from "./execution";
 import { likelyOf } from "./likely";
-import type { Reach } from "./range-pass";
+import type { FormulaReach } from "./range-pass";
 import { passFor, reachOf, slopesOf } from "./ranges";
 import { quantityValue, sweepOf } from "./sensitivity";
 import type { Budget, Quantity, Solution, Spread, SpreadEnd } from "./system";
@@ -87,7 +87,7 @@ function contributorsOf(
   solution: Solution,
   quantity: Quantity,
   value: number,
-  reach: Reach,
+  reach: FormulaReach,
 ): Spread["contributors"] {
   const { variables } = solution.system;
   const { inputs } = passFor(solution, quantity.variables);
@@ -134,6 +134,6 @@ function contributorsOf(
 }
 
 /** Each slope varies by no more than a hundredth of itself. */
-function isStraight({ row }: Pick<Reach, "row">): boolean {
+function isStraight({ row }: Pick<FormulaReach, "row">): boolean {
   return row.at.every((_, k) => row.high[k]! - row.low[k]! <= 0.02 * Math.abs(row.nominal[k]!));
 }

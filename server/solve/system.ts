@@ -196,11 +196,11 @@ export interface Solution {
   readonly failures: readonly Failure[];
   /** Equations found redundant but consistent: they were checked, not used. */
   readonly redundant: readonly number[];
-  readonly plan: Plan;
+  readonly plan: SolvePlan;
 }
 
 /** Opaque to callers: reusable for another system of the same shape (same equations, same known variables). */
-export interface Plan {
+export interface SolvePlan {
   readonly shape: string;
 }
 

@@ -13,7 +13,7 @@ import {
   type FunctionName,
   type LookupCurve,
 } from "./expression";
-import { type BinaryExpression, isBinary, visit } from "./walk";
+import { isBinary, type TwoSided, visit } from "./walk";
 
 export const CONSTANT = 0;
 export const SLOT = 1;
@@ -277,7 +277,7 @@ function lay(expression: Expression, draft: Draft, slots: Positions, numbers: Po
     case "call":
       return layCall(expression.name, expression.of, draft, slots, numbers);
     default: {
-      const spine: BinaryExpression[] = [];
+      const spine: TwoSided[] = [];
       let lowest: Expression = expression;
       while (isBinary(lowest)) {
         spine.push(lowest);

@@ -14,7 +14,7 @@ import { evaluate } from "./evaluate";
 import { type Execution, linearizedAt } from "./execution";
 import { type FormFacts, magnitude, residual } from "./form";
 import { type LinearSolver, SINGULAR } from "./linear";
-import type { Step } from "./plan";
+import type { SolveStep } from "./plan";
 import { carryOut, prepare, type ReplayStep } from "./replay";
 import { quickAnswer } from "./single";
 import type { Quantity } from "./system";
@@ -76,7 +76,7 @@ class Chord {
 
   constructor(
     execution: Execution,
-    private readonly step: Step,
+    private readonly step: SolveStep,
     private readonly solver: LinearSolver,
     private readonly rowSizes: Float64Array,
     private readonly scales: readonly number[],

@@ -36,9 +36,9 @@ export function visit(whole: Expression, see: (expression: Expression) => void):
   }
 }
 
-export type BinaryExpression = Extract<Expression, { left: Expression }>;
+export type TwoSided = Extract<Expression, { left: Expression }>;
 
-export function isBinary(expression: Expression): expression is BinaryExpression {
+export function isBinary(expression: Expression): expression is TwoSided {
   return "right" in expression;
 }
 

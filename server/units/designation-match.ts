@@ -5,7 +5,7 @@
  *
  * Must not know: which designations there are, anything of the trade.
  */
-import type { Node } from "./designation-pattern";
+import type { PatternNode } from "./designation-pattern";
 import { readNumber } from "./number";
 import { plainUnit, readUnit, toSi, type Unit, unitFits } from "./unit";
 
@@ -15,14 +15,14 @@ export type DesignationValue =
   | { readonly text: string };
 
 /** One step of the matcher; a fork tries the next step first and `otherwise` after it. */
-export type Step =
-  | Exclude<Node, { readonly type: "optional" }>
+export type MatchStep =
+  | Exclude<PatternNode, { readonly type: "optional" }>
   | { readonly type: "fork"; readonly otherwise: number };
 
 /** The steps of a pattern in a row, brackets turned into forks. */
-export function flatten(nodes: readonly Node[]): readonly Step[] {
-  const steps: Step[] = [];
-  const add = (each: readonly Node[]): void => {
+export function flatten(nodes: readonly PatternNode[]): readonly MatchStep[] {
+  const steps: MatchStep[] = [];
+  const add = (each: readonly PatternNode[]): void => {
     for (const node of each) {
       if (node.type !== "optional") {
         steps.push(node);
@@ -55,7 +55,7 @@ interface Place {
  * is bounded by the length of the text times the number of steps.
  */
 export function run(
-  steps: readonly Step[],
+  steps: readonly MatchStep[],
   text: string,
 ): ReadonlyMap<string, DesignationValue> | undefined {
   const seen = new Set<number>();
@@ -96,7 +96,11 @@ interface Way {
   readonly value?: DesignationValue;
 }
 
-function waysOf(step: Exclude<Step, { readonly type: "fork" }>, text: string, at: number): Way[] {
+function waysOf(
+  step: Exclude<MatchStep, { readonly type: "fork" }>,
+  text: string,
+  at: number,
+): Way[] {
   switch (step.type) {
     case "blank":
       return [{ end: at }];
@@ -138,7 +142,7 @@ function stands(mark: string, text: string, at: number): boolean {
 /** A bare number that is possible in one of the two natural units alone: 4.5 in, 114.3 mm. */
 function onlyUnit(
   value: number,
-  { measure, range }: Extract<Node, { readonly type: "quantity" }>,
+  { measure, range }: Extract<PatternNode, { readonly type: "quantity" }>,
 ): DesignationValue | undefined {
   if (range === undefined) return undefined;
   const [first, ...others] = [measure.inch.unit, measure.metric.unit].flatMap((symbol) => {

@@ -17,7 +17,7 @@ export interface DesignationPart {
 }
 
 /** One piece of a pattern. */
-export type Node =
+export type PatternNode =
   | { readonly type: "literal"; readonly text: string }
   | { readonly type: "blank" }
   | {
@@ -35,7 +35,7 @@ export type Node =
       readonly range?: DesignationPart["range"];
     }
   | { readonly type: "text"; readonly part: string }
-  | { readonly type: "optional"; readonly nodes: readonly Node[] };
+  | { readonly type: "optional"; readonly nodes: readonly PatternNode[] };
 
 const longestForm = 300;
 const deepestNesting = 12;
@@ -61,7 +61,7 @@ export type FormProblem =
 export function parsePattern(
   form: string,
   parts: readonly DesignationPart[],
-): { nodes: readonly Node[]; problems: readonly FormProblem[] } {
+): { nodes: readonly PatternNode[]; problems: readonly FormProblem[] } {
   const problems: FormProblem[] = [];
   if (form.trim() === "") problems.push({ is: "empty" });
   if (form.length > longestForm) problems.push({ is: "long", most: longestForm });
@@ -72,8 +72,8 @@ export function parsePattern(
   const used = new Set<string>();
   let at = 0;
 
-  const readNodes = (depth: number): Node[] => {
-    const nodes: Node[] = [];
+  const readNodes = (depth: number): PatternNode[] => {
+    const nodes: PatternNode[] = [];
     while (at < form.length) {
       const character = form[at] ?? "";
       at += 1;
@@ -106,7 +106,7 @@ export function parsePattern(
     return nodes;
   };
 
-  const readPart = (inside: string): Node | undefined => {
+  const readPart = (inside: string): PatternNode | undefined => {
     const [name = "", second, third, ...rest] = inside.trim().split(/\s+/);
     const measure = known.get(name);
     if (
@@ -168,7 +168,7 @@ export function parsePattern(
 }
 
 /** The names of the parts, in order, those in brackets included. */
-export function partNames(nodes: readonly Node[]): string[] {
+export function partNames(nodes: readonly PatternNode[]): string[] {
   return nodes.flatMap((node) => {
     if (node.type === "optional") return partNames(node.nodes);
     return "part" in node ? [node.part] : [];

@@ -21,7 +21,7 @@ import { type DesignationValue, flatten, matchAt, run, wordPattern } from "./des
 import {
   type DesignationPart,
   type FormProblem,
-  type Node,
+  type PatternNode,
   parsePattern,
   partNames,
 } from "./designation-pattern";
@@ -66,7 +66,7 @@ export function compilePattern(
 // ───────────────────────────── writing ─────────────────────────────
 
 function writeNodes(
-  nodes: readonly Node[],
+  nodes: readonly PatternNode[],
   values: ReadonlyMap<string, DesignationValue>,
 ): string | undefined {
   let text = "";
@@ -81,7 +81,7 @@ function writeNodes(
 
 /** Written where it holds a part and all its own parts have values; marks alone say nothing. */
 function writeOptional(
-  nodes: readonly Node[],
+  nodes: readonly PatternNode[],
   values: ReadonlyMap<string, DesignationValue>,
 ): string {
   const own = partNames(nodes);
@@ -90,7 +90,7 @@ function writeOptional(
 }
 
 function writeNode(
-  node: Exclude<Node, { readonly type: "optional" }>,
+  node: Exclude<PatternNode, { readonly type: "optional" }>,
   values: ReadonlyMap<string, DesignationValue>,
 ): string | undefined {
   if (node.type === "literal") return node.text;

@@ -15,7 +15,7 @@ import { type DisplayStyle, type DisplayUnit, displayOf } from "./style";
 import { fromSi, plainUnit, readUnit, toSi, type Unit } from "./unit";
 import { fixed, fractionNumber, fractionOfSteps, significant, trimZeros } from "./write-number";
 
-export interface Written {
+export interface WrittenQuantity {
   /** `54 11/16 in` */
   readonly text: string;
   /** `54.679 in`: beside a fraction, the same in decimals. */
@@ -31,7 +31,7 @@ export function writeQuantity(
   si: number,
   measure: Measure,
   style: DisplayStyle,
-): Written | undefined {
+): WrittenQuantity | undefined {
   return writeIn(si, measure, displayOf(measure, style), style.thousands);
 }
 
@@ -41,7 +41,7 @@ export function writeIn(
   measure: Measure,
   display: DisplayUnit,
   thousands = "",
-): Written | undefined {
+): WrittenQuantity | undefined {
   const unit = display.unit === "" ? plainUnit : readUnit(display.unit, measure);
   if (!Number.isFinite(si) || unit === undefined) return undefined;
   const settled = Math.abs(si) < measure.scale * noise ? 0 : si;
@@ -69,7 +69,7 @@ export function writeTolerance(
   by: number,
   measure: Measure,
   style: DisplayStyle,
-): Written | undefined {
+): WrittenQuantity | undefined {
   const spanMeasure = differenceOf(measure);
   const display = displayOf(measure, style);
   // Feet are no unit for a tolerance.
@@ -94,7 +94,7 @@ export function writeTolerance(
 }
 
 /** `54 11/16 in, rounded from 54.679 in`: the text, and what it was rounded from where it was. */
-export function writtenInFull(written: Written): string {
+export function writtenInFull(written: WrittenQuantity): string {
   if (!written.rounded || written.decimal === undefined) return written.text;
   return `${written.text}, rounded from ${written.decimal}`;
 }

@@ -5,14 +5,14 @@
 
 import type { Anchor } from "../../grammar/anchor";
 import { parseFile } from "../../grammar/source-file";
-import type { Given } from "../../server/findings/conflicts";
-import type { Fact, Kind } from "../../server/findings/worded";
+import type { ContradictedFigure } from "../../server/findings/conflicts";
+import type { Fact, SentenceId } from "../../server/findings/worded";
 import type { Lacking } from "../../server/findings/work-phrases";
 import type { Shown } from "../../server/findings/writer";
 import { type Measure, measureNamed } from "../../server/units";
 
-export type Examples = { readonly [K in Kind]: readonly Facts<K>[] };
-type Facts<K extends Kind> = K extends Kind ? Omit<Fact<K>, "is"> : never;
+export type Examples = { readonly [K in SentenceId]: readonly Facts<K>[] };
+type Facts<K extends SentenceId> = K extends SentenceId ? Omit<Fact<K>, "is"> : never;
 
 const file = "file:///shop/build.trammel";
 const source = parseFile("wheel spare { offset: 18 mm }\n");
@@ -40,7 +40,7 @@ const inch = 0.0254;
 
 const offset: Shown = { path: "spare.offset", measure: length, si: 0.018, figure: { unit: "mm" } };
 const gap: Shown = { path: "rear.left.inner_gap", measure: length, si: 1.25 * inch };
-const given: Given = { ...offset, assumed: false, measured: false, bought: false };
+const given: ContradictedFigure = { ...offset, assumed: false, measured: false, bought: false };
 const failed = { figures: [gap], by: ["rim halves"], inputs: [offset] };
 const cases = {
   cases: [

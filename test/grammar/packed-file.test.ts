@@ -1,6 +1,6 @@
 /** What ships is read already: it is what reading it anew gives, and nothing is looked at too early. */
 import { expect, test } from "vitest";
-import { packed, type Shape, unpacked } from "../../grammar/packed-file";
+import { type PackedShape, packed, unpacked } from "../../grammar/packed-file";
 import { parseFile } from "../../grammar/source-file";
 import { libraryFiles } from "../../server/library-files";
 import { buildVocabulary, emptyVocabulary } from "../../server/model/vocabulary";
@@ -8,7 +8,7 @@ import { buildVocabulary, emptyVocabulary } from "../../server/model/vocabulary"
 /** As it comes out of a bundle. */
 const through = <T>(data: T): T => JSON.parse(JSON.stringify(data)) as T;
 
-const shapes: Shape[] = [];
+const shapes: PackedShape[] = [];
 const files = libraryFiles().map(({ path, text }) => {
   const source = parseFile(text);
   const data = packed(source, shapes);

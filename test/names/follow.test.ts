@@ -6,7 +6,7 @@ import { definition } from "../../server/features/definition";
 import { follow, holderAt, holderOf, namesAt, pathOf, textsOf } from "../../server/features/holder";
 import { isRefusal, renameAt } from "../../server/features/rename";
 import { namesOf } from "../../server/features/spot";
-import { firstStep, stepInside, type World } from "../../server/names/follow";
+import { firstStep, type NameWorld, stepInside } from "../../server/names/follow";
 import { cursor } from "../features/world";
 import { sampleAnalysis } from "../pictures/samples";
 
@@ -23,7 +23,7 @@ function box(fields: readonly string[], inner: Record<string, Box> = {}): Box {
   return made;
 }
 
-const boxes: World<Box, string, Readonly<Record<string, Box>>> = {
+const boxes: NameWorld<Box, string, Readonly<Record<string, Box>>> = {
   ownerOf: ({ around }) => around,
   fieldOf: ({ fields }, name) => fields.find((field) => field === name),
   childOf: ({ inner }, name) => inner[name],

@@ -3,7 +3,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { labelOf } from "../../server/drafting";
-import { arrowLength, placeAlong, type Span } from "../../server/drafting/dimensions";
+import { arrowLength, placeAlong, type Stretch } from "../../server/drafting/dimensions";
 import { drawPicture, picturesOf } from "../../server/pictures";
 import { analysisOf, builds } from "./builds";
 import { sampleAnalysis } from "./samples";
@@ -75,7 +75,7 @@ describe("dimensions along a side", () => {
   test("never overlap, and no text lies on another's extension line further in than it", () => {
     fc.assert(
       fc.property(spans, (wanted) => {
-        const asked: Span[] = wanted.map(({ from, length, width }) => ({
+        const asked: Stretch[] = wanted.map(({ from, length, width }) => ({
           from,
           to: from + length,
           width,

@@ -4,28 +4,32 @@
  */
 import { describe, expect, test } from "vitest";
 import {
+  type FastenerLayout,
   gapsOfOrder,
   groupedOrder,
-  type Layout,
   neighboursInSuccession,
   pointsOf,
   rowsOfRectangle,
   tighteningOrder,
 } from "../../server/sequence/tightening-order";
 
-const layout = (pattern: Layout["pattern"], count: number, more: Partial<Layout> = {}): Layout => ({
+const layout = (
+  pattern: FastenerLayout["pattern"],
+  count: number,
+  more: Partial<FastenerLayout> = {},
+): FastenerLayout => ({
   count,
   groups: 1,
   pattern,
   ...more,
 });
 
-function places(of: Layout): number[][] {
+function places(of: FastenerLayout): number[][] {
   return pointsOf(of).map(({ x, y }) => [x, y].map((each) => Math.round(each * 1e9) / 1e9 + 0));
 }
 
 /** Pairs that stand side by side, by asking for each two by themselves. */
-function neighbours(of: Layout): string[] {
+function neighbours(of: FastenerLayout): string[] {
   const all = Array.from({ length: of.count }, (_, index) => index + 1);
   return all.flatMap((one) =>
     all

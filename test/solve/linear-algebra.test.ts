@@ -9,7 +9,7 @@ import {
   solveTransposed,
   solveWith,
 } from "../../server/solve/linear";
-import { Span, solveSquare } from "../../server/solve/span";
+import { LinearSpan, solveSquare } from "../../server/solve/span";
 
 function randoms(seed: number): () => number {
   let state = seed;
@@ -133,7 +133,7 @@ describe("what a matrix takes to nothing", () => {
         }
       }
       // They are independent of each other.
-      expect(new Span().addAll(directions)).toBe(true);
+      expect(new LinearSpan().addAll(directions)).toBe(true);
     }
   });
 
@@ -147,7 +147,7 @@ describe("what a matrix takes to nothing", () => {
 
 describe("directions", () => {
   test("what adds something and what does not", () => {
-    const span = new Span();
+    const span = new LinearSpan();
     expect(span.add([0, 0, 0])).toBe(false);
     expect(span.add([Number.NaN, 1, 0])).toBe(false);
     expect(span.add([Number.POSITIVE_INFINITY, 1, 0])).toBe(false);
@@ -164,7 +164,7 @@ describe("directions", () => {
   });
 
   test("all or none", () => {
-    const span = new Span([[1, 0, 0]]);
+    const span = new LinearSpan([[1, 0, 0]]);
     expect(
       span.addAll([
         [0, 1, 0],

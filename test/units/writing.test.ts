@@ -11,7 +11,7 @@ import {
   parseStyle,
   readQuantity,
   type StyleProblem,
-  type Written,
+  type WrittenQuantity,
   withDisplay,
   writeIn,
   writeQuantity,
@@ -41,7 +41,7 @@ function styled(name: string, symbol: string, increment?: string): DisplayStyle 
   return withDisplay(inch, [[parsed.measure, parsed.display]]);
 }
 
-function write(text: string, style: DisplayStyle, of: Measure = length): Written {
+function write(text: string, style: DisplayStyle, of: Measure = length): WrittenQuantity {
   const written = writeQuantity(quantity(text, of).si, of, style);
   if (written === undefined) throw new Error(`${text} was not written`);
   return written;
