@@ -1,7 +1,7 @@
 /**
- * `trammel log`: puts on record that steps are done, or that something is accepted out of tolerance, in
- * the log of whoever did them. The entries are
- * filled in from the plan, checked against the build before they are written, and only ever added.
+ * `trammel log`: puts on record that steps are done, that something is accepted out of tolerance or that
+ * parts came, in the log of whoever did it. The entries are filled in from the plan, checked against the
+ * build before they are written, and only ever added.
  */
 import { dirname, join } from "node:path";
 import { isLogName } from "../analysis/logs-beside";
@@ -13,6 +13,8 @@ import { nearest } from "../model/spelling";
 import { type PlacedFinding, placedFindings } from "../report/placed-finding";
 import {
   appended,
+  atHandEntry,
+  type EntryHead,
   entriesFor,
   isObjection,
   logNameOf,
@@ -40,6 +42,8 @@ export interface LogOptions {
   readonly signed: string | undefined;
   readonly remark: string | undefined;
   readonly accept: readonly string[];
+  /** Parts that came, or with `undo` are not here. */
+  readonly atHand: readonly string[];
   readonly until: string | undefined;
   readonly because: string | undefined;
   readonly follows: string | undefined;
@@ -57,7 +61,7 @@ export function log(
   const { world } = session;
   const { file, build } = openPlan(options.in, session);
   const sequence = sequenceOf(build.analysis);
-  if (written.length === 0) {
+  if (written.length === 0 && options.atHand.length === 0) {
     print(world, whatIsNext(sequence));
     return exit.clean;
   }
@@ -67,7 +71,13 @@ export function log(
     throw new CommandProblem(
       'say who did it: --by "name", or tell git: git config user.name "name"',
     );
-  const lines = linesFor(steps, sequence, by, options, session);
+  const head = headOf(by, options, session);
+  const lines = [
+    ...options.atHand.map((each) =>
+      atHandEntry(partCalled(each, sequence).path, !options.undo, head),
+    ),
+    ...linesFor(steps, sequence, head, options),
+  ];
   const folder = dirname(session.pathOf(file));
   const path = join(folder, logNameOf(by));
   const before = session.lookAt(path);
@@ -150,12 +160,36 @@ function stepCalled(written: string, { steps }: Sequence): PlannedStep {
   throw new CommandProblem(`there is no step ${written}: ${hint}`);
 }
 
+function headOf(by: string, options: LogOptions, { world }: Session): EntryHead {
+  return {
+    by,
+    date: options.date ?? todayOf(world),
+    ...(options.at === undefined ? {} : { at: options.at }),
+    ...(options.with === undefined ? {} : { with: options.with }),
+  };
+}
+
+/** By its path or the end of it. */
+function partCalled(written: string, { steps }: Sequence): PlannedStep["parts"][number] {
+  const all = new Map(steps.flatMap(({ parts }) => parts).map((part) => [part.path, part]));
+  const part =
+    all.get(written) ?? [...all.values()].find(({ path }) => path.endsWith(`.${written}`));
+  if (part !== undefined) return part;
+  const near = nearest(written, all.keys());
+  const hint =
+    near !== undefined
+      ? `did you mean ${near}?`
+      : all.size === 0
+        ? "name it in the `parts` of the step that takes it"
+        : `there are ${[...all.keys()].slice(0, 8).join(", ")}`;
+  throw new CommandProblem(`no step takes a part ${written}: ${hint}`);
+}
+
 function linesFor(
   steps: readonly PlannedStep[],
   sequence: Sequence,
-  by: string,
+  head: EntryHead,
   options: LogOptions,
-  session: Session,
 ): string[] {
   const readings = new Map(
     options.read.map((each) => {
@@ -164,12 +198,6 @@ function linesFor(
       return [each.slice(0, at).trim(), each.slice(at + 1).trim()] as const;
     }),
   );
-  const head = {
-    by,
-    date: options.date ?? todayOf(session.world),
-    ...(options.at === undefined ? {} : { at: options.at }),
-    ...(options.with === undefined ? {} : { with: options.with }),
-  };
   return steps.flatMap((step) => {
     const { lines, blanks } = entriesFor(sequence, step, head, { ...options, readings });
     if (blanks.length > 0) {
@@ -202,9 +230,18 @@ function whatIsNext({ steps }: Sequence): string[] {
         ]
       : [],
   );
+  const missing = own
+    .filter(({ state }) => state !== "done")
+    .flatMap(({ title, parts }) =>
+      parts.flatMap((part) => (part.atHand ? [] : [`  ${part.path}  ${part.title}, for ${title}`])),
+    );
+  const waited =
+    missing.length === 0
+      ? []
+      : ["parts that are not here; put them on record with --at-hand once they are:", ...missing];
   return lines.length === 0
-    ? ["nothing can be put on record now"]
-    : ["what can be done now; put it on record with its name or number:", ...lines];
+    ? ["nothing can be put on record now", ...waited]
+    : ["what can be done now; put it on record with its name or number:", ...lines, ...waited];
 }
 
 function baseOf(file: string): string {

@@ -278,6 +278,7 @@ export const verbs: readonly Verb[] = [
     signed?: string;
     remark?: string;
     accept: string[];
+    atHand: string[];
     until?: string;
     because?: string;
     follows?: string;
@@ -286,7 +287,7 @@ export const verbs: readonly Verb[] = [
     dry?: boolean;
   }>({
     name: "log",
-    summary: "put on record that steps are done, or what is accepted out of tolerance",
+    summary: "put on record that steps are done, what is accepted and what came",
     description:
       "Puts on record that steps are done, in the log of whoever did them: joints, passes and torques are filled in from the plan, the entries are checked before they are written and only ever added. Without a step, a list of what can be done now.",
     operands: [
@@ -308,6 +309,11 @@ export const verbs: readonly Verb[] = [
         says: "Accept as measured what is out of tolerance, or a step whose limits do not hold.",
         default: [],
       },
+      {
+        flags: "--at-hand <parts...>",
+        says: "Put on record that parts are here; with --undo, that they are not.",
+        default: [],
+      },
       { flags: "--until <day>", says: "The last day it is accepted; else for good." },
       { flags: "--because <text>", says: "Why it may stay as it is." },
       { flags: "--follows <text>", says: "What has to be watched or done because of it." },
@@ -320,11 +326,11 @@ export const verbs: readonly Verb[] = [
     ],
     async run({ options, operands, session, palette }) {
       const { in: file, by, date, at, torque, read, signed, remark } = options;
-      const { accept, until, because, follows } = options;
+      const { accept, atHand, until, because, follows } = options;
       const { undo = false, anyway = false, dry = false } = options;
       const { log } = await import("./log");
       const all = { in: file, by, date, at, with: options.with, torque, read, signed, remark };
-      const accepted = { accept, until, because, follows };
+      const accepted = { accept, atHand, until, because, follows };
       return log(operands, { ...all, ...accepted, undo, anyway, dry }, session, palette);
     },
   }),

@@ -8,16 +8,20 @@
  * Must not know: how answers travel, what day it is.
  */
 import { type CodeAction, CodeActionKind, type Range } from "vscode-languageserver";
+import type { Anchor } from "../../grammar/anchor";
 import type { Analysis } from "../analysis/analysis";
 import { isLogName } from "../analysis/logs-beside";
 import {
   appended,
+  atHandEntry,
   blankFor,
+  concessionFor,
   entriesFor,
   isObjection,
   logNameOf,
   objectionsTo,
   type PlannedStep,
+  type Sequence,
   sequenceOf,
   stateInWords,
 } from "../sequence";
@@ -47,18 +51,40 @@ export function recordActions(
   const target = logOf(analysis, uri, recorder.by);
   if (sequence.steps.length === 0 || target === undefined) return [];
   const steps = stepsAt(analysis, uri, range);
-  const actions = steps.map((step): CodeAction => {
-    const { lines } = entriesFor(sequence, step, recorder);
-    const waits = step.state === "blocked" ? `, although it ${stateInWords(step)}` : "";
-    // One step alone is tried first; of several the one that is taken is looked at where it stands.
-    const objects =
-      waits === "" && steps.length === 1 ? objection(analysis, target, lines, recorder) : "";
+  const record = (title: string, lines: readonly string[], isTried = true): CodeAction => {
+    const objects = isTried ? objection(analysis, target, lines, recorder) : "";
     return {
-      title: clipped(`record “${step.title}” as done${waits}${objects}`),
+      title: clipped(`${title}${objects}`),
       kind: CodeActionKind.RefactorRewrite,
       edit: editOf(target, lines, recorder),
     };
+  };
+  const linesOf = (step: PlannedStep): readonly string[] =>
+    entriesFor(sequence, step, recorder).lines;
+  const actions = steps.map((step): CodeAction => {
+    const isBlocked = step.state === "blocked";
+    const isWaiting = step.blockedBy.some(({ is }) => is === "step" || is === "loop");
+    const it = isWaiting ? "it " : "";
+    const waits = isBlocked ? `, although ${it}${stateInWords(step)}` : "";
+    return record(`record “${step.title}” as done${waits}`, linesOf(step), !isBlocked);
   });
+  const open = steps.filter(({ state }) => state !== "done");
+  const together =
+    open.length < 2
+      ? []
+      : [record(`record all ${open.length} of them as done`, open.flatMap(linesOf))];
+  const came = steps.flatMap(({ parts }) =>
+    parts.flatMap(({ path, title, atHand }) =>
+      atHand
+        ? []
+        : [record(`record “${title}” as at hand`, [atHandEntry(path, true, recorder)], false)],
+    ),
+  );
+  const accepted = acceptableAt(sequence, steps, (anchor) =>
+    isOn(analysis, anchor, uri, range),
+  ).map(({ step, path }) =>
+    record(`accept ${path} as it is`, [concessionFor(step, path, recorder)], false),
+  );
   const undone = steps.flatMap((step): CodeAction[] =>
     step.state !== "done"
       ? []
@@ -87,7 +113,36 @@ export function recordActions(
       edit: editOf(target, [blankFor(path, recorder)], recorder),
     }),
   );
-  return [...actions, ...blanks, ...undone];
+  return [...actions, ...together, ...blanks, ...came, ...accepted, ...undone];
+}
+
+/**
+ * Figures out of tolerance and limits that do not hold, of the steps here or told of on these lines: what
+ * a concession can be about, under the step that measures it.
+ */
+function acceptableAt(
+  { steps, found }: Sequence,
+  here: readonly PlannedStep[],
+  isHere: (anchor: Anchor) => boolean,
+): { readonly step: string; readonly path: string }[] {
+  return found.flatMap((each) => {
+    if (each.is === "record/out-of-tolerance") {
+      const step = steps.find(({ measure }) => measure.some(({ path }) => path === each.path));
+      const isAsked = step !== undefined && (here.includes(step) || isHere(each.anchor));
+      return isAsked ? [{ step: step.path, path: each.path }] : [];
+    }
+    if (each.is !== "record/out-of-limits") return [];
+    return each.lacking.flatMap((lacking) => {
+      const isAsked = here.some(({ path }) => path === lacking.step) || isHere(each.anchor);
+      const isLimit = lacking.is === "check" && lacking.known;
+      return isAsked && isLimit ? [{ step: lacking.step, path: lacking.step }] : [];
+    });
+  });
+}
+
+function isOn(analysis: Analysis, anchor: Anchor, uri: string, range: Range): boolean {
+  const place = anchor.uri === uri ? rangeOf(analysis, anchor) : undefined;
+  return place !== undefined && overlaps(place, range);
 }
 
 /** The first thing the build would object to, blanks still to be filled left out. */

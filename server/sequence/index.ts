@@ -22,5 +22,13 @@ export type {
 } from "./sequence";
 export { orderFindings, sequenceOf } from "./sequence";
 export { groupedOrder, type Pattern, tighteningOrder } from "./tightening-order";
-export { appended, blankFor, entriesFor, logNameOf } from "./write-entry";
+export {
+  appended,
+  atHandEntry,
+  blankFor,
+  concessionFor,
+  type EntryHead,
+  entriesFor,
+  logNameOf,
+} from "./write-entry";
 export { type PlanSettings, passInWords, writePlan } from "./write-plan";

@@ -9,6 +9,7 @@
  */
 import { FigureWriter } from "../findings/figure-writer";
 import type { PlannedJoint, PlannedStep, Sequence } from "./sequence";
+import { atHandField, recordFields } from "./vocabulary";
 
 export interface EntryHead {
   /** `2026-04-04` */
@@ -86,6 +87,20 @@ export function entriesFor(
 /** A blank for one figure that is asked for: `record … { rear.left.inner_limit: ? }`. */
 export function blankFor(path: string, head: EntryHead): string {
   return line(head, `${path}: ?`);
+}
+
+/** That a part came, or is no longer here. */
+export function atHandEntry(path: string, atHand: boolean, head: EntryHead): string {
+  return line(head, `${path}.${atHandField}: ${atHand ? "yes" : "no"}`);
+}
+
+/** A concession with a blank for its reason: whoever accepts something says why. */
+export function concessionFor(step: string, path: string, head: EntryHead): string {
+  const text = membersOf([
+    [recordFields.accepted, path],
+    [recordFields.because, "?"],
+  ]);
+  return line(head, `${step} { ${text} }`);
 }
 
 /** `log-r-calder.trammel`: the log of one person. */

@@ -53,6 +53,26 @@ record 2026-04-04 by "R. Calder" { job.tight.done: yes }
     expect(shop.read(name)).toContain("tightened: 50 lb-ft");
   });
 
+  test("parts that came, and that are not here after all", async () => {
+    const parts = `part seal "Pinion seal" {}\nprocedure job { step fit "Fit it" { parts: seal } }\n`;
+    const shop = workshop({ "work.trammel": parts });
+    expect((await shop.trammel("log")).out).toContain(
+      "put them on record with --at-hand once they are:\n  seal  Pinion seal, for Fit it",
+    );
+    expect((await shop.trammel("log", "--at-hand", "seal", ...who)).code).toBe(0);
+    expect((await shop.trammel("log")).out).not.toContain("--at-hand");
+    expect((await shop.trammel("plan", "work.trammel")).out).toContain("Parts: Pinion seal.");
+    await shop.trammel("log", "--at-hand", "seal", "--undo", ...who);
+    expect(shop.read(name)).toBe(`use "work.trammel"
+
+record 2026-04-04 by "R. Calder" { seal.at_hand: yes }
+record 2026-04-04 by "R. Calder" { seal.at_hand: no }
+`);
+    expect((await shop.trammel("plan", "work.trammel")).out).toContain("(not at hand)");
+    const wrong = await shop.trammel("log", "--at-hand", "seel", ...who);
+    expect(wrong.log).toContain("no step takes a part seel: did you mean seal?");
+  });
+
   test("a step is taken back by a further entry", async () => {
     const log = `use "work.trammel"\nrecord 2026-04-03 by "R. Calder" { tube.face_to_face: 58 in }\nrecord 2026-04-03 by "R. Calder" { job.look.done: yes }\n`;
     const shop = workshop({ "work.trammel": plan, [name]: log });

@@ -139,3 +139,81 @@ test("on a measurement that is asked for: the blank to fill", () => {
   );
   expect(titles(0)).toEqual([]);
 });
+
+describe("beside done: what came, what is accepted, several at once", () => {
+  const more = `display { torque: lb-ft }
+part seal "Pinion seal" {}
+housing tube { face_to_face: 58 in ± 1/16 in }
+procedure job {
+  step look { measure: tube.face_to_face  check "wide enough": tube.face_to_face >= 57.9 in }
+  step fit "Fit the seal" { parts: seal }
+}
+`;
+  const titles = (files: Readonly<Record<string, string>>, line: number): string[] =>
+    offered(files, line).map(({ title }) => title);
+
+  test("a part that is not here", () => {
+    const files = { "work.trammel": more };
+    const came = offered(files, 5).find(({ title }) => title.includes("as at hand"));
+    expect(came?.title).toBe("record “Pinion seal” as at hand");
+    expect(titles(files, 5)[0]).toBe(
+      "record “Fit the seal” as done, although Pinion seal is not at hand",
+    );
+    const log = written(files, came);
+    expect(log).toContain('record 2026-04-04 by "R. Calder" { seal.at_hand: yes }');
+    expect(titles({ ...files, "log-r-calder.trammel": log }, 5)).toEqual([
+      "record “Fit the seal” as done",
+    ]);
+  });
+
+  test("a reading out of tolerance and a limit that does not hold, with a blank for the reason", () => {
+    const read = `use "work.trammel"
+record 2026-04-03 by "R. Calder" { tube.face_to_face: 57 3/4 in }
+record 2026-04-03 by "R. Calder" { job.look.done: yes }
+`;
+    const files = { "work.trammel": more, "log-r-calder.trammel": read };
+    expect(titles(files, 4)).toEqual(
+      expect.arrayContaining(["accept tube.face_to_face as it is", "accept job.look as it is"]),
+    );
+    const action = offered(files, 4).find(({ title }) => title.startsWith("accept tube"));
+    const log = written(files, action);
+    expect(log.slice(read.length)).toBe(
+      'record 2026-04-04 by "R. Calder" { job.look { accepted: tube.face_to_face; because: ? } }\n',
+    );
+    const { findings } = sequenceOf(analysed({ ...files, "log-r-calder.trammel": log }));
+    expect(findings.map(({ code }) => code)).toContain("record/blank");
+    const filled = log.replace("because: ?", 'because: "the hub is narrower"');
+    const after = sequenceOf(analysed({ ...files, "log-r-calder.trammel": filled }));
+    expect(after.findings.map(({ code }) => code)).toContain("concession/accepted");
+  });
+
+  test("several steps on one line: each tried by itself, and all at once", () => {
+    const text = `joint a "A" { count: 1  torque: 40 lb-ft }
+joint b "B" { count: 1  torque: 50 lb-ft }
+procedure job { step one { tighten: a } step two { tighten: b; recheck: a } }
+`;
+    const files: Record<string, string> = { "work.trammel": text };
+    const range = { start: { line: 2, character: 0 }, end: { line: 2, character: 70 } };
+    let tried = 0;
+    const asIf = (file: string, log: string): Analysis => {
+      tried++;
+      return analysed({ ...files, [file.slice(file.lastIndexOf("/") + 1)]: log });
+    };
+    const by = { by: "R. Calder", date: "2026-04-04", textOf: () => undefined };
+    const actions = recordActions(analysed(files), uri, range, { ...by, asIf });
+    expect(actions.map(({ title }) => title)).toEqual([
+      "record “one” as done",
+      expect.stringMatching(/^record “two” as done, although /),
+      "record all 2 of them as done",
+    ]);
+    expect(tried).toBeGreaterThan(1);
+    expect(written(files, actions[2])).toBe(`use "work.trammel"
+
+record 2026-04-04 by "R. Calder" { a { tightened: 40 lb-ft; held: yes } }
+record 2026-04-04 by "R. Calder" { job.one.done: yes }
+record 2026-04-04 by "R. Calder" { b { tightened: 50 lb-ft; held: yes } }
+record 2026-04-04 by "R. Calder" { a.rechecked: yes }
+record 2026-04-04 by "R. Calder" { job.two.done: yes }
+`);
+  });
+});
