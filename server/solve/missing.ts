@@ -223,23 +223,27 @@ function typicalJacobian(
       const slots = system.equations[equation]!.variables;
       const gradient = new Float64Array(slots.length);
       residualAndGradient(facts[equation]!, values, slots, gradient, 0);
+      const { tape } = facts[equation]!;
+      const defined = gradient.every(Number.isFinite);
+      if (!defined) sound = false;
       let largest = 0;
-      let undefinedHere = false;
       slots.forEach((variable, slot) => {
         const column = columnOf.get(variable);
-        if (column === undefined) return;
-        const entry = gradient[slot]! * system.variables[variable]!.scale;
-        if (!Number.isFinite(entry)) {
-          sound = false;
-          undefinedHere = true;
-          return;
-        }
+        if (column === undefined || !tape.slotIndices.includes(slot)) return;
+        const entry = defined ? gradient[slot]! * system.variables[variable]!.scale : 0;
         matrix[row * columns + column] = entry;
         largest = Math.max(largest, Math.abs(entry));
       });
-      // A relation that is defined at none of the places says nothing; the others still do.
-      if (undefinedHere) matrix.fill(0, row * columns, (row + 1) * columns);
-      else if (largest > 0) for (let j = 0; j < columns; j++) matrix[row * columns + j]! /= largest;
+      for (let j = 0; j < columns && largest > 0; j++) matrix[row * columns + j]! /= largest;
+      // What is level here, or read off a list that has nothing here, still joins its figures somewhere.
+      if (defined && !tape.kinked) return;
+      slots.forEach((variable, slot) => {
+        const column = columnOf.get(variable);
+        if (column === undefined || !tape.slotIndices.includes(slot)) return;
+        const at = row * columns + column;
+        if (matrix[at] === 0)
+          matrix[at] = 0.25 + (((row + 1) * (column + 2) * 0.7548776662466927) % 0.5);
+      });
     });
     if (sound || attempt === 3) return matrix;
   }
