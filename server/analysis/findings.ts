@@ -112,8 +112,8 @@ export function failureFinding(
       return { is: "solve/several-answers", ...failed, ...found, anchor };
     }
     case "no-root": {
-      const { outside, inWholes } = failure;
-      return { is: "solve/no-answer", ...failed, outside, inWholes, anchor };
+      const { outside, inWholes, nearest } = failure;
+      return { is: "solve/no-answer", ...failed, outside, inWholes, nearest, anchor };
     }
     case "not-defined":
       return { is: "solve/not-defined", ...failed, anchor };

@@ -73,12 +73,15 @@ export const failures = {
     {
       outside,
       inWholes,
+      nearest = [],
       ...failed
     }: Failed & {
       /** The only answer, where it lies outside of what is possible. */
       readonly outside?: number;
       /** There may be others, in between. */
       readonly inWholes?: boolean;
+      /** Of a figure by which a list is read: what the list has, the nearest to what is wanted first. */
+      readonly nearest?: readonly number[];
     },
     writer,
   ) => {
@@ -93,9 +96,15 @@ export const failures = {
       single === undefined || outside === undefined
         ? ""
         : `: it would be ${writer.fine(outside, single.measure)}`;
+    const [one, other] = nearest;
+    const rows = [one, other]
+      .filter((key) => key !== undefined)
+      .sort((less, more) => less - more)
+      .map((key) => writer.fine(key, single?.measure));
+    const listed = rows.length === 0 ? "" : `; nearest in the list: ${andList(rows)}`;
     const inputs = inputsInWords(failed, writer);
     return {
-      message: `${subject(failed)} ${are(failed, "have no possible values", "has no possible value")}${range}${wholes(inWholes)} by ${by(failed)}${would}`,
+      message: `${subject(failed)} ${are(failed, "have no possible values", "has no possible value")}${range}${wholes(inWholes)} by ${by(failed)}${would}${listed}`,
       hint:
         inputs === ""
           ? "check the figures it is worked out from"

@@ -16,9 +16,9 @@ import { hasModes } from "./modes";
 import { isGiven, networkOf } from "./network";
 import { outcomeOf } from "./outcome";
 import type { SolveStep } from "./plan";
+import { isPutIn } from "./put-in";
 import { solutionOf, solve, solveLike } from "./solve";
 import type { Equation, EquationForm, Rank, Solution, SolvePlan, System, Variable } from "./system";
-import { isSearchedInWholes } from "./whole-numbers";
 
 /** What a variable stands for, the same in every cell. */
 export interface Key {
@@ -167,8 +167,8 @@ export class Plans {
     if (hasModes(system)) return solve(system);
     const kept = this.kept.get(pattern, () => ({ plan: undefined }));
     const solution = kept.plan === undefined ? solve(system) : solveLike(system, kept.plan);
-    // In the plan of what was searched in whole numbers these are known.
-    if (!isSearchedInWholes(solution)) kept.plan = solution.plan;
+    // In the plan of what numbers were put into these are known.
+    if (!isPutIn(solution)) kept.plan = solution.plan;
     return solution;
   }
 

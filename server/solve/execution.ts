@@ -120,6 +120,7 @@ export function runSteps(
           ? { roots: answer.roots, complete: answer.complete }
           : {}),
         ...(answer.outside === undefined ? {} : { outside: answer.outside }),
+        ...(answer.nearest === undefined ? {} : { nearest: answer.nearest }),
       });
       return;
     }

@@ -10,6 +10,9 @@ import { type FormFacts, magnitude, residual, residualAndGradient } from "./form
 import type { Branches } from "./isolate";
 import { listedFor } from "./listed";
 
+/** So many rows of a list are told of one that has none that does. */
+export const MOST_LISTED = 24;
+
 export interface SingleAnswer {
   /** `vacuous`: the equation holds whatever the variable is. */
   readonly kind:
@@ -25,6 +28,8 @@ export interface SingleAnswer {
   readonly complete: boolean;
   /** For `no-root`: an answer that would do, but lies outside the range. */
   readonly outside: number | undefined;
+  /** For `no-root` of what a list is read by: its keys, those next to what is asked of it first. */
+  readonly nearest?: readonly number[];
 }
 
 export interface SingleQuestion {
@@ -56,8 +61,9 @@ export function solveSingle(question: SingleQuestion, values: Float64Array): Sin
       : slotFacts.straight
         ? byLine(question, values)
         : bySearch(question, values);
+  const nearest = answer.kind === "no-root" ? nearestListed(question, values) : [];
   values[question.variable] = kept;
-  return answer;
+  return nearest.length === 0 ? answer : { ...answer, nearest };
 }
 
 /** Whether the branches take in the whole range: of what repeats with each turn, one turn either way. */
@@ -172,6 +178,17 @@ function isOneOfMany(question: SingleQuestion, values: Float64Array, root: numbe
   return [root - apart, root + apart].some(
     (place) => inRange(question, place) && holds(question, values, place),
   );
+}
+
+/** Keys of a list in range, those first with which the sides miss each other least. */
+function nearestListed(question: SingleQuestion, values: Float64Array): number[] {
+  return (listedFor(question.facts.tape, question.slot) ?? [])
+    .filter((key) => inRange(question, key))
+    .map((key) => ({ key, gap: Math.abs(heightAt(question, values, key)) }))
+    .filter(({ gap }) => Number.isFinite(gap))
+    .sort((one, other) => one.gap - other.gap || one.key - other.key)
+    .slice(0, MOST_LISTED)
+    .map(({ key }) => key);
 }
 
 /** Looks at a few places to tell an equation without a root from one without a value. */

@@ -10,8 +10,10 @@
 
 import { checkLeftovers } from "./conflict";
 import { type Execution, executionOf } from "./execution";
+import { withListed } from "./listed-answers";
 import { absent, hasModes, solveModes } from "./modes";
 import { connectedEquations, isGiven, type Network, networkOf } from "./network";
+import { isPutIn } from "./put-in";
 import { restsOn } from "./rests-on";
 import { withoutRuledOut } from "./rule-out";
 import { removeSteps, settle } from "./settle";
@@ -25,7 +27,7 @@ import type {
   System,
   Variable,
 } from "./system";
-import { isSearchedInWholes, withWholeNumbers } from "./whole-numbers";
+import { withWholeNumbers } from "./whole-numbers";
 import { withGivens } from "./with-givens";
 
 /** Solves from nothing; a plan of an earlier system of the same shape saves the planning. */
@@ -38,10 +40,10 @@ function solvePlainly(system: System, previous?: SolvePlan): Solution {
   return finished(answered(system, previous));
 }
 
-/** What only becomes known once a first solution is there: answers ruled out further on, whole numbers. */
+/** What only becomes known once a first solution is there: answers ruled out further on, rows of a list, whole numbers. */
 function finished(solution: Solution): Solution {
-  const left = withoutRuledOut(solution, answered);
-  return withWholeNumbers(left, (system) => withoutRuledOut(answered(system), answered));
+  const again = (system: System): Solution => withoutRuledOut(answered(system), answered);
+  return withWholeNumbers(withListed(withoutRuledOut(solution, answered), again), again);
 }
 
 /** Answers that something further on rules out are still among the others. */
@@ -95,7 +97,7 @@ export interface SystemOverlay {
 export function solveOverlay(base: Solution, overlay: SystemOverlay): Solution {
   const changes = overlay.givens ?? new Map<number, GivenNumber | undefined>();
   const { without } = overlay;
-  const whole = hasModes(base.system) || isSearchedInWholes(base);
+  const whole = hasModes(base.system) || isPutIn(base);
   if ((without !== undefined && without.size > 0) || whole) {
     const { variables, equations } = withGivens(base.system, changes);
     return solve({

@@ -183,6 +183,8 @@ export interface Failure {
   readonly complete?: boolean;
   /** In whole numbers alone. */
   readonly inWholes?: boolean;
+  /** For `no-root` of a single variable by which a list is read: its keys, those next to what is asked first. */
+  readonly nearest?: readonly number[];
   /** For `no-root` of a single variable: an answer that would do but lies outside the range. */
   readonly outside?: number;
 }

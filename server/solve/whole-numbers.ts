@@ -10,9 +10,8 @@
 import { Contraction } from "./contraction";
 import { executionOf, highOf, lowOf, nearestOf } from "./execution";
 import { connectedEquations } from "./network";
-import { spoiledBy } from "./rule-out";
-import type { Determination, Failure, Solution, System } from "./system";
-import { withGivens } from "./with-givens";
+import { putIn, taken } from "./put-in";
+import type { Failure, Solution, System } from "./system";
 
 /** Larger parts of a build are left open. */
 const MOST_EQUATIONS = 200;
@@ -39,13 +38,6 @@ export function withWholeNumbers(
     if (part !== undefined) current = searched(current, part, again);
   }
 }
-
-/** Whole numbers in it were found by search: what is laid over it may have others. */
-export function isSearchedInWholes(solution: Solution): boolean {
-  return found.has(solution);
-}
-
-const found = new WeakSet<Solution>();
 
 // ───────────────────────────── the part that is open ─────────────────────────────
 
@@ -102,7 +94,7 @@ function searched(
   const meant =
     lists.length === 1 && complete ? lists[0] : nearestOf(solution.system, part.counted, lists);
   const only = answers.find(({ numbers }) => numbers === meant);
-  if (only !== undefined) return asSolved(solution.system, only.solved, part);
+  if (only !== undefined) return taken(solution.system, only.solved, part.counted, part.open);
   if (!complete && (answers.length === 0 || answers.length >= MOST_ANSWERS)) return solution;
   const failure: Failure = {
     why: answers.length === 0 ? "no-root" : "several-roots",
@@ -189,27 +181,8 @@ class Search {
   private put(): void {
     const { solution, part } = this;
     const numbers = part.counted.map((variable) => this.ranges.low[variable]!);
-    const givens = new Map(
-      part.counted.map((variable, at) => {
-        const value = numbers[at]!;
-        return [variable, { value, low: value, high: value, rounding: 0 }];
-      }),
-    );
-    const solved = this.again(withGivens(solution.system, givens));
-    if (!spoiledBy(solved, solution)) this.answers.push({ numbers, solved });
+    const put = new Map(part.counted.map((variable, at) => [variable, numbers[at]!]));
+    const solved = putIn(solution, put, this.again);
+    if (solved !== undefined) this.answers.push({ numbers, solved });
   }
-}
-
-/** The system solved with its whole numbers, which follow from the equations they satisfy. */
-function asSolved(system: System, solved: Solution, { counted, open }: OpenPart): Solution {
-  const determinations = solved.determinations.slice();
-  const { equations } = system;
-  for (const variable of counted) {
-    const own = open.find((equation) => equations[equation]!.variables.includes(variable))!;
-    const determination: Determination = { how: "solved", equation: own, block: open, restsOn: [] };
-    determinations[variable] = determination;
-  }
-  const answer = { ...solved, system, determinations };
-  found.add(answer);
-  return answer;
 }

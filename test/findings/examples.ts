@@ -423,6 +423,7 @@ export const examples: Examples = {
     },
   ],
   "solve/no-answer": [
+    { ...failed, figures: [gap], nearest: [0.02, 0.01, 0.03] },
     { ...failed, figures: [gap, offset], inWholes: true },
     { ...failed, figures: [{ ...gap, range: [0, 0.5] }], outside: -0.01 },
     { ...failed, figures: [gap, offset], inputs: [] },

@@ -4,8 +4,8 @@
  */
 import { describe, expect, test } from "vitest";
 import { solve, solveOverlay } from "../../server/solve/solve";
-import type { Solution } from "../../server/solve/system";
-import { add, div, exactly, mul, pow, SystemBuilder, sub, valueNamed, within } from "./build";
+import type { GivenNumber, Solution } from "../../server/solve/system";
+import { add, div, exactly, mul, of, pow, SystemBuilder, sub, valueNamed, within } from "./build";
 
 /** Pairs in a ring of whole numbers. */
 function pairsOf(
@@ -194,5 +194,47 @@ describe("with what they lead to", () => {
       [8, 11, 81],
       [12, 4, 84],
     ]);
+  });
+});
+
+describe("a row of a list", () => {
+  // Published: ISO 261 coarse threads, tensile stress area by nominal diameter (from memory).
+  const curve = {
+    name: "area",
+    method: "exact",
+    keys: [5, 6, 8, 10, 12, 16, 20],
+    values: [14.2, 20.1, 36.6, 58, 84.3, 157, 245],
+  } as const;
+  const read = (given: GivenNumber) =>
+    solve(
+      new SystemBuilder()
+        .given({ load: given })
+        .equation("area", "area", { op: "lookup", curve, of: of("size") })
+        .equation("load", "load", mul(2, "area"))
+        .system(),
+    );
+
+  test("is found within what was written, by trying every row", () => {
+    let found = 0;
+    for (const load of [28.4, 41, 73, 73.2, 115.5, 117, 160, 314, 490]) {
+      for (const room of [0, 0.05, 0.5, 5, 45]) {
+        const solution = read({ value: load, low: load, high: load, rounding: room });
+        const rows = curve.keys.filter(
+          (_, at) => Math.abs(2 * curve.values[at]! - load) <= room + 1e-9,
+        );
+        const exact = curve.keys.filter((_, at) => 2 * curve.values[at]! === load);
+        const size = valueNamed(solution, "size");
+        const [failure] = solution.failures;
+        const name = `${load} ${room}`;
+        if (exact.length === 1) expect(size, name).toBe(exact[0]);
+        else if (rows.length === 1) {
+          found++;
+          expect(size, name).toBe(rows[0]);
+          expect(solution.conflicts, name).toEqual([]);
+        } else if (rows.length === 0) expect(failure?.why, name).toBe("no-root");
+        else expect(failure?.roots, name).toEqual(rows);
+      }
+    }
+    expect(found).toBeGreaterThan(5);
   });
 });

@@ -1,0 +1,58 @@
+/**
+ * Answers that no formula yields, put into a system to see whether they hold in it: whole numbers, rows
+ * of a list. What is taken follows from the equations that it was tried for, though it stands in the
+ * plan as if it were given.
+ *
+ * Must not know: where the numbers are from.
+ */
+import { spoiledBy } from "./rule-out";
+import type { Determination, Solution, System } from "./system";
+import { withGivens } from "./with-givens";
+
+/** The system solved with some numbers put in; undefined where something goes wrong then. */
+export function putIn(
+  solution: Solution,
+  numbers: ReadonlyMap<number, number>,
+  again: (system: System) => Solution,
+): Solution | undefined {
+  const givens = new Map(
+    [...numbers].map(([variable, value]) => [
+      variable,
+      { value, low: value, high: value, rounding: 0 },
+    ]),
+  );
+  const solved = again(withGivens(solution.system, givens));
+  return spoiledBy(solved, solution) ? undefined : solved;
+}
+
+/** What was put in and is taken, as it follows from `equations`. */
+export function taken(
+  system: System,
+  solved: Solution,
+  variables: readonly number[],
+  equations: readonly number[],
+): Solution {
+  const determinations = solved.determinations.slice();
+  for (const variable of variables) {
+    const own = equations.find((equation) =>
+      system.equations[equation]!.variables.includes(variable),
+    )!;
+    const determination: Determination = {
+      how: "solved",
+      equation: own,
+      block: equations,
+      restsOn: [],
+    };
+    determinations[variable] = determination;
+  }
+  const answer = { ...solved, system, determinations };
+  putInto.add(answer);
+  return answer;
+}
+
+/** Something was put in: its plan has more givens than the system, and what is laid over it may want others. */
+export function isPutIn(solution: Solution): boolean {
+  return putInto.has(solution);
+}
+
+const putInto = new WeakSet<Solution>();
