@@ -1,5 +1,5 @@
 /**
- * The packages of others that end up in the bundles, with their licences: as notices for people and
+ * The packages of others that end up in the bundles, with their licenses: as notices for people and
  * as a bill of materials (CycloneDX) for programs. Both say the same for the same sources.
  *
  *     const packages = shippedPackages(metafiles);
@@ -19,7 +19,7 @@ export interface ShippedPackage {
   readonly texts: readonly string[];
 }
 
-/** In the order of their names, each once; throws where one does not say what its licence is. */
+/** In the order of their names, each once; throws where one does not say what its license is. */
 export function shippedPackages(metafiles: readonly Metafile[], root: string): ShippedPackage[] {
   const folders = new Set<string>();
   for (const { outputs } of metafiles)
@@ -39,10 +39,10 @@ export function shippedPackages(metafiles: readonly Metafile[], root: string): S
   );
 }
 
-/** What their licences ask to be handed on. */
+/** What their licenses ask to be handed on. */
 export function noticesOf(packages: readonly ShippedPackage[]): string {
   const intro =
-    "Trammel holds parts of the following packages, each under its own licence as it stands here.\n";
+    "Trammel holds parts of the following packages, each under its own license as it stands here.\n";
   const parts = packages.map(({ name, version, license, texts }) =>
     [`${"=".repeat(78)}\n${name} ${version} (${license})\n${"=".repeat(78)}`, ...texts].join(
       "\n\n",
@@ -102,7 +102,7 @@ function packageIn(folder: string): ShippedPackage {
   };
   const { name, version, license, author } = manifest;
   if (license === undefined || license === "")
-    throw new Error(`${name} ${version} does not say under which licence it is`);
+    throw new Error(`${name} ${version} does not say under which license it is`);
   const files = readdirSync(folder)
     .filter((file) => /^(licen[cs]e|copying|notice)/i.test(file))
     .sort();

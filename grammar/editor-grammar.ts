@@ -1,5 +1,5 @@
 /**
- * Makes the two files an editor colours and edits the language by, from the words, signs and units
+ * Makes the two files an editor colors and edits the language by, from the words, signs and units
  * the parser itself knows, so that they cannot drift apart.
  *
  *     editorFiles().get("trammel.tmLanguage.json")  // the text of that file
@@ -87,7 +87,7 @@ function rules(): Rule[] {
   ];
 }
 
-/** What each word declares, in the scopes that colours by meaning fall back to. */
+/** What each word declares, in the scopes that colors by meaning fall back to. */
 const declaredAs: ReadonlyMap<string, string> = new Map([
   ["kind", "entity.name.type.class.trammel"],
   ["option", "entity.name.variable.trammel"],

@@ -201,7 +201,7 @@ class Printer {
     if (!this.isEmpty(outermost.start)) this.tooWide.add(outermost.start);
   }
 
-  /** Puts what belongs between two neighbours. */
+  /** Puts what belongs between two neighbors. */
   private separate(before: Lexeme, next: Lexeme, index: number): void {
     const inside = this.open.at(-1);
     if (next.type === undefined) {
@@ -278,7 +278,7 @@ class Printer {
     return " ";
   }
 
-  /** Asked of neighbours in their order. */
+  /** Asked of neighbors in their order. */
   private isVerbatim(before: Lexeme, next: Lexeme): boolean {
     const { verbatim } = this.marks;
     while (this.verbatim < verbatim.length && verbatim[this.verbatim]!.end < next.end)

@@ -1,5 +1,5 @@
 /**
- * The builds an editor has open, each analysed as a root of its own, and again only after something
+ * The builds an editor has open, each analyzed as a root of its own, and again only after something
  * it is made of has changed.
  *
  *     builds.analysis(uri, settings)   →   the answer to the text as it stands now
@@ -8,8 +8,8 @@
  */
 import { parseFile } from "../grammar/source-file";
 import type { SourceFile } from "../grammar/syntax";
-import type { Analyser } from "./analysis/analyser";
 import type { Analysis } from "./analysis/analysis";
+import type { Analyzer } from "./analysis/analyzer";
 import { memoryHost } from "./analysis/host";
 import { type Library, libraryScheme } from "./analysis/library";
 import { isLogBeside } from "./analysis/logs-beside";
@@ -17,7 +17,7 @@ import { LastWhole } from "./features/last-whole";
 import type { Patience } from "./keep/patience";
 import { canonical, type OpenFiles } from "./open-files";
 import { analysisSettings, type Settings } from "./settings";
-import { analyserFor } from "./trade";
+import { analyzerFor } from "./trade";
 
 interface Build {
   readonly uri: string;
@@ -26,7 +26,7 @@ interface Build {
   settings?: Settings;
   /** The day it was read on. */
   today?: string;
-  /** Counts analyses, so that an answer can be told from another. */
+  /** Counts analyzes, so that an answer can be told from another. */
   id: number;
   stale: boolean;
 }
@@ -36,7 +36,7 @@ const mostSources = 2_000;
 export class Builds {
   private readonly builds = new Map<string, Build>();
   /** One for all that is open: builds that share their parts read them once. */
-  private readonly analyser: Analyser;
+  private readonly analyzer: Analyzer;
   private readonly sources = new Map<
     string,
     { readonly text: string; readonly source: SourceFile }
@@ -50,7 +50,7 @@ export class Builds {
     /** The day it is: `2026-04-04`. */
     private readonly today: () => string,
   ) {
-    this.analyser = analyserFor(files, library);
+    this.analyzer = analyzerFor(files, library);
   }
 
   /**
@@ -63,7 +63,7 @@ export class Builds {
     const build = this.build(uri);
     const today = this.today();
     if (!build.stale && build.settings === settings && build.today === today) return build.analysis;
-    build.analysis = this.analyser.analyse(uri, analysisSettings(settings, today), patience);
+    build.analysis = this.analyzer.analyze(uri, analysisSettings(settings, today), patience);
     build.settings = settings;
     build.today = today;
     build.stale = false;
@@ -76,7 +76,7 @@ export class Builds {
   /** The build as it would read with a file of another text; the next analysis is of what there is. */
   asIf(uri: string, settings: Settings, file: string, text: string): Analysis | undefined {
     return this.files.reading(file, text, () =>
-      this.analyser.analyse(
+      this.analyzer.analyze(
         uri,
         analysisSettings(settings, this.today()),
         this.library.workshop.patience,
@@ -105,7 +105,7 @@ export class Builds {
     return this.builds.get(uri)?.lastWhole ?? new LastWhole();
   }
 
-  /** The text of a file changed: builds that take it in are analysed again. Gives those, itself aside. */
+  /** The text of a file changed: builds that take it in are analyzed again. Gives those, itself aside. */
   changed(uri: string): string[] {
     const key = canonical(uri);
     const others: string[] = [];
@@ -125,7 +125,7 @@ export class Builds {
 
   close(uri: string): void {
     this.builds.delete(uri);
-    this.analyser.forget(uri);
+    this.analyzer.forget(uri);
   }
 
   /** One file by itself, without what it uses; kept as long as its text stays the same. */
@@ -153,7 +153,7 @@ export class Builds {
   /** For looking around in the library's own files: an analysis of nothing. */
   private libraryAlone(): Analysis | undefined {
     const uri = "file:///nothing.trammel";
-    this.nothing ??= analyserFor(memoryHost(new Map([[uri, ""]])), this.library).analyse(uri);
+    this.nothing ??= analyzerFor(memoryHost(new Map([[uri, ""]])), this.library).analyze(uri);
     return this.nothing;
   }
 }

@@ -25,7 +25,7 @@ import { type Abilities, fileFilter } from "./abilities";
 import type { Analysis } from "./analysis/analysis";
 import { libraryScheme, subjectAt } from "./analysis/library";
 import { type Answering, cancelled, refused } from "./answering";
-import type { Colours } from "./colours";
+import type { Colors } from "./colors";
 import { pathOf } from "./disk/file-uri";
 import { gitRevision } from "./disk/git-revision";
 import { completions } from "./features/completion";
@@ -79,7 +79,7 @@ export interface Desk {
   readonly workspace: Workspace;
   readonly news: News;
   readonly answering: Answering;
-  readonly colours: Colours;
+  readonly colors: Colors;
 }
 
 /** What the server promises: every request's own, and how texts and folders reach it. */
@@ -367,7 +367,7 @@ const requests: readonly Request[] = [
         range: true,
       },
     }),
-    listen: ({ connection, answering, colours }) => colours.answerOn(connection, answering),
+    listen: ({ connection, answering, colors }) => colors.answerOn(connection, answering),
   },
 
   // ── files ──

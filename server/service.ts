@@ -15,7 +15,7 @@ import {
 import { fileFilter } from "./abilities";
 import type { Library } from "./analysis/library";
 import { Answering, type Log } from "./answering";
-import { Colours } from "./colours";
+import { Colors } from "./colors";
 import { News } from "./news";
 import { answerRequests, promisesTo } from "./requests";
 import type { ServiceData } from "./service-messages";
@@ -41,7 +41,7 @@ export function serve(
     Atomics.load(told, 0),
   );
   const news = new News(connection, workspace, log);
-  const colours = new Colours(workspace);
+  const colors = new Colors(workspace);
   const readAllAgain = () => {
     workspace.builds.changedAll();
     news.refresh(workspace.documents.keys());
@@ -59,13 +59,13 @@ export function serve(
     if (isReplacement) readAllAgain();
   });
   connection.onShutdown(() => news.end());
-  followDocuments(workspace, news, colours);
+  followDocuments(workspace, news, colors);
   followFiles(connection, workspace, news, readAllAgain);
   connection.onDidChangeConfiguration(({ settings }) => {
     workspace.changeSettings(settings);
     readAllAgain();
   });
-  answerRequests({ connection, workspace, news, answering, colours });
+  answerRequests({ connection, workspace, news, answering, colors });
   workspace.documents.listen(connection);
   connection.listen();
 }
@@ -104,7 +104,7 @@ async function register(
   }
 }
 
-function followDocuments(workspace: Workspace, news: News, colours: Colours): void {
+function followDocuments(workspace: Workspace, news: News, colors: Colors): void {
   const { documents, files } = workspace;
   documents.onDidOpen(({ document: { uri } }) => {
     files.open(uri, () => documents.get(uri)?.getText() ?? "");
@@ -123,7 +123,7 @@ function followDocuments(workspace: Workspace, news: News, colours: Colours): vo
     // What a `use` led to may only have been open, never written to the disk.
     builds.changedAll();
     workspace.forgetSettings(uri);
-    colours.forget(uri);
+    colors.forget(uri);
     news.takeBack(uri);
     if (others.length > 0) news.refresh(others);
   });

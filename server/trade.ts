@@ -1,12 +1,12 @@
 /**
- * What reads builds here, put together in one place: the analyser, the library that ships, and the
+ * What reads builds here, put together in one place: the analyzer, the library that ships, and the
  * room of the order of work, whose findings are findings of a build like all others.
  *
- *     analyserFor(host, tradeLibrary()).analyse("file:///shop/build.trammel")?.findings
+ *     analyzerFor(host, tradeLibrary()).analyze("file:///shop/build.trammel")?.findings
  *
  * Must not know: who asks, how files are read.
  */
-import { Analyser } from "./analysis/analyser";
+import { Analyzer } from "./analysis/analyzer";
 import type { FileHost } from "./analysis/host";
 import { type Library, loadLibrary } from "./analysis/library";
 import { libraryFiles } from "./library-files";
@@ -20,6 +20,6 @@ export function tradeLibrary(): Library {
   return library;
 }
 
-export function analyserFor(host: FileHost, library: Library): Analyser {
-  return new Analyser(host, library, [orderFindings, (analysis) => photoFindings(analysis, host)]);
+export function analyzerFor(host: FileHost, library: Library): Analyzer {
+  return new Analyzer(host, library, [orderFindings, (analysis) => photoFindings(analysis, host)]);
 }

@@ -1,5 +1,5 @@
 /**
- * What the server knows of an editor: its open documents, its files, its settings, and the analyses
+ * What the server knows of an editor: its open documents, its files, its settings, and the analyzes
  * of its builds.
  *
  * Must not know: what is asked of them.

@@ -68,7 +68,7 @@ const value = z
       .number()
       .optional()
       .describe(
-        "In coherent SI: metres, radians, ratios as plain numbers. Left out for words and where missing.",
+        "In coherent SI: meters, radians, ratios as plain numbers. Left out for words and where missing.",
       ),
     unit: z.string().optional().describe('The coherent SI unit of si: "m", "N*m", "rad", "1".'),
     currency: z.string().optional().describe("ISO 4217 code, for an amount of money."),

@@ -1,6 +1,6 @@
 /**
- * Colour for people, none for files and programs: `--color` decides, then `NO_COLOR`, then whether
- * a terminal that can show it reads along. Nothing is told by colour alone.
+ * Color for people, none for files and programs: `--color` decides, then `NO_COLOR`, then whether
+ * a terminal that can show it reads along. Nothing is told by color alone.
  */
 import pc from "picocolors";
 import type { Standing } from "../analysis/analysis";
@@ -10,7 +10,7 @@ import type { World } from "./world";
 
 export type ColorChoice = "auto" | "always" | "never";
 
-/** Paints a text with marks that `print` turns into colour. */
+/** Paints a text with marks that `print` turns into color. */
 type Paint = (text: string) => string;
 
 const paints = ["bold", "dim", "underline", "reset", "red", "green", "yellow", "cyan"] as const;

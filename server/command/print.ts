@@ -4,7 +4,7 @@
  *
  *     print(world, ["two builds", palette.red("one error")])
  *
- * Colours of our own come through because they carry a mark that nobody can write into a build.
+ * Colors of our own come through because they carry a mark that nobody can write into a build.
  *
  * Must not know: verbs, builds.
  */

@@ -40,7 +40,7 @@ export function programFor(world: World, finish: (code: number) => void): Comman
     .helpOption("-h, --help", "Tell about the command.")
     .helpCommand("help [verb]", "Tell about a verb.")
     .addOption(
-      new Option("--color <when>", "Use colour; NO_COLOR turns it off in auto.")
+      new Option("--color <when>", "Use color; NO_COLOR turns it off in auto.")
         .choices(["auto", "always", "never"])
         .default("auto"),
     )

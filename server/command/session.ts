@@ -1,5 +1,5 @@
 /**
- * Opens builds for a verb: the library, the files of the disk and the analyser put together, and
+ * Opens builds for a verb: the library, the files of the disk and the analyzer put together, and
  * the names files go by in output.
  *
  *     const session = new Session(world);
@@ -8,8 +8,8 @@
  * Must not know: how results are written.
  */
 import { dirname, relative, resolve } from "node:path";
-import type { Analyser } from "../analysis/analyser";
 import type { Analysis, AnalysisSettings } from "../analysis/analysis";
+import type { Analyzer } from "../analysis/analyzer";
 import type { Library } from "../analysis/library";
 import { rootFolder } from "../disk/build-root";
 import { pathOf, uriOf } from "../disk/file-uri";
@@ -17,7 +17,7 @@ import type { FileReading } from "../disk/read-file";
 import { type DecodedText, decodeText } from "../disk/text-encoding";
 import type { Patience } from "../keep/patience";
 import { nearest } from "../model/spelling";
-import { analyserFor, tradeLibrary } from "../trade";
+import { analyzerFor, tradeLibrary } from "../trade";
 import { DiskHost } from "./disk-host";
 import { CommandProblem } from "./problem";
 import { todayOf } from "./today";
@@ -49,7 +49,7 @@ export interface OpenBuild {
 const mostKept = 20;
 
 export class Session {
-  private readonly analysers = new Map<string, { host: DiskHost; analyser: Analyser }>();
+  private readonly analyzers = new Map<string, { host: DiskHost; analyzer: Analyzer }>();
   /** By the folder a file lies in. */
   private readonly roots = new Map<string, string>();
   private inputNamed: string | undefined;
@@ -74,12 +74,12 @@ export class Session {
   /** Throws a problem where the file cannot be read or there is no such option. */
   open(written: string, view: View): OpenBuild {
     const path = this.pathOf(written);
-    const { host, analyser } = this.analyserFor(path);
+    const { host, analyzer } = this.analyzerFor(path);
     const uri = uriOf(path);
     const reading = host.look(uri);
     if ("problem" in reading) throw new CommandProblem(`cannot read ${written}: ${reading.why}`);
     const patience = patienceOf(view.time ?? usualTime);
-    const spec = analyser.analyse(uri, { today: todayOf(this.world), ...view.settings }, patience);
+    const spec = analyzer.analyze(uri, { today: todayOf(this.world), ...view.settings }, patience);
     if (spec === undefined) throw new CommandProblem(`cannot read ${written}`);
     const opened = { name: this.nameOf(uri), uri, spec, analysis: viewOf(spec, view) };
     this.opened.add(opened);
@@ -96,19 +96,19 @@ export class Session {
   /** The text of a file and how it is kept; throws a problem where it cannot be read. */
   textOf(written: string): DecodedText {
     const path = this.pathOf(written);
-    const reading = this.analyserFor(path).host.look(uriOf(path));
+    const reading = this.analyzerFor(path).host.look(uriOf(path));
     if ("problem" in reading) throw new CommandProblem(`cannot read ${written}: ${reading.why}`);
     return reading;
   }
 
   /** A file by its absolute path, as one that is to be written is looked at. */
   lookAt(path: string): FileReading {
-    return this.analyserFor(path).host.look(uriOf(path));
+    return this.analyzerFor(path).host.look(uriOf(path));
   }
 
   /** From here on builds see `text` in place of what the disk has at an absolute path. */
   standIn(path: string, text: string): void {
-    this.analyserFor(path).host.standIn(uriOf(path), text);
+    this.analyzerFor(path).host.standIn(uriOf(path), text);
   }
 
   /** Lets go of a build that will not be asked for again. */
@@ -116,11 +116,11 @@ export class Session {
     this.opened.delete(build);
     const path = pathOf(build.uri);
     if (path === undefined) return;
-    const { host, analyser } = this.analyserFor(path);
-    analyser.forget(build.uri);
+    const { host, analyzer } = this.analyzerFor(path);
+    analyzer.forget(build.uri);
     host.forget(build.uri);
     // Parts are kept between builds that share them, but not those of every shop there is.
-    if (++this.closed % mostKept === 0) this.analysers.clear();
+    if (++this.closed % mostKept === 0) this.analyzers.clear();
   }
 
   /** Absolute path of what was written on the command line. */
@@ -144,14 +144,14 @@ export class Session {
     return root;
   }
 
-  private analyserFor(path: string): { host: DiskHost; analyser: Analyser } {
+  private analyzerFor(path: string): { host: DiskHost; analyzer: Analyzer } {
     const folder = this.rootOf(path);
-    const before = this.analysers.get(folder);
+    const before = this.analyzers.get(folder);
     if (before !== undefined) return before;
     const host = new DiskHost(folder);
     if (this.inputNamed !== undefined) host.standIn(uriOf(this.inputNamed), this.inputText);
-    const made = { host, analyser: analyserFor(host, this.library) };
-    this.analysers.set(folder, made);
+    const made = { host, analyzer: analyzerFor(host, this.library) };
+    this.analyzers.set(folder, made);
     return made;
   }
 }

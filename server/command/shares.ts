@@ -50,7 +50,7 @@ export function answerShare(world: World): void {
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-/** Neighbours stay together: a build and its parts lie in one folder. */
+/** Neighbors stay together: a build and its parts lie in one folder. */
 function dealtOut(files: CheckWork["files"], shares: number): CheckWork["files"][] {
   const sorted = [...files].sort((one, other) => (one.path < other.path ? -1 : 1));
   const size = Math.ceil(sorted.length / shares);

@@ -22,7 +22,7 @@ export type LineKind =
   | "hidden"
   /** Narrow long-dashed dotted: axes, planes of symmetry, pitch circles. */
   | "center"
-  /** Narrow long-dashed double-dotted: neighbouring parts, other positions. */
+  /** Narrow long-dashed double-dotted: neighboring parts, other positions. */
   | "phantom"
   /** Narrow dashed and gray: stands in for what is not known. */
   | "unknown"

@@ -7,7 +7,7 @@
  */
 
 export interface Scale {
-  /** Millimetres on paper for a millimetre of the part. */
+  /** Millimeters on paper for a millimeter of the part. */
   readonly paper: number;
   /** `1:5` */
   readonly text: string;

@@ -54,7 +54,7 @@ export function through(points: readonly Point[], closed: boolean): string {
   return `${steps.join("")}${closed ? "Z" : ""}`;
 }
 
-/** A ten-thousandth of a millimetre on paper: at 1:50 that is five thousandths on the part. */
+/** A ten-thousandth of a millimeter on paper: at 1:50 that is five thousandths on the part. */
 export function fixed(value: number): string {
   const rounded = Math.round(value * 10_000) / 10_000;
   return String(Object.is(rounded, -0) ? 0 : rounded);

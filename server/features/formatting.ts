@@ -1,6 +1,6 @@
 /**
  * The canonical layout as the fewest edits: only the blanks that differ, so that cursors, marks and
- * neighbouring lines stay where they are.
+ * neighboring lines stay where they are.
  *
  *     minimalEdits("a:1 in\n", "a: 1 in\n")   →   one edit that puts a blank after the colon
  *

@@ -1,5 +1,5 @@
 /**
- * Colours that follow the meaning of a name: kind, thing, field, choice, function. All else is left
+ * Colors that follow the meaning of a name: kind, thing, field, choice, function. All else is left
  * to the editor's own grammar, which looks nearly the same.
  *
  * Must not know: how answers travel.

@@ -14,7 +14,7 @@ export class FigureWriter {
     return this.figure(si, "torque");
   }
 
-  /** Driven distances are no lengths of the shop: miles or kilometres. */
+  /** Driven distances are no lengths of the shop: miles or kilometers. */
   distance(si: number): string {
     const [size, unit] = this.style.system === "metric" ? [1000, "km"] : [1609.344, "mi"];
     return `${Number((si / size).toFixed(1))} ${unit}`;

@@ -44,7 +44,7 @@ interface Unfinished {
   readonly lacking: readonly Lacking[];
 }
 
-/** A joint that was checked again too early or is to be, in metres driven. */
+/** A joint that was checked again too early or is to be, in meters driven. */
 interface Driven {
   readonly joint: string;
   readonly driven: number;

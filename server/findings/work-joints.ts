@@ -1,6 +1,6 @@
 /**
  * What is wrong with what is on record of one joint: no such pass, a fastener it does not have, a
- * torque that is off, neighbours in succession, passes left out, old fasteners put in again. Joints
+ * torque that is off, neighbors in succession, passes left out, old fasteners put in again. Joints
  * by their paths, torques in N·m, angles in rad.
  *
  * Must not know: steps, how anything is found.
@@ -64,7 +64,7 @@ export const jointFamily = {
     readonly better: readonly number[];
   }) => ({
     severity: "warning",
-    message: `${named(joint)} was tightened with neighbours one after the other: ${pairsInWords(pairs)}`,
+    message: `${named(joint)} was tightened with neighbors one after the other: ${pairsInWords(pairs)}`,
     hint: `loosen it and ${betterOrder(across, better)}`,
   }),
   "record/bolts": ({

@@ -128,7 +128,7 @@ export function reasonInWords(why: Because, after?: string): string {
   }
 }
 
-/** "neighbours one after the other: 1 and 2 and 3 and 4" */
+/** "neighbors one after the other: 1 and 2 and 3 and 4" */
 export function pairsInWords(pairs: readonly (readonly [number, number])[]): string {
   return andList(pairs.map(([one, other]) => `${one} and ${other}`));
 }

@@ -1,6 +1,6 @@
 /**
  * What is wrong with the order of work as planned: loops, broken rules, joints nobody tightens, passes
- * that do not climb, orders that go from neighbour to neighbour.
+ * that do not climb, orders that go from neighbor to neighbor.
  *
  * Must not know: records, how a plan is put in order.
  */
@@ -247,7 +247,7 @@ export const planFamily = {
     anchor,
   ) => ({
     severity: "warning",
-    message: `the order of ${named(joint)} tightens neighbours one after the other: ${pairsInWords(pairs)}`,
+    message: `the order of ${named(joint)} tightens neighbors one after the other: ${pairsInWords(pairs)}`,
     hint: betterOrder(across, better),
     fixes: bettering(better, anchor),
   }),

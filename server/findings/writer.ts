@@ -118,7 +118,7 @@ export class Writer extends FigureWriter {
     const shared = figures.flatMap(({ as, si }, place) =>
       si === undefined || this.inOwnUnit(as) ? [] : [{ place, si, measure: as.measure }],
     );
-    // One measure may be shown in two units: an offset in millimetres among lengths in inches.
+    // One measure may be shown in two units: an offset in millimeters among lengths in inches.
     const shownAs = (measure: Measure) => `${measure.name} ${displayOf(measure, this.style).unit}`;
     for (const sort of new Set(shared.map(({ measure }) => shownAs(measure)))) {
       const group = shared.filter(({ measure }) => shownAs(measure) === sort);

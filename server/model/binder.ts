@@ -77,7 +77,7 @@ export class Binder implements NameWorld<Thing, FieldDefinition, string> {
       : owner.lists.get(step.slice(0, dot))?.[Number(step.slice(dot + 1)) - 1];
   }
 
-  /** Notes what was learnt of a thing that is not one's own. */
+  /** Notes what was learned of a thing that is not one's own. */
   note(
     thing: Thing,
     ask: (thing: Thing, binder: Binder) => Thing | string | number | boolean | undefined,

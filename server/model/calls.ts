@@ -28,7 +28,7 @@ const plainFunctions = new Set(["exp", "log", "asin", "acos", "atan"]);
 const keepingFunctions = new Set(["abs", "min", "max", "round", "floor", "ceil"]);
 const steppedFunctions = new Set(["round", "floor", "ceil"]);
 const aggregateFunctions = new Set(["sum", "mean", "count", "min", "max"]);
-/** Every function there is, for messages, completion and colours. */
+/** Every function there is, for messages, completion and colors. */
 export const functionNames: readonly string[] = [
   ...new Set([
     ...angleFunctions,

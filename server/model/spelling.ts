@@ -41,7 +41,7 @@ export function firstFew(names: readonly string[]): readonly string[] {
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-/** Letters to insert, delete or replace; two neighbours swapped count as one slip. */
+/** Letters to insert, delete or replace; two neighbors swapped count as one slip. */
 function slips(one: string, other: string): number {
   if (one.length === other.length && one !== other) {
     const at = [...one].findIndex((letter, index) => letter !== other[index]);

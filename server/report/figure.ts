@@ -153,7 +153,7 @@ export function sameDigits(one: string, other: string): readonly [string, string
   return up.grown || down.grown ? [one, other] : [up.text, down.text];
 }
 
-/** A value shown in steps, such as half millimetres, in steps fifty times as fine. */
+/** A value shown in steps, such as half millimeters, in steps fifty times as fine. */
 function unrounded(
   si: number,
   measure: Measure,

@@ -12,7 +12,7 @@
 
 import { type Anchor, textAt } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
-import { Analyser } from "../analysis/analyser";
+import { Analyzer } from "../analysis/analyzer";
 import { memoryHost } from "../analysis/host";
 import type { Library } from "../analysis/library";
 import { libraryScheme } from "../analysis/library";
@@ -307,9 +307,9 @@ function exampleSection(block: CommentBlock, library: Library): string[] {
   if (title === null) return [];
   const text = unindented(rest);
   const uri = "file:///example/build.trammel";
-  const analysis = new Analyser(memoryHost(new Map([[uri, text]])), library, [
+  const analysis = new Analyzer(memoryHost(new Map([[uri, text]])), library, [
     orderFindings,
-  ]).analyse(uri);
+  ]).analyze(uri);
   if (analysis === undefined) return [];
   const figures = headlines(analysis)
     .flatMap(({ values }) => values.filter(({ standing }) => standing !== "given"))

@@ -8,7 +8,7 @@
 
 export interface TextCell {
   readonly text: string;
-  /** Puts colour round the text; the width of the column is counted without it. */
+  /** Puts color round the text; the width of the column is counted without it. */
   readonly paint?: (text: string) => string;
   readonly right?: boolean;
 }

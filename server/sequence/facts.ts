@@ -8,7 +8,7 @@ import type { Analysis, CheckResult } from "../analysis/analysis";
 import type { Event } from "./entries";
 import { type Plan, valueOf } from "./plan";
 import type { Facts } from "./step-state";
-import { judgementOf } from "./torque-judgement";
+import { judgmentOf } from "./torque-judgment";
 
 export function factsOf(analysis: Analysis, plan: Plan, events: readonly Event[]): Facts {
   const measured = new Set<string>();
@@ -16,7 +16,7 @@ export function factsOf(analysis: Analysis, plan: Plan, events: readonly Event[]
   const asked = plan.steps.some((step) => step.checks.length > 0);
   const checks = asked ? builtChecks(analysis) : new Map<string, readonly CheckResult[]>();
   return {
-    judge: judgementOf(analysis, plan),
+    judge: judgmentOf(analysis, plan),
     isOpen: (named) => {
       const { reached } = named;
       if (reached?.field?.type.form !== "measure") return false;

@@ -16,7 +16,7 @@ export interface Instrument {
   readonly name: string;
   readonly isWrench: boolean;
   readonly thing?: Thing;
-  /** In metres. */
+  /** In meters. */
   readonly readsTo?: number;
   /** In radians. */
   readonly angleTo?: number;
@@ -27,7 +27,7 @@ export interface Instrument {
   readonly most?: number;
   /** Smallest step its scale shows, in N·m. */
   readonly scaleStep?: number;
-  /** What it can measure at all, in metres. */
+  /** What it can measure at all, in meters. */
   readonly fromLength?: number;
   readonly toLength?: number;
   /** Day of its last calibration. */

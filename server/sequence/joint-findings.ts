@@ -1,6 +1,6 @@
 /**
  * What is wrong with what is on record of one joint: no such pass, a fastener it does not have, a
- * torque that is off, neighbours in succession, passes left out, old fasteners put in again. Once it
+ * torque that is off, neighbors in succession, passes left out, old fasteners put in again. Once it
  * was gone through again what was wrong with it before is mended, and nothing more is said of it.
  *
  *     jointFindings(history)
@@ -12,7 +12,7 @@ import { Alike } from "../keep/alike";
 import type { JointEvent } from "./entries";
 import { isFiner, isGauge } from "./instruments";
 import type { JointHistory } from "./joint-history";
-import { gapsOfOrder, neighboursInSuccession } from "./tightening-order";
+import { gapsOfOrder, neighborsInSuccession } from "./tightening-order";
 
 export function jointFindings(history: JointHistory): readonly Found[] {
   return (
@@ -50,7 +50,7 @@ function eventFindings(history: JointHistory, event: JointEvent): Found[] {
   return findings;
 }
 
-/** Each group by itself, where all of it is told: from one group to the next none has a neighbour. */
+/** Each group by itself, where all of it is told: from one group to the next none has a neighbor. */
 function boltOrderFindings({ joint, anchor }: JointEvent, bolts: readonly number[]): Found[] {
   const { path, pattern } = joint;
   if (pattern === "circle" || pattern === "line") return [];
@@ -61,10 +61,10 @@ function boltOrderFindings({ joint, anchor }: JointEvent, bolts: readonly number
   const whole = groups.filter(({ better, told }) => told.length === better.length);
   const worse = whole.filter(
     ({ better, told }) =>
-      neighboursInSuccession(told, joint).length > neighboursInSuccession(better, joint).length,
+      neighborsInSuccession(told, joint).length > neighborsInSuccession(better, joint).length,
   );
   if (worse.length === 0) return [];
-  const pairs = worse.flatMap(({ told }) => neighboursInSuccession(told, joint));
+  const pairs = worse.flatMap(({ told }) => neighborsInSuccession(told, joint));
   const better = worse.flatMap((group) => group.better);
   const across = pattern === "cross";
   return [{ is: "record/bolt-order", joint: path, pairs, across, better, anchor }];
@@ -74,7 +74,7 @@ function torqueFindings(history: JointHistory, event: JointEvent): Found[] {
   if (history.isRedone(event)) return [];
   const { pass, reading, anchor } = event;
   const { path: joint, turn } = event.joint;
-  const { share, verdict, wanted, allowed, turned, running, instrument } = history.judgement(event);
+  const { share, verdict, wanted, allowed, turned, running, instrument } = history.judgment(event);
   const findings: Found[] = [];
   if (turned === false && event.turned !== undefined && turn !== undefined) {
     const found = event.turned.value;

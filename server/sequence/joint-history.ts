@@ -17,7 +17,7 @@ import { isBefore, type JointEvent } from "./entries";
 import type { Joint } from "./plan";
 import { isSame } from "./same";
 import { gapsOfOrder } from "./tightening-order";
-import type { Judge, Judgement } from "./torque-judgement";
+import type { Judge, Judgment } from "./torque-judgment";
 
 /** One go at it, from the first pass to the last. */
 export interface Round {
@@ -32,23 +32,23 @@ export interface Round {
 
 /** Kept as long as the joint, what is on record of it and how that is judged are the same. */
 export function historyOf(joint: Joint, events: readonly JointEvent[], judge: Judge): JointHistory {
-  const judgements = events.map(judge);
+  const judgments = events.map(judge);
   const known = histories.find(
     joint,
     (each) =>
       each.events.length === events.length &&
       each.events.every(
-        (event, at) => event === events[at] && isSame(each.judgement(event), judgements[at]),
+        (event, at) => event === events[at] && isSame(each.judgment(event), judgments[at]),
       ),
   );
   if (known !== undefined) return known;
   counts.histories++;
-  const judged = new Map(events.map((event, at) => [event, judgements[at] ?? unjudged]));
+  const judged = new Map(events.map((event, at) => [event, judgments[at] ?? unjudged]));
   return histories.keep(joint, new JointHistory(joint, events, judged));
 }
 
 const histories = new Alike<Joint, JointHistory>(3);
-const unjudged: Judgement = { share: 1, verdict: "unknown" };
+const unjudged: Judgment = { share: 1, verdict: "unknown" };
 
 /** Key of what was tightened in one go, without a pass number. */
 const inOneGo = 0;
@@ -69,7 +69,7 @@ export class JointHistory {
   constructor(
     readonly joint: Joint,
     readonly events: readonly JointEvent[],
-    private readonly judgements: ReadonlyMap<JointEvent, Judgement>,
+    private readonly judgments: ReadonlyMap<JointEvent, Judgment>,
   ) {
     const drafts: Draft[] = [];
     const falling: { event: JointEvent; from: number }[] = [];
@@ -100,7 +100,7 @@ export class JointHistory {
       if (draft.beginsAnew(event)) begin();
       const from = draft.fallsFrom(event);
       if (from !== undefined) falling.push({ event, from });
-      draft.add(event, this.judgement(event));
+      draft.add(event, this.judgment(event));
       undone = undefined;
     }
     begin();
@@ -136,12 +136,12 @@ export class JointHistory {
   reached(share: number): JointEvent | undefined {
     if (share >= whole) return this.full;
     return this.lastOf(
-      (event) => this.judgement(event).share >= share - 1e-6 && this.isRight(event),
+      (event) => this.judgment(event).share >= share - 1e-6 && this.isRight(event),
     );
   }
 
-  judgement(event: JointEvent): Judgement {
-    return this.judgements.get(event) ?? unjudged;
+  judgment(event: JointEvent): Judgment {
+    return this.judgments.get(event) ?? unjudged;
   }
 
   /** Whether it was brought to its torque after an entry: what was wrong with that is mended. */
@@ -156,7 +156,7 @@ export class JointHistory {
   }
 
   private isRight(event: JointEvent): boolean {
-    const { verdict } = this.judgement(event);
+    const { verdict } = this.judgment(event);
     return verdict !== "off";
   }
 
@@ -209,7 +209,7 @@ class Draft {
       this.completed = event;
   }
 
-  add(event: JointEvent, { share, verdict, turned }: Judgement): void {
+  add(event: JointEvent, { share, verdict, turned }: Judgment): void {
     const { joint } = this;
     this.events.push(event);
     const key = event.pass ?? this.passOf(event, share);

@@ -1,6 +1,6 @@
 /**
  * What is wrong with the plan: loops, broken rules, joints nobody tightens, passes that do not
- * climb, neighbours in succession.
+ * climb, neighbors in succession.
  *
  * Must not know: records, how findings are worded.
  */
@@ -10,7 +10,7 @@ import type { Joint, Plan, Step } from "./plan";
 import {
   gapsOfOrder,
   groupedOrder,
-  neighboursInSuccession,
+  neighborsInSuccession,
   rowsOfRectangle,
 } from "./tightening-order";
 import { jointFields } from "./vocabulary";
@@ -147,9 +147,9 @@ function sequenceFindings(joint: Joint): Found[] {
   if (gaps.missing.length + gaps.twice.length + gaps.unknown.length > 0)
     return [{ is: "joint/sequence", joint: path, better, count, ...gaps, anchor }];
   if (joint.pattern === "circle" || joint.pattern === "line") return [];
-  const pairs = neighboursInSuccession(written.order, joint);
-  // Of four fasteners some are always neighbours: only more of them than need be is worth a word.
-  if (pairs.length <= neighboursInSuccession(better, joint).length) return [];
+  const pairs = neighborsInSuccession(written.order, joint);
+  // Of four fasteners some are always neighbors: only more of them than need be is worth a word.
+  if (pairs.length <= neighborsInSuccession(better, joint).length) return [];
   const across = joint.pattern === "cross";
   return [{ is: "joint/neighbours", joint: path, better, pairs, across, anchor }];
 }

@@ -54,7 +54,7 @@ export interface Joint extends FastenerLayout {
   readonly turn?: number;
   /** In seconds: how long its thread lock cures. */
   readonly cure?: number;
-  /** In metres; set where it is to be checked again. */
+  /** In meters; set where it is to be checked again. */
   readonly recheckAfter?: number;
   readonly after: readonly Thing[];
 }
@@ -334,7 +334,7 @@ function patternOf(word: string | undefined): Pattern {
   return Object.values(words.pattern).find((each) => each === word) ?? words.pattern.cross;
 }
 
-/** In metres; as many as both lists hold. */
+/** In meters; as many as both lists hold. */
 function placesIn(thing: Thing): readonly FastenerPoint[] | undefined {
   const { figures: across } = figuresOf(thing, jointFields.placesX);
   const { figures: up } = figuresOf(thing, jointFields.placesY);

@@ -380,7 +380,7 @@ class Odometer {
     return [{ is: "record/recheck-due", joint: joint.path, driven, wanted, anchor: last.anchor }];
   }
 
-  /** In metres: the last reading by the day of an entry, or `exactly` one of that day. */
+  /** In meters: the last reading by the day of an entry, or `exactly` one of that day. */
   private at({ date }: LogEntry, exactly = false): number | undefined {
     if (date === undefined) return undefined;
     let found: number | undefined;

@@ -178,7 +178,7 @@ export interface Left {
   readonly text: string;
 }
 
-/** What is wrong in the plan and in the records, for an analyser to count among a build's findings. */
+/** What is wrong in the plan and in the records, for an analyzer to count among a build's findings. */
 export function orderFindings(analysis: Analysis): readonly Found[] {
   return sequenceOf(analysis).found;
 }

@@ -8,7 +8,7 @@ import type { Lacking } from "../findings/work-phrases";
 import type { LogEntry } from "./entries";
 import type { NamedItem } from "./names";
 import type { Joint, Step } from "./plan";
-import type { Judge } from "./torque-judgement";
+import type { Judge } from "./torque-judgment";
 import type { Why } from "./waiting";
 
 /** Something that was done for a step: the step as a whole, or the last tightening of a joint. */

@@ -30,8 +30,8 @@ export interface FastenerPoint {
 
 /** More fasteners than any joint has; beyond it there is no order. */
 const mostFasteners = 400;
-/** Fasteners up to this much farther than the nearest are neighbours too. */
-const neighbourhood = 1.2;
+/** Fasteners up to this much farther than the nearest are neighbors too. */
+const neighborhood = 1.2;
 
 /**
  * `cross`: each fastener is followed by the one opposite, and each pair lies as far from the last
@@ -59,15 +59,15 @@ export function groupedOrder(layout: FastenerLayout): number[][] {
 }
 
 /** Pairs of an order that follow each other and stand side by side; groups stand apart. */
-export function neighboursInSuccession(
+export function neighborsInSuccession(
   order: readonly number[],
   layout: FastenerLayout,
 ): [number, number][] {
-  const areNeighbours = neighboursOf(layout);
+  const areNeighbors = neighborsOf(layout);
   const pairs: [number, number][] = [];
   for (const [index, place] of order.entries()) {
     const next = order[index + 1];
-    if (next !== undefined && areNeighbours(place, next)) pairs.push([place, next]);
+    if (next !== undefined && areNeighbors(place, next)) pairs.push([place, next]);
   }
   return pairs;
 }
@@ -192,7 +192,7 @@ function widestGaps(count: number): number[] {
 /** From the middle outwards, each followed by the one opposite. */
 function outward(layout: FastenerLayout): number[] {
   const points = pointsOf(layout);
-  const areNeighbours = neighboursOf(layout);
+  const areNeighbors = neighborsOf(layout);
   const middle = {
     x: mean(points.map(({ x }) => x)),
     y: mean(points.map(({ y }) => y)),
@@ -207,7 +207,7 @@ function outward(layout: FastenerLayout): number[] {
   const order: number[] = [];
   while (left.length > 0) {
     const last = order[order.length - 1];
-    const next = left.findIndex((each) => last === undefined || !areNeighbours(last, each));
+    const next = left.findIndex((each) => last === undefined || !areNeighbors(last, each));
     const [first = 0] = left.splice(Math.max(0, next), 1);
     order.push(first);
     const own = points[first - 1] ?? middle;
@@ -218,13 +218,13 @@ function outward(layout: FastenerLayout): number[] {
     };
     let partner = -1;
     for (const [index, each] of left.entries()) {
-      if (areNeighbours(first, each)) continue;
+      if (areNeighbors(first, each)) continue;
       const before = left[partner];
       if (before === undefined || rounded(miss(each) - miss(before)) < 0) partner = index;
     }
     if (partner >= 0) order.push(...left.splice(partner, 1));
   }
-  return keptApart(order, areNeighbours);
+  return keptApart(order, areNeighbors);
 }
 
 function fromTheMiddle(count: number): number[] {
@@ -235,14 +235,14 @@ function fromTheMiddle(count: number): number[] {
   );
 }
 
-/** Moves what follows its neighbour to where it follows and precedes none, where there is such a place. */
+/** Moves what follows its neighbor to where it follows and precedes none, where there is such a place. */
 function keptApart(
   order: readonly number[],
-  areNeighbours: (one: number, other: number) => boolean,
+  areNeighbors: (one: number, other: number) => boolean,
 ): number[] {
   const result = [...order];
   const meets = (one: number | undefined, other: number | undefined): boolean =>
-    one !== undefined && other !== undefined && areNeighbours(one, other);
+    one !== undefined && other !== undefined && areNeighbors(one, other);
   for (let at = 1; at < result.length; at++) {
     const place = result[at] ?? 0;
     if (!meets(result[at - 1], place)) continue;
@@ -264,7 +264,7 @@ function keptApart(
 
 // ───────────────────────────── who stands beside whom ─────────────────────────────
 
-function neighboursOf(layout: FastenerLayout): (one: number, other: number) => boolean {
+function neighborsOf(layout: FastenerLayout): (one: number, other: number) => boolean {
   const { pattern } = layout;
   const size = sizeOfGroup(layout);
   if (pattern === "coordinates" && layout.places !== undefined) return byDistance(layout.places);
@@ -297,7 +297,7 @@ function byDistance(points: readonly FastenerPoint[]): (one: number, other: numb
   );
   return (one, other) => {
     const reach = Math.max(nearest[one - 1] ?? 0, nearest[other - 1] ?? 0);
-    return distance(one - 1, other - 1) <= neighbourhood * reach;
+    return distance(one - 1, other - 1) <= neighborhood * reach;
   };
 }
 

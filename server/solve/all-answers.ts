@@ -337,7 +337,7 @@ class Searching {
     this.unsettled = true;
   }
 
-  /** Newton from the middle; undefined where it leaves the neighbourhood. */
+  /** Newton from the middle; undefined where it leaves the neighborhood. */
   private polished(part: Part): Float64Array | undefined {
     const { size, block } = this;
     const x = part.low.map((from, j) => from + (part.high[j]! - from) / 2);

@@ -17,7 +17,7 @@ export interface Block {
   readonly scales: readonly number[];
   readonly lows: readonly number[];
   readonly highs: readonly number[];
-  /** A guess for each unknown, drawn from known neighbours; NaN where there is none. */
+  /** A guess for each unknown, drawn from known neighbors; NaN where there is none. */
   readonly guesses: readonly number[];
 }
 

@@ -141,7 +141,7 @@ function conflictOf(
   const sweep = sweepOfQuantity(execution, rest);
   const names = byName(system.equations);
   const members = [...new Set([...sweep.byEquation.keys(), ...equations])].sort(names);
-  // Equations without influence on the gap may still be what their neighbours are solved with.
+  // Equations without influence on the gap may still be what their neighbors are solved with.
   const leading = sweep.cone.flatMap((step) => execution.steps[step]!.equations);
   leading.push(...equations);
   const parties = new Set<number>();

@@ -275,7 +275,7 @@ export function wave(
 ): boolean {
   if (Number.isNaN(al)) return empty(low, high, i);
   const of = quarters === 0 ? Math.sin : Math.cos;
-  // Far from 0 a turn is no longer told from its neighbours.
+  // Far from 0 a turn is no longer told from its neighbors.
   if (!(ah - al < 6) || Math.abs(al) > 1e8 || Math.abs(ah) > 1e8) {
     set(low, high, i, -1, 1);
     return !Number.isFinite(al) || !Number.isFinite(ah);

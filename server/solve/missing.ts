@@ -21,8 +21,8 @@ const LARGEST_SET = 5;
 const IN_VAIN = 4;
 /** A figure that builders do not measure is as poor advice as so many that they do. */
 const UNNATURAL = 4;
-/** Open parts with more variables than this are looked at in the neighbourhood only. */
-const NEIGHBOURHOOD = 120;
+/** Open parts with more variables than this are looked at in the neighborhood only. */
+const NEIGHBORHOOD = 120;
 
 /** Sets of variables, smallest first, fields that builders naturally measure first. */
 export function missingFor(solution: Solution, variable: number): number[][] {
@@ -110,7 +110,7 @@ function openPart(solution: Solution, variable: number): OpenPart {
   const distance = new Map([[variable, 0]]);
   const queue = [variable];
   const equations = new Set<number>();
-  for (let at = 0; at < queue.length && queue.length < NEIGHBOURHOOD; at++) {
+  for (let at = 0; at < queue.length && queue.length < NEIGHBORHOOD; at++) {
     const from = queue[at]!;
     for (let i = touchStart[from]!; i < touchStart[from + 1]!; i++) {
       const equation = touching[i]!;

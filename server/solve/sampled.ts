@@ -56,7 +56,7 @@ export class Sampled {
     return this.lower === undefined ? this.all.length : DRAWS;
   }
 
-  /** The values at two neighbouring places of the whole sorted row. */
+  /** The values at two neighboring places of the whole sorted row. */
   between(below: number, above: number): readonly [number, number] {
     const { lower, upper } = this;
     if (lower === undefined || upper === undefined) {

@@ -6,7 +6,7 @@
  * be proved the furthest that was found stands, marked so.
  *
  * Likely: the root sum square of what each given contributes where the formula is proved nearly
- * straight, else read off draws (`likely.ts`); centred on nominal + `shift`, and never beyond the
+ * straight, else read off draws (`likely.ts`); centered on nominal + `shift`, and never beyond the
  * worst case.
  *
  * Must not know: claims.

@@ -6,7 +6,7 @@
  */
 import type { Block } from "./block";
 
-/** Points to start from: neighbours, middles of ranges, and fixed scatterings of both. */
+/** Points to start from: neighbors, middles of ranges, and fixed scatterings of both. */
 export function starts(block: Block, count: number): Float64Array[] {
   const points: Float64Array[] = [];
   for (let number = 0; number < count; number++) {

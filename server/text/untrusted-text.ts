@@ -9,7 +9,7 @@
  * Imports nothing and knows nothing of builds: any room may use it.
  */
 
-/** One line for a terminal: what would move the cursor, colour or reorder it is shown as a sign. */
+/** One line for a terminal: what would move the cursor, color or reorder it is shown as a sign. */
 export function forTerminal(text: string): string {
   return text.replace(unseen, sign);
 }

@@ -68,7 +68,7 @@ const symbols: ReadonlyMap<string, string> = new Map([
   ),
 ]);
 
-/** Every spelling that is one word, for the colours of an editor. */
+/** Every spelling that is one word, for the colors of an editor. */
 export const spelledUnits: readonly string[] = [...symbols.keys()].filter(
   (word) => !word.includes("_"),
 );

@@ -201,7 +201,7 @@ function allowedDistance(typed: string, symbol: string): number {
   return shorter <= 1 ? 0.5 : shorter <= 4 ? 1 : 2;
 }
 
-/** Letters to insert, delete or replace; two neighbours swapped count as one slip. */
+/** Letters to insert, delete or replace; two neighbors swapped count as one slip. */
 function editDistance(one: string, other: string): number {
   if (one.length === other.length && one !== other) {
     const at = [...one].findIndex((letter, index) => letter !== other[index]);

@@ -216,7 +216,7 @@ function smallDecimal(value: number, places: number): string {
   return text.includes("e") || written >= places ? text : fixed(value, places);
 }
 
-/** Decimals to show beside a fraction: thousandths of an inch and of a millimetre alike. */
+/** Decimals to show beside a fraction: thousandths of an inch and of a millimeter alike. */
 function placesBeside(unit: Unit): number {
   return unit.factor >= 0.1 ? 4 : 3;
 }

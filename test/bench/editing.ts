@@ -76,7 +76,7 @@ export class OpenBuild {
     };
   }
 
-  /** All that an editor asks after an edit: the same, and colours in view, outline and folds. */
+  /** All that an editor asks after an edit: the same, and colors in view, outline and folds. */
   answerAll(line: number): { findings: number; hints: number; rest: number } {
     const told = this.answer(line);
     const analysis = this.builds.analysis(this.uri, defaultSettings, endless);

@@ -1,12 +1,12 @@
 /**
- * Builds of an invented shop for measuring with: vans in inches and trucks in millimetres, each
+ * Builds of an invented shop for measuring with: vans in inches and trucks in millimeters, each
  * about 200 lines of vehicle, axle, wheels, brakes, welds, joints, checks, options, records and a
  * procedure, laid out the way the samples are. The same number gives the same text, always.
  *
  *     buildOf(7).text            // one build of 200 lines that uses parts/wheels.trammel and others
  *     longBuild(10_000, "own").text    // one file of 10,000 lines
  *
- * Must not know: how any of it is analysed.
+ * Must not know: how any of it is analyzed.
  */
 
 export interface GeneratedFile {
@@ -313,7 +313,7 @@ spring ${v}_leaf "Rear leaf spring" {
 `;
 }
 
-/** In millimetres; the width between the mounting faces is known and the housing follows. */
+/** In millimeters; the width between the mounting faces is known and the housing follows. */
 function truckLines(number: number, parts: PartNames, long: boolean): string[] {
   const roll = rollsOf(number);
   const t = `truck${number}`;

@@ -3,7 +3,7 @@
  *
  * It is made of housings cut to width, the way the library's relations make them: each side a chain
  * of sums, both sides joined by the width that is given, and rows of rigs whose widths lean on
- * their neighbours', so that what is solved together is larger than any one chain.
+ * their neighbors', so that what is solved together is larger than any one chain.
  */
 import { lusolve, sparse } from "mathjs";
 import { type EquationForm, type Expression, type System, solve } from "../../server/solve";
@@ -16,7 +16,7 @@ export interface LinearSystem {
   readonly right: readonly number[];
 }
 
-/** `rigs` times 8 unknowns; lengths in metres. */
+/** `rigs` times 8 unknowns; lengths in meters. */
 export function chainsOf(rigs: number): LinearSystem {
   const names: string[] = [];
   const givens = new Map<number, number>();
@@ -26,7 +26,7 @@ export function chainsOf(rigs: number): LinearSystem {
     if (given !== undefined) givens.set(index, given);
     return index;
   };
-  let neighbour: number | undefined;
+  let neighbor: number | undefined;
   for (let rig = 0; rig < rigs; rig++) {
     const of = (name: string): string => `rig${rig}.${name}`;
     const standoff = variable(of("standoff"), 0.0635 + (rig % 7) * 1e-4);
@@ -84,7 +84,7 @@ export function chainsOf(rigs: number): LinearSystem {
         [lean, 1],
         [shift, -1],
         [middle, -0.3],
-        [neighbour ?? shift, -0.2],
+        [neighbor ?? shift, -0.2],
       ],
     });
     terms.push({
@@ -96,7 +96,7 @@ export function chainsOf(rigs: number): LinearSystem {
         [shift, -1],
       ],
     });
-    neighbour = middle;
+    neighbor = middle;
   }
   const unknowns = names.flatMap((_, index) => (givens.has(index) ? [] : [index]));
   const columnOf = new Map(unknowns.map((index, column) => [index, column]));

@@ -184,17 +184,17 @@ describe("check", () => {
     expect(out).toContain(": note: does not hold");
   });
 
-  test("colours for a terminal, never for a file, and as it is told", async () => {
+  test("colors for a terminal, never for a file, and as it is told", async () => {
     const shop = workshop({ "failing.trammel": failing });
-    const colour = async (given: Parameters<typeof shop.trammelWith>[0], ...args: string[]) =>
+    const color = async (given: Parameters<typeof shop.trammelWith>[0], ...args: string[]) =>
       (await shop.trammelWith(given, ...args, "check", "failing.trammel")).out.includes("\u001b[");
-    expect(await colour({})).toBe(false);
-    expect(await colour({ terminal: true })).toBe(true);
-    expect(await colour({ terminal: true, environment: { NO_COLOR: "1" } })).toBe(false);
-    expect(await colour({ terminal: true, environment: { NO_COLOR: "" } })).toBe(true);
-    expect(await colour({ terminal: true, environment: { TERM: "dumb" } })).toBe(false);
-    expect(await colour({ environment: { NO_COLOR: "1" } }, "--color", "always")).toBe(true);
-    expect(await colour({ terminal: true }, "--color", "never")).toBe(false);
+    expect(await color({})).toBe(false);
+    expect(await color({ terminal: true })).toBe(true);
+    expect(await color({ terminal: true, environment: { NO_COLOR: "1" } })).toBe(false);
+    expect(await color({ terminal: true, environment: { NO_COLOR: "" } })).toBe(true);
+    expect(await color({ terminal: true, environment: { TERM: "dumb" } })).toBe(false);
+    expect(await color({ environment: { NO_COLOR: "1" } }, "--color", "always")).toBe(true);
+    expect(await color({ terminal: true }, "--color", "never")).toBe(false);
   });
 
   test("reads 5 MB without falling over", async () => {

@@ -32,8 +32,10 @@ test("SARIF carries what a review needs: rules, places, fingerprints, fixes", as
     expect(region.startColumn).toBeGreaterThan(0);
     expect(Object.values(result.partialFingerprints)).toHaveLength(1);
   }
-  const misspelt = run.results.find((result: { fixes?: unknown[] }) => result.fixes !== undefined);
-  const [change] = misspelt.fixes[0].artifactChanges;
+  const misspelled = run.results.find(
+    (result: { fixes?: unknown[] }) => result.fixes !== undefined,
+  );
+  const [change] = misspelled.fixes[0].artifactChanges;
   expect(change.artifactLocation.uri).toBe("a%20b/build.trammel");
   expect(change.replacements[0].insertedContent.text).not.toBe("");
 });

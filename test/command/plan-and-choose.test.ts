@@ -244,7 +244,7 @@ with the first of them
     );
     expect((await shop.trammel("choose", "build.trammel", "--for", "s.rin")).code).toBe(2);
     expect(
-      (await shop.trammel("choose", "build.trammel", "--for", "s.ring", "--by", "colour")).code,
+      (await shop.trammel("choose", "build.trammel", "--for", "s.ring", "--by", "color")).code,
     ).toBe(2);
   });
 });

@@ -3,7 +3,7 @@
  * verb, and what was read by then is answered as ever.
  */
 import { describe, expect, test } from "vitest";
-import { Analyser } from "../../server/analysis/analyser";
+import { Analyzer } from "../../server/analysis/analyzer";
 import { memoryHost } from "../../server/analysis/host";
 import { loadLibrary } from "../../server/analysis/library";
 import { endless } from "../../server/keep/patience";
@@ -58,14 +58,14 @@ describe("no time at all", () => {
 test("what was read before the time was up is answered as it is with all the time there is", () => {
   const library = loadLibrary(libraryFiles());
   const uri = "file:///shop/build.trammel";
-  const analyserOf = () => new Analyser(memoryHost(new Map([[uri, optioned]])), library);
-  const whole = analyserOf().analyse(uri)!;
+  const analyzerOf = () => new Analyzer(memoryHost(new Map([[uri, optioned]])), library);
+  const whole = analyzerOf().analyze(uri)!;
   const messages = new Set(whole.findings.map(({ code, message }) => `${code} ${message}`));
   let complete = 0;
   for (let parts = 0; parts < 60; parts += 3) {
     let left = parts;
     const patience = { ...endless, isUp: () => --left < 0, seconds: 7 };
-    const analysis = analyserOf().analyse(uri, {}, patience)!;
+    const analysis = analyzerOf().analyze(uri, {}, patience)!;
     const { findings } = analysis;
     const told = findings.filter(({ code }) => code === "build/too-much");
     expect(told).toEqual(analysis.leftOut);

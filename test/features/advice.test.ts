@@ -3,8 +3,8 @@
  * the same, and what is told without it is told with it in the end.
  */
 import { describe, expect, test } from "vitest";
-import { Analyser } from "../../server/analysis/analyser";
 import type { Analysis } from "../../server/analysis/analysis";
+import { Analyzer } from "../../server/analysis/analyzer";
 import { memoryHost } from "../../server/analysis/host";
 import { diagnostics } from "../../server/features/findings";
 import { hover } from "../../server/features/hover";
@@ -26,7 +26,7 @@ const whole = { start: { line: 0, character: 0 }, end: { line: 1e6, character: 0
 
 class Desk {
   private readonly texts = new Map([[uri, text]]);
-  private readonly analyser = new Analyser(memoryHost(this.texts, [folder]), library);
+  private readonly analyzer = new Analyzer(memoryHost(this.texts, [folder]), library);
 
   constructor() {
     // What another desk worked out is no answer here.
@@ -35,7 +35,7 @@ class Desk {
 
   read(from = "", to = ""): Analysis {
     this.texts.set(uri, (this.texts.get(uri) ?? "").replace(from, to));
-    const analysis = this.analyser.analyse(uri);
+    const analysis = this.analyzer.analyze(uri);
     if (analysis === undefined) throw new Error("the build cannot be read");
     return analysis;
   }

@@ -91,7 +91,7 @@ test("what is like another leads to it, and goes by its new name", () => {
   );
 });
 
-test("a part is like its neighbour", () => {
+test("a part is like its neighbor", () => {
   const { analysis, uri, offset } = cursor(axle("right like le$0ft { }"));
   expect(hover(analysis, uri, offset)).toBeDefined();
 });

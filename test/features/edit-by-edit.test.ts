@@ -6,8 +6,8 @@
  */
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { Analyser } from "../../server/analysis/analyser";
 import type { Analysis } from "../../server/analysis/analysis";
+import { Analyzer } from "../../server/analysis/analyzer";
 import { memoryHost } from "../../server/analysis/host";
 import { diagnostics } from "../../server/features/findings";
 import { hover } from "../../server/features/hover";
@@ -114,17 +114,17 @@ const lines: readonly string[] = [
 
 class Desk {
   readonly texts: Map<string, string>;
-  readonly analyser: Analyser;
+  readonly analyzer: Analyzer;
 
   constructor() {
     this.texts = new Map(filesOf(shop));
-    this.analyser = analyserOf(this.texts);
+    this.analyzer = analyzerOf(this.texts);
   }
 
   /** Begins a reading that nobody waits for after so many of its parts. */
   begin(root: string, parts: number): void {
     try {
-      const analysis = this.analyser.analyse(folder + root, {}, waitingFor(parts));
+      const analysis = this.analyzer.analyze(folder + root, {}, waitingFor(parts));
       analysis?.findings.length;
     } catch (error) {
       if (!(error instanceof TakenBack)) throw error;
@@ -145,8 +145,8 @@ function waitingFor(parts: number): Patience {
   return { ...endless, isTakenBack: () => --left < 0 };
 }
 
-function analyserOf(texts: ReadonlyMap<string, string>): Analyser {
-  return new Analyser(memoryHost(texts, [folder]), library(), [orderFindings]);
+function analyzerOf(texts: ReadonlyMap<string, string>): Analyzer {
+  return new Analyzer(memoryHost(texts, [folder]), library(), [orderFindings]);
 }
 
 /** Everything a reader of a file can see. */
@@ -199,18 +199,18 @@ describe("edit by edit", () => {
         fc.array(fc.tuple(fc.nat(6), fc.nat(400), fc.nat(400)), { minLength: 1, maxLength: 6 }),
         (edits) => {
           const desk = new Desk();
-          for (const root of roots) desk.analyser.analyse(folder + root)?.findings.length;
+          for (const root of roots) desk.analyzer.analyze(folder + root)?.findings.length;
           for (const [how, where, what] of edits) {
             const path = files[(where * 7 + what) % files.length] ?? files[0];
             desk.write(path, edited(desk.text(path), how, where, what));
             // Nobody waits for the answer to every key.
             const parts = (where * 31 + what * 17) % 150;
             desk.begin(roots[what % 2] ?? roots[0], parts);
-            const fresh = analyserOf(new Map(desk.texts));
+            const fresh = analyzerOf(new Map(desk.texts));
             for (const root of roots) {
               const uri = folder + root;
-              expect(seen(desk.analyser.analyse(uri), root)).toEqual(
-                seen(fresh.analyse(uri), root),
+              expect(seen(desk.analyzer.analyze(uri), root)).toEqual(
+                seen(fresh.analyze(uri), root),
               );
             }
           }
@@ -223,22 +223,22 @@ describe("edit by edit", () => {
   test("reading again, or another build, changes nothing of what was answered before", () => {
     const desk = new Desk();
     const uri = `${folder}van.trammel`;
-    const first = desk.analyser.analyse(uri);
+    const first = desk.analyzer.analyze(uri);
     const before = JSON.stringify(seen(first, "van.trammel"));
-    desk.analyser.analyse(`${folder}truck.trammel`);
+    desk.analyzer.analyze(`${folder}truck.trammel`);
     desk.write("parts.trammel", desk.text("parts.trammel").replace("18 mm", "25 mm"));
-    desk.analyser.analyse(uri)?.findings.length;
-    desk.analyser.analyse(`${folder}truck.trammel`)?.findings.length;
+    desk.analyzer.analyze(uri)?.findings.length;
+    desk.analyzer.analyze(`${folder}truck.trammel`)?.findings.length;
     expect(JSON.stringify(seen(first, "van.trammel"))).toBe(before);
   });
 });
 
 describe("what an edit makes", () => {
   const { workshop } = library();
-  const made = (analyse: () => Analysis | undefined) => {
+  const made = (analyze: () => Analysis | undefined) => {
     const { counts, plans } = workshop;
     const before = { ...counts, cells: plans.solved };
-    analyse()?.findings.length;
+    analyze()?.findings.length;
     return {
       trees: counts.trees - before.trees,
       rows: counts.rows - before.rows,
@@ -257,14 +257,14 @@ axle a${number} { wheel: w${number} housing: h${number} mount_width: ${60 + numb
 
   test("a digit makes the row of its thing and the cells it is in, a remark makes no equation and no cell", () => {
     const texts = new Map(filesOf(many));
-    const analyser = analyserOf(texts);
+    const analyzer = analyzerOf(texts);
     const uri = `${folder}build.trammel`;
-    const analyse = () => analyser.analyse(uri);
-    const first = made(analyse);
+    const analyze = () => analyzer.analyze(uri);
+    const first = made(analyze);
     expect(first.rows).toBe(30);
     const edit = (from: string, to: string) => {
       texts.set(uri, (texts.get(uri) ?? "").replace(from, to));
-      return made(analyse);
+      return made(analyze);
     };
     expect(edit("12.25 mm", "12.75 mm")).toMatchObject({ trees: 1, rows: 1, equations: 0 });
     const digit = edit("12.75 mm", "12.95 mm");
@@ -276,28 +276,28 @@ axle a${number} { wheel: w${number} housing: h${number} mount_width: ${60 + numb
     expect(remark.rows).toBeLessThanOrEqual(2);
     // Back again: what it comes to is kept.
     expect(edit("12.95 mm", "12.75 mm").cells).toBeLessThanOrEqual(digit.cells);
-    expect(made(analyse)).toEqual({ trees: 0, rows: 0, equations: 0, cells: 0 });
+    expect(made(analyze)).toEqual({ trees: 0, rows: 0, equations: 0, cells: 0 });
   });
 
   test("what was made for an answer that nobody waited for is not made again", () => {
     const texts = new Map(filesOf(many.replaceAll("standoff: 2.500", "standoff: 2.375")));
-    const analyser = analyserOf(texts);
+    const analyzer = analyzerOf(texts);
     const uri = `${folder}build.trammel`;
     const begun = made(() => {
-      expect(() => analyser.analyse(uri, {}, waitingFor(20))).toThrow(TakenBack);
+      expect(() => analyzer.analyze(uri, {}, waitingFor(20))).toThrow(TakenBack);
       return undefined;
     });
     expect(begun).toMatchObject({ rows: 20, cells: 0 });
-    expect(made(() => analyser.analyse(uri))).toMatchObject({ trees: 0, rows: 10 });
+    expect(made(() => analyzer.analyze(uri))).toMatchObject({ trees: 0, rows: 10 });
     // Left while the answer is read off, it goes on from there too.
     texts.set(uri, (texts.get(uri) ?? "").replace("mount_width: 64", "mount_width: 54"));
     const read = made(() => {
-      const analysis = analyser.analyse(uri, {}, waitingFor(40));
+      const analysis = analyzer.analyze(uri, {}, waitingFor(40));
       expect(() => analysis?.findings).toThrow(TakenBack);
       return undefined;
     });
     expect(read).toMatchObject({ trees: 1, rows: 1 });
-    expect(made(() => analyser.analyse(uri))).toMatchObject({ trees: 0, rows: 0, equations: 0 });
+    expect(made(() => analyzer.analyze(uri))).toMatchObject({ trees: 0, rows: 0, equations: 0 });
   });
 
   test("what an option says is kept over an edit that has nothing to do with it", () => {
@@ -306,11 +306,11 @@ axle a${number} { wheel: w${number} housing: h${number} mount_width: ${60 + numb
       (_, number) => `option o${number} { w${number}.offset: 5 mm }\n`,
     ).join("");
     const texts = new Map(filesOf(many + options));
-    const analyser = analyserOf(texts);
+    const analyzer = analyzerOf(texts);
     const uri = `${folder}build.trammel`;
-    made(() => analyser.analyse(uri));
+    made(() => analyzer.analyze(uri));
     texts.set(uri, (texts.get(uri) ?? "").replace("12.25 mm", "12.85 mm"));
     // The wheel as the spec has it, its option and what that leaves of it; nine others say what they said.
-    expect(made(() => analyser.analyse(uri))).toMatchObject({ trees: 2, rows: 3 });
+    expect(made(() => analyzer.analyze(uri))).toMatchObject({ trees: 2, rows: 3 });
   });
 });

@@ -2,7 +2,7 @@
 import { expect, test } from "vitest";
 import { withNumbers } from "../../server/features/derivation";
 import { formulaWithNumbers } from "../../server/report/formula-numbers";
-import { analysed } from "../model/build";
+import { analyzed } from "../model/build";
 
 const text = `kind rod { length: length }
 kind pair {
@@ -20,7 +20,7 @@ display { length: in 1/8 }
 `;
 
 test("names that end alike are told apart by where they lead", () => {
-  const analysis = analysed(text);
+  const analysis = analyzed(text);
   const numbers = (path: string): string | undefined => {
     const value = analysis.valueAt(path);
     return value?.reason && withNumbers(analysis, value.reason);

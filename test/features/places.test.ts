@@ -1,4 +1,4 @@
-/** Definition, references, highlights, rename, outline, folding, selection, links, colours, layout. */
+/** Definition, references, highlights, rename, outline, folding, selection, links, colors, layout. */
 
 import { expect, test } from "vitest";
 import { SemanticTokensBuilder } from "vscode-languageserver";
@@ -240,7 +240,7 @@ test("the path of a used file is a link, if the file is there", () => {
   ]);
 });
 
-test("names have the colour of what they mean", () => {
+test("names have the color of what they mean", () => {
   const { analysis, uri } = cursor(`
     wheel w { offset: 18 mm }
     axle rear { wheel: w }

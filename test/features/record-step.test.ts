@@ -4,8 +4,8 @@
 
 import { describe, expect, test } from "vitest";
 import type { CodeAction, TextDocumentEdit } from "vscode-languageserver";
-import { Analyser } from "../../server/analysis/analyser";
 import type { Analysis } from "../../server/analysis/analysis";
+import { Analyzer } from "../../server/analysis/analyzer";
 import { memoryHost } from "../../server/analysis/host";
 import { loadLibrary } from "../../server/analysis/library";
 import { recordActions } from "../../server/features/record-step";
@@ -23,19 +23,19 @@ procedure job {
 }
 `;
 
-function analysed(files: Readonly<Record<string, string>>): Analysis {
+function analyzed(files: Readonly<Record<string, string>>): Analysis {
   const texts = Object.entries(files).map(
     ([name, text]) => [`file:///shop/${name}`, text] as const,
   );
   const host = memoryHost(new Map(texts));
-  const analysis = new Analyser(host, library, [orderFindings]).analyse(uri);
+  const analysis = new Analyzer(host, library, [orderFindings]).analyze(uri);
   if (analysis === undefined) throw new Error("the plan is there");
   return analysis;
 }
 
 function offered(files: Readonly<Record<string, string>>, line: number): CodeAction[] {
   const range = { start: { line, character: 4 }, end: { line, character: 4 } };
-  return recordActions(analysed(files), uri, range, {
+  return recordActions(analyzed(files), uri, range, {
     by: "R. Calder",
     date: "2026-04-04",
     textOf: (each) => files[each.slice(each.lastIndexOf("/") + 1)],
@@ -68,7 +68,7 @@ describe("on a step", () => {
     const log = written(files, action);
     expect(log).toBe(`use "work.trammel"\n\n${passes.join("\n")}\n`);
     // What was written reads as what was meant.
-    const read = sequenceOf(analysed({ ...files, "log-r-calder.trammel": log }));
+    const read = sequenceOf(analyzed({ ...files, "log-r-calder.trammel": log }));
     expect(read.joints[0]?.tightenedOn).toBe("2026-04-04");
   });
 
@@ -77,7 +77,7 @@ describe("on a step", () => {
     const files = { "work.trammel": plan, "log-r-calder.trammel": first };
     const log = written(files, offered(files, 5)[0]);
     expect(log).toBe(`${first}\n${passes.join("\n")}\n`);
-    const { findings } = sequenceOf(analysed({ ...files, "log-r-calder.trammel": log }));
+    const { findings } = sequenceOf(analyzed({ ...files, "log-r-calder.trammel": log }));
     expect(findings.map(({ message }) => message)).toEqual([]);
     const done = { ...files, "log-r-calder.trammel": log };
     const undo = offered(done, 5).find(({ title }) => title.startsWith("take back"));
@@ -102,7 +102,7 @@ describe("on a step", () => {
   });
 
   test("answers within 50 ms", () => {
-    const analysis = analysed({ "work.trammel": plan });
+    const analysis = analyzed({ "work.trammel": plan });
     const range = { start: { line: 5, character: 4 }, end: { line: 5, character: 4 } };
     const recorder = { by: "A", date: "2026-04-04", textOf: () => undefined };
     recordActions(analysis, uri, range, recorder);
@@ -118,13 +118,13 @@ test("what the build would object to is told before it is written", () => {
   const files: Record<string, string> = { "work.trammel": early };
   const range = { start: { line: 5, character: 4 }, end: { line: 5, character: 4 } };
   const asIf = (file: string, text: string): Analysis =>
-    analysed({ ...files, [file.slice(file.lastIndexOf("/") + 1)]: text });
+    analyzed({ ...files, [file.slice(file.lastIndexOf("/") + 1)]: text });
   const by = { by: "R. Calder", date: "2026-04-04", textOf: () => undefined };
-  const [tried] = recordActions(analysed(files), uri, range, { ...by, asIf });
+  const [tried] = recordActions(analyzed(files), uri, range, { ...by, asIf });
   expect(tried?.title).toContain(
     "as done, although `job.tight` is recorded too soon after `job.look`",
   );
-  const [plain] = recordActions(analysed(files), uri, range, by);
+  const [plain] = recordActions(analyzed(files), uri, range, by);
   expect(plain?.title).toBe("record “Tighten the studs” as done");
 });
 
@@ -180,10 +180,10 @@ record 2026-04-03 by "R. Calder" { job.look.done: yes }
     expect(log.slice(read.length)).toBe(
       'record 2026-04-04 by "R. Calder" { job.look { accepted: tube.face_to_face; because: ? } }\n',
     );
-    const { findings } = sequenceOf(analysed({ ...files, "log-r-calder.trammel": log }));
+    const { findings } = sequenceOf(analyzed({ ...files, "log-r-calder.trammel": log }));
     expect(findings.map(({ code }) => code)).toContain("record/blank");
     const filled = log.replace("because: ?", 'because: "the hub is narrower"');
-    const after = sequenceOf(analysed({ ...files, "log-r-calder.trammel": filled }));
+    const after = sequenceOf(analyzed({ ...files, "log-r-calder.trammel": filled }));
     expect(after.findings.map(({ code }) => code)).toContain("concession/accepted");
   });
 
@@ -197,10 +197,10 @@ procedure job { step one { tighten: a } step two { tighten: b; recheck: a } }
     let tried = 0;
     const asIf = (file: string, log: string): Analysis => {
       tried++;
-      return analysed({ ...files, [file.slice(file.lastIndexOf("/") + 1)]: log });
+      return analyzed({ ...files, [file.slice(file.lastIndexOf("/") + 1)]: log });
     };
     const by = { by: "R. Calder", date: "2026-04-04", textOf: () => undefined };
-    const actions = recordActions(analysed(files), uri, range, { ...by, asIf });
+    const actions = recordActions(analyzed(files), uri, range, { ...by, asIf });
     expect(actions.map(({ title }) => title)).toEqual([
       "record “one” as done",
       expect.stringMatching(/^record “two” as done, although /),

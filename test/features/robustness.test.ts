@@ -20,7 +20,7 @@ import { signatureHelp } from "../../server/features/signature-help";
 import { documentSymbols } from "../../server/features/symbols";
 import { readLibraryFileRequest, readSummary } from "../../server/messages";
 import { readSettings } from "../../server/settings";
-import { analyserFor } from "../../server/trade";
+import { analyzerFor } from "../../server/trade";
 import { folder, library } from "./world";
 
 const uri = `${folder}build.trammel`;
@@ -50,7 +50,7 @@ record "day one" 2026-03-14 by "R. Calder" {
 const hints = { enabled: true, asked: true, headlines: true, records: true, steps: true };
 
 let text = "";
-const analyser = analyserFor(
+const analyzer = analyzerFor(
   { read: (at) => (at === uri ? { text } : { problem: "missing" }) },
   library,
 );
@@ -59,7 +59,7 @@ const analyser = analyserFor(
 function askAll(cursor: number): unknown[] {
   // No editor puts a cursor between the two characters that end a line.
   const offset = text.slice(cursor - 1, cursor + 1) === "\r\n" ? cursor - 1 : cursor;
-  const analysis = analyser.analyse(uri);
+  const analysis = analyzer.analyze(uri);
   const source = analysis?.sourceOf(uri);
   if (analysis === undefined || source === undefined) throw new Error("the text was not read");
   const at = source.positionAt(offset);
@@ -215,7 +215,7 @@ test("settings and messages of any sort are read", () => {
 
 test("the library's own texts are answered, wherever the cursor is", () => {
   text = "";
-  const analysis = analyser.analyse(uri);
+  const analysis = analyzer.analyze(uri);
   if (analysis === undefined) throw new Error("the text was not read");
   for (const [at, { source }] of library.files) {
     for (let offset = 0; offset <= source.text.length; offset += 37) {

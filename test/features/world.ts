@@ -8,7 +8,7 @@
  */
 import type { Analysis, AnalysisSettings } from "../../server/analysis/analysis";
 import { memoryHost } from "../../server/analysis/host";
-import { analyserFor, tradeLibrary } from "../../server/trade";
+import { analyzerFor, tradeLibrary } from "../../server/trade";
 
 export const folder = "file:///shop/";
 export const library = tradeLibrary();
@@ -32,7 +32,7 @@ export function cursor(snippet: string, settings: AnalysisSettings = {}): Snippe
     if (uri === "" || at >= 0) uri = folder + path;
     if (at >= 0) offset = at;
   }
-  const analysis = analyserFor(memoryHost(texts, [folder]), library).analyse(uri, settings);
+  const analysis = analyzerFor(memoryHost(texts, [folder]), library).analyze(uri, settings);
   if (analysis === undefined) throw new Error("the snippet cannot be read");
   // As an editor shows it once whoever types has rested.
   for (const _ of analysis.advising());

@@ -205,7 +205,7 @@ function checkFixed(snippet: string, title: string, after: string): void {
   expect(edited(texts.get(uri) ?? "", edits)).toBe(dedent(after));
 }
 
-test("a misspelt field and a missing unit are mended", () => {
+test("a misspelled field and a missing unit are mended", () => {
   checkFixed("wheel w { ofs$0et: 18 mm }\n", "write `offset`", "wheel w { offset: 18 mm }\n");
   checkFixed("wheel w { offset: 18$0 }\n", "write 18 mm", "wheel w { offset: 18 mm }\n");
 });

@@ -1,7 +1,7 @@
 /** Another setting words what was found again; nothing is read, made or judged for it. */
 import { expect, test } from "vitest";
-import { Analyser } from "../../server/analysis/analyser";
 import type { AnalysisSettings } from "../../server/analysis/analysis";
+import { Analyzer } from "../../server/analysis/analyzer";
 import { BuildAnalysis } from "../../server/analysis/build-analysis";
 import { memoryHost } from "../../server/analysis/host";
 import { filesOf, folder, library } from "../model/build";
@@ -17,9 +17,9 @@ check "well inside": w.offset ± 1 mm <= 18.5 mm
 `;
 
 function reader() {
-  const analyser = new Analyser(memoryHost(filesOf(text), [folder]), library());
+  const analyzer = new Analyzer(memoryHost(filesOf(text), [folder]), library());
   return (settings: AnalysisSettings): BuildAnalysis => {
-    const analysis = analyser.analyse(`${folder}build.trammel`, settings);
+    const analysis = analyzer.analyze(`${folder}build.trammel`, settings);
     if (!(analysis instanceof BuildAnalysis)) throw new Error("the build was not read");
     return analysis;
   };

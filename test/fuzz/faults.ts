@@ -12,7 +12,7 @@ import { memoryHost } from "../../server/analysis/host";
 import { type Library, loadLibrary } from "../../server/analysis/library";
 import { libraryFiles } from "../../server/library-files";
 import { placedFindings } from "../../server/report/placed-finding";
-import { analyserFor } from "../../server/trade";
+import { analyzerFor } from "../../server/trade";
 
 /** Far above what any input takes, and far below what hurts: a machine may be busy. */
 export const longest = 10_000;
@@ -27,7 +27,7 @@ export function faultOf(text: string, whole = true): string | undefined {
     const lost = lostByLayout(text);
     if (lost !== undefined || !whole) return lost;
     library ??= loadLibrary(libraryFiles());
-    const analysis = analyserFor(memoryHost(new Map([[uri, text]])), library).analyse(uri);
+    const analysis = analyzerFor(memoryHost(new Map([[uri, text]])), library).analyze(uri);
     if (analysis === undefined) return "the text could not be read";
     for (const { code, message, hint = "" } of placedFindings(analysis, (each) => each)) {
       if (code === "build/fault") return `fault: ${message}`;

@@ -40,7 +40,7 @@ test("the word pattern is one the editor can use", () => {
   expect(opens.test("left { a: 1 in }")).toBe(false);
 });
 
-describe("colours", () => {
+describe("colors", () => {
   let grammar: IGrammar;
 
   beforeAll(async () => {
@@ -54,8 +54,8 @@ describe("colours", () => {
     grammar = (await registry.loadGrammar("source.trammel"))!;
   });
 
-  /** Each coloured piece as `text scope`, without the language's own name. */
-  function colours(text: string): string[] {
+  /** Each colored piece as `text scope`, without the language's own name. */
+  function colors(text: string): string[] {
     const pieces: string[] = [];
     let state = INITIAL;
     for (const line of text.split("\n")) {
@@ -73,7 +73,7 @@ describe("colours", () => {
   }
 
   test("of the design's example", () => {
-    expect(colours(designExample)).toMatchInlineSnapshot(`
+    expect(colors(designExample)).toMatchInlineSnapshot(`
       [
         "use keyword.declaration",
         "" string.quoted.double",
@@ -222,17 +222,17 @@ describe("colours", () => {
     ["<<<<<<< ours", "<<<<<<< ours invalid.illegal.conflict-marker"],
     ['check "a # b": c', "check keyword.declaration", "a # b string.quoted.double"],
   ])("of %s", (text, ...wanted) => {
-    expect(colours(text)).toEqual(expect.arrayContaining(wanted));
+    expect(colors(text)).toEqual(expect.arrayContaining(wanted));
   });
 
-  test("an unfinished text colours its own line only", () => {
-    expect(colours('a: "open\nb: 3')).toContain("b variable.other.property");
+  test("an unfinished text colors its own line only", () => {
+    expect(colors('a: "open\nb: 3')).toContain("b variable.other.property");
   });
 
   test("of every unit", () => {
     for (const symbol of unitSymbols) {
       if (/^\d/.test(symbol)) continue;
-      expect(colours(`a: 3 ${symbol}`)).toContain(`${symbol} keyword.other.unit`);
+      expect(colors(`a: 3 ${symbol}`)).toContain(`${symbol} keyword.other.unit`);
     }
   });
 });

@@ -94,7 +94,7 @@ describe("layout", () => {
     }
   });
 
-  test("a block that does not fit on its line is broken, its neighbours are not", () => {
+  test("a block that does not fit on its line is broken, its neighbors are not", () => {
     const long = `left { ${"field_with_a_name: 23 1/2 in   ".repeat(4)}}`;
     expect(format(`axle a {\n  ${long}\n  right { b: 1 }\n}`).text).toBe(
       `axle a {\n  left {\n${"    field_with_a_name: 23 1/2 in\n".repeat(4)}  }\n  right { b: 1 }\n}\n`,

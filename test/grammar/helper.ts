@@ -61,11 +61,11 @@ export const libraryExample = `kind wheel is part of axle "Road wheel" {
   backspace: length shown needs "measure it"   "Mounting face to the inboard edge"
   left: part corner
   steps: list of step optional
-  colour: one_of(red, green) default red
+  color: one_of(red, green) default red
 
   relation "rim halves" when flange > 0.1 in: backspace = (size.width + 2 * flange) / 2 + offset
     source "geometry; ISO 4000-2 terms"
-  assume "centred": left.half = -right.half ^ 2
+  assume "centered": left.half = -right.half ^ 2
   check "inside": abs(offset) <= size.width / 2 + flange and not (a == b or yes)
     severity warning
     source "geometry"

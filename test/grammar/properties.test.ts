@@ -159,7 +159,7 @@ describe("the layout", () => {
     );
   });
 
-  test("of one line does not touch its neighbours", () => {
+  test("of one line does not touch its neighbors", () => {
     const settled = format(designExample + libraryExample).text.split("\n");
     fc.assert(
       fc.property(fc.nat({ max: settled.length - 1 }), (index) => {

@@ -43,7 +43,7 @@ test("every relation is used by an example or a sample", () => {
 describe("a fault that is put in is seen", () => {
   test.each<[sort: string, path: string, from: RegExp, to: string, fault: string]>([
     [
-      "a misspelt name",
+      "a misspelled name",
       "oil-level.trammel",
       /= new_slope - old_slope/,
       "= new_slope - old_slop",

@@ -6,7 +6,7 @@
  */
 
 import type { Anchor } from "../../grammar/anchor";
-import { Analyser } from "../../server/analysis/analyser";
+import { Analyzer } from "../../server/analysis/analyzer";
 import { BuildAnalysis } from "../../server/analysis/build-analysis";
 import { memoryHost } from "../../server/analysis/host";
 import { type Library, loadLibrary } from "../../server/analysis/library";
@@ -152,7 +152,7 @@ function relationsUsed(library: Library, build: readonly TextFile[]): string[] {
   const folder = "file:///build/";
   const texts = new Map(build.map(({ path, text }) => [`${folder}${path}`, text]));
   const root = `${folder}${build[0]?.path}`;
-  const analysis = new Analyser(memoryHost(texts, [folder]), library).analyse(root);
+  const analysis = new Analyzer(memoryHost(texts, [folder]), library).analyze(root);
   if (!(analysis instanceof BuildAnalysis)) throw new Error(`${root} cannot be read`);
   const views = analysis.options.flatMap(({ name }) => analysis.under(name) ?? []);
   return [analysis, ...views].flatMap(({ reading }) =>

@@ -3,14 +3,14 @@ import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { analysed, filesOf, folder } from "./build";
+import { analyzed, filesOf, folder } from "./build";
 import { flawsOf } from "./everything";
 import { golden } from "./golden";
 
 const good = "wheel w { size: 17x9 offset: 18 mm backspace: ? }";
 
 function backspace(text: string): string {
-  const analysis = analysed(text);
+  const analysis = analyzed(text);
   expect(flawsOf(analysis)).toEqual([]);
   const value = analysis.valueAt("w.backspace");
   return value === undefined
@@ -26,11 +26,11 @@ test("what is right is solved", () => {
 });
 
 test("an empty file", () => {
-  const analysis = analysed("");
+  const analysis = analyzed("");
   expect([analysis.findings.length, analysis.values.size, analysis.things.length]).toEqual([
     0, 0, 0,
   ]);
-  expect(flawsOf(analysed("\n\n   \n# only a remark"))).toEqual([]);
+  expect(flawsOf(analyzed("\n\n   \n# only a remark"))).toEqual([]);
 });
 
 test("Windows line endings, a byte-order mark", () => {
@@ -47,7 +47,7 @@ test("a binary file, alone and taken in", () => {
   const bytes = Array.from({ length: 4000 }, (_, index) =>
     String.fromCharCode((index * 7919) % 256),
   ).join("");
-  const alone = analysed(bytes);
+  const alone = analyzed(bytes);
   expect(flawsOf(alone)).toEqual([]);
   expect(alone.findings.map(({ code }) => code)).toContain("syntax/not-text");
   expect(
@@ -63,7 +63,7 @@ test("a file of 5 MB", () => {
   let text = `${good}\n`;
   for (let index = 0; text.length < 5_000_000; index++) text += line(index);
   const started = performance.now();
-  const analysis = analysed(text);
+  const analysis = analyzed(text);
   expect(analysis.valueAt("w.backspace")?.si).toBeCloseTo(0.145, 9);
   // More things than a file can hold are told once, at the first that is left out.
   const others = analysis.findings.filter(({ code }) => code !== "wheel/mounting-face");
@@ -84,14 +84,14 @@ test("5 MB of one line, one brace, one name", () => {
     `x${".y".repeat(100_000)}: 1`,
   ]) {
     const started = performance.now();
-    expect(flawsOf(analysed(text)).slice(0, 3)).toEqual([]);
+    expect(flawsOf(analyzed(text)).slice(0, 3)).toEqual([]);
     expect(performance.now() - started).toBeLessThan(30_000);
   }
 });
 
 test("an unclosed brace leaves the rest standing", () => {
   const text = `tire t {\n  size: 275/50R17\n\n${good}\n`;
-  expect(analysed(text).findings.map(({ code }) => code)).toContain("syntax/unclosed-brace");
+  expect(analyzed(text).findings.map(({ code }) => code)).toContain("syntax/unclosed-brace");
   expect(backspace(text)).toBe(solved);
 });
 
@@ -108,7 +108,7 @@ describe("what is wrong in one line leaves the others standing", () => {
     ["an unknown unit", "center_bore: 3 mmm"],
   ])("%s", (_, line) => {
     const text = `wheel w {\n  size: 17x9\n  offset: 18 mm\n  ${line}\n}\n`;
-    const analysis = analysed(text);
+    const analysis = analyzed(text);
     expect(flawsOf(analysis)).toEqual([]);
     expect(
       analysis.findings.some(
@@ -129,7 +129,7 @@ describe("what is wrong in one line leaves the others standing", () => {
     ["on a drive", 'use "C:/shop/parts.trammel"', "use/not-a-path"],
   ])("a use of what is %s", (_, use, code) => {
     const text = `${use}\n${good}\n`;
-    expect(analysed(text).findings.filter((finding) => finding.code.startsWith(code))).toHaveLength(
+    expect(analyzed(text).findings.filter((finding) => finding.code.startsWith(code))).toHaveLength(
       1,
     );
     expect(backspace(text)).toBe(solved);
@@ -138,7 +138,7 @@ describe("what is wrong in one line leaves the others standing", () => {
   test("files that use each other still give their things", () => {
     const text = `//- build.trammel\nuse "a.trammel"\naxle rear { wheel: w }\n//- a.trammel\nuse "b.trammel"\n${good}\n//- b.trammel\nuse "a.trammel"\ntire t { }\n`;
     expect(backspace(text)).toBe(solved);
-    expect(analysed(text).thingAt("rear.wheel")?.path).toBe("w");
+    expect(analyzed(text).thingAt("rear.wheel")?.path).toBe("w");
   });
 });
 
@@ -358,12 +358,12 @@ describe("random damage never throws, hangs or leaves a hole in a sentence", () 
   for (const [index, text] of samples.entries()) builds.push([`sample ${index + 1}`, text, 12]);
 
   test.each(builds)("%s", (_, text, usual) => {
-    expect(flawsOf(analysed(text))).toEqual([]);
+    expect(flawsOf(analyzed(text))).toEqual([]);
     fc.assert(
       fc.property(seeds, (damage) => {
         const broken = damagedBuild(text, damage);
         const started = performance.now();
-        expect(flawsOf(analysed(broken))).toEqual([]);
+        expect(flawsOf(analyzed(broken))).toEqual([]);
         expect(performance.now() - started).toBeLessThan(20_000);
       }),
       {
@@ -378,10 +378,10 @@ describe("random damage never throws, hangs or leaves a hole in a sentence", () 
 test("20,000 repeated fields are told of, and quickly", () => {
   const lines = "  offset: 18 mm\n".repeat(20_000);
   const few = performance.now();
-  analysed(`wheel w {\n  size: 17x9\n${lines.slice(0, lines.length / 10)}}\n`).findings.length;
+  analyzed(`wheel w {\n  size: 17x9\n${lines.slice(0, lines.length / 10)}}\n`).findings.length;
   const tenth = performance.now() - few;
   const started = performance.now();
-  const { findings, values } = analysed(`wheel w {\n  size: 17x9\n${lines}}\n`);
+  const { findings, values } = analyzed(`wheel w {\n  size: 17x9\n${lines}}\n`);
   expect(new Set(findings.map(({ code }) => code))).toEqual(new Set(["given/twice"]));
   expect(values.get("w.offset")?.si).toBeCloseTo(0.018, 12);
   // Ten times the lines for some ten times the work, on a machine however busy.
@@ -389,7 +389,7 @@ test("20,000 repeated fields are told of, and quickly", () => {
 });
 
 test("a ± beyond the range of numbers is said to have no limit, a figure beyond it to be none", () => {
-  const { values, findings } = analysed(`kind k "K" {
+  const { values, findings } = analyzed(`kind k "K" {
   a: number
   b: number
   relation "r": b = a ^ 50

@@ -1,6 +1,6 @@
 /** Temperatures below nothing and differences of them: −10 °C is 263.15 K and 14 °F, by definition. */
 import { describe, expect, test } from "vitest";
-import { analysed } from "./build";
+import { analyzed } from "./build";
 
 const kind = `table cold "Cold" {
   key name: text
@@ -20,12 +20,12 @@ kind shed "Shed" {
 `;
 
 function told(text: string): string[] {
-  return analysed(kind + text).findings.map(({ message }) => message);
+  return analyzed(kind + text).findings.map(({ message }) => message);
 }
 
 describe("a sign is the number's, not the temperature's", () => {
   test("in a field, with its ±, in limits", () => {
-    const analysis = analysed(`${kind}shed s { at: -10 degC ± 2 degC }
+    const analysis = analyzed(`${kind}shed s { at: -10 degC ± 2 degC }
 shed limits { at: -12 degC .. -8 degC }
 shed r { at: -40 degF }`);
     expect(analysis.valueAt("s.at")?.si).toBeCloseTo(263.15, 9);
@@ -38,7 +38,7 @@ shed r { at: -40 degF }`);
   });
 
   test("in a table, with and without a unit of its own", () => {
-    const analysis = analysed(`${kind}shed s { name: "a"  bare: ?  own: ? }
+    const analysis = analyzed(`${kind}shed s { name: "a"  bare: ?  own: ? }
 shed r { name: "b"  bare: ?  own: ? }`);
     expect(analysis.valueAt("s.bare")?.si).toBeCloseTo(263.15, 9);
     expect(analysis.valueAt("s.own")?.si).toBeCloseTo(263.15, 9);

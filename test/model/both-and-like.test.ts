@@ -4,7 +4,7 @@
  */
 import { describe, expect, test } from "vitest";
 import type { Analysis } from "../../server/analysis/analysis";
-import { analysed } from "./build";
+import { analyzed } from "./build";
 import { stateOf } from "./state";
 
 const parts = `display { length: in 1/32 }
@@ -39,8 +39,8 @@ function figures(analysis: Analysis): unknown {
 }
 
 function alike(short: string, long: string): Analysis {
-  const one = analysed(parts + short);
-  const other = analysed(parts + long);
+  const one = analyzed(parts + short);
+  const other = analyzed(parts + long);
   expect(new Map(sorted(figures(one)))).toEqual(new Map(sorted(figures(other))));
   return one;
 }
@@ -89,7 +89,7 @@ check "room": min(rear.left.inner_gap, rear.right.inner_gap) >= 5/8 in
   });
 
   test("a field of that name is that field", () => {
-    const analysis = analysed(
+    const analysis = analyzed(
       "kind pair { both: length  one: part half  two: part half }\nkind half of pair { size: length }\npair p { both: 3 in }\n",
     );
     expect(analysis.findings).toEqual([]);
@@ -103,7 +103,7 @@ check "room": min(rear.left.inner_gap, rear.right.inner_gap) >= 5/8 in
       "right { inner_limit: 24 in }",
     ];
     const states = [blocks, blocks.toReversed()].map((order) =>
-      stateOf(analysed(`${parts}axle rear { ${axle}\n${order.join("\n")}\n}\n`), false),
+      stateOf(analyzed(`${parts}axle rear { ${axle}\n${order.join("\n")}\n}\n`), false),
     );
     expect(states[0]).toEqual(states[1]);
   });
@@ -115,7 +115,7 @@ check "room": min(rear.left.inner_gap, rear.right.inner_gap) >= 5/8 in
     ["an unknown field", "axle a { both { inner_gab: 1 in } }", "name/unknown-field"],
     ["a wrong unit", "axle a { both { inner_gap: 1 kg } }", "unit/wrong"],
   ])("%s is told", (_, text, code) => {
-    const codes = analysed(`${text}\n`).findings.map((finding) => finding.code);
+    const codes = analyzed(`${text}\n`).findings.map((finding) => finding.code);
     expect(codes).toContain(code);
   });
 });
@@ -166,7 +166,7 @@ wheel y { size: 17x8; offset: 5 mm; stud_circle: 5x5 in; price: 230 usd }
   });
 
   test("a thing of another file is taken as it is there", () => {
-    const analysis = analysed(`//- build.trammel
+    const analysis = analyzed(`//- build.trammel
 use "parts.trammel" as parts
 wheel winter "Winter" like parts.w { offset: 5 mm; backspace: ? }
 //- parts.trammel
@@ -189,13 +189,13 @@ wheel edge { flange: 13 mm }
     ["of another kind", "tire o { }\nwheel x like o { }", "like/other-kind"],
     ["what is not there", "wheel x like nowhere { }", "name/unknown"],
   ])("%s is told", (_, text, code) => {
-    const found = analysed(`${text}\n`).findings.filter((finding) => finding.severity === "error");
+    const found = analyzed(`${text}\n`).findings.filter((finding) => finding.severity === "error");
     expect(found.length).toBeGreaterThan(0);
     expect(new Set(found.map((finding) => finding.code))).toEqual(new Set([code]));
   });
 
   test("a mistake in what is taken over is told once, where it stands", () => {
-    const found = analysed("wheel x { offset: 3 kg; sice: 17x8 }\nwheel y like x { }\n").findings;
+    const found = analyzed("wheel x { offset: 3 kg; sice: 17x8 }\nwheel y like x { }\n").findings;
     expect(found.filter(({ severity }) => severity === "error")).toHaveLength(2);
   });
 
@@ -203,12 +203,12 @@ wheel edge { flange: 13 mm }
     const thing = (n: number): string =>
       `procedure p${n} { ${n === 0 ? "step s { }" : `procedure a like p${n - 1} { } procedure b like p${n - 1} { }`} }`;
     const text = Array.from({ length: 24 }, (_, n) => thing(n)).join("\n");
-    expect(analysed(text).findings.map(({ code }) => code)).toContain("build/too-much");
+    expect(analyzed(text).findings.map(({ code }) => code)).toContain("build/too-much");
   });
 });
 
 test("a source of the whole kind is that of what says none of its own", () => {
-  const analysis = analysed(`kind strip "Strip" {
+  const analysis = analyzed(`kind strip "Strip" {
   source "our own sum"
   a: length
   b: length default 3 mm
@@ -227,5 +227,5 @@ strip s { a: ? }
 
 test("what is taken over and said of both is the same after any reading", () => {
   const text = `${parts}axle rear { ${axle}; both { inner_gap: 1 in } left { inner_limit: 23 in } right like left { } }\n`;
-  expect(seen(analysed(text))).toEqual(seen(analysed(text)));
+  expect(seen(analyzed(text))).toEqual(seen(analyzed(text)));
 });

@@ -1,13 +1,13 @@
 /** No text, however short, makes a build without measure: who spends the last of it is told, the rest is answered. */
 import { describe, expect, test } from "vitest";
-import { analysed, findingsOf } from "./build";
+import { analyzed, findingsOf } from "./build";
 
 const good = "wheel w { size: 17x9 offset: 18 mm backspace: ? }";
 
 /** What is solved beside it, as ever; and what is told of it. */
 function tried(text: string): { readonly codes: string[]; readonly findings: string[] } {
   const started = performance.now();
-  const analysis = analysed(`${text}\n${good}\n`);
+  const analysis = analyzed(`${text}\n${good}\n`);
   const findings = findingsOf(analysis);
   // 17x9: (9 in + 2 * 0.5 in) / 2 + 18 mm, by the rim halves of the design.
   expect(analysis.valueAt("w.backspace")?.si).toBeCloseTo(0.145, 9);
@@ -73,7 +73,7 @@ describe("sums", () => {
 
   test("one sum of very many figures is summed", () => {
     const things = Array.from({ length: 5_000 }, (_, at) => `k t${at} { x: 1 in ± 0.01 in }`);
-    const analysis = analysed(
+    const analysis = analyzed(
       `kind k { x: length }\n${things.join("\n")}\nkind r { y: length  relation "s": y = sum(each(k).x) }\nr q { y: ? }`,
     );
     expect(analysis.valueAt("q.y")?.si).toBeCloseTo(5_000 * 0.0254, 9);

@@ -1,9 +1,10 @@
 /**
- * Builds as texts for tests: `analysed("tire t { size: 205/55R16 }")`, several files split by
+ * Builds as texts for tests: `analyzed("tire t { size: 205/55R16 }")`, several files split by
  * lines `//- parts/wheels.trammel`; the first file is the root, `build.trammel`.
  */
-import { Analyser } from "../../server/analysis/analyser";
+
 import type { Analysis, AnalysisSettings } from "../../server/analysis/analysis";
+import { Analyzer } from "../../server/analysis/analyzer";
 import { memoryHost } from "../../server/analysis/host";
 import { type Library, loadLibrary } from "../../server/analysis/library";
 import { libraryFiles } from "../../server/library-files";
@@ -28,9 +29,9 @@ export function filesOf(text: string): Map<string, string> {
   return files;
 }
 
-export function analysed(text: string, settings?: AnalysisSettings): Analysis {
-  const analyser = new Analyser(memoryHost(filesOf(text), [folder]), library());
-  const analysis = analyser.analyse(`${folder}build.trammel`, settings);
+export function analyzed(text: string, settings?: AnalysisSettings): Analysis {
+  const analyzer = new Analyzer(memoryHost(filesOf(text), [folder]), library());
+  const analysis = analyzer.analyze(`${folder}build.trammel`, settings);
   if (analysis === undefined) throw new Error("the root file could not be read");
   return analysis;
 }

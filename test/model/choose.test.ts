@@ -1,7 +1,7 @@
 /** Things chosen from a shop's lists: what is found holds when it is put in in earnest. */
 import { describe, expect, test } from "vitest";
 import type { Analysis } from "../../server/analysis/analysis";
-import { analysed } from "./build";
+import { analyzed } from "./build";
 import { flawsOf } from "./everything";
 
 const build = (parts: string, more = ""): string => `//- build.trammel
@@ -74,7 +74,7 @@ function byTryingAll(
 
 describe("wheels and tires from a list", () => {
   test("the cheapest pairs that satisfy every check", async () => {
-    const analysis = analysed(build(`${wheels(12)}\n${tires(8)}`));
+    const analysis = analyzed(build(`${wheels(12)}\n${tires(8)}`));
     const answer = await analysis.choose({ fields: ["rear.wheel", "rear.tire"], least: ["price"] });
     expect(answer.problem).toBeUndefined();
     expect(answer.complete).toBe(true);
@@ -101,7 +101,7 @@ describe("wheels and tires from a list", () => {
   });
 
   test("by a figure of the build", async () => {
-    const analysis = analysed(build(`${wheels(12)}\n${tires(8)}`));
+    const analysis = analyzed(build(`${wheels(12)}\n${tires(8)}`));
     const answer = await analysis.choose({
       fields: ["rear.wheel", "rear.tire"],
       least: ["rear.left.outer_gap"],
@@ -117,7 +117,7 @@ describe("wheels and tires from a list", () => {
   });
 
   test("the builder's own check counts", async () => {
-    const analysis = analysed(
+    const analysis = analyzed(
       build(`${wheels(12)}\n${tires(8)}`, 'check "wide": rear.tire.section_width >= 260 mm'),
     );
     const answer = await analysis.choose({ fields: ["rear.wheel", "rear.tire"], least: ["price"] });
@@ -127,7 +127,7 @@ describe("wheels and tires from a list", () => {
   });
 
   test("where none fits, the check that is in the way is named", async () => {
-    const analysis = analysed(
+    const analysis = analyzed(
       build(`${wheels(6)}\n${tires(5)}`, 'check "very wide": rear.tire.section_width >= 400 mm'),
     );
     const answer = await analysis.choose({ fields: ["rear.wheel", "rear.tire"], least: ["price"] });
@@ -139,15 +139,15 @@ describe("wheels and tires from a list", () => {
   test("what is wrong elsewhere in the build is no reason to find nothing", async () => {
     const parts = `${wheels(12)}\n${tires(8)}`;
     const request = { fields: ["rear.wheel", "rear.tire"], least: ["price"] };
-    const clean = await analysed(build(parts)).choose(request);
-    const marred = await analysed(build(parts, "hub spare { pilot: 3 }")).choose(request);
+    const clean = await analyzed(build(parts)).choose(request);
+    const marred = await analyzed(build(parts, "hub spare { pilot: 3 }")).choose(request);
     expect(marred.choices.map(({ picks }) => picks)).toEqual(
       clean.choices.map(({ picks }) => picks),
     );
   });
 
   test("a request that makes no sense says why", async () => {
-    const analysis = analysed(build(`${wheels(2)}\n${tires(2)}`));
+    const analysis = analyzed(build(`${wheels(2)}\n${tires(2)}`));
     const problem = async (fields: string[], by?: string) =>
       (await analysis.choose({ fields, least: by === undefined ? [] : [by] })).problem;
     expect(await problem([])).toMatchInlineSnapshot(
@@ -163,14 +163,14 @@ describe("wheels and tires from a list", () => {
     expect(await problem(["rear.wheel"], "rear.left.nothing")).toMatchInlineSnapshot(
       `"there is no figure rear.left.nothing to be sparing with"`,
     );
-    expect(await problem(["rear.wheel"], "colour")).toMatchInlineSnapshot(
-      `"these things have no figure colour"`,
+    expect(await problem(["rear.wheel"], "color")).toMatchInlineSnapshot(
+      `"these things have no figure color"`,
     );
   });
 
   test("can be called off", async () => {
     // So many are wanted that the search cannot be over before it is asked for the first time.
-    const analysis = analysed(build(`${wheels(40)}\n${tires(40)}`));
+    const analysis = analyzed(build(`${wheels(40)}\n${tires(40)}`));
     let asked = 0;
     const answer = await analysis.choose(
       { fields: ["rear.wheel", "rear.tire"], least: ["price"], keep: 400 },
@@ -187,7 +187,7 @@ test("50 wheels, 50 tires and 20 housings", async () => {
     (_, index) =>
       `housing h${index} { standoff: 2.5 in  face_to_face: ${1400 + index * 10} mm  price: ${300 + index * 11} usd }`,
   ).join("\n");
-  const analysis = analysed(build(`${wheels(50)}\n${tires(50)}\n${housings}`));
+  const analysis = analyzed(build(`${wheels(50)}\n${tires(50)}\n${housings}`));
   const started = performance.now();
   const answer = await analysis.choose({
     fields: ["rear.wheel", "rear.tire", "rear.housing"],
@@ -258,7 +258,7 @@ rig r { load: 20 N; room: 22 mm; bar: b0 }`;
   });
 
   test("counts: words, what is written, what has no price or one in another currency", async () => {
-    const answer = await analysed(text).choose({ fields: ["r.bar"], least: ["price"], keep: 99 });
+    const answer = await analyzed(text).choose({ fields: ["r.bar"], least: ["price"], keep: 99 });
     const named = answer.choices.map(({ picks }) => picks[0]?.thing);
     expect([...named].sort()).toEqual(fitting.map(({ name }) => name).sort());
     const priced = fitting.filter(
@@ -278,7 +278,7 @@ rig r { load: 20 N; room: 22 mm; bar: b0 }`;
   });
 
   test("the nearest, where nothing fits", async () => {
-    const answer = await analysed(text.replace("room: 22 mm", "room: 4 mm")).choose({
+    const answer = await analyzed(text.replace("room: 22 mm", "room: 4 mm")).choose({
       fields: ["r.bar"],
     });
     expect(answer.choices).toEqual([]);
@@ -301,7 +301,7 @@ bar b { size: 20.5 mm ± 1 mm; price: 0.5 usd }
 rig r { load: 20 N; room: 22 mm; bar: a }`;
     const names = async (levels: object) =>
       (
-        await analysed(loose, { levels }).choose({ fields: ["r.bar"], least: ["price"] })
+        await analyzed(loose, { levels }).choose({ fields: ["r.bar"], least: ["price"] })
       ).choices.map(({ picks }) => picks[0]?.thing);
     expect(await names({})).toEqual(["b", "a"]);
     expect(await names({ worst: "error" })).toEqual(["a"]);
@@ -395,7 +395,7 @@ perch s { load: 400 }
     pairs.map(({ left, right }) => `${left.name} ${right.name}`).sort();
 
   test("each is planned with the relations of its own kind, by trying all", async () => {
-    const analysis = analysed(kinds + coils.map(({ text }) => text).join("\n"));
+    const analysis = analyzed(kinds + coils.map(({ text }) => text).join("\n"));
     const fields = ["s.left", "s.right"];
     const answer = await analysis.choose({ fields, least: ["price"], keep: 40 });
     expect(answer.complete).toBe(true);
@@ -408,7 +408,7 @@ perch s { load: 400 }
   });
 
   test("none is picked more often than there are of it", async () => {
-    const analysis = analysed(kinds + coils.map(({ text }) => text).join("\n"));
+    const analysis = analyzed(kinds + coils.map(({ text }) => text).join("\n"));
     const fields = ["s.left", "s.right"];
     const answer = await analysis.choose({ fields, stock: "in_stock", keep: 40 });
     const there = fitting.filter(({ left, right }) => left.stock !== 0 && right.stock !== 0);

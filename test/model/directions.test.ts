@@ -9,7 +9,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import type { Analysis, Value } from "../../server/analysis/analysis";
-import { analysed } from "./build";
+import { analyzed } from "./build";
 import { flawsOf } from "./everything";
 import { golden } from "./golden";
 
@@ -39,26 +39,26 @@ function build(...givens: readonly Readonly<Record<string, string>>[]): string {
   return `${things}${lines.map(([path, value]) => `${path}: ${value}\n`).join("")}`;
 }
 
-function millimetres(analysis: Analysis, path: string): number {
+function millimeters(analysis: Analysis, path: string): number {
   expect(flawsOf(analysis)).toEqual([]);
   return (analysis.valueAt(path)?.si ?? Number.NaN) * 1000;
 }
 
 describe("a width chain in all directions", () => {
   test("the gaps and the body's limits give the housing", () => {
-    const analysis = analysed(build(limits, wheel, gaps));
-    expect(millimetres(analysis, "h.face_to_face")).toBeCloseTo(1474.5105, 6);
-    expect(millimetres(analysis, "rear.left.half")).toBeCloseTo(738.049, 6);
-    expect(millimetres(analysis, "rear.right.half")).toBeCloseTo(736.4615, 6);
+    const analysis = analyzed(build(limits, wheel, gaps));
+    expect(millimeters(analysis, "h.face_to_face")).toBeCloseTo(1474.5105, 6);
+    expect(millimeters(analysis, "rear.left.half")).toBeCloseTo(738.049, 6);
+    expect(millimeters(analysis, "rear.right.half")).toBeCloseTo(736.4615, 6);
     expect(analysis.valueAt("rear.housing.face_to_face")).toBe(analysis.valueAt("h.face_to_face"));
     expect(analysis.valueAt("h.face_to_face")?.standing).toBe("solved");
   });
 
   test("the housing gives the gaps, centered, and says so", () => {
-    const analysis = analysed(build(limits, wheel, { "h.face_to_face": "1474.5105 mm" }));
+    const analysis = analyzed(build(limits, wheel, { "h.face_to_face": "1474.5105 mm" }));
     // Half of it on each side: 0.79375 mm less than the left half above, as much more on the right.
-    expect(millimetres(analysis, "rear.left.inner_gap")).toBeCloseTo(22.225 - 0.79375, 6);
-    expect(millimetres(analysis, "rear.right.inner_gap")).toBeCloseTo(22.225 + 0.79375, 6);
+    expect(millimeters(analysis, "rear.left.inner_gap")).toBeCloseTo(22.225 - 0.79375, 6);
+    expect(millimeters(analysis, "rear.right.inner_gap")).toBeCloseTo(22.225 + 0.79375, 6);
     expect(analysis.valueAt("rear.left.inner_gap")?.standing).toBe("solved");
     expect(analysis.valueAt("rear.left.inner_gap")?.restsOn).toContain(
       "the housing is centered: both sides are cut alike",
@@ -66,26 +66,26 @@ describe("a width chain in all directions", () => {
   });
 
   test("housing and gaps give the wheel's offset", () => {
-    const analysis = analysed(build(limits, gaps, { "h.face_to_face": "1474.5105 mm" }));
-    expect(millimetres(analysis, "w.offset")).toBeCloseTo(18, 6);
+    const analysis = analyzed(build(limits, gaps, { "h.face_to_face": "1474.5105 mm" }));
+    expect(millimeters(analysis, "w.offset")).toBeCloseTo(18, 6);
     expect(analysis.valueAt("w.offset")?.standing).toBe("solved");
     // Both sides are pinned by the gaps: nothing is left to be centered.
     expect(analysis.valueAt("w.offset")?.restsOn.join()).not.toContain("centered");
   });
 
   test("all of it agrees", () => {
-    const analysis = analysed(build(limits, wheel, measured, { "h.face_to_face": "1474.51 mm" }));
+    const analysis = analyzed(build(limits, wheel, measured, { "h.face_to_face": "1474.51 mm" }));
     expect(
       golden(build(limits, wheel, measured, { "h.face_to_face": "1474.51 mm" }), {
         only: "conflict",
       }),
     ).toBe("");
-    expect(millimetres(analysis, "rear.left.half")).toBeCloseTo(738.049, 6);
+    expect(millimeters(analysis, "rear.left.half")).toBeCloseTo(738.049, 6);
   });
 
   test("all of it disagrees: one change of each given mends it", () => {
     const text = build(limits, wheel, measured, { "h.face_to_face": "1450 mm" });
-    const analysis = analysed(text);
+    const analysis = analyzed(text);
     const conflicts = analysis.findings.filter(({ code }) => code === "conflict/givens");
     expect(conflicts).toHaveLength(1);
     expect(conflicts[0]?.hint).toContain("h.face_to_face would have to be 1475 mm");
@@ -127,7 +127,7 @@ describe("a width chain in all directions", () => {
     expect(
       golden(across, { only: "conflict", view: (analysis) => analysis.under("fitting") }),
     ).toBe("");
-    const conflict = analysed(across)
+    const conflict = analyzed(across)
       .under("narrow")
       ?.findings.filter(({ code }) => code === "conflict/givens");
     expect(conflict).toHaveLength(1);
@@ -142,8 +142,8 @@ describe("a width chain in all directions", () => {
   });
 
   test("the mount width alone gives a centered axle, and says so", () => {
-    const analysis = analysed("axle rear { mount_width: 61 3/8 in left { mount_face: ? } }");
-    expect(millimetres(analysis, "rear.left.mount_face")).toBeCloseTo(779.4625, 6);
+    const analysis = analyzed("axle rear { mount_width: 61 3/8 in left { mount_face: ? } }");
+    expect(millimeters(analysis, "rear.left.mount_face")).toBeCloseTo(779.4625, 6);
     expect(analysis.valueAt("rear.left.mount_face")?.restsOn).toContain(
       "the mounting faces are centered on the housing",
     );
@@ -195,7 +195,7 @@ strut s { }
       `${head}${Object.entries(lines)
         .map(([path, value]) => `${path}: ${value}\n`)
         .join("")}`;
-    const first = analysed(text(givens));
+    const first = analyzed(text(givens));
     const known = new Map(
       [...first.values].flatMap(([path, { si, measure }]) =>
         si === undefined || measure === undefined ? [] : [[path, { si, measure }] as const],
@@ -208,7 +208,7 @@ strut s { }
         (picks) => {
           let lines: Record<string, string> = { ...givens };
           for (const [out, into] of picks) {
-            const analysis = analysed(text(lines));
+            const analysis = analyzed(text(lines));
             const paths = Object.keys(lines).filter((path) => lines[path] !== "?");
             const dropped = paths[out % paths.length] ?? "";
             const candidates = followersOf(analysis, text(lines), dropped);
@@ -221,7 +221,7 @@ strut s { }
             };
             swaps++;
           }
-          const analysis = analysed(text(lines));
+          const analysis = analyzed(text(lines));
           expect(
             analysis.findings
               .filter(({ code }) => /^(conflict|solve)/.test(code))
@@ -256,7 +256,7 @@ function followersOf(analysis: Analysis, text: string, given: string): Value[] {
   const unit = siUnits[measure?.si ?? ""];
   if (line === undefined || si === undefined || unit === undefined) return [];
   const step = 1e-4 * Math.max(Math.abs(si), 0.01);
-  const moved = analysed(text.replace(line, `${given}: ${si + step}${unit}`));
+  const moved = analyzed(text.replace(line, `${given}: ${si + step}${unit}`));
   return [...analysis.values.values()].filter((value) => {
     if (value.standing !== "solved" || !((value.measure?.si ?? "") in siUnits)) return false;
     const change = (moved.valueAt(value.path)?.si ?? Number.NaN) - (value.si ?? Number.NaN);

@@ -5,10 +5,10 @@
 import { readFileSync } from "node:fs";
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { Analyser } from "../../server/analysis/analyser";
 import type { Analysis } from "../../server/analysis/analysis";
+import { Analyzer } from "../../server/analysis/analyzer";
 import { memoryHost } from "../../server/analysis/host";
-import { analysed, filesOf, folder, library } from "./build";
+import { analyzed, filesOf, folder, library } from "./build";
 import { flawsOf } from "./everything";
 import { stateOf } from "./state";
 
@@ -16,21 +16,21 @@ const root = `${folder}build.trammel`;
 
 class Shop {
   readonly texts: Map<string, string>;
-  readonly analyser: Analyser;
+  readonly analyzer: Analyzer;
 
   constructor(text: string) {
     this.texts = new Map(filesOf(text));
-    this.analyser = new Analyser(memoryHost(this.texts, [folder]), library());
+    this.analyzer = new Analyzer(memoryHost(this.texts, [folder]), library());
   }
 
   get analysis(): Analysis {
-    const analysis = this.analyser.analyse(root);
+    const analysis = this.analyzer.analyze(root);
     if (analysis === undefined) throw new Error("the root file could not be read");
     return analysis;
   }
 
   afresh(): Analysis {
-    const analysis = new Analyser(memoryHost(new Map(this.texts), [folder]), library()).analyse(
+    const analysis = new Analyzer(memoryHost(new Map(this.texts), [folder]), library()).analyze(
       root,
     );
     if (analysis === undefined) throw new Error("the root file could not be read");
@@ -187,7 +187,7 @@ describe("what is not touched", () => {
   });
 
   test("an option shares what it does not touch", () => {
-    const analysis = analysed(text);
+    const analysis = analyzed(text);
     const deep = analysis.under("deep");
     const narrow = analysis.under("narrow");
     expect(deep?.values.get("h.face_to_face")).toBe(analysis.values.get("h.face_to_face"));
@@ -204,8 +204,8 @@ describe("what is not touched", () => {
   });
 
   test("a record never changes the spec; as built it takes its place", () => {
-    const without = analysed(text.replace(/^record.*$/gm, ""));
-    const analysis = analysed(text);
+    const without = analyzed(text.replace(/^record.*$/gm, ""));
+    const analysis = analyzed(text);
     const values = (each: Analysis) => stateOf(each, true).values;
     expect(values(analysis)).toEqual(values(without));
     const built = analysis.asBuilt();
@@ -218,7 +218,7 @@ describe("what is not touched", () => {
   });
 
   test("the later of two records counts", () => {
-    const twice = analysed(
+    const twice = analyzed(
       "wheel w { offset: 18 mm }\nrecord 2026-03-15 { w.offset: 20 mm }\nrecord 2026-03-14 { w.offset: 19 mm }",
     );
     expect(twice.asBuilt().valueAt("w.offset")?.si).toBeCloseTo(0.02, 12);

@@ -2,7 +2,7 @@
  * Reads everything an analysis can be asked, as editor, sheets and commands do, and says what a
  * reader must never meet: a figure that is none, a sentence with a hole in it, a place that is not.
  *
- *     expect(flawsOf(analysed(text))).toEqual([])
+ *     expect(flawsOf(analyzed(text))).toEqual([])
  */
 import type { Analysis } from "../../server/analysis/analysis";
 import type { Finding } from "../../server/findings/finding";

@@ -1,12 +1,12 @@
 /** Figures as written: units, compounds, tolerances, limits; standings; what rests on assumptions. */
 import { describe, expect, test } from "vitest";
 import type { Analysis } from "../../server/analysis/analysis";
-import { analysed, findingsOf } from "./build";
+import { analyzed, findingsOf } from "./build";
 import { flawsOf } from "./everything";
 import { golden } from "./golden";
 
 function reading(text: string, path: string): [si: number, below: number, above: number] {
-  const analysis = analysed(text);
+  const analysis = analyzed(text);
   expect(flawsOf(analysis)).toEqual([]);
   const value = analysis.valueAt(path);
   const spread = value?.spread();
@@ -43,7 +43,7 @@ describe("a figure as written", () => {
     const text =
       'kind bar { a: length b: length c: length relation "sum": c = a + b }\nbar b { a: 100 mm ± 3 mm b: 50 mm ± 4 mm c: ? }';
     expect(reading(text, "b.c")).toEqual([0.15, 0.007, 0.007]);
-    const value = analysed(text).valueAt("b.c");
+    const value = analyzed(text).valueAt("b.c");
     expect(value?.spread()?.rss).toBeCloseTo(0.005, 12);
     expect(
       value?.contributors().map(({ path, share }) => [path, Number(share.toFixed(6))]),
@@ -68,7 +68,7 @@ describe("a written number stands for what rounds to it", () => {
     );
 
   test.each([
-    // A decimal is good to half of its last place, a tape to half of 1/32 in, whole millimetres to half of one.
+    // A decimal is good to half of its last place, a tape to half of 1/32 in, whole millimeters to half of one.
     ["4.13 in", "2.063 in"],
     ["54.349 in", "27.17 in"],
     ["54 11/32 in", "690.3 mm"],
@@ -115,14 +115,14 @@ describe("standings are told apart", () => {
     Object.fromEntries([...analysis.values].map(([path, { standing }]) => [path, standing]));
 
   test("given, assumed, solved, missing", () => {
-    expect(standings(analysed(`${text}bar b { a: 1 mm c: ? d: ? }`))).toEqual({
+    expect(standings(analyzed(`${text}bar b { a: 1 mm c: ? d: ? }`))).toEqual({
       "b.a": "given",
       "b.b": "assumed",
       "b.c": "solved",
       "b.d": "solved",
       "b.e": "assumed",
     });
-    expect(standings(analysed(`${text}bar b { c: ? word: "x" form: square }`))).toEqual({
+    expect(standings(analyzed(`${text}bar b { c: ? word: "x" form: square }`))).toEqual({
       "b.a": "missing",
       "b.b": "assumed",
       "b.c": "missing",
@@ -134,7 +134,7 @@ describe("standings are told apart", () => {
   });
 
   test("what rests on an assumption says on which", () => {
-    const analysis = analysed(`${text}bar b { a: 1 mm c: ? d: ? }`);
+    const analysis = analyzed(`${text}bar b { a: 1 mm c: ? d: ? }`);
     expect(analysis.valueAt("b.b")?.restsOn).toEqual(["b.b is 5 mm"]);
     expect(analysis.valueAt("b.c")?.restsOn).toEqual(["b.b is 5 mm"]);
     expect(analysis.valueAt("b.d")?.restsOn).toEqual([]);
@@ -143,7 +143,7 @@ describe("standings are told apart", () => {
   });
 
   test("an assumption gives way to what is given", () => {
-    const analysis = analysed(`${text}bar b { a: 1 mm c: 4 mm e: 9 mm }`);
+    const analysis = analyzed(`${text}bar b { a: 1 mm c: 4 mm e: 9 mm }`);
     expect(analysis.valueAt("b.b")?.si).toBeCloseTo(0.003, 12);
     expect(analysis.valueAt("b.b")?.standing).toBe("solved");
     expect(analysis.valueAt("b.b")?.restsOn).toEqual([]);
@@ -153,7 +153,7 @@ describe("standings are told apart", () => {
   });
 
   test("measured, as built", () => {
-    const built = analysed(
+    const built = analyzed(
       `${text}bar b { a: 1 mm c: ? }\nrecord 2026-03-14 { b.a: 2 mm }`,
     ).asBuilt();
     expect(standings(built)["b.a"]).toBe("measured");
@@ -161,7 +161,7 @@ describe("standings are told apart", () => {
   });
 
   test("every solved figure says why", () => {
-    const value = analysed(`${text}bar b { a: 1 mm c: ? }`).valueAt("b.c");
+    const value = analyzed(`${text}bar b { a: 1 mm c: ? }`).valueAt("b.c");
     expect(value?.reason).toMatchObject({
       title: "sum",
       kind: "relation",
@@ -176,14 +176,14 @@ test("a field is shown in units of its own where its kind says so", () => {
     relation "run": run = 40 * rise
     relation "lift": lift = rise / 2 }`;
   const shown = (text: string, path: string): string => {
-    const analysis = analysed(`${kinds}\n${text}`);
+    const analysis = analyzed(`${kinds}\n${text}`);
     const value = analysis.valueAt(path);
     return value === undefined ? "" : analysis.write(value);
   };
   expect(shown("display { length: in 1/32 }\nramp r { rise: 3 in }", "r.run")).toBe("10 ft");
   expect(shown("ramp r { rise: 3 in }", "r.lift")).toBe("38.1 mm");
   expect(shown("ramp r { rise: 100 mm }", "r.run")).toBe("4 m");
-  expect(findingsOf(analysed("kind ramp { run: length in kg }"))).toEqual([
+  expect(findingsOf(analyzed("kind ramp { run: length in kg }"))).toEqual([
     "1:28 error unit/wrong: `kg` is not a unit of length",
   ]);
 });

@@ -1,6 +1,6 @@
 /** Golden texts: readings on record that do not agree, and wishes that a record is behind. */
 import { describe, expect, test } from "vitest";
-import { analysed } from "./build";
+import { analyzed } from "./build";
 import { golden } from "./golden";
 
 const kinds = `display { length: in 1/32 }
@@ -85,14 +85,14 @@ record "cut" 2026-04-02 { c.saw: 10 5/8 in ± 1/64 in }
 });
 
 describe("as built, readings that say more than enough are made to agree", () => {
-  const inches = (analysis: ReturnType<typeof analysed>, path: string): number | undefined =>
+  const inches = (analysis: ReturnType<typeof analyzed>, path: string): number | undefined =>
     analysis.valueAt(path)?.si === undefined
       ? undefined
       : (analysis.valueAt(path)?.si ?? 0) / 0.0254;
 
   test("each moves by the square of its ±, and what was read stands beside it", () => {
     // The sum of both is 1/8 in short of the width; variances 1 : 1 : 4 share it.
-    const built = analysed(`${kinds}record "a" 2026-03-14 {
+    const built = analyzed(`${kinds}record "a" 2026-03-14 {
   b.left: 28 in ± 1/32 in
   b.right: 28 in ± 1/32 in
   b.width: 56 1/8 in ± 1/16 in
@@ -107,7 +107,7 @@ describe("as built, readings that say more than enough are made to agree", () =>
   });
 
   test("the one that two conditions name is left out, the rest stands", () => {
-    const built = analysed(`${kinds}record "a" 2026-03-14 {
+    const built = analyzed(`${kinds}record "a" 2026-03-14 {
   b.left: 28.35 in ± 0.02 in
   b.right: 28.3 in ± 0.02 in
   b.width: 56.4 in ± 0.02 in
@@ -125,7 +125,7 @@ describe("as built, readings that say more than enough are made to agree", () =>
   });
 
   test("what is made and was not read follows from what was", () => {
-    const built = analysed(`kind bar "Bar" {
+    const built = analyzed(`kind bar "Bar" {
   left: length measured
   right: length measured
   width: length made to 1/16 in ± 1/32 in
@@ -147,7 +147,7 @@ record "a" 2026-03-14 {
   });
 
   test("readings that agree stay as they were read", () => {
-    const built = analysed(`${kinds}record "a" 2026-03-14 {
+    const built = analyzed(`${kinds}record "a" 2026-03-14 {
   b.left: 28 in ± 1/32 in
   b.right: 28 1/8 in ± 1/32 in
   b.width: 56 1/8 in ± 1/16 in
@@ -170,7 +170,7 @@ post b { height: 41 in ± 1/8 in }
 gate g { one: a; other: b }
 record "a" 2026-03-14 { g.both: ${width} in ± 1/8 in }
 `;
-    const spec = analysed(text("81.3"));
+    const spec = analyzed(text("81.3"));
     expect(inches(spec, "a.height")).toBe(40);
     expect(inches(spec.asBuilt(), "a.height")).toBeCloseTo(40.1, 9);
     expect(inches(spec.asBuilt(), "g.both")).toBeCloseTo(81.2, 9);

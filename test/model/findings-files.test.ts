@@ -1,6 +1,6 @@
 /** Golden texts: files a build takes in, and how it wants its values shown. */
 import { expect, test } from "vitest";
-import { Analyser } from "../../server/analysis/analyser";
+import { Analyzer } from "../../server/analysis/analyzer";
 import type { FileHost } from "../../server/analysis/host";
 import { findingsOf, folder, library } from "./build";
 import { golden } from "./golden";
@@ -42,7 +42,7 @@ test("a pattern that suits no file", () => {
         : { problem: "missing", why: "there is no such file" },
     namesIn: () => [],
   };
-  const analysis = new Analyser(host, library()).analyse(`${folder}build.trammel`);
+  const analysis = new Analyzer(host, library()).analyze(`${folder}build.trammel`);
   expect(analysis?.findings.map(({ code, message }) => `: ${code} ${message}`)).toEqual([
     ': use/none there is no file like "days/*.trammel"',
   ]);
@@ -55,7 +55,7 @@ test("a file that is no text", () => {
         ? { text: 'use "photo.trammel"\nwheel w { offset: 18 mm }' }
         : { problem: "unreadable", why: "it is not a text file" },
   };
-  const analysis = new Analyser(host, library()).analyse(`${folder}build.trammel`);
+  const analysis = new Analyzer(host, library()).analyze(`${folder}build.trammel`);
   // The code use/unreadable is told apart from a file that is not there.
   expect(analysis && findingsOf(analysis)).toEqual([
     '1:5 error use/unreadable: "photo.trammel" cannot be read: it is not a text file | check the path; it is read from the folder of this file',

@@ -1,6 +1,6 @@
 /** Golden texts: one kit for several figures, amounts in two currencies, values inside advice. */
 import { expect, test } from "vitest";
-import { analysed } from "./build";
+import { analyzed } from "./build";
 import { golden } from "./golden";
 
 const kinds = `kind tray { sizes: list of length  quantities: list of count }
@@ -16,7 +16,7 @@ test("one kit serves several: what each gets is told", () => {
   const text = `${kinds}tray t { sizes: [0.004 in, 0.007 in, 0.012 in, 0.018 in]  quantities: [2, 2, 1, 1] }
 gauge one { tray: t  wanted: 0.026 in }
 `;
-  const analysis = analysed(text);
+  const analysis = analyzed(text);
   expect(analysis.valueAt("one.pack")?.pieces).toBe("0.018 in + 0.007 in");
   expect(analysis.valueAt("one.pack")?.si).toBeCloseTo(0.025 * 0.0254, 12);
   expect(golden(text)).toBe("");

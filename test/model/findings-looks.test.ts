@@ -1,7 +1,7 @@
 /** Golden texts: numbers that are looked at before they are believed, and defaults that give way. */
 import { describe, expect, test } from "vitest";
 import type { Analysis } from "../../server/analysis/analysis";
-import { analysed } from "./build";
+import { analyzed } from "./build";
 import { golden } from "./golden";
 
 const plate = `kind plate "Plate" {
@@ -49,7 +49,7 @@ describe("a figure outside of what is usual for its field", () => {
   });
 
   test("what follows from it is no finding of its own", () => {
-    const codes = analysed(
+    const codes = analyzed(
       "housing h { standoff: 25.10 in }  brake d { hat_thickness: 0.3 in }  axle a { housing: h  brake: d }",
     ).findings.map(({ code, severity }) => `${severity} ${code}`);
     expect(codes).toEqual(["error value/out-of-range"]);

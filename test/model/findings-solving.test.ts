@@ -1,7 +1,7 @@
 /** Golden texts: what follows from the figures — contradictions, open and failed figures, checks, records. */
 import { expect, test } from "vitest";
 import { textAt } from "../../grammar/anchor";
-import { analysed } from "./build";
+import { analyzed } from "./build";
 import { golden } from "./golden";
 
 const plate = `kind plate "Plate" {
@@ -569,7 +569,7 @@ axle rear {
   right { inner_limit: 23 3/8 in  inner_gap: ? }
 }
 `;
-  const { findings } = analysed(text);
+  const { findings } = analyzed(text);
   expect(findings.map(({ code, message }) => `${code}: ${message}`)).toEqual([
     "missing/value: rear.left.inner_gap and rear.right.inner_gap cannot be worked out yet",
   ]);
@@ -579,19 +579,19 @@ axle rear {
   expect(findings[0]?.hint).not.toContain("inner_gap");
   expect(findings[0]?.hint?.length).toBeLessThan(250);
   // A wheel that is named but not there is the one cause.
-  const named = analysed(text.replace("tire: t\n", "tire: t\n  wheel: w\n"));
+  const named = analyzed(text.replace("tire: t\n", "tire: t\n  wheel: w\n"));
   expect(named.findings.map(({ code }) => code)).toEqual(["name/unknown"]);
 });
 
 test("a merge that was not finished is one finding", () => {
-  const { findings } = analysed(
+  const { findings } = analyzed(
     "wheel w {\n<<<<<<< ours\n  size: 17x8\n=======\n  size: 17x9\n  offset: 12 lb\n>>>>>>> theirs\n  center_bore: 4\n}\n",
   );
   expect(findings.map(({ code }) => code)).toEqual(["syntax/conflict-marker", "unit/missing"]);
 });
 
 test("a check stands under the figure it speaks of, with what it is held against beside it", () => {
-  const { findings } = analysed(
+  const { findings } = analyzed(
     "axle rear { left { inner_limit: 23 in  tire_center: 28 in  inner_gap: ? } }\ntire t { size: 255/60R17 }\nwheel w { size: 17x8 }\nrear.tire: t\nrear.wheel: w\n",
   );
   const gap = findings.find(({ code }) => code === "clearance/inner-gap");
@@ -624,7 +624,7 @@ test("several contradictions that share a figure: what mends all of them at once
 }
 `;
   const hints = (fields: string): (string | undefined)[] =>
-    analysed(`${kinds}box k { ${fields} }`).findings.map(({ hint }) => hint);
+    analyzed(`${kinds}box k { ${fields} }`).findings.map(({ hint }) => hint);
   // By hand: 4 in for a makes 8 = 4 + 4, 5 = 4 + 1 and 8 = 2 × 4.
   const three = hints("a: 3 in; b: 4 in; ab: 8 in; d: 1 in; c: 5 in; e: 8 in");
   expect(three).toHaveLength(3);
@@ -640,7 +640,7 @@ test("counts that equations leave open: one answer in whole numbers, several, or
   const kind =
     'kind pinion_pair { driven: count range 30..50; driving: count range 8..15; ratio: number\n  relation "ratio": ratio = driven / driving }\n';
   const read = (ratio: string) => `${kind}pinion_pair p { ratio: ${ratio}; driven: ?; driving: ? }`;
-  const exact = analysed(read("4.10"));
+  const exact = analyzed(read("4.10"));
   expect(["p.driven", "p.driving"].map((path) => exact.valueAt(path)?.si)).toEqual([41, 10]);
   expect(golden(read("4.1"))).toMatchInlineSnapshot(`
     "3:37 error solve/several-answers \`?\`

@@ -2,7 +2,7 @@
 import { describe, expect, test } from "vitest";
 import type { Analysis, CheckResult } from "../../server/analysis/analysis";
 import { failingLevel } from "../../server/solve";
-import { analysed } from "./build";
+import { analyzed } from "./build";
 
 const kinds = `table drill "Drills" {
   key n: number "Number"
@@ -35,7 +35,7 @@ const withFit = (text: string, fit: ReturnType<CheckResult["fits"]>[number]): An
   const lines = [fit, ...(fit.beside === undefined ? [] : [fit.beside])].map(
     ({ path, shown }) => `${path}: ${shown}`,
   );
-  return analysed(`${text}\noption tried { ${lines.join("; ")} }`).under("tried") as Analysis;
+  return analyzed(`${text}\noption tried { ${lines.join("; ")} }`).under("tried") as Analysis;
 };
 
 describe("each change offered", () => {
@@ -47,7 +47,7 @@ describe("each change offered", () => {
   ]) {
     test(plate, () => {
       const text = `${kinds}plate p { ${plate} }`;
-      const analysis = analysed(text);
+      const analysis = analyzed(text);
       const failing = analysis.checks.filter(({ verdict }) => failingLevel(verdict) !== undefined);
       expect(failing.length).toBeGreaterThan(0);
       for (const check of failing) {
@@ -82,7 +82,7 @@ describe("each change offered", () => {
 
 test("the nearest change in the steps of the thing, by trying all", () => {
   const text = `${kinds}plate p { width: 5 1/4 in; holes: 4; drill: 1 }`;
-  const analysis = analysed(text);
+  const analysis = analyzed(text);
   const offered = new Map(
     analysis.checks.flatMap((check) =>
       failingLevel(check.verdict) === undefined
@@ -91,7 +91,7 @@ test("the nearest change in the steps of the thing, by trying all", () => {
     ),
   );
   const holds = (line: string, title: string): boolean => {
-    const option = analysed(`${text}\noption t { ${line} }`).under("t") as Analysis;
+    const option = analyzed(`${text}\noption t { ${line} }`).under("t") as Analysis;
     return failingLevel(named(option, title).verdict) === undefined;
   };
   // Widths in sixteenths, whole holes, rows of the list, and the default that nobody wrote.
@@ -109,7 +109,7 @@ test("the nearest change in the steps of the thing, by trying all", () => {
 
 test("a limit that nobody wrote is not moved, nor a figure that is read off", () => {
   const text = `${kinds}plate p { width: 7 1/4 in; holes: 2; drill: 4 }`;
-  const fits = named(analysed(text), "not too wide").fits();
+  const fits = named(analyzed(text), "not too wide").fits();
   expect(fits.map(({ path }) => path)).toEqual(["p.width"]);
 });
 
@@ -120,9 +120,9 @@ test("a tolerance to tighten: as told it holds, a little wider it does not", () 
   check "room": left >= 0.265 in
 }
 gap g { opening: 10.3 in; a: 5 in ${a}; b: 5 in ${b} }`;
-  const verdict = (a: string, b: string) => named(analysed(gap(a, b)), "room").verdict;
+  const verdict = (a: string, b: string) => named(analyzed(gap(a, b)), "room").verdict;
   expect(verdict("± 0.02 in", "± 0.025 in")).toMatchObject({ nominal: "holds", worst: "fails" });
-  const told = named(analysed(gap("± 0.02 in", "± 0.025 in")), "room").tighter();
+  const told = named(analyzed(gap("± 0.02 in", "± 0.025 in")), "room").tighter();
   // By hand 0.035 in is left: 0.015 for b beside a's 0.02, 0.01 for a beside b's 0.025.
   expect(told.map(({ figures }) => figures)).toEqual([
     [{ path: "g.b", to: "± 0.015 in", from: "± 0.025 in" }],

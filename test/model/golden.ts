@@ -11,7 +11,7 @@
 import { type Anchor, textAt } from "../../grammar/anchor";
 import type { Analysis, AnalysisSettings } from "../../server/analysis/analysis";
 import type { Finding, Fix } from "../../server/findings/finding";
-import { analysed, filesOf, folder } from "./build";
+import { analyzed, filesOf, folder } from "./build";
 
 export interface GoldenOptions {
   readonly settings?: AnalysisSettings;
@@ -22,7 +22,7 @@ export interface GoldenOptions {
 }
 
 export function golden(text: string, options: GoldenOptions = {}): string {
-  const analysis = analysed(text, options.settings);
+  const analysis = analyzed(text, options.settings);
   const shown = options.view?.(analysis) ?? analysis;
   return shown.findings
     .filter(({ code }) => code.startsWith(options.only ?? ""))
@@ -84,7 +84,7 @@ function afterFix(
   settings?: AnalysisSettings,
 ): string {
   const mended = applied(fix, analysis, text);
-  const again = analysed(mended, settings);
+  const again = analyzed(mended, settings);
   const left = again.findings.some(
     ({ code, message }) => code === finding.code && message === finding.message,
   );

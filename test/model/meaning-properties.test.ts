@@ -13,7 +13,7 @@ import type { Thing } from "../../server/model/thing";
 import { comesOut } from "../../server/report/comes-out";
 import { readQuantity } from "../../server/units";
 import { libraryExamples } from "../reference/examples";
-import { analysed } from "./build";
+import { analyzed } from "./build";
 import { flawsShown, type Shown } from "./shown-figures";
 
 const examples = libraryExamples().map(
@@ -181,7 +181,7 @@ describe("a build seen in a mirror gives the answer seen in a mirror", () => {
   test("axles at random", () => {
     fc.assert(
       fc.property(axles, (axle) => {
-        expectMirrored(analysed(textOf(axle)), analysed(textOf(mirrorImage(axle))));
+        expectMirrored(analyzed(textOf(axle)), analyzed(textOf(mirrorImage(axle))));
       }),
       runs,
     );
@@ -189,8 +189,8 @@ describe("a build seen in a mirror gives the answer seen in a mirror", () => {
 
   test.each(examples)("%s", (name, text) => {
     if (unlikeItsImage[name] !== undefined) return;
-    const one = analysed(text);
-    expectMirrored(one, analysed(mirroredText(text, one)), signsUntold.has(name));
+    const one = analyzed(text);
+    expectMirrored(one, analyzed(mirroredText(text, one)), signsUntold.has(name));
   });
 });
 
@@ -204,7 +204,7 @@ describe("asking for a figure changes none", () => {
     ]);
 
   function expectUnmoved(text: string, pick: number): void {
-    const plain = analysed(text);
+    const plain = analyzed(text);
     // What holds only until someone asks for it is meant to be found out.
     const open = [...plain.values.values()].filter(
       ({ standing, measure, field, thing }) =>
@@ -212,7 +212,7 @@ describe("asking for a figure changes none", () => {
     );
     const asked = open[pick % Math.max(1, open.length)];
     if (asked === undefined) return;
-    const asking = analysed(`${text}${asked.path}: ?\n`);
+    const asking = analyzed(`${text}${asked.path}: ?\n`);
     // What is spoken of nowhere else comes to be looked at; of what was there nothing moves.
     const after = new Map(figures(asking));
     for (const [path, told] of figures(plain))
@@ -253,7 +253,7 @@ describe("figures as shown satisfy every relation to within their last step", ()
   h.face_to_face: ${2 * half + off} in ± 1/16 in
 }
 `;
-        const analysis = analysed(textOf(axle) + record);
+        const analysis = analyzed(textOf(axle) + record);
         for (const shown of readings) {
           expect(flawsShown(analysis, shown)).toEqual([]);
           expect(flawsShown(analysis.asBuilt(), shown)).toEqual([]);
@@ -264,7 +264,7 @@ describe("figures as shown satisfy every relation to within their last step", ()
   }, 240_000);
 
   test.each(examples)("%s", (_, text) => {
-    const analysis = analysed(text);
+    const analysis = analyzed(text);
     for (const shown of readings) expect(flawsShown(analysis, shown)).toEqual([]);
   });
 });
@@ -285,7 +285,7 @@ test("where a width is given both marks add up to it as shown, and the tape read
       ),
       fc.integer({ min: 1000, max: 3000 }).map((each) => each / 1000),
       ([display, shop, step], width, end) => {
-        const analysis = analysed(`display { length: ${display} }
+        const analysis = analyzed(`display { length: ${display} }
 ${shop}
 housing h { face_to_face: ${width} in; end_length: ${end} in; burn: 1 in }
 axle rear { housing: h; both { tape_reading: ? } }
@@ -317,7 +317,7 @@ test("a wish that is met, read off instead, changes no other figure as drawn; ba
       const wish = `inner_gap: ${open.left.gap} in`;
       const read = text.replace(wish, `${wish} measured`);
       expect(read).not.toBe(text);
-      const [before, measured, after] = [text, read, text].map((each) => analysed(each));
+      const [before, measured, after] = [text, read, text].map((each) => analyzed(each));
       const drawn = (analysis: Analysis | undefined): Map<string, number | undefined> =>
         new Map([...(analysis?.values.values() ?? [])].map(({ path, si }) => [path, si]));
       for (const [path, si] of drawn(before)) {
@@ -334,7 +334,7 @@ test("as built, with records of what comes out, is what comes out", () => {
   fc.assert(
     fc.property(axles, (axle) => {
       const text = textOf(axle);
-      const plain = analysed(text);
+      const plain = analyzed(text);
       // What answers a wish is made to its step, and the rest follows from it. A made figure that
       // answers none is only shown on its step: as read off the saw it would say something new.
       const made = [...plain.values.values()].filter((value) => {
@@ -351,7 +351,7 @@ test("as built, with records of what comes out, is what comes out", () => {
       const entries = [...made, ...halves].map(
         (value) => `  ${value.path}: ${value.outcome()?.si} m`,
       );
-      const built = analysed(
+      const built = analyzed(
         `${text}record "as it came out" 2026-05-02 {\n${entries.join("\n")}\n}\n`,
       );
       // Such a one, and what is read straight off it, is on its step before it is made only.

@@ -3,7 +3,7 @@ import { setFlagsFromString } from "node:v8";
 import { runInNewContext } from "node:vm";
 import { expect, test } from "vitest";
 import { memoryHost } from "../../server/analysis/host";
-import { analyserFor } from "../../server/trade";
+import { analyzerFor } from "../../server/trade";
 import { folder, library } from "./build";
 
 setFlagsFromString("--expose-gc");
@@ -42,10 +42,10 @@ function growth(times: number, work: (edit: number) => void): number {
 
 test("an edit in a file of a dozen kinds leaves nothing behind", () => {
   const texts = new Map([[uri, ""]]);
-  const analyser = analyserFor(memoryHost(texts), library());
+  const analyzer = analyzerFor(memoryHost(texts), library());
   const grown = growth(60, (edit) => {
     texts.set(uri, ownKinds(edit));
-    const analysis = analyser.analyse(uri);
+    const analysis = analyzer.analyze(uri);
     expect(analysis?.valueAt("t0.g0")?.si).toBeCloseTo(0.0254 * 2 * (1 + edit / 1_000), 9);
     void analysis?.findings.length;
   });
@@ -54,9 +54,9 @@ test("an edit in a file of a dozen kinds leaves nothing behind", () => {
 
 test("builds with kinds of their own that are closed leave nothing behind", () => {
   const grown = growth(60, (edit) => {
-    const analyser = analyserFor(memoryHost(new Map([[uri, ownKinds(edit)]])), library());
-    void analyser.analyse(uri)?.findings.length;
-    analyser.forget(uri);
+    const analyzer = analyzerFor(memoryHost(new Map([[uri, ownKinds(edit)]])), library());
+    void analyzer.analyze(uri)?.findings.length;
+    analyzer.forget(uri);
   });
   expect(grown).toBeLessThan(25);
 });

@@ -1,9 +1,9 @@
 /** Advice on what is missing does not fall silent over a relation that has nothing to do with it. */
 import { expect, test } from "vitest";
-import { analysed } from "./build";
+import { analyzed } from "./build";
 
 test("a relation that is not defined yet keeps no one from advice", () => {
-  const analysis = analysed(`kind plate {
+  const analysis = analyzed(`kind plate {
   width: length bought
   height: length bought
   depth: length bought

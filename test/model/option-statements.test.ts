@@ -1,6 +1,6 @@
 /** Checks, relations and curves inside an option: they count where it is laid over, and nowhere else. */
 import { expect, test } from "vitest";
-import { analysed, findingsOf } from "./build";
+import { analyzed, findingsOf } from "./build";
 
 const text = `kind plate { width: length  depth: length  reach: length }
 plate p { width: 4 in; depth: 2 in; reach: ? }
@@ -12,7 +12,7 @@ option deep {
 `;
 
 test("as the option says", () => {
-  const analysis = analysed(text);
+  const analysis = analyzed(text);
   expect(analysis.checks.map(({ title }) => title)).toEqual([]);
   expect(analysis.valueAt("p.reach")?.si).toBeUndefined();
   const deep = analysis.under("deep");
@@ -23,6 +23,6 @@ test("as the option says", () => {
 });
 
 test("what is wrong with them is told", () => {
-  const broken = analysed(text.replace("p.depth >= 5 in", "p.depht >= 5 in"));
+  const broken = analyzed(text.replace("p.depth >= 5 in", "p.depht >= 5 in"));
   expect(findingsOf(broken).join("\n")).toContain("name/unknown-field");
 });

@@ -1,7 +1,7 @@
 /** The order of the lines changes nothing: same values, same findings apart from their places. */
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { analysed } from "./build";
+import { analyzed } from "./build";
 import { stateOf } from "./state";
 
 /** Every line is a member of its own, so that any order of them is a build. */
@@ -85,7 +85,7 @@ describe.each(builds)("%s", (_, blocks, lines) => {
   test("reads the same in any order", () => {
     const itemCount = blocks.length + lines.length;
     const longest = Math.max(...blocks.map((block) => block.lines.length));
-    const usual = stateOf(analysed(text(blocks, lines)), false);
+    const usual = stateOf(analyzed(text(blocks, lines)), false);
     const usualUnder = stateOf(under(text(blocks, lines)), false);
     fc.assert(
       fc.property(
@@ -99,7 +99,7 @@ describe.each(builds)("%s", (_, blocks, lines) => {
                 .join("")}}`,
           );
           const body = shuffled([...mixed, ...lines], items).join("\n");
-          expect(stateOf(analysed(body), false)).toEqual(usual);
+          expect(stateOf(analyzed(body), false)).toEqual(usual);
           expect(stateOf(under(body), false)).toEqual(usualUnder);
         },
       ),
@@ -111,11 +111,11 @@ describe.each(builds)("%s", (_, blocks, lines) => {
 test("the files things stand in change nothing either", () => {
   const whole = text(width, topLevel);
   const apart = `//- build.trammel\nuse "a.trammel"\nuse "b.trammel"\n${text(width.slice(3), topLevel)}\n//- a.trammel\n${text(width.slice(0, 2), [])}\n//- b.trammel\n${text(width.slice(2, 3), [])}`;
-  expect(stateOf(analysed(apart), false)).toEqual(stateOf(analysed(whole), false));
+  expect(stateOf(analyzed(apart), false)).toEqual(stateOf(analyzed(whole), false));
 });
 
 function under(body: string) {
-  const analysis = analysed(body);
+  const analysis = analyzed(body);
   return analysis.under("o") ?? analysis;
 }
 

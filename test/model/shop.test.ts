@@ -1,8 +1,8 @@
 /** What a figure is made to: as its own line says, else as the shop's tools hold, else the library. */
 import { describe, expect, test } from "vitest";
-import { Analyser } from "../../server/analysis/analyser";
+import { Analyzer } from "../../server/analysis/analyzer";
 import { memoryHost } from "../../server/analysis/host";
-import { analysed, folder, library } from "./build";
+import { analyzed, folder, library } from "./build";
 
 const inch = 0.0254;
 const kinds = `kind tools "Tools" {
@@ -20,7 +20,7 @@ const bar = (more = "") => `bar b { rest: 10.05 in; gap: 1 in${more} }\n`;
 
 /** Drawn 11.05 in: the step it is cut to and what the cut may miss by, in inches. */
 function cut(text: string, path = "b.cut") {
-  const outcome = analysed(kinds + text)
+  const outcome = analyzed(kinds + text)
     .valueAt(path)
     ?.outcome();
   return [(outcome?.si ?? 0) / inch, (outcome?.worst ?? 0) / inch].map((each) =>
@@ -45,7 +45,7 @@ describe("made to", () => {
   });
 
   test("a shop in a file of its own counts, and an option may have another saw", () => {
-    const analysis = analysed(`use "ours.trammel"
+    const analysis = analyzed(`use "ours.trammel"
 ${kinds}${bar()}option better "A better saw" { ours.saw: 1/100 in ± 0.001 in }
 //- ours.trammel
 tools ours { saw: 1/16 in ± 1/64 in }
@@ -58,9 +58,9 @@ tools ours { saw: 1/16 in ± 1/64 in }
   test("an edit of the shop is told in everything that is made", () => {
     const text = (saw: string) => `${kinds}tools ours { saw: ${saw} }\n${bar()}`;
     const files = new Map([[`${folder}build.trammel`, text("1/16 in ± 1/64 in")]]);
-    const analyser = new Analyser(memoryHost(files, [folder]), library());
+    const analyzer = new Analyzer(memoryHost(files, [folder]), library());
     const read = () =>
-      analyser.analyse(`${folder}build.trammel`)?.valueAt("b.gap")?.outcome()?.si ?? 0;
+      analyzer.analyze(`${folder}build.trammel`)?.valueAt("b.gap")?.outcome()?.si ?? 0;
     expect(read() / inch).toBeCloseTo(1.0125, 9);
     files.set(`${folder}build.trammel`, text("1/100 in ± 1/64 in"));
     expect(read() / inch).toBeCloseTo(1, 9);
@@ -76,7 +76,7 @@ housing tube { end_length: 2 in; face_to_face: 58 1/4 in; ${more} }
 axle rear { housing: tube }
 `;
   const mark = (more: string) =>
-    (analysed(text(more)).valueAt("rear.left.tube_mark")?.si ?? 0) / inch;
+    (analyzed(text(more)).valueAt("rear.left.tube_mark")?.si ?? 0) / inch;
   // Half of 1/16 and of 3/32, the mean of both: 5/128 in.
   expect(mark("earlier_welds: [one, two]") - mark("")).toBeCloseTo(5 / 128, 9);
   expect(mark("earlier_welds: [one, two]; weld_shrinkage: 1/8 in") - mark("")).toBeCloseTo(

@@ -1,6 +1,6 @@
 /** What stands behind a `?` or a ±: which answer is meant, how a tolerance lies, what moves together. */
 import { expect, test } from "vitest";
-import { analysed } from "./build";
+import { analyzed } from "./build";
 
 const kinds = `kind arm {
   tilt: angle
@@ -15,7 +15,7 @@ const kinds = `kind arm {
 `;
 
 const tilt = (asked: string): number | undefined =>
-  analysed(`${kinds}arm a { reach: 2 in; rise: 1 in; tilt: ${asked} }`).valueAt("a.tilt")?.si;
+  analyzed(`${kinds}arm a { reach: 2 in; rise: 1 in; tilt: ${asked} }`).valueAt("a.tilt")?.si;
 const degrees = (angle: number | undefined): number => ((angle ?? Number.NaN) * 180) / Math.PI;
 
 test("of two angles with one sine, the one that is meant", () => {
@@ -29,7 +29,7 @@ test("of two angles with one sine, the one that is meant", () => {
 
 test("what is no figure behind near is told", () => {
   const codes = (asked: string): readonly string[] =>
-    analysed(`${kinds}arm a { reach: 2 in; rise: 1 in; tilt: ${asked} }`).findings.map(
+    analyzed(`${kinds}arm a { reach: 2 in; rise: 1 in; tilt: ${asked} }`).findings.map(
       ({ code }) => code,
     );
   expect(codes("? near 3 in").filter((code) => code.startsWith("unit/"))).toHaveLength(1);
@@ -40,7 +40,7 @@ test("how tolerances lie, and what moves together", () => {
   const spread = (behind: string, beside = behind) => {
     const text = `arm a { one: 1 in ± 0.1 in ${behind}; other: 2 in ± 0.1 in ${beside}; whole: ? }`;
     const inches = (by: number | undefined): number => (by ?? Number.NaN) / 0.0254;
-    const found = analysed(kinds + text)
+    const found = analyzed(kinds + text)
       .valueAt("a.whole")
       ?.spread();
     return { worst: inches(found?.worstAbove), likely: inches(found?.rss), draws: found?.draws };

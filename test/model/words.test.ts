@@ -1,12 +1,12 @@
 /** What the language can say, one build each: lists, aggregates, tables, curves, names, conditions. */
 import { describe, expect, test } from "vitest";
 import type { Analysis } from "../../server/analysis/analysis";
-import { analysed } from "./build";
+import { analyzed } from "./build";
 import { flawsOf } from "./everything";
 
 /** No finding, and the figures in SI at ten digits. */
 function figures(text: string, ...paths: string[]): (number | string | boolean | undefined)[] {
-  return figuresOf(analysed(text), ...paths);
+  return figuresOf(analyzed(text), ...paths);
 }
 
 function figuresOf(
@@ -101,7 +101,7 @@ describe("lists and aggregates", () => {
   });
 
   test("each in a check", () => {
-    const analysis = analysed(
+    const analysis = analyzed(
       `${post}post a { load: 1 kg }\npost b { load: 2 kg }\ncheck "light": sum(each(post).load) <= 2.5 kg`,
     );
     expect(analysis.checks.map(({ verdict }) => verdict.nominal)).toEqual(["fails"]);
@@ -157,7 +157,7 @@ describe("curves", () => {
 }
 `;
   test("points along the parameter, with the figures as solved", () => {
-    const analysis = analysed(`${beam}beam b { long: 500 mm load: 20 N }`);
+    const analysis = analyzed(`${beam}beam b { long: 500 mm load: 20 N }`);
     const [moment, square] = analysis.curves;
     expect(moment?.title).toBe("Bending moment");
     expect(moment?.measure?.name).toBe("torque");
@@ -176,11 +176,11 @@ describe("curves", () => {
     for (const { x, y } of points) expect(y).toBeCloseTo((x * 1000) ** 2, 9);
   });
   test("no points where its figures are missing", () => {
-    const analysis = analysed(`${beam}beam b { load: 20 N }`);
+    const analysis = analyzed(`${beam}beam b { load: 20 N }`);
     expect(analysis.curves[0]?.points()).toEqual([]);
   });
   test("the builder's own, at the top", () => {
-    const analysis = analysed(
+    const analysis = analyzed(
       'wheel w { offset: 10 mm }\ncurve lean "Lean": w.offset * x over x from 0 to 2 step 1',
     );
     expect(analysis.curves[0]?.points().map(({ y }) => Number(y.toFixed(9)))).toEqual([
@@ -232,7 +232,7 @@ describe("conditions", () => {
 
   test("a check with a condition of its own", () => {
     const checks = (text: string) =>
-      analysed(`${both}${text}`).checks.map(({ title, verdict }) => `${title} ${verdict.nominal}`);
+      analyzed(`${both}${text}`).checks.map(({ title, verdict }) => `${title} ${verdict.nominal}`);
     expect(checks('bar b { grade: "none" }')).toEqual(["named fails"]);
     expect(checks("bar b { }")).toEqual([]);
     expect(checks('bar b { }\ncheck "own" when given(b.across): b.across > 1 mm')).toEqual([]);
@@ -276,7 +276,7 @@ brake disc { hat_thickness: 7 mm }
         "rear.brake.hat_thickness",
       ),
     ).toEqual([0.01, 0.01, 0.275, 0.275, 0.007, 0.007]);
-    const analysis = analysed(text);
+    const analysis = analyzed(text);
     expect(analysis.thingAt("rear.brake")?.path).toBe("tires.brakes.disc");
     // A value is listed once, under the thing that owns it.
     expect([...analysis.values.keys()].filter((path) => path.endsWith("hat_thickness"))).toEqual([
@@ -287,7 +287,7 @@ brake disc { hat_thickness: 7 mm }
   test("of parts lists nobody names stay out", () => {
     const text =
       '//- build.trammel\nuse "list.trammel"\naxle rear { wheel: a }\n//- list.trammel\nwheel a { offset: 1 in }\nwheel b { offset: 2 }\n';
-    const analysis = analysed(text);
+    const analysis = analyzed(text);
     expect([...analysis.values.keys()].some((path) => path.startsWith("b."))).toBe(false);
     expect(analysis.findings).toEqual([]);
   });
@@ -307,7 +307,7 @@ brake disc { hat_thickness: 7 mm }
   test("written through references in an option", () => {
     const text =
       "wheel w { size: 17x9 offset: 18 mm }\nwheel other { size: 17x9 offset: 20 mm }\naxle rear { wheel: w }\noption a { rear.wheel.offset: 5 mm }\noption b { rear { wheel: other } }\noption c { rear.wheel: other\n rear.wheel.offset: 7 mm }\noption d { rear.wheel { offset: 6 mm } }";
-    const analysis = analysed(text);
+    const analysis = analyzed(text);
     expect(figuresOf(analysis.under("a"), "w.offset", "rear.wheel.offset")).toEqual([0.005, 0.005]);
     expect(figuresOf(analysis.under("b"), "w.offset", "rear.wheel.offset")).toEqual([0.018, 0.02]);
     expect(figuresOf(analysis.under("c"), "w.offset", "other.offset", "rear.wheel.offset")).toEqual(

@@ -93,7 +93,7 @@ describe("packages of others", () => {
     for (const { version, purl } of components) expect(purl).toContain(`@${version}`);
   });
 
-  test("each with the text of its licence", () => {
+  test("each with the text of its license", () => {
     for (const [index, { version }] of components.entries())
       expect(notices).toContain(`\n${names[index]} ${version} (`);
     const sections = notices
@@ -104,7 +104,7 @@ describe("packages of others", () => {
     for (const section of sections) expect(section.trim().length).toBeGreaterThan(3);
   });
 
-  test("are under licences that may be handed on with ours", () => {
+  test("are under licenses that may be handed on with ours", () => {
     const found = new Set(
       [...notices.matchAll(/^\S+ [\d.]+\S* \((.+)\)$/gm)].map(([, license]) => license),
     );

@@ -2,11 +2,11 @@
 
 import type { Analysis } from "../../server/analysis/analysis";
 import { memoryHost } from "../../server/analysis/host";
-import { analyserFor, tradeLibrary } from "../../server/trade";
+import { analyzerFor, tradeLibrary } from "../../server/trade";
 
 export function analysisOf(text: string): Analysis {
   const uri = "file:///build.trammel";
-  const analysis = analyserFor(memoryHost(new Map([[uri, text]])), tradeLibrary()).analyse(uri);
+  const analysis = analyzerFor(memoryHost(new Map([[uri, text]])), tradeLibrary()).analyze(uri);
   if (analysis === undefined) throw new Error("the build is not read");
   return analysis;
 }

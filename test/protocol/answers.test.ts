@@ -227,7 +227,7 @@ test("moving a file mends the paths to it", async () => {
   expect(applied(build, change.edits as TextEdit[])).toContain('use "stock/wheels.trammel"');
 });
 
-test("colours are sent again only as far as they changed", async () => {
+test("colors are sent again only as far as they changed", async () => {
   await start({});
   await editor.open("build.trammel", wheels);
   const full = await ask<SemanticTokens>("textDocument/semanticTokens/full", "build.trammel");

@@ -159,7 +159,7 @@ describe("air spring", () => {
     );
     const [ambient, area, volume] = [101325, 0.018, 0.0024];
     const pressed = (travel: number): number => {
-      // dV = -A ds, A grows by 0.05 m for each metre.
+      // dV = -A ds, A grows by 0.05 m for each meter.
       let [v, p, a] = [volume, 5000 / area + ambient, area];
       const steps = 2000;
       for (let step = 0; step < steps; step += 1) {

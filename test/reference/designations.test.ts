@@ -1,6 +1,6 @@
 /** Designations as they stand on the part: tires, rims, threads, grades. */
 import { describe, expect, it, test } from "vitest";
-import { inch, millimetre, psi, solved } from "./solve-text";
+import { inch, millimeter, psi, solved } from "./solve-text";
 
 const tire = (size: string) => solved(`tire t { size: ${size} }`);
 
@@ -51,7 +51,7 @@ describe("tire sizes", () => {
     ["165R13", 596],
     ["175R14", 634],
   ])("%s is full profile: about %s mm", (size, diameter) => {
-    const found = tire(size).figure("t.overall_diameter") / millimetre;
+    const found = tire(size).figure("t.overall_diameter") / millimeter;
     expect(Math.abs(found / diameter - 1)).toBeLessThan(0.01);
   });
 

@@ -8,7 +8,7 @@ import { failing, si, solved } from "./part-two-solve-text";
 
 type Point = readonly [number, number, number];
 
-/** Forward, right, up, in metres. */
+/** Forward, right, up, in meters. */
 interface Links {
   readonly height: number;
   readonly upper: readonly [Point, Point];
@@ -191,7 +191,7 @@ axle_path way { links: links  axle_height: ${splayed.height} m  stop_base: 1 m  
   });
 
   // In space the right side rises with a positive roll. The axle also yaws there, the roll center
-  // moves, and its way is no parabola: some millimetres, which is what a gap wanted is for.
+  // moves, and its way is no parabola: some millimeters, which is what a gap wanted is for.
   it.each([
     ["left_up", 0.045, -Math.asin(0.09)],
     ["right_up", 0.045, Math.asin(0.09)],

@@ -2,7 +2,7 @@
  * Stress areas, proof loads, torques and wrench settings held against published tables and manuals.
  */
 import { describe, expect, test } from "vitest";
-import { analyse } from "../sequence/helper";
+import { analyze } from "../sequence/helper";
 
 const inch = 0.0254;
 const poundForce = 4.4482216152605;
@@ -10,7 +10,7 @@ const poundFoot = 1.3558179483314;
 const squareInch = inch * inch;
 
 function figure(text: string, path: string): number {
-  const analysis = analyse(text);
+  const analysis = analyze(text);
   const si = analysis.valueAt(path)?.si;
   const errors = analysis.findings.filter(
     ({ code }) => code.startsWith("value/") || code.startsWith("name/") || code.startsWith("unit/"),
@@ -186,9 +186,9 @@ describe("torque and preload", () => {
   });
 
   test("a factor of the builder's own goes before the table, an unknown surface is assumed", () => {
-    const own = analyse(joint("1/2-20", "8", "friction: 0.15  torque: 64 lb-ft"));
+    const own = analyze(joint("1/2-20", "8", "friction: 0.15  torque: 64 lb-ft"));
     expect(own.valueAt("bolts.friction")?.standing).toBe("given");
-    const unknown = analyse(joint("1/2-20", "8", "torque: 64 lb-ft"));
+    const unknown = analyze(joint("1/2-20", "8", "torque: 64 lb-ft"));
     expect(unknown.valueAt("bolts.friction")?.si).toBeCloseTo(0.2, 9);
     expect(unknown.valueAt("bolts.preload")?.restsOn.length).toBeGreaterThan(0);
   });
@@ -249,7 +249,7 @@ describe("wrench with an adapter", () => {
 describe("plausible torques", () => {
   /** Codes of the joint's findings that are no mere notes. */
   function codes(text: string): string[] {
-    return analyse(text)
+    return analyze(text)
       .findings.filter(({ code, severity }) => code.startsWith("joint/") && severity !== "note")
       .map(({ code }) => code);
   }
@@ -276,7 +276,7 @@ describe("plausible torques", () => {
   // Common practice, no source: a maker's torque goes before one from a formula.
   test("a torque from a formula is said to be one", () => {
     const notes = (text: string): string[] =>
-      analyse(text)
+      analyze(text)
         .findings.filter(({ severity }) => severity === "note")
         .map(({ code }) => code);
     expect(notes(joint("1/2-20", "8", "proof_share: 70 %"))).toEqual(["joint/worked-out"]);

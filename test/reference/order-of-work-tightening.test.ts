@@ -7,7 +7,7 @@ import { passesOf, passProblem } from "../../server/sequence/passes";
 import {
   gapsOfOrder,
   groupedOrder,
-  neighboursInSuccession,
+  neighborsInSuccession,
   rowsOfRectangle,
   tighteningOrder,
 } from "../../server/sequence/tightening-order";
@@ -61,11 +61,11 @@ describe("any count", () => {
     );
   });
 
-  test("from five fasteners on, neighbours never follow each other", () => {
+  test("from five fasteners on, neighbors never follow each other", () => {
     fc.assert(
       fc.property(fc.integer({ min: 5, max: 120 }), (n) => {
         expect(
-          neighboursInSuccession(tighteningOrder(n, "cross"), {
+          neighborsInSuccession(tighteningOrder(n, "cross"), {
             count: n,
             groups: 1,
             pattern: "cross",
@@ -77,7 +77,7 @@ describe("any count", () => {
 
   // ASME PCC-1's purpose, common practice for the other patterns: even clamping, never side by side.
   test.each(["cross", "rectangle", "two_rows"] as const)(
-    "5 to 40 fasteners, %s, in one group and in several: no two neighbours within a pass",
+    "5 to 40 fasteners, %s, in one group and in several: no two neighbors within a pass",
     (pattern) => {
       for (let each = 5; each <= 40; each++) {
         for (const groups of [1, 2, 3]) {
@@ -89,7 +89,7 @@ describe("any count", () => {
               twice: [],
               unknown: [],
             });
-            expect(neighboursInSuccession(order, layout), JSON.stringify(layout)).toEqual([]);
+            expect(neighborsInSuccession(order, layout), JSON.stringify(layout)).toEqual([]);
           }
         }
       }

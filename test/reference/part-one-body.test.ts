@@ -1,16 +1,16 @@
 /** Room for the tire in the body. */
 import { describe, expect, test } from "vitest";
-import { inch, millimetre, solved } from "./solve-text";
+import { inch, millimeter, solved } from "./solve-text";
 
 const parts = `
   tire t { size: 275/50R17 }
   wheel w { size: 17x9  offset: 18 mm }`;
 
 /** 275 mm on a 9 in rim: 275 + 0.4 * 12.7 = 280.08 mm (UN R30 6.1.1.1). */
-const width = 280.08 * millimetre;
-/** Overall diameter and section height to the millimetre (ISO 4000-1). */
-const diameter = 708 * millimetre;
-const height = 138 * millimetre;
+const width = 280.08 * millimeter;
+/** Overall diameter and section height to the millimeter (ISO 4000-1). */
+const diameter = 708 * millimeter;
+const height = 138 * millimeter;
 
 // Common practice, no source: a gap of 3/4 in, limits measured to 1/16, the tire at its service
 // maximum; the growth of 4 % is ETRTO's, from memory.

@@ -3,11 +3,11 @@ import { existsSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import { describe, expect, test } from "vitest";
-import { Analyser } from "../../server/analysis/analyser";
+import { Analyzer } from "../../server/analysis/analyzer";
 import type { FileHost } from "../../server/analysis/host";
 import { loadLibrary } from "../../server/analysis/library";
 import { libraryFiles } from "../../server/library-files";
-import { answers, inch, millimetre, pound, type Solved } from "./solve-text";
+import { answers, inch, millimeter, pound, type Solved } from "./solve-text";
 
 const samples = join(import.meta.dirname, "../../samples");
 const disk: FileHost = {
@@ -19,7 +19,7 @@ const disk: FileHost = {
 const library = loadLibrary(libraryFiles());
 
 function sample(path: string): Solved {
-  const analysis = new Analyser(disk, library).analyse(pathToFileURL(join(samples, path)).href);
+  const analysis = new Analyzer(disk, library).analyze(pathToFileURL(join(samples, path)).href);
   if (analysis === undefined) throw new Error(`${path} could not be read`);
   return answers(analysis);
 }
@@ -62,9 +62,9 @@ describe.each(["harbor-van/build.trammel", "alder-truck/build.trammel"])("%s", (
 describe("harbor van", () => {
   const build = sample("harbor-van/build.trammel");
   // 255/60R17 on an 8 in rim, measured on 7 1/2 in: 255 + 0.4 * 12.7 = 260.08 mm.
-  const width = 260.08 * millimetre;
+  const width = 260.08 * millimeter;
   const stack = 2.69 * inch;
-  const half = (limit: number): number => (limit + 1) * inch + width / 2 + 12 * millimetre - stack;
+  const half = (limit: number): number => (limit + 1) * inch + width / 2 + 12 * millimeter - stack;
   const faces = half(23.5) + half(23.375);
 
   test("housing width, marks and shafts", () => {
@@ -104,9 +104,9 @@ describe("harbor van", () => {
     if (option === undefined) expect.fail("the option is not there");
     const bolted = answers(option);
     const narrower = (faces - 53.875 * inch) / 2;
-    expect(bolted.figure("rear_wheel.offset")).toBeCloseTo(12 * millimetre - narrower, 9);
+    expect(bolted.figure("rear_wheel.offset")).toBeCloseTo(12 * millimeter - narrower, 9);
     expect(bolted.figure("rear_wheel.backspace")).toBeCloseTo(
-      4.5 * inch + 12 * millimetre - narrower,
+      4.5 * inch + 12 * millimeter - narrower,
       9,
     );
     for (const path of ["rear.track", "rear.left.outer_gap", "rear.right.outer_gap"]) {
@@ -143,17 +143,17 @@ describe("alder truck", () => {
     expect(tight.analysis.findings[0]?.code).toBe("clearance/inner-gap");
     // 255 mm is what this size measures on a rim of 7 in.
     const sidewall = 1330 / 2 + 66 + 7.2 - 8 - 255 / 2;
-    expect(tight.figure("rear.left.inner_gap") / millimetre).toBeCloseTo(sidewall - 582, 9);
-    expect(tight.figure("rear.right.inner_gap") / millimetre).toBeCloseTo(sidewall - 590, 9);
+    expect(tight.figure("rear.left.inner_gap") / millimeter).toBeCloseTo(sidewall - 582, 9);
+    expect(tight.figure("rear.right.inner_gap") / millimeter).toBeCloseTo(sidewall - 590, 9);
   });
 
   test("the housing follows from the mounting faces, centered by assumption", () => {
-    expect(build.figure("rear_housing.face_to_face") / millimetre).toBeCloseTo(
+    expect(build.figure("rear_housing.face_to_face") / millimeter).toBeCloseTo(
       1486 - 2 * (66 + 7.2),
       9,
     );
     expect(build.standing("rear_housing.face_to_face")).toBe("solved");
-    expect(build.figure("rear.track") / millimetre).toBeCloseTo(1486 - 16, 9);
+    expect(build.figure("rear.track") / millimeter).toBeCloseTo(1486 - 16, 9);
     expect(build.analysis.values.get("rear.left.shaft_length")?.restsOn.join()).toContain(
       "centered",
     );
@@ -161,7 +161,7 @@ describe("alder truck", () => {
 
   test("a carrier to the left shortens the left shaft", () => {
     const straight = 1339.6 / 2 + 66 - 12;
-    expect(build.figure("rear.left.shaft_length") / millimetre).toBeCloseTo(straight - 32, 9);
-    expect(build.figure("rear.right.shaft_length") / millimetre).toBeCloseTo(straight + 32, 9);
+    expect(build.figure("rear.left.shaft_length") / millimeter).toBeCloseTo(straight - 32, 9);
+    expect(build.figure("rear.right.shaft_length") / millimeter).toBeCloseTo(straight + 32, 9);
   });
 });

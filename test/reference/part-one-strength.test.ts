@@ -1,6 +1,6 @@
 /** Splines, shafts, the housing as a beam, bearings, axle loads: screening figures. */
 import { describe, expect, test } from "vitest";
-import { degree, inch, inchPound, mile, millimetre, poundForce, psi, solved } from "./solve-text";
+import { degree, inch, inchPound, mile, millimeter, poundForce, psi, solved } from "./solve-text";
 
 // ANSI B92.1-1970 (R1993), 24/48 pitch, 30 deg; table to six decimals.
 describe("splines", () => {
@@ -122,7 +122,7 @@ describe("the housing as a beam", () => {
     expect(build.figure("h.gyration") / inch).toBeCloseTo(0.976281, 6);
     expect((build.figure("h.tube_mass") / 0.45359237) * 0.3048).toBeCloseTo(7.35, 3);
     const metric = solved("housing h { tube_diameter: 76.2 mm  tube_wall: 6.35 mm }");
-    expect(metric.figure("h.second_moment") / millimetre ** 4).toBeCloseTo(856855, 0);
+    expect(metric.figure("h.second_moment") / millimeter ** 4).toBeCloseTo(856855, 0);
   });
 
   test("bending between the spring seats, 1500 lbf a side, 10 in from the wheels", () => {

@@ -1,8 +1,8 @@
 /** Tires, wheels, hubs, and how they suit each other. */
 import { describe, expect, test } from "vitest";
-import { inch, mile, millimetre, solved } from "./solve-text";
+import { inch, mile, millimeter, solved } from "./solve-text";
 
-// ISO 4000-1: H = S * AR, D = d + 2H, both to the millimetre; yearbook values (from memory).
+// ISO 4000-1: H = S * AR, D = d + 2H, both to the millimeter; yearbook values (from memory).
 describe("design dimensions", () => {
   test.each([
     ["195/65R15", 127, 635, 6.0],
@@ -13,8 +13,8 @@ describe("design dimensions", () => {
     ["235/75R15", 176, 733, 6.5],
   ])("%s", (size, height, diameter, rim) => {
     const build = solved(`tire t { size: ${size} }`);
-    expect(build.figure("t.section_height") / millimetre).toBeCloseTo(height, 9);
-    expect(build.figure("t.overall_diameter") / millimetre).toBeCloseTo(diameter, 9);
+    expect(build.figure("t.section_height") / millimeter).toBeCloseTo(height, 9);
+    expect(build.figure("t.overall_diameter") / millimeter).toBeCloseTo(diameter, 9);
     expect(build.figure("t.measuring_rim") / inch).toBeCloseTo(rim, 9);
   });
 
@@ -70,12 +70,12 @@ describe("design dimensions", () => {
   // UN R30 6.1.4 and 6.1.5, ETRTO maximum in service (from memory): 4 % on width and section height.
   test("service maximum", () => {
     const build = solved("tire t { size: 225/45R17 }");
-    expect(build.figure("t.service_width") / millimetre).toBeCloseTo(225 * 1.04, 9);
-    expect(build.figure("t.service_diameter") / millimetre).toBeCloseTo(432 + 2 * 101 * 1.04, 9);
+    expect(build.figure("t.service_width") / millimeter).toBeCloseTo(225 * 1.04, 9);
+    expect(build.figure("t.service_diameter") / millimeter).toBeCloseTo(432 + 2 * 101 * 1.04, 9);
   });
 });
 
-// UN R30 6.1.1.1: S = S1 + 0.4 (A - A1), to the millimetre.
+// UN R30 6.1.1.1: S = S1 + 0.4 (A - A1), to the millimeter.
 describe("width on the rim fitted", () => {
   test.each([
     ["225/45R17", "17x8", 230],
@@ -86,7 +86,7 @@ describe("width on the rim fitted", () => {
       tire t { size: ${tire} }
       wheel w { size: ${wheel} }
       axle a { tire: t  wheel: w  left { mounted_width: ? } }`);
-    expect(Math.round(build.figure("a.left.mounted_width") / millimetre)).toBe(width);
+    expect(Math.round(build.figure("a.left.mounted_width") / millimeter)).toBe(width);
   });
 });
 
@@ -251,7 +251,7 @@ describe("rolling", () => {
       tire new_tire { size: 275/60R15 }
       tire old_tire { size: 195/65R15 }
       axle a { tire: new_tire  fit { original: old_tire } }`);
-    expect(build.figure("a.fit.diameter_change") / millimetre).toBeCloseTo(711 - 635, 9);
+    expect(build.figure("a.fit.diameter_change") / millimeter).toBeCloseTo(711 - 635, 9);
     expect(build.figure("a.fit.true_speed") / (mile / 3600)).toBeCloseTo((60 * 711) / 635, 9);
     // Positive where it reads high (UN R39, 5.3: shown less true).
     expect(build.figure("a.fit.speedometer_error")).toBeCloseTo(635 / 711 - 1, 12);
@@ -298,8 +298,8 @@ describe("wheel", () => {
     ["15x9.5", "-12 mm", 121.35, 145.35],
   ])("%s with offset %s", (size, offset, back, front) => {
     const build = solved(`wheel w { size: ${size}  offset: ${offset} }`);
-    expect(build.figure("w.backspace") / millimetre).toBeCloseTo(back, 9);
-    expect(build.figure("w.frontspace") / millimetre).toBeCloseTo(front, 9);
+    expect(build.figure("w.backspace") / millimeter).toBeCloseTo(back, 9);
+    expect(build.figure("w.frontspace") / millimeter).toBeCloseTo(front, 9);
     const offsetBack = solved(`wheel w { size: ${size}  backspace: ${back} mm  offset: ? }`);
     expect(offsetBack.figure("w.offset")).toBeCloseTo(build.figure("w.offset"), 9);
   });
@@ -310,7 +310,7 @@ describe("wheel", () => {
     ).toBe("fails");
   });
 
-  // Geometry: chord between neighbouring studs, c = D sin(180 deg / n).
+  // Geometry: chord between neighboring studs, c = D sin(180 deg / n).
   test.each([
     ["5x4.5 in", 2.64503],
     ["5x4.75 in", 2.79198],
@@ -336,7 +336,7 @@ describe("wheel on hub", () => {
     ).verdict.nominal;
 
   // Exact: 4.5 in is 114.3 mm, 4.75 in is 120.65 mm; 115 mm is another circle.
-  test("the same circle in inches and millimetres", () => {
+  test("the same circle in inches and millimeters", () => {
     expect(verdict("5x114.3 mm", "stud_circle: 5x4.5 in")).toBe("holds");
     expect(verdict("5x120.65 mm", "stud_circle: 5x4.75 in")).toBe("holds");
     expect(verdict("5x115 mm", "stud_circle: 5x4.5 in")).toBe("fails");

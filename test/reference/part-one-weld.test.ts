@@ -1,6 +1,6 @@
 /** Welding a housing end to its tube. */
 import { describe, expect, test } from "vitest";
-import { inch, millimetre, revolutionsPerMinute, solved } from "./solve-text";
+import { inch, millimeter, revolutionsPerMinute, solved } from "./solve-text";
 
 describe("heat input", () => {
   // EN 1011-1 8.7 with table 1: MIG 0.8, TIG 0.6; figures derived.
@@ -205,7 +205,7 @@ describe("machine, practice and cooling", () => {
   });
 
   test("thermal sizes are lengths of the tube", () => {
-    expect(solved("weld w { diameter: 76.2 mm }").figure("w.tack_pitch") / millimetre).toBeCloseTo(
+    expect(solved("weld w { diameter: 76.2 mm }").figure("w.tack_pitch") / millimeter).toBeCloseTo(
       (Math.PI * 76.2) / 4,
       9,
     );

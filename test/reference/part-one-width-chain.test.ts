@@ -1,6 +1,6 @@
 /** The width chain of a live axle, its cut and its shafts. */
 import { describe, expect, test } from "vitest";
-import { inch, millimetre, solved } from "./solve-text";
+import { inch, millimeter, solved } from "./solve-text";
 
 /**
  * Housing end to wheel face 2.763 in on each side: 2.500 in of standoff, 0.263 in of rotor hat.
@@ -85,7 +85,7 @@ describe("offset and track", () => {
   test("inset from 20 to 7 mm raises the track by 26 mm", () => {
     const raised =
       solved(text("7 mm")).figure("rear.track") - solved(text("20 mm")).figure("rear.track");
-    expect(raised / millimetre).toBeCloseTo(26, 9);
+    expect(raised / millimeter).toBeCloseTo(26, 9);
   });
 });
 

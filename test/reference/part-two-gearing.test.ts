@@ -48,7 +48,7 @@ describe("road speed against engine speed", () => {
     );
   });
 
-  it("turns for a distance: 720.29 a mile at 28 in, 481.41 a kilometre and 774.76 a mile at 661.2 mm", () => {
+  it("turns for a distance: 720.29 a mile at 28 in, 481.41 a kilometer and 774.76 a mile at 661.2 mm", () => {
     expectDigits(si(solved(build("speed: 1 mph")), "road_tire.revs_per_mile") * 1609.344, "720.29");
     const metric = solved(build("speed: 1 mph", "661.2 mm"));
     expectDigits(si(metric, "road_tire.revs_per_mile") * 1000, "481.41");
@@ -136,7 +136,7 @@ describe("the ratio wanted", () => {
   });
 
   it("has no nearer set in its table", () => {
-    // The rows' thresholds lie between neighbouring ratios: each wanted ratio gets the nearest.
+    // The rows' thresholds lie between neighboring ratios: each wanted ratio gets the nearest.
     const sets = [
       [41, 15],
       [40, 13],

@@ -3,8 +3,8 @@ import { existsSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import { describe, expect, it } from "vitest";
-import { Analyser } from "../../server/analysis/analyser";
 import type { Analysis } from "../../server/analysis/analysis";
+import { Analyzer } from "../../server/analysis/analyzer";
 import type { FileHost } from "../../server/analysis/host";
 import { expectNear, library, si } from "./part-two-solve-text";
 
@@ -18,7 +18,7 @@ const disk: FileHost = {
 };
 
 function sample(path: string): Analysis {
-  const analysis = new Analyser(disk, library).analyse(pathToFileURL(join(samples, path)).href);
+  const analysis = new Analyzer(disk, library).analyze(pathToFileURL(join(samples, path)).href);
   if (analysis === undefined) throw new Error(`${path} cannot be read`);
   return analysis;
 }

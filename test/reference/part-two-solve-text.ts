@@ -5,8 +5,8 @@
  *   expect(si(solved("vehicle van { wheelbase: 2.7 m }"), "van.wheelbase")).toBe(2.7)
  */
 import { expect } from "vitest";
-import { Analyser } from "../../server/analysis/analyser";
 import type { Analysis } from "../../server/analysis/analysis";
+import { Analyzer } from "../../server/analysis/analyzer";
 import { memoryHost } from "../../server/analysis/host";
 import { loadLibrary } from "../../server/analysis/library";
 import { libraryFiles } from "../../server/library-files";
@@ -17,7 +17,7 @@ const uri = "file:///shop/build.trammel";
 
 /** The analysis of a build; fails the test where the text itself cannot be understood. */
 export function solved(text: string): Analysis {
-  const analysis = new Analyser(memoryHost(new Map([[uri, text]])), library).analyse(uri);
+  const analysis = new Analyzer(memoryHost(new Map([[uri, text]])), library).analyze(uri);
   if (analysis === undefined) throw new Error("the text was not read");
   const wrong = analysis.findings.filter((finding) =>
     /^(syntax|name|unit|value|given|solve|use|reference|table)\//.test(finding.code),

@@ -1,13 +1,13 @@
 /**
  * Solves a small build written in a test, so that a check reads as: given this text, this figure.
  *
- *     solved("tire t { size: 275/60R15 }").figure("t.section_height")   // 0.165, in metres
+ *     solved("tire t { size: 275/60R15 }").figure("t.section_height")   // 0.165, in meters
  *
  * Must not know: what the library says.
  */
 import { expect } from "vitest";
-import { Analyser } from "../../server/analysis/analyser";
 import type { Analysis, CheckResult } from "../../server/analysis/analysis";
+import { Analyzer } from "../../server/analysis/analyzer";
 import { memoryHost } from "../../server/analysis/host";
 import { loadLibrary } from "../../server/analysis/library";
 import { libraryFiles } from "../../server/library-files";
@@ -34,7 +34,7 @@ export interface Solved {
 export function solved(text: string, files: Readonly<Record<string, string>> = {}): Solved {
   const texts = new Map([[root, text]]);
   for (const [path, other] of Object.entries(files)) texts.set(`file:///shop/${path}`, other);
-  const analysis = new Analyser(memoryHost(texts), library).analyse(root);
+  const analysis = new Analyzer(memoryHost(texts), library).analyze(root);
   if (analysis === undefined) throw new Error("the build could not be read");
   return answers(analysis);
 }
@@ -80,7 +80,7 @@ export function answers(analysis: Analysis): Solved {
 
 /** Figures in the units tests are written in. */
 export const inch = 0.0254;
-export const millimetre = 1e-3;
+export const millimeter = 1e-3;
 export const degree = Math.PI / 180;
 export const pound = 0.45359237;
 export const poundForce = pound * 9.80665;

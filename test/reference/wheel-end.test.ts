@@ -15,7 +15,7 @@ wheel_end e {
   center_height: 0.6 m  cornering: 0.7  bump_factor: 1  shaft_torque: 1200 N-m  yield_strength: 1000 MPa ${more}
 }`);
 
-  // ISO 286-2, shafts over 30 mm to 50 mm, in thousandths of a millimetre (from memory).
+  // ISO 286-2, shafts over 30 mm to 50 mm, in thousandths of a millimeter (from memory).
   it.each([
     ["k6", 2, 18],
     ["m6", 9, 25],
@@ -116,7 +116,7 @@ axle rear { form: ${form}  carrier: c  housing: h  brake: b
 });
 
 describe("fits (ISO 286-1, clause 4 and annex, formulas from memory)", () => {
-  // D is the geometric mean of the step, i the tolerance unit, all in thousandths of a millimetre.
+  // D is the geometric mean of the step, i the tolerance unit, all in thousandths of a millimeter.
   const steps = [
     { at: 35, from: 30, to: 50 },
     { at: 65, from: 50, to: 80 },

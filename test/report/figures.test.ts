@@ -1,7 +1,7 @@
 /** Figures as a person reads them, tables that line up, assumptions told once. */
 import { describe, expect, test } from "vitest";
-import { Analyser } from "../../server/analysis/analyser";
 import type { Analysis } from "../../server/analysis/analysis";
+import { Analyzer } from "../../server/analysis/analyzer";
 import { memoryHost } from "../../server/analysis/host";
 import { loadLibrary } from "../../server/analysis/library";
 import { Assumptions } from "../../server/report/assumptions";
@@ -26,7 +26,7 @@ const library = loadLibrary([
 
 function analysisOf(text: string): Analysis {
   const uri = "file:///shop/build.trammel";
-  const analysis = new Analyser(memoryHost(new Map([[uri, text]])), library).analyse(uri);
+  const analysis = new Analyzer(memoryHost(new Map([[uri, text]])), library).analyze(uri);
   if (analysis === undefined) throw new Error("the build could not be read");
   return analysis;
 }
@@ -60,7 +60,7 @@ describe("a figure", () => {
     });
   });
 
-  test("in steps of millimetres says what it was rounded from too", () => {
+  test("in steps of millimeters says what it was rounded from too", () => {
     const analysis = analysisOf("display { length: mm 0.5 }\nbox b { width: 50.3 mm  wall: 2 mm }");
     const value = analysis.valueAt("b.inside");
     expect(value && figureOf(value, analysis).full).toBe("46.5 mm, rounded from 46.3 mm");

@@ -7,7 +7,7 @@ import { describe, expect, test } from "vitest";
 import { acceptanceOf, conformityOf } from "../../server/analysis/records";
 import { sequenceOf } from "../../server/sequence";
 import { workshop } from "../command/workshop";
-import { analyse } from "./helper";
+import { analyze } from "./helper";
 
 describe("a reading against its limits", () => {
   // 10 mm ± 0.1 mm, read to ± 0.02 mm.
@@ -70,7 +70,7 @@ record "cut" 2026-04-02 { ${record} }
 `;
 
 function findings(text: string) {
-  return sequenceOf(analyse(text))
+  return sequenceOf(analyze(text))
     .findings.filter(({ code }) => code.startsWith("record/"))
     .map(({ code, severity, message, hint }) => `${severity} ${code}: ${message}; ${hint}`);
 }

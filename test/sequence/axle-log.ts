@@ -2,8 +2,9 @@
  * The work on one axle with its log, and what is said of such a log: for tests that plant mistakes
  * in it and for those that do work again. The axle, its people and its figures are invented.
  */
-import { Analyser } from "../../server/analysis/analyser";
+
 import type { Analysis } from "../../server/analysis/analysis";
+import { Analyzer } from "../../server/analysis/analyzer";
 import { memoryHost } from "../../server/analysis/host";
 import { orderFindings, photoFindings } from "../../server/sequence";
 import { library } from "./helper";
@@ -191,7 +192,7 @@ export function objectionsOf(build: string, notes = false): string[] {
   const uri = "file:///shop/build.trammel";
   const host = memoryHost(new Map([[uri, build]]));
   const further = [orderFindings, (analysis: Analysis) => photoFindings(analysis, host)];
-  const analysis = new Analyser(host, library(), further).analyse(uri, { today: "2026-11-27" });
+  const analysis = new Analyzer(host, library(), further).analyze(uri, { today: "2026-11-27" });
   return (analysis?.findings ?? [])
     .filter(({ severity, code }) => (notes || severity !== "note") && code !== "joint/under-tight")
     .map(({ code, message }) => `${code}: ${message}`);

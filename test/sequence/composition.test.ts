@@ -3,10 +3,10 @@
  * looks further takes nothing with it.
  */
 import { expect, test } from "vitest";
-import { Analyser } from "../../server/analysis/analyser";
+import { Analyzer } from "../../server/analysis/analyzer";
 import { memoryHost } from "../../server/analysis/host";
 import { sequenceOf } from "../../server/sequence";
-import { analyserFor } from "../../server/trade";
+import { analyzerFor } from "../../server/trade";
 import { library } from "./helper";
 
 const uri = "file:///shop/build.trammel";
@@ -32,28 +32,28 @@ option wide "Wide" {
 const host = memoryHost(new Map([[uri, text]]));
 
 test("a joint that no step tightens is among the findings of the build", () => {
-  const analysis = analyserFor(host, library()).analyse(uri);
+  const analysis = analyzerFor(host, library()).analyze(uri);
   expect(sequenceOf(analysis!).findings.map(({ code }) => code)).toEqual(["joint/never-tightened"]);
   const codes = analysis?.findings.map(({ code }) => code);
   expect(codes?.[0]).toBe("joint/never-tightened");
   expect(codes?.length).toBeGreaterThan(1);
 });
 
-test("an analyser by itself knows nothing of the order of work", () => {
-  const codes = new Analyser(host, library()).analyse(uri)?.findings.map(({ code }) => code);
+test("an analyzer by itself knows nothing of the order of work", () => {
+  const codes = new Analyzer(host, library()).analyze(uri)?.findings.map(({ code }) => code);
   expect(codes?.length).toBeGreaterThan(0);
   expect(codes).not.toContain("joint/never-tightened");
 });
 
 test("a build is looked through once, when its findings are first read, not its options", () => {
   let looked = 0;
-  const analyser = new Analyser(host, library(), [
+  const analyzer = new Analyzer(host, library(), [
     () => {
       looked++;
       return [];
     },
   ]);
-  const analysis = analyser.analyse(uri)!;
+  const analysis = analyzer.analyze(uri)!;
   expect(analysis.values.size).toBeGreaterThan(0);
   expect(looked).toBe(0);
   expect(analysis.findings).toBe(analysis.findings);
@@ -65,13 +65,13 @@ test("a build is looked through once, when its findings are first read, not its 
 });
 
 test("a fault in looking further is told and takes no other finding with it", () => {
-  const alone = new Analyser(host, library()).analyse(uri)!;
-  const analyser = new Analyser(host, library(), [
+  const alone = new Analyzer(host, library()).analyze(uri)!;
+  const analyzer = new Analyzer(host, library(), [
     () => {
       throw new Error("the ladder slipped");
     },
   ]);
-  const { findings } = analyser.analyse(uri)!;
+  const { findings } = analyzer.analyze(uri)!;
   const others = findings.filter(({ code }) => code !== "build/fault");
   expect(others.map(({ message }) => message)).toEqual(
     alone.findings.map(({ message }) => message),
@@ -90,7 +90,7 @@ record 2026-03-01 { job.weld { done: yes  photos: ["a.jpg", "b.jpg", "../c.jpg"]
     ["file:///shop/a.jpg", ""],
     ["file:///c.jpg", ""],
   ]);
-  const found = analyserFor(memoryHost(texts), library()).analyse(uri)?.findings ?? [];
+  const found = analyzerFor(memoryHost(texts), library()).analyze(uri)?.findings ?? [];
   expect(found.map(({ code, message }) => `${code}: ${message}`)).toEqual([
     'record/no-photo: there is no picture "b.jpg" beside this log',
     'record/no-photo: there is no picture "../c.jpg" beside this log',

@@ -3,7 +3,7 @@
  * and which it does not, by whom and until when, and what comes of it.
  */
 import { describe, expect, test } from "vitest";
-import { Analyser } from "../../server/analysis/analyser";
+import { Analyzer } from "../../server/analysis/analyzer";
 import { memoryHost } from "../../server/analysis/host";
 import { orderFindings, sequenceOf, writePlan } from "../../server/sequence";
 import { library } from "./helper";
@@ -22,7 +22,7 @@ const wide = `record 2026-03-01 by "Sam Rudd" { tube.face_to_face: 55 1/2 in; jo
 function read(log: string, today = "2026-06-01") {
   const uri = "file:///shop/build.trammel";
   const host = memoryHost(new Map([[uri, plan + log]]));
-  const analysis = new Analyser(host, library(), [orderFindings]).analyse(uri, { today });
+  const analysis = new Analyzer(host, library(), [orderFindings]).analyze(uri, { today });
   if (analysis === undefined) throw new Error("the root file is there");
   const { findings } = analysis;
   return {

@@ -7,7 +7,7 @@ import {
   type FastenerLayout,
   gapsOfOrder,
   groupedOrder,
-  neighboursInSuccession,
+  neighborsInSuccession,
   pointsOf,
   rowsOfRectangle,
   tighteningOrder,
@@ -29,11 +29,11 @@ function places(of: FastenerLayout): number[][] {
 }
 
 /** Pairs that stand side by side, by asking for each two by themselves. */
-function neighbours(of: FastenerLayout): string[] {
+function neighbors(of: FastenerLayout): string[] {
   const all = Array.from({ length: of.count }, (_, index) => index + 1);
   return all.flatMap((one) =>
     all
-      .filter((other) => other > one && neighboursInSuccession([one, other], of).length === 1)
+      .filter((other) => other > one && neighborsInSuccession([one, other], of).length === 1)
       .map((other) => `${one}-${other}`),
   );
 }
@@ -112,20 +112,20 @@ describe("where they stand", () => {
 
 describe("who stands beside whom", () => {
   test("on a circle the first and the last, on a line not", () => {
-    expect(neighbours(layout("cross", 5))).toEqual(["1-2", "1-5", "2-3", "3-4", "4-5"]);
-    expect(neighbours(layout("line", 4))).toEqual(["1-2", "2-3", "3-4"]);
+    expect(neighbors(layout("cross", 5))).toEqual(["1-2", "1-5", "2-3", "3-4", "4-5"]);
+    expect(neighbors(layout("line", 4))).toEqual(["1-2", "2-3", "3-4"]);
   });
 
   test("in two rows along each, never across", () => {
-    expect(neighbours(layout("two_rows", 6))).toEqual(["1-2", "2-3", "4-5", "5-6"]);
+    expect(neighbors(layout("two_rows", 6))).toEqual(["1-2", "2-3", "4-5", "5-6"]);
     // The upper row has the odd one.
-    expect(neighbours(layout("two_rows", 5))).toEqual(["1-2", "2-3", "4-5"]);
-    expect(neighbours(layout("two_rows", 8, { groups: 2 }))).toEqual(["1-2", "3-4", "5-6", "7-8"]);
+    expect(neighbors(layout("two_rows", 5))).toEqual(["1-2", "2-3", "4-5"]);
+    expect(neighbors(layout("two_rows", 8, { groups: 2 }))).toEqual(["1-2", "3-4", "5-6", "7-8"]);
   });
 
   test("groups stand apart", () => {
-    expect(neighbours(layout("line", 6, { groups: 2 }))).toEqual(["1-2", "2-3", "4-5", "5-6"]);
-    expect(neighbours(layout("cross", 8, { groups: 2 }))).toEqual(
+    expect(neighbors(layout("line", 6, { groups: 2 }))).toEqual(["1-2", "2-3", "4-5", "5-6"]);
+    expect(neighbors(layout("cross", 8, { groups: 2 }))).toEqual(
       ["1-2", "1-4", "2-3", "3-4"].concat(["5-6", "5-8", "6-7", "7-8"]),
     );
   });
@@ -134,11 +134,11 @@ describe("who stands beside whom", () => {
     // 0, 10, 22: the last is 12 from the second, a fifth farther than the first is.
     const at = (...xs: number[]) => xs.map((x) => ({ x, y: 0 }));
     const row = (...xs: number[]) => layout("coordinates", xs.length, { places: at(...xs) });
-    expect(neighbours(row(0, 10, 22))).toEqual(["1-2", "2-3"]);
+    expect(neighbors(row(0, 10, 22))).toEqual(["1-2", "2-3"]);
     // Each is the nearest of one of the two: that is enough.
-    expect(neighbours(row(0, 10, 24))).toEqual(["1-2", "2-3"]);
+    expect(neighbors(row(0, 10, 24))).toEqual(["1-2", "2-3"]);
     // 24 from the second is far for both, whose nearest are 10 and 10 away.
-    expect(neighbours(row(0, 10, 34, 44))).toEqual(["1-2", "3-4"]);
+    expect(neighbors(row(0, 10, 34, 44))).toEqual(["1-2", "3-4"]);
     // Both ways count: up as well as to the right.
     const square = [
       [0, 0],
@@ -147,7 +147,7 @@ describe("who stands beside whom", () => {
       [0, 5],
     ].map(([x = 0, y = 0]) => ({ x, y }));
     // Distances 5, 6, 5 from the first; 5, 3.2 from the second; 7.8 from the third to the fourth.
-    expect(neighbours(layout("coordinates", 4, { places: square }))).toEqual([
+    expect(neighbors(layout("coordinates", 4, { places: square }))).toEqual([
       "1-2",
       "1-3",
       "1-4",

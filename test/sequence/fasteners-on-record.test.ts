@@ -4,7 +4,7 @@
  */
 import { describe, expect, test } from "vitest";
 import { sequenceOf } from "../../server/sequence";
-import { analyse } from "./helper";
+import { analyze } from "./helper";
 
 const plan = `joint studs "Studs" { thread: 1/2-20  grade: 8  count: 5  torque: 80 lb-ft }
 procedure job { step tight { tighten: studs } }
@@ -16,14 +16,14 @@ function log(...entries: string[]): string {
 }
 
 function found(text: string): string[] {
-  return sequenceOf(analyse(text)).findings.map(({ code, message }) =>
+  return sequenceOf(analyze(text)).findings.map(({ code, message }) =>
     `${code}: ${message}`.replaceAll("`", ""),
   );
 }
 
 /** What keeps the studs from being tight, and whether they are. */
 function standing(text: string): { tight: boolean; lacks: string } {
-  const [joint] = sequenceOf(analyse(text)).joints;
+  const [joint] = sequenceOf(analyze(text)).joints;
   return { tight: joint?.tightenedOn !== undefined, lacks: joint?.lacks ?? "" };
 }
 

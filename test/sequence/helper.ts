@@ -3,8 +3,8 @@
  */
 import { expect } from "vitest";
 import { placeOf } from "../../grammar/anchor";
-import { Analyser } from "../../server/analysis/analyser";
 import type { Analysis } from "../../server/analysis/analysis";
+import { Analyzer } from "../../server/analysis/analyzer";
 import { memoryHost } from "../../server/analysis/host";
 import { type Library, loadLibrary } from "../../server/analysis/library";
 import { libraryFiles } from "../../server/library-files";
@@ -17,16 +17,16 @@ export function library(): Library {
   return kept;
 }
 
-export function analyse(text: string): Analysis {
+export function analyze(text: string): Analysis {
   const uri = "file:///shop/build.trammel";
-  const analysis = new Analyser(memoryHost(new Map([[uri, text]])), library()).analyse(uri);
+  const analysis = new Analyzer(memoryHost(new Map([[uri, text]])), library()).analyze(uri);
   if (analysis === undefined) throw new Error("the root file is there");
   return analysis;
 }
 
 /** The sequence of a build that the engine itself has nothing to object to. */
 export function sequence(text: string): Sequence {
-  const analysis = analyse(text);
+  const analysis = analyze(text);
   expect(
     analysis.findings.filter(({ severity }) => severity === "error").map(({ message }) => message),
   ).toEqual([]);
@@ -35,7 +35,7 @@ export function sequence(text: string): Sequence {
 
 /** Findings as "line: code: message", lines counted from 1. */
 export function findingsOf(text: string): string[] {
-  const analysis = analyse(text);
+  const analysis = analyze(text);
   return sequenceOf(analysis).findings.map(({ code, message, anchor }) => {
     const source = analysis.sourceOf(anchor.uri);
     const line = source === undefined ? 0 : placeOf(source, anchor).start.line + 1;

@@ -7,7 +7,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { sequenceOf } from "../../server/sequence";
-import { analyse } from "./helper";
+import { analyze } from "./helper";
 
 const plan = `housing rear_housing { face_to_face: 57 in }
 joint bracket "Bracket bolts" { thread: 1/2-20  grade: 8  count: 6  torque: 85 lb-ft  after: job.shims }
@@ -218,7 +218,7 @@ function logOf(lines: readonly Line[]): string {
 }
 
 function objections(log: string): string[] {
-  const { findings } = sequenceOf(analyse(plan + log));
+  const { findings } = sequenceOf(analyze(plan + log));
   return findings
     .filter(({ severity }) => severity !== "note")
     .map(({ code, message, hint }) => `${code}: ${message} (${hint})`);
@@ -230,7 +230,7 @@ describe("a log that follows the plan", () => {
       fc.property(drawn, (way) => {
         const log = logOf(blocksOf(way).flat());
         expect(objections(log)).toEqual([]);
-        const open = sequenceOf(analyse(plan + log)).steps.filter(({ state }) => state !== "done");
+        const open = sequenceOf(analyze(plan + log)).steps.filter(({ state }) => state !== "done");
         expect(open.map(({ path, again }) => `${path}: ${again.join("; ")}`)).toEqual([]);
       }),
       { numRuns: 25 },
@@ -260,7 +260,7 @@ describe("a log that follows the plan", () => {
     );
   });
 
-  test("draws one where two neighbours that matter to each other are swapped, whichever they are", () => {
+  test("draws one where two neighbors that matter to each other are swapped, whichever they are", () => {
     for (const [first, second] of before) {
       const order = sideBySide(first, second);
       if (order === undefined) continue;

@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { libraryFiles } from "../../server/library-files";
 import { sequenceOf } from "../../server/sequence";
-import { analyse, findingsOf, library, sequence } from "./helper";
+import { analyze, findingsOf, library, sequence } from "./helper";
 
 const files = ["thread", "joint", "wrench", "procedure", "order"].map(
   (name) => `library:/${name}.trammel`,
@@ -38,7 +38,7 @@ describe("examples in the library's files", () => {
   test("there are some", () => expect(examples.length).toBe(5));
 
   test.each(examples)("$title", ({ text }) => {
-    const analysis = analyse(text);
+    const analysis = analyze(text);
     expect(
       analysis.findings.filter(({ severity }) => severity !== "note").map(({ message }) => message),
     ).toEqual([]);

@@ -8,7 +8,7 @@ import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSy
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
-import { Analyser } from "../../server/analysis/analyser";
+import { Analyzer } from "../../server/analysis/analyzer";
 import { memoryHost } from "../../server/analysis/host";
 import { type Sequence, sequenceOf } from "../../server/sequence";
 import { library } from "./helper";
@@ -93,7 +93,7 @@ class Shop {
 
   sequence(root = "work.trammel"): Sequence {
     const files = this.files();
-    const analysis = new Analyser(memoryHost(files), library()).analyse(`file:///shop/${root}`);
+    const analysis = new Analyzer(memoryHost(files), library()).analyze(`file:///shop/${root}`);
     if (analysis === undefined) throw new Error(`${root} is there`);
     expect(analysis.findings.map(({ message }) => message)).toEqual([]);
     return sequenceOf(analysis);
@@ -282,7 +282,7 @@ describe("logs beside a build", () => {
     const texts = Object.entries(files).map(
       ([name, text]) => [`file:///shop/${name}`, text] as const,
     );
-    const analysis = new Analyser(memoryHost(new Map(texts), ["file:///shop/"]), library()).analyse(
+    const analysis = new Analyzer(memoryHost(new Map(texts), ["file:///shop/"]), library()).analyze(
       `file:///shop/${root}`,
     );
     if (analysis === undefined) throw new Error(`${root} is there`);

@@ -3,7 +3,7 @@
  */
 import { describe, expect, test } from "vitest";
 import { sequenceOf, stateInWords, writePlan } from "../../server/sequence";
-import { analyse, findingsOf, sequence } from "./helper";
+import { analyze, findingsOf, sequence } from "./helper";
 
 const studs = (more: string): string =>
   `joint studs "Studs" { thread: 1/2-20  grade: 8  count: 5  torque: 85 lb-ft  ${more} }\n`;
@@ -301,9 +301,9 @@ describe("joints in the plan", () => {
     ]);
   });
 
-  test("an order of the builder's own with neighbours in succession", () => {
+  test("an order of the builder's own with neighbors in succession", () => {
     expect(findingsOf(studs("sequence: [1, 2, 3, 4, 5]"))).toEqual([
-      "1: joint/neighbours: the order of `studs` tightens neighbours one after the other: 1 and 2, 2 and 3, 3 and 4 and 4 and 5",
+      "1: joint/neighbours: the order of `studs` tightens neighbors one after the other: 1 and 2, 2 and 3, 3 and 4 and 4 and 5",
     ]);
     expect(findingsOf(studs("sequence: [1, 4, 2, 5, 3]"))).toEqual([]);
     expect(findingsOf(studs("sequence: [1, 3, 3, 6]"))).toEqual([
@@ -378,7 +378,7 @@ ${record}`;
 
   /** The engine objects to a failing check by itself; here that is wanted. */
   function sequenceState(text: string): string[] {
-    const [step] = sequenceOf(analyse(text)).steps;
+    const [step] = sequenceOf(analyze(text)).steps;
     return [step?.state ?? "", ...(step?.blockedBy ?? []).map((each) => each.text)];
   }
 });
@@ -386,7 +386,7 @@ ${record}`;
 describe("fixes", () => {
   /** The text after all of a finding's edits. */
   function fixed(text: string): string {
-    const analysis = analyse(text);
+    const analysis = analyze(text);
     const [finding] = sequenceOf(analysis).findings;
     const [fix] = finding?.fixes ?? [];
     let result = text;

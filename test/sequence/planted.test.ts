@@ -229,7 +229,7 @@ const planted: readonly (readonly [string, string, RegExp])[] = [
     /record\/bolts/,
   ],
   [
-    "neighbours",
+    "neighbors",
     set(
       "b3",
       rec(

@@ -5,7 +5,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { type Sequence, sequenceOf, writePlan } from "../../server/sequence";
-import { analyse } from "./helper";
+import { analyze } from "./helper";
 
 const works = [
   "index",
@@ -125,7 +125,7 @@ describe("any plan", () => {
   test("the printed order is a valid order of every step that can start", () => {
     fc.assert(
       fc.property(drawn, fc.boolean(), (build, forward) => {
-        const sequence = sequenceOf(analyse(planText(build, forward)));
+        const sequence = sequenceOf(analyze(planText(build, forward)));
         const place = new Map(sequence.steps.map(({ path }, index) => [path, index]));
         expect(place.size).toBe(steps + 1);
         const stuck = new Set(
@@ -162,7 +162,7 @@ describe("any plan", () => {
     fc.assert(
       fc.property(drawn, fc.boolean(), (build, forward) => {
         const sequence = sequenceOf(
-          analyse(planText(build, forward) + recordTexts(build).join("")),
+          analyze(planText(build, forward) + recordTexts(build).join("")),
         );
         for (const finding of sequence.findings) {
           const told = (finding.hint ?? "").length > 0 || (finding.fixes ?? []).length > 0;
@@ -184,8 +184,8 @@ describe("any record", () => {
   test("never changes a solved value", () => {
     fc.assert(
       fc.property(drawn, (build) => {
-        const before = analyse(planText(build, true));
-        const after = analyse(planText(build, true) + recordTexts(build).join(""));
+        const before = analyze(planText(build, true));
+        const after = analyze(planText(build, true) + recordTexts(build).join(""));
         // Where things belong together the list may be in another order; what it says may not change.
         const values = (analysis: typeof before) =>
           new Map(
@@ -210,8 +210,8 @@ describe("any record", () => {
           [shuffled[at], shuffled[other]] = [shuffled[other] ?? "", shuffled[at] ?? ""];
         }
         const plan = planText(build, true);
-        const one = sequenceOf(analyse(plan + records.join("")));
-        const other = sequenceOf(analyse(plan + shuffled.join("")));
+        const one = sequenceOf(analyze(plan + records.join("")));
+        const other = sequenceOf(analyze(plan + shuffled.join("")));
         const distinct = new Set(build.records.map(({ day }) => day)).size === build.records.length;
         if (distinct) {
           expect(said(other)).toEqual(said(one));

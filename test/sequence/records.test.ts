@@ -3,7 +3,7 @@
  */
 import { describe, expect, test } from "vitest";
 import { sequenceOf, writePlan } from "../../server/sequence";
-import { analyse, findingsOf, sequence } from "./helper";
+import { analyze, findingsOf, sequence } from "./helper";
 
 const job = `joint studs "Studs" { thread: 1/2-20  grade: 8  count: 5  torque: 85 lb-ft }
 procedure job {
@@ -96,7 +96,7 @@ record "b" ${day} { job.label.done: yes }`;
 
   test("what is written about a step that is not there is not about its procedure", () => {
     const { steps } = sequenceOf(
-      analyse(`procedure job { step a {} }\nrecord 2026-03-01 { job { b { done: yes } } }`),
+      analyze(`procedure job { step a {} }\nrecord 2026-03-01 { job { b { done: yes } } }`),
     );
     expect(steps.map(({ state }) => state)).toEqual(["ready", "blocked"]);
   });
@@ -157,7 +157,7 @@ record "a" 2026-03-01 { studs { tightened: 83.0 lb-ft  held: yes } }`;
     );
   });
 
-  test("fasteners left out, and neighbours one after the other", () => {
+  test("fasteners left out, and neighbors one after the other", () => {
     expect(
       findingsOf(studs("", "studs { tightened: 85 lb-ft  bolts: [1, 3, 5, 2]  held: yes }")),
     ).toEqual(["2: record/bolts: `studs`: fastener 4 of 5 is not on record"]);
@@ -172,7 +172,7 @@ record "a" 2026-03-01 { studs { tightened: 83.0 lb-ft  held: yes } }`;
     expect(
       findingsOf(studs("", "studs { tightened: 85 lb-ft  bolts: [1, 2, 3, 4, 5]  held: yes }")),
     ).toEqual([
-      "2: record/bolt-order: `studs` was tightened with neighbours one after the other: 1 and 2, 2 and 3, 3 and 4 and 4 and 5",
+      "2: record/bolt-order: `studs` was tightened with neighbors one after the other: 1 and 2, 2 and 3, 3 and 4 and 4 and 5",
     ]);
   });
 

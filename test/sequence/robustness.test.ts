@@ -6,7 +6,7 @@ import { join } from "node:path";
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { sequenceOf, writePlan } from "../../server/sequence";
-import { analyse, sequence } from "./helper";
+import { analyze, sequence } from "./helper";
 
 const work = readFileSync(
   join(import.meta.dirname, "../../samples/harbor-van/work.trammel"),
@@ -16,7 +16,7 @@ const log = readFileSync(join(import.meta.dirname, "../../samples/harbor-van/log
 const build = `${work}\n${log}`.replaceAll(/^use "(?!library:).*$/gm, "");
 
 function survives(text: string): void {
-  const found = sequenceOf(analyse(text));
+  const found = sequenceOf(analyze(text));
   const plan = writePlan(found);
   expect(plan).not.toMatch(/undefined|NaN|\[object|Infinity/);
   for (const { message, hint } of found.findings)

@@ -3,8 +3,8 @@
  * build what it touches; and what is kept says what a reading from scratch says.
  */
 import { beforeEach, expect, test } from "vitest";
-import { Analyser } from "../../server/analysis/analyser";
 import type { Analysis } from "../../server/analysis/analysis";
+import { Analyzer } from "../../server/analysis/analyzer";
 import { memoryHost } from "../../server/analysis/host";
 import { orderFindings, sequenceOf, writePlan } from "../../server/sequence";
 import { counts } from "../../server/sequence/counts";
@@ -16,19 +16,19 @@ const beside = "file:///shop/log.trammel";
 const whole = `use "build.trammel"\n${log(() => {})}`;
 
 let texts: Map<string, string>;
-let analyser: Analyser;
+let analyzer: Analyzer;
 
 beforeEach(() => {
   texts = new Map([
     [build, plan],
     [beside, whole],
   ]);
-  analyser = new Analyser(memoryHost(texts), library(), [orderFindings]);
+  analyzer = new Analyzer(memoryHost(texts), library(), [orderFindings]);
   read();
 });
 
 function read(root = build): Analysis {
-  const analysis = analyser.analyse(root);
+  const analysis = analyzer.analyze(root);
   if (analysis === undefined) throw new Error("the root file is there");
   expect(analysis.findings.length).toBeGreaterThan(0);
   return analysis;
@@ -45,7 +45,7 @@ function madeBy(edit: () => void): typeof counts {
     records: counts.records - before.records,
     histories: counts.histories - before.histories,
   };
-  const fresh = new Analyser(memoryHost(texts), library(), [orderFindings]).analyse(build);
+  const fresh = new Analyzer(memoryHost(texts), library(), [orderFindings]).analyze(build);
   if (fresh === undefined) throw new Error("the root file is there");
   expect(kept).toEqual(told(fresh));
   return made;

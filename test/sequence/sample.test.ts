@@ -5,8 +5,8 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { describe, expect, test } from "vitest";
-import { Analyser } from "../../server/analysis/analyser";
 import type { Analysis } from "../../server/analysis/analysis";
+import { Analyzer } from "../../server/analysis/analyzer";
 import type { FileHost } from "../../server/analysis/host";
 import { sequenceOf, writePlan } from "../../server/sequence";
 import { library } from "./helper";
@@ -23,7 +23,7 @@ const host: FileHost = {
 };
 
 function analysisOf(file: string): Analysis {
-  const analysis = new Analyser(host, library()).analyse(`${folder}${file}`);
+  const analysis = new Analyzer(host, library()).analyze(`${folder}${file}`);
   if (analysis === undefined) throw new Error(`${file} is there`);
   return analysis;
 }

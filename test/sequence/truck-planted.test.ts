@@ -40,7 +40,7 @@ const planted: readonly (readonly [string, string, RegExp])[] = [
     /bolts|not-tight/,
   ],
   [
-    "flange mixes groups to and fro neighbours",
+    "flange mixes groups to and fro neighbors",
     set(
       "f3",
       rec(
@@ -156,7 +156,7 @@ const planted: readonly (readonly [string, string, RegExp])[] = [
     /out-of-order|prereq|before/,
   ],
   [
-    "person misspelt as signer is doer",
+    "person misspelled as signer is doer",
     set("span", rec(3, I, `house.span { done: yes; signed: "${I}" }`)),
     /not-signed/,
   ],

@@ -15,7 +15,7 @@ beforeAll(async () => {
 });
 afterAll(() => browser?.close());
 
-/** CSS pixels of a millimetre. */
+/** CSS pixels of a millimeter. */
 const pixel = 96 / 25.4;
 
 describe.each([

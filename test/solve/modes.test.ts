@@ -7,7 +7,7 @@ import { verdictOf } from "../../server/solve";
 import type { Condition } from "../../server/solve/expression";
 import { solve } from "../../server/solve/solve";
 import type { System } from "../../server/solve/system";
-import { analysed } from "../model/build";
+import { analyzed } from "../model/build";
 import { add, compare, mul, SystemBuilder, sub, type Term, valueNamed } from "./build";
 
 interface Row {
@@ -111,7 +111,7 @@ describe("as written in a build", () => {
   const kinds = `kind plate { wall: length  heat: length  depth: length }
 `;
   const findings = (text: string): readonly string[] =>
-    analysed(kinds + text).findings.map(({ code, message }) => `${code} ${message}`);
+    analyzed(kinds + text).findings.map(({ code, message }) => `${code} ${message}`);
 
   test("a check and a relation under conditions with numbers", () => {
     const build = (wall: string): string => `plate p { wall: ${wall}  heat: 2 in  depth: ? }
@@ -119,10 +119,10 @@ check "thin plate" when p.wall < 0.25 in: p.heat <= 1 in
 relation "deep" when p.wall < 0.25 in: p.depth = 2 * p.wall
 relation "shallow" when p.wall >= 0.25 in: p.depth = p.wall
 `;
-    const thin = analysed(kinds + build("0.2 in"));
+    const thin = analyzed(kinds + build("0.2 in"));
     expect(thin.valueAt("p.depth")?.si).toBeCloseTo(0.4 * 0.0254, 12);
     expect(thin.findings.map(({ code }) => code)).toEqual(["check/own"]);
-    const thick = analysed(kinds + build("0.3 in"));
+    const thick = analyzed(kinds + build("0.3 in"));
     expect(thick.valueAt("p.depth")?.si).toBeCloseTo(0.3 * 0.0254, 12);
     expect(thick.findings).toEqual([]);
   });

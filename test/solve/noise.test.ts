@@ -1,6 +1,6 @@
 /**
  * Rounding of the inputs decides nothing: exact decimals, worked out in whole thousandths of an inch,
- * against the same figures in metres.
+ * against the same figures in meters.
  */
 import { describe, expect, test } from "vitest";
 import { solve } from "../../server/solve/solve";

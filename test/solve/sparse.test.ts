@@ -50,7 +50,7 @@ describe("factors", () => {
 
 describe("large blocks", () => {
   test("a ladder of four thousand rungs", () => {
-    // Each rung is the mean of its neighbours, the ends given: a straight line.
+    // Each rung is the mean of its neighbors, the ends given: a straight line.
     const builder = new SystemBuilder().given({ r0: 0, r4001: 4001 });
     for (let i = 1; i <= 4000; i++) {
       builder.equation(`e${i}`, mul(2, `r${i}`), add(`r${i - 1}`, `r${i + 1}`));

@@ -11,7 +11,7 @@ import { hover } from "../../server/features/hover";
 import { hintTooltip, inlayHints, readHintData } from "../../server/features/inlay-hints";
 import { signatureHelp } from "../../server/features/signature-help";
 import { workshop } from "../command/workshop";
-import { analysed, folder } from "../model/build";
+import { analyzed, folder } from "../model/build";
 
 const bad =
   "x ![p](https://evil.test/p.png) [l](https://evil.test) <img src='https://evil.test'> https://evil.test `c` \u001b[31m \u009b2J \u202e | ##[error]x";
@@ -66,7 +66,7 @@ function faultsOf(markdown: string): string[] {
   ];
 }
 
-const analysis = analysed(build);
+const analysis = analyzed(build);
 const uri = `${folder}build.trammel`;
 const source = analysis.sourceOf(uri);
 if (source === undefined) throw new Error("the build is there");
@@ -129,7 +129,7 @@ describe("in the editor", () => {
 // biome-ignore lint/suspicious/noControlCharactersInRegex: these are what is looked for
 const ours = /\u001b\[(0|1|2|4|22|24|3[1236]|39)m/g;
 
-describe.each(["never", "always"])("on the command line, colours %s", (color) => {
+describe.each(["never", "always"])("on the command line, colors %s", (color) => {
   const name = "a\n::error file=x::y\u001b[31m\u202e.trammel";
   const shop = workshop({ [name]: build, "plain.trammel": build });
   const args: Readonly<Record<string, readonly string[]>> = {
@@ -162,7 +162,7 @@ describe.each(["never", "always"])("on the command line, colours %s", (color) =>
         "--color",
         color,
       );
-      // Colours of ours, and none that a text asks for.
+      // Colors of ours, and none that a text asks for.
       for (const text of [out, log].map((each) => each.replaceAll(ours, ""))) {
         expect(text).not.toMatch(acting);
         const lines = text.split("\n");

@@ -230,14 +230,14 @@ describe("writing", () => {
 
   test("read(write(x)) is x", () => {
     const sixteenths = fc.integer({ min: 1, max: 400 }).map((n) => ({ si: (n / 16) * 0.0254 }));
-    const millimetres = fc.integer({ min: 1, max: 99999 }).map((n) => ({ si: n / 100 / 1000 }));
+    const millimeters = fc.integer({ min: 1, max: 99999 }).map((n) => ({ si: n / 100 / 1000 }));
     const count = fc.integer({ min: 1, max: 500 }).map((si) => ({ si }));
     const word = fc.constantFrom("H", "W", "JJ", "UNC", "A8").map((text) => ({ text }));
     const cases = fc.oneof(
       fc
         .record(
           {
-            width: millimetres,
+            width: millimeters,
             aspect: fc.integer({ min: 1, max: 100 }).map((n) => ({ si: n / 100 })),
             rim: sixteenths,
             load_index: count,
@@ -254,7 +254,7 @@ describe("writing", () => {
         )
         .map((values) => ({ pattern: rim, values })),
       fc
-        .record({ count, across: fc.oneof(sixteenths, millimetres) })
+        .record({ count, across: fc.oneof(sixteenths, millimeters) })
         .map((values) => ({ pattern: circle, values })),
       fc
         .record(
@@ -267,7 +267,7 @@ describe("writing", () => {
         )
         .map((values) => ({ pattern: unified, values })),
       fc
-        .record({ diameter: millimetres, pitch: millimetres }, { requiredKeys: ["diameter"] })
+        .record({ diameter: millimeters, pitch: millimeters }, { requiredKeys: ["diameter"] })
         .map((values) => ({ pattern: metricThread, values })),
       fc.record({ ring: count, pinion: count }).map((values) => ({ pattern: ratio, values })),
     );

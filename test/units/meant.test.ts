@@ -77,7 +77,7 @@ describe("what was meant", () => {
     expect(suggestUnits("rpn")).toEqual(["rpm"]);
     expect(suggestUnits("rqn")).toEqual([]);
     expect(suggestUnits("kilometrs")).toEqual(["km"]);
-    // Two neighbours swapped are one slip.
+    // Two neighbors swapped are one slip.
     expect(suggestUnits("pis")).toContain("psi");
   });
 
@@ -93,7 +93,7 @@ describe("what was meant", () => {
     expect(confusion("V", measure("area"))).toBeUndefined();
   });
 
-  test("eleven kilogram-metres of torque are kgf-m", () => {
+  test("eleven kilogram-meters of torque are kgf-m", () => {
     expect(suggestUnits("kgm", measure("torque"))).toEqual(["kgf-m"]);
   });
 });

@@ -1,9 +1,9 @@
 /**
- * Reads builds and answers with analyses; keeps what an edit does not touch, and what one build has
+ * Reads builds and answers with analyzes; keeps what an edit does not touch, and what one build has
  * in common with another.
  *
- *     const analyser = new Analyser(host, loadLibrary(libraryFiles()));
- *     analyser.analyse("file:///shop/build.trammel")?.valueAt("rear_housing.face_to_face")
+ *     const analyzer = new Analyzer(host, loadLibrary(libraryFiles()));
+ *     analyzer.analyze("file:///shop/build.trammel")?.valueAt("rear_housing.face_to_face")
  *
  * Must not know: editors, terminals, where files really are.
  */
@@ -21,7 +21,7 @@ import { builtStyle } from "./style";
 
 export type { FurtherFindings } from "./build-analysis";
 
-export class Analyser {
+export class Analyzer {
   private readonly loader: FileLoader;
   /** The last analysis of each root file. */
   private readonly last = new Map<string, BuildAnalysis>();
@@ -41,7 +41,7 @@ export class Analyser {
    * `undefined` where the root file cannot be read. Never throws for anything written in a file;
    * `TakenBack` where `patience` says that nobody waits, here and whenever more is read off the answer.
    */
-  analyse(
+  analyze(
     rootUri: string,
     settings: AnalysisSettings = {},
     patience: Patience = endless,

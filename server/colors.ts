@@ -1,14 +1,14 @@
 /**
- * The requests for colours: whole, only the lines in sight, or only what changed since.
+ * The requests for colors: whole, only the lines in sight, or only what changed since.
  *
- * Must not know: which name has which colour.
+ * Must not know: which name has which color.
  */
 import { type Connection, SemanticTokensBuilder } from "vscode-languageserver";
 import type { Answering } from "./answering";
 import { semanticTokens } from "./features/semantic-tokens";
 import type { Workspace } from "./workspace";
 
-export class Colours {
+export class Colors {
   /** What was sent last, by open document. */
   private readonly builders = new Map<string, SemanticTokensBuilder>();
 
@@ -17,7 +17,7 @@ export class Colours {
   answerOn(connection: Connection, answering: Answering): void {
     const { semanticTokens: requests } = connection.languages;
     requests.on(
-      answering.answer("colours", { data: [] }, async ({ textDocument: { uri } }) => {
+      answering.answer("colors", { data: [] }, async ({ textDocument: { uri } }) => {
         const read = await this.workspace.analysis(uri);
         const builder = this.builderOf(uri);
         builder.previousResult("");
@@ -27,7 +27,7 @@ export class Colours {
     );
     requests.onDelta(
       answering.answer(
-        "colours",
+        "colors",
         { data: [] },
         async ({ textDocument: { uri }, previousResultId }) => {
           const read = await this.workspace.analysis(uri);
@@ -39,7 +39,7 @@ export class Colours {
       ),
     );
     requests.onRange(
-      answering.answer("colours", { data: [] }, async ({ textDocument: { uri }, range }) => {
+      answering.answer("colors", { data: [] }, async ({ textDocument: { uri }, range }) => {
         const read = await this.workspace.analysis(uri);
         const builder = new SemanticTokensBuilder();
         if (read !== undefined) semanticTokens(read.analysis, uri, builder, range);

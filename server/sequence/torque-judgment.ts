@@ -2,7 +2,7 @@
  * Whether what a record says of a joint brings it where it has to go: which share of its torque the
  * entry is about, and whether it is near enough.
  *
- *     judgementOf(analysis, plan)(event)   →   { share: 1, is: "right" }
+ *     judgmentOf(analysis, plan)(event)   →   { share: 1, is: "right" }
  *
  * A record's torque is what the nut was brought to. Where a locking nut turns hard the figure with
  * its running torque on top is as good; a figure that is what the wrench is set to, and not what the
@@ -22,7 +22,7 @@ const usualDeviation = 0.04;
 const angleSlack = (5 * Math.PI) / 180;
 const rounding = 1e-9;
 
-export interface Judgement {
+export interface Judgment {
   /** Of the joint's torque; 1 for the whole. */
   readonly share: number;
   readonly verdict: "right" | "off" | "setting" | "unknown";
@@ -37,10 +37,10 @@ export interface Judgement {
   readonly turned?: boolean;
 }
 
-export type Judge = (event: JointEvent) => Judgement;
+export type Judge = (event: JointEvent) => Judgment;
 
-export function judgementOf(analysis: Analysis, plan: Plan): Judge {
-  const judged = judgements.find(plan.key, () => true) ?? judgements.keep(plan.key, new Map());
+export function judgmentOf(analysis: Analysis, plan: Plan): Judge {
+  const judged = judgments.find(plan.key, () => true) ?? judgments.keep(plan.key, new Map());
   const known = new Map<Joint, Omit<Known, "accuracy">>();
   const instruments = new Map<string, Instrument | undefined>();
   return (event) => {
@@ -55,23 +55,23 @@ export function judgementOf(analysis: Analysis, plan: Plan): Judge {
     known.set(joint, about);
     const before = judged.get(event);
     if (before !== undefined && before.stated === about.stated) {
-      if (isSame(before.judgement.instrument, instrument)) return before.judgement;
+      if (isSame(before.judgment.instrument, instrument)) return before.judgment;
     }
     const made = judge(event, { ...about, accuracy: instrument?.accuracy });
-    const judgement = instrument === undefined ? made : { ...made, instrument };
-    judged.set(event, { judgement, stated: about.stated });
-    return judgement;
+    const judgment = instrument === undefined ? made : { ...made, instrument };
+    judged.set(event, { judgment, stated: about.stated });
+    return judgment;
   };
 }
 
 interface Judged {
-  readonly judgement: Judgement;
+  readonly judgment: Judgment;
   /** The ± of the joint's torque by which it was judged. */
   readonly stated: number | undefined;
 }
 
 /** As long as nothing of the plan changed an entry is judged once. */
-const judgements = new Alike<object, Map<JointEvent, Judged>>(1);
+const judgments = new Alike<object, Map<JointEvent, Judged>>(1);
 
 interface Known {
   readonly accuracy: number | undefined;
@@ -79,7 +79,7 @@ interface Known {
   readonly lower: readonly number[];
 }
 
-function judge(event: JointEvent, { accuracy, stated, lower }: Known): Judgement {
+function judge(event: JointEvent, { accuracy, stated, lower }: Known): Judgment {
   const { joint, pass } = event;
   const full = joint.torque;
   const planned = pass === undefined ? undefined : joint.passes[pass - 1];
