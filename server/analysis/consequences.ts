@@ -32,11 +32,21 @@ export function consequencesOf(spec: Analysis): Consequences {
 // ───────────────────────────── helpers ─────────────────────────────
 
 function make(spec: Analysis, built: Analysis): Consequences {
-  const before = new Map(spec.checks.map((check) => [keyOf(check), check.verdict]));
-  const held = built.checks.filter((check) => before.get(keyOf(check))?.nominal === "holds");
+  // What no record touches is the same object in both.
+  const same = new Set<unknown>([...spec.checks, ...spec.wanted]);
+  const others = built.checks.filter((check) => !same.has(check));
+  const among = new Set(others.map(keyOf));
+  const before = new Map(
+    spec.checks.flatMap((check) => {
+      const key = keyOf(check);
+      return among.has(key) ? [[key, check.verdict]] : [];
+    }),
+  );
+  const held = others.filter((check) => before.get(keyOf(check))?.nominal === "holds");
   return {
     wishes: built.wanted
       .flatMap((value) => {
+        if (same.has(value)) return [];
         const { wanted, measure, path } = value;
         if (wanted === undefined || measure === undefined) return [];
         const comes = value.outcome()?.si;
@@ -56,6 +66,14 @@ function make(spec: Analysis, built: Analysis): Consequences {
   };
 }
 
-function keyOf({ thing, code, title }: CheckResult): string {
-  return `${thing?.path ?? ""} ${code} ${title}`;
+const keys = new WeakMap<CheckResult, string>();
+
+/** Of a check, whichever reading judges it. */
+function keyOf(check: CheckResult): string {
+  let key = keys.get(check);
+  if (key === undefined) {
+    key = `${check.thing?.path ?? ""} ${check.code} ${check.title}`;
+    keys.set(check, key);
+  }
+  return key;
 }

@@ -5,6 +5,8 @@
  *
  * Must not know: how findings are worded.
  */
+
+import { anyIn } from "../keep/any-in";
 import type { FigureId } from "../names/ids";
 import { type Repair, repairsFor } from "../solve";
 import type { BuildCell } from "./build-cells";
@@ -48,6 +50,7 @@ export function speakingOf(
 ): BuildCell[] {
   const found = new Set<BuildCell>();
   for (const { row } of rows) {
+    if (!anyIn(row.figures, figures)) continue;
     for (const { equation } of row.equations) {
       if (!equation.figures.some((figure) => figures.has(figure))) continue;
       const cell = cells.cellOfEquation(equation);

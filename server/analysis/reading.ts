@@ -10,6 +10,7 @@
 
 import type { Item } from "../../grammar/syntax";
 import type { Found } from "../findings/worded";
+import { anyIn } from "../keep/any-in";
 import { TakenBack } from "../keep/patience";
 import { Binder, type Things } from "../model/binder";
 import { mostTermsOfAll, Terms } from "../model/budget";
@@ -81,6 +82,8 @@ export class Reading implements Things {
   private readonly declared: ReadonlyMap<ThingId, Declaration>;
   /** Trees that were asked for; those of lists nobody speaks of never are. */
   private readonly trees = new Map<ThingId, Tree | undefined>();
+  /** Those that were made while it was found out what is written into them. */
+  private readonly onTheWay = new Map<ThingId, readonly Tree[]>();
   /** Of things that others are like: what they are without what was recorded of them. */
   private readonly unrecorded = new Map<ThingId, Tree | undefined>();
   private readonly alike: AlikeThings;
@@ -244,7 +247,7 @@ export class Reading implements Things {
   private reconcile(): Reconciled | undefined {
     if (!this.isAsBuilt) return undefined;
     const read = (id: FigureId): ModelVariable | undefined => this.figureRead(id);
-    return reconciled(this.cellsRead, this.rows, read, (taken) =>
+    return reconciled(this.cellsRead, this.rows, this.onRecord(), read, (taken) =>
       this.cellsRead.change({
         dropped: [],
         taken: [],
@@ -254,6 +257,20 @@ export class Reading implements Things {
           taken.has(id) ? takenAs(this.variableOf(id), taken.get(id)) : this.variableOf(id),
       }),
     );
+  }
+
+  /** Figures of the build that a record says something of. */
+  private onRecord(): ReadonlySet<FigureId> {
+    const readings = new Set<FigureId>();
+    for (const tree of this.trees.values()) {
+      for (const { id, write } of tree?.written ?? []) {
+        if (write.layer !== "record") continue;
+        for (const figure of id.known)
+          if (this.cellsRead.has(figure) && this.figureRead(figure)?.entry?.layer === "record")
+            readings.add(figure);
+      }
+    }
+    return readings;
   }
 
   /** Things of which a figure is taken otherwise, here or in another reading. */
@@ -371,22 +388,14 @@ export class Reading implements Things {
     const build = (top: ThingId): void => {
       const declaration = this.declared.get(top);
       if (declaration === undefined) return;
-      const list = written.get(top) ?? [];
-      for (const reading of before) {
-        const known = reading?.trees.get(top);
-        if (known?.declaration !== declaration || !sameLines(known.written, list)) continue;
-        if (!this.isAsThen(known)) continue;
-        this.trees.set(top, known);
-        return;
-      }
-      this.workshop.counts.trees++;
-      this.trees.set(top, makeTree(declaration, this.vocabulary, list, this.alike));
+      const tree = this.treeWith(declaration, written.get(top) ?? [], before);
+      this.trees.set(top, tree);
     };
     const buildWithLikes = (top: ThingId): void => {
       build(top);
       const alike = this.alike.likeThe(top);
       if (alike.length === 0) return;
-      this.unrecord(top, written.get(top) ?? []);
+      this.unrecord(top, written.get(top) ?? [], before);
       for (const other of alike) buildWithLikes(other);
     };
     let binder = new Binder(this, undefined);
@@ -416,12 +425,39 @@ export class Reading implements Things {
   }
 
   /** Keeps what others are like of a thing that something was recorded of. */
-  private unrecord(top: ThingId, written: readonly WrittenLine[]): void {
+  private unrecord(
+    top: ThingId,
+    written: readonly WrittenLine[],
+    before: readonly (Reading | undefined)[],
+  ): void {
     const declaration = this.declared.get(top);
     const spec = written.filter(({ write }) => write.layer !== "record");
     if (declaration === undefined || spec.length === written.length) return;
-    const tree = spec.length === 0 ? this.plainTree(declaration) : undefined;
-    this.unrecorded.set(top, tree ?? makeTree(declaration, this.vocabulary, spec, this.alike));
+    const plain = spec.length === 0;
+    const tree = plain ? this.plainTree(declaration) : this.treeWith(declaration, spec, before);
+    this.unrecorded.set(top, tree);
+  }
+
+  /** The tree of a thing with what is written into it, one of a reading before where that is the same. */
+  private treeWith(
+    declaration: Declaration,
+    written: readonly WrittenLine[],
+    before: readonly (Reading | undefined)[],
+  ): Tree | undefined {
+    const { id } = declaration;
+    const holds = (known: Tree | undefined): boolean =>
+      known?.declaration === declaration &&
+      sameLines(known.written, written) &&
+      this.isAsThen(known);
+    let tree = before
+      .flatMap((reading) => [reading?.trees.get(id), ...(reading?.onTheWay.get(id) ?? [])])
+      .find(holds);
+    if (tree === undefined) {
+      this.workshop.counts.trees++;
+      tree = makeTree(declaration, this.vocabulary, written, this.alike);
+    }
+    if (tree !== undefined) this.onTheWay.set(id, [...(this.onTheWay.get(id) ?? []), tree]);
+    return tree;
   }
 
   /** Things at the top whose trees are not those of another reading. */
@@ -679,10 +715,4 @@ function sameEquation(one: FigureEquation, other: FigureEquation): boolean {
     one.figures.length === other.figures.length &&
     one.figures.every((figure, at) => figure === other.figures[at])
   );
-}
-
-function anyIn<T>(some: ReadonlySet<T>, others: ReadonlySet<T>): boolean {
-  const [few, many] = some.size < others.size ? [some, others] : [others, some];
-  for (const each of few) if (many.has(each)) return true;
-  return false;
 }

@@ -3,7 +3,7 @@
  * from what was; the rest is adjusted by least squares, each by how surely it was read or stated;
  * where two or more conditions tell which reading is wrong, that one is left out.
  *
- *     reconciled(cells, figureOf)   →   { given: width 54 5/8 → 54 9/16 in, misclosed: [] }
+ *     reconciled(cells, rows, readings, figureOf, …)   →   { given: width 54 5/8 → 54 9/16 in, misclosed: [] }
  *
  * Source: see `server/solve/adjust.ts`. Must not know: how findings are worded.
  */
@@ -46,13 +46,11 @@ const mostRounds = 12;
 export function reconciled(
   read: BuildCells,
   rows: readonly PlacedRow[],
+  /** Figures on record. */
+  readings: ReadonlySet<FigureId>,
   figureOf: (figure: FigureId) => ModelVariable | undefined,
   cellsWith: (taken: Taken) => BuildCells,
 ): Reconciled | undefined {
-  const readings = new Set<FigureId>();
-  for (const { row } of rows)
-    for (const figure of row.figures)
-      if (figureOf(figure)?.entry?.layer === "record") readings.add(figure);
   if (readings.size === 0) return undefined;
   const taken = new Map<FigureId, GivenNumber | undefined>();
   const misclosed: Misclosed[] = [];
