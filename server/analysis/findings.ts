@@ -108,7 +108,9 @@ export function failureFinding(
     case "several-roots": {
       const { roots = [], answers = [], complete, inWholes } = failure;
       const halfTurn = variables.some(({ variable: { angle, range } }) => angle && !range);
-      const found = { asked: asked !== undefined, roots, answers, complete, halfTurn, inWholes };
+      const at = variables.findIndex(({ id }) => id === asked?.figure);
+      const askedAt = at < 0 ? undefined : at;
+      const found = { askedAt, roots, answers, complete, halfTurn, inWholes };
       return { is: "solve/several-answers", ...failed, ...found, anchor };
     }
     case "no-root": {

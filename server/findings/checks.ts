@@ -233,8 +233,10 @@ function comparedInWords(compared: Compared | undefined, writer: Writer, reach?:
       .join(", ");
   }
   const { left, right, found, wanted, literal, relation, dimension, measure } = compared;
-  const misses =
-    !["==", "!="].includes(relation) && found < wanted === (relation === ">=" || relation === ">");
+  // What rounding explains is forgiven, and nothing is short then.
+  const differ = Math.abs(found - wanted) > 1e-9 * Math.max(Math.abs(found), Math.abs(wanted));
+  const rising = relation === ">=" || relation === ">";
+  const misses = differ && !["==", "!="].includes(relation) && found < wanted === rising;
   const reached =
     reach?.is === "up to" ? [reach.by, ...(reach.found === undefined ? [] : [reach.found])] : [];
   const gaps = [...(misses ? [Math.abs(found - wanted)] : []), ...reached];

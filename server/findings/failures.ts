@@ -24,7 +24,7 @@ interface Cases {
 export const failures = {
   "solve/several-answers": (
     {
-      asked,
+      askedAt,
       roots,
       answers,
       complete,
@@ -32,7 +32,8 @@ export const failures = {
       inWholes,
       ...failed
     }: Failed & {
-      readonly asked: boolean;
+      /** Which of the figures somebody asks for. */
+      readonly askedAt?: number;
       /** Of a figure alone. */
       readonly roots: readonly number[];
       /** Of several figures together, a value for each. */
@@ -54,6 +55,9 @@ export const failures = {
         .map(({ path, measure }, at) => `${path} ${writer.fine(answer[at], measure)}`)
         .join(" with "),
     );
+    // Behind a question mark stands what is meant.
+    const first = answers[0]?.[askedAt ?? -1] ?? roots[0];
+    const pick = askedAt === undefined ? undefined : writer.fine(first, figures[askedAt]?.measure);
     const answered = together.length > 0 ? together : alone;
     const shown = answered.slice(0, 6);
     const all =
@@ -64,9 +68,9 @@ export const failures = {
           : "; these were found, others are not excluded";
     return {
       // What nobody asked for may stay open; it is no mistake of the build.
-      severity: asked ? "error" : "note",
+      severity: askedAt === undefined ? "note" : "error",
       message: `${subject(failed)} ${are(failed, "have", "has")} more than one answer${wholes(inWholes)}: ${orList(shown)}${all}`,
-      hint: "give one more figure, so that only one of them is left",
+      hint: `give one more figure, so that only one of them is left${pick === undefined ? "" : `, or say which is meant: \`? near ${pick}\``}`,
     };
   },
   "solve/no-answer": (

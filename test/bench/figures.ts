@@ -30,6 +30,14 @@ import {
   optionsOf,
   spreadsOf,
 } from "./scale";
+import {
+  kinksText,
+  openText,
+  readFrom,
+  ringsByLibrary,
+  ringsText,
+  teethText,
+} from "./scale-builds";
 import { Shop } from "./shop";
 import { chainsOf, disagreement, solveByLibrary, solveHere } from "./solving";
 
@@ -243,6 +251,7 @@ export async function solveFigures(): Promise<Figure[]> {
       count: unknowns,
     },
     ...(await scaleFigures()),
+    ...(await scaleOfBuilds()),
   ];
 }
 
@@ -280,6 +289,38 @@ async function scaleFigures(): Promise<Figure[]> {
     ),
     alternative: alternative("mathjs, sparse LU of the same matrix", gridTheirs),
   });
+  return measured;
+}
+
+/** The same kinds of scale from the text to what is said of it. */
+async function scaleOfBuilds(): Promise<Figure[]> {
+  const optionsTheirs = await repeat(2, () => ringsByLibrary(300, 100));
+  const figures: [name: string, target: number, runs: number, text: string][] = [
+    ["300 checks with kinks over 300 tolerances, from the text", 1000, 3, kinksText(300)],
+    ["200 figures asked for and open, from the text", 1000, 3, openText(200)],
+    [
+      "± of all figures of a chain of 4,000 things, from the text",
+      2000,
+      2,
+      ringsText(4000, { tolerance: " ± 0.01 mm", asked: true }),
+    ],
+    [
+      "100 options on a chain of 300 things, from the text",
+      300,
+      3,
+      ringsText(300, { options: 100 }),
+    ],
+    ["a chain of 50,000 things, from the text", 3000, 1, ringsText(50_000)],
+    ["tooth counts for 60 ratios in whole numbers, from the text", 1000, 3, teethText(60)],
+  ];
+  const measured: Figure[] = [];
+  for (const [name, target, runs, text] of figures) {
+    const figure = { name, ...inMilliseconds(target, await repeat(runs, () => readFrom(text))) };
+    const beside = name.startsWith("100 options")
+      ? { alternative: alternative("mathjs, sparse LU of the row for each option", optionsTheirs) }
+      : {};
+    measured.push({ ...figure, ...beside });
+  }
   return measured;
 }
 

@@ -408,12 +408,11 @@ export const examples: Examples = {
     { givens: [given, { ...given, ...gap }], formulas: [], held: [], clashes: 1, repairs: [] },
   ],
   "solve/several-answers": [
-    { ...failed, asked: true, roots: [0.01, 0.02], answers: [], complete: true },
-    { ...failed, asked: true, roots: [0.1, 0.2, 0.3], answers: [], complete: true, halfTurn: true },
+    { ...failed, askedAt: 0, roots: [0.01, 0.02], answers: [], complete: true },
+    { ...failed, askedAt: 0, roots: [0.1, 0.2, 0.3], answers: [], complete: true, halfTurn: true },
     {
       ...failed,
       figures: [gap, offset],
-      asked: false,
       roots: [],
       answers: [
         [0.01, 0.02],

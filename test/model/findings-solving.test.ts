@@ -136,7 +136,7 @@ test("more than one answer", () => {
   ).toMatchInlineSnapshot(`
     "6:29 error solve/several-answers \`?\`
       p.x has more than one answer: 1000 mm or 3000 mm; these two are all there are
-      hint give one more figure, so that only one of them is left"
+      hint give one more figure, so that only one of them is left, or say which is meant: \`? near 1000 mm\`"
   `);
 });
 
@@ -540,7 +540,7 @@ test("figures together that have more than one answer", () => {
   ).toMatchInlineSnapshot(`
     "2:18 error solve/several-answers \`?\`
       p.height and p.width have more than one answer: p.height 3 in with p.width 4 in or p.height 4 in with p.width 3 in; these two are all there are
-      hint give one more figure, so that only one of them is left"
+      hint give one more figure, so that only one of them is left, or say which is meant: \`? near 4 in\`"
   `);
 });
 
@@ -645,7 +645,7 @@ test("counts that equations leave open: one answer in whole numbers, several, or
   expect(golden(read("4.1"))).toMatchInlineSnapshot(`
     "3:37 error solve/several-answers \`?\`
       p.driven and p.driving have more than one answer in whole numbers: p.driven 33 with p.driving 8, p.driven 37 with p.driving 9, p.driven 41 with p.driving 10, p.driven 45 with p.driving 11 or p.driven 49 with p.driving 12; these 5 are all there are
-      hint give one more figure, so that only one of them is left
+      hint give one more figure, so that only one of them is left, or say which is meant: \`? near 33\`
     3:49 warning missing/value \`?\`
       p.driving cannot be worked out yet: p.driven and p.driving have more than one answer in whole numbers: p.driven 33 with p.driving 8, p.driven 37 with p.driving 9, p.driven 41 with p.driving 10, p.driven 45 with p.driving 11 or p.driven 49 with p.driving 12; these 5 are all there are"
   `);
