@@ -8,10 +8,10 @@
 import type { Found } from "../findings/worded";
 import { readFigure } from "../model/literal";
 import type { ModelVariable } from "../model/model";
-import { solveOverlay } from "../solve";
+import { quantityValue, solveOverlay } from "../solve";
 import type { Failure, GivenNumber } from "../solve/system";
 import { conflictFinding, type FindingContext, latest } from "./findings";
-import { shown } from "./reasons";
+import { type Solved, shown } from "./reasons";
 
 export function againstDefault(
   { why, variables }: Failure,
@@ -19,11 +19,11 @@ export function againstDefault(
 ): Found | undefined {
   const { solved } = context;
   const [index = -1] = variables;
-  const usual = usualOf(solved.figureAt(index));
+  const usual = usualOf(solved.figureAt(index), solved);
   if (why !== "no-root" || variables.length !== 1 || usual === undefined) return undefined;
   const assumed = new Map([[index, usual]]);
   for (const [other, { how }] of solved.solution.determinations.entries()) {
-    const figure = how === "assumed" ? usualOf(solved.figureAt(other)) : undefined;
+    const figure = how === "assumed" ? usualOf(solved.figureAt(other), solved) : undefined;
     if (figure !== undefined) assumed.set(other, figure);
   }
   const solution = solveOverlay(solved.solution, { givens: assumed });
@@ -50,7 +50,7 @@ export function displacedDefault(
 ): Found | undefined {
   const { solved, orderOf } = context;
   const { id, field } = variable;
-  const usual = mayBeDisplaced(variable) ? usualOf(variable) : undefined;
+  const usual = mayBeDisplaced(variable) ? usualOf(variable, solved) : undefined;
   if (usual === undefined) return undefined;
   const place = solved.placeOf(id) ?? -1;
   const value = solved.solution.values[place];
@@ -81,12 +81,31 @@ export function displacedDefault(
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-/** The written default of a figure, as if it were given. */
-function usualOf(variable: ModelVariable | undefined): GivenNumber | undefined {
-  const node = (variable?.part ?? variable?.field)?.default;
+/** The default of a figure, as if it were given; of a formula what it comes to. */
+function usualOf(variable: ModelVariable | undefined, solved: Solved): GivenNumber | undefined {
+  const field = variable?.part ?? variable?.field;
+  const node = field?.default;
   if (variable === undefined || node === undefined) return undefined;
   const reading = readFigure(node, variable.measure, () => "");
-  if (reading.is !== "figure") return undefined;
-  const { value, low, high } = reading.figure;
-  return { value, low, high, rounding: 0 };
+  if (reading.is === "figure") {
+    const { value, low, high } = reading.figure;
+    return { value, low, high, rounding: 0 };
+  }
+  const { solution } = solved;
+  const place = solved.placeOf(variable.id) ?? -1;
+  const index = solution.system.equations.findIndex(({ variables }, at) => {
+    const { origin, equation } = (variables.includes(place) && solved.equationAt(at)) || {};
+    const ofField = origin?.is === "default" && origin.field === field;
+    return ofField && equation?.figures.at(-1) === variable.id;
+  });
+  const equation = solution.system.equations[index];
+  if (equation === undefined) return undefined;
+  const expression = {
+    op: "subtract",
+    left: equation.form.left,
+    right: equation.form.right,
+  } as const;
+  const off = quantityValue(solution, { expression, variables: equation.variables });
+  const value = (solution.values[place] ?? Number.NaN) - (off ?? Number.NaN);
+  return Number.isFinite(value) ? { value, low: value, high: value, rounding: 0 } : undefined;
 }

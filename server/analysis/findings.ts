@@ -13,8 +13,14 @@ import type { Severity } from "../findings/finding";
 import type { Fact, Found } from "../findings/worded";
 import type { Ask, ModelClaim, ModelEquation, ModelVariable, Origin } from "../model/model";
 import { anchorOfThing, placeToChange, type Thing } from "../model/thing";
-import { chanceOf, type Repair, valueOf } from "../solve";
-import { type Conflict, type Failure, mayChange, type Verdict } from "../solve/system";
+import { chanceOf, makingOff, type Repair, toStep, valueOf } from "../solve";
+import {
+  type Conflict,
+  type Failure,
+  mayChange,
+  type Variable,
+  type Verdict,
+} from "../solve/system";
 import type { CheckResult, Value } from "./analysis";
 import { type SolvedCell, shown, siOf } from "./reasons";
 
@@ -54,7 +60,7 @@ export function conflictFinding(
       return {
         ...shown(found, value),
         assumed: figure === undefined,
-        needed: mends && Number.isFinite(needed) ? needed : undefined,
+        needed: mends && Number.isFinite(needed) ? onStep(needed, variable) : undefined,
         measured: variable.role === "measured",
         bought: variable.role === "bought",
         elsewhere: found === last ? undefined : entry?.anchor,
@@ -78,6 +84,13 @@ export function conflictFinding(
     }),
     anchor,
   };
+}
+
+/** What is made is made on its step, where that is as near as it can be made at all. */
+function onStep(needed: number | undefined, { role, making }: Variable): number | undefined {
+  if (needed === undefined || role !== "made" || making === undefined) return needed;
+  const stepped = toStep(needed, making.step);
+  return Math.abs(stepped - needed) <= makingOff(making, needed) ? stepped : needed;
 }
 
 /** Figures that should have come out and did not. */

@@ -97,6 +97,25 @@ describe("a default the givens push aside", () => {
     `);
   });
 
+  const sleeve = `kind sleeve "Sleeve" {
+  bore: length measured
+  wall: length bought default bore / 10 source "common practice"
+  outside: length
+  relation "outside": outside = bore + 2 * wall
+}
+`;
+
+  test("one that is a formula is told by what it comes to", () => {
+    expect(golden(`${sleeve}sleeve s { bore: 100 mm  outside: 150 mm }`)).toMatchInlineSnapshot(`
+      "7:35 warning given/against-default \`150 mm\`
+        s.wall would have to be 25 mm: 10 mm is usual
+        hint check s.bore and s.outside; where it is so, write wall: 25 mm
+        see 7:18 s.bore is given here"
+    `);
+    expect(golden(`${sleeve}sleeve s { bore: 100 mm  outside: 120 mm }`)).toBe("");
+    expect(golden(`${sleeve}sleeve s { bore: 100 mm  outside: 150 mm  wall: ? }`)).toBe("");
+  });
+
   test("asked for, written, found out or explained by rounding it is silent", () => {
     expect(golden(`${plate}plate p { width: 3 in  total: 4 in  rim: ? }`)).toBe("");
     expect(golden(`${plate}plate p { width: 3 in  total: 4 in  shim: ?  rim: 3/4 in }`)).toBe("");
