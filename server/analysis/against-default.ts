@@ -11,7 +11,7 @@ import type { ModelVariable } from "../model/model";
 import { quantityValue, solveOverlay } from "../solve";
 import type { Failure, GivenNumber } from "../solve/system";
 import { conflictFinding, type FindingContext, latest } from "./findings";
-import { type Solved, shown } from "./reasons";
+import { type SolvedCell, shown } from "./reasons";
 
 export function againstDefault(
   { why, variables }: Failure,
@@ -82,7 +82,7 @@ export function displacedDefault(
 // ───────────────────────────── helpers ─────────────────────────────
 
 /** The default of a figure, as if it were given; of a formula what it comes to. */
-function usualOf(variable: ModelVariable | undefined, solved: Solved): GivenNumber | undefined {
+function usualOf(variable: ModelVariable | undefined, solved: SolvedCell): GivenNumber | undefined {
   const field = variable?.part ?? variable?.field;
   const node = field?.default;
   if (variable === undefined || node === undefined) return undefined;

@@ -255,10 +255,28 @@ export interface CheckResult {
    */
   fits(): readonly FitOfCheck[];
   /**
+   * Parts that are there already and would make it hold in the place of what is fitted, those that
+   * break nothing first; each tried in the whole build. Worked out when called.
+   */
+  otherParts(): readonly OtherPart[];
+  /**
    * Where it holds as drawn and not by tolerances: which of these to tighten, the one that is to be
    * tightened least first; where no single one does, all together. Worked out when called.
    */
   tighter(): readonly TighterTolerance[];
+}
+
+/** A part of the build's files, or of those they use, in the place of another. */
+export interface OtherPart {
+  /** The field that names the part: `rear.wheel`. */
+  readonly path: string;
+  /** As the build's file calls it: `wheels.deep`. */
+  readonly part: string;
+  /** What is written there now. */
+  readonly was: string;
+  readonly holds: FitLevel;
+  readonly moves: readonly Moved[];
+  readonly breaks: readonly Broken[];
 }
 
 export interface TighterTolerance {

@@ -51,7 +51,9 @@ export function fitsOf(source: CheckSource, claim: ModelClaim): PlacedFit[] {
     const second = fit.also === undefined ? undefined : placed(solved, fit.also, source);
     if (first === undefined || (fit.also !== undefined && second === undefined)) return [];
     const changes = [first, ...(second === undefined ? [] : [second])];
-    const effect = effectOf(source, claim, changes, fit.holds);
+    const lines = changes.map(({ path, shown }) => `${path}: ${shown}`);
+    const written = new Set(changes.map(({ figure }) => figure));
+    const effect = effectOf(source, claim, { lines, written, level: fit.holds });
     if (effect === undefined) return [];
     return [{ ...fit, ...first, ...(second === undefined ? {} : { beside: second }), ...effect }];
   });
@@ -99,23 +101,32 @@ function fileFrom(uri: string, other: string): string {
   return decodeURI(text);
 }
 
-/** The changes written into the build; undefined where, with all of it, the check does not hold. */
-function effectOf(
+/** What lines put into the build move and break; undefined where, with all of it, the check does not hold. */
+export function effectOf(
   source: CheckSource,
   claim: ModelClaim,
-  changes: readonly Placed[],
-  level: FitLevel,
+  {
+    lines,
+    written = new Set(),
+    level,
+  }: {
+    readonly lines: readonly string[];
+    /** Figures they write, which are not told as moved. */
+    readonly written?: ReadonlySet<FigureId>;
+    readonly level: FitLevel;
+  },
 ): { readonly moves: readonly Moved[]; readonly breaks: readonly Broken[] } | undefined {
   const { reading } = source;
   const { build, overlays, workshop } = reading;
-  const item = trialItem(changes.map(({ path, shown }) => `${path}: ${shown}`).join("\n"));
+  const item = trialItem(lines.join("\n"));
   const over = [...overlays, { is: "lines", item, uri: build.root.uri } as const];
   const laid = Reading.of(build, over, workshop, reading);
   const after = { ...source, reading: laid };
   // A path that cannot be written to, such as one into a list of the library, changes nothing.
-  if (verdictOfClaim(after, claim)[level] !== "holds") return undefined;
+  const verdict = verdictOfClaim(after, claim);
+  if (verdict.nominal !== "holds" || verdict[level] !== "holds") return undefined;
   if (contradictionsIn(laid) > contradictionsIn(reading)) return undefined;
-  return { moves: movedBy(source, laid, changes), breaks: brokenBy(source, after) };
+  return { moves: movedBy(source, laid, written), breaks: brokenBy(source, after) };
 }
 
 function contradictionsIn({ rows, cells }: Reading): number {
@@ -136,9 +147,8 @@ function contradictionsIn({ rows, cells }: Reading): number {
 function movedBy(
   { reading, writer }: CheckSource,
   laid: Reading,
-  changes: readonly Placed[],
+  written: ReadonlySet<FigureId>,
 ): readonly Moved[] {
-  const written = new Set(changes.map(({ figure }) => figure));
   const asked = new Set(reading.rows.flatMap(({ row }) => row.asks.map(({ figure }) => figure)));
   const headline = new Set<FigureId>();
   for (const { row } of reading.rows) {

@@ -33,6 +33,7 @@ import {
 import { fitFixes } from "./fits";
 import { outOfRange, unlikeTwins } from "./looks";
 import type { OpenValue } from "./missing-findings";
+import { partFixes } from "./other-parts";
 import type { PlacedRow, Reading } from "./reading";
 import { SolvedCell } from "./reasons";
 import { wishFindings } from "./wish-findings";
@@ -292,7 +293,10 @@ export class RowResult {
       );
       const finding = checkFinding(check, claim, limitOf(this, claim), context);
       if (finding === undefined) continue;
-      findings.add({ ...finding, furtherFixes: () => fitFixes(this, claim) });
+      findings.add({
+        ...finding,
+        furtherFixes: () => [...fitFixes(this, claim), ...partFixes(this, claim)],
+      });
     }
     for (const variable of this.own) {
       const unusual = outOfRange(variable);

@@ -42,6 +42,7 @@ export function fitLines(
     palette.bold(`${subjectOf(check)}${check.title}`),
     `  ${failsAt[failingLevel(check.verdict) ?? "nominal"]}: ${check.condition}`,
     ...candidateLines(check, analysis),
+    ...partLines(check),
     ...tighterLines(check),
   ]);
 }
@@ -59,15 +60,34 @@ function candidateLines(check: CheckResult, analysis: Analysis): string[] {
       const now = analysis.valueAt(fit.path);
       const was = now === undefined ? "" : `instead of ${analysis.write(now)}`;
       const sure = fit.holds === level || fit.holds === "nominal" ? "" : `, ${holdsAt[fit.holds]}`;
-      const moves = fit.moves.map(({ path, from, to }) => `${path} ${from} to ${to}`);
-      const breaks = fit.breaks.map(({ title, level }) => `${title}${brokenAt[level]}`);
       return [
         `    ${changeOf(fit).padEnd(widest)}  ${was}${sure}`.trimEnd(),
         ...takes(fit).map((each) => `      ${each}`),
-        ...(moves.length === 0 ? [] : [`      moves ${moves.join("; ")}`]),
-        ...(breaks.length === 0 ? [] : [`      breaks ${breaks.join("; ")}`]),
+        ...effectLines(fit.moves, fit.breaks),
       ];
     }),
+  ];
+}
+
+/** Parts that are there already. */
+function partLines(check: CheckResult): string[] {
+  const parts = check.otherParts();
+  if (parts.length === 0) return [];
+  return [
+    "  or with another part that is there:",
+    ...parts.flatMap(({ path, part, was, moves, breaks }) => [
+      `    ${path}: ${part}  instead of ${was}`,
+      ...effectLines(moves, breaks),
+    ]),
+  ];
+}
+
+function effectLines(moves: FitOfCheck["moves"], breaks: FitOfCheck["breaks"]): string[] {
+  const moved = moves.map(({ path, from, to }) => `${path} ${from} to ${to}`);
+  const broken = breaks.map(({ title, level }) => `${title}${brokenAt[level]}`);
+  return [
+    ...(moved.length === 0 ? [] : [`      moves ${moved.join("; ")}`]),
+    ...(broken.length === 0 ? [] : [`      breaks ${broken.join("; ")}`]),
   ];
 }
 

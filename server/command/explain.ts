@@ -138,6 +138,14 @@ function checkOutput(
       figures: figures.map((each) => ({ ...each })),
       share,
     })),
+    otherParts: check.otherParts().map(({ path, part, was, holds, moves, breaks }) => ({
+      path,
+      part,
+      was,
+      holds,
+      moves: moves.map((each) => ({ ...each })),
+      breaks: breaks.map((each) => ({ ...each })),
+    })),
     fits: check.fits().flatMap((fit) => {
       const si = writeSi(fit.value);
       const now = analysis.valueAt(fit.path);

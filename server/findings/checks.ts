@@ -197,9 +197,20 @@ export function makeItFit(
     ({ path, shown, now, file }) =>
       `${path} to ${shown} (now ${now}${file === undefined ? "" : `, in ${file}, which others may use`})`,
   );
-  const broken = breaks.length === 0 ? "" : `; breaks: ${breaks[0]}`;
-  const more = breaks.length > 1 ? ` and ${breaks.length - 1} more` : "";
-  return `make it fit: set ${each.join(" and ")}${broken}${more}`;
+  return `make it fit: set ${each.join(" and ")}${broken(breaks)}`;
+}
+
+/** `make it fit: rear.wheel: deep (now shallow)`: a part that is there already. */
+export function fitAnother(
+  { path, part, was }: { readonly path: string; readonly part: string; readonly was: string },
+  breaks: readonly string[],
+): string {
+  return `make it fit: ${path}: ${part} (now ${was})${broken(breaks)}`;
+}
+
+function broken([first, ...more]: readonly string[]): string {
+  if (first === undefined) return "";
+  return `; breaks: ${first}${more.length > 0 ? ` and ${more.length} more` : ""}`;
 }
 
 // ───────────────────────────── helpers ─────────────────────────────

@@ -132,3 +132,40 @@ gap g { opening: 10.3 in; a: 5 in ${a}; b: 5 in ${b} }`;
   expect(verdict("± 0.02 in", "± 0.016 in").worst).toBe("fails");
   expect(verdict("± 0.01 in", "± 0.025 in").worst).toBe("holds");
 });
+
+test("a part that is there already is tried in the place of what is fitted, with what it moves and breaks", () => {
+  const text = `//- build.trammel
+use "wheels.trammel" as rims
+kind hoop "Hoop" {
+  offset: length bought
+  mass: mass bought
+}
+kind corner_of_car "Corner" {
+  rim: hoop
+  half: length measured
+  gap: length
+  relation "gap": gap = half - rim.offset
+  check "room": gap >= 1 in
+  check "light": rim.mass <= 20 kg
+}
+hoop mine { offset: 40 mm; mass: 15 kg }
+hoop same { offset: 39 mm; mass: 15 kg }
+corner_of_car c { rim: mine; half: 60 mm; gap: ? }
+//- wheels.trammel
+hoop deep { offset: 5 mm; mass: 25 kg }
+hoop light { offset: 10 mm; mass: 12 kg }
+`;
+  const [room] = analyzed(text).checks.filter(({ title }) => title === "room");
+  expect(
+    room?.otherParts().map(({ path, part, was, breaks }) => [path, part, was, breaks.length]),
+  ).toEqual([
+    ["c.rim", "rims.light", "mine", 0],
+    ["c.rim", "rims.deep", "mine", 1],
+  ]);
+  expect(room?.otherParts()[0]?.moves).toEqual([{ path: "c.gap", from: "20 mm", to: "50 mm" }]);
+  const fixes = analyzed(text).findings.flatMap(({ furtherFixes }) => furtherFixes?.() ?? []);
+  expect(fixes.map(({ title }) => title)).toContain("make it fit: c.rim: rims.light (now mine)");
+  expect(fixes.map(({ title }) => title)).toContain(
+    "make it fit: c.rim: rims.deep (now mine); breaks: c: light",
+  );
+});
