@@ -60,12 +60,15 @@ export const failures = {
     const pick = askedAt === undefined ? undefined : writer.fine(first, figures[askedAt]?.measure);
     const answered = together.length > 0 ? together : alone;
     const shown = answered.slice(0, 6);
+    const which = halfTurn === true ? " within a half turn" : "";
     const all =
-      complete === undefined || answered.length > shown.length
-        ? ""
-        : complete
-          ? `; ${shown.length === 2 ? "these two" : `these ${shown.length}`} are all there are${halfTurn === true ? " within a half turn" : ""}`
-          : "; these were found, others are not excluded";
+      answered.length > shown.length
+        ? `; these are ${shown.length} of ${answered.length}${complete === true ? "" : " that were found"}${which}`
+        : complete === undefined
+          ? ""
+          : complete
+            ? `; ${shown.length === 2 ? "these two" : `these ${shown.length}`} are all there are${which}`
+            : "; these were found, others are not excluded";
     return {
       // What nobody asked for may stay open; it is no mistake of the build.
       severity: askedAt === undefined ? "note" : "error",

@@ -23,6 +23,8 @@ const WORTH = 0.02;
 export class Contraction {
   readonly low: Float64Array;
   readonly high: Float64Array;
+  /** Equations worked through so far: what it has cost. */
+  spent = 0;
   private readonly own: ReadonlySet<number>;
   private readonly whole: Uint8Array;
 
@@ -60,6 +62,7 @@ export class Contraction {
     for (const equation of queue) {
       queue.delete(equation);
       if (left-- <= 0) break;
+      this.spent++;
       const changed = this.revise(equation);
       if (changed === undefined) return false;
       for (const variable of changed) {

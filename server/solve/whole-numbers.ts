@@ -15,8 +15,9 @@ import type { Failure, Solution, System } from "./system";
 
 /** Larger parts of a build are left open. */
 const MOST_EQUATIONS = 200;
-/** Ranges looked at, and answers put into the system. */
+/** Ranges looked at, equations worked through for it, and answers put into the system. */
 const MOST_RANGES = 4_000;
+const MOST_WORK = 60_000;
 const MOST_ANSWERS = 24;
 
 /** `again` solves a system; whole numbers in it are found by this. */
@@ -157,7 +158,8 @@ class Search {
       this.put();
       return;
     }
-    if (this.spent++ >= MOST_RANGES || this.answers.length >= MOST_ANSWERS) {
+    const done = this.spent++ >= MOST_RANGES || this.ranges.spent >= MOST_WORK;
+    if (done || this.answers.length >= MOST_ANSWERS) {
       this.complete = false;
       return;
     }

@@ -408,6 +408,7 @@ export const examples: Examples = {
     { givens: [given, { ...given, ...gap }], formulas: [], held: [], clashes: 1, repairs: [] },
   ],
   "solve/several-answers": [
+    { ...failed, askedAt: 0, roots: [1, 2, 3, 4, 5, 6, 7, 8], answers: [], complete: true },
     { ...failed, askedAt: 0, roots: [0.01, 0.02], answers: [], complete: true },
     { ...failed, askedAt: 0, roots: [0.1, 0.2, 0.3], answers: [], complete: true, halfTurn: true },
     {
