@@ -159,7 +159,11 @@ function whyLines(asked: PassedOver, answer: ChooseAnswer, build: OpenBuild): st
   const place = answer.choices.findIndex(({ picks }) =>
     picks.every(({ thing }, at) => thing === asked.picks[at]?.thing),
   );
-  if (place >= 0) return ["", `${names} fits, and is number ${place + 1} above`];
+  if (place >= 0) {
+    const judged = answer.choices[place]?.unjudged.length === 0;
+    const fits = judged ? "fits" : "fits as far as it can be judged";
+    return ["", `${names} ${fits}, and is number ${place + 1} above`];
+  }
   const before = answer.choices.find(({ aims }) => isNoWorse(aims, asked.aims, answer));
   const own = reachedInWords(asked.aims, answer, build);
   const other = reachedInWords(before?.aims ?? [], answer, build);
