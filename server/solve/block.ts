@@ -141,9 +141,10 @@ export class Work {
     return true;
   }
 
-  sameAs(point: Float64Array): boolean {
+  /** Whether a point is the same within `room`, a share of its size. */
+  sameAs(point: Float64Array, room = 1e-6): boolean {
     return this.x.every(
-      (x, j) => Math.abs(x - point[j]!) <= 1e-6 * (Math.abs(x) + this.block.scales[j]! * 1e-3),
+      (x, j) => Math.abs(x - point[j]!) <= room * (Math.abs(x) + this.block.scales[j]! * 1e-3),
     );
   }
 

@@ -47,6 +47,9 @@ export interface Linearized {
 export const SEARCHED = 16;
 /** Blocks beyond this are not worked on as full matrices: that would take too long. */
 const LARGEST = 700;
+/** A Jacobian this near to having no inverse is that of curves that touch; so near is the same answer. */
+const TOUCHING = 1e-3;
+const TOUCHED = 1e-4;
 /** Multiplications that may be spent on factoring from one starting point. */
 const EFFORT = 1e9;
 
@@ -126,10 +129,11 @@ function solve(work: Work): BlockAnswer {
   // That steps from a few places lead nowhere shows nothing.
   if (found.length === 0)
     return { kind: "failed", why: why === "no-root" ? "no-convergence" : why };
-  if (found.length > 1) {
-    return { kind: "failed", why: "several-roots", answers: found, complete: false };
+  const apart = withoutTwins(work, found);
+  if (apart.length > 1) {
+    return { kind: "failed", why: "several-roots", answers: apart, complete: false };
   }
-  work.place(found[0]!);
+  work.place(apart[0]!);
   return { kind: "solved" };
 }
 
@@ -142,6 +146,29 @@ function stretchMet(work: Work, all: readonly Float64Array[]): readonly Dependen
     if (newton(work, start.slice()) === "converged") return continuumRows(work);
   }
   return undefined;
+}
+
+/**
+ * Where curves touch, the steps end anywhere near the answer: what lies that near is the same one, and
+ * the place at which the equations hold best stands for it.
+ */
+function withoutTwins(work: Work, found: readonly Float64Array[]): Float64Array[] {
+  const placed = found.map((point) => {
+    work.place(point);
+    const gap = work.residuals();
+    const touches =
+      work.jacobianAndSizes() && factor(work.jacobian, work.size).smallestPivot < TOUCHING;
+    return { point, gap, touches };
+  });
+  const apart: Float64Array[] = [];
+  for (const { point, touches } of placed.sort((one, other) => one.gap - other.gap)) {
+    work.place(point);
+    if (!touches || !apart.some((other) => work.sameAs(other, TOUCHED))) apart.push(point);
+  }
+  return apart.sort((one, other) => {
+    const at = one.findIndex((x, j) => x !== other[j]);
+    return at < 0 ? 0 : one[at]! - other[at]!;
+  });
 }
 
 /** All answers of a small block; only those found where the search could not settle all of its range. */

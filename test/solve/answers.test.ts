@@ -296,3 +296,18 @@ describe("others beside the one that was found", () => {
     expect(isSearchedThrough(solution, 0)).toBe(true);
   });
 });
+
+test("two curves that touch have one answer, told once", () => {
+  // x + y = s and x · y = s² / 4 touch at x = y = s / 2.
+  for (const s of [1, 7, 12.5, 40, 0.3]) {
+    const system = new SystemBuilder()
+      .given({ s })
+      .equation("sum", add("x", "y"), "s")
+      .equation("product", mul("x", "y"), div(mul("s", "s"), 4))
+      .system();
+    const solution = solve(system);
+    expect(solution.failures, String(s)).toEqual([]);
+    expect(valueNamed(solution, "x")).toBeCloseTo(s / 2, 5);
+    expect(valueNamed(solution, "y")).toBeCloseTo(s / 2, 5);
+  }
+});
