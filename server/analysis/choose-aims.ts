@@ -11,7 +11,7 @@ import type { Quantity, System, Variable } from "../solve/system";
 import type { Measure } from "../units";
 import type { Analysis, ChooseRequest } from "./analysis";
 import type { BuildAnalysis } from "./build-analysis";
-import { type Around, givenOf, type Slot } from "./choose-slots";
+import { type Around, type FieldToFill, givenOf } from "./choose-slots";
 import { FigureValue } from "./figure-value";
 
 export interface Aim {
@@ -31,7 +31,7 @@ export function aimsOf(
   { least = [], most = [] }: ChooseRequest,
   freed: BuildAnalysis,
   shelves: BuildAnalysis,
-  slots: readonly Slot[],
+  slots: readonly FieldToFill[],
 ): readonly Aim[] | string {
   const aims: Aim[] = [];
   for (const [path, isMost] of [
@@ -50,7 +50,7 @@ function aimOf(
   most: boolean,
   freed: BuildAnalysis,
   shelves: BuildAnalysis,
-  slots: readonly Slot[],
+  slots: readonly FieldToFill[],
 ): Aim | string {
   if (path.includes(".")) {
     const value = freed.valueAt(path);
@@ -100,7 +100,7 @@ export class AimPlaces {
   constructor(
     private readonly aims: readonly Aim[],
     { cell }: Around,
-    slots: readonly Slot[],
+    slots: readonly FieldToFill[],
   ) {
     const { variables: own, equations } = cell.solution.system;
     const variables: Variable[] = [...own];

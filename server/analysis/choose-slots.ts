@@ -20,7 +20,7 @@ import type { BuildAnalysis } from "./build-analysis";
 import type { BuildCell } from "./build-cells";
 import { trialItem } from "./overlay";
 
-export interface Slot {
+export interface FieldToFill {
   readonly path: string;
   /** The kind of thing its field asks for. */
   readonly kind: string;
@@ -31,9 +31,12 @@ export interface Slot {
 /** More sorts of combinations than this are not told apart before they are tried in earnest. */
 const MOST_SORTS = 24;
 
-export function slotsOf(analysis: BuildAnalysis, request: ChooseRequest): readonly Slot[] | string {
+export function slotsOf(
+  analysis: BuildAnalysis,
+  request: ChooseRequest,
+): readonly FieldToFill[] | string {
   if (request.fields.length === 0) return "say which fields to fill, such as rear.wheel";
-  const slots: Slot[] = [];
+  const slots: FieldToFill[] = [];
   for (const path of request.fields) {
     const at = path.lastIndexOf(".");
     const owner = at < 0 ? undefined : analysis.thingAt(path.slice(0, at));
@@ -60,12 +63,12 @@ export interface Sort {
   readonly places: readonly string[];
 }
 
-export function freeing(slots: readonly Slot[]): string {
+export function freeing(slots: readonly FieldToFill[]): string {
   return slots.map(({ path }) => `${path}: ?`).join("\n");
 }
 
 /** Combinations by what their things are beside their figures. */
-export function sortsOf(shelves: BuildAnalysis, slots: readonly Slot[]): readonly Sort[] {
+export function sortsOf(shelves: BuildAnalysis, slots: readonly FieldToFill[]): readonly Sort[] {
   for (const asked of [fieldsAskedAbout(shelves), new Set<string>()]) {
     let sorts: readonly Sort[] = [{ lines: "", members: [], places: [] }];
     for (const [number, slot] of slots.entries()) {
@@ -93,7 +96,7 @@ interface OwnSort {
 
 function ownSorts(
   shelves: BuildAnalysis,
-  slot: Slot,
+  slot: FieldToFill,
   number: number,
   asked: ReadonlySet<string>,
 ): OwnSort[] {
@@ -258,7 +261,7 @@ export function candidateOf(
   name: string,
   { cell, figures }: Around,
   place: string,
-  slot: Slot,
+  slot: FieldToFill,
 ): Candidate {
   const givens: { variable: number; given: GivenNumber }[] = [];
   const prefix = `${place}.`;

@@ -20,11 +20,11 @@ import type { BuildAnalysis } from "./build-analysis";
 import { type Aim, AimPlaces, aimsOf, gapOf, reached } from "./choose-aims";
 import {
   candidateOf,
+  type FieldToFill,
   freedBy,
   freeing,
   judgeable,
   type PlacedClaim,
-  type Slot,
   type Sort,
   slotsOf,
   sortsOf,
@@ -121,7 +121,7 @@ class SortSearch {
   constructor(
     private readonly analysis: BuildAnalysis,
     private readonly shelves: BuildAnalysis,
-    private readonly slots: readonly Slot[],
+    private readonly slots: readonly FieldToFill[],
     private readonly aims: readonly Aim[],
     private readonly stock: Stock,
     private readonly sort: Sort,
@@ -223,7 +223,7 @@ class Tryout {
 
   constructor(
     private readonly analysis: BuildAnalysis,
-    private readonly slots: readonly Slot[],
+    private readonly slots: readonly FieldToFill[],
     private readonly aims: readonly Aim[],
     private readonly shelves: BuildAnalysis,
     private readonly stock: Stock,
@@ -367,7 +367,7 @@ function stockOf(
   { stock: path }: ChooseRequest,
   freed: BuildAnalysis,
   shelves: BuildAnalysis,
-  slots: readonly Slot[],
+  slots: readonly FieldToFill[],
 ): Stock | string {
   const stock = new Map<string, number>();
   if (path === undefined) return stock;
@@ -383,7 +383,7 @@ function stockOf(
 }
 
 /** All things that may be picked, with figures that nothing in the build may speak of. */
-function shelvesOf(analysis: BuildAnalysis, slots: readonly Slot[]): BuildAnalysis {
+function shelvesOf(analysis: BuildAnalysis, slots: readonly FieldToFill[]): BuildAnalysis {
   const names = slots.flatMap((slot) => slot.names);
   const item = parseItem(`check "shelf": ${names.join(" == 0 and ")} == 0`);
   return analysis.with({ is: "lines", item, uri: analysis.rootUri });

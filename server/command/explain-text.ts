@@ -107,12 +107,12 @@ function tighterLines(check: CheckResult): string[] {
 
 const failsAt = {
   nominal: "fails",
-  rss: "likely to fail with these tolerances",
+  rss: "not in all that is likely with these tolerances",
   worst: "fails in the worst case",
 } as const;
 const holdsAt = {
   nominal: "",
-  rss: "likely to hold",
+  rss: "holds in all that is likely",
   worst: "holds in the worst case too",
 } as const;
 const brokenAt = { nominal: "", rss: " (likely)", worst: " (in the worst case)" } as const;

@@ -41,7 +41,7 @@ interface Part {
   partial: boolean;
 }
 
-export interface Goal {
+interface Goal {
   readonly limit: number;
   readonly strict: boolean;
 }
