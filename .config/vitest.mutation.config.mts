@@ -16,9 +16,18 @@ const tests: Record<string, { readonly run: string[]; readonly leftOut: string[]
       "test/model/{order-of-lines,bad-input,edits,meaning-properties,budget,choose,memory}.test.ts",
     ],
   },
-  solve: { run: ["test/solve/**"], leftOut: ["test/solve/property.test.ts"] },
+  solve: {
+    run: ["test/solve/**"],
+    // Properties over many systems.
+    leftOut: ["test/solve/{property,ranges-drawn}.test.ts"],
+  },
   sequence: {
-    run: ["test/sequence/**", "test/reference/order-of-work-*.test.ts"],
+    run: [
+      "test/sequence/**",
+      "test/reference/order-of-work-*.test.ts",
+      "test/command/{log,plan-and-choose}.test.ts",
+      "test/features/record-step.test.ts",
+    ],
     // Properties over many plans and logs, the samples, and what counts rows or uses git.
     leftOut: [
       "test/sequence/{property,history-property,robustness,rows,merge,sample,library}.test.ts",
