@@ -54,7 +54,8 @@ export default defineConfig({
   test: {
     include: run.map((path) => (path.endsWith(".ts") ? path : `${path}/*.test.ts`)),
     exclude: [...leftOut, "**/node_modules/**"],
-    testTimeout: 60_000,
+    setupFiles: [join(import.meta.dirname, "vitest.mutation.setup.mts")],
+    testTimeout: 300_000,
     sequence: { sequencer: QuickestFirst },
   },
 });
