@@ -34,7 +34,7 @@ describe("the plan as text", () => {
 
       The job
         Caution: keep clear of the lathe.
-        [ ] 1. Look it over (2 h)
+        [ ] 1. Look it over (2 h), planned for 2026-04-06
             Measure twice.
             Measure and write down tube.face_to_face.
         [.] 2. Snug it (2 people)
@@ -46,7 +46,7 @@ describe("the plan as text", () => {
               check again after 50 mi
             Waits for Look it over.
             Can go on beside 4.
-        [.] 3. Tighten it (1 h)
+        [.] 3. Tighten it (1 h), planned for 2026-04-06
             Tighten Studs (4 off, 1/2-20, grade 8) with click wrench:
               pass 1: 25 %, 15 lb-ft, order 1 3 2 4 (outside the range of this wrench: take another for
                 this pass)

@@ -1,7 +1,7 @@
 /** Small rules of the order of work, each by hand. */
 import { describe, expect, test } from "vitest";
 import { sequenceOf } from "../../server/sequence";
-import { type Entry, isBefore, timeOf } from "../../server/sequence/entries";
+import { isBefore, type LogEntry, timeOf } from "../../server/sequence/entries";
 import { Graph } from "../../server/sequence/graph";
 import { instrumentCalled, isFiner, isGauge, uncertainty } from "../../server/sequence/instruments";
 import { passesOf, passProblem } from "../../server/sequence/passes";
@@ -11,10 +11,10 @@ import { sameSubject } from "../../server/sequence/waiting";
 import { analyse, findingsOf } from "./helper";
 
 describe("which of two entries came first", () => {
-  const record = (uri: string) => ({ anchor: { uri } }) as Entry["record"];
+  const record = (uri: string) => ({ anchor: { uri } }) as LogEntry["record"];
   const [one, other] = [record("file:///a"), record("file:///b")];
-  const entry = (of: Entry["record"], place: number, more: Partial<Entry> = {}): Entry =>
-    ({ record: of, place, ...more }) as Entry;
+  const entry = (of: LogEntry["record"], place: number, more: Partial<LogEntry> = {}): LogEntry =>
+    ({ record: of, place, ...more }) as LogEntry;
   const day = "2026-03-01";
 
   test("in one record by its lines, whatever day", () => {

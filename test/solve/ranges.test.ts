@@ -4,7 +4,19 @@ import { spreadOf } from "../../server/solve";
 import { boundsOf } from "../../server/solve/bounds";
 import { solve } from "../../server/solve/solve";
 import { verdictOf } from "../../server/solve/verdict";
-import { add, call, compare, div, mul, neg, SystemBuilder, sub, type Term, within } from "./build";
+import {
+  add,
+  call,
+  compare,
+  div,
+  mul,
+  neg,
+  pow,
+  SystemBuilder,
+  sub,
+  type Term,
+  within,
+} from "./build";
 
 describe("worst cases", () => {
   const worst = (expression: Term, givens: Readonly<Record<string, readonly number[]>>) => {
