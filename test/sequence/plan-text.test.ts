@@ -1,7 +1,7 @@
 /** The plan as text, whole, for a plan in which everything that can be told is told. */
 import { describe, expect, test } from "vitest";
 import { sequenceOf, writePlan } from "../../server/sequence";
-import { analyse } from "./helper";
+import { analyze } from "./helper";
 
 const plan = `display { torque: lb-ft }
 wrench click "click wrench" { least: 20 lb-ft  most: 100 lb-ft }
@@ -19,7 +19,7 @@ procedure job "The job" {
 }
 `;
 
-const text = (log = "", settings = {}) => writePlan(sequenceOf(analyse(plan + log)), settings);
+const text = (log = "", settings = {}) => writePlan(sequenceOf(analyze(plan + log)), settings);
 const steps = (shown: string) =>
   [...shown.matchAll(/^ {2}\[(.)\] (\d+)\. (.*)$/gm)].map(([, mark, number, title]) => [
     mark,
@@ -127,7 +127,7 @@ record 2026-04-08 by "A" { job.look.done: no }
   });
 
   test("without steps it says how to come by some", () => {
-    expect(writePlan(sequenceOf(analyse("housing tube { face_to_face: 58 in }")))).toBe(
+    expect(writePlan(sequenceOf(analyze("housing tube { face_to_face: 58 in }")))).toBe(
       "there are no steps in this build: write a procedure, or take a chapter in from the library\n",
     );
   });
@@ -135,7 +135,7 @@ record 2026-04-08 by "A" { job.look.done: no }
 
 describe("what is left", () => {
   const left = (log: string) =>
-    sequenceOf(analyse(plan + log)).left.map(({ is, text: said }) => [is, said]);
+    sequenceOf(analyze(plan + log)).left.map(({ is, text: said }) => [is, said]);
 
   test("steps with what they measure, tighten and check again, in order", () => {
     expect(left("")).toEqual([
@@ -164,7 +164,7 @@ record 2026-04-07 by "A" { cap { tightened: 30 lb-ft  held: yes } }
   });
 
   test("how long it takes is told where steps say so", () => {
-    const { schedule } = sequenceOf(analyse(plan));
+    const { schedule } = sequenceOf(analyze(plan));
     expect(schedule).toMatchObject({ work: 3 * 3600, holds: 24 * 3600, doneBy: "2026-04-07" });
   });
 });

@@ -8,7 +8,7 @@ import { passesOf, passProblem } from "../../server/sequence/passes";
 import type { Step } from "../../server/sequence/plan";
 import { isSame } from "../../server/sequence/same";
 import { sameSubject } from "../../server/sequence/waiting";
-import { analyse, findingsOf } from "./helper";
+import { analyze, findingsOf } from "./helper";
 
 describe("which of two entries came first", () => {
   const record = (uri: string) => ({ anchor: { uri } }) as LogEntry["record"];
@@ -80,7 +80,7 @@ describe("which of two entries came first", () => {
 
   test("records count by their day, wherever they stand in the file", () => {
     const steps = (log: string) =>
-      sequenceOf(analyse(`procedure job { step a {} }\n${log}`)).steps[0]?.state;
+      sequenceOf(analyze(`procedure job { step a {} }\n${log}`)).steps[0]?.state;
     const done = (date: string, yes: string) => `record ${date} by "A" { job.a.done: ${yes} }\n`;
     expect(steps(done("2026-03-02", "no") + done("2026-03-01", "yes"))).toBe("ready");
     expect(steps(done("2026-03-02", "yes") + done("2026-03-01", "no"))).toBe("done");
@@ -164,7 +164,7 @@ instrument rod "Inside rod" { reads_to: 0.001 in }
 `;
 
   test("are found by name or title, in any case, with or without underlines", () => {
-    const analysis = analyse(build);
+    const analysis = analyze(build);
     for (const name of ["click", "Click wrench", " CLICK WRENCH ", "click_wrench"])
       expect(instrumentCalled(name, analysis)?.name, name).toBe("Click wrench");
     expect(instrumentCalled("click wrenc", analysis)).toBeUndefined();
@@ -202,7 +202,7 @@ instrument rod "Inside rod" { reads_to: 0.001 in }
   test("a wrench is for its range, ends included", () => {
     const joint = (torque: string) =>
       sequenceOf(
-        analyse(`${build}joint j { count: 2  torque: ${torque}  wrench: click  passes: [100 %] }`),
+        analyze(`${build}joint j { count: 2  torque: ${torque}  wrench: click  passes: [100 %] }`),
       ).joints[0]?.passes[0]?.withinWrench;
     expect(joint("20 lb-ft")).toBe(true);
     expect(joint("100 lb-ft")).toBe(true);
@@ -226,7 +226,7 @@ record 2026-03-01 with "long" { nut { tightened: 60 lb-ft  held: yes } }`).map(
     // ± 1/8 in is a band of 1/4 in; the reading lies where the instrument cannot decide.
     const severity = (reads: string) =>
       sequenceOf(
-        analyse(`housing tube { face_to_face: 58 in ± 1/8 in }
+        analyze(`housing tube { face_to_face: 58 in ± 1/8 in }
 instrument g { reads_to: ${reads} }
 record 2026-03-01 with "g" { tube.face_to_face: 58.124 in }`),
       )

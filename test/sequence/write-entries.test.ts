@@ -8,7 +8,7 @@ import {
   entriesFor,
   logNameOf,
 } from "../../server/sequence/write-entry";
-import { analyse } from "./helper";
+import { analyze } from "./helper";
 
 const plan = `display { torque: lb-ft }
 wrench click "click wrench" { least: 20 lb-ft  most: 100 lb-ft }
@@ -29,7 +29,7 @@ const head = { date: "2026-04-04", by: "R. Calder" };
 const begin = 'record 2026-04-04 by "R. Calder"';
 
 function lines(name: string, wishes?: EntryWishes, more: object = {}) {
-  const sequence = sequenceOf(analyse(plan));
+  const sequence = sequenceOf(analyze(plan));
   const step = sequence.steps.find(({ path }) => path === `job.${name}`);
   if (step === undefined) throw new Error(`no step ${name}`);
   return entriesFor(sequence, step, { ...head, ...more }, wishes);
