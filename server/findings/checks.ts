@@ -4,7 +4,7 @@
  * Must not know: how anything is judged.
  */
 import type { Anchor } from "../../grammar/anchor";
-import { type Dimension, differenceOf, type Measure } from "../units";
+import type { Dimension, Measure } from "../units";
 import type { Code } from "./codes";
 import type { Severity } from "./finding";
 import { andList, comparisonInWords } from "./phrases";
@@ -251,13 +251,9 @@ function comparedInWords(compared: Compared | undefined, writer: Writer, reach?:
   const reached =
     reach?.is === "up to" ? [reach.by, ...(reach.found === undefined ? [] : [reach.found])] : [];
   const gaps = [...(misses ? [Math.abs(found - wanted)] : []), ...reached];
-  const apart = measure === undefined ? undefined : differenceOf(measure);
-  const [is = "", other = "", ...alike] = writer.together(
-    apart === measure ? [found, wanted, ...gaps] : [found, wanted],
-    measure,
-    dimension,
-  );
-  const further = apart === measure ? alike : [...writer.together(gaps, apart)];
+  const { figures, apart } = writer.withApart([found, wanted], gaps, measure, dimension);
+  const [is = "", other = ""] = figures;
+  const further = [...apart];
   const limit = literal ? other : `${right} = ${other}`;
   const short = misses ? `: ${further.shift()} ${found < wanted ? "short" : "over"}` : "";
   return `${left} is ${is}, ${comparisonInWords(relation)} ${limit} is wanted${short}${reachInWords(reach, further)}`;

@@ -4,7 +4,7 @@
  * Must not know: how a contradiction is found.
  */
 import type { Anchor } from "../../grammar/anchor";
-import type { Measure } from "../units";
+import { differenceOf, type Measure } from "../units";
 import { andList, orList } from "./phrases";
 import type { Family } from "./said";
 import type { Shown } from "./writer";
@@ -50,7 +50,7 @@ export const conflicts = {
     writer,
   ) => {
     const list = andList(parties.map((each) => `${each.path} ${writer.like(each, each.si)}`));
-    const [apart, room] = writer.together([gap.si, explained], gap.measure);
+    const [apart, room] = writer.together([gap.si, explained], differenceOf(gap.measure));
     const until = andList(best.map((each) => `${each.path} ${writer.fine(each.si, each.measure)}`));
     return {
       severity: "error",
@@ -91,7 +91,9 @@ export const conflicts = {
   ) => {
     // In the unit of a figure that is written, where the gap measures the same as that figure.
     const alike = givens.find((each) => each.measure.name === gap?.measure?.name);
-    const missed = alike ?? (gap?.measure && { measure: gap.measure });
+    const apart = gap?.measure && differenceOf(gap.measure);
+    const missed =
+      apart === gap?.measure && alike !== undefined ? alike : apart && { measure: apart };
     const size = gap && Math.abs(gap.si);
     const figures = [...givens, ...held].map((each) => ({ as: each, si: each.si }));
     const texts = writer.alike([

@@ -78,16 +78,13 @@ export const outcomes = {
     writer,
   ) => {
     const { measure, path } = figure;
-    const [asked, found, off, ...around] = writer.together(
-      [
-        wanted,
-        comes,
-        Math.abs(comes - wanted),
-        ...(accepted === undefined ? [] : [accepted.low, accepted.high]),
-      ],
+    const { figures, apart } = writer.withApart(
+      [wanted, comes, ...(accepted === undefined ? [] : [accepted.low, accepted.high])],
+      [Math.abs(comes - wanted)],
       measure,
     );
-    const by = `${off} ${comes < wanted ? "under" : "over"}`;
+    const [asked, found, ...around] = figures;
+    const by = `${apart[0]} ${comes < wanted ? "under" : "over"}`;
     const within = accepted === undefined ? "" : `, ${around.join(" to ")} is accepted`;
     const role = against?.role === undefined ? "" : ` (${against.role})`;
     const is =

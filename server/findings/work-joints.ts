@@ -5,7 +5,7 @@
  *
  * Must not know: steps, how anything is found.
  */
-import type { Measure } from "../units";
+import { differenceOf, type Measure } from "../units";
 import { andList } from "./phrases";
 import type { Family } from "./said";
 import { betterOrder, named, pairsInWords, percent, plural } from "./work-phrases";
@@ -194,7 +194,7 @@ export const jointFamily = {
     writer,
   ) => ({
     severity: "note",
-    message: `${named(path)} is recorded ${writer.figure(found, measure)}, finer than ${instrument} can be read: it shows ${writer.figure(step, measure)}`,
+    message: `${named(path)} is recorded ${writer.figure(found, measure)}, finer than ${instrument} can be read: it shows ${writer.figure(step, typeof measure === "string" ? measure : differenceOf(measure))}`,
     hint: "write what was read off, no finer than the instrument shows it",
   }),
   "record/not-held": ({ joint }: OfJoint) => ({

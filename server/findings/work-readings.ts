@@ -5,7 +5,7 @@
  * Must not know: how anything is found.
  */
 import type { Anchor } from "../../grammar/anchor";
-import type { Measure } from "../units";
+import { differenceOf, type Measure } from "../units";
 import type { Severity } from "./finding";
 import { andList } from "./phrases";
 import type { Family, Said } from "./said";
@@ -146,10 +146,11 @@ export const readingFamily = {
     }: Pick<Off, "path" | "measure" | "found" | "written"> & Band & { readonly sure: number },
     writer,
   ) => {
-    const [read, surely, lowest, highest] = writer.together([found, sure, low, high], measure);
+    const { figures, apart } = writer.withApart([found, low, high], [sure], measure);
+    const [read, lowest, highest] = figures;
     return {
       severity: "note",
-      message: `\`${path}\` was measured ${read} ± ${surely}, ${lowest} to ${highest} is allowed: too close to call`,
+      message: `\`${path}\` was measured ${read} ± ${apart[0]}, ${lowest} to ${highest} is allowed: too close to call`,
       hint: "measure again, more surely: a check hangs on it",
       related: specHere(written),
     };
@@ -197,11 +198,14 @@ export const readingFamily = {
       readonly severity: Severity;
     },
     writer,
-  ) => ({
-    severity,
-    message: `${instrument} reads to ${writer.figure(reads, measure)}, which is more than a tenth of the ${writer.figure(band, measure)} allowed for \`${path}\``,
-    hint: `measure again with something that reads to ${writer.figure(wanted, measure)} or finer`,
-  }),
+  ) => {
+    const apart = differenceOf(measure);
+    return {
+      severity,
+      message: `${instrument} reads to ${writer.figure(reads, apart)}, which is more than a tenth of the ${writer.figure(band, apart)} allowed for \`${path}\``,
+      hint: `measure again with something that reads to ${writer.figure(wanted, apart)} or finer`,
+    };
+  },
   "record/instrument-range": (
     {
       path,
@@ -305,13 +309,17 @@ function off(
   writer: Writer,
 ) {
   const limits = allowed === undefined ? [] : [allowed.low, allowed.high];
-  const figures = [found, spec, Math.abs(found - spec), ...limits];
-  const [is, wanted, far, lowest, highest] = writer.together(figures, measure);
+  const { figures, apart } = writer.withApart(
+    [found, spec, ...limits],
+    [Math.abs(found - spec)],
+    measure,
+  );
+  const [is, wanted, lowest, highest] = figures;
   const day = date === undefined ? "" : ` on ${date}`;
   const how = isSpec ? "the spec has" : "it was to come out";
   const room = allowed === undefined ? "" : `, ${lowest} to ${highest} is allowed`;
   return {
-    message: `\`${path}\` was measured ${is}${day}, ${how} ${wanted}: ${far} ${found > spec ? "over" : "under"}${room}`,
+    message: `\`${path}\` was measured ${is}${day}, ${how} ${wanted}: ${apart[0]} ${found > spec ? "over" : "under"}${room}`,
     hint: `measure again; if it stands, mend the part or the spec, or have it accepted; as built ${consequences(asBuilt, writer)}`,
     related: specHere(written),
   };
@@ -320,8 +328,8 @@ function off(
 /** `rear.left.inner_gap is 1.144 in, 0.207 in over what was wanted; every check holds` */
 function consequences({ wishes, fails }: Off["asBuilt"], writer: Writer): string {
   const told = wishes.map(({ path, measure, si, miss }) => {
-    const [is, by] = writer.together([si, Math.abs(miss)], measure);
-    return `${path} is ${is}, ${by} ${miss > 0 ? "over" : "under"} what was wanted`;
+    const { figures, apart } = writer.withApart([si], [Math.abs(miss)], measure);
+    return `${path} is ${figures[0]}, ${apart[0]} ${miss > 0 ? "over" : "under"} what was wanted`;
   });
   const checks =
     fails.length === 0

@@ -9,6 +9,7 @@
 import {
   type Dimension,
   type DisplayStyle,
+  differenceOf,
   displayOf,
   fromSi,
   type Measure,
@@ -94,6 +95,23 @@ export class Writer extends FigureWriter {
         ? measureNamed("number")
         : measuresOf(dimension)[0]);
     return meant === undefined ? figures.map(plain) : writeAlike(figures, meant, this.style);
+  }
+
+  /** Figures, and differences of such: those of temperatures have no zero of their own. */
+  withApart(
+    figures: readonly number[],
+    apart: readonly number[],
+    measure: Measure | undefined,
+    dimension?: Dimension,
+  ): { readonly figures: readonly string[]; readonly apart: readonly string[] } {
+    const difference = measure === undefined ? undefined : differenceOf(measure);
+    if (difference !== measure)
+      return {
+        figures: this.together(figures, measure, dimension),
+        apart: this.together(apart, difference),
+      };
+    const all = this.together([...figures, ...apart], measure, dimension);
+    return { figures: all.slice(0, figures.length), apart: all.slice(figures.length) };
   }
 
   /** True where the figure there is written in another unit than those of its measure are shown in. */

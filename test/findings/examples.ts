@@ -36,6 +36,7 @@ function measure(name: string): Measure {
 }
 
 const length = measure("length");
+const heat = measure("temperature");
 const inch = 0.0254;
 
 const offset: Shown = { path: "spare.offset", measure: length, si: 0.018, figure: { unit: "mm" } };
@@ -523,6 +524,7 @@ export const examples: Examples = {
   ],
   "wanted/missed": [
     { figure: gap, wanted: 1.5 * inch, comes: 1.25 * inch },
+    { figure: { path: "hub.heat", measure: heat, si: 303.15 }, wanted: 293.15, comes: 303.15 },
     {
       figure: gap,
       wanted: 1.5 * inch,
@@ -767,6 +769,7 @@ export const examples: Examples = {
   "record/finer-than-read": [
     { path: joint, instrument: "the small wrench", measure: "torque", found: 101.73, step: 1 },
     { path: "rear.width", instrument: "steel tape", measure: length, found: inch, step: inch / 32 },
+    { path: "hub.heat", instrument: "the probe", measure: heat, found: 303.15, step: 1 },
   ],
   "record/not-held": [{ joint }],
   "record/second-click": [{ joint }],
@@ -774,6 +777,16 @@ export const examples: Examples = {
   "record/not-renewed": [{ joint }],
   "record/out-of-tolerance": [
     { ...off, accepted: undefined },
+    {
+      ...off,
+      path: "hub.heat",
+      measure: heat,
+      found: 303.15,
+      spec: 293.15,
+      allowed: { low: 288.15, high: 298.15 },
+      asBuilt: { wishes: [{ path: "hub.core", measure: heat, si: 303.15, miss: 10 }], fails: [] },
+      accepted: undefined,
+    },
     {
       ...off,
       date: undefined,
