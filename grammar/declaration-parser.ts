@@ -7,11 +7,13 @@
  *
  * Must not know: where items begin and end (items.ts), what any name means.
  */
+
 import type { IToken, ParserMethod } from "chevrotain";
 import { type Mutable, noSpan, nothing, withTitle } from "./block-parser";
 import { KindParser } from "./kind-parser";
 import { endOf, spanOf } from "./lexer";
 import { opensClause } from "./line-structure";
+import type { SyntaxProblem } from "./problems";
 import * as problems from "./problems";
 import { nowhere, quoted } from "./reporting-parser";
 import type {
@@ -25,7 +27,6 @@ import type {
   Order,
   Part,
   Record,
-  SyntaxProblem,
   Text,
   Thing,
   Use,

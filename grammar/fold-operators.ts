@@ -7,7 +7,9 @@
  *
  * Must not know: tokens other than operators.
  */
+
 import type { IToken, TokenType } from "chevrotain";
+import type { SyntaxProblem } from "./problems";
 import { comparisonInARow, missingPart, splitFraction, strayPlus, tooManySteps } from "./problems";
 import type {
   BinaryExpression,
@@ -15,7 +17,6 @@ import type {
   Expression,
   LimitsExpression,
   NumberLiteral,
-  SyntaxProblem,
   UnitReference,
 } from "./syntax";
 import {

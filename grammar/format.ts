@@ -19,6 +19,7 @@
 import type { IToken, TokenType } from "chevrotain";
 import { itemMarks, type LayoutMarks } from "./layout-marks";
 import { endOf, readTokens, singleBlanks } from "./lexer";
+import type { SyntaxProblem } from "./problems";
 import { parseFile } from "./source-file";
 import type { Item, SourceFile } from "./syntax";
 import {
@@ -42,9 +43,15 @@ import {
 
 export interface Formatted {
   readonly text: string;
-  /** Why the text was left as it is. */
-  readonly refused?: string;
+  /** Set where the text was left as it is. */
+  readonly refused?: Refused;
 }
+
+/** Why a text is not laid out: what is wrong in it, on which line, counted from 1. */
+export type Refused =
+  | { readonly is: "problem"; readonly line: number; readonly problem: SyntaxProblem }
+  /** Laid out it would say something else. */
+  | { readonly is: "meaning" };
 
 /** A block on one line may reach this far. */
 const widest = 100;
@@ -64,17 +71,17 @@ export function format(text: string): Formatted {
   }
   const result = lines.length === 0 ? mark : `${mark}${lines.join(newline)}${newline}`;
   if (!saysTheSame(file, parseFile(result))) {
-    return { text, refused: "the layout cannot be changed without changing what is said" };
+    return { text, refused: { is: "meaning" } };
   }
   return { text: result };
 }
 
-function whyNot(file: SourceFile): string | undefined {
+function whyNot(file: SourceFile): Refused | undefined {
   for (const item of file.items) {
     const [problem] = item.problems;
     if (problem === undefined) continue;
     const { line } = file.positionAt(file.offsetOf(item) + problem.span.start);
-    return `line ${line + 1}: ${problem.message}`;
+    return { is: "problem", line: line + 1, problem };
   }
   return undefined;
 }

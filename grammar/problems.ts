@@ -1,50 +1,89 @@
 /**
- * The wording of what can be wrong with the text itself. One function per cause; each gives a
- * stable code, a message in the builder's words, and a fix where one text mends it.
+ * What can be wrong with the text itself, as data: what was expected, what stands there. It is told in
+ * words elsewhere, `server/findings/text.ts` for a builder.
  *
  *     missingValue("`offset:`", "the end of the line", place)
- *       // expected a value after `offset:`, found the end of the line
+ *       // { is: "syntax/missing-value", after: "`offset:`", found: "the end of the line", span }
  *
- * Must not know: how the text is read.
+ * Must not know: how the text is read, how any of it is told.
  */
 import { closest } from "fastest-levenshtein";
-import type { ProblemCode, Span, SyntaxProblem } from "./syntax";
+import type { Span } from "./syntax";
 import { clauseWords, resemblesClause } from "./words";
 
-type Fix = NonNullable<SyntaxProblem["fix"]>;
-
-function problem(code: ProblemCode, message: string, span: Span, fix?: Fix): SyntaxProblem {
-  return fix === undefined ? { code, message, span } : { code, message, span, fix };
+/** Something is expected behind what was read last; both as the text has them: `offset:`, "the end of the line". */
+interface Missing {
+  readonly after: string;
+  readonly found: string;
 }
 
-function insertion(at: number, text: string, title: string): Fix {
-  return { title, span: { start: at, end: at }, text };
+/** Where a text that mends it belongs, counted like spans. */
+interface Mended {
+  readonly at: number;
 }
 
-function replacement(span: Span, text: string): Fix {
-  return { title: `write \`${text}\``, span, text };
-}
+/** A code, and where it has several sentences a word after it, with what there is to say. */
+export type SyntaxFact =
+  | ({ readonly is: "syntax/missing-value" | "syntax/missing-value operand" } & Missing)
+  | ({ readonly is: "syntax/missing-name" } & Missing)
+  | ({
+      readonly is: "syntax/missing-part" | "syntax/missing-title";
+      readonly what: string;
+    } & Missing)
+  | ({ readonly is: "syntax/missing-colon" | "syntax/missing-brace" } & Missing & Mended)
+  | { readonly is: "syntax/missing-colon equals"; readonly name: string }
+  | { readonly is: "syntax/missing-colon lone"; readonly name: string; readonly found: string }
+  | ({
+      readonly is: "syntax/unclosed-brace";
+      readonly head: string;
+      readonly closing: string;
+    } & Mended)
+  | ({
+      readonly is: "syntax/unclosed-bracket";
+      readonly open: string;
+      readonly close: string;
+    } & Mended)
+  | { readonly is: "syntax/unclosed-text" | "syntax/stray-brace" | "syntax/unexpected plus" }
+  | { readonly is: "syntax/unexpected"; readonly expected: string; readonly found: string }
+  | { readonly is: "syntax/spelling-of-sign"; readonly sign: string; readonly spelling: string }
+  /** `value`: what stands in curly quotes. */
+  | { readonly is: "syntax/spelling-of-sign quotes"; readonly value: string }
+  | { readonly is: "syntax/inch-mark" | "syntax/inch-mark foot"; readonly number: string }
+  | { readonly is: "syntax/number" | "syntax/date"; readonly text: string }
+  | { readonly is: "syntax/split-fraction"; readonly fraction: string; readonly before: string }
+  | { readonly is: "syntax/comparison"; readonly first: string; readonly second: string }
+  | {
+      readonly is: "syntax/unknown-word" | "syntax/unknown-word severity";
+      readonly word: string;
+      /** What was likely meant. */
+      readonly near: string | undefined;
+    }
+  | { readonly is: "syntax/misplaced"; readonly what: string; readonly where: string }
+  | { readonly is: "syntax/misplaced clause"; readonly word: string }
+  | { readonly is: "syntax/misplaced repeated"; readonly what: string }
+  | { readonly is: "syntax/too-deep"; readonly what: string; readonly levels: number }
+  | { readonly is: "syntax/too-deep steps"; readonly steps: number }
+  | { readonly is: "syntax/too-long"; readonly characters: number }
+  | { readonly is: "syntax/conflict-marker" | "syntax/not-text" };
+
+/** A fact at its place within the item. */
+export type SyntaxProblem = SyntaxFact & { readonly span: Span };
 
 export function missingValue(after: string, found: string, span: Span): SyntaxProblem {
-  return problem(
-    "syntax/missing-value",
-    `expected a value after ${after}, found ${found}`,
-    span,
-    insertion(span.start, after.endsWith("(`") ? "?" : " ?", "ask for the solved value: `?`"),
-  );
+  return { is: "syntax/missing-value", after, found, span };
 }
 
 /** A value is missing inside an expression, where `?` would not do. */
 export function missingOperand(after: string, found: string, span: Span): SyntaxProblem {
-  return problem("syntax/missing-value", `expected a value after ${after}, found ${found}`, span);
+  return { is: "syntax/missing-value operand", after, found, span };
 }
 
 export function missingPart(what: string, after: string, found: string, span: Span): SyntaxProblem {
-  return problem("syntax/missing-part", `expected ${what} after ${after}, found ${found}`, span);
+  return { is: "syntax/missing-part", what, after, found, span };
 }
 
 export function missingName(after: string, found: string, span: Span): SyntaxProblem {
-  return problem("syntax/missing-name", `expected a name after ${after}, found ${found}`, span);
+  return { is: "syntax/missing-name", after, found, span };
 }
 
 export function missingTitle(
@@ -53,43 +92,24 @@ export function missingTitle(
   found: string,
   span: Span,
 ): SyntaxProblem {
-  return problem("syntax/missing-title", `expected ${what} after ${after}, found ${found}`, span);
+  return { is: "syntax/missing-title", what, after, found, span };
 }
 
 export function missingColon(after: string, found: string, span: Span, at: number): SyntaxProblem {
-  return problem(
-    "syntax/missing-colon",
-    `expected \`:\` after ${after}, found ${found}`,
-    span,
-    insertion(at, ":", "add `:`"),
-  );
+  return { is: "syntax/missing-colon", after, found, at, span };
 }
 
 export function equalsForColon(name: string, span: Span): SyntaxProblem {
-  return problem(
-    "syntax/missing-colon",
-    `a field takes its value after \`:\`, expected \`${name}:\`, found \`${name} =\``,
-    span,
-    replacement(span, ":"),
-  );
+  return { is: "syntax/missing-colon equals", name, span };
 }
 
 /** A name stands alone, as while it is being typed. */
 export function loneName(name: string, found: string, span: Span): SyntaxProblem {
-  return problem(
-    "syntax/missing-colon",
-    `expected \`:\` and a value after \`${name}\`, found ${found}`,
-    span,
-  );
+  return { is: "syntax/missing-colon lone", name, found, span };
 }
 
 export function missingBrace(after: string, found: string, span: Span, at: number): SyntaxProblem {
-  return problem(
-    "syntax/missing-brace",
-    `expected \`{\` after ${after}, found ${found}`,
-    span,
-    insertion(at, " { }", "add `{ }`"),
-  );
+  return { is: "syntax/missing-brace", after, found, at, span };
 }
 
 export function unclosedBrace(
@@ -98,12 +118,7 @@ export function unclosedBrace(
   at: number,
   closing: string,
 ): SyntaxProblem {
-  return problem(
-    "syntax/unclosed-brace",
-    `\`${head}\` is never closed: add \`}\``,
-    span,
-    insertion(at, closing, "add `}`"),
-  );
+  return { is: "syntax/unclosed-brace", head, at, closing, span };
 }
 
 export function unclosedBracket(
@@ -112,42 +127,23 @@ export function unclosedBracket(
   span: Span,
   at: number,
 ): SyntaxProblem {
-  return problem(
-    "syntax/unclosed-bracket",
-    `\`${open}\` is never closed: add \`${close}\``,
-    span,
-    insertion(at, close, `add \`${close}\``),
-  );
+  return { is: "syntax/unclosed-bracket", open, close, at, span };
 }
 
 export function unclosedText(span: Span): SyntaxProblem {
-  return problem(
-    "syntax/unclosed-text",
-    'a text in quotes is never closed: add `"` before the end of the line',
-    span,
-    insertion(span.end, '"', 'add `"`'),
-  );
+  return { is: "syntax/unclosed-text", span };
 }
 
 export function curlyQuotes(span: Span, value: string): SyntaxProblem {
-  return problem(
-    "syntax/spelling-of-sign",
-    'a text stands in straight quotes `"…"`, found curly ones',
-    span,
-    { title: "write straight quotes", span, text: `"${value.replaceAll('"', '\\"')}"` },
-  );
+  return { is: "syntax/spelling-of-sign quotes", value, span };
 }
 
 export function strayBrace(span: Span): SyntaxProblem {
-  return problem("syntax/stray-brace", "this `}` closes nothing: take it out", span, {
-    title: "take out `}`",
-    span,
-    text: "",
-  });
+  return { is: "syntax/stray-brace", span };
 }
 
 export function unexpected(expected: string, found: string, span: Span): SyntaxProblem {
-  return problem("syntax/unexpected", `expected ${expected}, found ${found}`, span);
+  return { is: "syntax/unexpected", expected, found, span };
 }
 
 /** Signs as print has them, and how they are typed here. */
@@ -174,166 +170,89 @@ const signs: ReadonlyMap<string, string> = new Map([
 ]);
 
 /** For a sign that has another spelling here; undefined for any other. */
-export function signSpelling(found: string, span: Span): SyntaxProblem | undefined {
-  const spelling = signs.get(found);
-  if (spelling === undefined) return undefined;
-  return problem(
-    "syntax/spelling-of-sign",
-    `\`${found}\` is written \`${spelling}\``,
-    span,
-    replacement(span, spelling),
-  );
+export function signSpelling(sign: string, span: Span): SyntaxProblem | undefined {
+  const spelling = signs.get(sign);
+  return spelling === undefined
+    ? undefined
+    : { is: "syntax/spelling-of-sign", sign, spelling, span };
 }
 
 export function inchMark(number: string, span: Span): SyntaxProblem {
-  return problem(
-    "syntax/inch-mark",
-    `inches are written \`in\`: expected \`${number} in\`, found \`${number}"\``,
-    span,
-    { title: "write `in`", span, text: " in" },
-  );
+  return { is: "syntax/inch-mark", number, span };
 }
 
 export function footMark(number: string, span: Span): SyntaxProblem {
-  return problem(
-    "syntax/inch-mark",
-    `feet are written \`ft\`: expected \`${number} ft\`, found \`${number}'\``,
-    span,
-    { title: "write `ft`", span, text: " ft" },
-  );
+  return { is: "syntax/inch-mark foot", number, span };
 }
 
 export function unreadableNumber(text: string, span: Span): SyntaxProblem {
-  const why = text.includes("/")
-    ? "the lower figure of a fraction cannot be 0, nor have more than nine figures"
-    : "it has too many figures";
-  return problem("syntax/number", `\`${text}\` is not a number: ${why}`, span);
+  return { is: "syntax/number", text, span };
 }
 
 /** `10 in / 3/4 in`: to the signs alone two divisions, to whoever writes it a fraction. */
 export function splitFraction(fraction: string, before: string, span: Span): SyntaxProblem {
-  return problem(
-    "syntax/split-fraction",
-    `after \`${before}\` the fraction \`${fraction}\` stands in brackets: \`(${fraction})\``,
-    span,
-    replacement(span, `(${fraction})`),
-  );
+  return { is: "syntax/split-fraction", fraction, before, span };
 }
 
 /** `0 in < x < 2 in` */
 export function comparisonInARow(first: string, second: string, span: Span): SyntaxProblem {
-  const written = `${first} and ${second}`;
-  return problem(
-    "syntax/comparison",
-    `two comparisons are joined by \`and\`: expected \`${written}\``,
-    span,
-    replacement(span, written),
-  );
+  return { is: "syntax/comparison", first, second, span };
 }
 
 export function strayPlus(span: Span): SyntaxProblem {
-  return problem("syntax/unexpected", "`+` stands before a figure, or between two values", span, {
-    title: "take out `+`",
-    span,
-    text: "",
-  });
+  return { is: "syntax/unexpected plus", span };
 }
 
 export function noSuchDay(text: string, span: Span): SyntaxProblem {
-  return problem(
-    "syntax/date",
-    `there is no such day: \`${text}\`, a date is year-month-day`,
-    span,
-  );
+  return { is: "syntax/date", text, span };
 }
 
 /** A word followed by a text where only clauses stand. */
 export function unknownClause(word: string, span: Span): SyntaxProblem {
-  if (resemblesClause(word)) {
-    const near = closest(word, [...clauseWords]);
-    return problem(
-      "syntax/unknown-word",
-      `\`${word}\` says nothing here, did you mean \`${near}\`?`,
-      span,
-      replacement(span, near),
-    );
-  }
-  return problem(
-    "syntax/unknown-word",
-    `\`${word}\` says nothing here, expected \`source\`, \`because\`, \`advise\` or another such word before a text`,
-    span,
-  );
+  const near = resemblesClause(word) ? closest(word, [...clauseWords]) : undefined;
+  return { is: "syntax/unknown-word", word, near, span };
 }
 
 /** Print and other tools have more words for it than the language. */
 export function unknownSeverity(word: string, span: Span): SyntaxProblem {
-  const meant = /^(info|information|hint|notice)$/i.test(word)
+  const near = /^(info|information|hint|notice)$/i.test(word)
     ? "note"
     : /^warn/i.test(word)
       ? "warning"
       : /^(fatal|err|fail)/i.test(word)
         ? "error"
         : undefined;
-  return problem(
-    "syntax/unknown-word",
-    `a severity is \`error\`, \`warning\` or \`note\`, not \`${word}\``,
-    span,
-    meant === undefined ? undefined : replacement(span, meant),
-  );
+  return { is: "syntax/unknown-word severity", word, near, span };
 }
 
 export function misplacedClause(word: string, span: Span): SyntaxProblem {
-  return problem(
-    "syntax/misplaced",
-    `\`${word}\` has nothing to speak of: it follows a value, a field, a relation or a check`,
-    span,
-  );
+  return { is: "syntax/misplaced clause", word, span };
 }
 
 export function misplaced(what: string, where: string, span: Span): SyntaxProblem {
-  return problem("syntax/misplaced", `${what} stands ${where}`, span);
+  return { is: "syntax/misplaced", what, where, span };
 }
 
 export function repeatedPart(what: string, span: Span): SyntaxProblem {
-  return problem("syntax/misplaced", `${what} is already written: keep one of the two`, span);
+  return { is: "syntax/misplaced repeated", what, span };
 }
 
 export function tooDeep(what: string, levels: number, span: Span): SyntaxProblem {
-  return problem(
-    "syntax/too-deep",
-    `${what} lie too deep in one another: expected at most ${levels} levels`,
-    span,
-  );
+  return { is: "syntax/too-deep", what, levels, span };
 }
 
 export function tooManySteps(steps: number, span: Span): SyntaxProblem {
-  return problem(
-    "syntax/too-deep",
-    `this has too many steps in a row: expected at most ${steps}, use \`sum\` or a field of its own`,
-    span,
-  );
+  return { is: "syntax/too-deep steps", steps, span };
 }
 
 export function tooLong(characters: number, span: Span): SyntaxProblem {
-  return problem(
-    "syntax/too-long",
-    `this declaration is too long to read: expected at most ${characters} characters`,
-    span,
-  );
+  return { is: "syntax/too-long", characters, span };
 }
 
 export function conflictMarker(span: Span): SyntaxProblem {
-  return problem(
-    "syntax/conflict-marker",
-    "a merge left both versions here: of entries in a log keep both, of anything else one, and take out the marker lines",
-    span,
-  );
+  return { is: "syntax/conflict-marker", span };
 }
 
 export function notText(span: Span): SyntaxProblem {
-  return problem(
-    "syntax/not-text",
-    "this does not look like text: expected a build in UTF-8",
-    span,
-  );
+  return { is: "syntax/not-text", span };
 }

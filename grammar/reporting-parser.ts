@@ -6,11 +6,13 @@
  *
  * Must not know: any rule of the language.
  */
+
 import { EmbeddedActionsParser, type IToken } from "chevrotain";
 import { endOf, spanOf } from "./lexer";
 import type { Look } from "./line-structure";
+import type { SyntaxProblem } from "./problems";
 import * as problems from "./problems";
-import type { Name, Span, SyntaxProblem, Text } from "./syntax";
+import type { Name, Span, Text } from "./syntax";
 import { allTokens, Colon, End, Unknown } from "./tokens";
 
 /** No place at all; -1 is the end of the text. */

@@ -10,6 +10,7 @@
  */
 
 import type { NumberForm } from "../server/units";
+import type { SyntaxProblem } from "./problems";
 
 /** Half-open range of UTF-16 offsets, counted from the start of the enclosing item. */
 export interface Span {
@@ -462,42 +463,6 @@ export type ItemNode =
   | Order
   | Curve
   | Unreadable;
-
-/** What can be wrong with the text itself. */
-export type ProblemCode =
-  | "syntax/missing-value"
-  | "syntax/missing-name"
-  | "syntax/missing-title"
-  | "syntax/missing-colon"
-  | "syntax/missing-brace"
-  | "syntax/missing-part"
-  | "syntax/unclosed-brace"
-  | "syntax/unclosed-bracket"
-  | "syntax/unclosed-text"
-  | "syntax/stray-brace"
-  | "syntax/unexpected"
-  | "syntax/unknown-word"
-  | "syntax/misplaced"
-  | "syntax/spelling-of-sign"
-  | "syntax/inch-mark"
-  | "syntax/number"
-  | "syntax/date"
-  | "syntax/split-fraction"
-  | "syntax/comparison"
-  | "syntax/too-deep"
-  | "syntax/too-long"
-  | "syntax/conflict-marker"
-  | "syntax/not-text";
-
-export interface SyntaxProblem {
-  /** `syntax/…`, stable. */
-  readonly code: ProblemCode;
-  /** In the builder's words: what is wrong, what was expected against what was found. */
-  readonly message: string;
-  readonly span: Span;
-  /** A text that would mend it, offered as a quick fix. */
-  readonly fix?: { readonly title: string; readonly span: Span; readonly text: string };
-}
 
 /** A top-level declaration with its own text and problems; immutable, reused between edits. */
 export interface Item {

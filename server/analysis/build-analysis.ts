@@ -694,31 +694,14 @@ export class BuildAnalysis implements Analysis {
   }
 
   private syntaxFindings(): Finding[] {
-    const findings: Finding[] = [];
-    for (const file of this.reading.build.files) {
-      for (const item of file.source.items) {
-        for (const problem of item.problems) {
-          const at = (span: typeof problem.span) => ({ uri: file.uri, item, span });
-          findings.push({
-            code: problem.code,
-            severity: "error",
-            message: problem.message,
-            anchor: at(problem.span),
-            fixes:
-              problem.fix === undefined
-                ? []
-                : [
-                    {
-                      title: problem.fix.title,
-                      edits: [{ anchor: at(problem.fix.span), text: problem.fix.text }],
-                      preferred: true,
-                    },
-                  ],
-          });
-        }
+    const found: Found[] = [];
+    for (const { uri, source } of this.reading.build.files) {
+      for (const item of source.items) {
+        for (const { span, ...fact } of item.problems)
+          found.push({ ...fact, anchor: { uri, item, span } });
       }
     }
-    return findings;
+    return this.inWords(found);
   }
 }
 

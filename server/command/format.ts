@@ -1,9 +1,10 @@
 /** `trammel format`: builds in the usual layout. */
 
-import { format as laidOut } from "../../grammar/format";
+import { format as laidOut, type Refused } from "../../grammar/format";
 import { uriOf } from "../disk/file-uri";
 import type { DecodedText } from "../disk/text-encoding";
 import { writeFile } from "../disk/write-file";
+import { textProblemInWords } from "../findings/worded";
 import { buildFiles } from "./inputs";
 import { print, printWhole, tell } from "./print";
 import { CommandProblem, exit } from "./problem";
@@ -44,7 +45,7 @@ export function format(
     if (refused !== undefined) {
       tell(
         session.world,
-        `trammel: ${name ?? session.nameOf(uriOf(path))} is left as it is: ${refused}`,
+        `trammel: ${name ?? session.nameOf(uriOf(path))} is left as it is: ${why(refused)}`,
       );
       broken = true;
     }
@@ -81,4 +82,10 @@ function readable(session: Session, name: string): DecodedText | undefined {
     tell(session.world, `trammel: ${error.message}`);
     return undefined;
   }
+}
+
+function why(refused: Refused): string {
+  return refused.is === "meaning"
+    ? "the layout cannot be changed without changing what is said"
+    : `line ${refused.line}: ${textProblemInWords(refused.problem)}`;
 }

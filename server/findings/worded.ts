@@ -10,8 +10,9 @@
  */
 
 import type { Anchor } from "../../grammar/anchor";
+import type { SyntaxProblem } from "../../grammar/problems";
 import type { Span } from "../../grammar/syntax";
-import type { DisplayStyle } from "../units";
+import { type DisplayStyle, defaultStyle } from "../units";
 import { checkFindings } from "./checks";
 import type { Code, OwnCode } from "./codes";
 import { conflicts } from "./conflicts";
@@ -25,12 +26,13 @@ import { looks } from "./looks";
 import { names, type unknownNames } from "./names";
 import { outcomes } from "./outcomes";
 import type { FactsOf, Said } from "./said";
+import { textFamily } from "./text";
 import { doneFamily } from "./work-done";
 import { entryFamily } from "./work-entries";
 import { jointFamily } from "./work-joints";
 import { planFamily } from "./work-plan";
 import { readingFamily } from "./work-readings";
-import { type Levels, Writer } from "./writer";
+import { defaultLevels, type Levels, Writer } from "./writer";
 
 const families = {
   ...names,
@@ -50,6 +52,7 @@ const families = {
   ...doneFamily,
   ...jointFamily,
   ...readingFamily,
+  ...textFamily,
 };
 
 /** What can be found: a code, and a word after it where one code has several sentences. */
@@ -123,6 +126,11 @@ export function ofUsedFiles(files: readonly string[], findings: readonly Finding
   return `in ${files.join(", ")}: ${findings[0]?.message ?? ""}${count}`;
 }
 
+/** What is wrong with a text, in one sentence: for who has no build to tell it of. */
+export function textProblemInWords({ span: _, ...fact }: SyntaxProblem): string {
+  return plainWriter.message(fact);
+}
+
 // ───────────────────────────── helpers ─────────────────────────────
 
 type Say = (facts: Fact, writer: Writer, anchor: Anchor) => Said;
@@ -130,6 +138,9 @@ type Say = (facts: Fact, writer: Writer, anchor: Anchor) => Said;
 function say(found: Fact, writer: Writer, anchor: Anchor): Said {
   return (families[found.is] as unknown as Say)(found, writer, anchor);
 }
+
+/** Nothing about a text depends on units. */
+const plainWriter = writerFor(defaultStyle("inch"), defaultLevels);
 
 /** For a sentence that is told within another: its own fixes are not offered. */
 const nowhere = { uri: "", item: undefined, span: { start: 0, end: 0 } } as unknown as Anchor;

@@ -123,7 +123,16 @@ describe("layout", () => {
     const text = "a x {\n  b :1\n  c:\n}";
     expect(format(text)).toEqual({
       text,
-      refused: "line 3: expected a value after `c:`, found the end of the line",
+      refused: {
+        is: "problem",
+        line: 3,
+        problem: {
+          is: "syntax/missing-value",
+          after: "`c:`",
+          found: "the end of the line",
+          span: { start: 17, end: 17 },
+        },
+      },
     });
   });
 });

@@ -1,9 +1,13 @@
 /**
  * Shared by the tests of the language: texts in, short readable descriptions out.
  */
+
 import fc from "fast-check";
 import { parseFile } from "../../grammar/source-file";
 import type { Expression, Item, SourceFile } from "../../grammar/syntax";
+import { textProblemInWords, worded, writerFor } from "../../server/findings/worded";
+import { defaultLevels } from "../../server/findings/writer";
+import { defaultStyle } from "../../server/units";
 
 /** The example of the language's design, whole. */
 export const designExample = `use "parts/wheels.trammel"
@@ -112,7 +116,7 @@ export function problemsOf(text: string): string[] {
   return file.items.flatMap((item) =>
     item.problems.map((problem) => {
       const { line, character } = file.positionAt(file.offsetOf(item) + problem.span.start);
-      return `${line + 1}:${character + 1} ${problem.message}`;
+      return `${line + 1}:${character + 1} ${textProblemInWords(problem)}`;
     }),
   );
 }
@@ -122,14 +126,21 @@ export function mended(text: string): string {
   const file = parseFile(text);
   let result = text;
   for (const item of file.items.toReversed()) {
-    for (const { fix } of item.problems.toReversed()) {
-      if (fix === undefined) continue;
-      const start = file.offsetOf(item);
-      result =
-        result.slice(0, start + fix.span.start) + fix.text + result.slice(start + fix.span.end);
+    for (const edit of item.problems.toReversed().flatMap((problem) => editsOf(item, problem))) {
+      const { start, end } = edit.anchor.span;
+      const from = file.offsetOf(item);
+      result = result.slice(0, from + start) + edit.text + result.slice(from + end);
     }
   }
   return result;
+}
+
+const writer = writerFor(defaultStyle("inch"), defaultLevels);
+
+/** What mends a problem, where one text does. */
+export function editsOf(item: Item, { span, ...fact }: Item["problems"][number]) {
+  const finding = worded({ ...fact, anchor: { uri: "", item, span } }, writer);
+  return finding?.fixes?.[0]?.edits ?? [];
 }
 
 /** Everything a reader of the file can see, for comparing two files. */
@@ -152,7 +163,7 @@ export function onlyItem(text: string): Item {
 /** The value of `x: …`, written with parentheses round everything that has parts. */
 export function valueShape(text: string): string {
   const item = onlyItem(`x: ${text}`);
-  const messages = item.problems.map(({ message }) => ` !${message}`).join("");
+  const messages = item.problems.map((problem) => ` !${textProblemInWords(problem)}`).join("");
   if (item.node.type !== "given") throw new Error(`expected a value, found ${item.node.type}`);
   return shape(item.node.value) + messages;
 }

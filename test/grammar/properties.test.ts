@@ -4,12 +4,14 @@ import { format } from "../../grammar/format";
 import { parseFile } from "../../grammar/source-file";
 import type { Item } from "../../grammar/syntax";
 import { children, nodeAt, type SyntaxNode, textOf } from "../../grammar/walk";
+import { textProblemInWords } from "../../server/findings/worded";
 import {
   anyEdit,
   anyText,
   applied,
   damagedText,
   designExample,
+  editsOf,
   libraryExample,
   visible,
 } from "./helper";
@@ -27,13 +29,15 @@ function expectNested(node: SyntaxNode, low: number, high: number): void {
 
 function expectWithin(item: Item): void {
   expectNested(item.node, 0, item.text.length);
-  for (const { span, fix } of item.problems) {
+  for (const problem of item.problems) {
+    const { span } = problem;
     expect(span.start).toBeGreaterThanOrEqual(0);
     expect(span.end).toBeGreaterThanOrEqual(span.start);
     expect(span.end).toBeLessThanOrEqual(item.text.length);
-    if (fix === undefined) continue;
-    expect(fix.span.start).toBeGreaterThanOrEqual(0);
-    expect(fix.span.end).toBeLessThanOrEqual(item.text.length);
+    for (const { anchor } of editsOf(item, problem)) {
+      expect(anchor.span.start).toBeGreaterThanOrEqual(0);
+      expect(anchor.span.end).toBeLessThanOrEqual(item.text.length);
+    }
   }
   for (const comment of item.comments) expect(textOf(item, comment)).toMatch(/^#/);
 }
@@ -62,10 +66,11 @@ describe("whatever the text", () => {
     fc.assert(
       fc.property(anyText, (text) => {
         for (const { problems } of parseFile(text).items) {
-          const places = problems.map(({ span, message }) => `${span.start} ${message}`);
+          const places = problems.map((each) => `${each.span.start} ${textProblemInWords(each)}`);
           expect(new Set(places).size).toBe(places.length);
-          for (const { message, code } of problems) {
-            expect(code).toMatch(/^syntax\/[a-z-]+$/);
+          for (const problem of problems) {
+            const message = textProblemInWords(problem);
+            expect(problem.is).toMatch(/^syntax\/[a-z-]+( [a-z]+)?$/);
             expect(message).toMatch(/^[a-z`]/);
             expect(message).not.toMatch(
               /Token|token|Word\b|Newline|EOF|LeftBrace|undefined|\[object|something else/,

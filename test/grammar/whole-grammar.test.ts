@@ -1,4 +1,5 @@
 /** The grammar of the language's page and the parser, held to each other. */
+
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
@@ -6,6 +7,7 @@ import { format } from "../../grammar/format";
 import { readTokens } from "../../grammar/lexer";
 import { readLines } from "../../grammar/line-structure";
 import { parseFile } from "../../grammar/source-file";
+import { textProblemInWords } from "../../server/findings/worded";
 import { accepts, readGrammar, sentence, undeclared } from "./ebnf";
 
 /** More with SENTENCES=20000 in the environment. */
@@ -77,7 +79,7 @@ test("every sentence of it is read without a problem", () => {
     const text = `${sentence(grammar, "item", draws)}\n`;
     const problems = parseFile(text).items.flatMap((item) => item.problems);
     // That a word behind a type or value stands there once is said beside the grammar.
-    const messages = problems.map(({ message }) => message);
+    const messages = problems.map(textProblemInWords);
     expect(
       messages.filter((message) => !message.includes("is already written")),
       text,

@@ -10,6 +10,7 @@ import { Analyzer } from "../../server/analysis/analyzer";
 import { BuildAnalysis } from "../../server/analysis/build-analysis";
 import { memoryHost } from "../../server/analysis/host";
 import { type Library, loadLibrary } from "../../server/analysis/library";
+import { textProblemInWords } from "../../server/findings/worded";
 import type { KindDefinition, Remarks, Vocabulary } from "../../server/model/definition";
 import { cutEndlessKinds } from "../../server/model/endless-kinds";
 import { kindEnvironment } from "../../server/model/kind-environment";
@@ -62,7 +63,7 @@ function where({ uri }: Anchor): string {
 function textFaults({ files, findings }: Library): string[] {
   const ofSyntax = [...files].flatMap(([uri, { source }]) =>
     source.items.flatMap(({ problems }) =>
-      problems.map(({ message }) => `${uri.replace("library:/", "")}: ${message}`),
+      problems.map((each) => `${uri.replace("library:/", "")}: ${textProblemInWords(each)}`),
     ),
   );
   return [...ofSyntax, ...findings.map((found) => `${where(found.anchor)}: ${sentence(found)}`)];
