@@ -89,7 +89,8 @@ export class Reading implements Things {
   private readonly alike: AlikeThings;
   /** By the other reading, which is not held on to. */
   private readonly changes = new WeakMap<Reading, Set<ThingId>>();
-  private readonly equations: Map<string, FigureEquation[]>;
+  /** By the first figure of each. */
+  private readonly equations: Map<FigureId, FigureEquation[]>;
   private readonly kinds = new Map<string, Thing[]>();
   private readonly finder = new Binder(this, undefined);
   /** What there was no time for. */
@@ -614,11 +615,14 @@ export class Reading implements Things {
   private interned(row: Row): Row {
     const equations = row.equations.map((each) => {
       const { equation } = each;
-      const alike = this.equations.get(equation.name) ?? [];
-      const same = alike.find((other) => sameEquation(other, equation));
+      const [first] = equation.figures;
+      if (first === undefined) return each;
+      const alike = this.equations.get(first);
+      const same = alike?.find((other) => sameEquation(other, equation));
       if (same !== undefined) return same === equation ? each : { ...each, equation: same };
       this.workshop.counts.equations++;
-      this.equations.set(equation.name, [...alike.slice(-mostAlike), equation]);
+      if (alike === undefined) this.equations.set(first, [equation]);
+      else if (alike.push(equation) > mostAlike) alike.shift();
       return each;
     });
     return { ...row, equations };
@@ -632,8 +636,8 @@ function takenAs(variable: Variable, given: GivenNumber | undefined): Variable {
   return { ...variable, given, making: given && variable.making };
 }
 
-/** Of one relation under one name so many wordings are told apart at a time. */
-const mostAlike = 8;
+/** So many equations that begin with one figure are told apart at a time. */
+const mostAlike = 64;
 
 const plainTrees = new WeakMap<
   Declaration,
@@ -650,7 +654,7 @@ function ofKind(top: Thing, kind: string): readonly Thing[] {
   }
   let found = lists.get(kind);
   if (found === undefined) {
-    found = [...everythingIn(top)].filter((thing) => thing.is(kind));
+    found = everythingIn(top).filter((thing) => thing.is(kind));
     lists.set(kind, found);
   }
   return found;
@@ -713,6 +717,7 @@ function sameEquation(one: FigureEquation, other: FigureEquation): boolean {
     (one.assumption ?? false) === (other.assumption ?? false) &&
     conditionKey(one.when) === conditionKey(other.when) &&
     one.figures.length === other.figures.length &&
-    one.figures.every((figure, at) => figure === other.figures[at])
+    one.figures.every((figure, at) => figure === other.figures[at]) &&
+    one.name === other.name
   );
 }

@@ -24,7 +24,7 @@ import type { CheckDefinition, CurveDefinition, Vocabulary } from "./definition"
 import type { Environment } from "./denotation";
 import type { Figures } from "./figures";
 import type { FormulaNames, FormulaScope } from "./formula-names";
-import { compileCheck, type FormPool, whenSays } from "./kind-environment";
+import { type CheckTemplate, compileCheck, type FormPool, whenSays } from "./kind-environment";
 import {
   type FigureQuantity,
   type Location,
@@ -48,27 +48,55 @@ export class Claims {
     private readonly findings: Findings,
   ) {}
 
-  /** A check of the thing's kind, from the shared form of it where that will do. */
-  kindCheck(thing: Thing, check: CheckDefinition): void {
-    const template = this.pool.check(thing.kind, check.node, this.vocabulary);
-    if (template === undefined) return;
-    if (template !== "later") {
-      const figures = this.figures.figuresAlong(thing, template.references);
-      if (figures === undefined) {
-        this.unjudged(thing, check);
-        return;
-      }
-      const { condition, compared, when } = template;
-      const own = { check, thing, own: false, applies: true };
-      this.list.push({ condition, compared, when, figures, ...own });
+  /** The checks of the thing's kind. */
+  kindChecks(thing: Thing): void {
+    const templates = this.pool.checks(thing.kind, this.vocabulary);
+    for (const [at, check] of thing.kind.checks.entries()) {
+      const template = templates[at];
+      if (template !== undefined) this.kindCheck(thing, check, template);
+    }
+  }
+
+  /** From the shared form of it where that will do. */
+  private kindCheck(
+    thing: Thing,
+    check: CheckDefinition,
+    template: NonNullable<CheckTemplate>,
+  ): void {
+    if (template !== "later" && !template.waits) {
+      this.fromTemplate(thing, check, template);
       return;
     }
     const environment = this.names.environmentOf(thing);
-    if (saysNo(check.node.when, environment)) return;
+    const says = whenOf(check.node.when, environment);
+    if (says === false) return;
+    if (template !== "later" && says !== "figures") {
+      const { condition } = template;
+      if (says === "open") this.unjudged(thing, check);
+      else if (condition.op !== "always" || !condition.value)
+        this.fromTemplate(thing, check, template);
+      return;
+    }
     const compiled = compileCheck(check.node, environment);
     const usable = compiled !== undefined && compiled !== "later" && compiled.applies;
     if (!usable || compiled.later || compiled.problems.length > 0) this.unjudged(thing, check);
     else this.addClaim(compiled, check, thing, false);
+  }
+
+  private fromTemplate(
+    thing: Thing,
+    check: CheckDefinition,
+    { references, condition, compared, when, waits }: Exclude<CheckTemplate, "later" | undefined>,
+  ): void {
+    const figures = waits
+      ? this.figures.figuresOfItsOwn(thing, references)
+      : this.figures.figuresAlong(thing, references);
+    if (figures === undefined) {
+      this.unjudged(thing, check);
+      return;
+    }
+    const own = { check, thing, own: false, applies: true };
+    this.list.push({ condition, compared, when, figures, ...own });
   }
 
   /** A check that says what it `needs` is not passed over where that is not there. */
@@ -185,12 +213,15 @@ export class Claims {
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-/** Whether a `when` is decided, and against. */
-function saysNo<R>(node: syntax.Expression | undefined, environment: Environment<R>): boolean {
-  if (node === undefined) return false;
+/** Whether a `when` holds by its words alone; `open` where it cannot be told. */
+function whenOf<R>(
+  node: syntax.Expression | undefined,
+  environment: Environment<R>,
+): boolean | "figures" | "open" {
+  if (node === undefined) return true;
   const { applies, later, problems, condition } = compileCondition(node, environment);
-  if (!applies || later || problems.length > 0) return false;
-  return condition.op === "always" && !condition.value;
+  if (!applies || later || problems.length > 0) return "open";
+  return condition.op === "always" ? condition.value : "figures";
 }
 
 /** What a curve goes over, by its bounds. */

@@ -73,12 +73,13 @@ export function elaborateOption(
 }
 
 /** A thing, its parts, and what stands in for a reference and is written into. */
-export function* everythingIn(thing: Thing): Generator<Thing> {
-  yield thing;
-  for (const part of thing.parts.values()) yield* everythingIn(part);
-  for (const standIn of thing.standIns.values()) if (standIn.spoken) yield* everythingIn(standIn);
-  for (const child of thing.children.values()) yield* everythingIn(child);
-  for (const items of thing.lists.values()) for (const item of items) yield* everythingIn(item);
+export function everythingIn(thing: Thing, found: Thing[] = []): Thing[] {
+  found.push(thing);
+  for (const part of thing.parts.values()) everythingIn(part, found);
+  for (const standIn of thing.standIns.values()) if (standIn.spoken) everythingIn(standIn, found);
+  for (const child of thing.children.values()) everythingIn(child, found);
+  for (const items of thing.lists.values()) for (const item of items) everythingIn(item, found);
+  return found;
 }
 
 class Elaboration {
@@ -133,7 +134,7 @@ class Elaboration {
     for (const other of others.values())
       if (other?.anchor !== undefined) this.borrowed.add(other.anchor.item);
     for (const finding of findings) this.findings.add(finding);
-    const all = [...everythingIn(thing)];
+    const all = everythingIn(thing);
     for (const each of all) for (const key of each.entries.keys()) this.touch(each, key);
     for (const each of all) for (const [key, entry] of each.asked) this.ask(each, key, entry);
     for (const each of all) this.expand(each);
@@ -177,8 +178,8 @@ class Elaboration {
   /** Relations, defaults of headline figures, and checks of one thing. */
   private expand(thing: Thing): void {
     const { kind } = thing;
-    for (const relation of kind.relations) this.equations.kindRelation(thing, relation);
-    for (const check of kind.checks) this.claims.kindCheck(thing, check);
+    this.equations.kindRelations(thing);
+    this.claims.kindChecks(thing);
     for (const curve of kind.curves)
       this.claims.addCurve({ thing, uri: thing.uri }, curve, undefined);
     for (const { node, anchor } of thing.relations)

@@ -17,7 +17,7 @@ import type { CompiledEquation, CompiledExpression } from "./compiled";
 import type { FieldDefinition, RelationDefinition, Vocabulary } from "./definition";
 import type { Figures } from "./figures";
 import type { FormulaNames, FormulaScope } from "./formula-names";
-import { compileRelation, type FormPool, whenSays } from "./kind-environment";
+import { compileRelation, type FormPool, type Template, whenSays } from "./kind-environment";
 import { readOff } from "./literal";
 import {
   type FigureEquation,
@@ -55,28 +55,48 @@ export class Equations {
     else if (definition.default !== undefined) this.defaultFor(variable, definition);
   }
 
-  /** A relation of the thing's kind, from the shared form of it where that will do. */
-  kindRelation(thing: Thing, relation: RelationDefinition): void {
+  /** The relations of the thing's kind. */
+  kindRelations(thing: Thing): void {
+    const templates = this.pool.relations(thing.kind, this.vocabulary);
+    for (const [at, relation] of thing.kind.relations.entries()) {
+      const template = templates[at];
+      if (template !== undefined) this.kindRelation(thing, relation, template);
+    }
+  }
+
+  /** From the shared form of it where that will do. */
+  private kindRelation(
+    thing: Thing,
+    relation: RelationDefinition,
+    template: NonNullable<Template>,
+  ): void {
+    const { node } = relation;
+    const waits = template !== "later" && template.waits;
+    const says = waits ? whenSays(node.when, this.names.environmentOf(thing)) : true;
+    if (says === false || says === "later") return;
+    const figures =
+      template === "later" || says === "figures"
+        ? []
+        : waits
+          ? this.figures.figuresOfItsOwn(thing, template.references)
+          : this.figures.figuresAlong(thing, template.references);
+    if (figures === undefined) return;
     const name = `${thing.id.path}: ${relation.title} ${thing.id.uri}`;
     const origin: Origin = { is: "relation", relation, thing: thing.id };
-    const template = this.pool.relation(thing.kind, relation.node, this.vocabulary);
-    if (template === undefined) return;
-    if (template !== "later") {
-      const figures = this.figures.figuresAlong(thing, template.references);
-      if (figures === undefined) return;
-      // Two routes may lead to one quantity; the form must not name it twice.
-      if (distinct(figures)) {
-        const rank = rankOf(relation.word);
-        const { form, measure, when } = template;
-        const slack = slackOf(relation.node, measure);
-        this.push({ name, form, figures, rank, slack, when }, origin, measure);
-        return;
-      }
+    // Two routes may lead to one quantity; the form must not name it twice.
+    if (template !== "later" && says === true && distinct(figures)) {
+      const rank = rankOf(relation.word);
+      const { form, measure, when } = template;
+      this.push(
+        { name, form, figures, rank, slack: slackOf(node, measure), when },
+        origin,
+        measure,
+      );
+      return;
     }
-    const environment = this.names.environmentOf(thing);
-    const compiled = compileRelation(relation.node, environment);
+    const compiled = compileRelation(node, this.names.environmentOf(thing));
     if (compiled === undefined || compiled === "later") return;
-    this.addEquation(compiled, origin, relation.node, name);
+    this.addEquation(compiled, origin, node, name);
   }
 
   /** A relation the builder wrote: what is wrong with it is told. */

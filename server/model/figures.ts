@@ -16,7 +16,7 @@ import type { Measure } from "../units";
 import type { Binder } from "./binder";
 import type { FieldDefinition } from "./definition";
 import type { Denotation } from "./denotation";
-import type { FormPool, Route } from "./kind-environment";
+import type { FormPool, KindRoute, Route } from "./kind-environment";
 import {
   type FigureReading,
   type LiteralFigure,
@@ -127,17 +127,41 @@ export class Figures {
   }
 
   /** The figures at the ends of routes from a thing; nothing where one leads nowhere. */
-  figuresAlong(thing: Thing, routes: readonly Route[]): FigureId[] | undefined {
+  figuresAlong(thing: Thing, routes: readonly KindRoute[]): FigureId[] | undefined {
     const figures: FigureId[] = [];
     for (const route of routes) {
-      const figure = this.figureAlong(thing, route);
-      if (figure === undefined) return undefined;
-      figures.push(figure);
+      const end = this.endOf(thing, route);
+      if (end === undefined) return undefined;
+      figures.push(this.figure(end));
     }
     return figures;
   }
 
-  private figureAlong(thing: Thing, route: Route): FigureId | undefined {
+  /**
+   * The same for a formula of this very thing: of what designations say it speaks only where all of
+   * it is there, of fields in any case.
+   */
+  figuresOfItsOwn(thing: Thing, routes: readonly KindRoute[]): FigureId[] | undefined {
+    const ends = routes.map((route) => this.endOf(thing, route));
+    for (const end of ends) if (end !== undefined && end.part === undefined) this.figure(end);
+    const found = ends.filter((end) => end !== undefined);
+    return found.length < ends.length ? undefined : found.map((end) => this.figure(end));
+  }
+
+  /** Where the routes of a thing's kind lead, as far as they were followed. */
+  private followed: { readonly from: Thing | undefined; readonly to: (Location | undefined)[] } = {
+    from: undefined,
+    to: [],
+  };
+
+  private endOf(thing: Thing, route: KindRoute): Location | undefined {
+    if (this.followed.from !== thing) this.followed = { from: thing, to: [] };
+    const { to } = this.followed;
+    to[route.place] ??= this.locationAlong(thing, route);
+    return to[route.place];
+  }
+
+  private locationAlong(thing: Thing, route: Route): Location | undefined {
     let at: Thing | undefined = thing;
     for (const hop of route.hops) {
       if (hop === "^") {
@@ -148,20 +172,19 @@ export class Figures {
       }
       if (at === undefined) return undefined;
     }
-    const known = at.id.figure(route.key);
-    if (this.met.has(known)) return known;
     const field = at.field(route.field);
     if (field === undefined) return undefined;
-    if (route.part === undefined) return this.figure({ thing: at, field });
+    if (route.part === undefined) return { thing: at, field };
     if (field.type.form !== "designation") return undefined;
     const part = field.type.designation.parts.get(route.part);
     if (part === undefined) return undefined;
-    const parts = this.words.partsOf(at, field);
+    const location = { thing: at, field, part };
     const { key } = route;
+    if (this.met.has(at.id.figure(key))) return location;
+    const parts = this.words.partsOf(at, field);
     const separately = at.entries.has(key);
     this.binder.note(at, (other) => other.entries.has(key), separately);
-    const written = parts === undefined || parts.has(route.part) || separately;
-    return written ? this.figure({ thing: at, field, part }) : undefined;
+    return parts === undefined || parts.has(route.part) || separately ? location : undefined;
   }
 }
 

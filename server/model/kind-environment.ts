@@ -3,7 +3,7 @@
  *
  * A path in a relation of a kind becomes a route: which fields to follow from any thing of the
  * kind. What only a particular thing can answer (a choice, a list, a designation in a table)
- * makes the formula wait for the thing.
+ * makes the formula wait for the thing; where nothing but its `when` asks such, that alone waits.
  *
  * Must not know: things.
  */
@@ -26,12 +26,23 @@ export interface Route {
   readonly key: string;
 }
 
+/** One of the routes of a kind, each of which is followed once from a thing. */
+export interface KindRoute extends Route {
+  /** Among the routes of its kind. */
+  readonly place: number;
+}
+
+/** Whether the `when` alone waits for the thing, and all else is the same for all. */
+interface Waits {
+  readonly waits: boolean;
+}
+
 /** `undefined`: does not apply or cannot be understood; `later`: compile it for each thing. */
 export type Template =
-  | (CompiledEquation<Route> & { readonly form: EquationForm })
+  | (CompiledEquation<KindRoute> & Waits & { readonly form: EquationForm })
   | "later"
   | undefined;
-export type CheckTemplate = CompiledCondition<Route> | "later" | undefined;
+export type CheckTemplate = (CompiledCondition<KindRoute> & Waits) | "later" | undefined;
 
 const mostForms = 20_000;
 /** In characters of what they are told apart by: some forms are long. */
@@ -43,8 +54,9 @@ export class FormPool {
   private told = 0;
   private readonly byLeft = new WeakMap<Expression, EquationForm>();
   // The pool lives as long as the library: what a build declares goes when the build does.
-  private readonly templates = new WeakMap<KindDefinition, Map<syntax.Relation, Template>>();
-  private readonly checks = new WeakMap<KindDefinition, Map<syntax.Check, CheckTemplate>>();
+  private readonly templates = new WeakMap<KindDefinition, readonly Template[]>();
+  private readonly checkTemplates = new WeakMap<KindDefinition, readonly CheckTemplate[]>();
+  private readonly routes = new WeakMap<KindDefinition, Map<string, KindRoute>>();
   private readonly defaults = new WeakMap<FieldDefinition, EquationForm | undefined>();
   private readonly ranges = new WeakMap<FieldDefinition, readonly [number, number] | undefined>();
 
@@ -65,36 +77,57 @@ export class FormPool {
     return form;
   }
 
-  relation(kind: KindDefinition, node: syntax.Relation, vocabulary: Vocabulary): Template {
-    const templates = this.templates.get(kind) ?? new Map<syntax.Relation, Template>();
-    this.templates.set(kind, templates);
-    if (templates.has(node)) return templates.get(node);
-    const template = this.template(kind, node, vocabulary);
-    templates.set(node, template);
-    return template;
+  /** In the order of the kind's relations. */
+  relations(kind: KindDefinition, vocabulary: Vocabulary): readonly Template[] {
+    let templates = this.templates.get(kind);
+    if (templates === undefined) {
+      templates = kind.relations.map(({ node }) => this.relation(kind, node, vocabulary));
+      this.templates.set(kind, templates);
+    }
+    return templates;
   }
 
-  check(kind: KindDefinition, node: syntax.Check, vocabulary: Vocabulary): CheckTemplate {
-    const templates = this.checks.get(kind) ?? new Map<syntax.Check, CheckTemplate>();
-    this.checks.set(kind, templates);
-    if (templates.has(node)) return templates.get(node);
-    const environment = new KindEnvironment(kind, vocabulary);
-    const compiled = compileCheck(node, environment);
-    const waits = environment.waits || compiled === "later" || compiled?.later;
-    const usable = compiled !== "later" && compiled?.applies && compiled.problems.length === 0;
-    const template = waits ? "later" : usable ? compiled : undefined;
-    templates.set(node, template);
-    return template;
+  /** In the order of the kind's checks. */
+  checks(kind: KindDefinition, vocabulary: Vocabulary): readonly CheckTemplate[] {
+    let templates = this.checkTemplates.get(kind);
+    if (templates === undefined) {
+      templates = kind.checks.map(({ node }) => this.check(kind, node, vocabulary));
+      this.checkTemplates.set(kind, templates);
+    }
+    return templates;
   }
 
-  private template(kind: KindDefinition, node: syntax.Relation, vocabulary: Vocabulary): Template {
-    const environment = new KindEnvironment(kind, vocabulary);
-    const compiled = compileRelation(node, environment);
-    if (environment.waits || compiled === "later" || compiled?.later) return "later";
-    if (compiled === undefined || !compiled.applies || compiled.problems.length > 0)
-      return undefined;
-    const form = this.form(compiled.left, compiled.right, compiled.references.length);
-    return { ...compiled, form };
+  private relation(kind: KindDefinition, node: syntax.Relation, vocabulary: Vocabulary): Template {
+    const made = sameForAll(kind, vocabulary, node.when, (environment, when) =>
+      when === undefined
+        ? compileEquation(node.left, node.right, environment)
+        : compileRelation(node, environment),
+    );
+    if (made === undefined || made === "later") return made;
+    const { left, right, references } = made;
+    const form = this.form(left, right, references.length);
+    return { ...made, form, references: this.routesOf(kind, references) };
+  }
+
+  private check(kind: KindDefinition, node: syntax.Check, vocabulary: Vocabulary): CheckTemplate {
+    const made = sameForAll(kind, vocabulary, node.when, (environment, when) =>
+      when === undefined
+        ? compileCondition(node.condition, environment)
+        : compileCheck(node, environment),
+    );
+    if (made === undefined || made === "later") return made;
+    return { ...made, references: this.routesOf(kind, made.references) };
+  }
+
+  private routesOf(kind: KindDefinition, routes: readonly Route[]): readonly KindRoute[] {
+    const known = this.routes.get(kind) ?? new Map<string, KindRoute>();
+    this.routes.set(kind, known);
+    return routes.map((route) => {
+      const key = [...route.hops, route.key].join(" ");
+      const placed = known.get(key) ?? { ...route, place: known.size };
+      known.set(key, placed);
+      return placed;
+    });
   }
 
   /** Field = its default, where the default is a figure and no formula. */
@@ -119,6 +152,38 @@ export class FormPool {
     this.ranges.set(definition, range);
     return range;
   }
+}
+
+/**
+ * What all things of a kind have in common of a formula. Where nothing but its `when` waits for the
+ * thing, it is compiled without that; what looks something up in a table may come out otherwise for
+ * a thing whose figures are known.
+ */
+function sameForAll<C extends CompiledEquation<Route> | CompiledCondition<Route>>(
+  kind: KindDefinition,
+  vocabulary: Vocabulary,
+  when: syntax.Expression | undefined,
+  compile: (
+    environment: Environment<Route>,
+    when: syntax.Expression | undefined,
+  ) => C | "later" | undefined,
+): (C & Waits) | "later" | undefined {
+  const environment = new KindEnvironment(kind, vocabulary);
+  const compiled = compile(environment, when);
+  const usable = (made: C | undefined): made is C =>
+    made?.applies === true && made.problems.length === 0;
+  if (!(environment.waits || compiled === "later" || compiled?.later))
+    return usable(compiled) ? { ...compiled, waits: false } : undefined;
+  if (when === undefined) return "later";
+  const further = new KindEnvironment(kind, vocabulary);
+  const bare = compile(further, undefined);
+  if (further.waits || bare === "later" || bare?.later || !usable(bare)) return "later";
+  return looksUp(bare) ? "later" : { ...bare, waits: true };
+}
+
+function looksUp(compiled: CompiledEquation<Route> | CompiledCondition<Route>): boolean {
+  const all = "condition" in compiled ? [compiled.condition] : [compiled.left, compiled.right];
+  return JSON.stringify(all).includes('"op":"lookup"');
 }
 
 /** The equation of a relation, `undefined` where its `when` says no. */
