@@ -1,10 +1,11 @@
 /** The benchmark's own sums: what is told of a row of times, and that edits are what they are called. */
 import { expect, test } from "vitest";
 import { parseFile } from "../../grammar/source-file";
+import { OpenBuild } from "./editing";
 import { longBuild } from "./generate";
-import { repeat, summaryOf, timesOf } from "./measure";
+import { inTurns, repeat, summaryOf, timesOf } from "./measure";
 import { type Typing, typedInto, typings } from "./typing";
-import { withKits } from "./typing-figures";
+import { together, withKits, withoutCollections } from "./typing-figures";
 
 test("a row of an even number has the mean of its middle two as median", () => {
   expect(summaryOf([4, 1, 3, 2])).toEqual({
@@ -69,4 +70,46 @@ test("kits and `each` come on top of the same build", () => {
   expect(more.root.text.startsWith(build.root.text)).toBe(true);
   expect(more.root.text).toContain("each(wheel)");
   expect(parseFile(more.root.text).items.flatMap(({ problems }) => problems)).toEqual([]);
+});
+
+test("ours and theirs take turns, and are summed up apart", async () => {
+  const order: string[] = [];
+  const one = (name: string, time: number) => () => {
+    order.push(name);
+    return { wall: time, cpu: time / 2 };
+  };
+  const [ours, theirs] = await inTurns(3, one("ours", 4), one("theirs", 10));
+  expect(order.join(" ")).toBe("ours theirs ours theirs ours theirs");
+  expect([ours.wall.median, ours.cpu.median, ours.count]).toEqual([4, 2, 3]);
+  expect([theirs.wall.median, theirs.cpu.median, theirs.count]).toEqual([10, 5, 3]);
+  const [few] = await inTurns(9, one("", 1), one("", 1), { least: 2, longest: -1 });
+  expect(few.count).toBe(2);
+});
+
+test("questions one after the other come to their sum; heaps that shrank tell nothing", () => {
+  const sum = together([
+    { wall: 2, cpu: 1 },
+    { wall: 5, cpu: 3 },
+  ]);
+  expect(sum).toEqual({ wall: 7, cpu: 4 });
+  expect(withoutCollections([120, -4000, 80, 0])).toEqual([120, 80]);
+});
+
+test("every question of an editor is told something", () => {
+  const text = `wheel w {
+  size: 17x9
+  backspace: ?
+}
+wheel v { size: 16x8  offset: 10 mm }
+`;
+  const open = new OpenBuild("file:///shop/build.trammel", text);
+  const told = Object.fromEntries(open.asked(2).map(({ what, ask }) => [what, ask()]));
+  expect(told).toMatchObject({ findings: 1, outline: 2, links: 0 });
+  expect(told["inline values"]).toBeGreaterThan(0);
+  for (const what of ["colors", "folds", "summary"]) expect(told[what]).toBeGreaterThan(0);
+  const byHand = Object.fromEntries(open.askedByHand(2).map(({ what, ask }) => [what, ask()]));
+  for (const what of ["hover", "completion", "definition", "highlights", "references"])
+    expect([what, byHand[what] ?? 0]).not.toEqual([what, 0]);
+  open.apply({ about: "a digit", line: 1, from: "17x9", to: "17x8" });
+  expect(open.answer(0).findings).toBe(1);
 });

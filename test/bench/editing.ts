@@ -6,12 +6,21 @@
 import { SemanticTokensBuilder } from "vscode-languageserver";
 import { TextDocument } from "vscode-languageserver-textdocument";
 import { getLanguageService, type LanguageService, SchemaPriority } from "yaml-language-server";
+import type { Analysis } from "../../server/analysis/analysis";
 import { type Library, loadLibrary } from "../../server/analysis/library";
 import { Builds } from "../../server/builds";
+import { completions } from "../../server/features/completion";
+import { definition } from "../../server/features/definition";
+import { documentLinks } from "../../server/features/document-links";
 import { diagnostics } from "../../server/features/findings";
 import { foldingRanges } from "../../server/features/folding";
+import { hover } from "../../server/features/hover";
 import { inlayHints } from "../../server/features/inlay-hints";
+import { quickFixes } from "../../server/features/quick-fixes";
+import { highlights, references } from "../../server/features/references";
+import { renameAt } from "../../server/features/rename";
 import { semanticTokens } from "../../server/features/semantic-tokens";
+import { signatureHelp } from "../../server/features/signature-help";
 import { documentSymbols } from "../../server/features/symbols";
 import { endless } from "../../server/keep/patience";
 import { libraryFiles } from "../../server/library-files";
@@ -62,37 +71,79 @@ export class OpenBuild {
 
   /** Findings of the whole file, and inline values around a line. */
   answer(line: number): { findings: number; hints: number } {
-    const analysis = this.builds.analysis(this.uri, defaultSettings, endless);
-    if (analysis === undefined) throw new Error(`${this.uri} cannot be read`);
+    const [findings, hints] = this.asked(line);
+    return { findings: findings?.ask() ?? 0, hints: hints?.ask() ?? 0 };
+  }
+
+  /** All that an editor asks by itself after an edit, in its order; each gives how much it was told. */
+  asked(line: number): Request[] {
+    const { uri } = this;
     const first = Math.max(0, line - linesInView / 2);
     const range = {
       start: { line: first, character: 0 },
       end: { line: first + linesInView, character: 0 },
     };
-    const last = this.builds.lastWhole(this.uri);
-    return {
-      findings: diagnostics(analysis, this.uri).length,
-      hints: inlayHints(analysis, this.uri, range, defaultSettings.hints, last).length,
-    };
+    const last = this.builds.lastWhole(uri);
+    const { hints } = defaultSettings;
+    return this.requests({
+      findings: (analysis) => diagnostics(analysis, uri),
+      "inline values": (analysis) => inlayHints(analysis, uri, range, hints, last),
+      colors: (analysis) => {
+        const tokens = new SemanticTokensBuilder();
+        semanticTokens(analysis, uri, tokens, range);
+        return tokens.build().data;
+      },
+      outline: (analysis) => documentSymbols(analysis, uri),
+      folds: (analysis) => {
+        const source = analysis.sourceOf(uri);
+        return source === undefined ? [] : foldingRanges(source);
+      },
+      links: (analysis) => documentLinks(analysis, uri),
+      // How a build stands is told from these two.
+      summary: (analysis) => [...analysis.values.values(), ...analysis.findingsSoFar],
+    });
   }
 
-  /** All that an editor asks after an edit: the same, and colors in view, outline and folds. */
-  answerAll(line: number): { findings: number; hints: number; rest: number } {
-    const told = this.answer(line);
-    const analysis = this.builds.analysis(this.uri, defaultSettings, endless);
-    const source = analysis?.sourceOf(this.uri);
-    if (analysis === undefined || source === undefined)
-      throw new Error(`${this.uri} cannot be read`);
-    const first = Math.max(0, line - linesInView / 2);
-    const tokens = new SemanticTokensBuilder();
-    semanticTokens(analysis, this.uri, tokens, {
-      start: { line: first, character: 0 },
-      end: { line: first + linesInView, character: 0 },
+  /** What someone asks at a place of a line. */
+  askedByHand(line: number): Request[] {
+    const { uri, document } = this;
+    const text = document.getText({
+      start: { line, character: 0 },
+      end: { line: line + 1, character: 0 },
     });
-    const outline = documentSymbols(analysis, this.uri).length;
-    const folds = foldingRanges(source).length;
-    return { ...told, rest: tokens.build().data.length + outline + folds };
+    const at = { line, character: Math.max(0, text.search(/\S/)) };
+    const offset = document.offsetAt(at);
+    const end = document.offsetAt({ line, character: text.trimEnd().length });
+    return this.requests({
+      hover: (analysis) => hover(analysis, uri, offset),
+      completion: (analysis) => completions(analysis, uri, offset + 1, { snippets: true }),
+      "signature help": (analysis) => signatureHelp(analysis, uri, end),
+      definition: (analysis) => definition(analysis, uri, offset),
+      highlights: (analysis) => highlights(analysis, uri, offset),
+      references: (analysis) => references(analysis, uri, offset, true),
+      "rename, whether": (analysis) => renameAt(analysis, uri, offset),
+      "quick fixes": (analysis) => quickFixes(analysis, uri, { start: at, end: at }),
+    });
   }
+
+  private requests(work: Readonly<Record<string, (analysis: Analysis) => unknown>>): Request[] {
+    return Object.entries(work).map(([what, ask]) => ({
+      what,
+      ask: () => {
+        const analysis = this.builds.analysis(this.uri, defaultSettings, endless);
+        if (analysis === undefined) throw new Error(`${this.uri} cannot be read`);
+        const told = ask(analysis);
+        return told === undefined ? 0 : Array.isArray(told) ? told.length : 1;
+      },
+    }));
+  }
+}
+
+/** One question of an editor. */
+export interface Request {
+  readonly what: string;
+  /** Gives how much was told. */
+  ask(): number;
 }
 
 /** The same lines as YAML, open in a YAML language service. */

@@ -9,6 +9,7 @@ import { solve } from "../../server/solve";
 import { type Edit, editsOf, OpenBuild, OpenYaml } from "./editing";
 import { type GeneratedBuild, longBuild, type Sharing } from "./generate";
 import {
+  inTurns,
   repeat,
   type Sample,
   type Summary,
@@ -43,7 +44,7 @@ import { chainsOf, disagreement, solveByLibrary, solveHere } from "./solving";
 
 export interface Figure {
   readonly name: string;
-  readonly unit: "ms" | "MB" | "times" | "relative" | "made";
+  readonly unit: "ms" | "MB" | "kB" | "times" | "relative" | "made";
   /** At most; for `times` at least. */
   readonly target: number;
   readonly measured: Summary;
@@ -69,22 +70,27 @@ const sharedLength = 3_000;
 
 // ───────────────────────────── one edit ─────────────────────────────
 
+/** Before a row of edits is broken off. */
+const leastEdits = 24;
+
 /** An edit of a long build whose vehicles have parts of their own, and of one whose parts they share. */
 export async function editFigures(): Promise<Figure[]> {
   const own = longBuild(longLength, "own");
-  const ours = await editTimes(own, "own", 120);
   const yaml = new OpenYaml("file:///fleet.yaml", own.root.text);
   await expectNoFindings(yaml);
   const edits = editsOf(own.root.text, 48);
   const theirs: Sample[] = [];
   let objections = 0;
-  for (const [index, edit] of edits.entries()) {
+  // In turns, so that a busy moment of the machine is one for both.
+  const ours = await editTimes(own, "own", 120, async (index) => {
+    const edit = edits[index];
+    if (edit === undefined) return;
     const sample = await timed(async () => {
       yaml.apply(edit);
       objections += await yaml.answer();
     });
     if (index >= edits.length / 4) theirs.push(sample);
-  }
+  });
   // Half-typed figures break the schema; a service that does not notice did no work.
   if (objections === 0) throw new Error("the YAML service noticed nothing");
   const yamlTimes = timesOf(theirs);
@@ -126,6 +132,8 @@ async function editTimes(
   build: GeneratedBuild,
   sharing: Sharing,
   count: number,
+  /** What someone else does after each edit. */
+  between: (index: number) => Promise<void> = async () => undefined,
 ): Promise<EditTimes> {
   const shop = new Shop();
   try {
@@ -136,13 +144,14 @@ async function editTimes(
     const edits = editsOf(build.root.text, count);
     const all: { edit: Edit; sample: Sample }[] = [];
     const start = performance.now();
-    for (const edit of edits) {
+    for (const [index, edit] of edits.entries()) {
       const sample = await timed(() => {
         open.apply(edit);
         return open.answer(edit.line);
       });
       all.push({ edit, sample });
-      if (performance.now() - start > 15_000) break;
+      await between(index);
+      if (index >= leastEdits && performance.now() - start > 30_000) break;
     }
     // The first quarter warms up.
     const samples = all.slice(Math.floor(all.length / 4));
@@ -190,21 +199,20 @@ export async function firstFigures(): Promise<Figure[]> {
   try {
     for (const file of build.parts) shop.put(file);
     const path = shop.put(build.root);
-    const fresh = (language: string): Times =>
-      timesOf(
-        Array.from({ length: 5 }, () => {
-          const { output } = run(
-            [inRepository("out/bench/first-analysis.mjs"), language, path],
-            shop.folder,
-          );
-          return JSON.parse(output) as Sample;
-        }),
+    const fresh = (language: string) => (): Sample => {
+      const { output } = run(
+        [inRepository("out/bench/first-analysis.mjs"), language, path],
+        shop.folder,
       );
+      return JSON.parse(output) as Sample;
+    };
     const uri = shop.uri(build.root.path);
-    const ours = fresh("trammel");
-    const theirs = fresh("yaml");
-    const warm = await repeat(8, () => new OpenBuild(uri, build.root.text).answer(0));
-    const warmYaml = await repeat(8, () => new OpenYaml(`${uri}.yaml`, build.root.text).answer());
+    const [ours, theirs] = await inTurns(5, fresh("trammel"), fresh("yaml"));
+    const [warm, warmYaml] = await inTurns(
+      8,
+      () => timed(() => new OpenBuild(uri, build.root.text).answer(0)),
+      () => timed(() => new OpenYaml(`${uri}.yaml`, build.root.text).answer()),
+    );
     return [
       {
         name: `first analysis, ${longLength} lines, fresh process`,
@@ -233,8 +241,11 @@ export async function solveFigures(): Promise<Figure[]> {
     here = solveHere(linear);
     there = solveByLibrary(linear);
   }
-  const ours = await repeat(15, () => solveHere(linear));
-  const theirs = await repeat(15, () => solveByLibrary(linear));
+  const [ours, theirs] = await inTurns(
+    15,
+    () => timed(() => solveHere(linear)),
+    () => timed(() => solveByLibrary(linear)),
+  );
   const off = disagreement(here, there);
   const unknowns = linear.unknowns.length;
   return [
@@ -263,7 +274,11 @@ async function scaleFigures(): Promise<Figure[]> {
   const base = solve(chainOf(300));
   const grid = gridRows(30);
   const far = chainOf(50_000);
-  const gridTheirs = await repeat(3, () => factoredByLibrary(grid));
+  const [gridOurs, gridTheirs] = await inTurns(
+    5,
+    () => timed(() => factoredHere(grid)),
+    () => timed(() => factoredByLibrary(grid)),
+  );
   // Verdicts and spreads are kept with their solution: each run has one of its own.
   const figures: [name: string, target: number, runs: number, work: () => unknown][] = [
     [
@@ -283,10 +298,7 @@ async function scaleFigures(): Promise<Figure[]> {
   }
   measured.push({
     name: "sparse factors of a grid of 30 by 30",
-    ...inMilliseconds(
-      Math.max(gridTheirs.wall.median, 1),
-      await repeat(9, () => factoredHere(grid)),
-    ),
+    ...inMilliseconds(Math.max(gridTheirs.wall.median, 1), gridOurs),
     alternative: alternative("mathjs, sparse LU of the same matrix", gridTheirs),
   });
   return measured;

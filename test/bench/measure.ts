@@ -53,6 +53,26 @@ export async function repeat(
   return timesOf(samples);
 }
 
+/**
+ * Ours and someone else's, one after the other, so that a busy moment of the machine is one for
+ * both; ends early as `repeat` does.
+ */
+export async function inTurns(
+  count: number,
+  ours: () => Sample | Promise<Sample>,
+  theirs: () => Sample | Promise<Sample>,
+  { least = 3, longest = 60_000 } = {},
+): Promise<[Times, Times]> {
+  const samples: [Sample[], Sample[]] = [[], []];
+  const start = performance.now();
+  for (let run = 0; run < count; run++) {
+    if (run >= least && performance.now() - start > longest) break;
+    samples[0].push(await ours());
+    samples[1].push(await theirs());
+  }
+  return [timesOf(samples[0]), timesOf(samples[1])];
+}
+
 export function timesOf(samples: readonly Sample[]): Times {
   return {
     wall: summaryOf(samples.map(({ wall }) => wall)),

@@ -5,7 +5,7 @@
  */
 import { readFileSync } from "node:fs";
 import { pathToFileURL } from "node:url";
-import { type Edit, editsOf, OpenBuild } from "./editing";
+import { type Edit, editsOf, OpenBuild, type Request } from "./editing";
 import { type Figure, inMilliseconds, longLength } from "./figures";
 import { type GeneratedBuild, longBuild } from "./generate";
 import { type Sample, summaryOf, timed, timesOf } from "./measure";
@@ -23,11 +23,14 @@ export async function typingFigures(): Promise<Figure[]> {
     const path = inRepository(`samples/${sample}`);
     const open = new OpenBuild(pathToFileURL(path).href, readFileSync(path, "utf8"));
     figures.push(...(await typedFigures(`samples/${sample}`, open)));
+    figures.push(...(await requestFigures(`samples/${sample}`, open, 4)));
   }
   figures.push(
     ...(await inShop(longBuild(340, "shared"), (open) => typedFigures("340 lines", open))),
     ...(await besideFigures()),
-    ...(await inShop(longBuild(longLength, "own"), longFigures)),
+    ...(await inShop(longBuild(longLength, "own"), (open) =>
+      requestFigures(`${longLength} lines`, open, 16),
+    )),
     ...(await inShop(withKits(longBuild(longLength, "own")), kitFigures)),
   );
   return figures;
@@ -38,37 +41,48 @@ async function typedFigures(name: string, open: OpenBuild): Promise<Figure[]> {
   const { counts, plans } = open.library.workshop;
   const all: Sample[] = [];
   const parts: Exclude<Figure["parts"], undefined>[number][] = [];
-  const made: Record<"rows" | "cells" | "equations", number[]> = {
+  const made: Record<"trees" | "rows" | "cells" | "equations" | "advice", number[]> = {
+    trees: [],
     rows: [],
     cells: [],
     equations: [],
+    advice: [],
   };
+  const allocated: number[] = [];
   open.answer(0);
   for (const what of typings) {
     const own: Sample[] = [];
     for (const edit of typedInto(open.text, what, editsOfAKind)) {
       const before = { ...counts, cells: plans.solved };
+      const heap = process.memoryUsage().heapUsed;
       own.push(await answered(open, edit));
+      allocated.push((process.memoryUsage().heapUsed - heap) / 1024);
       if (what !== "a digit") continue;
-      made.rows.push(counts.rows - before.rows);
-      made.cells.push(plans.solved - before.cells);
-      made.equations.push(counts.equations - before.equations);
+      const after = { ...counts, cells: plans.solved };
+      for (const key of madeOf) made[key].push(after[key] - before[key]);
     }
     if (own.length === 0) continue;
     const { wall, cpu } = timesOf(own);
     parts.push({ what, measured: wall, cpu: cpu.median });
     all.push(...own);
   }
-  const most = { rows: 8, cells: 60, equations: 0 };
+  const most = { trees: 6, rows: 8, cells: 60, equations: 0, advice: 0 };
   return [
     { name: `one edit, ${name}`, ...inMilliseconds(4, timesOf(all)), parts },
-    ...Object.entries(made).map(([what, numbers]) => ({
+    ...madeOf.map((what) => ({
       name: `${what} made by a digit, ${name}`,
       unit: "made" as const,
-      target: most[what as keyof typeof most],
-      measured: summaryOf(numbers),
-      count: numbers.length,
+      target: most[what],
+      measured: summaryOf(made[what]),
+      count: made[what].length,
     })),
+    {
+      name: `allocated by an edit, ${name}`,
+      unit: "kB",
+      target: mostAllocated,
+      measured: summaryOf(withoutCollections(allocated)),
+      count: allocated.length,
+    },
   ];
 }
 
@@ -101,20 +115,60 @@ async function besideFigures(): Promise<Figure[]> {
   ];
 }
 
-/** All an editor asks after an edit. */
-async function longFigures(open: OpenBuild): Promise<Figure[]> {
-  open.answerAll(0);
-  const own: Sample[] = [];
+/** All an editor asks after an edit, and what someone asks by hand after that. */
+async function requestFigures(name: string, open: OpenBuild, target: number): Promise<Figure[]> {
+  const { line = 0 } = editsOf(open.text, 1)[0] ?? {};
+  for (const { ask } of [...open.asked(line), ...open.askedByHand(line)]) ask();
+  const all: Sample[] = [];
+  const single: Sample[] = [];
+  const asked = new Map<string, Sample[]>();
+  const byHand = new Map<string, Sample[]>();
   for (const edit of editsOf(open.text, longEdits)) {
-    own.push(
-      await timed(() => {
-        open.apply(edit);
-        return open.answerAll(edit.line);
-      }),
-    );
+    open.apply(edit);
+    const each = await eachTimed(open.asked(edit.line), asked);
+    all.push(together(each));
+    single.push(...(await eachTimed(open.askedByHand(edit.line), byHand)));
   }
-  const name = `all an editor asks after an edit, ${longLength} lines`;
-  return [{ name, ...inMilliseconds(16, timesOf(own)) }];
+  return [
+    {
+      name: `all an editor asks after an edit, ${name}`,
+      ...inMilliseconds(target, timesOf(all)),
+      parts: partsOf(asked),
+    },
+    {
+      name: `one question by hand after that, ${name}`,
+      ...inMilliseconds(target, timesOf(single)),
+      parts: partsOf(byHand),
+    },
+  ];
+}
+
+/** Asks one question after the other. */
+async function eachTimed(
+  requests: readonly Request[],
+  into: Map<string, Sample[]>,
+): Promise<Sample[]> {
+  const samples: Sample[] = [];
+  for (const { what, ask } of requests) {
+    const sample = await timed(ask);
+    samples.push(sample);
+    into.set(what, [...(into.get(what) ?? []), sample]);
+  }
+  return samples;
+}
+
+/** What several pieces of work come to, done one after the other. */
+export function together(samples: readonly Sample[]): Sample {
+  const sum = (of: (sample: Sample) => number): number =>
+    samples.reduce((total, sample) => total + of(sample), 0);
+  return { wall: sum(({ wall }) => wall), cpu: sum(({ cpu }) => cpu) };
+}
+
+function partsOf(samples: ReadonlyMap<string, readonly Sample[]>): Figure["parts"] {
+  return [...samples].map(([what, own]) => {
+    const { wall, cpu } = timesOf(own);
+    return { what, measured: wall, cpu: cpu.median };
+  });
 }
 
 async function kitFigures(open: OpenBuild): Promise<Figure[]> {
@@ -126,6 +180,16 @@ async function kitFigures(open: OpenBuild): Promise<Figure[]> {
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+const madeOf = ["trees", "rows", "cells", "equations", "advice"] as const;
+
+/** What fits a young generation several times over. */
+const mostAllocated = 4_000;
+
+/** Growths of the heap between which nothing was collected: what was allocated. */
+export function withoutCollections(growths: readonly number[]): number[] {
+  return growths.filter((growth) => growth > 0);
+}
 
 function answered(open: OpenBuild, edit: Edit): Promise<Sample> {
   return timed(() => {
