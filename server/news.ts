@@ -136,15 +136,11 @@ export class News {
 }
 
 function summaryOf(analysis: Analysis, uri: string): Summary {
-  let solved = 0;
-  for (const { standing } of analysis.values.values()) {
-    if (standing === "solved" || standing === "assumed") solved++;
-  }
   const count = (severity: string): number =>
     analysis.findingsSoFar.filter((finding) => finding.severity === severity).length;
   return {
     uri,
-    solved,
+    solved: analysis.workedOut,
     missing: analysis.asked.filter(
       ({ value, option }) => value.standing === "missing" && option === undefined,
     ).length,

@@ -376,6 +376,8 @@ export interface Analysis {
   /** Those that are wanted to come to something. */
   readonly wanted: readonly Value[];
   readonly asked: readonly AskedValue[];
+  /** How many figures are solved or assumed. */
+  readonly workedOut: number;
   readonly checks: readonly CheckResult[];
   readonly curves: readonly CurveResult[];
   /** Sorted by file, place and code. */

@@ -219,6 +219,14 @@ export class BuildAnalysis implements Analysis {
     });
   }
 
+  get workedOut(): number {
+    return this.lazily("worked out", () => {
+      const figures = new Set<FigureId>();
+      for (const unit of this.units) for (const figure of unit.workedOut) figures.add(figure);
+      return figures.size;
+    });
+  }
+
   get checks(): readonly CheckResult[] {
     return this.lazily("checks", () => this.units.flatMap((unit) => unit.checks));
   }

@@ -217,6 +217,16 @@ export class RowResult {
     );
   }
 
+  /** Figures it speaks of that are worked out or assumed. */
+  get workedOut(): readonly FigureId[] {
+    return this.lazily("worked out", () =>
+      [...this.of.row.figures].filter((id) => {
+        const standing = this.valueOf(id)?.standing;
+        return standing === "solved" || standing === "assumed";
+      }),
+    );
+  }
+
   // ── findings ──
 
   get findings(): readonly Found[] {

@@ -8,7 +8,7 @@
 import { type DocumentSymbol, type SymbolInformation, SymbolKind } from "vscode-languageserver";
 import type * as syntax from "../../grammar/syntax";
 import type { Item, SourceFile } from "../../grammar/syntax";
-import type { Analysis } from "../analysis/analysis";
+import type { Analysis, Value } from "../analysis/analysis";
 import { told } from "../report/comes-out";
 import { headlines, inWords } from "./figures";
 import { enter, type FileWords, type Holder, namesAt } from "./holder";
@@ -95,10 +95,19 @@ class Outline {
   }
 
   private figures(thing: NonNullable<Holder["thing"]>, title: string): string {
-    const figures = headlines(thing, (path) => this.analysis.values.get(path))
+    const figures = headlines(thing, (path) => this.analysis.valueAt(path))
       .slice(0, 3)
-      .map((value) => `${inWords(value.field.name)} ${told(value, this.analysis).text}`);
+      .map((value) => this.figure(value));
     return figures.length === 0 ? title : figures.join(", ");
+  }
+
+  private figure(value: Value): string {
+    let text = figureTexts.get(value);
+    if (text === undefined) {
+      text = `${inWords(value.field.name)} ${told(value, this.analysis).text}`;
+      figureTexts.set(value, text);
+    }
+    return text;
   }
 
   private label(
@@ -146,6 +155,9 @@ class Outline {
     }
   }
 }
+
+/** A value that no edit touched is the same object, and is told in the same way. */
+const figureTexts = new WeakMap<Value, string>();
 
 function nameOf(node: syntax.ItemNode): syntax.Name | undefined {
   switch (node.type) {

@@ -100,7 +100,7 @@ export class OpenBuild {
       },
       links: (analysis) => documentLinks(analysis, uri),
       // How a build stands is told from these two.
-      summary: (analysis) => [...analysis.values.values(), ...analysis.findingsSoFar],
+      summary: (analysis) => analysis.workedOut + analysis.findingsSoFar.length,
     });
   }
 
@@ -133,7 +133,7 @@ export class OpenBuild {
         const analysis = this.builds.analysis(this.uri, defaultSettings, endless);
         if (analysis === undefined) throw new Error(`${this.uri} cannot be read`);
         const told = ask(analysis);
-        return told === undefined ? 0 : Array.isArray(told) ? told.length : 1;
+        return typeof told === "number" ? told : Array.isArray(told) ? told.length : Number(!!told);
       },
     }));
   }

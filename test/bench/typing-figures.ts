@@ -23,13 +23,14 @@ export async function typingFigures(): Promise<Figure[]> {
     const path = inRepository(`samples/${sample}`);
     const open = new OpenBuild(pathToFileURL(path).href, readFileSync(path, "utf8"));
     figures.push(...(await typedFigures(`samples/${sample}`, open)));
-    figures.push(...(await requestFigures(`samples/${sample}`, open, 4)));
+    const digits = typedInto(open.text, "a digit", longEdits);
+    figures.push(...(await requestFigures(`samples/${sample}`, open, digits, 4)));
   }
   figures.push(
     ...(await inShop(longBuild(340, "shared"), (open) => typedFigures("340 lines", open))),
     ...(await besideFigures()),
     ...(await inShop(longBuild(longLength, "own"), (open) =>
-      requestFigures(`${longLength} lines`, open, 16),
+      requestFigures(`${longLength} lines`, open, editsOf(open.text, longEdits), 16),
     )),
     ...(await inShop(withKits(longBuild(longLength, "own")), kitFigures)),
   );
@@ -116,14 +117,19 @@ async function besideFigures(): Promise<Figure[]> {
 }
 
 /** All an editor asks after an edit, and what someone asks by hand after that. */
-async function requestFigures(name: string, open: OpenBuild, target: number): Promise<Figure[]> {
-  const { line = 0 } = editsOf(open.text, 1)[0] ?? {};
+async function requestFigures(
+  name: string,
+  open: OpenBuild,
+  edits: readonly Edit[],
+  target: number,
+): Promise<Figure[]> {
+  const { line = 0 } = edits[0] ?? {};
   for (const { ask } of [...open.asked(line), ...open.askedByHand(line)]) ask();
   const all: Sample[] = [];
   const single: Sample[] = [];
   const asked = new Map<string, Sample[]>();
   const byHand = new Map<string, Sample[]>();
-  for (const edit of editsOf(open.text, longEdits)) {
+  for (const edit of edits) {
     open.apply(edit);
     const each = await eachTimed(open.asked(edit.line), asked);
     all.push(together(each));

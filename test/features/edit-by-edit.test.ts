@@ -165,6 +165,7 @@ function seen(analysis: Analysis | undefined, path: string): unknown {
     state: stateOf(analysis, true),
     things: analysis.things.map(({ path: at, kind }) => `${kind.name} ${at}`),
     asked: analysis.asked.map(({ value, option, needs }) => [value.path, value.si, option, needs]),
+    workedOut: analysis.workedOut,
     curves: analysis.curves.map(({ name, thing, points }) => [name, thing?.path, points().length]),
     diagnostics: diagnostics(analysis, uri),
     hints: inlayHints(analysis, uri, whole, defaultSettings.hints),
@@ -219,6 +220,16 @@ describe("edit by edit", () => {
       { numRuns: 25, seed: 7 },
     );
   }, 400_000);
+
+  test("what is counted as worked out are the figures that are", () => {
+    const analysis = new Desk().analyzer.analyze(`${folder}van.trammel`);
+    const figures = [...(analysis?.values.values() ?? [])].filter(
+      ({ standing, measure }) =>
+        measure !== undefined && (standing === "solved" || standing === "assumed"),
+    );
+    expect(figures.length).toBeGreaterThan(20);
+    expect(analysis?.workedOut).toBe(figures.length);
+  });
 
   test("reading again, or another build, changes nothing of what was answered before", () => {
     const desk = new Desk();
