@@ -112,6 +112,17 @@ export function heldAgainst(
 
 // ───────────────────────────── helpers ─────────────────────────────
 
+/** Most lines of a log are about what was done, not about what was measured. */
+const noFigures: ReadonlySet<syntax.Expression["type"]> = new Set([
+  "yes_no",
+  "text",
+  "list",
+  "path",
+  "ask",
+  "date",
+  "missing",
+]);
+
 function measured(
   record: RecordInfo,
   members: readonly syntax.Member[],
@@ -126,7 +137,7 @@ function measured(
         [...prefix, ...member.path.names.map((name) => name.text)],
         analysis,
       );
-    if (member.type !== "given") return [];
+    if (member.type !== "given" || noFigures.has(member.value.type)) return [];
     const path = [...prefix, ...member.path.names.map((name) => name.text)].join(".");
     const value = analysis.valueAt(path);
     if (value?.measure === undefined) return [];

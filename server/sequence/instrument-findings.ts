@@ -6,6 +6,7 @@
  */
 
 import type { Anchor } from "../../grammar/anchor";
+import type { Analysis } from "../analysis/analysis";
 import type { Found } from "../findings/worded";
 import { nearest } from "../model/spelling";
 import type { JointEvent, MeasuredEvent } from "./entries";
@@ -16,7 +17,35 @@ const day = 24 * 3600;
 
 /** `asked`: names that were asked about already. */
 export function instrumentFindings(view: RecordView, asked: Set<string>): Found[] {
-  return [...unknownWrenches(view, asked), ...calibrationFindings(view)];
+  const { analysis, progress } = view;
+  const findings: Found[] = [];
+  const known = new Map<string, Used>();
+  // In the order of days: of a calibration that ran out the first use is told.
+  for (const event of progress.events) {
+    if ((event.is !== "joint" && event.is !== "measured") || event.with === undefined) continue;
+    const used = known.get(event.with) ?? usedAs(event.with, analysis);
+    known.set(event.with, used);
+    if (used.instrument === undefined && event.is === "joint")
+      findings.push(...unknownInstrument(view, event, asked));
+    if (used.due === undefined || event.date === undefined || event.date <= used.due) continue;
+    const { name, calibrated = "" } = used.instrument ?? { name: event.with };
+    const { date, anchor } = event;
+    findings.push({ is: "record/calibration", name, calibrated, due: used.due, date, anchor });
+    known.set(event.with, { instrument: used.instrument });
+  }
+  return findings;
+}
+
+interface Used {
+  readonly instrument: Instrument | undefined;
+  /** The last day its calibration is good for; open where that is told already. */
+  readonly due?: string;
+}
+
+function usedAs(name: string, analysis: Analysis): Used {
+  const instrument = instrumentCalled(name, analysis);
+  const due = instrument === undefined ? undefined : dueOf(instrument);
+  return due === undefined ? { instrument } : { instrument, due };
 }
 
 /** Once for a name. `asked`: names that were asked about already. */
@@ -39,46 +68,10 @@ export function unknownInstrument(
     : [{ is: "record/unknown-instrument", name, anchor }];
 }
 
-/** What joints were tightened with that nobody declared. */
-function unknownWrenches(view: RecordView, asked: Set<string>): Found[] {
-  const { analysis, plan, progress } = view;
-  const events = plan.joints.flatMap((joint) => progress.joint(joint).events);
-  return events.flatMap((event) =>
-    event.with === undefined || instrumentCalled(event.with, analysis) !== undefined
-      ? []
-      : unknownInstrument(view, event, asked),
-  );
-}
-
 /** Where a record names what it was measured with. */
 export function namedIn({ record: { anchor, node } }: MeasuredEvent | JointEvent): Anchor {
   const clause = node.clauses.find(({ word }) => word.text === "with");
   return clause === undefined ? anchor : { ...anchor, span: clause.value.span };
-}
-
-// ───────────────────────────── calibration ─────────────────────────────
-
-/** Once for an instrument: what was measured after its calibration ran out. */
-function calibrationFindings({ analysis, plan, progress }: RecordView): Found[] {
-  const findings: Found[] = [];
-  const dueBy = new Map<string, string | undefined>();
-  const used = [
-    ...plan.joints.flatMap((joint) => progress.joint(joint).events),
-    ...[...progress.measured.values()].flat(),
-  ].sort((one, other) => one.place - other.place);
-  for (const event of used) {
-    const { with: tool, date, anchor } = event;
-    if (tool === undefined || date === undefined) continue;
-    const instrument = instrumentCalled(tool, analysis);
-    if (instrument?.calibrated === undefined) continue;
-    if (!dueBy.has(tool)) dueBy.set(tool, dueOf(instrument));
-    const due = dueBy.get(tool);
-    if (due === undefined || date <= due) continue;
-    dueBy.set(tool, undefined);
-    const { name, calibrated } = instrument;
-    findings.push({ is: "record/calibration", name, calibrated, due, date, anchor });
-  }
-  return findings;
 }
 
 function dueOf({ calibrated, calibrationEvery }: Instrument): string | undefined {

@@ -27,6 +27,7 @@ export class Progress {
   private readonly doneEvents = new Map<Step, DoneEvent[]>();
   private readonly signed = new Map<Step, SignedEvent[]>();
   private readonly histories = new Map<Joint, JointHistory>();
+  private readonly done = new Map<Step, readonly DoneEvent[]>();
   private readonly lists = new Map<Step, readonly DoneEvent[]>();
   private readonly states = new Map<Step, StepState>();
 
@@ -67,7 +68,11 @@ export class Progress {
 
   /** The entries that say a step is done, its own and those of what it belongs to, in their order. */
   doings(step: Step): readonly DoneEvent[] {
-    return this.told(step).filter(({ done }) => done);
+    const kept = this.done.get(step);
+    if (kept !== undefined) return kept;
+    const made = this.told(step).filter(({ done }) => done);
+    this.done.set(step, made);
+    return made;
   }
 
   /** What records say of a step itself, be it left out or not. */
@@ -88,8 +93,7 @@ export class Progress {
 
   /** Whether it was done, and not taken back, by the time of an entry. */
   wasDoneBy(step: Step, entry: LogEntry, seen: ReadonlySet<Step> = new Set()): boolean {
-    const told = this.told(step).filter((each) => !isBefore(entry, each));
-    const last = told[told.length - 1];
+    const last = this.told(step).findLast((each) => !isBefore(entry, each));
     if (last !== undefined) {
       // Of one day in no known order either may have been last.
       return last.done || !isBefore(last, entry);

@@ -197,8 +197,7 @@ function holdFindings({ plan, waiting, progress }: RecordView, step: Step): Foun
   return waiting.graph.before(step.index).flatMap((index) => {
     const before = plan.steps[index];
     if (before === undefined || early.some((each) => each.before === before)) return [];
-    const done = progress.doings(before).filter((each) => !isBefore(recorded, each));
-    const last = done[done.length - 1];
+    const last = progress.doings(before).findLast((each) => !isBefore(recorded, each));
     const findings: Found[] = [];
     const { hold, holdTime } = before;
     if (last !== undefined && hold !== undefined && holdTime !== undefined) {
@@ -208,8 +207,8 @@ function holdFindings({ plan, waiting, progress }: RecordView, step: Step): Foun
     }
     for (const joint of before.tighten) {
       const { cure } = joint;
-      const tight = progress.joint(joint).completions.filter((each) => !isBefore(recorded, each));
-      const latest = tight[tight.length - 1];
+      const { completions } = progress.joint(joint);
+      const latest = completions.findLast((each) => !isBefore(recorded, each));
       if (cure === undefined || latest === undefined || !isTooSoon(latest, recorded, cure))
         continue;
       const time = wordOf(joint.thing, jointFields.cure) ?? "";

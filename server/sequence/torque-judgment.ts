@@ -40,13 +40,19 @@ export interface Judgment {
 export type Judge = (event: JointEvent) => Judgment;
 
 export function judgmentOf(analysis: Analysis, plan: Plan): Judge {
-  const judged = judgments.find(plan.key, () => true) ?? judgments.keep(plan.key, new Map());
+  const { judged, tools } =
+    judgments.find(plan.key, () => true) ??
+    judgments.keep(plan.key, { judged: new Map(), tools: new Map() });
   const known = new Map<Joint, Omit<Known, "accuracy">>();
   const instruments = new Map<string, Instrument | undefined>();
   return (event) => {
     const { joint, with: tool } = event;
-    if (tool !== undefined && !instruments.has(tool))
-      instruments.set(tool, instrumentCalled(tool, analysis));
+    if (tool !== undefined && !instruments.has(tool)) {
+      const found = instrumentCalled(tool, analysis);
+      const same = isSame(found, tools.get(tool)) ? tools.get(tool) : found;
+      instruments.set(tool, same);
+      tools.set(tool, same);
+    }
     const instrument = tool === undefined ? undefined : instruments.get(tool);
     const about = known.get(joint) ?? {
       stated: statedTolerance(analysis, joint),
@@ -54,9 +60,12 @@ export function judgmentOf(analysis: Analysis, plan: Plan): Judge {
     };
     known.set(joint, about);
     const before = judged.get(event);
-    if (before !== undefined && before.stated === about.stated) {
-      if (isSame(before.judgment.instrument, instrument)) return before.judgment;
-    }
+    if (
+      before !== undefined &&
+      before.stated === about.stated &&
+      before.judgment.instrument === instrument
+    )
+      return before.judgment;
     const made = judge(event, { ...about, accuracy: instrument?.accuracy });
     const judgment = instrument === undefined ? made : { ...made, instrument };
     judged.set(event, { judgment, stated: about.stated });
@@ -70,8 +79,14 @@ interface Judged {
   readonly stated: number | undefined;
 }
 
+interface Judgments {
+  readonly judged: Map<JointEvent, Judged>;
+  /** What each instrument was then: as long as it is that, it is the very object. */
+  readonly tools: Map<string, Instrument | undefined>;
+}
+
 /** As long as nothing of the plan changed an entry is judged once. */
-const judgments = new Alike<object, Map<JointEvent, Judged>>(1);
+const judgments = new Alike<object, Judgments>(1);
 
 interface Known {
   readonly accuracy: number | undefined;
