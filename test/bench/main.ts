@@ -7,6 +7,7 @@
  */
 import { availableParallelism } from "node:os";
 import { editFigures, type Figure, firstFigures, load, solveFigures } from "./figures";
+import { logFigures } from "./log-figures";
 import type { Summary } from "./measure";
 import { checkFigures, startFigures } from "./process-figures";
 import { typingFigures } from "./typing-figures";
@@ -19,6 +20,7 @@ const groups = {
   first: firstFigures,
   start: startFigures,
   check: checkFigures,
+  log: logFigures,
   solve: solveFigures,
 };
 

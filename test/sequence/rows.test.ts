@@ -10,6 +10,7 @@ import { orderFindings, sequenceOf, writePlan } from "../../server/sequence";
 import { counts } from "../../server/sequence/counts";
 import { B, log, plan, rec } from "./axle-log";
 import { library } from "./helper";
+import { longLog } from "./long-log";
 
 const build = "file:///shop/build.trammel";
 const beside = "file:///shop/log.trammel";
@@ -126,4 +127,23 @@ test("the log read by itself keeps rows of its own", () => {
   read(beside);
   read(build);
   expect(counts).toEqual(before);
+});
+
+test("in a log of thousands an entry makes one row and the history of its joint, and nothing else", () => {
+  texts.set(beside, longLog(4_700));
+  read();
+  const tight = rec(310, B, "nuts { tightened: 92 lb-ft; held: yes }", "big click");
+  expect(madeBy(write(beside, (text) => text + tight))).toEqual({
+    steps: 0,
+    joints: 0,
+    records: 1,
+    histories: 1,
+  });
+  const done = rec(311, B, "job.bleed.done: yes");
+  expect(madeBy(write(beside, (text) => text + done))).toEqual({
+    steps: 0,
+    joints: 0,
+    records: 1,
+    histories: 0,
+  });
 });
