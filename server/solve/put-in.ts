@@ -34,9 +34,9 @@ export function taken(
 ): Solution {
   const determinations = solved.determinations.slice();
   for (const variable of variables) {
-    const own = equations.find((equation) =>
-      system.equations[equation]!.variables.includes(variable),
-    )!;
+    const own =
+      equations.find((equation) => system.equations[equation]!.variables.includes(variable)) ??
+      equations[0]!;
     const determination: Determination = {
       how: "solved",
       equation: own,

@@ -46,6 +46,8 @@ interface OpenPart {
   readonly equations: readonly number[];
   /** Those in which something is open. */
   readonly open: readonly number[];
+  /** Those in which nothing else is open than what is counted; all of `open` where there is none. */
+  readonly among: readonly number[];
   /** Open figures that are counted. */
   readonly counted: readonly number[];
 }
@@ -80,7 +82,18 @@ function partOf(solution: Solution, variable: number): OpenPart | undefined {
   if (open.size === 0) return undefined;
   const { variables } = solution.system;
   const counted = [...reached].filter((each) => variables[each]!.whole !== undefined);
-  return { equations: own, open: [...open], counted: counted.sort((a, b) => a - b) };
+  const all = [...open];
+  const among = all.filter((each) =>
+    equations[each]!.variables.every(
+      (v) => !isOpen(solution, v) || variables[v]!.whole !== undefined,
+    ),
+  );
+  return {
+    equations: own,
+    open: all,
+    among: among.length > 0 ? among : all,
+    counted: counted.sort((a, b) => a - b),
+  };
 }
 
 // ───────────────────────────── the search ─────────────────────────────
@@ -95,11 +108,11 @@ function searched(
   const meant =
     lists.length === 1 && complete ? lists[0] : nearestOf(solution.system, part.counted, lists);
   const only = answers.find(({ numbers }) => numbers === meant);
-  if (only !== undefined) return taken(solution.system, only.solved, part.counted, part.open);
+  if (only !== undefined) return taken(solution.system, only.solved, part.counted, part.among);
   if (!complete && (answers.length === 0 || answers.length >= MOST_ANSWERS)) return solution;
   const failure: Failure = {
     why: answers.length === 0 ? "no-root" : "several-roots",
-    equations: part.open,
+    equations: part.among,
     variables: part.counted,
     inWholes: true,
     ...(answers.length === 0 ? {} : { answers: lists, complete }),
