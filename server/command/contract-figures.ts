@@ -33,6 +33,16 @@ export const checkOutput = z.strictObject({
 
 const level = z.enum(["nominal", "rss", "worst"]);
 
+const effect = {
+  holds: level.describe("The hardest level at which the check holds with it."),
+  moves: z
+    .array(z.strictObject({ path, from: z.string(), to: z.string() }))
+    .describe("Asked and headline figures that come out otherwise, as shown."),
+  breaks: z
+    .array(z.strictObject({ title: z.string(), level }))
+    .describe("Checks that fail with it and do not without."),
+};
+
 const fit = z.strictObject({
   path,
   si: z.number(),
@@ -42,13 +52,7 @@ const fit = z.strictObject({
     .strictObject({ path, shown: z.string() })
     .optional()
     .describe("The second figure to change, where one alone does not do."),
-  holds: level.describe("The hardest level at which the check holds with it."),
-  moves: z
-    .array(z.strictObject({ path, from: z.string(), to: z.string() }))
-    .describe("Asked and headline figures that come out otherwise, as shown."),
-  breaks: z
-    .array(z.strictObject({ title: z.string(), level }))
-    .describe("Checks that fail with it and do not without."),
+  ...effect,
 });
 
 export const explainOutput = z.strictObject({
@@ -76,6 +80,18 @@ export const explainOutput = z.strictObject({
           )
           .describe(
             "Where it holds as drawn: tolerances to tighten, the one to tighten least first.",
+          ),
+        otherParts: z
+          .array(
+            z.strictObject({
+              path: path.describe("The field that names the part."),
+              part: z.string().describe("As the build's file calls it."),
+              was: z.string().describe("What is written there now."),
+              ...effect,
+            }),
+          )
+          .describe(
+            "Parts of the build's files, or of those they use, that make it hold in the place of what is fitted.",
           ),
         fits: z
           .array(fit)
