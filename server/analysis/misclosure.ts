@@ -25,8 +25,6 @@ export function misclosure(
   const measure = solved.equationAt(conflict.equation)?.measure;
   if (last?.entry === undefined || measure === undefined) return undefined;
   const read = adjustment.readings.filter(({ variable }) => isRead(variable));
-  // What is counted is read exactly: none of it can be a little off.
-  if (read.length === 0) return undefined;
   const as = ({ variable }: (typeof read)[number], si: number) => {
     const found = figure(variable);
     return found === undefined ? [] : [shown(found, si)];

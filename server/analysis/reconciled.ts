@@ -135,7 +135,8 @@ function reconcile(
     const figure = figureAt(variable);
     return figure !== undefined && mayMove(figure);
   });
-  if (adjustment === undefined) return undefined;
+  // What is counted is read exactly: where no reading can be a little off, they contradict.
+  if (!adjustment?.readings.some(({ variable }) => isRead(variable))) return undefined;
   const off = adjustment.readings.filter(({ variable, read, adjusted: now }) => {
     const { scale } = solution.system.variables[variable]!;
     return Math.abs(now - read) > 1e-9 * Math.max(scale, Math.abs(read));

@@ -46,7 +46,7 @@ interface OpenPart {
   readonly equations: readonly number[];
   /** Those in which something is open. */
   readonly open: readonly number[];
-  /** Those in which nothing else is open than what is counted; all of `open` where there is none. */
+  /** Those in which nothing else is open than what is counted. */
   readonly among: readonly number[];
   /** Open figures that are counted. */
   readonly counted: readonly number[];
@@ -91,7 +91,7 @@ function partOf(solution: Solution, variable: number): OpenPart | undefined {
   return {
     equations: own,
     open: all,
-    among: among.length > 0 ? among : all,
+    among,
     counted: counted.sort((a, b) => a - b),
   };
 }
@@ -108,11 +108,14 @@ function searched(
   const meant =
     lists.length === 1 && complete ? lists[0] : nearestOf(solution.system, part.counted, lists);
   const only = answers.find(({ numbers }) => numbers === meant);
-  if (only !== undefined) return taken(solution.system, only.solved, part.counted, part.among);
+  const equations = part.among.length > 0 ? part.among : part.open;
+  if (only !== undefined) return taken(solution.system, only.solved, part.counted, equations);
+  // Where any count will do as long as another figure goes along, that figure is what is missing.
+  if (answers.length > 0 && part.among.length === 0) return solution;
   if (!complete && (answers.length === 0 || answers.length >= MOST_ANSWERS)) return solution;
   const failure: Failure = {
     why: answers.length === 0 ? "no-root" : "several-roots",
-    equations: part.among,
+    equations,
     variables: part.counted,
     inWholes: true,
     ...(answers.length === 0 ? {} : { answers: lists, complete }),

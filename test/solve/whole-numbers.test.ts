@@ -238,3 +238,19 @@ describe("a row of a list", () => {
     expect(found).toBeGreaterThan(5);
   });
 });
+
+test("a count that any other figure can go along with is not searched for: that figure is missing", () => {
+  const system = new SystemBuilder()
+    .given({ length: 300, edge: 12 })
+    .variable("holes", { range: [1, 20], whole: "sought" })
+    .equation("row", "length", add(mul(sub("holes", 1), "pitch"), mul(2, "edge")));
+  const solution = solve(system.system());
+  expect(solution.failures).toEqual([]);
+  expect(solution.determinations.map(({ how }) => how)).toEqual(
+    solution.system.variables.map(({ given }) => (given === undefined ? "open" : "given")),
+  );
+  // With a range for the pitch that one count alone leaves, that one is it: 276 / 9 = 30.67.
+  const narrow = solve(system.variable("pitch", { range: [29, 32] }).system());
+  expect(valueNamed(narrow, "holes")).toBe(10);
+  expect(valueNamed(narrow, "pitch")).toBeCloseTo(276 / 9, 12);
+});
