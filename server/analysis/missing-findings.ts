@@ -10,7 +10,7 @@
 
 import type { Anchor } from "../../grammar/anchor";
 import type { Item } from "../../grammar/syntax";
-import type { Missing } from "../findings/outcomes";
+import type { FollowsFrom, Missing } from "../findings/outcomes";
 import type { Found } from "../findings/worded";
 import type { Asked } from "./asked";
 
@@ -21,14 +21,19 @@ export interface OpenValue {
   readonly failed: Found | undefined;
   /** Whether some equation of its cell speaks of it. */
   isSpokenOf(): boolean;
+  /** What it would follow from where some of that is asked for, too. */
+  followsFrom(): FollowsFrom | undefined;
 }
 
 /** Why it is missing; without advice where that is not worked out. */
-export function whyMissing({ asked, failed, isSpokenOf }: OpenValue): Missing {
+export function whyMissing({ asked, failed, isSpokenOf, followsFrom }: OpenValue): Missing {
   const { path, field } = asked.value;
   const needs = asked.advised ? asked.needs : undefined;
-  const spokenOf = failed === undefined && needs?.length === 0 && isSpokenOf();
-  return { path, needs, failed, spokenOf, advice: field.needs };
+  const stuck = failed === undefined && needs?.length === 0;
+  const from = stuck ? followsFrom() : undefined;
+  const advice = field.needs;
+  const why = { path, needs, failed, spokenOf: stuck && isSpokenOf(), advice };
+  return from === undefined ? why : { ...why, followsFrom: from };
 }
 
 /**

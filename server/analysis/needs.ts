@@ -5,6 +5,8 @@
  *
  * Must not know: who asked for it, how it is told.
  */
+
+import type { FollowsFrom } from "../findings/outcomes";
 import type { FigureId } from "../names/ids";
 import { missingFor } from "../solve";
 import type { Solution } from "../solve/system";
@@ -59,6 +61,19 @@ export function needsOf(
     sets.push([...needs.values()]);
   }
   return sets;
+}
+
+/** A smallest set that would settle it, and which of these are asked for themselves. */
+export function followsFrom(reading: Reading, figure: FigureId): FollowsFrom | undefined {
+  const cell = reading.cells.cellOf(figure);
+  const index = cell?.placeOf(figure);
+  if (cell === undefined || index === undefined) return undefined;
+  const solved = new SolvedCell(reading, cell);
+  const [set = []] = setsFor(reading, cell.solution, index);
+  const figures = set.flatMap((other) => solved.figureAt(other) ?? []);
+  const asked = figures.filter(({ thing, field }) => thing.asked.has(field.name));
+  if (asked.length === 0) return undefined;
+  return { paths: figures.map(({ name }) => name), asked: asked.map(({ name }) => name) };
 }
 
 // ───────────────────────────── helpers ─────────────────────────────

@@ -33,6 +33,7 @@ import {
 import { fitFixes } from "./fits";
 import { outOfRange, unlikeTwins } from "./looks";
 import type { OpenValue } from "./missing-findings";
+import { followsFrom } from "./needs";
 import { partFixes } from "./other-parts";
 import type { PlacedRow, Reading } from "./reading";
 import { SolvedCell } from "./reasons";
@@ -176,6 +177,8 @@ export class RowResult {
       asked,
       failed: failureOf(asked.value),
       isSpokenOf: () => this.isSpokenOf(asked.value),
+      followsFrom: () =>
+        asked.value instanceof FigureValue ? followsFrom(this.reading, asked.value.id) : undefined,
     }));
   }
 

@@ -12,6 +12,11 @@ import type { Shown, Writer } from "./writer";
 /** A smallest set of figures that would settle what is missing. */
 export type Needs = readonly (readonly { readonly path: string; readonly advice?: string }[])[];
 
+export interface FollowsFrom {
+  readonly paths: readonly string[];
+  readonly asked: readonly string[];
+}
+
 /** Why one figure is missing. */
 export interface Missing {
   readonly path: string;
@@ -21,6 +26,8 @@ export interface Missing {
   readonly failed?: { readonly is: string };
   /** Some relation speaks of it. */
   readonly spokenOf: boolean;
+  /** What it would follow from, all of which nobody is told to give: some of it is asked for itself. */
+  readonly followsFrom?: FollowsFrom;
   readonly advice?: string;
 }
 
@@ -175,12 +182,18 @@ export function piecesInWords({ pieces, measure }: Pieces, writer: Writer): stri
 
 /** `rear.mount_width cannot be worked out yet`; what would settle it is told beside it. */
 export function missingInWords(
-  { path, needs, failed, spokenOf, advice }: Missing,
+  { path, needs, failed, spokenOf, followsFrom, advice }: Missing,
   writer: Writer,
 ): string {
   const name = `${path} cannot be worked out yet`;
   if (failed !== undefined) return `${name}: ${writer.message(failed)}`;
   if (needs?.length !== 0) return name;
+  if (followsFrom !== undefined) {
+    const { paths, asked } = followsFrom;
+    const which = paths.length === asked.length ? "which" : `of which ${andList(asked)}`;
+    const are = asked.length > 1 ? "are" : "is";
+    return `${name}: it would follow from ${andList(paths)}, ${which} ${are} asked for as well`;
+  }
   const how = advice === undefined ? "" : `; ${advice}`;
   return spokenOf
     ? `${name}: what leads to it is open as well, and no few figures more would settle it${how}`

@@ -535,6 +535,17 @@ export const examples: Examples = {
     { figure: gap, field: "inner_gap", usual: inch, givens: [{ path: "spare.offset", elsewhere }] },
   ],
   "missing/value": [
+    {
+      missing: [
+        {
+          path: "rear.width",
+          needs: [],
+          spokenOf: true,
+          followsFrom: { paths: ["rear.half", "rear.reach"], asked: ["rear.half"] },
+          asked: here,
+        },
+      ],
+    },
     { missing: [{ path: "rear.width", needs: [], spokenOf: false, asked: here }] },
     {
       missing: [
