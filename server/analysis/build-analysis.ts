@@ -50,9 +50,9 @@ import { isSpokenOf, type Overlay, trialItem } from "./overlay";
 import { Reading } from "./reading";
 import { SolvedCell } from "./reasons";
 import { measurementsOf } from "./records";
+import { type Bench, RowResult } from "./row-result";
 import { sortFindings } from "./sorting";
 import { type Allotment, allotmentsOf, piecesOf, stackFindings } from "./stacks";
-import { type Bench, RowResult } from "./unit";
 
 /**
  * Findings of a room above this one, which it makes of a whole analysis: asked for once, when the

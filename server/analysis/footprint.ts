@@ -15,7 +15,7 @@ import type { Questions } from "../model/questions";
 import type { ThingId } from "../names/ids";
 import type { BuildCell } from "./build-cells";
 import type { Reading } from "./reading";
-import { type RowResult, topsOf } from "./unit";
+import { type RowResult, topsOf } from "./row-result";
 
 export interface Footprint {
   /** Things at the top of files that are others, or of which something unknown comes out otherwise. */

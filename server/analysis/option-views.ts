@@ -11,7 +11,7 @@ import type { Asked } from "./asked";
 import type { BuildAnalysis } from "./build-analysis";
 import { type Footprint, footprintOf, independent } from "./footprint";
 import type { Reading } from "./reading";
-import type { RowResult } from "./unit";
+import type { RowResult } from "./row-result";
 
 /** What an option says. */
 export interface OptionView {

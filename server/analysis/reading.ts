@@ -33,7 +33,7 @@ import type { FigureId, ThingId } from "../names/ids";
 import type { Declaration, FileScope } from "../names/scope";
 import { conditionKey } from "../solve";
 import type { GivenNumber, Variable } from "../solve/system";
-import { AlikeThings } from "./alike";
+import { AlikeThings } from "./alike-things";
 import { type BuildCell, BuildCells } from "./build-cells";
 import type { BuildFile, BuildFiles } from "./files";
 import { LeftOutWork } from "./left-out";

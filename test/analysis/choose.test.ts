@@ -1,8 +1,8 @@
 /** Things chosen from a shop's lists: what is found holds when it is put in in earnest. */
 import { describe, expect, test } from "vitest";
 import type { Analysis } from "../../server/analysis/analysis";
-import { analyzed } from "./build";
-import { flawsOf } from "./everything";
+import { analyzed } from "../model/build";
+import { flawsOf } from "../model/everything";
 
 const build = (parts: string, more = ""): string => `//- build.trammel
 use "parts.trammel" as shop

@@ -1,6 +1,6 @@
 /** Advice on what is missing does not fall silent over a relation that has nothing to do with it. */
 import { expect, test } from "vitest";
-import { analyzed } from "./build";
+import { analyzed } from "../model/build";
 
 test("a relation that is not defined yet keeps no one from advice", () => {
   const analysis = analyzed(`kind plate {

@@ -2,7 +2,7 @@
 import { describe, expect, test } from "vitest";
 import type { Analysis, CheckResult } from "../../server/analysis/analysis";
 import { failingLevel } from "../../server/solve";
-import { analyzed } from "./build";
+import { analyzed } from "../model/build";
 
 const kinds = `table drill "Drills" {
   key n: number "Number"

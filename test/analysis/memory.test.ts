@@ -4,7 +4,7 @@ import { runInNewContext } from "node:vm";
 import { expect, test } from "vitest";
 import { memoryHost } from "../../server/analysis/host";
 import { analyzerFor } from "../../server/trade";
-import { folder, library } from "./build";
+import { folder, library } from "../model/build";
 
 setFlagsFromString("--expose-gc");
 const collect = runInNewContext("gc") as () => void;

@@ -1,7 +1,7 @@
 /** Golden texts: readings on record that do not agree, and wishes that a record is behind. */
 import { describe, expect, test } from "vitest";
-import { analyzed } from "./build";
-import { golden } from "./golden";
+import { analyzed } from "../model/build";
+import { golden } from "../model/golden";
 
 const kinds = `display { length: in 1/32 }
 kind beam "Beam" {

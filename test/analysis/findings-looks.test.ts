@@ -1,8 +1,8 @@
 /** Golden texts: numbers that are looked at before they are believed, and defaults that give way. */
 import { describe, expect, test } from "vitest";
 import type { Analysis } from "../../server/analysis/analysis";
-import { analyzed } from "./build";
-import { golden } from "./golden";
+import { analyzed } from "../model/build";
+import { golden } from "../model/golden";
 
 const plate = `kind plate "Plate" {
   width: length measured range 20 mm..2 m

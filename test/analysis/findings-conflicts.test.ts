@@ -1,0 +1,141 @@
+/** Golden texts: what contradicts. */
+import { expect, test } from "vitest";
+import { analyzed } from "../model/build";
+import { golden } from "../model/golden";
+import { withPlate } from "./plate";
+
+test("two givens that disagree", () => {
+  expect(golden(withPlate("plate p { width: 4 in half: 3 in }"))).toMatchInlineSnapshot(`
+    "2:29 error conflict/givens \`3 in\`
+      these cannot all hold by “half”: p.half 3 in and p.width 4 in; they miss by 1 in
+      hint change one: p.half would have to be 2 in or p.width would have to be 6 in (another part)
+      see 2:18 p.width is given here
+      fix set p.half to 2 in: plate p { width: 4 in half: 2 in }
+      fix set p.width to 6 in: plate p { width: 6 in half: 3 in }"
+  `);
+});
+
+test("three givens that disagree", () => {
+  expect(
+    golden(withPlate("plate p { width: 4 in height: 5 in surface: 22 in^2 }")),
+  ).toMatchInlineSnapshot(`
+    "2:45 error conflict/givens \`22 in^2\`
+      these cannot all hold by “surface”: p.height 5 in, p.surface 22 in^2 and p.width 4 in; they miss by 2 in^2
+      hint change one: p.surface would have to be 20 in^2, p.height would have to be 5 1/2 in (another part) or p.width would have to be 4.400 in (another part)
+      see 2:31 p.height is given here
+      see 2:18 p.width is given here
+      fix set p.surface to 20 in^2: plate p { width: 4 in height: 5 in surface: 20 in^2 }
+      fix set p.height to 5 1/2 in: plate p { width: 4 in height: 5 1/2 in surface: 22 in^2 }
+      fix set p.width to 4.400 in: plate p { width: 4.400 in height: 5 in surface: 22 in^2 }"
+  `);
+});
+
+test("a fact of the vehicle is not offered as a thing to change", () => {
+  expect(
+    golden(withPlate("plate p { width: 4 in depth: 1 in height: 5 in root: 2 in }")),
+  ).toMatchInlineSnapshot(`
+    "2:54 error conflict/givens \`2 in\`
+      these cannot all hold by “root”: p.depth 1 in, p.height 5 in, p.root 2 in and p.width 4 in; they miss by 1 in
+      hint change one: p.root would have to be 1 in, p.height would have to be 8 in (another part), p.width would have to be 1 in (another part) or measure p.depth again
+      see 2:30 p.depth is given here
+      see 2:43 p.height is given here
+      see 2:18 p.width is given here
+      fix set p.root to 1 in: plate p { width: 4 in depth: 1 in height: 5 in root: 1 in }
+      fix set p.height to 8 in: plate p { width: 4 in depth: 1 in height: 8 in root: 2 in }
+      fix set p.width to 1 in: plate p { width: 1 in depth: 1 in height: 5 in root: 2 in }"
+  `);
+});
+
+test("givens that agree as far as they are written", () => {
+  expect(golden(withPlate("plate p { width: 4.13 in half: 2.063 in }"))).toMatchInlineSnapshot(
+    `""`,
+  );
+});
+
+test("givens that agree within their tolerances", () => {
+  expect(golden(withPlate("plate p { width: 4 in ± 0.1 in half: 2.04 in }"))).toMatchInlineSnapshot(
+    `""`,
+  );
+  expect(golden(withPlate("plate p { width: 4 in ± 0.1 in half: 2.06 in }"))).toMatchInlineSnapshot(
+    `""`,
+  );
+});
+
+test("the builder's own relation against givens", () => {
+  expect(
+    golden(
+      'wheel a { offset: 1 in }\nwheel b { offset: 2 in }\nrelation "wheels alike": a.offset = b.offset',
+    ),
+  ).toMatchInlineSnapshot(`
+    "2:19 error conflict/givens \`2 in\`
+      these cannot all hold by “wheels alike”: a.offset 1 in and b.offset 2 in; they miss by 1 in
+      hint change one: a.offset would have to be 2 in (another part) or b.offset would have to be 1 in (another part)
+      see 1:19 a.offset is given here
+      fix set a.offset to 2 in: wheel a { offset: 2 in }
+      fix set b.offset to 1 in: wheel b { offset: 1 in }"
+  `);
+  expect(
+    golden("wheel a { offset: 1 in }\nwheel b { offset: 2 in }\nrelation: a.offset = b.offset"),
+  ).toMatchInlineSnapshot(`
+    "2:19 error conflict/givens \`2 in\`
+      these cannot all hold by “a.offset = b.offset”: a.offset 1 in and b.offset 2 in; they miss by 1 in
+      hint change one: a.offset would have to be 2 in (another part) or b.offset would have to be 1 in (another part)
+      see 1:19 a.offset is given here
+      fix set a.offset to 2 in: wheel a { offset: 2 in }
+      fix set b.offset to 1 in: wheel b { offset: 1 in }"
+  `);
+});
+
+test("a formula that is not met", () => {
+  expect(golden(withPlate("plate p { width: 4 in half: width / 4 }"))).toMatchInlineSnapshot(`
+    "2:18 error conflict/givens \`4 in\`
+      these cannot all hold by “half”: p.width 4 in and p.half: width / 4; they miss by 1 in
+      hint leave one of them out, and it is solved from the others"
+  `);
+});
+
+test("a relation between one figure and a number", () => {
+  expect(
+    golden('wheel a { offset: 1 in }\nrelation "as drawn": a.offset = 3 in'),
+  ).toMatchInlineSnapshot(`
+    "1:19 error conflict/givens \`1 in\`
+      this cannot hold by “as drawn”: a.offset 1 in, it misses by 2 in
+      hint to agree, a.offset would have to be 3 in (another part)
+      fix set a.offset to 3 in: wheel a { offset: 3 in }"
+  `);
+});
+
+test("missing because of a contradiction elsewhere is said once", () => {
+  expect(golden(withPlate("plate p { width: 4 in half: 3 in surface: ? }"))).toMatchInlineSnapshot(`
+    "2:29 error conflict/givens \`3 in\`
+      these cannot all hold by “half”: p.half 3 in and p.width 4 in; they miss by 1 in
+      hint change one: p.half would have to be 2 in or p.width would have to be 6 in (another part)
+      see 2:18 p.width is given here
+      fix set p.half to 2 in: plate p { width: 4 in half: 2 in surface: ? }
+      fix set p.width to 6 in: plate p { width: 6 in half: 3 in surface: ? }
+    2:43 warning missing/value \`?\`
+      p.surface cannot be worked out yet
+      hint give p.height"
+  `);
+});
+
+test("several contradictions that share a figure: what mends all of them at once", () => {
+  const kinds = `kind box {
+  a: length made; b: length made; c: length made; d: length made; e: length made; ab: length made
+  relation "ab": ab = a + b
+  relation "ac": c = a + d
+  relation "ae": e = 2 * a
+}
+`;
+  const hints = (fields: string): (string | undefined)[] =>
+    analyzed(`${kinds}box k { ${fields} }`).findings.map(({ hint }) => hint);
+  // By hand: 4 in for a makes 8 = 4 + 4, 5 = 4 + 1 and 8 = 2 × 4.
+  const three = hints("a: 3 in; b: 4 in; ab: 8 in; d: 1 in; c: 5 in; e: 8 in");
+  expect(three).toHaveLength(3);
+  for (const hint of three) {
+    expect(hint).toContain("; one change mends all 3 contradictions: k.a 4 in");
+  }
+  // No one figure does: 8 = a + 4 wants 4 in, 6 = a + 1 wants 5 in.
+  const [both] = hints("a: 3 in; b: 4 in; ab: 8 in; d: 1 in; c: 6 in");
+  expect(both).toMatch(/; together these mend both contradictions: k\.a 5 in and k\.ab 9 in, or /);
+});
