@@ -363,6 +363,10 @@ export const names = {
     message: `this file holds more than ${inThousands(most)} things, those from \`${from}\` on are left out`,
     hint: "split it into several builds",
   }),
+  "build/too-much likes": ({ path, most }: { readonly path: string; readonly most: number }) => ({
+    message: `\`${path}\` would be like others by way of more than ${inThousands(most)} things: nothing is taken over here`,
+    hint: "let it be like the thing that says most itself",
+  }),
   "build/too-much time": ({
     left,
     seconds,

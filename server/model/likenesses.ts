@@ -31,6 +31,8 @@ export type OtherThing =
   | { readonly is: "thing"; readonly thing: Thing; readonly rest: readonly syntax.Name[] }
   /** It is, by way of those, like what asks. */
   | { readonly is: "circle"; readonly by: readonly string[] }
+  /** It is like others in its turn, by way of more than are followed. */
+  | { readonly is: "too far"; readonly most: number }
   | { readonly is: "unknown"; readonly known: readonly string[] };
 
 export interface OtherThings {
@@ -102,6 +104,14 @@ export class Likenesses {
     switch (found.is) {
       case "circle":
         this.itself(like, found.by);
+        return undefined;
+      case "too far":
+        this.report({
+          is: "build/too-much likes",
+          path: thing.path,
+          most: found.most,
+          anchor: { ...like, span: path.span },
+        });
         return undefined;
       case "unknown":
         this.unknown(like, unknownName(first, found.known));

@@ -229,3 +229,29 @@ test("what is taken over and said of both is the same after any reading", () => 
   const text = `${parts}axle rear { ${axle}; both { inner_gap: 1 in } left { inner_limit: 23 in } right like left { } }\n`;
   expect(seen(analyzed(text))).toEqual(seen(analyzed(text)));
 });
+
+describe("rows of things that are like each other", () => {
+  const row = (count: number, last: string): string =>
+    `${Array.from({ length: count }, (_, at) => `wheel w${at} like w${at + 1} { offset: ${at % 40} mm }\n`).join("")}${last}\n`;
+
+  test("however long, each begins anew where it leads too far, which is told there", () => {
+    const analysis = analyzed(`//- build.trammel\n${row(200, "wheel w200 { size: 17x9 }")}`);
+    const told = analysis.findings.map(({ code, message }) => `${code} ${message}`);
+    expect(told).toHaveLength(4);
+    for (const each of told)
+      expect(each).toMatch(/^build\/too-much `w\d+` would be like others by way of more than 40/);
+    // What is near enough to what says most is like it, offsets as written.
+    expect(analysis.valueAt("w199.backspace")?.si).toBeCloseTo(5 * 0.0254 + 0.039, 9);
+    expect(analysis.valueAt("w161.backspace")?.si).toBeCloseTo(5 * 0.0254 + 0.001, 9);
+    expect(analysis.valueAt("w100.offset")?.si).toBeCloseTo(0.02, 12);
+  });
+
+  test("a circle of thousands is broken where it leads too far, a small one is told as one", () => {
+    const codes = (count: number): readonly string[] =>
+      analyzed(`//- build.trammel\n${row(count, `wheel w${count} like w0 { }`)}`).findings.map(
+        ({ code }) => code,
+      );
+    expect(new Set(codes(1500))).toEqual(new Set(["build/too-much"]));
+    expect(codes(20)).toEqual(Array.from({ length: 21 }, () => "like/itself"));
+  });
+});
