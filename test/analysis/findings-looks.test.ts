@@ -20,7 +20,7 @@ describe("a figure outside of what is usual for its field", () => {
   test("another unit is asked for, in the unit that is written", () => {
     expect(golden("vehicle van { wheelbase: 118 mm }")).toMatchInlineSnapshot(`
       "1:26 warning value/out-of-range \`118 mm\`
-        van.wheelbase is 118 mm: at least 500 mm is usual
+        van.wheelbase is 118 mm: at least 1000 mm is usual
         hint is \`118 in\` meant?
         fix write 118 in: vehicle van { wheelbase: 118 in }"
     `);
@@ -29,7 +29,7 @@ describe("a figure outside of what is usual for its field", () => {
   test("the point one place over", () => {
     expect(golden("housing h { standoff: 24.60 in ± 0.01 in }")).toMatchInlineSnapshot(`
       "1:23 warning value/out-of-range \`24.60 in ± 0.01 in\`
-        h.standoff is 24.60 in: at most 11.811 in is usual
+        h.standoff is 24.60 in: at most 9.843 in is usual
         hint is \`2.460 in\` meant?
         fix write 2.460 in: housing h { standoff: 2.460 in ± 0.01 in }"
     `);
