@@ -193,6 +193,7 @@ export function unjudgedFindings(
   checks: readonly CheckResult[],
   openIn: (check: CheckResult) => readonly string[],
 ): Found[] {
+  if (checks.length === 0) return [];
   const open = checks.filter(
     ({ own, remarks, verdict }) =>
       !own && remarks.needs !== undefined && verdict.nominal === "unknown",

@@ -135,13 +135,15 @@ export class Reading implements Things {
     this.findings = [...this.lines.ofSpec, ...this.lines.ofOverlays];
     this.changed = this.changedSince(like);
     this.rowOfPlaced = this.rowsSince(like, beside);
-    this.rows = this.placed.flatMap((placed, at) => {
-      const row = this.rowOfPlaced[at];
-      if (row === undefined) return [];
+    const rows: PlacedRow[] = [];
+    for (const [place, placed] of this.placed.entries()) {
+      const row = this.rowOfPlaced[place];
+      if (row === undefined) continue;
       const record = placed.item.node.type === "record";
       if (record) this.records.set(placed.item, row);
-      return record && row.findings.length === 0 ? [] : [{ placed, row }];
-    });
+      if (!record || row.findings.length > 0) rows.push({ placed, row });
+    }
+    this.rows = rows;
     this.cellsRead = (like?.cellsRead ?? BuildCells.none(workshop.plans)).change({
       dropped: like?.rowsOtherThan(this) ?? [],
       taken: this.rowsOtherThan(like),
