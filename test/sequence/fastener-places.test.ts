@@ -2,6 +2,7 @@
  * Where fasteners stand and in which order they are tightened, against positions and orders worked
  * out by hand from the rule that is said of each pattern.
  */
+import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import {
   type FastenerLayout,
@@ -189,6 +190,43 @@ describe("orders by hand", () => {
     expect(groupedOrder(layout("coordinates", 8, { places: six }))).toEqual([
       tighteningOrder(8, "cross"),
     ]);
+  });
+});
+
+describe("any coordinates", () => {
+  const places = fc.uniqueArray(
+    fc.record({ x: fc.integer({ min: 0, max: 5 }), y: fc.integer({ min: 0, max: 5 }) }),
+    { minLength: 4, maxLength: 14, selector: ({ x, y }) => `${x} ${y}` },
+  );
+
+  test("each once, and none after its neighbor that could stand elsewhere", () => {
+    fc.assert(
+      fc.property(places, (points) => {
+        const of = layout("coordinates", points.length, { places: points });
+        const [order = []] = groupedOrder(of);
+        expect(gapsOfOrder(order, points.length)).toEqual({ missing: [], twice: [], unknown: [] });
+        expect(order.length).toBe(points.length);
+        const meets = (one: number | undefined, other: number | undefined): boolean =>
+          one !== undefined &&
+          other !== undefined &&
+          neighborsInSuccession([one, other], of).length > 0;
+        for (let at = 1; at < order.length; at++) {
+          if (!meets(order[at - 1], order[at])) continue;
+          const rest = order.filter((_, index) => index !== at);
+          if (meets(rest[at - 1], rest[at])) continue;
+          const better = rest.some(
+            (_, index) =>
+              index > 0 &&
+              index !== at &&
+              !meets(rest[index - 1], order[at]) &&
+              !meets(order[at], rest[index]),
+          );
+          const atEnd = at !== rest.length && !meets(rest[rest.length - 1], order[at]);
+          expect(better || atEnd, `${order.join(" ")} at ${at}`).toBe(false);
+        }
+      }),
+      { numRuns: 150, seed: 3 },
+    );
   });
 });
 

@@ -3,7 +3,13 @@ import { describe, expect, test } from "vitest";
 import { sequenceOf } from "../../server/sequence";
 import { isBefore, type LogEntry, timeOf } from "../../server/sequence/entries";
 import { Graph } from "../../server/sequence/graph";
-import { instrumentCalled, isFiner, isGauge, uncertainty } from "../../server/sequence/instruments";
+import {
+  instrumentCalled,
+  isFiner,
+  isGauge,
+  knownInstruments,
+  uncertainty,
+} from "../../server/sequence/instruments";
 import { passesOf, passProblem } from "../../server/sequence/passes";
 import type { Step } from "../../server/sequence/plan";
 import { isSame } from "../../server/sequence/same";
@@ -131,6 +137,41 @@ describe("steps that have to do with each other", () => {
   });
 });
 
+describe("steps that bring a joint only so far", () => {
+  const plan = `joint studs "Studs" { count: 4  torque: 60 lb-ft  passes: [30 %, 100 %] }
+procedure job {
+  step snug { tighten: studs  tighten_to: 30 % }
+  step tight { after: snug  tighten: studs }
+}
+`;
+  const states = (log: string) =>
+    sequenceOf(analyze(plan + log))
+      .steps.filter(({ holdsSteps }) => !holdsSteps)
+      .map(({ state }) => state);
+
+  test("are done with that, and not with less", () => {
+    const log = (torque: number, pass: number) =>
+      `record 2026-03-01 by "A" { studs { tightened: ${torque} lb-ft  pass: ${pass} }  job.snug.done: yes }\n`;
+    expect(states("")).toEqual(["ready", "blocked"]);
+    expect(states(log(18, 1))).toEqual(["done", "ready"]);
+    expect(states(`record 2026-03-01 by "A" { job.snug.done: yes }\n`)[0]).toBe("again");
+    expect(states(log(50, 1))[0]).toBe("again");
+  });
+
+  test("a reason is that of the joint it is about", () => {
+    const text = `joint one "One" { count: 2  torque: 60 lb-ft  pattern: line  after: job.shim }
+joint two "Two" { count: 2  torque: 60 lb-ft  pattern: line  after: job.shim }
+procedure job {
+  step shim {}
+  step tight { tighten: [one, two] }
+}
+record 2026-03-01 by "A" { two { tightened: 60 lb-ft  held: yes } }`;
+    const [found = ""] = findingsOf(text).filter((each) => each.includes("before-prerequisite"));
+    expect(found).toContain("`two`");
+    expect(found).not.toContain("`one`");
+  });
+});
+
 describe("passes", () => {
   test("without a torque have none, with a turn one more", () => {
     expect(passesOf([0.5, 1], undefined, false).map(({ torque }) => torque)).toEqual([
@@ -172,6 +213,16 @@ instrument rod "Inside rod" { reads_to: 0.001 in }
     // Of the shop's table.
     expect(instrumentCalled("Steel tape", analysis)?.readsTo).toBeCloseTo(0.0254 / 32, 9);
     expect(instrumentCalled("steel tape", analysis)?.isWrench).toBe(false);
+  });
+
+  test("the build's own stand before those of the shop's table, each name once", () => {
+    const names = knownInstruments(
+      analyze(`${build}instrument tape "Steel tape" { reads_to: 1/16 in }`),
+    ).map(({ name }) => name);
+    expect(names.slice(0, 3)).toEqual(["Click wrench", "Inside rod", "Steel tape"]);
+    expect(names.length).toBeGreaterThan(4);
+    const plain = names.map((name) => name.toLowerCase());
+    expect(new Set(plain).size).toBe(plain.length);
   });
 
   test("that only measure are none to tighten with", () => {
