@@ -113,6 +113,8 @@ export interface Outcome {
   /** The larger side at worst, and root sum square. */
   readonly worst: number;
   readonly rss: number;
+  /** How far the middle of what is likely lies from `si`. */
+  readonly shift: number;
   readonly low: number;
   readonly high: number;
   /** It is made to its step, whatever else is drawn. */

@@ -55,6 +55,7 @@ export function outcomeOfFigure(reading: Reading, about: ModelVariable): Outcome
     spread,
     worst: Math.max(below, above),
     rss: Math.max(spread?.rss ?? 0, least),
+    shift: (spread?.rss ?? 0) < least ? 0 : (spread?.shift ?? 0),
     low: si - below,
     high: si + above,
     made,

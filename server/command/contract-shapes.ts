@@ -144,6 +144,12 @@ export const value = z
       .describe(
         "Likely ± from the tolerances given, in SI: root sum square, or from draws where the formula is bent.",
       ),
+    shift: z
+      .number()
+      .optional()
+      .describe(
+        "How far the middle of what is likely lies from the value, in SI; left out where it lies at it.",
+      ),
     low: z.number().optional().describe("Least value in the worst case, in SI."),
     high: z.number().optional().describe("Greatest value in the worst case, in SI."),
     relation: z.string().optional().describe("The relation that yields it, as written."),

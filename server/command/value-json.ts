@@ -40,7 +40,7 @@ function figureOutput({ si, measure }: Value): Pick<ValueOutput, "si" | "unit"> 
  */
 function spreadOutput(
   value: Value,
-): Pick<ValueOutput, "worst" | "worstKnown" | "rss" | "low" | "high"> {
+): Pick<ValueOutput, "worst" | "worstKnown" | "rss" | "shift" | "low" | "high"> {
   const { si } = value;
   if (si === undefined || value.measure === undefined) return {};
   const spread = value.spread();
@@ -57,7 +57,9 @@ function spreadOutput(
       ? "found"
       : "proved";
   if (worst === 0 && worstKnown === "proved") return { worst, rss };
-  return { worst, worstKnown, rss, low: writeSi(si - below), high: writeSi(si + above) };
+  const moved = writeSi(spread?.shift ?? 0);
+  const shift = moved === undefined || moved === 0 ? {} : { shift: moved };
+  return { worst, worstKnown, rss, ...shift, low: writeSi(si - below), high: writeSi(si + above) };
 }
 
 /** What was wanted, and how it comes out. */

@@ -44,8 +44,10 @@ export function comesOut(
   const style = follows ? finerWhereMade(value, outcome, written) : written;
   const shown = writeQuantity(outcome.si, measure, style);
   if (shown === undefined) return undefined;
-  const { si: at, low, high, rss } = outcome;
-  const tolerance = writeLimits({ below: at - low, above: high - at, rss }, measure, { style });
+  const { si: at, low, high, rss, shift } = outcome;
+  const tolerance = writeLimits({ below: at - low, above: high - at, rss, shift }, measure, {
+    style,
+  });
   const limits = tolerance === undefined ? {} : { tolerance };
   const wish = wanted && {
     wanted: wanted.written ?? writeQuantity(wanted.si, measure, style)?.text,

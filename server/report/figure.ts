@@ -80,14 +80,25 @@ export function toleranceOf(
   const { measure } = value;
   const spread = measure === undefined || value.si === undefined ? undefined : value.spread();
   if (measure === undefined || spread === undefined) return undefined;
-  const { worstBelow, worstAbove, rss } = spread;
+  const { worstBelow, worstAbove, rss, shift } = spread;
   const style = styleAsWritten(value, analysis.style);
-  return writeLimits({ below: worstBelow, above: worstAbove, rss }, measure, { style });
+  return writeLimits({ below: worstBelow, above: worstAbove, rss, shift }, measure, { style });
 }
 
 /** By how much a figure may miss on each side, and likely, in SI; `undefined` where it cannot. */
 export function writeLimits(
-  { below, above, rss }: { readonly below: number; readonly above: number; readonly rss: number },
+  {
+    below,
+    above,
+    rss,
+    shift,
+  }: {
+    readonly below: number;
+    readonly above: number;
+    readonly rss: number;
+    /** How far the middle of what is likely lies from the figure. */
+    readonly shift: number;
+  },
   measure: Measure,
   { style }: Pick<Analysis, "style">,
 ): Tolerance | undefined {
@@ -95,7 +106,8 @@ export function writeLimits(
   if (below <= nothing && above <= nothing) return undefined;
   const write = (by: number): string =>
     Number.isFinite(by) ? (writeTolerance(by, measure, style)?.text ?? "") : "± no limit";
-  return { worst: sides(below, above, write, measure), rss: write(rss) };
+  const likely = sides(Math.max(0, rss - shift), Math.max(0, rss + shift), write, measure);
+  return { worst: sides(below, above, write, measure), rss: likely };
 }
 
 /** What a builder wrote in another unit keeps it, its ± too: `62 mm ± 0.25 mm` in a build in inches. */

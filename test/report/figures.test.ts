@@ -97,6 +97,17 @@ describe("a figure", () => {
     ).toBe("+0 in -0.021 in");
     expect(figure("box b { width: 2 in }", "b.inside").tolerance).toBeUndefined();
   });
+
+  test("what is likely of a figure that only goes one way is told by its sides", () => {
+    // |a − b| of two normal ones: no less than 0, and 99.865 of 100 within 3.2 of σ = 0.1 · √2 / 3.
+    const text = `kind offset_of "Offset" { a: length in mm; b: length in mm; apart: length in mm
+  relation "apart": apart = abs(a - b) }
+offset_of o { a: 10 mm ± 0.1 mm; b: 10 mm ± 0.1 mm }`;
+    const likely = figure(text, "o.apart").tolerance?.rss ?? "";
+    const [, above] = /^\+([\d.]+) mm -0 mm$/.exec(likely) ?? [];
+    expect(Number(above)).toBeGreaterThan(0.14);
+    expect(Number(above)).toBeLessThan(3.2 * 0.0472);
+  });
 });
 
 test("the same default of several things is one assumption", () => {
