@@ -12,16 +12,14 @@ import {
   InsertTextFormat,
   type Range,
 } from "vscode-languageserver";
-import type { SourceFile } from "../../grammar/syntax";
 import type { Analysis } from "../analysis/analysis";
-import { libraryScheme } from "../analysis/library";
 import type { FieldDefinition, FieldType, KindDefinition } from "../model/definition";
 import { twinsOf } from "../model/twins";
 import { both } from "../names/follow";
 import type { FileScope } from "../names/scope";
 import { type Measure, measures } from "../units";
+import { afterNumber, holderOfOpeners } from "./around-cursor";
 import { inWords, typeInWords } from "./figures";
-import { pathBetween } from "./file-renames";
 import { functions, signature } from "./functions";
 import {
   designationOf,
@@ -32,7 +30,6 @@ import {
   type HolderTarget,
   holderOf,
   namesAt,
-  ofKind,
 } from "./holder";
 import {
   aboutField,
@@ -44,12 +41,14 @@ import {
   fieldWords,
   kindOffer,
   memberSnippets,
+  mostOffers,
   nameOffer,
   plain,
   topSnippets,
   unitOffers,
 } from "./offers";
-import { type Opener, type WritingPlace, writingPlace } from "./writing-place";
+import { usedFiles } from "./used-files";
+import { type WritingPlace, writingPlace } from "./writing-place";
 
 export interface CompletionAbilities {
   /** Whether the editor fills in places of a text one after the other. */
@@ -57,8 +56,6 @@ export interface CompletionAbilities {
   /** URIs of the files that could be used, as far as they are known. */
   readonly files?: readonly string[];
 }
-
-const mostItems = 400;
 
 export function completions(
   analysis: Analysis,
@@ -80,7 +77,7 @@ export function completions(
   const offers = new Offers(names, place, source.text.slice(wordEnd, wordEnd + 40));
   return offers
     .list()
-    .slice(0, mostItems)
+    .slice(0, mostOffers)
     .map(({ text, ...offer }) => ({
       ...offer,
       filterText: offer.label,
@@ -96,39 +93,6 @@ export function completions(
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
-
-/** Inside `use "…"`: the files that could be meant, those nearest first. */
-function usedFiles(
-  uri: string,
-  source: SourceFile,
-  { lead }: WritingPlace,
-  offset: number,
-  files: readonly string[],
-): CompletionItem[] {
-  const quoted = /^\s*use\s*"([^"\n]*)$/.exec(
-    source.text.slice(0, offset).split("\n").at(-1) ?? "",
-  );
-  if (quoted === null || !/^\s*use\b/.test(lead)) return [];
-  const start = offset - (quoted[1]?.length ?? 0);
-  const rest = /^[^"\r\n]*/.exec(source.text.slice(offset, offset + 500))?.[0].length ?? 0;
-  const range = { start: source.positionAt(start), end: source.positionAt(offset + rest) };
-  return files
-    .flatMap((file) => {
-      const path = file.startsWith(libraryScheme)
-        ? file.replace(`${libraryScheme}/`, libraryScheme)
-        : pathBetween(uri, file);
-      return file === uri || path === undefined ? [] : [path];
-    })
-    .slice(0, mostItems)
-    .map((path) => ({
-      label: path,
-      kind: CompletionItemKind.File,
-      filterText: path,
-      // Files of the folder and below it before those elsewhere, the library's last.
-      sortText: `${path.startsWith(libraryScheme) ? 2 : path.startsWith("..") ? 1 : 0}${path}`,
-      textEdit: { range, newText: path },
-    }));
-}
 
 class Offers {
   private readonly holder: Holder | undefined;
@@ -441,45 +405,6 @@ class Offers {
       ),
     ];
   }
-}
-
-// ── what is around the cursor ──
-
-function holderOfOpeners(names: FileWords, openers: readonly Opener[]): Holder | undefined {
-  let holder: Holder | undefined;
-  for (const opener of openers) {
-    switch (opener.is) {
-      case "thing": {
-        const child = holder?.thing?.children.get(opener.name);
-        const kind = names.vocabulary.kinds.get(opener.kind);
-        if (child !== undefined) holder = { kind: child.kind, thing: child, owner: holder };
-        else if (holder === undefined) {
-          const target = followFromFile(names, [opener.name]);
-          const known = target?.is === "thing" && target.holder.kind.name === opener.kind;
-          holder = known ? target.holder : kind === undefined ? undefined : { kind };
-        } else if (kind !== undefined) holder = { kind, owner: holder };
-        break;
-      }
-      case "part": {
-        const target = follow(names, holder, opener.path);
-        holder = target === undefined ? holder : (holderOf(target) ?? holder);
-        break;
-      }
-      case "kind": {
-        const kind = names.vocabulary.kinds.get(opener.name);
-        holder = kind === undefined ? undefined : ofKind(names, kind);
-        break;
-      }
-      default:
-        break;
-    }
-  }
-  return holder;
-}
-
-/** `5`, `23 1/2 `, `5 ft 1 5/16`, `± 1/32 `: a unit comes next. */
-function afterNumber(text: string): boolean {
-  return /(?:^|[\s:([,+*/^<>=±-])\.?\d[\d.]*(?:[\s-]\d+\/\d+|\/\d+)?\s*$/.test(text);
 }
 
 function takes(kind: KindDefinition, inner: KindDefinition): boolean {

@@ -20,6 +20,9 @@ export type CompletionOffer = Pick<
   readonly text?: string;
 };
 
+/** More than this nobody looks through. */
+export const mostOffers = 400;
+
 export function childrenOf(holder: Holder): CompletionOffer[] {
   return [...(holder.thing?.children.values() ?? [])].map((child) => ({
     label: child.name,

@@ -17,7 +17,8 @@ import { firstStep, type NameStep, type NameWorld, stepInside } from "../names/f
 import type { ThingId } from "../names/ids";
 import type { FileScope } from "../names/scope";
 import { roomForPart } from "./budget";
-import type { FieldDefinition, KindDefinition, Vocabulary } from "./definition";
+import type { FieldDefinition, Vocabulary } from "./definition";
+import { impliedDepth, impliedThing } from "./implied";
 import { Questions } from "./questions";
 import { firstFew, misnamed } from "./spelling";
 import { notAPart, type Target, type UnknownTarget, unknownField, unknownName } from "./target";
@@ -438,39 +439,6 @@ export class Binder implements NameWorld<Thing, FieldDefinition, string> {
   }
 }
 
-/** A part or reference that nobody opened, with the parts every thing of its kind has. */
-export function impliedThing(
-  owner: Thing,
-  name: string,
-  kind: KindDefinition,
-  implied: boolean,
-  vocabulary: Vocabulary,
-): Thing {
-  const thing = new Thing({
-    id: owner.id.inside(name),
-    path: `${owner.path}.${name}`,
-    name,
-    kind,
-    library: owner.library,
-    owner,
-    anchor: undefined,
-    implied,
-  });
-  addParts(thing, vocabulary);
-  return thing;
-}
-
-/** A part exists with its thing, whether anyone opens it or not. */
-export function addParts(thing: Thing, vocabulary: Vocabulary): void {
-  for (const field of thing.kind.fields.values()) {
-    if (field.type.form !== "part" || thing.parts.has(field.name)) continue;
-    const kind = vocabulary.kinds.get(field.type.kind);
-    if (kind === undefined || thing.entries.has(field.name)) continue;
-    if (!roomForPart(thing)) return;
-    thing.parts.set(field.name, impliedThing(thing, field.name, kind, false, vocabulary));
-  }
-}
-
 /** Things of a kind as a file calls them. */
 export function namesOfKind(
   { kinds }: Pick<Vocabulary, "kinds">,
@@ -500,13 +468,4 @@ function visibleNames(thing: Thing): string[] {
     names.push(...inside.kind.fields.keys(), ...inside.children.keys());
   }
   return names;
-}
-
-function impliedDepth(thing: Thing, kind: KindDefinition): number {
-  let depth = 0;
-  for (let inside: Thing | undefined = thing; inside?.implied; inside = inside.owner) {
-    if (inside.kind === kind) return Number.POSITIVE_INFINITY;
-    depth++;
-  }
-  return depth;
 }

@@ -12,9 +12,10 @@ import type * as syntax from "../../grammar/syntax";
 import type { Item } from "../../grammar/syntax";
 import type { Found } from "../findings/worded";
 import type { ThingId } from "../names/ids";
-import { Binder, impliedThing, type Things } from "./binder";
+import { Binder, type Things } from "./binder";
 import { roomForPart } from "./budget";
 import type { Vocabulary } from "./definition";
+import { impliedThing } from "./implied";
 import { type UnknownTarget, unknownName } from "./target";
 import { Thing } from "./thing";
 

@@ -5,13 +5,8 @@
  */
 import { expect, test } from "vitest";
 import { diagnostics, messageOf } from "../../server/features/findings";
-import {
-  type HintSettings,
-  hintTooltip,
-  inlayHints,
-  longestHints,
-  readHintData,
-} from "../../server/features/inlay-hints";
+import { longestHints, readHintData } from "../../server/features/hint-fitting";
+import { type HintSettings, hintTooltip, inlayHints } from "../../server/features/inlay-hints";
 import { stepLabels } from "../../server/features/steps";
 import { cursor, dedent, type Snippet } from "./world";
 

@@ -1,6 +1,7 @@
 /** What stands beside the lines while a text is half-typed: shown as what it was, and let go in time. */
 import { expect, test } from "vitest";
-import { hintTooltip, inlayHints, readHintData } from "../../server/features/inlay-hints";
+import { readHintData } from "../../server/features/hint-fitting";
+import { hintTooltip, inlayHints } from "../../server/features/inlay-hints";
 import { LastWhole } from "../../server/features/last-whole";
 import { cursor } from "./world";
 
