@@ -11,53 +11,14 @@ import type { Analysis, CheckResult, Value } from "../analysis/analysis";
 import { Alike } from "../keep/alike";
 import type { Thing } from "../model/thing";
 import { counts } from "./counts";
-import { figureOf, figuresOf, isYes, wordOf } from "./fields";
+import { figureOf, wordOf } from "./fields";
+import { type Joint, readJoint } from "./joint";
 import { type NamedItem, PlanNames } from "./names";
-import { type Pass, passesOf } from "./passes";
 import { isSame } from "./same";
-import {
-  type FastenerLayout,
-  type FastenerPoint,
-  groupedOrder,
-  type Pattern,
-} from "./tightening-order";
-import { instrumentFields, jointFields, kinds, stepFields, words } from "./vocabulary";
+import { filledIn, placeOfThing, titleOf } from "./step-texts";
+import { kinds, stepFields, words } from "./vocabulary";
 
-export interface Joint extends FastenerLayout {
-  readonly thing: Thing;
-  readonly path: string;
-  readonly title: string;
-  readonly anchor: Anchor;
-  /** In N·m; open where missing. */
-  readonly torque?: number;
-  /** What the nut is to feel, running torque included, in N·m. */
-  readonly applied?: number;
-  /** What to set the wrench to at full torque, in N·m. */
-  readonly setting?: number;
-  /** An adapter stands between wrench and fastener. */
-  readonly adapter: boolean;
-  readonly passes: readonly Pass[];
-  /** Shares as written or by default, before any closing pass. */
-  readonly shares: readonly number[];
-  readonly passesAnchor?: Anchor;
-  /** Fasteners of each group in the order they are tightened. */
-  readonly order: readonly (readonly number[])[];
-  /** A way round the builder wrote. */
-  readonly written?: { readonly order: readonly number[]; readonly anchor: Anchor };
-  readonly wrench?: Thing;
-  /** What the wrench is to be used from and to, in N·m. */
-  readonly wrenchRange?: { readonly least: number; readonly most: number };
-  readonly adjustable: boolean;
-  /** Whether its fasteners are replaced each time it is undone. */
-  readonly singleUse: boolean;
-  /** In rad: how far each fastener is turned on after the last torque. */
-  readonly turn?: number;
-  /** In seconds: how long its thread lock cures. */
-  readonly cure?: number;
-  /** In meters; set where it is to be checked again. */
-  readonly recheckAfter?: number;
-  readonly after: readonly Thing[];
-}
+export type { Joint } from "./joint";
 
 export interface Step {
   /** Place in `plan.steps`, which is the order of writing. */
@@ -136,7 +97,7 @@ export function readPlan(analysis: Analysis): Plan {
     });
   const jointOf = new Map(joints.map((joint) => [joint.thing, joint]));
   const things = analysis.things.filter(
-    (thing) => thing.is(kinds.step) && !thing.implied && anchorOf(thing) !== undefined,
+    (thing) => thing.is(kinds.step) && !thing.implied && placeOfThing(thing) !== undefined,
   );
   const { within, inside, after, spoken } = readNesting(names, things);
   const checks = new Map<string, CheckResult[]>();
@@ -167,7 +128,7 @@ export function readPlan(analysis: Analysis): Plan {
       thing,
       path: thing.path,
       title: filled(titleOf(thing)),
-      anchor: spoken(index) ?? anchorOf(thing)!,
+      anchor: spoken(index) ?? placeOfThing(thing)!,
       work: wordOf(thing, stepFields.work),
       on: [...new Set((on ?? []).map(({ text, reached }) => reached?.thing.path ?? text))],
       inside: inside[index] ?? [],
@@ -233,45 +194,6 @@ function keyOf({ names, steps, joints }: Omit<Plan, "key">, things: readonly Thi
   );
 }
 
-/**
- * `burn at {rear.left.tape_reading}`: figures stand for the paths in braces, as the build writes them.
- * `{each corner.tape_reading}` stands for that of each thing of a kind, so that the library can speak of
- * what it does not know the names of; where nothing is known of it what stands between two `;` is left out.
- */
-function filledIn(analysis: Analysis, thing: Thing, text: string, missing: string[]): string {
-  if (!text.includes("{")) return text;
-  const clauses = text.split("; ").flatMap((clause) => {
-    let isOpen = false;
-    const filled = clause.replaceAll(inBraces, (whole, each: string | undefined, path: string) => {
-      if (each === undefined) {
-        const value = analysis.valueAt(path) ?? analysis.valueAt(`${thing.path}.${path}`);
-        if (value === undefined) missing.push(path);
-        return value === undefined ? whole : analysis.write(value);
-      }
-      const figures = ofEach(analysis, path);
-      if (figures === undefined) missing.push(path);
-      isOpen ||= figures?.length === 0;
-      return figures?.join(", ") ?? whole;
-    });
-    return isOpen ? [] : [filled];
-  });
-  return clauses.join("; ");
-}
-
-const inBraces = /\{(each )?([A-Za-z_]\w*(?:\.\w+)*)\}/g;
-
-/** The known figures of all things of a kind, with their names where there are several; `undefined` for no such field. */
-function ofEach(analysis: Analysis, path: string): string[] | undefined {
-  const [kindName = "", fieldName = ""] = path.split(".");
-  const field = analysis.vocabulary.kinds.get(kindName)?.fields.get(fieldName);
-  if (field === undefined || path.split(".").length !== 2) return undefined;
-  const known = analysis.things.flatMap((each) => {
-    const value = each.is(kindName) ? analysis.valueAt(`${each.path}.${fieldName}`) : undefined;
-    return value?.si === undefined ? [] : [{ path: each.path, text: analysis.write(value) }];
-  });
-  return known.map((each) => (known.length === 1 ? each.text : `${each.path} ${each.text}`));
-}
-
 /** The value a named figure has, where the name leads to a field. */
 export function valueOf(analysis: Analysis, { reached }: NamedItem): Value | undefined {
   return reached?.field === undefined
@@ -279,98 +201,7 @@ export function valueOf(analysis: Analysis, { reached }: NamedItem): Value | und
     : analysis.figureOf(reached.thing, reached.field.name);
 }
 
-export function titleOf(thing: Thing): string {
-  return thing.title ?? thing.name.replaceAll("_", " ");
-}
-
 // ───────────────────────────── helpers ─────────────────────────────
-
-function readJoint(analysis: Analysis, names: PlanNames, thing: Thing): Joint | undefined {
-  const place = anchorOf(thing);
-  if (place === undefined) return undefined;
-  const figure = (field: string): number | undefined => figureOf(analysis, thing, field);
-  const wrench = names.linked(thing, jointFields.wrench);
-  const least =
-    wrench === undefined ? undefined : figureOf(analysis, wrench, instrumentFields.least);
-  const most = wrench === undefined ? undefined : figureOf(analysis, wrench, instrumentFields.most);
-  const count = figure(jointFields.count) ?? 1;
-  const groups = figure(jointFields.groups) ?? 1;
-  const pattern = patternOf(wordOf(thing, jointFields.pattern));
-  const places = placesIn(thing);
-  const layout: FastenerLayout = {
-    count,
-    groups,
-    pattern,
-    columns: figure(jointFields.columns),
-    ...(places === undefined ? {} : { places }),
-  };
-  const torque = figure(jointFields.torque);
-  const { shares, anchor } = sharesOf(thing, count, torque);
-  const turn = figure(jointFields.turn);
-  // A round at full torque after the turn would turn them further.
-  const closing =
-    turn === undefined &&
-    count >= 4 &&
-    pattern !== "line" &&
-    isYes(thing, jointFields.circularPass);
-  const sequence = figuresOf(thing, jointFields.sequence);
-  const written =
-    sequence.figures.length > 0 && sequence.anchor !== undefined
-      ? { order: sequence.figures, anchor: sequence.anchor }
-      : undefined;
-  return {
-    thing,
-    path: thing.path,
-    title: titleOf(thing),
-    anchor: place,
-    ...layout,
-    torque,
-    applied: figure(jointFields.appliedTorque) ?? torque,
-    setting: figure(jointFields.wrenchSetting),
-    adapter: thing.entries.has(jointFields.extension),
-    passes: passesOf(shares, torque, closing, turn),
-    shares,
-    passesAnchor: anchor,
-    order: written === undefined ? groupedOrder(layout) : [written.order],
-    written,
-    wrench,
-    wrenchRange: least === undefined || most === undefined ? undefined : { least, most },
-    adjustable: isYes(thing, jointFields.adjustable),
-    singleUse: isYes(thing, jointFields.singleUse),
-    turn,
-    cure: figure(jointFields.cure),
-    recheckAfter: figure(jointFields.recheckAfter),
-    after: names.listed(thing, jointFields.after),
-  };
-}
-
-/** A single fastener goes to its torque in one go unless the builder wrote otherwise. */
-function sharesOf(
-  thing: Thing,
-  count: number,
-  torque: number | undefined,
-): { readonly shares: readonly number[]; readonly anchor?: Anchor } {
-  const torques = figuresOf(thing, jointFields.passTorques);
-  if (torques.figures.length > 0 && torque !== undefined && torque > 0) {
-    return { shares: torques.figures.map((each) => each / torque), anchor: torques.anchor };
-  }
-  const passes = figuresOf(thing, jointFields.passes);
-  if (passes.written) return { shares: passes.figures, anchor: passes.anchor };
-  return { shares: count > 1 ? passes.figures : [1] };
-}
-
-function patternOf(word: string | undefined): Pattern {
-  return Object.values(words.pattern).find((each) => each === word) ?? words.pattern.cross;
-}
-
-/** In meters; as many as both lists hold. */
-function placesIn(thing: Thing): readonly FastenerPoint[] | undefined {
-  const { figures: across } = figuresOf(thing, jointFields.placesX);
-  const { figures: up } = figuresOf(thing, jointFields.placesY);
-  const count = Math.min(across.length, up.length);
-  if (count === 0) return undefined;
-  return across.slice(0, count).map((x, index) => ({ x, y: up[index] ?? 0 }));
-}
 
 interface Nesting {
   readonly within: readonly (readonly number[])[];
@@ -428,11 +259,4 @@ function ancestorsOf(index: number, within: readonly (readonly number[])[]): num
     queue.push(...(within[at] ?? []));
   }
   return seen;
-}
-
-function anchorOf(thing: Thing): Anchor | undefined {
-  for (let at: Thing | undefined = thing; at !== undefined; at = at.owner) {
-    if (at.anchor !== undefined) return at.anchor;
-  }
-  return undefined;
 }

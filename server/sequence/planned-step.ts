@@ -5,11 +5,12 @@
  */
 import type { FigureWriter } from "../findings/figure-writer";
 import { lackingInWords, reasonInWords } from "../findings/work-phrases";
-import { type Joint, type Plan, type Step, titleOf } from "./plan";
+import type { Joint, Plan, Step } from "./plan";
 import { againInWords, blocked, holdOf } from "./plan-words";
 import type { Progress } from "./progress";
 import type { Blocker, PlannedJoint, PlannedStep } from "./sequence";
 import type { Facts } from "./step-state";
+import { titleOf } from "./step-texts";
 import { becauseOf, type Waiting } from "./waiting";
 
 export interface PlanParts {
