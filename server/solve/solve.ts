@@ -28,6 +28,7 @@ import type {
   Variable,
 } from "./system";
 import { withWholeNumbers } from "./whole-numbers";
+import { withWholeWithin } from "./whole-within";
 import { withGivens } from "./with-givens";
 
 /** Solves from nothing; a plan of an earlier system of the same shape saves the planning. */
@@ -43,7 +44,9 @@ function solvePlainly(system: System, previous?: SolvePlan): Solution {
 /** What only becomes known once a first solution is there: answers ruled out further on, rows of a list, whole numbers. */
 function finished(solution: Solution): Solution {
   const again = (system: System): Solution => withoutRuledOut(answered(system), answered);
-  return withWholeNumbers(withListed(withoutRuledOut(solution, answered), again), again);
+  const left = withListed(withoutRuledOut(solution, answered), again);
+  const whole = isPutIn(left) ? left : withWholeWithin(left, again);
+  return isPutIn(whole) ? whole : withWholeNumbers(whole, again);
 }
 
 /** Answers that something further on rules out are still among the others. */

@@ -254,3 +254,41 @@ test("a count that any other figure can go along with is not searched for: that 
   expect(valueNamed(narrow, "holes")).toBe(10);
   expect(valueNamed(narrow, "pitch")).toBeCloseTo(276 / 9, 12);
 });
+
+test("a count between two whole ones is the whole one that what was written leaves room for, by trying each", () => {
+  const kinds = { one: 0, other: 0 };
+  for (const length of [40, 41.5, 55, 60]) {
+    for (const gap of [6.6, 7, 8.25, 9.1]) {
+      for (const [by, off] of [
+        [0, 0],
+        [1, 0.2],
+        [2, 0.4],
+        [0.2, 0.05],
+      ] as const) {
+        const system = new SystemBuilder()
+          .given({ length: within(length, by), gap: within(gap, off) })
+          .variable("n", { range: [0, 1000], whole: "counted" })
+          .equation("row", "length", mul("n", "gap"))
+          .equation("twice", "m", mul(2, "n"))
+          .system();
+        const fitting = Array.from({ length: 20 }, (_, at) => at + 1).filter(
+          (n) => n * (gap - off) <= length + by + 1e-9 && n * (gap + off) >= length - by - 1e-9,
+        );
+        const solution = solve(system);
+        const n = valueNamed(solution, "n");
+        const name = `${length} ${by} ${gap} ${off}`;
+        const plain = length / gap;
+        if (fitting.length === 1) {
+          kinds.one++;
+          expect(n, name).toBeCloseTo(fitting[0]!, 9);
+          expect(valueNamed(solution, "m"), name).toBeCloseTo(2 * fitting[0]!, 9);
+        } else {
+          kinds.other++;
+          expect(n, name).toBeCloseTo(plain, 9);
+        }
+        expect(solution.conflicts, name).toEqual([]);
+      }
+    }
+  }
+  expect(Math.min(kinds.one, kinds.other)).toBeGreaterThan(10);
+});
