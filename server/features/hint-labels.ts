@@ -125,7 +125,10 @@ function tolerance(analysis: Analysis, value: Value, likely = false): string {
   const { measure } = value;
   const outcome = measure === undefined ? undefined : value.outcome();
   if (measure === undefined || outcome === undefined) return "";
-  const by = likely ? outcome.rss : outcome.worst;
+  // The larger side of either.
+  const by = likely
+    ? Math.min(outcome.worst, outcome.rss + Math.abs(outcome.shift))
+    : outcome.worst;
   if (!Number.isFinite(by) || by <= stepShown(analysis, value, measure) / 2) return "";
   const text = toleranceOf(by, measure, analysis);
   // The unit stands behind the figure already.
