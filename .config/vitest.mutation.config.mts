@@ -15,7 +15,10 @@ const tests: Record<string, { readonly run: string[]; readonly leftOut: string[]
     leftOut: ["test/model/{order-of-lines,bad-input,edits,meaning-properties,budget}.test.ts"],
   },
   solve: {
-    run: ["test/solve/**"],
+    run: [
+      "test/solve/**",
+      "test/model/{outcome,which-answer,fits,findings-solving,curve-points,shop}.test.ts",
+    ],
     // Properties over many systems.
     leftOut: ["test/solve/{property,ranges-drawn}.test.ts"],
   },

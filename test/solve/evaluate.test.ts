@@ -86,6 +86,9 @@ test("tables: straight lines, points, steps", () => {
   expect(lookUp(curve("step"), 4 - 1e-12)).toBe(0);
   expect(lookUp({ name: "none", method: "step", keys: [], values: [] }, 1)).toBeNaN();
   expect(gradientAt({ op: "lookup", curve: curve("linear"), of: slot(0) }, 3)).toEqual([-10]);
+  // At its last point it is as steep as it comes there.
+  expect(gradientAt({ op: "lookup", curve: curve("linear"), of: slot(0) }, 4)).toEqual([-10]);
+  expect(gradientAt({ op: "lookup", curve: curve("linear"), of: slot(0) }, 1)).toEqual([10]);
 });
 
 test("a sum of twenty thousand terms does not exhaust the stack", () => {

@@ -96,3 +96,17 @@ describe("what rests on an assumption", () => {
     expect(resting(mul("nothing", "b"))).toEqual([]);
   });
 });
+
+test("what rounding explains grows with the numbers, and shrinks with them", () => {
+  // 0.1 + 0.2 is not 0.3 to the last bit, whatever it is counted in.
+  for (const scale of [1e-9, 1, 1e9]) {
+    const builder = new SystemBuilder()
+      .given({ a: 0.1, b: 0.2 })
+      .equation("x", "x", mul(add("a", "b"), scale));
+    const holds = (right: number) =>
+      verdictOf(solve(builder.system()), builder.claim(compare("x", "==", right))).nominal;
+    expect(0.3 * scale === (0.1 + 0.2) * scale).toBe(false);
+    expect(holds(0.3 * scale)).toBe("holds");
+    expect(holds(0.3 * scale * (1 + 1e-9))).toBe("fails");
+  }
+});

@@ -115,6 +115,14 @@ describe("several stacks from one kit", () => {
 });
 
 describe("the stack as a curve", () => {
+  it("halfway between two sums the smaller holds", () => {
+    // 0 below 5, 10 up to 15, 20 from there on.
+    const of = stackCurve([10], 2, 1);
+    expect([4.99, 5.01, 14.99, 15, 15.01].map((wanted) => lookUp(of, wanted))).toEqual([
+      0, 10, 10, 10, 20,
+    ]);
+  });
+
   it("agrees with the best stack everywhere", () => {
     fc.assert(
       fc.property(
