@@ -92,3 +92,13 @@ describe("room", () => {
     expect(solve(builder.system()).conflicts[0]!.known).toBe("proved");
   });
 });
+
+test("one contradiction that shows in two relations is told once, two others are told twice", () => {
+  const builder = new SystemBuilder()
+    .given({ a: 1, b: 2, c: 3, d: 5 })
+    .equation("one", "a", "b")
+    .equation("other", mul(2, "a"), mul(2, "b"))
+    .equation("apart", "c", "d");
+  const told = namesOf(solve(builder.system())).map((names) => [...names].sort().join());
+  expect([...told].sort()).toEqual(["a,b", "c,d"]);
+});
