@@ -80,11 +80,23 @@ export function walk(node: SyntaxNode, visit: (node: SyntaxNode) => void): void 
 /** The same for those who do not mind the order of what stands in one node: no lists are made. */
 export function walkInAnyOrder(node: SyntaxNode, visit: (node: SyntaxNode) => void): void {
   visit(node);
+  if ("type" in node && leaves.has(node.type)) return;
   for (const key in node)
     if (key !== "span" && key !== "body") into(node[key as keyof SyntaxNode], visit);
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+/** Nodes that hold no others: most of a tree. */
+const leaves: ReadonlySet<string> = new Set([
+  "name",
+  "number",
+  "unit",
+  "yes_no",
+  "date",
+  "text",
+  "ask",
+]);
 
 function collect(value: unknown, into: SyntaxNode[]): void {
   if (Array.isArray(value)) {

@@ -193,7 +193,12 @@ export class RecordReader {
   }
 
   private tightened(joint: Joint, givens: readonly syntax.Given[]): void {
-    const given = (field: string): syntax.Given | undefined => named(givens, field);
+    const byField = new Map<string, syntax.Given>();
+    for (const each of givens) {
+      const field = lastName(each);
+      if (!byField.has(field)) byField.set(field, each);
+    }
+    const given = (field: string): syntax.Given | undefined => byField.get(field);
     const figure = (field: string, measure = "torque"): RecordedFigure | undefined => {
       const found = given(field);
       return found === undefined ? undefined : this.reading(found, measure);
