@@ -139,6 +139,8 @@ describe("rounds", () => {
     const broken = standing(log(...round, ...round.slice(0, 2)));
     expect(broken.tight).toBe(false);
     expect(broken.lacks).toContain("3");
+    // A lower pass after the last is a beginning from the middle.
+    expect(standing(log(...round, "tightened: 56 lb-ft  pass: 2")).tight).toBe(false);
     // Once more round at full torque belongs to the round that was done.
     const twice = log(...round, "tightened: 80 lb-ft  pass: 4");
     expect(found(twice)).toEqual([]);

@@ -137,6 +137,32 @@ describe("steps that have to do with each other", () => {
   });
 });
 
+test("what can go on side by side is told in the order of writing", () => {
+  const graph = new Graph(5);
+  for (const [before, after] of [
+    [0, 4],
+    [0, 1],
+    [2, 3],
+    [1, 3],
+  ] as const)
+    graph.add(before, after);
+  expect(graph.waves()).toEqual([[0, 2], [1, 4], [3]]);
+});
+
+test("a hold is not waited out on the very day, whenever on it that was", () => {
+  const found = (head: string) =>
+    findingsOf(`procedure job {
+  step glue { hold: until_cured  hold_time: 24 h }
+  step load { after: glue }
+}
+record 2026-03-01 at "0:00" by "A" { job.glue.done: yes }
+record ${head} by "A" { job.load.done: yes }`).map((each) => each.split(": ")[1]);
+  expect(found("2026-03-01")).toEqual(["record/hold"]);
+  expect(found('2026-03-01 at "23:59"')).toEqual(["record/hold"]);
+  expect(found('2026-03-02 at "0:00"')).toEqual([]);
+  expect(found("2026-03-02")).toEqual([]);
+});
+
 describe("steps that bring a joint only so far", () => {
   const plan = `joint studs "Studs" { count: 4  torque: 60 lb-ft  passes: [30 %, 100 %] }
 procedure job {
@@ -248,6 +274,17 @@ instrument rod "Inside rod" { reads_to: 0.001 in }
     expect(uncertainty(tape, "angle", 5)).toBe(0.02);
     expect(uncertainty(tape, "torque", -5)).toBeCloseTo(0.15, 12);
     expect(uncertainty({ name: "a", isWrench: false }, "length", 5)).toBeUndefined();
+  });
+
+  test("what is shorter or longer than it can measure is told", () => {
+    const found = (length: string) =>
+      findingsOf(`instrument rod "Rod" { reads_to: 0.001 in  from_length: 2 in  to_length: 6 in }
+kind bush "Bush" { wide: length }
+bush s { wide: ${length} }
+record 2026-03-01 with "rod" { s.wide: ${length} }`).map((each) => each.split(": ")[1]);
+    expect(found("3.000 in")).not.toContain("record/instrument-range");
+    expect(found("1.999 in")).toContain("record/instrument-range");
+    expect(found("6.001 in")).toContain("record/instrument-range");
   });
 
   test("a wrench is for its range, ends included", () => {
