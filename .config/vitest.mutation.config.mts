@@ -10,14 +10,18 @@ import { BaseSequencer, type TestSpecification } from "vitest/node";
 const tests: Record<string, { readonly run: string[]; readonly leftOut: string[] }> = {
   units: { run: ["test/units/**"], leftOut: [] },
   model: {
-    run: ["test/model/**"],
+    run: ["test/model/**", "test/analysis/**"],
     // Properties over many builds, minutes each, and what counts memory.
-    leftOut: ["test/model/{order-of-lines,bad-input,edits,meaning-properties,budget}.test.ts"],
+    leftOut: [
+      "test/model/{order-of-lines,bad-input,edits,meaning-properties,budget}.test.ts",
+      "test/analysis/{choose,memory}.test.ts",
+    ],
   },
   solve: {
     run: [
       "test/solve/**",
-      "test/model/{outcome,which-answer,fits,findings-solving,curve-points,shop}.test.ts",
+      "test/model/{which-answer,curve-points,shop}.test.ts",
+      "test/analysis/{outcome,fits,findings-answers,findings-checks,findings-conflicts}.test.ts",
     ],
     // Properties over many systems.
     leftOut: ["test/solve/{property,ranges-drawn}.test.ts"],
