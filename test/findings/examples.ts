@@ -586,6 +586,12 @@ export const examples: Examples = {
       accepted: { low: 1.4 * inch, high: 1.6 * inch },
       against: { ...offset, role: "bought", needed: 0.024 },
     },
+    {
+      figure: gap,
+      wanted: 1.5 * inch,
+      comes: 1.25 * inch,
+      shares: { made: offset, wishes: ["right.gap"] },
+    },
   ],
   "kit/shared": [
     {
