@@ -425,14 +425,28 @@ function knownNumber(thing: Thing, key: string, pool: FormPool): number | undefi
 }
 
 interface ListReading {
+  readonly field: FieldDefinition;
   readonly items: Denotation<Location>[];
   readonly figures: ReadonlyMap<string, LiteralFigure>;
   readonly problems: readonly Problem[];
   readonly entry: Entry | undefined;
 }
 
+const listReadings = new WeakMap<Thing, Map<string, ListReading>>();
+
+/** Read once: each of its items asks for all of it. */
 function listOf(thing: Thing, field: FieldDefinition): ListReading {
+  const kept = listReadings.get(thing) ?? new Map<string, ListReading>();
+  listReadings.set(thing, kept);
   const entry = thing.entries.get(field.name);
+  const before = kept.get(field.name);
+  if (before?.field === field && before.entry === entry) return before;
+  const reading = readList(thing, field, entry);
+  kept.set(field.name, reading);
+  return reading;
+}
+
+function readList(thing: Thing, field: FieldDefinition, entry: Entry | undefined): ListReading {
   const node = entry?.value ?? field.default;
   const items: Denotation<Location>[] = [];
   const figures = new Map<string, LiteralFigure>();
@@ -463,7 +477,7 @@ function listOf(thing: Thing, field: FieldDefinition): ListReading {
       });
     }
   }
-  return { items, figures, problems, entry };
+  return { field, items, figures, problems, entry };
 }
 
 /** What of a list others can see: how many there are, and each that is known. */

@@ -10,6 +10,8 @@
 const day = 24 * 3600;
 /** Of a rest of an hour a millionth is no work. */
 const nothing = 1e-3;
+/** Some three hundred thousand years: beyond it a day more is no other time any more. */
+const farthest = 1e13;
 
 export class Calendar {
   private readonly first: number | undefined;
@@ -29,6 +31,7 @@ export class Calendar {
   begin(time: number): number {
     let at = Math.max(0, time);
     for (;;) {
+      if (!(at < farthest)) return at;
       const index = Math.floor(at / day);
       if (!this.isFree(index) && at - index * day < this.hours - nothing) return at;
       at = (index + 1) * day;
@@ -37,6 +40,7 @@ export class Calendar {
 
   /** When so many seconds of work that begin at `time` are done; no work is done on no free day either. */
   after(time: number, work: number): number {
+    if (!(time + work < farthest)) return time + work;
     if (work <= 0) return this.isFree(Math.floor(time / day)) ? this.begin(time) : time;
     let at = this.begin(time);
     let left = work;
@@ -46,6 +50,7 @@ export class Calendar {
     at += weeks * 7 * day;
     left -= weeks * perWeek;
     for (;;) {
+      if (!(at < farthest)) return at + left;
       const room = Math.floor(at / day) * day + this.hours - at;
       if (left <= room + nothing) return at + left;
       left -= room;

@@ -16,7 +16,7 @@ import { counts } from "./counts";
 import { isBefore, type JointEvent } from "./entries";
 import type { Joint } from "./plan";
 import { isSame } from "./same";
-import { gapsOfOrder } from "./tightening-order";
+import { gapsOfOrder, upTo } from "./tightening-order";
 import type { Judge, Judgment } from "./torque-judgment";
 
 /** One go at it, from the first pass to the last. */
@@ -323,8 +323,4 @@ function inOrder(events: readonly JointEvent[]): readonly JointEvent[] {
 
 function near(one: number, other: number): boolean {
   return Math.abs(one - other) < 1e-6;
-}
-
-function upTo(count: number): number[] {
-  return Array.from({ length: Math.max(0, Math.min(count, 1000)) }, (_, index) => index + 1);
 }

@@ -358,6 +358,8 @@ function mean(values: readonly number[]): number {
   return values.reduce((sum, each) => sum + each, 0) / Math.max(1, values.length);
 }
 
-function upTo(count: number): number[] {
-  return Array.from({ length: Math.max(0, count) }, (_, index) => index + 1);
+/** The places of so many fasteners; of more than any joint has, enough to see that. */
+export function upTo(count: number): number[] {
+  const length = Math.max(0, Math.min(count, mostFasteners + 1));
+  return Array.from({ length }, (_, index) => index + 1);
 }

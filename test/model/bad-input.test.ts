@@ -409,3 +409,13 @@ k y { a: 1e7 ± 1; b: ? }
 test("files are split as written", () => {
   expect([...filesOf(designExample).keys()]).toHaveLength(3);
 });
+
+test("a list of 20,000 figures is read once, not once for each of them", () => {
+  const passes = Array.from({ length: 20_000 }, () => "0.5").join(", ");
+  const started = performance.now();
+  const analysis = analyzed(
+    `joint j { thread: M12x1.5  count: 4  torque: 85 lb-ft  passes: [${passes}] }\n`,
+  );
+  expect(analysis.valueAt("j.passes[20000]")?.si).toBe(0.5);
+  expect(performance.now() - started).toBeLessThan(20_000);
+});

@@ -8,6 +8,7 @@ import { describe, expect, test } from "vitest";
 import { Calendar } from "../../server/sequence/calendar";
 import { leveled } from "../../server/sequence/leveling";
 import { scheduleOf, type Timed } from "../../server/sequence/schedule";
+import { gapsOfOrder } from "../../server/sequence/tightening-order";
 
 const hour = 3600;
 const day = 24 * hour;
@@ -188,4 +189,23 @@ describe("where people and machines are few", () => {
     expect(scheduleOf(steps, { hours: 8 * hour, people: 3 })?.days?.steps.length).toBe(1000);
     expect(process.cpuUsage(start).user / 1e6).toBeLessThan(3);
   });
+});
+
+test("work without end, or without hours to do it in, ends in no loop", () => {
+  for (const hours of [1e-300, 8 * 3600, 1e300]) {
+    const calendar = new Calendar(hours, "2026-04-03");
+    for (const time of [0, 1e12, 9e15, 1e300, Number.POSITIVE_INFINITY]) {
+      expect(calendar.begin(time)).toBeGreaterThanOrEqual(time);
+      for (const work of [0, 1, 1e9, 1e18, 1e300])
+        expect(calendar.after(time, work)).toBeGreaterThanOrEqual(time);
+    }
+    expect(calendar.dateOf(1e300)).toBeUndefined();
+  }
+});
+
+test("a joint of more fasteners than any has is no way round them, and takes no time", () => {
+  const started = performance.now();
+  const { missing, unknown } = gapsOfOrder([1, 2, 3], 100_000_000);
+  expect([missing.length, unknown.length]).toEqual([398, 0]);
+  expect(performance.now() - started).toBeLessThan(1_000);
 });
