@@ -163,6 +163,19 @@ check "looked": ${formula} == ${to}`).findings.map(({ code }) => code);
     expect(looked(formula, to)[0]).toMatch(/^(table|value|name)\//);
   });
 
+  test("a way to look up that is none is told where it stands", () => {
+    const { findings } = analyzed(`table wrong "Wrong" {
+  key at: number
+  load: mass in kg
+  source "a handbook"
+  lookup wobbly
+  row 1, 2
+}`);
+    expect(findings.map(({ code }) => code)).toEqual(["name/unknown-word"]);
+    const [{ anchor } = { anchor: undefined }] = findings;
+    expect(anchor?.item.text.slice(anchor.span.start, anchor.span.end)).toContain("wobbly");
+  });
+
   test("what a table does not hold is not judged, and told by nobody else", () => {
     expect(looked('grade.load("c", 10 mm)', "100 kg")).not.toContain("check/own");
     expect(looked('grade.load("a", 15 mm)', "100 kg")).not.toContain("check/own");
