@@ -51,10 +51,11 @@ export class Calendar {
     left -= weeks * perWeek;
     for (;;) {
       if (!(at < farthest)) return at + left;
-      const room = Math.floor(at / day) * day + this.hours - at;
+      const today = Math.floor(at / day) * day;
+      const room = today + this.hours - at;
       if (left <= room + nothing) return at + left;
       left -= room;
-      at = this.begin(at + room + nothing);
+      at = this.begin(today + day);
     }
   }
 
