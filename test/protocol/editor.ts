@@ -57,11 +57,17 @@ export class Editor {
   registered: string[] = [];
   result!: InitializeResult;
 
+  private readonly ended: Promise<number | null>;
+
   constructor(
     readonly folder: string,
     readonly process: ChildProcess,
     readonly connection: ProtocolConnection,
-  ) {}
+  ) {
+    this.ended = new Promise((resolve) => process.once("exit", resolve));
+    // What a server that ended was asked is never answered: whoever waits for it is told.
+    void this.ended.then(() => connection.dispose());
+  }
 
   uri(path: string): string {
     return pathToFileURL(join(this.folder, path)).href;
@@ -151,10 +157,8 @@ export class Editor {
 
   async stop(): Promise<void> {
     await this.connection.sendRequest(ShutdownRequest.type);
-    const ended = new Promise<number | null>((resolve) => this.process.once("exit", resolve));
     await this.connection.sendNotification(ExitNotification.type);
-    const code = await ended;
-    this.connection.dispose();
+    const code = await this.ended;
     rmSync(this.folder, { recursive: true, force: true });
     if (code !== 0) throw new Error(`the server ended with ${code}: ${this.log.join("\n")}`);
   }
