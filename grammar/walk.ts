@@ -77,13 +77,20 @@ export function walk(node: SyntaxNode, visit: (node: SyntaxNode) => void): void 
   for (const part of children(node)) walk(part, visit);
 }
 
-/** The same for those who do not mind the order of what stands in one node: no lists are made. */
-export function walkInAnyOrder(node: SyntaxNode, visit: (node: SyntaxNode) => void): void {
-  visit(node);
-  if ("type" in node && leaves.has(node.type)) return;
-  for (const key in node)
-    if (key !== "span" && key !== "body") into(node[key as keyof SyntaxNode], visit);
+/**
+ * The same for those who do not mind the order of what stands in one node: no lists are made. Where
+ * `visit` has seen enough of a node, what is in it is passed over.
+ */
+export function walkInAnyOrder(node: SyntaxNode, visit: Visit): void {
+  if (visit(node) === "enough" || ("type" in node && leaves.has(node.type))) return;
+  for (const key in node) {
+    if (key === "span" || key === "body") continue;
+    const value: unknown = node[key as keyof SyntaxNode];
+    if (typeof value === "object") into(value, visit);
+  }
 }
+
+type Visit = (node: SyntaxNode) => "enough" | undefined;
 
 // ───────────────────────────── helpers ─────────────────────────────
 
@@ -109,8 +116,7 @@ function collect(value: unknown, into: SyntaxNode[]): void {
   }
 }
 
-function into(value: unknown, visit: (node: SyntaxNode) => void): void {
-  if (typeof value !== "object" || value === null) return;
+function into(value: unknown, visit: Visit): void {
   if (Array.isArray(value)) {
     for (const each of value) into(each, visit);
   } else if (isNode(value)) {

@@ -36,7 +36,7 @@ export function namesIn(item: Item): NamesInItem {
   const likes: (readonly Called[])[] = [];
   let each = false;
   walkInAnyOrder(item.node, (node) => {
-    if (!("type" in node)) return;
+    if (!("type" in node)) return undefined;
     if ((node.type === "thing" || node.type === "part") && node.like !== undefined)
       likes.push(node.like.names);
     if (node.type === "path") {
@@ -49,6 +49,7 @@ export function namesIn(item: Item): NamesInItem {
     } else if (node.type === "call" && node.callee.names[0]?.text === "each") {
       each = true;
     }
+    return node.type === "path" ? "enough" : undefined;
   });
   const names: NamesInItem = { paths, each, kinds, likes };
   known.set(item, names);
