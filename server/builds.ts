@@ -26,7 +26,7 @@ interface Build {
   settings?: Settings;
   /** The day it was read on. */
   today?: string;
-  /** Counts analyzes, so that an answer can be told from another. */
+  /** Counts analyses, so that an answer can be told from another. */
   id: number;
   stale: boolean;
 }

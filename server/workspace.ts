@@ -1,5 +1,5 @@
 /**
- * What the server knows of an editor: its open documents, its files, its settings, and the analyzes
+ * What the server knows of an editor: its open documents, its files, its settings, and the analyses
  * of its builds.
  *
  * Must not know: what is asked of them.

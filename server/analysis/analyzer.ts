@@ -1,5 +1,5 @@
 /**
- * Reads builds and answers with analyzes; keeps what an edit does not touch, and what one build has
+ * Reads builds and answers with analyses; keeps what an edit does not touch, and what one build has
  * in common with another.
  *
  *     const analyzer = new Analyzer(host, loadLibrary(libraryFiles()));

@@ -72,8 +72,8 @@ export interface AnalysisParts {
   readonly outside: readonly Found[];
 }
 
-/** Analyzes that this one may have much in common with; none of them is held on to. */
-export interface AnalyzesBeside {
+/** Analyses that this one may have much in common with; none of them is held on to. */
+export interface AnalysesBeside {
   /** The analysis before the edit, or the one something is laid over. */
   readonly before?: BuildAnalysis;
   /** The same laid over the build as it was before the edit. */
@@ -99,7 +99,7 @@ export class BuildAnalysis implements Analysis {
 
   constructor(
     private readonly parts: AnalysisParts,
-    { before, earlier }: AnalyzesBeside = {},
+    { before, earlier }: AnalysesBeside = {},
   ) {
     const { reading, writer } = parts;
     const { build } = reading;

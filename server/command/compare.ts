@@ -1,6 +1,6 @@
 /** `trammel compare`: a build and its options side by side. */
 
-import { told } from "../report/comes-out";
+import { told, toldInShort } from "../report/comes-out";
 import {
   type BuildComparison,
   type ComparedCheck,
@@ -134,8 +134,7 @@ function figureRow({ path, values }: ComparedRow, { variants }: BuildComparison)
     ...values.map((value, column) => {
       const variant = variants[column];
       if (value === undefined || variant === undefined) return "-";
-      const { text, standing } = told(value, variant.analysis);
-      return value.standing === "missing" ? "missing" : `${text} ${standing}`;
+      return value.standing === "missing" ? "missing" : toldInShort(value, variant.analysis, " ");
     }),
   ];
 }

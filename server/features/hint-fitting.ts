@@ -82,11 +82,16 @@ function fittedLine(drafts: readonly HintDraft[]): InlayHint[] {
   const length = (): number =>
     left.reduce((sum, { draft, at }) => sum + (draft.labels[at]?.length ?? 0), 0);
   const shorten = (rank: HintDraft["rank"]): boolean => {
-    const one = left.findLast(
+    const canBe = left.filter(
       ({ draft, at }) => draft.rank === rank && at < draft.labels.length - 1,
     );
-    if (one !== undefined) one.at++;
-    return one !== undefined;
+    const one = canBe.at(-1);
+    if (one === undefined) return false;
+    // What stands at one place says as much of each: of `left` and `right` neither looks the surer.
+    const { position } = one.draft.hint;
+    for (const each of canBe)
+      if (each.draft.hint.position.character === position.character) each.at++;
+    return true;
   };
   const drop = (rank: HintDraft["rank"]): boolean => {
     const one = left.findLast(({ draft }) => draft.rank === rank);

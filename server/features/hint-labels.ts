@@ -7,7 +7,7 @@ import type { Analysis, AskedValue, Value } from "../analysis/analysis";
 import type { Measurement } from "../analysis/records";
 import type { Thing } from "../model/thing";
 import { builtBeside } from "../report/as-built";
-import { told } from "../report/comes-out";
+import { told, toldInShort } from "../report/comes-out";
 import { forMarkdown } from "../text/untrusted-text";
 import { displayOf, type Measure, measureNamed, readUnit } from "../units";
 import { headlines, inWords, needInWords, shortPath, toleranceOf } from "./figures";
@@ -22,7 +22,7 @@ export function askedLabels(analysis: Analysis, asked: AskedValue): readonly str
     const built = asked.option === undefined ? builtMark(analysis, value) : "";
     const whole = `${sure}${built}`;
     const marked = marks(value).map((mark) => `${whole}${mark}`);
-    return unlike([...marked, whole, `${figure}${built}`, figure]);
+    return unlike([...marked, whole, `${figure}${built}`, ...builtAlone(built), figure]);
   }
   // Advice that nobody worked out yet is not waited for.
   const [set] = asked.advised ? asked.needs : [];
@@ -40,13 +40,18 @@ export function wishLabels(analysis: Analysis, value: Value): string[] {
   if (value.standing === "missing" || quiet) return [];
   const sure = `→ ${text}${by === "" ? "" : `${by} likely`}`;
   const built = builtMark(analysis, value);
-  return unlike([`${sure}${built}`, `→ ${text}${built}`, `→ ${text}`]);
+  return unlike([`${sure}${built}`, `→ ${text}${built}`, ...builtAlone(built), `→ ${text}`]);
 }
 
 /** `, built 0.879 in`, where the records make another figure of it. */
 function builtMark(analysis: Analysis, value: Value): string {
   const built = builtBeside(value, analysis);
   return built === undefined ? "" : `, built ${built.text}`;
+}
+
+/** `built 0.879 in`: where there is room for one figure, how it is goes before how it was to be. */
+function builtAlone(mark: string): string[] {
+  return mark === "" ? [] : [mark.replace(/^, /, "")];
 }
 
 /** All of the figures, all without their units, then ever fewer of them. */
@@ -75,8 +80,7 @@ function counted(count: number): number[] {
 
 export function headlineLines(analysis: Analysis, thing: Thing): string[] {
   const lines = headlines(thing, (path) => analysis.valueAt(path)).map(
-    (value) =>
-      `- ${inWords(value.field.name)}: ${forMarkdown(told(value, analysis).text)}, ${told(value, analysis).standing}`,
+    (value) => `- ${inWords(value.field.name)}: ${forMarkdown(toldInShort(value, analysis))}`,
   );
   return [`**${forMarkdown(thing.title ?? thing.kind.title)}**`, "", ...lines];
 }

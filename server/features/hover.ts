@@ -13,7 +13,7 @@ import type { Analysis, Value } from "../analysis/analysis";
 import type { FieldDefinition, KindDefinition, TableDefinition } from "../model/definition";
 import type { Thing } from "../model/thing";
 import { builtBeside } from "../report/as-built";
-import { told } from "../report/comes-out";
+import { told, toldInShort } from "../report/comes-out";
 import { columnTitle, curvePath, curveTable } from "../report/curve-table";
 import { markdownTable } from "../report/table";
 import type { Role } from "../solve/system";
@@ -275,8 +275,7 @@ export function thingInMarkdown(
   for (const field of kind.fields.values()) {
     const value = analysis.values.get(`${thing.path}.${field.name}`);
     if (value === undefined || (!field.shown && value.standing !== "given")) continue;
-    const { text, standing } = told(value, analysis);
-    figures.push(`- ${inWords(field.name)}: ${forMarkdown(text)}, ${standing}`);
+    figures.push(`- ${inWords(field.name)}: ${forMarkdown(toldInShort(value, analysis))}`);
     if (figures.length >= 12) break;
   }
   const failing = analysis.checks.filter(

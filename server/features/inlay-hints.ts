@@ -128,7 +128,7 @@ function askedHints(page: Page): HintDraft[] {
     const labels =
       was === undefined
         ? askedLabels(page.analysis, asked)
-        : askedLabels(was.analysis, was.asked).map((label) => label.replace(/^= /, "was "));
+        : askedLabels(was.analysis, was.asked).map((label) => label.replace(/^(= )?/, "was "));
     return [draft(page, "asked", position, labels, { path: value.path, option })];
   });
 }

@@ -152,6 +152,19 @@ export function told(value: Value, analysis: Pick<Analysis, "style" | "write">):
   };
 }
 
+/** `54 11/16 in, solved`, `1.004 in, wanted 1 in`: a figure and how it stands, in a list of many. */
+export function toldInShort(
+  value: Value,
+  analysis: Pick<Analysis, "style" | "write">,
+  between = ", ",
+): string {
+  const { text, beside, standing } = told(value, analysis);
+  // What comes out otherwise is not what is wanted.
+  return value.wanted !== undefined && beside !== ""
+    ? `${text}, ${beside}`
+    : `${text}${between}${standing}`;
+}
+
 /** On a step finer than the build's the fraction says it whole. */
 function besideIt(
   value: Value,

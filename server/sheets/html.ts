@@ -6,7 +6,7 @@
  *
  * Each sheet is a table whose head is the title block, so that the browser repeats it where a sheet
  * runs over. Drawings keep their millimeters; one that is wider than the page stands turned. Must not
- * know: analyzes, how a pack is put together.
+ * know: analyses, how a pack is put together.
  */
 import type { Drawing } from "../drafting";
 import { drawn, type Markup, page, styles } from "./markup";

@@ -2,7 +2,7 @@
  * The same pack as Markdown, for a pull request: figures and steps as tables and boxes, without
  * pictures.
  *
- * Must not know: analyzes, HTML.
+ * Must not know: analyses, HTML.
  */
 import { forMarkdown } from "../text/untrusted-text";
 import { screening } from "./html";

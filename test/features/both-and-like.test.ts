@@ -43,6 +43,34 @@ test("a figure asked for on both sides says which is which", () => {
   expect(labels).toEqual(expect.arrayContaining(["left = 27 13/32 in", "right = 27 9/32 in"]));
 });
 
+function shownFor(text: string): string[] {
+  const { analysis, uri } = cursor(text);
+  const everything = { start: { line: 0, character: 0 }, end: { line: 100, character: 0 } };
+  const hints = inlayHints(analysis, uri, everything, defaultSettings.hints);
+  return hints.map(({ label }) => String(label)).filter((label) => /^(left|right) /.test(label));
+}
+
+test("where there is no room for the ± of both, neither looks the surer", () => {
+  const text = axle("both { inner_gap: ? }")
+    .replace("end_length: 2 in", "face_to_face: 54 11/16 in")
+    .replace("23 1/2 in", "23 1/2 in ± 1/16 in")
+    .replace("23 3/8 in", "23 3/8 in ± 1/16 in");
+  const asked = shownFor(text).filter((label) => label.includes(" = "));
+  expect(asked).toHaveLength(2);
+  expect(new Set(asked.map((label) => label.includes("±"))).size).toBe(1);
+});
+
+test("where there is room for one figure of each, what was built goes before what was to be", () => {
+  const labels = shownFor(`${axle("both { inner_gap: 1 in }")}
+  record "cut" 2026-05-11 {
+    rear.left.cut_half: 27 9/32 in
+    rear.right.cut_half: 27 9/32 in
+  }
+`);
+  // Geometry: the left end was drawn at 27.402 in; the right one is what it was to come out as.
+  expect(labels).toEqual(["left built 0.879 in", "right → 1.004 in"]);
+});
+
 test("the hover tells both, of the word and of what is said in it", () => {
   const figure = hovered(axle("both { inner_g$0ap: 1 in }"));
   expect(figure).toContain("`rear.left.inner_gap`");
