@@ -69,16 +69,22 @@ export function carryOut(
       return;
     }
     const answer = solveSingle(question, values);
-    const before = base[question.variable]!;
     values[question.variable] =
       answer.kind === "several-roots"
-        ? answer.roots.reduce((best, root) =>
-            Math.abs(root - before) < Math.abs(best - before) ? root : best,
-          )
+        ? nearestOf(answer.roots, base[question.variable]!)
         : answer.value;
     return;
   }
   if (block === undefined) return;
   const start = step.variables.map((variable) => base[variable]!);
   if (solveBlock(block, values, start).kind !== "solved") solveBlock(block, values);
+}
+
+/** NaN where none is told, such as where all of a stretch would do. */
+function nearestOf(roots: readonly number[], place: number): number {
+  let nearest = Number.NaN;
+  for (const root of roots) {
+    if (!(Math.abs(root - place) >= Math.abs(nearest - place))) nearest = root;
+  }
+  return nearest;
 }
