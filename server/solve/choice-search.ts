@@ -19,7 +19,7 @@ import { carryOut, prepare, type ReplayStep } from "./replay";
 import { leftMinusRight, roomToNothing } from "./room";
 import { quantityValue } from "./sensitivity";
 import { solve, solveOverlay } from "./solve";
-import type { Claim, GivenNumber, Quantity, Solution } from "./system";
+import type { Claim, FitLevel, GivenNumber, Quantity, Solution, Verdict } from "./system";
 import { conditionTapeOf, tapeOf } from "./tape";
 import { marginOf, verdictOf } from "./verdict";
 import { withGivens } from "./with-givens";
@@ -73,6 +73,9 @@ export class ChoiceSearch {
   private readonly failingAt: number[] = [];
   private readonly otherCaseAt: boolean[] = [];
   private readonly margins: readonly (Quantity | undefined)[];
+  private readonly level: FitLevel;
+  /** From this place on it is settled whether a combination is in the walk's own case. */
+  private caseSettled = 0;
   private place = 0;
   private solved = 0;
 
@@ -82,6 +85,7 @@ export class ChoiceSearch {
     private readonly goal: Goal,
   ) {
     const { slots } = problem;
+    this.level = problem.level ?? "nominal";
     this.margins = "nearest" in goal ? problem.claims.map(marginOf) : [];
     this.next = slots.map(() => 0);
     this.picks = slots.map((_, slot) => candidates[slot]?.[0] ?? -1);
@@ -178,6 +182,8 @@ export class ChoiceSearch {
     for (const step of this.stepsAt[place]!) carryOut(step, this.values, this.base.values);
     if (!this.casesAt[place]!.every((holds) => holds())) this.otherCaseAt[place] = true;
     if (this.otherCaseAt[place]) return true;
+    this.aims?.at(place, this.bound);
+    if (place < this.caseSettled) return true;
     let sound = true;
     for (const trial of remembered?.left ?? []) {
       const holds = trial.holds();
@@ -186,8 +192,12 @@ export class ChoiceSearch {
     }
     if (!sound) return false;
     if ("nearest" in this.goal) return this.goal.nearest.admits(this.failingAt[place]!);
-    this.aims?.at(place, this.bound);
-    return this.goal.ranking.admits(this.bound);
+    return this.goal.ranking.admits(this.bound, (slot) => this.leastPick(slot, place));
+  }
+
+  /** The pick of a slot, or the first that it can get where it is filled after a place. */
+  private leastPick(slot: number, place: number): number {
+    return this.placeOf[slot]! <= place ? this.picks[slot]! : this.candidates[slot]![0]!;
   }
 
   /** What is known of the trials at a place from other combinations, and those left to try. */
@@ -218,13 +228,17 @@ export class ChoiceSearch {
   /** Takes a combination in: what fits as a fresh solution judges it, near misses along the plan. */
   private record(): void {
     if ("nearest" in this.goal && !this.otherCaseAt[this.order.length - 1]) {
+      const { nearest } = this.goal;
       const misses = this.problem.claims.map((claim, number) => this.missOf(claim, number));
       const failing = [...misses.keys()].filter((number) => misses[number] !== undefined);
       const shortfall = misses.reduce<number>((sum, miss) => sum + (miss ?? 0), 0);
-      if (failing.length > 0) {
-        this.goal.nearest.add({ picks: this.picks.slice(), failing, shortfall });
+      const miss = { picks: this.picks.slice(), failing, shortfall };
+      if (this.level === "nominal") {
+        if (failing.length > 0) nearest.add(miss);
+        return;
       }
-      return;
+      // With its tolerances it fails as many claims at least, and misses by as much.
+      if (!nearest.keeps(miss)) return;
     }
     this.solved++;
     this.judge();
@@ -253,10 +267,10 @@ export class ChoiceSearch {
     let shortfall = 0;
     for (const [number, claim] of problem.claims.entries()) {
       const verdict = verdictOf(solution, claim);
-      if (verdict.nominal === "fails" || verdict[problem.level ?? "nominal"] === "fails") {
+      if (verdict.nominal === "fails" || verdict[this.level] === "fails") {
         failing.push(number);
         const size = sizeOf(claim, solution.values);
-        shortfall += Math.abs(verdict.margin ?? size) / size;
+        shortfall += Math.max(0, missedBy(verdict, this.level) ?? size) / size;
       } else if (verdict.nominal === "unknown") unjudged.push(number);
     }
     if ("nearest" in goal) {
@@ -398,13 +412,17 @@ export class ChoiceSearch {
       if (slots === undefined) continue;
       this.stepsAt[last(slots)]!.push(prepare(this.execution, step));
     }
-    for (const trial of trials) this.trialsAt[last(trial.slots)]!.push(trial);
     for (const { when, variables } of conditional) {
       const tape = conditionTapeOf(when ?? { op: "always", value: true });
       const spoken = [...tape.slotIndices].map((slot) => variables[slot]!);
       const truth = evaluate(tape, this.base.values, variables);
       const place = last(this.unionOf(spoken, this.slotsOfVariable));
       this.casesAt[place]!.push(() => evaluate(tape, this.values, variables) === truth);
+      this.caseSettled = Math.max(this.caseSettled, place);
+    }
+    // In another case other picks may decide them.
+    for (const trial of trials) {
+      this.trialsAt[Math.max(last(trial.slots), this.caseSettled)]!.push(trial);
     }
   }
 
@@ -432,4 +450,11 @@ function wholeCondition({ condition, when }: Claim): Condition {
   return when === undefined
     ? condition
     : { op: "or", left: { op: "not", of: when }, right: condition };
+}
+
+/** What is missing of a margin once tolerances have taken their part; undefined where nothing is compared. */
+function missedBy({ margin, spread }: Verdict, level: FitLevel): number | undefined {
+  if (margin === undefined) return undefined;
+  if (level === "nominal" || spread === undefined) return -margin;
+  return (level === "worst" ? spread.worstBelow : spread.rss - spread.shift) - margin;
 }

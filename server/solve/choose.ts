@@ -141,19 +141,28 @@ export class Nearest {
     return last === undefined || failing <= last.failing.length;
   }
 
+  /** Whether it is nearer than the last of those that are kept. */
+  keeps(miss: NearMiss): boolean {
+    const last = this.found[this.keep - 1];
+    return last === undefined || byNearness(miss, last) < 0;
+  }
+
   add(miss: NearMiss): void {
     this.found.push(miss);
-    this.found.sort(
-      (one, other) =>
-        one.failing.length - other.failing.length ||
-        one.shortfall - other.shortfall ||
-        comparePicks(one, other),
-    );
+    this.found.sort(byNearness);
     if (this.found.length > this.keep) this.found.length = this.keep;
   }
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+function byNearness(one: NearMiss, other: NearMiss): number {
+  return (
+    one.failing.length - other.failing.length ||
+    one.shortfall - other.shortfall ||
+    comparePicks(one, other)
+  );
+}
 
 function keepOf({ keep }: Pick<ChoiceProblem, "keep">): number {
   return Math.max(1, Math.floor(keep ?? 5));

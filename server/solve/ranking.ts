@@ -32,15 +32,20 @@ export class Ranking {
     return this.list;
   }
 
-  /** Whether a combination whose aims come to these at least, NaN for unknown, may be among the best. */
-  admits(least: ArrayLike<number>): boolean {
+  /**
+   * Whether a combination may be among the best: its aims come to these at least, NaN for unknown, and
+   * its picks stand no earlier than those.
+   */
+  admits(least: ArrayLike<number>, leastPick: (slot: number) => number): boolean {
     if (this.aims > 1) {
       if (hasGap(least)) return this.list.length < this.keep;
       return !this.list.some((other) => isWhole(other) && beats(other, least));
     }
     const last = this.list[this.keep - 1];
     if (last === undefined || !isWhole(last)) return true;
-    if (this.aims === 0 || hasGap(least)) return false;
+    if (this.aims === 0)
+      return comparePicks({ picks: last.picks.map((_, slot) => leastPick(slot)) }, last) < 0;
+    if (hasGap(least)) return false;
     const worst = last.aims[0]!;
     return least[0]! <= worst + CLOSE * Math.abs(worst);
   }

@@ -349,8 +349,15 @@ describe("twins", () => {
         [9.2, 12.77],
         [8.05, 8.06],
       ] as const) {
-        for (const more of [{}, { width: made(step, { order: -1 }) }]) {
-          const marks = { "left mark": twin(step), "right mark": twin(step), ...more };
+        const wide: Readonly<Record<string, Partial<Variable>>> = {
+          width: made(step, { order: -1 }),
+        };
+        for (const more of [{}, wide]) {
+          const marks = {
+            "left mark": twin(step),
+            "right mark": twin(step),
+            ...more,
+          };
           const one = comesOut(sides(a, b, marks));
           const other = comesOut(sides(b, a, marks));
           for (const what of ["mark", "gap"]) {
