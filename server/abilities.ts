@@ -21,6 +21,10 @@ export function abilitiesOf(params: InitializeParams | undefined) {
     watching: workspace?.didChangeWatchedFiles?.dynamicRegistration === true,
     folders: workspace?.workspaceFolders === true,
     versionedEdits: workspace?.workspaceEdit?.documentChanges === true,
+    /** What there is to know before a change is done is shown with it. */
+    annotatedEdits:
+      workspace?.workspaceEdit?.documentChanges === true &&
+      workspace.workspaceEdit.changeAnnotationSupport !== undefined,
     createsFiles:
       workspace?.workspaceEdit?.documentChanges === true &&
       workspace.workspaceEdit.resourceOperations?.includes("create") === true,

@@ -153,6 +153,7 @@ const requests: readonly Request[] = [
           const fixes = quickFixes(read.analysis, uri, range, {
             diagnostics,
             files: workspace.usableFiles(),
+            annotated: workspace.client.annotatedEdits,
           });
           const ofForm = buildOfForm(read.analysis, uri);
           const build = ofForm === undefined ? undefined : await workspace.analysis(ofForm);

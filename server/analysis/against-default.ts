@@ -10,13 +10,16 @@ import { readFigure } from "../model/literal";
 import type { ModelVariable } from "../model/model";
 import { quantityValue, solveOverlay } from "../solve";
 import type { Failure, GivenNumber } from "../solve/system";
-import { conflictFinding, type FindingContext, latest } from "./findings";
+import type { Contradiction } from "./analysis";
+import { contradicted } from "./contradicted";
+import { type FindingContext, latest } from "./findings";
 import { type SolvedCell, shown } from "./reasons";
+import type { CheckSource } from "./verdicts";
 
 export function againstDefault(
   { why, variables }: Failure,
-  context: FindingContext,
-): Found | undefined {
+  context: FindingContext & CheckSource,
+): Contradiction | undefined {
   const { solved } = context;
   const [index = -1] = variables;
   const usual = usualOf(solved.figureAt(index), solved);
@@ -30,7 +33,7 @@ export function againstDefault(
   const conflict = solution.conflicts.find(({ givens }) =>
     givens.some((each) => each.variable === index),
   );
-  return conflict && conflictFinding(conflict, [], { ...context, solved: solved.with(solution) });
+  return conflict && contradicted(conflict, [], { ...context, solved: solved.with(solution) });
 }
 
 /** Nobody wrote it or asks for it, and it has a default that is not meant to be found out. */

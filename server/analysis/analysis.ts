@@ -17,7 +17,7 @@ import type { FieldDefinition, Remarks, Vocabulary } from "../model/definition";
 import type { Thing } from "../model/thing";
 import type { ChoiceControl } from "../solve/choose";
 import type { Chance } from "../solve/likely";
-import type { Fit, FitLevel, Role, Spread, Verdict } from "../solve/system";
+import type { FitLevel, Role, Spread, Verdict } from "../solve/system";
 import type { DisplayStyle, Measure } from "../units";
 import type { BuildFile } from "./files";
 import type { FormulaPiece } from "./written-formula";
@@ -230,7 +230,32 @@ export interface Need {
   readonly advice?: string;
 }
 
-export interface CheckResult {
+/** What is wrong by what is written: a check that fails, figures that contradict each other. */
+export interface Mendable {
+  /**
+   * Changes of one figure, else of two, that would mend it, those that break nothing first, then the
+   * gentlest; each tried in the whole build. Worked out when called.
+   */
+  fits(): readonly FittingChange[];
+  /**
+   * Parts that are there already and would mend it in the place of what is fitted, those that break
+   * nothing first; each tried in the whole build. Worked out when called.
+   */
+  otherParts(): readonly OtherPart[];
+}
+
+/** Figures that cannot all be as they are given. */
+export interface Contradiction extends Mendable {
+  readonly finding: Found;
+  /** What is said of it. */
+  readonly message: string;
+  /** Paths of the figures that take part, those that no change is offered of among them. */
+  readonly inputs: readonly string[];
+  /** Of these what was read off something: to be measured again. */
+  readonly measured: readonly string[];
+}
+
+export interface CheckResult extends Mendable {
   readonly title: string;
   /** `clearance/inner-gap`. */
   readonly code: Code;
@@ -252,33 +277,30 @@ export interface CheckResult {
   /** Sets of further givens any of which would settle a figure of it that is open; a list for each such figure. */
   settledBy(): readonly (readonly (readonly Need[])[])[];
   /**
-   * Changes of one figure, else of two, that would make it hold, those that break nothing first, then
-   * the gentlest; each tried in the whole build. Worked out when called.
-   */
-  fits(): readonly FitOfCheck[];
-  /**
-   * Parts that are there already and would make it hold in the place of what is fitted, those that
-   * break nothing first; each tried in the whole build. Worked out when called.
-   */
-  otherParts(): readonly OtherPart[];
-  /**
    * Where it holds as drawn and not by tolerances: which of these to tighten, the one that is to be
    * tightened least first; where no single one does, all together. Worked out when called.
    */
   tighter(): readonly TighterTolerance[];
 }
 
+/** A change that was put into the whole build, with what it does there. */
+export interface Tried {
+  /** The hardest level at which the check holds with it. */
+  readonly holds: FitLevel;
+  /** Asked and headline figures that come out otherwise. */
+  readonly moves: readonly Moved[];
+  /** Checks that fail with it and do not without. */
+  readonly breaks: readonly Broken[];
+}
+
 /** A part of the build's files, or of those they use, in the place of another. */
-export interface OtherPart {
+export interface OtherPart extends Tried {
   /** The field that names the part: `rear.wheel`. */
   readonly path: string;
   /** As the build's file calls it: `wheels.deep`. */
   readonly part: string;
   /** What is written there now. */
   readonly was: string;
-  readonly holds: FitLevel;
-  readonly moves: readonly Moved[];
-  readonly breaks: readonly Broken[];
 }
 
 export interface TighterTolerance {
@@ -295,21 +317,17 @@ export interface TighterTolerance {
 /** One figure of a change. */
 export interface Offer {
   readonly path: string;
+  /** In coherent SI, and as it would be written. */
+  readonly si: number;
   readonly shown: string;
   readonly role?: Role;
   /** Where it is written, where that is another file than the build's own: `parts/wheels.trammel`. */
   readonly file?: string;
 }
 
-export interface FitOfCheck extends Fit, Offer {
-  /** The second figure, where one alone does not do. */
-  readonly beside?: Offer;
-  /** The hardest level at which the check holds with it. */
-  readonly holds: FitLevel;
-  /** Asked and headline figures that come out otherwise. */
-  readonly moves: readonly Moved[];
-  /** Checks that fail with it and do not without. */
-  readonly breaks: readonly Broken[];
+/** One figure changed, or two together. */
+export interface FittingChange extends Tried {
+  readonly offers: readonly Offer[];
 }
 
 /** A figure that comes out otherwise, as shown. */
@@ -381,6 +399,8 @@ export interface Analysis {
   /** How many figures are solved or assumed. */
   readonly workedOut: number;
   readonly checks: readonly CheckResult[];
+  /** Givens that cannot all hold. */
+  readonly contradictions: readonly Contradiction[];
   readonly curves: readonly CurveResult[];
   /** Sorted by file, place and code. */
   readonly findings: readonly Finding[];

@@ -27,6 +27,7 @@ import type {
   CheckResult,
   ChooseAnswer,
   ChooseRequest,
+  Contradiction,
   CurveResult,
   MissingValue,
   OptionInfo,
@@ -36,10 +37,11 @@ import type {
 import { type Asked, withoutOpen } from "./asked";
 import type { BuildCell } from "./build-cells";
 import { chooseThings } from "./choose-things";
+import { contradicted } from "./contradicted";
 import { contradictory, repairsOf } from "./contradictions";
 import { FigureValue } from "./figure-value";
 import type { BuildFile, BuildFiles } from "./files";
-import { conflictFinding, currencyFinding, type FindingContext, failureFinding } from "./findings";
+import { currencyFinding, type FindingContext, failureFinding } from "./findings";
 import type { Library } from "./library";
 import { doubtedInput, outOfRange } from "./looks";
 import { outsideConflicts } from "./merge-conflicts";
@@ -53,6 +55,7 @@ import { measurementsOf } from "./records";
 import { type Bench, RowResult } from "./row-result";
 import { sortFindings } from "./sorting";
 import { type Allotment, allotmentsOf, piecesOf, stackFindings } from "./stacks";
+import type { CheckSource } from "./verdicts";
 
 /**
  * Findings of a room above this one, which it makes of a whole analysis: asked for once, when the
@@ -229,6 +232,10 @@ export class BuildAnalysis implements Analysis {
 
   get checks(): readonly CheckResult[] {
     return this.lazily("checks", () => this.units.flatMap((unit) => unit.checks));
+  }
+
+  get contradictions(): readonly Contradiction[] {
+    return this.ownFindings.contradictions;
   }
 
   get curves(): readonly CurveResult[] {
@@ -517,6 +524,12 @@ export class BuildAnalysis implements Analysis {
       const apart = misclosure(each, this.contextOf(each.cell));
       if (apart !== undefined) findings.add(apart);
     }
+    const contradictions: Contradiction[] = [];
+    const contradicts = (each: Contradiction | undefined): void => {
+      if (each === undefined) return;
+      contradictions.push(each);
+      findings.add(each.finding);
+    };
     const failures = new Map<FigureId, Found>();
     const places = new Set<Anchor>();
     const bad = badCells(this.inTime(units));
@@ -524,20 +537,22 @@ export class BuildAnalysis implements Analysis {
       const context = this.contextOf(cell);
       const repairs = repairsOf(context.solved);
       for (const conflict of cell.solution.conflicts) {
-        const finding =
-          doubtedInput(conflict, context) ?? conflictFinding(conflict, repairs, context);
-        if (finding !== undefined) findings.add(finding);
+        const doubted = doubtedInput(conflict, context);
+        if (doubted !== undefined) findings.add(doubted);
+        else contradicts(contradicted(conflict, repairs, context));
       }
     }
     for (const cell of badCells(this.inTime(this.units))) {
       const context = this.contextOf(cell);
       for (const [number, failure] of cell.solution.failures.entries()) {
+        const against = againstDefault(failure, context);
         const finding =
-          againstDefault(failure, context) ??
-          doubtedInput(failure, context) ??
-          failureFinding(failure, context);
+          against?.finding ?? doubtedInput(failure, context) ?? failureFinding(failure, context);
         if (finding === undefined) continue;
-        if (bad.has(cell)) findings.add(finding);
+        if (bad.has(cell)) {
+          if (against === undefined) findings.add(finding);
+          else contradicts(against);
+        }
         places.add(finding.anchor);
         // What would follow from it fails with it.
         for (const [variable, determination] of cell.solution.determinations.entries()) {
@@ -560,7 +575,8 @@ export class BuildAnalysis implements Analysis {
       for (const finding of stackFindings(kits, value)) findings.add(finding);
     }
     const own = new Set(units.flatMap((unit) => unit.open.map(({ anchor }) => anchor)));
-    if (own.size === 0) return { list: findings.list, open: [], missing: () => [], failures };
+    if (own.size === 0)
+      return { list: findings.list, contradictions, open: [], missing: () => [], failures };
     // What failed says so at this very place; what is wrong with a thing's words is behind its gaps.
     const told = new Set(
       [
@@ -576,7 +592,13 @@ export class BuildAnalysis implements Analysis {
       .filter(({ asked }) => !places.has(asked.anchor))
       .map((each) => ({ ...each, asked: advised.get(each.asked.anchor) ?? each.asked }));
     const missing = () => missingFindings(open, told, own);
-    return { list: findings.list, open: open.map(({ asked }) => asked), missing, failures };
+    return {
+      list: findings.list,
+      contradictions,
+      open: open.map(({ asked }) => asked),
+      missing,
+      failures,
+    };
   }
 
   /** What is asked for in some of its units, without the ways that lead over what is open itself. */
@@ -603,9 +625,11 @@ export class BuildAnalysis implements Analysis {
     return [...told.values()];
   }
 
-  private contextOf(cell: BuildCell): FindingContext {
-    const { reading } = this;
+  private contextOf(cell: BuildCell): FindingContext & CheckSource {
+    const { reading, writer } = this;
     return {
+      reading,
+      writer,
       solved: new SolvedCell(reading, cell),
       asks: this.asks,
       orderOf: (anchor) => orderOf(reading, anchor),
@@ -758,6 +782,7 @@ const soFar = "findings so far";
 interface OwnFindings {
   /** All but what is missing. */
   readonly list: readonly Found[];
+  readonly contradictions: readonly Contradiction[];
   /** What that is told of. */
   readonly open: readonly Asked[];
   /** What is missing, with the advice there is by now. */

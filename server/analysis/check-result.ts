@@ -18,7 +18,7 @@ import type { Verdict } from "../solve/system";
 import type { CheckResult, Contributor, Need } from "./analysis";
 import { fitsOf } from "./fits";
 import { needsOf } from "./needs";
-import { otherParts } from "./other-parts";
+import { otherParts, wrongWith } from "./other-parts";
 import { contributorsOf } from "./outcome";
 import { SolvedCell } from "./reasons";
 import { tighterOf } from "./tighter";
@@ -66,7 +66,7 @@ export function checkResult(source: CheckSource, claim: ModelClaim): CheckResult
     contributors: () => contributors(source, claim),
     settledBy: () => settledBy(source, claim),
     fits: () => fitsOf(source, claim),
-    otherParts: () => otherParts(source, claim),
+    otherParts: () => otherParts(source, wrongWith(source, claim)),
     tighter: () => tighterOf(source, claim),
     chance: () => chance(source, claim),
   };

@@ -12,7 +12,7 @@ import type { Failed } from "../findings/failures";
 import type { Severity } from "../findings/finding";
 import type { Fact, Found } from "../findings/worded";
 import type { Ask, ModelClaim, ModelEquation, ModelVariable, Origin } from "../model/model";
-import { anchorOfThing, placeToChange, type Thing } from "../model/thing";
+import { anchorOfThing, type Thing } from "../model/thing";
 import { chanceOf, makingOff, type Repair, toStep, valueOf } from "../solve";
 import {
   type Conflict,
@@ -60,11 +60,13 @@ export function conflictFinding(
       return {
         ...shown(found, value),
         assumed: figure === undefined,
-        needed: mends && Number.isFinite(needed) ? onStep(needed, variable) : undefined,
+        needed:
+          mends && needed !== undefined && Number.isFinite(needed)
+            ? onStep(needed, variable)
+            : undefined,
         measured: variable.role === "measured",
         bought: variable.role === "bought",
         elsewhere: found === last ? undefined : entry?.anchor,
-        nominal: entry === undefined ? undefined : placeToChange(entry),
       };
     }),
     formulas: formulasIn(conflict, solved),
@@ -87,8 +89,8 @@ export function conflictFinding(
 }
 
 /** What is made is made on its step, where that is as near as it can be made at all. */
-function onStep(needed: number | undefined, { role, making }: Variable): number | undefined {
-  if (needed === undefined || role !== "made" || making === undefined) return needed;
+export function onStep(needed: number, { role, making }: Variable): number {
+  if (role !== "made" || making === undefined) return needed;
   const stepped = toStep(needed, making.step);
   return Math.abs(stepped - needed) <= makingOff(making, needed) ? stepped : needed;
 }

@@ -1,8 +1,8 @@
 /**
- * Parts that are there already, in the build's files or those they use, which would make a failing
- * check hold in the place of what is fitted: each put into the whole build.
+ * Parts that are there already, in the build's files or those they use, which would mend what is
+ * wrong in the place of what is fitted: each put into the whole build.
  *
- *     otherParts(source, claim)   →   [{ path: "rear.wheel", part: "wheels.deep", was: "rear_wheel", … }]
+ *     otherParts(source, wrong)   →   [{ path: "rear.wheel", part: "wheels.deep", was: "rear_wheel", … }]
  *
  * Must not know: how changes are offered.
  */
@@ -10,38 +10,62 @@ import { type Anchor, textAt } from "../../grammar/anchor";
 import { fitAnother } from "../findings/checks";
 import type { Fix } from "../findings/finding";
 import { Binder, namesOfKind } from "../model/binder";
-import type { ModelClaim } from "../model/model";
+import type { ModelClaim, ModelVariable } from "../model/model";
 import type { Thing } from "../model/thing";
 import { failingLevel, marginOf, sensitivities } from "../solve";
+import type { FitLevel } from "../solve/system";
 import type { OtherPart } from "./analysis";
-import { effectOf } from "./fits";
+import type { Reading } from "./reading";
 import { SolvedCell } from "./reasons";
+import { byEffect, type ChangeAim, type Effect, effectOf, holdsAt } from "./tried";
 import { type CheckSource, verdictOfClaim } from "./verdicts";
 
 /** So many parts are tried in the build, and so many are told. */
 const mostTried = 24;
 const mostTold = 4;
 
-export interface PlacedPart extends OtherPart {
+/** What another part is looked for to mend. */
+export interface Wrong {
+  readonly goal: ChangeAim;
+  readonly level: FitLevel;
+  /** Figures that bear on it. */
+  readonly figures: readonly ModelVariable[];
+}
+
+interface PlacedPart extends OtherPart, Effect {
   /** Where the part that is fitted is named, where that may be changed. */
   readonly anchor?: Anchor;
 }
 
-/** Those that break nothing first. */
-export function otherParts(source: CheckSource, claim: ModelClaim): PlacedPart[] {
+/** A check that fails; nothing where it does not. */
+export function wrongWith(source: CheckSource, claim: ModelClaim): Wrong | undefined {
   const level = claim.applies ? failingLevel(verdictOfClaim(source, claim)) : undefined;
-  if (level === undefined) return [];
+  if (level === undefined) return undefined;
+  const { reading } = source;
+  const solved = new SolvedCell(reading, reading.cells.wholeFor(claim.figures));
+  const margin = marginOf(solved.local(claim));
+  const slopes = margin === undefined ? [] : [...sensitivities(solved.solution, margin)];
+  const figures = slopes.flatMap(([variable, slope]) =>
+    slope === 0 ? [] : (solved.figureAt(variable) ?? []),
+  );
+  return { goal: holdsAt(source, claim, level), level, figures };
+}
+
+/** Those that break nothing first. */
+export function otherParts(source: CheckSource, wrong: Wrong | undefined): PlacedPart[] {
+  if (wrong === undefined) return [];
+  const { goal, level } = wrong;
   const { reading } = source;
   const { vocabulary, build, workshop } = reading;
   let tried = 0;
-  const found = fittedIn(source, claim).flatMap(({ owner, field, kind, part }): PlacedPart[] => {
+  const found = fittedIn(reading, wrong).flatMap(({ owner, field, kind, part }): PlacedPart[] => {
     const entry = owner.entries.get(field);
     const path = `${owner.path}.${field}`;
     return namesOfKind(vocabulary, build.root.scope, kind).flatMap((name): PlacedPart[] => {
       if (name === part.path || name === owner.path || tried >= mostTried) return [];
       if (workshop.patience.isUp()) return [];
       tried++;
-      const effect = effectOf(source, claim, { lines: [`${path}: ${name}`], level });
+      const effect = effectOf(source, goal, { lines: [`${path}: ${name}`] });
       if (effect === undefined) return [];
       const change = entry === undefined || entry.shared || entry.inherited ? undefined : entry;
       return [
@@ -56,24 +80,16 @@ export function otherParts(source: CheckSource, claim: ModelClaim): PlacedPart[]
       ];
     });
   });
-  return found.sort((one, other) => one.breaks.length - other.breaks.length).slice(0, mostTold);
+  return byEffect(found, () => []).slice(0, mostTold);
 }
 
 /** The same as edits: another name where the part that is fitted is named. */
-export function partFixes(source: CheckSource, claim: ModelClaim): Fix[] {
-  return otherParts(source, claim).flatMap(({ path, part, was, breaks, anchor }) =>
-    anchor === undefined
-      ? []
-      : [
-          {
-            title: fitAnother(
-              { path, part, was },
-              breaks.map((broken) => broken.title),
-            ),
-            edits: [{ anchor, text: part }],
-          },
-        ],
-  );
+export function partFixes(source: CheckSource, wrong: Wrong | undefined): Fix[] {
+  return otherParts(source, wrong).flatMap(({ path, part, was, moves, breaks, anchor }) => {
+    if (anchor === undefined) return [];
+    const effect = { moves, breaks: breaks.map(({ title }) => title) };
+    return [{ ...fitAnother({ path, part, was }, effect), edits: [{ anchor, text: part }] }];
+  });
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
@@ -85,17 +101,11 @@ interface Fitted {
   readonly part: Thing;
 }
 
-/** Where parts are named whose bought figures bear on the check. */
-function fittedIn({ reading }: CheckSource, claim: ModelClaim): Fitted[] {
-  const solved = new SolvedCell(reading, reading.cells.wholeFor(claim.figures));
-  const margin = marginOf(solved.local(claim));
-  const slopes = margin === undefined ? new Map() : sensitivities(solved.solution, margin);
+/** Where parts are named whose bought figures bear on what is wrong. */
+function fittedIn(reading: Reading, { figures }: Wrong): Fitted[] {
   const bought = new Set<Thing>();
-  for (const [variable, slope] of slopes) {
-    const about = solved.figureAt(variable);
-    if (slope === 0 || about === undefined) continue;
-    if (about.variable.role === "bought" || about.part !== undefined) bought.add(about.thing);
-  }
+  for (const { variable, part, thing } of figures)
+    if (variable.role === "bought" || part !== undefined) bought.add(thing);
   if (bought.size === 0) return [];
   const binder = new Binder(reading, undefined);
   const fitted: Fitted[] = [];

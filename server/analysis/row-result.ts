@@ -34,7 +34,7 @@ import { fitFixes } from "./fits";
 import { outOfRange, unlikeTwins } from "./looks";
 import type { OpenValue } from "./missing-findings";
 import { followsFrom } from "./needs";
-import { partFixes } from "./other-parts";
+import { partFixes, wrongWith } from "./other-parts";
 import type { PlacedRow, Reading } from "./reading";
 import { SolvedCell } from "./reasons";
 import { wishFindings } from "./wish-findings";
@@ -308,7 +308,7 @@ export class RowResult {
       if (finding === undefined) continue;
       findings.add({
         ...finding,
-        furtherFixes: () => [...fitFixes(this, claim), ...partFixes(this, claim)],
+        furtherFixes: () => [...fitFixes(this, claim), ...partFixes(this, wrongWith(this, claim))],
       });
     }
     for (const variable of this.own) {

@@ -55,6 +55,26 @@ const fit = z.strictObject({
   ...effect,
 });
 
+const mends = {
+  otherParts: z
+    .array(
+      z.strictObject({
+        path: path.describe("The field that names the part."),
+        part: z.string().describe("As the build's file calls it."),
+        was: z.string().describe("What is written there now."),
+        ...effect,
+      }),
+    )
+    .describe(
+      "Parts of the build's files, or of those they use, that mend it in the place of what is fitted.",
+    ),
+  fits: z
+    .array(fit)
+    .describe(
+      "Changes that mend it, those that break nothing first, what is made before what is bought, what was wanted last.",
+    ),
+};
+
 export const explainOutput = z.strictObject({
   schemaVersion: version,
   ...view,
@@ -63,6 +83,17 @@ export const explainOutput = z.strictObject({
     .lazy(() => derivation)
     .optional()
     .describe("Where the value comes from, each input in turn."),
+  contradictions: z
+    .array(
+      z.strictObject({
+        message: z.string(),
+        figures: z.array(path).describe("Those that cannot all hold."),
+        measured: z.array(path).describe("Of these what was read off something: measure it again."),
+        ...mends,
+      }),
+    )
+    .optional()
+    .describe("With --fit: givens that contradict each other."),
   checks: z
     .array(
       z.strictObject({
@@ -81,23 +112,7 @@ export const explainOutput = z.strictObject({
           .describe(
             "Where it holds as drawn: tolerances to tighten, the one to tighten least first.",
           ),
-        otherParts: z
-          .array(
-            z.strictObject({
-              path: path.describe("The field that names the part."),
-              part: z.string().describe("As the build's file calls it."),
-              was: z.string().describe("What is written there now."),
-              ...effect,
-            }),
-          )
-          .describe(
-            "Parts of the build's files, or of those they use, that make it hold in the place of what is fitted.",
-          ),
-        fits: z
-          .array(fit)
-          .describe(
-            "Changes that make it hold, those that break nothing first, what is made before what is bought, what was wanted last.",
-          ),
+        ...mends,
       }),
     )
     .optional()

@@ -7,11 +7,20 @@
  *
  * Must not know: files, arguments.
  */
-import type { Analysis, CheckResult, FitOfCheck, Value } from "../analysis/analysis";
+import type {
+  Analysis,
+  CheckResult,
+  Contradiction,
+  FittingChange,
+  Mendable,
+  Tried,
+  Value,
+} from "../analysis/analysis";
 import { plainOutcome, told } from "../report/comes-out";
 import type { Derivation } from "../report/derivation";
 import { textTable } from "../report/table";
 import { failingLevel } from "../solve";
+import type { FitLevel } from "../solve/system";
 import { type Measure, writeTolerance } from "../units";
 import { type Palette, paintStanding } from "./palette";
 
@@ -31,58 +40,82 @@ export function derivationLines(top: Derivation, analysis: Analysis, palette: Pa
   return lines;
 }
 
+export interface ToMend {
+  readonly contradictions: readonly Contradiction[];
+  readonly checks: readonly CheckResult[];
+}
+
 export function fitLines(
-  checks: readonly CheckResult[],
+  { contradictions, checks }: ToMend,
   analysis: Analysis,
   palette: Palette,
 ): string[] {
-  if (checks.length === 0) return ["no such check fails"];
-  return checks.flatMap((check, index) => [
-    ...(index === 0 ? [] : [""]),
-    palette.bold(`${subjectOf(check)}${check.title}`),
-    `  ${failsAt[failingLevel(check.verdict) ?? "nominal"]}: ${check.condition}`,
-    ...candidateLines(check, analysis),
-    ...partLines(check),
-    ...tighterLines(check),
-  ]);
+  const blocks = [
+    ...contradictions.map((each) => [
+      palette.bold(each.message),
+      ...candidateLines(each, { would: "they would agree", makes: "them agree" }, analysis),
+      ...partLines(each),
+      ...(each.measured.length === 0 ? [] : [`  or measure again: ${each.measured.join(", ")}`]),
+    ]),
+    ...checks.map((check) => {
+      const level = failingLevel(check.verdict) ?? "nominal";
+      return [
+        palette.bold(`${subjectOf(check)}${check.title}`),
+        `  ${failsAt[level]}: ${check.condition}`,
+        ...candidateLines(check, { would: "it would hold", makes: "it hold", level }, analysis),
+        ...partLines(check),
+        ...tighterLines(check),
+      ];
+    }),
+  ];
+  if (blocks.length === 0) return ["nothing contradicts, and no such check fails"];
+  return blocks.flatMap((lines, index) => (index === 0 ? lines : ["", ...lines]));
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-function candidateLines(check: CheckResult, analysis: Analysis): string[] {
-  const fits = check.fits();
-  if (fits.length === 0) return ["  no change of one figure, nor of two together, makes it hold"];
+function candidateLines(
+  wrong: Mendable,
+  {
+    would,
+    makes,
+    level,
+  }: { readonly would: string; readonly makes: string; readonly level?: FitLevel },
+  analysis: Analysis,
+): string[] {
+  const fits = wrong.fits();
+  if (fits.length === 0) return [`  no change of one figure, nor of two together, makes ${makes}`];
   const widest = Math.max(...fits.map((fit) => changeOf(fit).length));
-  const level = failingLevel(check.verdict);
   return [
-    `  it would hold with ${fits.length === 1 ? "this change" : "any one of these changes, those that break nothing first, what is made before what is bought"}:`,
+    `  ${would} with ${fits.length === 1 ? "this change" : "any one of these changes, those that break nothing first, what is made before what is bought"}:`,
     ...fits.flatMap((fit) => {
-      const now = analysis.valueAt(fit.path);
-      const was = now === undefined ? "" : `instead of ${analysis.write(now)}`;
+      const [first] = fit.offers;
+      const now = first === undefined ? undefined : analysis.valueAt(first.path);
+      const was = now === undefined ? "" : `instead of ${now.written ?? analysis.write(now)}`;
       const sure = fit.holds === level || fit.holds === "nominal" ? "" : `, ${holdsAt[fit.holds]}`;
       return [
         `    ${changeOf(fit).padEnd(widest)}  ${was}${sure}`.trimEnd(),
         ...takes(fit).map((each) => `      ${each}`),
-        ...effectLines(fit.moves, fit.breaks),
+        ...effectLines(fit),
       ];
     }),
   ];
 }
 
 /** Parts that are there already. */
-function partLines(check: CheckResult): string[] {
-  const parts = check.otherParts();
+function partLines(wrong: Mendable): string[] {
+  const parts = wrong.otherParts();
   if (parts.length === 0) return [];
   return [
     "  or with another part that is there:",
-    ...parts.flatMap(({ path, part, was, moves, breaks }) => [
-      `    ${path}: ${part}  instead of ${was}`,
-      ...effectLines(moves, breaks),
+    ...parts.flatMap((each) => [
+      `    ${each.path}: ${each.part}  instead of ${each.was}`,
+      ...effectLines(each),
     ]),
   ];
 }
 
-function effectLines(moves: FitOfCheck["moves"], breaks: FitOfCheck["breaks"]): string[] {
+function effectLines({ moves, breaks }: Tried): string[] {
   const moved = moves.map(({ path, from, to }) => `${path} ${from} to ${to}`);
   const broken = breaks.map(({ title, level }) => `${title}${brokenAt[level]}`);
   return [
@@ -117,28 +150,25 @@ const holdsAt = {
 } as const;
 const brokenAt = { nominal: "", rss: " (likely)", worst: " (in the worst case)" } as const;
 
-function changeOf({ path, shown, beside }: FitOfCheck): string {
-  const also = beside === undefined ? "" : ` and ${beside.path}: ${beside.shown}`;
-  return `${path}: ${shown}${also}`;
+function changeOf({ offers }: FittingChange): string {
+  return offers.map(({ path, shown }) => `${path}: ${shown}`).join(" and ");
 }
 
 /** What a change takes, by what its figures are. */
-function takes(fit: FitOfCheck): string[] {
-  return [fit, ...(fit.beside === undefined ? [] : [fit.beside])].flatMap(
-    ({ path, shown, role, file }) => {
-      const where = file === undefined ? "" : ` (it is written in ${file}, which others may use)`;
-      switch (role) {
-        case "bought":
-          return `takes another part: look for one with ${nameOf(path)} ${shown}${where}`;
-        case "wanted":
-          return `gives up what was wanted: accepts ${shown} for ${nameOf(path)}${where}`;
-        case "limit":
-          return `moves the limit itself, ${nameOf(path)}${where}`;
-        default:
-          return where === "" ? [] : `changes ${path}${where}`;
-      }
-    },
-  );
+function takes({ offers }: FittingChange): string[] {
+  return offers.flatMap(({ path, shown, role, file }) => {
+    const where = file === undefined ? "" : ` (it is written in ${file}, which others may use)`;
+    switch (role) {
+      case "bought":
+        return `takes another part: look for one with ${nameOf(path)} ${shown}${where}`;
+      case "wanted":
+        return `gives up what was wanted: accepts ${shown} for ${nameOf(path)}${where}`;
+      case "limit":
+        return `moves the limit itself, ${nameOf(path)}${where}`;
+      default:
+        return where === "" ? [] : `changes ${path}${where}`;
+    }
+  });
 }
 
 function nameOf(path: string): string {

@@ -3,7 +3,14 @@
  * would make a failing check hold.
  */
 
-import type { Analysis, CheckResult, Value } from "../analysis/analysis";
+import type {
+  Analysis,
+  CheckResult,
+  Contradiction,
+  Mendable,
+  Tried,
+  Value,
+} from "../analysis/analysis";
 import { type Derivation, derivationOf } from "../report/derivation";
 import { countsOf, placedFindings } from "../report/placed-finding";
 import { failingLevel } from "../solve";
@@ -11,7 +18,7 @@ import { writeSi } from "../units";
 import { askedPath } from "./asked-paths";
 import type { DerivationOutput, ExplainOutput } from "./contract";
 import { schemaVersion } from "./contract-version";
-import { derivationLines, fitLines } from "./explain-text";
+import { derivationLines, fitLines, type ToMend } from "./explain-text";
 import type { Palette } from "./palette";
 import { print, printJson } from "./print";
 import { CommandProblem, exit } from "./problem";
@@ -38,7 +45,7 @@ export function explain(
     throw new CommandProblem("say which value to explain, or add --fit");
   const derivation =
     value === undefined ? undefined : derivationOf(analysis, value, { depth: options.depth });
-  const checks = options.fit ? failingChecks(path, value, analysis) : undefined;
+  const wrong = options.fit ? toMend(path, value, analysis) : undefined;
   if (options.format === "json") {
     const output: ExplainOutput = {
       schemaVersion,
@@ -47,16 +54,19 @@ export function explain(
       ...(options.asBuilt === true ? { asBuilt: true as const } : {}),
       ...(value === undefined ? {} : { path: value.path }),
       ...(derivation === undefined ? {} : { derivation: derivationOutput(derivation, analysis) }),
-      ...(checks === undefined
+      ...(wrong === undefined
         ? {}
-        : { checks: checks.map((check) => checkOutput(check, analysis)) }),
+        : {
+            contradictions: wrong.contradictions.map((each) => contradictionOutput(each, analysis)),
+            checks: wrong.checks.map((check) => checkOutput(check, analysis)),
+          }),
     };
     printJson(session.world, output);
   } else {
     const lines = [
       ...(derivation === undefined ? [] : derivationLines(derivation, analysis, palette)),
-      ...(derivation !== undefined && checks !== undefined ? [""] : []),
-      ...(checks === undefined ? [] : fitLines(checks, analysis, palette)),
+      ...(derivation !== undefined && wrong !== undefined ? [""] : []),
+      ...(wrong === undefined ? [] : fitLines(wrong, analysis, palette)),
     ];
     print(session.world, lines);
   }
@@ -82,6 +92,16 @@ function valueFor(path: string, analysis: Analysis, fit: boolean): Value | undef
   }
   if (fit && analysis.checks.some((check) => isCalled(check, path))) return undefined;
   throw asked;
+}
+
+/** Contradictions and failing checks: all of them, or those about what was named. */
+function toMend(path: string | undefined, value: Value | undefined, analysis: Analysis): ToMend {
+  const isNamed = (figure: string): boolean =>
+    path === undefined || figure === (value?.path ?? path) || figure.startsWith(`${path}.`);
+  return {
+    contradictions: analysis.contradictions.filter(({ inputs }) => inputs.some(isNamed)),
+    checks: failingChecks(path, value, analysis),
+  };
 }
 
 /** Failing checks: all of them, or those about a value, of a thing, or of that title or code. */
@@ -138,33 +158,54 @@ function checkOutput(
       figures: figures.map((each) => ({ ...each })),
       share,
     })),
-    otherParts: check.otherParts().map(({ path, part, was, holds, moves, breaks }) => ({
-      path,
-      part,
-      was,
-      holds,
-      moves: moves.map((each) => ({ ...each })),
-      breaks: breaks.map((each) => ({ ...each })),
-    })),
-    fits: check.fits().flatMap((fit) => {
-      const si = writeSi(fit.value);
-      const now = analysis.valueAt(fit.path);
-      return si === undefined
-        ? []
-        : [
-            {
-              path: fit.path,
-              si,
-              shown: fit.shown,
-              ...(fit.beside === undefined
-                ? {}
-                : { beside: { path: fit.beside.path, shown: fit.beside.shown } }),
-              ...(now === undefined ? {} : { was: analysis.write(now) }),
-              holds: fit.holds,
-              moves: fit.moves.map((each) => ({ ...each })),
-              breaks: fit.breaks.map((each) => ({ ...each })),
-            },
-          ];
+    ...mendsOutput(check, analysis),
+  };
+}
+
+function contradictionOutput(
+  contradiction: Contradiction,
+  analysis: Analysis,
+): NonNullable<ExplainOutput["contradictions"]>[number] {
+  const { message, inputs, measured } = contradiction;
+  return {
+    message,
+    figures: [...inputs],
+    measured: [...measured],
+    ...mendsOutput(contradiction, analysis),
+  };
+}
+
+/** What would mend it, each with what it does elsewhere. */
+function mendsOutput(
+  wrong: Mendable,
+  analysis: Analysis,
+): Pick<NonNullable<ExplainOutput["checks"]>[number], "otherParts" | "fits"> {
+  const effectOutput = ({ holds, moves, breaks }: Tried) => ({
+    holds,
+    moves: moves.map((each) => ({ ...each })),
+    breaks: breaks.map((each) => ({ ...each })),
+  });
+  return {
+    otherParts: wrong.otherParts().map((each) => {
+      const { path, part, was } = each;
+      return { path, part, was, ...effectOutput(each) };
+    }),
+    fits: wrong.fits().flatMap((fit) => {
+      const [first, second] = fit.offers;
+      const si = first === undefined ? undefined : writeSi(first.si);
+      if (first === undefined || si === undefined) return [];
+      const { path, shown } = first;
+      const now = analysis.valueAt(path);
+      return [
+        {
+          path,
+          si,
+          shown,
+          ...(second === undefined ? {} : { beside: { path: second.path, shown: second.shown } }),
+          ...(now === undefined ? {} : { was: now.written ?? analysis.write(now) }),
+          ...effectOutput(fit),
+        },
+      ];
     }),
   };
 }

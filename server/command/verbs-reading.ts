@@ -75,7 +75,7 @@ export const readingVerbs: readonly Verb[] = [
     name: "explain",
     summary: "tell where a figure comes from, or what would make a check hold",
     description:
-      "Tells where a figure comes from: its relation in symbols and in numbers, its source, and each input in turn; with --fit what would make a failing check hold.",
+      "Tells where a figure comes from: its relation in symbols and in numbers, its source, and each input in turn; with --fit what would make a failing check hold, or contradicting figures agree.",
     operands: [
       build,
       { name: "path", says: "the field; with --fit also a thing, or a check by its title or code" },
@@ -85,7 +85,7 @@ export const readingVerbs: readonly Verb[] = [
       formats("text", "json"),
       {
         flags: "--fit",
-        says: "For checks that fail: the changes of one given that would make them hold.",
+        says: "For checks that fail and givens that contradict: the changes that would mend them, with what each moves and breaks.",
       },
       {
         flags: "--depth <levels>",

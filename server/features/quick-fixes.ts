@@ -34,13 +34,15 @@ export interface FixContext {
   readonly diagnostics?: readonly Diagnostic[];
   /** URIs of the files that could be used, as far as they are known. */
   readonly files?: readonly string[];
+  /** Whether the editor shows what there is to know of a change before it is done; else its title says all. */
+  readonly annotated?: boolean;
 }
 
 export function quickFixes(
   analysis: Analysis,
   uri: string,
   range: Range,
-  { diagnostics = [], files = [] }: FixContext = {},
+  { diagnostics = [], files = [], annotated = false }: FixContext = {},
 ): CodeAction[] {
   const actions: CodeAction[] = [];
   for (const finding of findingsIn(analysis, uri, range)) {
@@ -48,10 +50,12 @@ export function quickFixes(
     const further = finding.furtherFixes?.().slice(0, mostFurther) ?? [];
     const others = finding.code === "use/missing" ? nearUses(uri, finding, files) : [];
     for (const fix of [...(finding.fixes ?? []), ...others, ...further]) {
-      const edit = editOf(analysis, fix.edits);
-      if (edit === undefined) continue;
+      const { title, detail } = fix;
+      const plain = editOf(analysis, fix.edits);
+      if (plain === undefined) continue;
+      const edit = annotated ? annotatedEdit(plain, fix) : plain;
       actions.push({
-        title: fix.title,
+        title: annotated || detail === undefined ? title : `${title} (${detail})`,
         kind: CodeActionKind.QuickFix,
         diagnostics: shown,
         isPreferred: isPreferred(finding, fix),
@@ -68,6 +72,21 @@ export function quickFixes(
 
 // ───────────────────────────── helpers ─────────────────────────────
 
+/** The same with what there is to know before it is done, the builder asked first where it wants that. */
+function annotatedEdit(edit: WorkspaceEdit, { title, detail, ask = false }: Fix): WorkspaceEdit {
+  if (detail === undefined || edit.changes === undefined) return edit;
+  const annotationId = "change";
+  return {
+    changeAnnotations: {
+      [annotationId]: { label: title, description: detail, needsConfirmation: ask },
+    },
+    documentChanges: Object.entries(edit.changes).map(([uri, edits]) => ({
+      textDocument: { uri, version: null },
+      edits: edits.map((each) => ({ ...each, annotationId })),
+    })),
+  };
+}
+
 /** Findings of the range, and those of elsewhere that a change in the range would mend. */
 function findingsIn(analysis: Analysis, uri: string, range: Range): Finding[] {
   const within = (anchor: Anchor): boolean => {
@@ -76,8 +95,10 @@ function findingsIn(analysis: Analysis, uri: string, range: Range): Finding[] {
     return place !== undefined && overlaps(place, range);
   };
   return analysis.findingsSoFar.filter(
-    ({ anchor, fixes = [] }) =>
-      within(anchor) || fixes.some(({ edits }) => edits.some((edit) => within(edit.anchor))),
+    ({ anchor, fixes = [], furtherFixes, related = [] }) =>
+      within(anchor) ||
+      fixes.some(({ edits }) => edits.some((edit) => within(edit.anchor))) ||
+      (furtherFixes !== undefined && related.some((each) => within(each.anchor))),
   );
 }
 

@@ -6,7 +6,7 @@
 import type { Anchor } from "../../grammar/anchor";
 import type { Dimension, Measure } from "../units";
 import type { Code } from "./codes";
-import type { Severity } from "./finding";
+import type { Fix, Severity } from "./finding";
 import { andList, comparisonInWords } from "./phrases";
 import type { Family, Said } from "./said";
 import type { Level, Shown, Writer } from "./writer";
@@ -181,7 +181,14 @@ export const checkFindings = {
   },
 } satisfies Family;
 
-/** What a fix sets to make a check hold. */
+/** What a change does elsewhere, as shown. */
+interface EffectTold {
+  readonly moves: readonly { readonly path: string; readonly from: string; readonly to: string }[];
+  /** Titles of checks that fail with it. */
+  readonly breaks: readonly string[];
+}
+
+/** `set rear.wheel.offset to 6 mm`, and what there is to know before it is done. */
 export function makeItFit(
   changes: readonly {
     readonly path: string;
@@ -190,27 +197,55 @@ export function makeItFit(
     /** Another file than the build's own, which others may use. */
     readonly file?: string;
   }[],
-  /** Titles of checks that fail with it. */
-  breaks: readonly string[],
-): string {
+  effect: EffectTold,
+): Omit<Fix, "edits"> {
   const each = changes.map(
-    ({ path, shown, now, file }) =>
-      `${path} to ${shown} (now ${now}${file === undefined ? "" : `, in ${file}, which others may use`})`,
+    ({ path, shown, file }) =>
+      `${path} to ${shown}${file === undefined ? "" : ` in ${nameOfFile(file)}`}`,
   );
-  return `make it fit: set ${each.join(" and ")}${broken(breaks)}`;
+  const now = changes.map(({ path, now }) => (changes.length === 1 ? now : `${path} ${now}`));
+  const files = [...new Set(changes.flatMap(({ file }) => file ?? []))];
+  return beforeDone(
+    `set ${each.join(" and ")}`,
+    effect,
+    [`now ${andList(now)}`, ...files.map((file) => `${file} may be used by others`)],
+    files.length > 0,
+  );
 }
 
-/** `make it fit: rear.wheel: deep (now shallow)`: a part that is there already. */
+/** `rear.wheel: deep in place of shallow`: a part that is there already. */
 export function fitAnother(
   { path, part, was }: { readonly path: string; readonly part: string; readonly was: string },
-  breaks: readonly string[],
-): string {
-  return `make it fit: ${path}: ${part} (now ${was})${broken(breaks)}`;
+  effect: EffectTold,
+): Omit<Fix, "edits"> {
+  return beforeDone(`${path}: ${part} in place of ${was}`, effect, [], false);
 }
 
-function broken([first, ...more]: readonly string[]): string {
-  if (first === undefined) return "";
-  return `; breaks: ${first}${more.length > 0 ? ` and ${more.length} more` : ""}`;
+/** Short enough for a menu; all else is read before it is done. */
+function beforeDone(
+  what: string,
+  { moves, breaks }: EffectTold,
+  more: readonly string[],
+  shared: boolean,
+): Omit<Fix, "edits"> {
+  const count = breaks.length === 1 ? "a check" : `${breaks.length} checks`;
+  const detail = [
+    ...more,
+    ...(breaks.length === 0 ? [] : [`breaks ${breaks.join("; breaks ")}`]),
+    ...(moves.length === 0
+      ? []
+      : [`moves ${andList(moves.map(({ path, from, to }) => `${path} ${from} to ${to}`))}`]),
+  ];
+  return {
+    title: breaks.length === 0 ? what : `${what}; breaks ${count}`,
+    ...(detail.length === 0 ? {} : { detail: detail.join("; ") }),
+    ...(shared || breaks.length > 0 ? { ask: true } : {}),
+  };
+}
+
+/** `wheels.trammel` */
+function nameOfFile(file: string): string {
+  return file.slice(file.lastIndexOf("/") + 1);
 }
 
 // ───────────────────────────── helpers ─────────────────────────────

@@ -20,8 +20,6 @@ export interface ContradictedFigure extends Shown {
   readonly bought: boolean;
   /** Where it is written, but for the one that the finding stands at. */
   readonly elsewhere?: Anchor;
-  /** Its number alone, without tolerance. */
-  readonly nominal?: Anchor;
 }
 
 export const conflicts = {
@@ -87,7 +85,6 @@ export const conflicts = {
       readonly repairs: readonly (readonly Shown[])[];
     },
     writer,
-    anchor,
   ) => {
     // In the unit of a figure that is written, where the gap measures the same as that figure.
     const alike = givens.find((each) => each.measure.name === gap?.measure?.name);
@@ -160,23 +157,6 @@ export const conflicts = {
       related: givens.flatMap(({ path, elsewhere }) =>
         elsewhere === undefined ? [] : [{ anchor: elsewhere, message: `${path} is given here` }],
       ),
-      fixes: mends.flatMap((each) => {
-        if (each.nominal === undefined) return [];
-        const text = writer.like(each, each.needed);
-        // What stands in another file may be others' too; what a maker states there is as it is.
-        const file = each.nominal.uri === anchor.uri ? undefined : nameOfFile(each.nominal.uri);
-        if (file !== undefined && each.bought) return [];
-        const where = file === undefined ? "" : ` in ${file}, which others may use`;
-        const edits = [{ anchor: each.nominal, text }];
-        return [{ title: `set ${each.path} to ${text}${where}`, edits }];
-      }),
     };
   },
 } satisfies Family;
-
-// ───────────────────────────── helpers ─────────────────────────────
-
-/** `wheels.trammel` */
-function nameOfFile(uri: string): string {
-  return decodeURI(uri.slice(uri.lastIndexOf("/") + 1));
-}

@@ -11,7 +11,12 @@ export type Severity = "error" | "warning" | "note";
 
 /** A change of the text that would mend the finding. */
 export interface Fix {
+  /** Short enough for a menu. */
   readonly title: string;
+  /** What there is to know before it is done: `now 12 mm; breaks rear: the track is legal`. */
+  readonly detail?: string;
+  /** It breaks something, or changes what others may use: the builder is asked first. */
+  readonly ask?: boolean;
   readonly edits: readonly { readonly anchor: Anchor; readonly text: string }[];
   /** The one to take when there is no reason for another. */
   readonly preferred?: boolean;

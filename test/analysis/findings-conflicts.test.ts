@@ -1,5 +1,5 @@
 /** Golden texts: what contradicts. */
-import { expect, test } from "vitest";
+import { describe, expect, test } from "vitest";
 import { analyzed } from "../model/build";
 import { golden } from "../model/golden";
 import { withPlate } from "./plate";
@@ -138,4 +138,102 @@ test("several contradictions that share a figure: what mends all of them at once
   // No one figure does: 8 = a + 4 wants 4 in, 6 = a + 1 wants 5 in.
   const [both] = hints("a: 3 in; b: 4 in; ab: 8 in; d: 1 in; c: 6 in");
   expect(both).toMatch(/; together these mend both contradictions: k\.a 5 in and k\.ab 9 in, or /);
+});
+
+describe("what would make givens agree is tried in the whole build", () => {
+  const kinds = `kind hoop "Hoop" { offset: length bought; weight: mass bought }
+kind seat "Seat" {
+  rim: hoop
+  face: length made to 1 mm ± 0.5 mm
+  limit: length measured
+  gap: length shown
+  reach: length made to 1 mm ± 0.5 mm
+  relation "reach": reach = face - rim.offset
+  relation "gap": gap = limit - face
+  check "clears": gap >= 10 mm
+  check "light": rim.weight <= 9 kg
+}
+`;
+  const files = `//- build.trammel
+use "rims.trammel" as rims
+${kinds}
+seat h { rim: rims.flat; face: 100 mm; limit: 120 mm; reach: 85 mm }
+//- rims.trammel
+hoop flat { offset: 5 mm; weight: 8 kg }
+hoop deep { offset: 15 mm; weight: 10 kg }
+hoop deeper { offset: 25 mm; weight: 8 kg }
+hoop light { offset: 15 mm; weight: 8 kg }
+`;
+
+  test("by role: what is made on its step, parts that are there, nothing in a list of parts", () => {
+    const analysis = analyzed(files);
+    const [wrong, ...more] = analysis.contradictions;
+    expect(more).toEqual([]);
+    expect(wrong?.inputs.toSorted()).toEqual(["h.face", "h.reach", "rims.flat.offset"]);
+    // By hand: 85 = 100 - 15 wants 15 mm of offset, 90 mm of face (30 mm of gap), or a reach of 95 mm.
+    const offered = wrong
+      ?.fits()
+      .map(({ offers, moves, breaks }) => [
+        offers.map(({ path, shown, role, file }) => [path, shown, role, file]),
+        moves.map(({ path, from, to }) => `${path} ${from} ${to}`),
+        breaks.length,
+      ]);
+    expect(offered).toEqual([
+      [[["h.face", "90 mm", "made", undefined]], ["h.gap 20 mm 30 mm"], 0],
+      [[["h.reach", "95 mm", "made", undefined]], [], 0],
+      [[["rims.flat.offset", "15 mm", "bought", "rims.trammel"]], [], 0],
+    ]);
+    // The deep one agrees as well, and is too heavy; the deeper one does not agree.
+    expect(wrong?.otherParts().map(({ path, part, breaks }) => [path, part, breaks])).toEqual([
+      ["h.rim", "rims.light", []],
+      ["h.rim", "rims.deep", [{ title: "h: light", level: "nominal" }]],
+    ]);
+    const fixes = analysis.findings.flatMap(({ furtherFixes }) => furtherFixes?.() ?? []);
+    expect(fixes.map(({ title, detail, ask }) => [title, detail, ask])).toEqual([
+      ["set h.face to 90 mm", "now 100 mm; moves h.gap 20 mm to 30 mm", undefined],
+      ["set h.reach to 95 mm", "now 85 mm", undefined],
+      ["h.rim: rims.light in place of rims.flat", undefined, undefined],
+      ["h.rim: rims.deep in place of rims.flat; breaks a check", "breaks h: light", true],
+    ]);
+  });
+
+  test("what a change breaks elsewhere is told, and it goes last", () => {
+    // 105 = face - 5 mm wants a face of 110 mm, which leaves 5 mm of gap, or a reach of 95 mm.
+    const text = files
+      .replace("limit: 120 mm; reach: 85 mm", "limit: 115 mm; reach: 105 mm")
+      .replace(/hoop (deep|light).*/g, "");
+    const [wrong] = analyzed(text).contradictions;
+    const fits = wrong?.fits() ?? [];
+    expect(fits[0]?.offers[0]?.shown).toBe("95 mm");
+    expect(fits[0]?.breaks).toEqual([]);
+    expect(fits.at(-1)?.offers[0]).toMatchObject({ path: "h.face", shown: "110 mm" });
+    expect(fits.at(-1)?.breaks).toEqual([{ title: "h: clears", level: "nominal" }]);
+  });
+
+  test("a file that others use is named before it is written in", () => {
+    const text = `//- build.trammel
+use "shared.trammel"
+${kinds}
+h.reach: 85 mm
+//- shared.trammel
+${kinds}
+hoop flat { offset: 5 mm; weight: 8 kg }
+seat h { rim: flat; face: 100 mm; limit: 120 mm }
+`.replace(`use "shared.trammel"\n${kinds}`, 'use "shared.trammel"\n');
+    const fixes = analyzed(text).findings.flatMap(({ furtherFixes }) => furtherFixes?.() ?? []);
+    expect(fixes.find(({ title }) => title.startsWith("set h.face"))).toMatchObject({
+      title: "set h.face to 90 mm in shared.trammel",
+      detail: "now 100 mm; shared.trammel may be used by others; moves h.gap 20 mm to 30 mm",
+      ask: true,
+    });
+  });
+
+  test("what is only measured is measured again, not changed", () => {
+    const text = `${kinds}
+hoop flat { offset: 5 mm measured; weight: 8 kg }
+seat h { rim: flat; face: 100 mm measured; limit: 120 mm; reach: 85 mm measured }`;
+    const [wrong] = analyzed(text).contradictions;
+    expect(wrong?.fits()).toEqual([]);
+    expect(wrong?.measured.toSorted()).toEqual(["flat.offset", "h.face", "h.reach"]);
+  });
 });

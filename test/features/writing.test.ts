@@ -224,7 +224,7 @@ test("a failing check offers what would make it fit, and keeps the tolerance", (
     wheel w { size: 17x9; flange: 1/2 in; offset: 2 in ± 1/32 in }
     check "deep enough": w.back$0space <= 6 in
     `,
-    "make it fit: set w.offset to 24 mm (now 2 in)",
+    "set w.offset to 24 mm (now 2 in; moves w.backspace 7 in to 5.945 in)",
     `
     wheel w { size: 17x9; flange: 1/2 in; offset: 24 mm ± 1/32 in }
     check "deep enough": w.backspace <= 6 in
@@ -242,7 +242,7 @@ test("a default that would make a check fit otherwise is offered as a line of it
 }`;
   checkFixed(
     `${kind}\nslot s { gap: ?$0 }\n# below\n`,
-    "make it fit: set s.slack to 3 mm (now 2 mm, as nothing else is written)",
+    "set s.slack to 3 mm (now 2 mm, as nothing else is written; moves s.gap 18 mm to 17 mm)",
     `${kind}\nslot s { gap: ? }\ns.slack: 3 mm\n# below\n`,
   );
 });

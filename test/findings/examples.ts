@@ -432,7 +432,7 @@ export const examples: Examples = {
   "conflict/givens": [
     {
       givens: [
-        { ...given, needed: 0.02, nominal: here },
+        { ...given, needed: 0.02 },
         { ...given, ...gap, assumed: true, elsewhere },
       ],
       formulas: ["rear.width: 2 * half"],
@@ -443,7 +443,7 @@ export const examples: Examples = {
       repairs: [[offset], [{ ...gap, si: undefined }]],
     },
     {
-      givens: [{ ...given, measured: true, bought: true, needed: 0.02, nominal: elsewhere }],
+      givens: [{ ...given, measured: true, bought: true, needed: 0.02 }],
       formulas: [],
       held: [],
       clashes: 1,

@@ -44,8 +44,10 @@ export function flawsOf(analysis: Analysis, depth = 0): string[] {
     figure(`margin of ${check.title}`, check.verdict.margin);
     if (check.verdict.nominal === "fails") {
       for (const fit of check.fits()) {
-        figure(`fit of ${check.title}`, fit.value);
-        sentence(`fit of ${check.title}`, fit.shown);
+        for (const { si, shown } of fit.offers) {
+          figure(`fit of ${check.title}`, si);
+          sentence(`fit of ${check.title}`, shown);
+        }
       }
     }
   }

@@ -70,7 +70,9 @@ function describe(
   if (finding.caution !== undefined) lines.push(`  caution ${finding.caution}`);
   for (const { anchor, message } of finding.related ?? [])
     lines.push(`  see ${placeIn(anchor, analysis)} ${message}`);
-  for (const fix of finding.fixes ?? [])
+  // What takes some solving is tried of contradictions, whose mending is the finding's whole point.
+  const further = finding.code === "conflict/givens" ? finding.furtherFixes?.() : undefined;
+  for (const fix of [...(finding.fixes ?? []), ...(further ?? [])])
     lines.push(`  fix ${fix.title}: ${afterFix(fix, finding, analysis, text, settings)}`);
   return lines.join("\n");
 }

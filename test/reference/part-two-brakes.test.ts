@@ -327,9 +327,12 @@ describe("the whole system", () => {
     const high = solved(system("  slope: 43 %\n  knee: 4 MPa"));
     expect(failing(high)).toEqual(expect.arrayContaining(["brake/knee", "brake/locking-order"]));
     const check = high.checks.find((each) => each.code === "brake/knee");
-    const offered = check?.fits().find((fit) => fit.path === "brakes.knee");
+    const offered = check
+      ?.fits()
+      .flatMap(({ offers }) => offers)
+      .find(({ path }) => path === "brakes.knee");
     expect(offered).toBeDefined();
-    const mended = solved(system(`  slope: 43 %\n  knee: ${offered?.value} Pa`));
+    const mended = solved(system(`  slope: 43 %\n  knee: ${offered?.si} Pa`));
     expect(holding(mended)).toEqual(expect.arrayContaining(["brake/knee", "brake/locking-order"]));
   });
 
