@@ -6,8 +6,10 @@
  * Must not know: claims, wording; which box is asked about.
  */
 import type { Execution } from "./execution";
-import type { FormulaReach, GivenBox, RangePass } from "./range-pass";
+import { givensOf, type Mover, valueAt, valuesAt } from "./movers";
+import type { FormulaReach, RangePass } from "./range-pass";
 import type { OwnPass } from "./ranges";
+import { type InputBox, NO_SLOPES, type Slopes } from "./slope-row";
 import type { Budget, Quantity } from "./system";
 import { type Tape, tapeOf } from "./tape";
 import { Trial } from "./trial";
@@ -51,9 +53,10 @@ export class BoundSearch {
   hole = false;
   private readonly tape: Tape;
   private readonly pass: RangePass;
-  private readonly box: GivenBox;
-  private readonly inputs: readonly number[];
+  private readonly box: InputBox;
+  private readonly inputs: readonly Mover[];
   private readonly trial: Trial;
+  private readonly values: Float64Array;
   private readonly boxes: number;
 
   constructor(
@@ -69,7 +72,9 @@ export class BoundSearch {
     this.pass = own.pass;
     this.box = own.box;
     this.inputs = own.inputs;
-    this.trial = new Trial(execution, quantity, own.inputs);
+    const givens = givensOf(own.inputs);
+    this.trial = new Trial(execution, quantity, givens);
+    this.values = new Float64Array(givens.length);
     this.boxes = budget?.boxes ?? BOXES;
   }
 
@@ -82,7 +87,7 @@ export class BoundSearch {
     let foundAt = this.box.middle;
     let holeAt: Float64Array | undefined;
     const look = (places: Float64Array): void => {
-      const value = sign * this.trial.at(places);
+      const value = sign * this.trial.at(valuesAt(this.inputs, places, this.values));
       if (Number.isNaN(value)) {
         this.hole = true;
         holeAt ??= places.slice();
@@ -114,6 +119,7 @@ export class BoundSearch {
       }
       // What only makes it rise or fall is pinned, until nothing more is.
       let reach: FormulaReach;
+      let slopes: Slopes;
       let pinned = true;
       let doubtful: number[] = [];
       do {
@@ -123,10 +129,11 @@ export class BoundSearch {
         const upper = sign > 0 ? reach.high : -reach.low;
         if (!Number.isNaN(upper) && !reach.loose) part.upper = Math.min(part.upper, upper);
         else if (Number.isNaN(upper)) part.upper = Number.NEGATIVE_INFINITY;
-        [pinned, doubtful] = this.pin(part, reach, sign);
+        slopes = reach.row.slopes ?? NO_SLOPES;
+        [pinned, doubtful] = this.pin(part, slopes, reach.partial, sign);
       } while (pinned && spent < this.boxes);
       part.partial = reach.partial;
-      this.candidates(part, reach, sign, look);
+      this.candidates(part, slopes, sign, look);
       if (reached(found)) {
         return { answer: "fails", bound: this.bound(sign, part.upper, found, foundAt, loose) };
       }
@@ -134,7 +141,7 @@ export class BoundSearch {
         closed = Math.max(closed, part.upper);
         continue;
       }
-      const widest = this.splitAt(part, reach, doubtful);
+      const widest = this.splitAt(part, slopes, reach.loose, doubtful);
       if (widest < 0) {
         loose ||= reach.loose;
         unclear ||= part.partial;
@@ -173,8 +180,10 @@ export class BoundSearch {
       outer: sign * (same ? found : Math.max(outer, found)) + 0,
       found: sign * found + 0,
       at: new Map(
-        this.inputs.flatMap((variable, at) =>
-          places[at] === this.box.middle[at] ? [] : [[variable, places[at]!] as const],
+        this.inputs.flatMap((mover, at) =>
+          places[at] === this.box.middle[at]
+            ? []
+            : mover.givens.map((given, k) => [given, valueAt(mover, k, places[at]!)] as const),
         ),
       ),
       loose,
@@ -182,7 +191,7 @@ export class BoundSearch {
   }
 
   /** Pins inputs by which the quantity only rises or falls; lists those that are left. */
-  private pin(part: Part, { row, partial }: FormulaReach, sign: 1 | -1): [boolean, number[]] {
+  private pin(part: Part, row: Slopes, partial: boolean, sign: 1 | -1): [boolean, number[]] {
     let pinned = false;
     const doubtful: number[] = [];
     const moves = new Uint8Array(this.inputs.length);
@@ -207,7 +216,7 @@ export class BoundSearch {
   /** Middles and corners of a part, and each doubtful input moved by itself. */
   private candidates(
     part: Part,
-    { row }: FormulaReach,
+    row: Slopes,
     sign: 1 | -1,
     look: (places: Float64Array) => void,
   ): void {
@@ -231,7 +240,7 @@ export class BoundSearch {
   }
 
   /** The input whose width matters most, -1 where none can be halved. */
-  private splitAt(part: Part, { row, loose }: FormulaReach, doubtful: readonly number[]): number {
+  private splitAt(part: Part, row: Slopes, loose: boolean, doubtful: readonly number[]): number {
     const placeOf = new Map([...row.at].map((at, k) => [at, k]));
     let best = -1;
     let most = -1;
@@ -282,7 +291,7 @@ function halves(part: Part, at: number): Part[] {
 }
 
 /** The nominal place where it lies in the part, else the part's own middle. */
-function boxAbout({ low, high }: Part, nominal: Float64Array): GivenBox {
+function boxAbout({ low, high }: Part, nominal: Float64Array): InputBox {
   const middle = low.map((from, at) => {
     const to = high[at]!;
     return nominal[at]! >= from && nominal[at]! <= to ? nominal[at]! : (from + to) / 2;

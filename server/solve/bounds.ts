@@ -10,8 +10,9 @@
 import { type Bound, BoundSearch, isSame, TINY } from "./bound-search";
 import { type Execution, executionOf } from "./execution";
 import type { Expression } from "./expression";
+import { type LimitsOf, valueAt } from "./movers";
 import type { FormulaReach } from "./range-pass";
-import { keepsMode, type LimitsOf, passFor, passOver, reachOf, slopesOf } from "./ranges";
+import { keepsMode, passFor, passOver, reachOf, slopesOf } from "./ranges";
 import { quantityValue } from "./sensitivity";
 import type { Budget, Quantity, Solution } from "./system";
 import { tapeOf } from "./tape";
@@ -32,7 +33,8 @@ export function boundsOf(
   const value = quantityValue(solution, quantity);
   const reach = value === undefined ? undefined : reachOf(solution, quantity);
   if (value === undefined || reach === undefined) return undefined;
-  const { innerLow, innerHigh } = reach.summary;
+  const innerLow = reach.middleHigh - reach.row.totals.reachDown;
+  const innerHigh = reach.middleLow + reach.row.totals.reachUp;
   const close = (outer: number, found: number): boolean =>
     Math.abs(outer - found) <= STRAIGHT * Math.abs(outer - value) + TINY * Math.abs(value);
   if (
@@ -69,7 +71,7 @@ export function staysAbove(
   if (value === undefined || reach === undefined) return undefined;
   const clear = strict ? reach.low > limit : reach.low >= limit;
   if (clear && !reach.partial && !reach.loose) {
-    const { innerLow } = reach.summary;
+    const innerLow = reach.middleHigh - reach.row.totals.reachDown;
     const bound = plain(solution, quantity, reach, value, reach.low, innerLow, -1);
     return { answer: "surely", bound };
   }
@@ -157,11 +159,16 @@ function cornerOf(
   reach: FormulaReach,
   sign: 1 | -1,
 ): ReadonlyMap<number, number> {
-  const { row, inputs, box } = slopesOf(solution, quantity, reach);
+  const { slopes, inputs, box } = slopesOf(solution, quantity, reach);
   const places = new Map<number, number>();
-  row.at.forEach((at, k) => {
-    if (row.nominal[k] === 0) return;
-    places.set(inputs[at]!, row.nominal[k]! * sign > 0 ? box.high[at]! : box.low[at]!);
+  slopes.at.forEach((at, k) => {
+    const slope = slopes.nominal[k]!;
+    if (slope === 0) return;
+    const mover = inputs[at]!;
+    const place = slope * sign > 0 ? box.high[at]! : box.low[at]!;
+    for (const [given, variable] of mover.givens.entries()) {
+      places.set(variable, valueAt(mover, given, place));
+    }
   });
   return places;
 }

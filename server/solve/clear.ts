@@ -9,9 +9,10 @@
 import { evaluate, resultSize } from "./evaluate";
 import { executionOf } from "./execution";
 import type { Condition } from "./expression";
+import { hasTolerance } from "./movers";
 import { isGiven } from "./network";
 import { loadRanges, runRanges } from "./range-run";
-import { hasTolerance, keepsMode, rangesOver } from "./ranges";
+import { keepsMode, rangesOver } from "./ranges";
 import { NOISE } from "./rounding-noise";
 import type { Solution, Variable } from "./system";
 import { conditionTapeOf, rangesOf, tapeOf } from "./tape";

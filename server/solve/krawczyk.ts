@@ -20,7 +20,7 @@ export interface EnclosedBlock {
   readonly low: Float64Array;
   readonly high: Float64Array;
   /** For each of the step's equations, its slopes by slot over the box. */
-  readonly slopes: readonly Slopes[];
+  readonly slopes: readonly SlopeLimits[];
   /** About the inverse of the Jacobian in the middle, row by row: variable by equation. */
   readonly inverse: Float64Array;
   /** How far the inverse times the Jacobian can be from 1, as the largest row sum in units of `sizes`. */
@@ -29,7 +29,7 @@ export interface EnclosedBlock {
   readonly sizes: Float64Array;
 }
 
-export interface Slopes {
+export interface SlopeLimits {
   readonly low: Float64Array;
   readonly high: Float64Array;
 }
@@ -55,7 +55,7 @@ export function encloseBlock(
 
 class Proving {
   private readonly size: number;
-  private readonly slopes: Slopes[];
+  private readonly slopes: SlopeLimits[];
   private readonly jacobianLow: Float64Array;
   private readonly jacobianHigh: Float64Array;
   private readonly heightLow: Float64Array;
@@ -233,7 +233,7 @@ class Proving {
   }
 
   /** The inverse times the heights. */
-  private pulled(inverse: Float64Array): Slopes {
+  private pulled(inverse: Float64Array): SlopeLimits {
     const { size } = this;
     const low = new Float64Array(size);
     const high = new Float64Array(size);
@@ -251,10 +251,10 @@ class Proving {
   private krawczyk(
     x: Float64Array,
     inverse: Float64Array,
-    fromHeight: Slopes,
+    fromHeight: SlopeLimits,
     boxLow: Float64Array,
     boxHigh: Float64Array,
-  ): (Slopes & Pick<EnclosedBlock, "spread" | "sizes">) | undefined {
+  ): (SlopeLimits & Pick<EnclosedBlock, "spread" | "sizes">) | undefined {
     const { size } = this;
     const sizes = boxLow.map((from, j) => (boxHigh[j]! - from) / 2);
     this.put(boxLow, boxHigh);

@@ -9,7 +9,8 @@
  * Must not know: claims, wording.
  */
 import { DRAWS, LIKELY, normalShareBelow } from "./draws";
-import { reachOf, type ToleranceReach } from "./ranges";
+import type { FormulaReach } from "./range-pass";
+import { reachOf } from "./ranges";
 import { type Sampled, sampledOf } from "./sampled";
 import { quantityValue } from "./sensitivity";
 import type { Quantity, Solution } from "./system";
@@ -29,7 +30,7 @@ export function likelyOf(
   solution: Solution,
   quantity: Quantity,
   value: number,
-  reach: ToleranceReach,
+  reach: FormulaReach,
 ): Likely {
   const straight = alongLines(reach);
   if (straight !== undefined) {
@@ -49,11 +50,11 @@ export function likelyOf(
 
 /** Root sum square and shift, where the formula is proved nearly straight and all givens are normal. */
 function alongLines({
-  summary,
+  row,
   partial,
   loose,
-}: ToleranceReach): { readonly rss: number; readonly shift: number } | undefined {
-  const { variance, shift, bend, normal, lines } = summary;
+}: FormulaReach): { readonly rss: number; readonly shift: number } | undefined {
+  const { variance, shift, bend, normal, lines } = row.totals;
   if (!normal || partial) return undefined;
   const rss = Math.sqrt(variance);
   // A large block is followed along its straight lines only, and told so.

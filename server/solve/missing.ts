@@ -166,6 +166,8 @@ function freedomOf(solution: Solution, part: OpenPart): Freedom | undefined {
   if (matrix === undefined) return undefined;
   const { basis, count } = nullSpace(matrix, part.equations.length, columns);
   const nothing = new Float64Array(count);
+  // Asked for hundreds of figures by hundreds of others: one row to work in for all of them.
+  const scratch = new Float64Array(count);
   const rows = part.variables.map((_, column) => {
     const row = new Float64Array(count);
     for (let i = 0; i < count; i++) row[i] = basis[i * columns + column]!;
@@ -183,12 +185,13 @@ function freedomOf(solution: Solution, part: OpenPart): Freedom | undefined {
       const isNothing = (rest: Float64Array, row: Float64Array): boolean =>
         lengthOf(rest) <= 1e-8 * lengthOf(row);
       return {
-        settles: (variable) => isNothing(without(rowOf(variable), directions), rowOf(variable)),
+        settles: (variable) =>
+          isNothing(without(rowOf(variable), directions, scratch), rowOf(variable)),
         completes: (other, variable) => {
           if (left?.variable !== variable) {
             left = { variable, rest: without(rowOf(variable), directions) };
           }
-          const further = without(rowOf(other), directions);
+          const further = without(rowOf(other), directions, scratch);
           if (isNothing(further, rowOf(other))) return false;
           return isParallel(left.rest, further, 1e-8 * lengthOf(rowOf(variable)));
         },
@@ -275,9 +278,14 @@ function isParallel(row: Float64Array, other: Float64Array, room: number): boole
   return Math.sqrt(rest) <= room;
 }
 
-function without(row: Float64Array, directions: readonly Float64Array[]): Float64Array {
+/** What is left of a row without some directions, written into `rest`; the row itself without any. */
+function without(
+  row: Float64Array,
+  directions: readonly Float64Array[],
+  rest = new Float64Array(row.length),
+): Float64Array {
   if (directions.length === 0) return row;
-  const rest = row.slice();
+  rest.set(row);
   // Twice is enough to be rid of rounding.
   for (let pass = 0; pass < 2; pass++) {
     for (const direction of directions) {

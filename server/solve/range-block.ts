@@ -15,8 +15,8 @@ import { add, multiply } from "./interval";
 import { type EnclosedBlock, encloseBlock } from "./krawczyk";
 import { SINGULAR } from "./linear";
 import type { SolveStep } from "./plan";
-import type { GivenBox, RangePass } from "./range-pass";
-import { NO_ROW, type SlopeRow } from "./row-sums";
+import type { RangePass } from "./range-pass";
+import { type InputBox, movedBy, NO_SLOPES, SlopeRow, type Slopes } from "./slope-row";
 
 /** Blocks of more unknowns are followed along their straight lines only, and marked. */
 const LARGEST_BLOCK = 48;
@@ -25,10 +25,10 @@ const STRAIGHT = 1e-12;
 
 /** Answers that are straight over a box, from those at its middle. */
 interface Straight {
-  readonly box: GivenBox;
+  readonly box: InputBox;
   readonly middleLow: readonly number[];
   readonly middleHigh: readonly number[];
-  readonly rows: readonly SlopeRow[];
+  readonly rows: readonly Slopes[];
 }
 
 export class BlockRanges {
@@ -37,7 +37,7 @@ export class BlockRanges {
   /** Reads what the pass knows of the block's inputs, and writes into it what its answers come to. */
   constructor(private readonly pass: RangePass) {}
 
-  enclose(step: SolveStep, box: GivenBox): void {
+  enclose(step: SolveStep, box: InputBox): void {
     const { pass } = this;
     if (step.variables.length > LARGEST_BLOCK) {
       this.alongLines(step, box);
@@ -49,8 +49,8 @@ export class BlockRanges {
       return;
     }
     const whole = this.proved(step);
-    this.blockRows(step, whole);
-    const rows = step.variables.map((variable) => pass.rows[variable] ?? NO_ROW);
+    this.blockRows(step, whole, box);
+    const rows = step.variables.map((variable) => pass.rows[variable]?.slopes ?? NO_SLOPES);
     if (whole === undefined || !rows.every((row) => isStraight(row, box))) return;
     this.straight.set(step, {
       box: copyOf(box),
@@ -120,27 +120,26 @@ export class BlockRanges {
   }
 
   /** By the slopes that are known, from the answers in the middle of the box they were proved in. */
-  private straightOn(step: SolveStep, box: GivenBox, { box: first, ...known }: Straight): void {
+  private straightOn(step: SolveStep, box: InputBox, { box: first, ...known }: Straight): void {
     const { pass } = this;
-    const { sums } = pass;
     const marks = this.marksOf(step);
     const middle = { low: box.middle, high: box.middle, middle: first.middle };
     const around = { low: box.low, high: box.high, middle: first.middle };
     step.variables.forEach((variable, j) => {
       const row = known.rows[j]!;
       const [from, to] = [known.middleLow[j]!, known.middleHigh[j]!];
-      sums.add(row, 1, 1, 0);
-      [pass.middleLow[variable], pass.middleHigh[variable]] = sums.movedFrom(from, to, middle);
-      [pass.low[variable], pass.high[variable]] = sums.movedFrom(from, to, around);
-      sums.clear();
+      const nearby = movedBy(row, middle);
+      const all = movedBy(row, around);
+      add(pass.middleLow, pass.middleHigh, variable, from, to, nearby[0], nearby[1]);
+      add(pass.low, pass.high, variable, from, to, all[0], all[1]);
       pass.place[variable] = (pass.middleLow[variable]! + pass.middleHigh[variable]!) / 2;
       pass.marks[variable] = marks;
-      pass.rows[variable] = row;
+      pass.rows[variable] = SlopeRow.of(row, pass.inputs, box);
     });
   }
 
   /** Slopes of a block's answers: its inverse times how its equations move with the inputs. */
-  private blockRows(step: SolveStep, block: EnclosedBlock | undefined): void {
+  private blockRows(step: SolveStep, block: EnclosedBlock | undefined, box: InputBox): void {
     const size = step.variables.length;
     const { equations } = this.pass.execution.network.system;
     const rows = step.equations.map((equation, i) => {
@@ -150,17 +149,17 @@ export class BlockRanges {
         const slopes = block?.slopes[i];
         this.pass.sums.add(row, slopes?.low[slot] ?? 0, slopes?.high[slot] ?? 0, 0);
       });
-      return this.pass.sums.take();
+      return this.pass.sums.take(box).slopes ?? NO_SLOPES;
     });
-    const nominal = this.pass.nominal ? this.nominalRows(step) : undefined;
+    const nominal = this.nominalRows(step);
     const union = new Set(rows.flatMap((row) => [...row.at]));
     const at = Int32Array.from([...union].sort((a, b) => a - b));
     const results = step.variables.map(
-      (_, j): SlopeRow => ({
+      (_, j): Slopes => ({
         at,
         low: new Float64Array(at.length).fill(Number.NEGATIVE_INFINITY),
         high: new Float64Array(at.length).fill(Number.POSITIVE_INFINITY),
-        nominal: Float64Array.from(at, (input) => nominal?.[j]?.get(input) ?? 0),
+        nominal: Float64Array.from(at, (input) => nominal[j]!.get(input) ?? 0),
       }),
     );
     if (block !== undefined && block.spread < 1) {
@@ -194,7 +193,7 @@ export class BlockRanges {
       });
     }
     step.variables.forEach((variable, j) => {
-      this.pass.rows[variable] = results[j]!;
+      this.pass.rows[variable] = SlopeRow.of(results[j]!, this.pass.inputs, box);
     });
   }
 
@@ -211,7 +210,7 @@ export class BlockRanges {
       const gradient = new Float64Array(variables.length);
       residualAndGradient(network.facts[equation]!, values, variables, gradient, 0);
       variables.forEach((variable, slot) => {
-        const row = this.pass.rows[variable];
+        const row = this.pass.rows[variable]?.slopes;
         if (row === undefined || step.variables.includes(variable)) return;
         row.at.forEach((input, k) => {
           const column = right.get(input) ?? new Float64Array(size);
@@ -228,7 +227,7 @@ export class BlockRanges {
   }
 
   /** Large blocks: first order only, and said so. */
-  private alongLines(step: SolveStep, box: GivenBox): void {
+  private alongLines(step: SolveStep, box: InputBox): void {
     const { pass } = this;
     const slopes = this.nominalRows(step);
     step.variables.forEach((variable, j) => {
@@ -248,13 +247,14 @@ export class BlockRanges {
       pass.middleLow[variable] = value;
       pass.middleHigh[variable] = value;
       pass.marks[variable] = 2;
-      pass.rows[variable] = { at, low: nominal, high: nominal, nominal };
+      const slopesHere = { at, low: nominal, high: nominal, nominal };
+      pass.rows[variable] = SlopeRow.of(slopesHere, pass.inputs, box);
     });
   }
 }
 
 /** What slopes differ by moves an answer by next to nothing of what moves it at all. */
-function isStraight({ at, low, high }: SlopeRow, box: GivenBox): boolean {
+function isStraight({ at, low, high }: Slopes, box: InputBox): boolean {
   let whole = 0;
   let bent = 0;
   at.forEach((input, k) => {
@@ -265,13 +265,13 @@ function isStraight({ at, low, high }: SlopeRow, box: GivenBox): boolean {
   return bent <= STRAIGHT * whole;
 }
 
-function isInside({ low, high }: GivenBox, { low: from, high: to }: GivenBox): boolean {
+function isInside({ low, high }: InputBox, { low: from, high: to }: InputBox): boolean {
   return (
     low.every((at, input) => at >= from[input]!) && high.every((at, input) => at <= to[input]!)
   );
 }
 
-function copyOf({ low, high, middle }: GivenBox): GivenBox {
+function copyOf({ low, high, middle }: InputBox): InputBox {
   return { low: low.slice(), high: high.slice(), middle: middle.slice() };
 }
 

@@ -12,19 +12,15 @@
 import { differentiate } from "./differentiate";
 import { evaluate } from "./evaluate";
 import type { Execution } from "./execution";
+import { add } from "./interval";
+import { type Mover, rangeAt } from "./movers";
 import type { SolveStep } from "./plan";
 import { BlockRanges } from "./range-block";
 import { loadRanges, runRanges } from "./range-run";
 import { slopeRanges } from "./range-slopes";
-import { NO_ROW, RowSums, type SlopeRow } from "./row-sums";
+import { RowSums } from "./row-sums";
+import { type InputBox, NO_ROW, type RowTotals, SlopeRow } from "./slope-row";
 import { rangesOf, type Tape } from "./tape";
-
-/** Givens and the limits they keep within; `middle` lies between them. */
-export interface GivenBox {
-  readonly low: Float64Array;
-  readonly high: Float64Array;
-  readonly middle: Float64Array;
-}
 
 /** What a formula over the figures can come to. */
 export interface FormulaReach {
@@ -53,19 +49,15 @@ export class RangePass {
   readonly place: Float64Array;
   readonly sums: RowSums;
   private readonly blocks: BlockRanges;
-  private box: GivenBox | undefined;
+  private box: InputBox | undefined;
   private slopes = 0;
   private uses: Int32Array | undefined;
 
-  /**
-   * `inputs` are the givens that vary; `steps` those that lead on from them, by number. With
-   * `nominal`, slopes at the solution itself are worked out beside their ranges.
-   */
+  /** `inputs` are the givens that vary; `steps` those that lead on from them, by number. */
   constructor(
     readonly execution: Execution,
     private readonly steps: readonly number[],
-    readonly inputs: readonly number[],
-    readonly nominal: boolean,
+    readonly inputs: readonly Mover[],
   ) {
     const { values } = execution;
     this.low = values.slice();
@@ -74,43 +66,42 @@ export class RangePass {
     this.middleHigh = values.slice();
     this.place = values.slice();
     this.marks = new Uint8Array(values.length);
-    this.sums = new RowSums(inputs.length, nominal);
+    this.sums = new RowSums(inputs);
     this.blocks = new BlockRanges(this);
-    inputs.forEach((variable, at) => {
-      this.rows[variable] = {
-        at: Int32Array.of(at),
-        low: Float64Array.of(1),
-        high: Float64Array.of(1),
-        nominal: Float64Array.of(1),
-      };
-    });
   }
 
-  /** Goes through all steps; `told` hears of each variable once it is settled. */
-  run(box: GivenBox, told?: (variable: number, row: SlopeRow) => void): void {
+  /** Goes through all steps. With `sparing`, slopes that no later step uses may be let go. */
+  run(box: InputBox, sparing = false): void {
     this.box = box;
     this.marks.fill(0);
-    if (told !== undefined) this.countUses();
-    this.inputs.forEach((variable, at) => {
-      this.low[variable] = box.low[at]!;
-      this.high[variable] = box.high[at]!;
-      this.middleLow[variable] = box.middle[at]!;
-      this.middleHigh[variable] = box.middle[at]!;
-      this.place[variable] = box.middle[at]!;
-      told?.(variable, this.rows[variable]!);
-    });
+    if (sparing) this.countUses();
+    for (const [at, mover] of this.inputs.entries()) this.moved(mover, at, box);
     for (const number of this.steps) {
       const step = this.execution.steps[number]!;
       const plain = this.plainTape(step);
       if (plain !== undefined) this.plainStep(step, plain);
       else this.block(step, box);
-      for (const variable of step.variables) {
-        const row = this.rows[variable] ?? NO_ROW;
-        this.slopes += row.at.length;
-        told?.(variable, row);
-      }
+      for (const variable of step.variables) this.slopes += this.rows[variable]?.kept ?? 0;
       if (this.slopes > MOST_SLOPES) this.letGo(step);
     }
+  }
+
+  /** Puts what moves into a box. */
+  private moved(mover: Mover, at: number, box: InputBox): void {
+    mover.givens.forEach((variable, k) => {
+      const by = mover.parts?.[k]?.by ?? 1;
+      [this.low[variable], this.high[variable]] = rangeAt(mover, k, box.low[at]!, box.high[at]!);
+      const [from, to] = rangeAt(mover, k, box.middle[at]!, box.middle[at]!);
+      this.middleLow[variable] = from;
+      this.middleHigh[variable] = to;
+      this.place[variable] = (from + to) / 2;
+      const slopes = { at: Int32Array.of(at), low: Float64Array.of(by), high: Float64Array.of(by) };
+      this.rows[variable] = SlopeRow.of(
+        { ...slopes, nominal: Float64Array.of(by) },
+        this.inputs,
+        box,
+      );
+    });
   }
 
   /** What one figure comes to over the last box; its slopes are not there where they were let go. */
@@ -131,13 +122,12 @@ export class RangePass {
   reach(tape: Tape, variables: ArrayLike<number>): FormulaReach {
     const marks = this.throughTape(tape, variables);
     const { low, high, middleLow, middleHigh } = this.outcome;
-    const row = this.sums.take();
     return {
       low,
       high,
       middleLow,
       middleHigh,
-      row,
+      row: this.row,
       partial: (marks & 1) !== 0,
       loose: (marks & 2) !== 0,
     };
@@ -178,7 +168,7 @@ export class RangePass {
     this.middleLow[variable] = middleLow;
     this.middleHigh[variable] = middleHigh;
     this.place[variable] = (middleLow + middleHigh) / 2;
-    this.rows[variable] = this.sums.take();
+    this.rows[variable] = this.row;
     this.keepInRange(variable);
   }
 
@@ -197,8 +187,9 @@ export class RangePass {
   }
 
   private readonly outcome = { low: 0, high: 0, middleLow: 0, middleHigh: 0 };
+  private row: SlopeRow = NO_ROW;
 
-  /** Runs a tape over the ranges of its slots; leaves the outcome, and its slopes in the sums. */
+  /** Runs a tape over the ranges of its slots; leaves the outcome, and its slopes as `row`. */
   private throughTape(tape: Tape, variables: ArrayLike<number>): number {
     const { execution, outcome } = this;
     let marks = 0;
@@ -210,18 +201,16 @@ export class RangePass {
       moves ||= this.rows[variable] !== undefined;
     }
     // The sizes by which comparisons forgive are those at the solution.
-    const needsPlace = tape.kinked || this.nominal || !moves;
-    const value = needsPlace
-      ? evaluate(tape, execution.values, variables, execution.sizes)
-      : Number.NaN;
+    const value = evaluate(tape, execution.values, variables, execution.sizes);
     if (!moves) {
       outcome.low = value;
       outcome.high = value;
       outcome.middleLow = value;
       outcome.middleHigh = value;
+      this.row = NO_ROW;
       return marks;
     }
-    if (this.nominal) differentiate(tape, ONE);
+    differentiate(tape, ONE);
     loadRanges(tape, this.middleLow, this.middleHigh, variables);
     runRanges(tape);
     const ranges = rangesOf(tape);
@@ -238,23 +227,23 @@ export class RangePass {
       const row = this.rows[variables[slotIndices[i]!]!];
       if (row === undefined) continue;
       const at = slotPositions[i]!;
-      const nominal = this.nominal ? tape.adjoint[at]! : 0;
-      this.sums.add(row, ranges.slopeLow[at]!, ranges.slopeHigh[at]!, nominal);
+      this.sums.add(row, ranges.slopeLow[at]!, ranges.slopeHigh[at]!, tape.adjoint[at]!);
     }
-    this.sharpen();
+    this.row = this.sums.take(this.box!);
+    this.sharpen(this.row.totals);
     return marks;
   }
 
   /** Cuts the outcome down by the mean value theorem. */
-  private sharpen(): void {
-    const { outcome, box } = this;
-    if (box === undefined || Number.isNaN(outcome.middleLow)) return;
-    const [low, high] = this.sums.movedFrom(outcome.middleLow, outcome.middleHigh, box);
-    if (low > outcome.low) outcome.low = low;
-    if (high < outcome.high) outcome.high = high;
+  private sharpen({ movedLow, movedHigh }: RowTotals): void {
+    const { outcome } = this;
+    if (Number.isNaN(outcome.middleLow)) return;
+    add(sum, sumHigh, 0, outcome.middleLow, outcome.middleHigh, movedLow, movedHigh);
+    if (sum[0]! > outcome.low) outcome.low = sum[0]!;
+    if (sumHigh[0]! < outcome.high) outcome.high = sumHigh[0]!;
   }
 
-  private block(step: SolveStep, box: GivenBox): void {
+  private block(step: SolveStep, box: InputBox): void {
     this.blocks.enclose(step, box);
     for (const variable of step.variables) {
       const { outcome } = this;
@@ -262,9 +251,7 @@ export class RangePass {
       outcome.high = this.high[variable]!;
       outcome.middleLow = this.middleLow[variable]!;
       outcome.middleHigh = this.middleHigh[variable]!;
-      this.sums.add(this.rows[variable]!, 1, 1, 0);
-      this.sharpen();
-      this.sums.clear();
+      this.sharpen(this.rows[variable]!.totals);
       this.low[variable] = outcome.low;
       this.high[variable] = outcome.high;
       this.keepInRange(variable);
@@ -289,18 +276,16 @@ export class RangePass {
     for (const equation of step.equations) {
       for (const variable of this.execution.network.system.equations[equation]!.variables) {
         const row = this.rows[variable];
-        if (row === undefined || step.variables.includes(variable) || row.at.length < 64) continue;
+        if (row === undefined || step.variables.includes(variable) || row.kept < 64) continue;
         uses[variable]!--;
         if (uses[variable]! > 1) continue;
-        this.slopes -= row.at.length;
-        this.rows[variable] = undefined;
-        this.dropped.add(variable);
+        const { kept } = row;
+        if (row.letGo()) this.slopes -= kept;
       }
     }
   }
-
-  /** Variables whose slopes were let go. */
-  readonly dropped = new Set<number>();
 }
 
 const ONE = [1];
+const sum = new Float64Array(1);
+const sumHigh = new Float64Array(1);

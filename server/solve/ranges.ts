@@ -10,55 +10,23 @@ import { coneOf } from "./adjoint";
 import { type Execution, executionOf } from "./execution";
 import { type Condition, choice, type Expression } from "./expression";
 import { conditionsOf } from "./modes";
-import { type FormulaReach, type GivenBox, RangePass } from "./range-pass";
-import type { SlopeRow } from "./row-sums";
-import type { GivenNumber, Quantity, Solution } from "./system";
+import { hasTolerance, type LimitsOf, type Mover, moversOf, toleranceOf } from "./movers";
+import { type FormulaReach, RangePass } from "./range-pass";
+import type { InputBox, Slopes } from "./slope-row";
+import type { Quantity, Solution } from "./system";
 import { tapeOf } from "./tape";
 
-export interface Ranges {
+/** A pass over some steps, and the box it is run over. */
+export interface OwnPass {
   readonly pass: RangePass;
-  readonly box: GivenBox;
-  /** Givens with a tolerance. */
-  readonly inputs: readonly number[];
+  readonly box: InputBox;
+  /** Givens that vary, as they move. */
+  readonly inputs: readonly Mover[];
+}
+
+export interface Ranges extends OwnPass {
   /** 1 for each variable that moves with one of them, by structure. */
   readonly moves: Uint8Array;
-  /** What the slopes of each variable come to. */
-  readonly summaries: Summaries;
-}
-
-/** What a row of slopes comes to, summed up over the tolerances. */
-export interface RangeSummary {
-  /** By straight lines at the solution, each given a normal one: variance (of three deviations) and shift. */
-  readonly variance: number;
-  readonly shift: number;
-  /** How far slopes vary, as a part of the spread. */
-  readonly bend: number;
-  /** Ends that are sure to be reached, by the mean value theorem at the worse corner of each. */
-  readonly innerLow: number;
-  readonly innerHigh: number;
-  /** All givens in it lie normally. */
-  readonly normal: boolean;
-  /** Slopes are single numbers: it was followed along straight lines. */
-  readonly lines: boolean;
-}
-
-/** What can come of a quantity while every given keeps within its tolerance. */
-export interface ToleranceReach extends FormulaReach {
-  readonly summary: RangeSummary;
-}
-
-interface Summaries {
-  readonly variance: Float64Array;
-  readonly shift: Float64Array;
-  readonly bend: Float64Array;
-  readonly innerLow: Float64Array;
-  readonly innerHigh: Float64Array;
-  /** 1: normal, 2: lines. */
-  readonly flags: Uint8Array;
-}
-
-export function hasTolerance(given: GivenNumber | undefined): given is GivenNumber {
-  return given !== undefined && given.high > given.low;
 }
 
 const known = new WeakMap<Solution, Ranges>();
@@ -103,68 +71,53 @@ function choiceOf(condition: Condition): Expression {
 }
 
 /** What a quantity can come to; undefined where it rests on nothing that has a tolerance. */
-export function reachOf(solution: Solution, quantity: Quantity): ToleranceReach | undefined {
+export function reachOf(solution: Solution, quantity: Quantity): FormulaReach | undefined {
   const reach = reachAlong(solution, quantity);
   if (reach === undefined || reach.loose || keepsMode(solution)) return reach;
   return { ...reach, loose: true };
 }
 
 /** Along the mode that stands at the nominal. */
-function reachAlong(solution: Solution, quantity: Quantity): ToleranceReach | undefined {
+function reachAlong(solution: Solution, quantity: Quantity): FormulaReach | undefined {
   if (!known.has(solution) && !solution.system.variables.some(({ given }) => hasTolerance(given))) {
     return undefined;
   }
   const ranges = rangesOver(solution);
   const { expression, variables } = quantity;
   if (!variables.some((variable) => ranges.moves[variable] === 1)) return undefined;
-  const { pass, box, inputs, summaries } = ranges;
-  if (expression.op === "slot") {
-    const variable = variables[expression.index]!;
-    return { ...pass.reachOfVariable(variable), summary: summaryAt(summaries, variable) };
-  }
+  const { pass } = ranges;
+  if (expression.op === "slot") return pass.reachOfVariable(variables[expression.index]!);
   const tape = tapeOf(expression);
-  if (!variables.some((variable) => pass.dropped.has(variable))) {
-    const reach = pass.reach(tape, variables);
-    return { ...reach, summary: summaryOf(solution, inputs, box, reach) };
-  }
+  if (!lacksSlopes(ranges, variables)) return pass.reach(tape, variables);
   const own = passFor(solution, variables);
   own.pass.run(own.box);
-  const reach = own.pass.reach(tape, variables);
-  return { ...reach, summary: summaryOf(solution, own.inputs, own.box, reach) };
+  return own.pass.reach(tape, variables);
 }
 
-/** Slopes of a quantity by given, those that were let go worked out again. */
+function lacksSlopes({ pass }: Ranges, variables: readonly number[]): boolean {
+  return variables.some((variable) => pass.rows[variable]?.wasLetGo === true);
+}
+
+/** Slopes of a quantity by input, those that were let go worked out again. */
 export function slopesOf(
   solution: Solution,
   quantity: Quantity,
   { row }: FormulaReach,
-): { readonly row: SlopeRow; readonly inputs: readonly number[]; readonly box: GivenBox } {
-  const { inputs, box, pass } = rangesOver(solution);
-  if (!quantity.variables.some((variable) => pass.dropped.has(variable))) {
-    return { row, inputs, box };
+): { readonly slopes: Slopes; readonly inputs: readonly Mover[]; readonly box: InputBox } {
+  const ranges = rangesOver(solution);
+  const { slopes } = row;
+  if (slopes !== undefined && !lacksSlopes(ranges, quantity.variables)) {
+    return { slopes, inputs: ranges.inputs, box: ranges.box };
   }
   const own = passFor(solution, quantity.variables);
   own.pass.run(own.box);
   const again = own.pass.reach(tapeOf(quantity.expression), quantity.variables);
-  return { row: again.row, inputs: own.inputs, box: own.box };
-}
-
-export interface OwnPass {
-  readonly pass: RangePass;
-  readonly box: GivenBox;
-  readonly inputs: readonly number[];
+  return { slopes: again.row.slopes!, inputs: own.inputs, box: own.box };
 }
 
 /** A pass of its own over what some variables rest on. */
 export function passFor(solution: Solution, variables: readonly number[]): OwnPass {
   return passOver(executionOf(solution), variables, toleranceOf);
-}
-
-/** Limits a given keeps within; undefined where it does not vary. */
-export type LimitsOf = (given: GivenNumber) => readonly [low: number, high: number] | undefined;
-
-export function toleranceOf(given: GivenNumber): readonly [number, number] | undefined {
-  return given.high > given.low ? [given.low, given.high] : undefined;
 }
 
 /** The same while givens vary as one says. */
@@ -195,85 +148,8 @@ export function passOver(
     for (const variable of execution.steps[at]!.variables) moves[variable] = 1;
     return true;
   });
-  const inputs = [...limits.keys()].sort((a, b) => a - b);
-  const pass = new RangePass(execution, moving, inputs, true);
-  return { pass, box: boxOf(execution, inputs, limitsOf), inputs };
-}
-
-function boxOf(execution: Execution, inputs: readonly number[], limitsOf: LimitsOf): GivenBox {
-  const givens = inputs.map((variable) => execution.network.system.variables[variable]!.given!);
-  const limits = givens.map((given) => limitsOf(given)!);
-  return {
-    low: Float64Array.from(limits, ([low]) => low),
-    high: Float64Array.from(limits, ([, high]) => high),
-    // Limits need not lie about the value.
-    middle: Float64Array.from(givens, ({ value }, at) =>
-      Math.min(limits[at]![1], Math.max(limits[at]![0], value)),
-    ),
-  };
-}
-
-function summaryAt(summaries: Summaries, variable: number): RangeSummary {
-  const { variance, shift, bend, innerLow, innerHigh, flags } = summaries;
-  return {
-    variance: variance[variable]!,
-    shift: shift[variable]!,
-    bend: bend[variable]!,
-    innerLow: innerLow[variable]!,
-    innerHigh: innerHigh[variable]!,
-    normal: (flags[variable]! & 1) !== 0,
-    lines: (flags[variable]! & 2) !== 0,
-  };
-}
-
-function summaryOf(
-  solution: Solution,
-  inputs: readonly number[],
-  box: GivenBox,
-  { row, middleLow, middleHigh }: Pick<FormulaReach, "row" | "middleLow" | "middleHigh">,
-): RangeSummary {
-  let variance = 0;
-  let shift = 0;
-  let bend = 0;
-  let innerLow = middleHigh;
-  let innerHigh = middleLow;
-  let normal = true;
-  let lines = true;
-  let groups: Map<string, number> | undefined;
-  const { at, low, high, nominal } = row;
-  const { variables } = solution.system;
-  for (let k = 0; k < at.length; k++) {
-    const input = at[k]!;
-    const given = variables[inputs[input]!]!.given!;
-    const { distribution, together } = given;
-    const half = (given.high - given.low) / 2;
-    const slope = nominal[k]!;
-    const [from, to] = [low[k]!, high[k]!];
-    shift += slope * ((given.low + given.high) / 2 - given.value);
-    if (to !== from) {
-      bend += ((to - from) / 2) * half;
-      lines = false;
-    }
-    if (distribution !== undefined && distribution !== "normal") normal = false;
-    if (together === undefined) variance += slope * slope * half * half;
-    else {
-      groups ??= new Map();
-      groups.set(together, (groups.get(together) ?? 0) + slope * half);
-    }
-    // Along the worse corner's way the least slope is certain.
-    const up = box.high[input]! - box.middle[input]!;
-    const down = box.middle[input]! - box.low[input]!;
-    const least = slope >= 0 ? from : -to;
-    if (slope >= 0) {
-      if (up !== 0) innerHigh += least * up;
-      if (down !== 0) innerLow -= least * down;
-    } else {
-      if (down !== 0) innerHigh += least * down;
-      if (up !== 0) innerLow -= least * up;
-    }
-  }
-  if (groups !== undefined) for (const sum of groups.values()) variance += sum ** 2;
-  return { variance, shift, bend, innerLow, innerHigh, normal, lines };
+  const inputs = moversOf(system.variables, inOrder(execution, moving, limits), limitsOf);
+  return { pass: new RangePass(execution, moving, inputs), box: boxOf(inputs), inputs };
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
@@ -281,15 +157,15 @@ function summaryOf(
 function workedOut(solution: Solution): Ranges {
   const execution = executionOf(solution);
   const { variables } = solution.system;
-  const inputs: number[] = [];
+  const varying = new Set<number>();
   const moves = new Uint8Array(variables.length);
   for (let v = 0; v < variables.length; v++) {
     if (!hasTolerance(variables[v]!.given)) continue;
-    inputs.push(v);
+    varying.add(v);
     moves[v] = 1;
   }
   const steps: number[] = [];
-  if (inputs.length > 0) {
+  if (varying.size > 0) {
     execution.steps.forEach((step, at) => {
       if (!movesWith(execution, at, moves)) return;
       if (step.variables.some((variable) => Number.isNaN(solution.values[variable]))) return;
@@ -297,32 +173,40 @@ function workedOut(solution: Solution): Ranges {
       for (const variable of step.variables) moves[variable] = 1;
     });
   }
-  const pass = new RangePass(execution, steps, inputs, true);
-  const box = boxOf(execution, inputs, toleranceOf);
-  const array = (): Float64Array => new Float64Array(variables.length);
-  const summaries: Summaries = {
-    variance: array(),
-    shift: array(),
-    bend: array(),
-    innerLow: array(),
-    innerHigh: array(),
-    flags: new Uint8Array(variables.length),
+  const inputs = moversOf(variables, inOrder(execution, steps, varying), toleranceOf);
+  const pass = new RangePass(execution, steps, inputs);
+  const box = boxOf(inputs);
+  pass.run(box, true);
+  return { pass, box, inputs, moves };
+}
+
+/**
+ * Givens in the order in which steps take them in, so that what a figure rests on mostly lies side by
+ * side, apart from what another does; those that no step takes in follow.
+ */
+function inOrder(
+  { network, steps }: Execution,
+  along: readonly number[],
+  varying: ReadonlySet<number> | ReadonlyMap<number, unknown>,
+): number[] {
+  const order = new Set<number>();
+  for (const at of along) {
+    for (const equation of steps[at]!.equations) {
+      for (const variable of network.system.equations[equation]!.variables) {
+        if (varying.has(variable)) order.add(variable);
+      }
+    }
+  }
+  for (const variable of [...varying.keys()].sort((a, b) => a - b)) order.add(variable);
+  return [...order];
+}
+
+function boxOf(inputs: readonly Mover[]): InputBox {
+  return {
+    low: Float64Array.from(inputs, ({ low }) => low),
+    high: Float64Array.from(inputs, ({ high }) => high),
+    middle: Float64Array.from(inputs, ({ middle }) => middle),
   };
-  pass.run(box, (variable, row) => {
-    const middle = {
-      row,
-      middleLow: pass.middleLow[variable]!,
-      middleHigh: pass.middleHigh[variable]!,
-    };
-    const found = summaryOf(solution, inputs, box, middle);
-    summaries.variance[variable] = found.variance;
-    summaries.shift[variable] = found.shift;
-    summaries.bend[variable] = found.bend;
-    summaries.innerLow[variable] = found.innerLow;
-    summaries.innerHigh[variable] = found.innerHigh;
-    summaries.flags[variable] = (found.normal ? 1 : 0) + (found.lines ? 2 : 0);
-  });
-  return { pass, box, inputs, moves, summaries };
 }
 
 function movesWith(execution: Execution, at: number, moves: Uint8Array): boolean {

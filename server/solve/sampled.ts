@@ -12,7 +12,9 @@
 import { DRAWS, drawsOf } from "./draws";
 import { executionOf } from "./execution";
 import type { Expression } from "./expression";
-import { passFor, slopesOf, type ToleranceReach } from "./ranges";
+import { givensOf, type Mover } from "./movers";
+import type { FormulaReach } from "./range-pass";
+import { passFor, slopesOf } from "./ranges";
 import type { Quantity, Solution } from "./system";
 import { Trial } from "./trial";
 
@@ -25,20 +27,20 @@ export class Sampled {
   private readonly lower: Float64Array | undefined;
   private readonly upper: Float64Array | undefined;
 
-  constructor(solution: Solution, quantity: Quantity, reach: ToleranceReach) {
-    const { inputs } = passFor(solution, quantity.variables);
-    this.trial = new Trial(executionOf(solution), quantity, inputs);
-    this.columns = inputs.map((variable) => columnOf(solution, variable));
-    this.places = new Float64Array(inputs.length);
+  constructor(solution: Solution, quantity: Quantity, reach: FormulaReach) {
+    const givens = givensOf(passFor(solution, quantity.variables).inputs);
+    this.trial = new Trial(executionOf(solution), quantity, givens);
+    this.columns = givens.map((variable) => columnOf(solution, variable));
+    this.places = new Float64Array(givens.length);
     // Where it may have no value, or something is not enclosed, slopes say nothing.
     if (reach.partial || reach.loose) return;
     const low = new Float64Array(DRAWS).fill(reach.middleLow);
     const high = new Float64Array(DRAWS).fill(reach.middleHigh);
-    const slopes = slopesOf(solution, quantity, reach);
-    for (const [k, at] of slopes.row.at.entries()) {
-      const column = columnOf(solution, slopes.inputs[at]!);
-      const middle = slopes.box.middle[at]!;
-      const [from, to] = [slopes.row.low[k]!, slopes.row.high[k]!];
+    const { slopes, inputs, box } = slopesOf(solution, quantity, reach);
+    for (const [k, at] of slopes.at.entries()) {
+      const column = placesOf(solution, inputs[at]!);
+      const middle = box.middle[at]!;
+      const [from, to] = [slopes.low[k]!, slopes.high[k]!];
       for (let draw = 0; draw < DRAWS; draw++) {
         const by = column[draw]! - middle;
         low[draw]! += by * (by >= 0 ? from : to);
@@ -113,7 +115,7 @@ export class Sampled {
 }
 
 /** Made once for a quantity: its verdict, its ± and its chance ask for it. */
-export function sampledOf(solution: Solution, quantity: Quantity, reach: ToleranceReach): Sampled {
+export function sampledOf(solution: Solution, quantity: Quantity, reach: FormulaReach): Sampled {
   const { expression, variables } = quantity;
   let of = known.get(solution);
   if (of === undefined) {
@@ -140,6 +142,14 @@ const known = new WeakMap<
 >();
 
 const columns = new WeakMap<Solution, Map<number, Float64Array>>();
+
+/** The draws of what moves as one: of one given its values, of several their common place. */
+function placesOf(solution: Solution, { givens, low, high, parts }: Mover): Float64Array {
+  const [first] = givens;
+  if (parts === undefined) return columnOf(solution, first!);
+  const { name, given } = solution.system.variables[first!]!;
+  return drawsOf(name, { ...given!, low, high });
+}
 
 /** The draws of one given, made once for a solution. */
 function columnOf(solution: Solution, variable: number): Float64Array {

@@ -15,9 +15,11 @@ import type { Bound } from "./bound-search";
 import { boundsOf } from "./bounds";
 import { executionOf } from "./execution";
 import { likelyOf } from "./likely";
+import { givensOf } from "./movers";
 import type { FormulaReach } from "./range-pass";
 import { passFor, reachOf, slopesOf } from "./ranges";
 import { quantityValue, sweepOf } from "./sensitivity";
+import type { Slopes } from "./slope-row";
 import type { Budget, Quantity, Solution, Spread, SpreadEnd } from "./system";
 import { Trial } from "./trial";
 
@@ -90,13 +92,13 @@ function contributorsOf(
   reach: FormulaReach,
 ): Spread["contributors"] {
   const { variables } = solution.system;
-  const { inputs } = passFor(solution, quantity.variables);
+  const inputs = givensOf(passFor(solution, quantity.variables).inputs);
   const trial = new Trial(executionOf(solution), quantity, inputs);
   const placeOf = new Map(inputs.map((variable, place) => [variable, place]));
   const sweep = sweepOf(solution, quantity);
   const nominal = Float64Array.from(inputs, (variable) => variables[variable]!.given!.value);
   const straight =
-    !reach.loose && !reach.partial && isStraight(slopesOf(solution, quantity, reach));
+    !reach.loose && !reach.partial && isStraight(slopesOf(solution, quantity, reach).slopes);
   const moved = inputs.map((variable) => {
     const { value: at, low, high } = variables[variable]!.given!;
     const sensitivity = sweep?.byGiven.get(variable) ?? 0;
@@ -134,6 +136,6 @@ function contributorsOf(
 }
 
 /** Each slope varies by no more than a hundredth of itself. */
-function isStraight({ row }: Pick<FormulaReach, "row">): boolean {
-  return row.at.every((_, k) => row.high[k]! - row.low[k]! <= 0.02 * Math.abs(row.nominal[k]!));
+function isStraight({ at, low, high, nominal }: Slopes): boolean {
+  return at.every((_, k) => high[k]! - low[k]! <= 0.02 * Math.abs(nominal[k]!));
 }

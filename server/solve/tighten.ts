@@ -9,6 +9,7 @@
  */
 
 import { failingLevel } from "./mend";
+import { givensOf } from "./movers";
 import { passFor } from "./ranges";
 import { solveOverlay } from "./solve";
 import type { Claim, FitLevel, GivenNumber, Solution } from "./system";
@@ -38,8 +39,7 @@ export function tightenFor(
   const level = failingLevel(verdictOf(solution, claim));
   const margin = marginOf(claim);
   if (level === undefined || level === "nominal" || margin === undefined) return [];
-  const { inputs } = passFor(solution, margin.variables);
-  const own = inputs.filter((variable) => isToleranced(solution, variable) && mayTighten(variable));
+  const own = givensOf(passFor(solution, margin.variables).inputs).filter(mayTighten);
   const widest = (variables: readonly number[]): Tightening[] => {
     const holds = (share: number): boolean =>
       verdictOf(tightened(solution, variables, share), claim)[level] === "holds";
@@ -77,9 +77,4 @@ export function tightened(
     }),
   );
   return solveOverlay(solution, { givens });
-}
-
-function isToleranced({ system }: Solution, variable: number): boolean {
-  const { given } = system.variables[variable]!;
-  return given !== undefined && given.high > given.low;
 }

@@ -7,8 +7,10 @@ import { choice, type Expression, type LookupCurve } from "../../server/solve/ex
 import { factsOf, magnitude, residual, residualAndGradient } from "../../server/solve/form";
 import { listedFor } from "../../server/solve/listed";
 import { Matching } from "../../server/solve/matching";
+import { moversOf, toleranceOf } from "../../server/solve/movers";
 import { byRankAndName, connectedEquations, isGiven, networkOf } from "../../server/solve/network";
 import { RowSums } from "../../server/solve/row-sums";
+import { SlopeRow } from "../../server/solve/slope-row";
 import { compile, tapeOf } from "../../server/solve/tape";
 import { add, call, compare, div, exactly, mul, neg, of, pow, SystemBuilder, sub } from "./build";
 
@@ -227,47 +229,100 @@ describe("what hangs together", () => {
 });
 
 describe("sums of slopes", () => {
-  const row = (at: number[], low: number[], high: number[], nominal: number[]) => ({
-    at: Int32Array.from(at),
-    low: Float64Array.from(low),
-    high: Float64Array.from(high),
-    nominal: Float64Array.from(nominal),
-  });
-  const near = (found: ArrayLike<number>, wanted: number[]): void => {
-    expect(Array.from(found)).toEqual(wanted.map((each) => expect.closeTo(each, 9)));
+  const inputs = moversOf(
+    Array.from({ length: 4 }, (_, i) => ({
+      name: `g${i}`,
+      scale: 1,
+      askedFirst: false,
+      given: { value: 0, low: -1, high: 1, rounding: 0 },
+    })),
+    [0, 1, 2, 3],
+    toleranceOf,
+  );
+  const box = {
+    low: Float64Array.of(-1, 0, -1, -1),
+    high: Float64Array.of(1, 0, 1, 2),
+    middle: Float64Array.of(0, 0, 0, 0),
+  };
+  const row = (at: number[], low: number[], high: number[], nominal: number[]) =>
+    SlopeRow.of(
+      {
+        at: Int32Array.from(at),
+        low: Float64Array.from(low),
+        high: Float64Array.from(high),
+        nominal: Float64Array.from(nominal),
+      },
+      inputs,
+      box,
+    );
+  const near = (found: ArrayLike<number> | undefined, wanted: number[]): void => {
+    expect(Array.from(found ?? [])).toEqual(wanted.map((each) => expect.closeTo(each, 9)));
   };
 
   test("by hand: rows times slopes, and what they move", () => {
-    const sums = new RowSums(4, true);
+    const sums = new RowSums(inputs);
     sums.add(row([0, 2], [1, 2], [2, 3], [1.5, 2.5]), 1, 1, 1);
     sums.add(row([2, 3], [1, -1], [1, 1], [1, 0]), -2, 3, 2);
     // Input 2: 2..3 and −2..3; input 3: −1..1 times −2..3.
-    const box = {
-      low: Float64Array.of(-1, 0, -1, -1),
-      high: Float64Array.of(1, 0, 1, 2),
-      middle: Float64Array.of(0, 0, 0, 0),
-    };
-    near(sums.movedFrom(10, 11, box), [10 - 2 - 6 - 6, 11 + 2 + 6 + 6]);
-    const taken = sums.take();
-    expect([...taken.at]).toEqual([0, 2, 3]);
-    near(taken.low, [1, 0, -3]);
-    near(taken.high, [2, 6, 3]);
-    near(taken.nominal, [1.5, 4.5, 0]);
+    const taken = sums.take(box);
+    near([taken.totals.movedLow, taken.totals.movedHigh], [-2 - 6 - 6, 2 + 6 + 6]);
+    expect(Array.from(taken.slopes?.at ?? [])).toEqual([0, 2, 3]);
+    near(taken.slopes?.low, [1, 0, -3]);
+    near(taken.slopes?.high, [2, 6, 3]);
+    near(taken.slopes?.nominal, [1.5, 4.5, 0]);
     // They begin at nothing again.
-    expect(sums.take().at.length).toBe(0);
+    expect(sums.take(box).slopes?.at.length).toBe(0);
     sums.add(row([2], [1], [1], [1]), 1, 1, 1);
-    near(sums.take().low, [1]);
+    near(sums.take(box).slopes?.low, [1]);
   });
 
-  test("without slopes at the solution, and cleared", () => {
-    const sums = new RowSums(2, false);
-    sums.add(row([1], [1], [2], []), 1, 1, 1);
-    sums.clear();
-    sums.add(row([0], [3], [4], []), 2, 2, 1);
-    const taken = sums.take();
-    expect([...taken.at]).toEqual([0]);
-    near(taken.low, [6]);
-    near(taken.high, [8]);
-    expect(taken.nominal.length).toBe(0);
+  test("a sum without a common input is kept as one, and comes to what it does written out", () => {
+    const near9 = (x: number) => expect.closeTo(x, 9);
+    fc.assert(
+      fc.property(
+        fc.array(
+          fc.record({
+            by: fc.integer({ min: -9, max: 9 }).map((n) => n / 4),
+            low: fc.integer({ min: -20, max: 20 }).map((n) => n / 8),
+            wide: fc.integer({ min: 0, max: 5 }).map((n) => n / 16),
+          }),
+          { minLength: 4, maxLength: 4 },
+        ),
+        (each) => {
+          const parts = each.map(({ low, wide }, at) =>
+            row([at], [low], [low + wide], [low + wide / 2]),
+          );
+          const sums = new RowSums(inputs);
+          // A sum of sums: both are kept as such.
+          for (const at of [3, 1]) sums.add(parts[at]!, each[at]!.by, each[at]!.by, each[at]!.by);
+          const pair = sums.take(box);
+          expect(pair.kept).toBe(0);
+          sums.add(pair, -2, -2, -2);
+          for (const at of [0, 2]) sums.add(parts[at]!, each[at]!.by, each[at]!.by, each[at]!.by);
+          // 1 lies between 0 and 3, so this one cannot be: it is written out.
+          const mixed = sums.take(box);
+          const whole = new RowSums(inputs);
+          for (const [at, { by }] of each.entries()) whole.add(parts[at]!, by, by, by);
+          const linked = whole.take(box);
+          expect(linked.kept).toBe(0);
+          for (const found of [pair, mixed, linked]) {
+            const again = SlopeRow.of(found.slopes!, inputs, box).totals;
+            const { reachUp, reachDown, bend, span, movedLow, movedHigh } = found.totals;
+            expect(found.totals).toMatchObject({
+              variance: near9(again.variance),
+              shift: near9(again.shift),
+              normal: true,
+            });
+            // What it comes to may be told less sharply, never more so.
+            expect(bend).toBeGreaterThanOrEqual(again.bend - 1e-9);
+            expect(span).toBeGreaterThanOrEqual(again.span - 1e-9);
+            expect(reachUp).toBeLessThanOrEqual(again.reachUp + 1e-9);
+            expect(reachDown).toBeLessThanOrEqual(again.reachDown + 1e-9);
+            near([movedLow, movedHigh], [again.movedLow, again.movedHigh]);
+          }
+        },
+      ),
+      { numRuns: 200 },
+    );
   });
 });
