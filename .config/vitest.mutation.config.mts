@@ -33,10 +33,8 @@ const tests: Record<string, { readonly run: string[]; readonly leftOut: string[]
       "test/command/{log,plan-and-choose}.test.ts",
       "test/features/record-step.test.ts",
     ],
-    // Properties over many plans and logs, the samples, and what counts rows or uses git.
-    leftOut: [
-      "test/sequence/{property,history-property,robustness,rows,merge,sample,library}.test.ts",
-    ],
+    // Properties over many plans and logs, and what counts rows or uses git.
+    leftOut: ["test/sequence/{property,history-property,robustness,rows,merge}.test.ts"],
   },
 };
 const { run, leftOut } = tests[process.env.MUTATED_ROOM ?? "solve"] ?? { run: [], leftOut: [] };
