@@ -39,10 +39,21 @@ function make(spec: Analysis, built: Analysis): Consequences {
   const before = new Map(
     spec.checks.flatMap((check) => {
       const key = keyOf(check);
-      return among.has(key) ? [[key, check.verdict]] : [];
+      return among.has(key) ? [[key, check]] : [];
     }),
   );
-  const held = others.filter((check) => before.get(keyOf(check))?.nominal === "holds");
+  const held = lazily(() =>
+    others.filter((check) => before.get(keyOf(check))?.verdict.nominal === "holds"),
+  );
+  const fails = lazily(() => held().filter(({ verdict }) => verdict.nominal === "fails"));
+  const unsure = lazily(() =>
+    held().filter(
+      (check) =>
+        check.verdict.nominal === "holds" &&
+        check.verdict.worst !== "holds" &&
+        before.get(keyOf(check))?.verdict.worst === "holds",
+    ),
+  );
   return {
     wishes: built.wanted
       .flatMap((value) => {
@@ -56,13 +67,21 @@ function make(spec: Analysis, built: Analysis): Consequences {
         return [{ value, si: comes, miss: comes - wanted.si }];
       })
       .sort((one, other) => Math.abs(other.miss) - Math.abs(one.miss)),
-    fails: held.filter(({ verdict }) => verdict.nominal === "fails"),
-    unsure: held.filter(
-      (check) =>
-        check.verdict.nominal === "holds" &&
-        check.verdict.worst !== "holds" &&
-        before.get(keyOf(check))?.worst === "holds",
-    ),
+    get fails() {
+      return fails();
+    },
+    get unsure() {
+      return unsure();
+    },
+  };
+}
+
+/** Worked out when it is first asked for. */
+function lazily<T>(make: () => T): () => T {
+  let made: { readonly of: T } | undefined;
+  return () => {
+    made ??= { of: make() };
+    return made.of;
   };
 }
 

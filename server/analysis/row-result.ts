@@ -292,8 +292,8 @@ export class RowResult {
     let openIn: Map<CheckResult, readonly string[]> | undefined;
     for (const [index, check] of this.checks.entries()) {
       const claim = row.claims[index] as ModelClaim;
-      const { nominal, rss, worst, open } = check.verdict;
-      if (nominal === "holds" && rss === "holds" && worst === "holds") continue;
+      const { nominal, worst, rss, open } = check.verdict;
+      if (nominal === "holds" && worst === "holds" && rss === "holds") continue;
       // A remark on figures that are doubted already says nothing more.
       const { remarks, inputs } = check;
       const told = inputs.length > 0 && inputs.every((path) => doubted.has(path));

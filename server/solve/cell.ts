@@ -11,8 +11,8 @@ import { Kept } from "../keep/kept";
 import { coneOf } from "./adjoint";
 import { draw, withWishesGiven } from "./draw";
 import { type Execution, executionOf, newMemory } from "./execution";
-import type { Condition } from "./expression";
-import { hasModes } from "./modes";
+import type { Condition, Expression } from "./expression";
+import { hasModes, solveModes } from "./modes";
 import { isGiven, networkOf } from "./network";
 import { outcomeOf } from "./outcome";
 import type { SolveStep } from "./plan";
@@ -123,7 +123,7 @@ export class Core {
   /** As drawn: everything written holds as far as it can. */
   get solution(): Solution {
     this.made ??= draw(this.system, (system) =>
-      system === this.system ? this.plans.solve(system, this.pattern) : solve(system),
+      this.plans.solve(system, system === this.system ? this.pattern : undefined),
     );
     return this.made;
   }
@@ -132,7 +132,7 @@ export class Core {
 
   /** As it comes out: what is made on its step, wishes let go where something made answers them. */
   get outcome(): Solution {
-    this.cameOut ??= outcomeOf(this.solution);
+    this.cameOut ??= outcomeOf(this.solution, [], (system) => this.plans.solve(system));
     return this.cameOut;
   }
 
@@ -147,10 +147,10 @@ export class Core {
 
 /** Plans by structure, and cells by what they are made of. */
 export class Plans {
-  private readonly kept = new Kept<{ plan: SolvePlan | undefined }>(2_000);
+  private readonly kept = new Kept<{ plan: SolvePlan | undefined }>(4_000);
   private cores = new Kept<Core>(mostKept);
   private joins = new Kept<Solved<never>>(mostKept);
-  private readonly forms = new WeakMap<EquationForm, number>();
+  private readonly forms = new WeakMap<EquationForm, number | string>();
   private lastForm = 0;
   /** How many cells were solved so far. */
   solved = 0;
@@ -161,10 +161,15 @@ export class Plans {
     this.joins = new Kept(mostKept);
   }
 
-  solve(system: System, pattern: string): Solution {
+  /** Whatever it is about: what has been planned for one of its structure is not planned again. */
+  solve(system: System, pattern?: string): Solution {
     this.solved++;
-    // Which of its equations hold is part of the answer there.
-    if (hasModes(system)) return solve(system);
+    return hasModes(system)
+      ? solveModes(system, (mode) => this.solvePlainly(mode, this.patternOf(mode)))
+      : this.solvePlainly(system, pattern ?? this.patternOf(system));
+  }
+
+  private solvePlainly(system: System, pattern: string): Solution {
     const kept = this.kept.get(pattern, () => ({ plan: undefined }));
     const solution = kept.plan === undefined ? solve(system) : solveLike(system, kept.plan);
     // In the plan of what numbers were put into these are known.
@@ -188,16 +193,12 @@ export class Plans {
     for (let place = 0; place < keys.length; place++) places.set(keys[place] as K, place);
     const local: Equation[] = [];
     const variables = keys.map(variableOf);
-    let shape = "";
     for (const { name, form, figures, rank, assumption, slack, when } of sorted) {
       const own = figures.map((key) => places.get(key) ?? 0);
       local.push({ name, form, variables: own, rank, assumption, slack, when });
-      shape += `${this.formOf(form)}${rank}${slack ?? ""}:${own.join(",")}${conditionKey(when)};`;
     }
-    const known = variables.map((variable) => (isGiven(variable) ? "1" : "0"));
-    const pattern = `${shape}|${known.join("")}`;
     const system = { variables, equations: local };
-    return new Cell(keys, places, sorted, this.coreOf(system, pattern, keys));
+    return new Cell(keys, places, sorted, this.coreOf(system, this.structureOf(system), keys));
   }
 
   /**
@@ -228,17 +229,44 @@ export class Plans {
     const made = (): Core => new Core(system, pattern, this);
     // A small one is solved again more quickly than it is found.
     if (system.equations.length < smallestKept) return made();
-    const content = keys.map((key, place) => contentOf(key, system.variables[place] as Variable));
-    return this.cores.get(`${pattern}|${content.join(" ")}`, made);
+    let content = pattern;
+    for (let place = 0; place < keys.length; place++)
+      content += ` ${contentOf(keys[place] as Key, system.variables[place] as Variable)}`;
+    for (const { form, assumption, slack } of system.equations)
+      content += `;${assumption === true ? "a" : ""}${slack ?? ""}${this.numberIn(form) ?? ""}`;
+    return this.cores.get(content, made);
   }
 
-  private formOf(form: EquationForm): number {
-    let number = this.forms.get(form);
-    if (number === undefined) {
-      number = this.lastForm++;
-      this.forms.set(form, number);
+  /** What a system is but for its numbers and names, where it stands in the order of its names. */
+  private structureOf({ variables, equations }: System): string {
+    let structure = "";
+    for (const { form, rank, variables: own, when } of equations)
+      structure += `${this.formOf(form)}${rank}:${own.join(",")}${conditionKey(when)};`;
+    structure += "|";
+    for (const variable of variables) structure += isGiven(variable) ? "1" : "0";
+    return structure;
+  }
+
+  /** The same of one that stands in any order: names decide between equals. */
+  private patternOf(system: System): string {
+    const { variables, equations } = system;
+    return `${this.structureOf(system)}|${orderOf(variables)}|${orderOf(equations)}`;
+  }
+
+  /** Figures added up that come to a number are of one form, whatever the number. */
+  private formOf(form: EquationForm): number | string {
+    let known = this.forms.get(form);
+    if (known === undefined) {
+      const sum = form.right.op === "number" ? sumIn(form.left) : undefined;
+      known = sum ?? this.lastForm++;
+      this.forms.set(form, known);
     }
-    return number;
+    return known;
+  }
+
+  private numberIn(form: EquationForm): number | undefined {
+    const { right } = form;
+    return right.op === "number" && typeof this.formOf(form) === "string" ? right.value : undefined;
   }
 }
 
@@ -370,6 +398,38 @@ function contentOf({ serial }: Key, variable: Variable): string {
   }
   const { value, low, high, rounding, distribution = "", together = "" } = given;
   return `${known}=${value},${low},${high},${rounding}${distribution}${together}`;
+}
+
+/** Figures added and subtracted, each once: nothing of how it is solved hangs on what it comes to. */
+function sumIn(expression: Expression): string | undefined {
+  switch (expression.op) {
+    case "slot":
+      return `s${expression.index}`;
+    case "add":
+    case "subtract": {
+      const left = sumIn(expression.left);
+      const right = expression.right.op === "slot" ? sumIn(expression.right) : undefined;
+      if (left === undefined || right === undefined || left.includes(right)) return undefined;
+      return `${left}${expression.op === "add" ? "+" : "-"}${right}`;
+    }
+    default:
+      return undefined;
+  }
+}
+
+/** The places in the order of their names; "" where they stand so. */
+function orderOf(named: readonly { readonly name: string }[]): string {
+  let sorted = true;
+  for (let at = 1; at < named.length && sorted; at++)
+    sorted = (named[at - 1] as { name: string }).name < (named[at] as { name: string }).name;
+  if (sorted) return "";
+  const order = Array.from(named, (_, at) => at);
+  order.sort((one, other) => byName(named[one] as Named, named[other] as Named));
+  return order.join(",");
+}
+
+interface Named {
+  readonly name: string;
 }
 
 function byName(one: { readonly name: string }, other: { readonly name: string }): number {

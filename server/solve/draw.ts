@@ -31,7 +31,7 @@ export function draw(system: System, solved: (system: System) => Solution = solv
       even.alike(groups[at]!);
       even.balanced(groups[at]!);
     }
-    drawn = solve(even.system);
+    drawn = solved(even.system);
     written.set(drawn, system.equations.length);
   }
   return drawn;

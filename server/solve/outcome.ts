@@ -23,13 +23,17 @@ import { byName, byRankAndName } from "./network";
 import { quantityValue, sensitivities } from "./sensitivity";
 import { solve } from "./solve";
 import { LinearSpan, solveSquare } from "./span";
-import type { Claim, GivenNumber, Making, Solution, Variable } from "./system";
+import type { Claim, GivenNumber, Making, Solution, System, Variable } from "./system";
 import { conditionTapeOf } from "./tape";
 import { marginOf } from "./verdict";
 
 /** The drawn solution itself where nothing is made and nothing has a tolerance of its own. */
-export function outcomeOf(drawn: Solution, claims: readonly Claim[] = []): Solution {
-  const made = new MadeFigures(drawn);
+export function outcomeOf(
+  drawn: Solution,
+  claims: readonly Claim[] = [],
+  solved: (system: System) => Solution = solve,
+): Solution {
+  const made = new MadeFigures(drawn, solved);
   if (made.isIdle) {
     shareSteps(drawn, made.halved(drawn));
     return drawn;
@@ -88,7 +92,10 @@ class MadeFigures {
   private readonly columnOf = new Map<number, number>();
   private readonly directions = new Map<number, readonly number[]>();
 
-  constructor(private readonly drawn: Solution) {
+  constructor(
+    private readonly drawn: Solution,
+    private readonly solved: (system: System) => Solution,
+  ) {
     const { equations } = drawn.system;
     this.columns = [...admitted(drawn)]
       .filter((equation) => equations[equation]!.rank !== "default")
@@ -137,7 +144,7 @@ class MadeFigures {
       keep = this.kept(span);
     }
     this.letGo(work, [...this.comingBack(), ...keep]);
-    const outcome = solve(work.system);
+    const outcome = this.solved(work.system);
     madeIn.set(outcome, this.figures);
     shareSteps(outcome, this.halved(outcome));
     return outcome;

@@ -66,8 +66,9 @@ export class Sampled {
       return [all[below]!, all[above]!];
     }
     // So many lie surely below, and nothing that surely lies above can be at these places.
-    const least = lower.slice().sort()[below]!;
-    const most = upper.slice().sort()[above]!;
+    this.ordered ??= { lower: lower.slice().sort(), upper: upper.slice().sort() };
+    const least = this.ordered.lower[below]!;
+    const most = this.ordered.upper[above]!;
     let before = 0;
     const candidates: number[] = [];
     for (let draw = 0; draw < DRAWS; draw++) {
@@ -104,6 +105,7 @@ export class Sampled {
   }
 
   private sorted: Float64Array | undefined;
+  private ordered: { readonly lower: Float64Array; readonly upper: Float64Array } | undefined;
 
   private get all(): Float64Array {
     if (this.sorted === undefined) {

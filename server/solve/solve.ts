@@ -10,6 +10,7 @@
 
 import { checkLeftovers } from "./conflict";
 import { type Execution, executionOf } from "./execution";
+import { factsOf } from "./form";
 import { withListed } from "./listed-answers";
 import { absent, hasModes, solveModes } from "./modes";
 import { connectedEquations, isGiven, type Network, networkOf } from "./network";
@@ -67,12 +68,16 @@ function answered(system: System, previous?: SolvePlan): Solution {
 
 /**
  * The same with the plan of a system that has, place by place, the same forms between the same
- * variables, of the same ranks, with the same ones given, and names in the same order.
+ * variables, of the same ranks, with the same ones given, and names in the same order. What a sum of
+ * figures comes to may be another number.
  */
 export function solveLike(system: System, like: SolvePlan): Solution {
   const earlier = like as Execution;
-  const { known } = earlier.network;
-  const network: Network = { ...earlier.network, system, known };
+  const network: Network = {
+    ...earlier.network,
+    system,
+    facts: factsLike(earlier.network, system),
+  };
   const execution = settle({
     network,
     equations: system.equations.keys(),
@@ -82,6 +87,13 @@ export function solveLike(system: System, like: SolvePlan): Solution {
     shape: earlier.shape,
   });
   return finished(solutionOf(execution, undefined));
+}
+
+function factsLike({ system: like, facts }: Network, { equations }: System): Network["facts"] {
+  if (equations === like.equations) return facts;
+  return equations.every(({ form }, at) => form === like.equations[at]?.form)
+    ? facts
+    : equations.map(({ form }) => factsOf(form));
 }
 
 /** What is laid over a system; places of variables and equations stay what they are. */

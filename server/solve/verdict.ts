@@ -43,19 +43,35 @@ export function verdictOf(solution: Solution, claim: Claim, budget?: Budget): Ve
     const rest = plain === "fails" ? "fails" : "unknown";
     return { nominal: plain, rss: rest, worst: rest, open };
   }
-  const told = new Told(solution, quantity, margin, budget, open);
+  const within =
+    truth === 1
+      ? () => withinTolerances(solution, claim, quantity, margin, budget)
+      : () => ({ rss: "fails", worst: "fails" }) as const;
+  return told(solution, { quantity, margin, nominal: plain, open, budget }, within);
+}
+
+/** What of a verdict hangs on tolerances. */
+type WithinTolerances = Pick<Verdict, "rss" | "worst" | "witness">;
+
+/** Of a claim that holds as the figures are. */
+function withinTolerances(
+  solution: Solution,
+  claim: Claim,
+  quantity: Quantity,
+  margin: number,
+  budget: Budget | undefined,
+): WithinTolerances {
   const reach = reachOf(solution, quantity);
-  if (truth !== 1) return told.as(plain, "fails", "fails");
-  if (reach === undefined) return told.as(plain, plain, plain);
+  if (reach === undefined) return { rss: "holds", worst: "holds" };
   const strict = isStrict(claim.condition);
   const limit = strict ? slackOf(solution, quantity) : -slackOf(solution, quantity);
   const stays = staysAbove(solution, quantity, limit, strict, budget);
-  if (stays === undefined || stays.answer === "surely") return told.as(plain, plain, "holds");
+  if (stays === undefined || stays.answer === "surely") return { rss: "holds", worst: "holds" };
   const likely = likelyOf(solution, quantity, margin, reach);
   const least = Math.max(likely.low, stays.bound.loose ? likely.low : stays.bound.outer);
   const rss = (strict ? least > limit : least >= limit) ? "holds" : "fails";
-  if (stays.answer === "open") return told.as(plain, rss, rss === "fails" ? "fails" : "unknown");
-  return told.as(plain, rss, "fails", stays.bound.at);
+  if (stays.answer === "open") return { rss, worst: rss === "fails" ? "fails" : "unknown" };
+  return { rss, worst: "fails", witness: stays.bound.at };
 }
 
 /**
@@ -118,37 +134,43 @@ export function chanceOf(solution: Solution, claim: Claim): Chance | undefined {
   return chanceAbove(solution, quantity, strict ? slack : -slack, strict);
 }
 
-/** A verdict whose spread is worked out when it is first read: of most checks nobody asks. */
-class Told {
-  constructor(
-    private readonly solution: Solution,
-    private readonly quantity: Quantity,
-    private readonly margin: number,
-    private readonly budget: Budget | undefined,
-    private readonly open: readonly number[],
-  ) {}
-
-  as(
-    nominal: Verdict["nominal"],
-    rss: Verdict["rss"],
-    worst: Verdict["worst"],
-    witness?: Verdict["witness"],
-  ): Verdict {
-    const { solution, quantity, margin, budget, open } = this;
-    let made: { readonly spread: Spread | undefined } | undefined;
-    return {
-      nominal,
-      rss,
-      worst,
-      ...(witness === undefined ? {} : { witness }),
-      margin,
-      get spread() {
-        made ??= { spread: spreadOf(solution, quantity, budget) };
-        return made.spread;
-      },
-      open,
-    };
-  }
+/**
+ * What hangs on tolerances is worked out when it is first read: of what an option or a record changes
+ * often nobody asks for more than the nominal verdict, and of most checks nobody asks for the spread.
+ */
+function told(
+  solution: Solution,
+  about: Pick<Verdict, "nominal" | "open"> & {
+    readonly quantity: Quantity;
+    readonly margin: number;
+    readonly budget: Budget | undefined;
+  },
+  make: () => WithinTolerances,
+): Verdict {
+  const { nominal, open, quantity, margin, budget } = about;
+  let within: WithinTolerances | undefined;
+  let made: { readonly spread: Spread | undefined } | undefined;
+  return {
+    nominal,
+    get rss() {
+      within ??= make();
+      return within.rss;
+    },
+    get worst() {
+      within ??= make();
+      return within.worst;
+    },
+    get witness() {
+      within ??= make();
+      return within.witness;
+    },
+    margin,
+    get spread() {
+      made ??= { spread: spreadOf(solution, quantity, budget) };
+      return made.spread;
+    },
+    open,
+  };
 }
 
 /** How much is left of a claim as a quantity; undefined where it compares nothing. */
