@@ -15,6 +15,7 @@ import type { Levels } from "../findings/writer";
 import type { Binder } from "../model/binder";
 import type { FieldDefinition, Remarks, Vocabulary } from "../model/definition";
 import type { Thing } from "../model/thing";
+import type { ThingId } from "../names/ids";
 import type { ChoiceControl } from "../solve/choose";
 import type { Chance } from "../solve/likely";
 import type { FitLevel, Role, Spread, Verdict } from "../solve/system";
@@ -415,6 +416,21 @@ export interface Analysis {
   readonly records: readonly RecordInfo[];
   /** Follows names in this reading: the one way to ask what a name means. */
   readonly binder: Binder;
+  /** The very same object as long as the names of all files lead to the same declarations. */
+  readonly names: object;
+  /**
+   * The very same object as long as nothing is known otherwise of a thing at the top of a file and of
+   * all in it: not what is written there, not what comes out, not who speaks of it.
+   */
+  stateOf(top: ThingId): object;
+  /** Whether it is a thing of this reading, and not of one before an edit. */
+  has(thing: Thing): boolean;
+  /** Every thing of a kind, owners before their parts. */
+  each(kind: string): readonly Thing[];
+  /** Checks of one thing. */
+  checksOf(thing: ThingId): readonly CheckResult[];
+  /** What another reading of much the same build judges or wants otherwise, or not at all. */
+  besides(other: Analysis): Pick<Analysis, "checks" | "wanted">;
   /** The value that any path reaches: `rear.housing.face_to_face` finds `rear_housing.face_to_face`. */
   valueAt(path: string): Value | undefined;
   /** The value of a figure of this very thing, where anything in the build speaks of it. */

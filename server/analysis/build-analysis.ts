@@ -12,6 +12,7 @@ import type { Finding } from "../findings/finding";
 import { missingInWords, piecesInWords } from "../findings/outcomes";
 import { type Found, ofOption, worded } from "../findings/worded";
 import type { Writer } from "../findings/writer";
+import { LayeredMap } from "../keep/layered-map";
 import { pause, TakenBack } from "../keep/patience";
 import { Binder } from "../model/binder";
 import type { Ask, Row } from "../model/model";
@@ -99,6 +100,10 @@ export class BuildAnalysis implements Analysis {
   private readonly views: Map<string, OptionView | undefined>;
   /** What was laid over the build before its last edit. */
   private readonly earlier: ReadonlyMap<string, BuildAnalysis>;
+  /** Of things of which something is known otherwise since the first reading, an object each time. */
+  private readonly states: LayeredMap<ThingId, object>;
+  /** Of all others. */
+  private readonly firstState: object;
 
   constructor(
     private readonly parts: AnalysisParts,
@@ -134,6 +139,13 @@ export class BuildAnalysis implements Analysis {
       const { thing } = unit.of.row;
       if (thing !== undefined) this.unitOf.set(thing.id, unit);
     }
+    const edit = like && edited ? differing(before, this) : undefined;
+    const moved = edit && movedBy(edit, reading.changedSince(before?.reading));
+    this.states =
+      before === undefined || moved === undefined
+        ? LayeredMap.of(new Map())
+        : before.states.with(moved);
+    this.firstState = moved === undefined ? this : (before?.firstState ?? this);
     const same = before?.reading.build === build ? before : undefined;
     this.options = same?.options ?? optionsOf(build);
     this.records = same?.records ?? recordsOf(build);
@@ -204,9 +216,7 @@ export class BuildAnalysis implements Analysis {
   }
 
   get wanted(): readonly Value[] {
-    return this.lazily("wanted", () =>
-      this.units.flatMap((unit) => unit.wanted.flatMap((figure) => this.valueOf(figure) ?? [])),
-    );
+    return this.lazily("wanted", () => this.wantedIn(this.units));
   }
 
   get asked(): readonly Asked[] {
@@ -338,6 +348,40 @@ export class BuildAnalysis implements Analysis {
 
   get binder(): Binder {
     return this.lazily("binder", () => Binder.reading(this.reading));
+  }
+
+  get names(): object {
+    return this.reading.names;
+  }
+
+  stateOf(top: ThingId): object {
+    return this.states.get(top) ?? this.firstState;
+  }
+
+  has(thing: Thing): boolean {
+    return this.unitOf.get(thing.top.id)?.of.row.thing === thing.top;
+  }
+
+  each(kind: string): readonly Thing[] {
+    return this.reading.each(kind);
+  }
+
+  checksOf(thing: ThingId): readonly CheckResult[] {
+    const checks = this.unitOf.get(thing.top)?.checks ?? [];
+    return checks.filter((check) => check.thing?.id === thing);
+  }
+
+  besides(other: Analysis): Pick<Analysis, "checks" | "wanted"> {
+    if (!(other instanceof BuildAnalysis)) return this;
+    const { come } = differing(other, this);
+    return {
+      checks: come.flatMap(({ checks }) => checks),
+      wanted: this.wantedIn(come),
+    };
+  }
+
+  private wantedIn(units: readonly RowResult[]): Value[] {
+    return units.flatMap((unit) => unit.wanted.flatMap((figure) => this.valueOf(figure) ?? []));
   }
 
   thingAt(path: string): Thing | undefined {
@@ -774,6 +818,38 @@ function unitsOf(reading: Reading, bench: Bench, alike: readonly UnitSource[]): 
     }
     return new RowResult(of, reading, bench);
   });
+}
+
+/** Units of which one analysis has others than another. */
+export function differing(
+  before: BuildAnalysis,
+  after: BuildAnalysis,
+): { readonly gone: readonly RowResult[]; readonly come: readonly RowResult[] } {
+  const without = (one: BuildAnalysis, other: BuildAnalysis): RowResult[] =>
+    one.units.filter((unit) => other.unitOfRow.get(unit.of.row) !== unit);
+  return { gone: without(before, after), come: without(after, before) };
+}
+
+/** Things at the top that are others, or that a row speaks of that comes to something else. */
+function movedBy(
+  { gone, come }: ReturnType<typeof differing>,
+  changed: ReadonlySet<ThingId>,
+): ReadonlyMap<ThingId, object> {
+  const state = {};
+  const moved = new Map<ThingId, object>();
+  for (const top of changed) moved.set(top, state);
+  for (const units of [gone, come])
+    for (const {
+      named,
+      of: {
+        row: { figures, words },
+      },
+    } of units) {
+      for (const { thing } of figures) moved.set(thing.top, state);
+      for (const { thing } of named) moved.set(thing.top, state);
+      for (const thing of words.keys()) moved.set(thing.top, state);
+    }
+  return moved;
 }
 
 /** What is kept until more advice is worked out. */

@@ -32,32 +32,29 @@ export function consequencesOf(spec: Analysis): Consequences {
 // ───────────────────────────── helpers ─────────────────────────────
 
 function make(spec: Analysis, built: Analysis): Consequences {
-  // What no record touches is the same object in both.
-  const same = new Set<unknown>([...spec.checks, ...spec.wanted]);
-  const others = built.checks.filter((check) => !same.has(check));
-  const among = new Set(others.map(keyOf));
-  const before = new Map(
-    spec.checks.flatMap((check) => {
-      const key = keyOf(check);
-      return among.has(key) ? [[key, check]] : [];
-    }),
-  );
-  const held = lazily(() =>
-    others.filter((check) => before.get(keyOf(check))?.verdict.nominal === "holds"),
-  );
-  const fails = lazily(() => held().filter(({ verdict }) => verdict.nominal === "fails"));
-  const unsure = lazily(() =>
-    held().filter(
-      (check) =>
-        check.verdict.nominal === "holds" &&
-        check.verdict.worst !== "holds" &&
-        before.get(keyOf(check))?.verdict.worst === "holds",
+  // What no record touches is the same in both.
+  const others = built.besides(spec);
+  const around = lazily(() => spec.besides(built).checks.filter(({ thing }) => !thing));
+  const before = ({ thing, code, title }: CheckResult): CheckResult | undefined =>
+    (thing === undefined ? around() : spec.checksOf(thing.id)).findLast(
+      (check) => check.code === code && check.title === title,
+    );
+  const fails = lazily(() =>
+    others.checks.filter(
+      (check) => check.verdict.nominal === "fails" && before(check)?.verdict.nominal === "holds",
     ),
   );
-  return {
-    wishes: built.wanted
+  const unsure = lazily(() =>
+    others.checks.filter((check) => {
+      const { verdict } = check;
+      if (verdict.nominal !== "holds" || verdict.worst === "holds") return false;
+      const was = before(check)?.verdict;
+      return was?.nominal === "holds" && was.worst === "holds";
+    }),
+  );
+  const wishes = lazily(() =>
+    others.wanted
       .flatMap((value) => {
-        if (same.has(value)) return [];
         const { wanted, measure, path } = value;
         if (wanted === undefined || measure === undefined) return [];
         const comes = value.outcome()?.si;
@@ -67,6 +64,11 @@ function make(spec: Analysis, built: Analysis): Consequences {
         return [{ value, si: comes, miss: comes - wanted.si }];
       })
       .sort((one, other) => Math.abs(other.miss) - Math.abs(one.miss)),
+  );
+  return {
+    get wishes() {
+      return wishes();
+    },
     get fails() {
       return fails();
     },
@@ -83,16 +85,4 @@ function lazily<T>(make: () => T): () => T {
     made ??= { of: make() };
     return made.of;
   };
-}
-
-const keys = new WeakMap<CheckResult, string>();
-
-/** Of a check, whichever reading judges it. */
-function keyOf(check: CheckResult): string {
-  let key = keys.get(check);
-  if (key === undefined) {
-    key = `${check.thing?.path ?? ""} ${check.code} ${check.title}`;
-    keys.set(check, key);
-  }
-  return key;
 }

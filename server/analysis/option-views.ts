@@ -8,10 +8,9 @@ import type { Item } from "../../grammar/syntax";
 import type { Found } from "../findings/worded";
 import type { OptionInfo } from "./analysis";
 import type { Asked } from "./asked";
-import type { BuildAnalysis } from "./build-analysis";
+import { type BuildAnalysis, differing } from "./build-analysis";
 import { type Footprint, footprintOf, independent } from "./footprint";
 import type { Reading } from "./reading";
-import type { RowResult } from "./row-result";
 
 /** What an option says. */
 export interface OptionView {
@@ -69,15 +68,6 @@ export function viewsKept(
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
-
-function differing(
-  before: BuildAnalysis,
-  after: BuildAnalysis,
-): { gone: RowResult[]; come: RowResult[] } {
-  const without = (one: BuildAnalysis, other: BuildAnalysis): RowResult[] =>
-    one.units.filter((unit) => other.unitOfRow.get(unit.of.row) !== unit);
-  return { gone: without(before, after), come: without(after, before) };
-}
 
 function itemsOf({ placed }: Reading, name: string): Item[] {
   return placed.flatMap(({ item }) =>

@@ -70,6 +70,8 @@ export class Reading implements Things {
   private readonly reconciled: Reconciled | undefined;
   /** What cells came to that were there in the reading before and are not here, where that is known. */
   readonly opened: ReadonlySet<BuildCell["core"]> | undefined;
+  /** The very same object as long as the names of all files lead to the same declarations. */
+  readonly names: object;
   /** What is wrong with lines that write into other things, or with things of no kind. */
   readonly findings: readonly Found[];
   /** What lines elsewhere write into things, and what is laid over the build. */
@@ -89,6 +91,7 @@ export class Reading implements Things {
   private readonly alike: AlikeThings;
   /** By the other reading, which is not held on to. */
   private readonly changes = new WeakMap<Reading, Set<ThingId>>();
+  private readonly renames = new WeakMap<Reading, Set<string>>();
   /** By the first figure of each. */
   private readonly equations: Map<FigureId, FigureEquation[]>;
   private readonly kinds = new Map<string, Thing[]>();
@@ -131,6 +134,7 @@ export class Reading implements Things {
     );
     this.equations = like?.equations ?? new Map();
     const beside = further?.build.vocabulary === build.vocabulary ? further : undefined;
+    this.names = like !== undefined && this.renamedSince(like).size === 0 ? like.names : {};
     this.lines = this.writeAll([like, beside], under?.placed === this.placed ? under : undefined);
     this.findings = [...this.lines.ofSpec, ...this.lines.ofOverlays];
     this.changed = this.changedSince(like);
@@ -603,8 +607,11 @@ export class Reading implements Things {
   }
 
   /** Files in which other names can be used than before. */
-  renamedSince(before: Reading | undefined): Set<string> {
+  renamedSince(before: Reading | undefined): ReadonlySet<string> {
+    const known = before && this.renames.get(before);
+    if (known !== undefined) return known;
     const renamed = new Set<string>();
+    if (before !== undefined) this.renames.set(before, renamed);
     for (const [uri, file] of this.files) {
       const old = before?.files.get(uri);
       if (old === undefined || !sameNames(old.scope, file.scope)) renamed.add(uri);

@@ -27,13 +27,21 @@ const leastRoom = 12;
 /** Labels of the steps this build has, by the path of the step; none where there are no steps. */
 export function stepLabels(analysis: Analysis, room: number): ReadonlyMap<string, string> {
   const sequence = sequenceOf(analysis);
+  const before = lastLabels.get(sequence.steps);
+  if (before?.room === room) return before.labels;
   const titles = new Map(sequence.steps.map((step) => [step.path, step.title]));
   const labels = new Map<string, string>();
+  lastLabels.set(sequence.steps, { room, labels });
   for (const step of sequence.steps) labels.set(step.path, labelOf(step, sequence, titles, room));
   for (const { path, because } of sequence.leftOut)
     labels.set(path, clipped(`left out: ${because}`, room));
   return labels;
 }
+
+const lastLabels = new WeakMap<
+  Sequence["steps"],
+  { readonly room: number; readonly labels: ReadonlyMap<string, string> }
+>();
 
 export interface WorkInWords {
   readonly lines: readonly string[];

@@ -33,11 +33,11 @@ function ofNothing({ text, what, anchor }: AcceptedEvent): Found {
 
 /** Whether the reading that was accepted is within its tolerance all the same. */
 function isWithin(
-  { analysis }: RecordView,
+  { build }: RecordView,
   { what }: AcceptedEvent,
   reading: RecordedFigure | undefined,
 ): boolean {
-  const value = what.is === "figure" ? analysis.valueAt(what.path) : undefined;
+  const value = what.is === "figure" ? build.figureOf(what.thing, what.field) : undefined;
   if (value === undefined || reading === undefined) return false;
   const { value: found, sureness, rounding } = reading;
   return heldAgainst(value, found, sureness === 0 ? rounding : sureness).acceptance === "inside";

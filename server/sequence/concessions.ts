@@ -10,6 +10,7 @@
 import type { AcceptedEvent, MeasuredEvent } from "./entries";
 import { isBefore } from "./entries";
 import type { Step } from "./plan";
+import type { Facts } from "./step-state";
 
 export interface Concession {
   readonly entry: AcceptedEvent;
@@ -29,7 +30,7 @@ export class Concessions {
   constructor(
     events: readonly AcceptedEvent[],
     measured: ReadonlyMap<string, readonly MeasuredEvent[]>,
-    specOf: (path: string) => number | undefined,
+    specOf: Facts["specOf"],
     today: string | undefined,
   ) {
     const last = new Map<unknown, AcceptedEvent>();
@@ -45,8 +46,7 @@ export class Concessions {
       .map((entry): Concession => {
         const { what } = entry;
         const readings = what.is === "figure" ? (measured.get(what.path) ?? []) : [];
-        const reading =
-          what.is === "figure" ? farthest(entry, readings, specOf(what.path)) : undefined;
+        const reading = what.is === "figure" ? farthest(entry, readings, specOf(what)) : undefined;
         const isSomething = what.is === "step" || reading !== undefined;
         const standing = isSomething ? standingOf(entry, today) : "nothing";
         return { entry, standing, ...(reading === undefined ? {} : { reading }) };

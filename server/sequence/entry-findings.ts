@@ -25,8 +25,8 @@ export function entryFindings(view: RecordView): Found[] {
 }
 
 /** Whoever keeps a log on the other side of the world may be a day ahead. */
-function dateFindings({ analysis }: RecordView): Found[] {
-  const { records, today } = analysis;
+function dateFindings({ build }: RecordView): Found[] {
+  const { records, today } = build.analysis;
   const latest = today === undefined ? Number.NaN : Date.parse(today) + day * 1000;
   const last = Number.isFinite(latest) ? new Date(latest).toISOString().slice(0, 10) : undefined;
   return records.flatMap(({ date, anchor }): Found[] => {

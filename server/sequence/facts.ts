@@ -5,44 +5,48 @@
  * Must not know: what follows from it for a step.
  */
 import type { Analysis, CheckResult } from "../analysis/analysis";
+import type { ThingId } from "../names/ids";
 import type { Event } from "./entries";
-import { type Plan, valueOf } from "./plan";
+import { type NotedBuild, sameItems } from "./noted-build";
+import { type Plan, type Step, valueOf } from "./plan";
 import type { Facts } from "./step-state";
 import { judgmentOf } from "./torque-judgment";
 
-export function factsOf(analysis: Analysis, plan: Plan, events: readonly Event[]): Facts {
+export function factsOf(build: NotedBuild, plan: Plan, events: readonly Event[]): Facts {
   const measured = new Set<string>();
   for (const event of events) if (event.is === "measured") measured.add(event.path);
-  const asked = plan.steps.some((step) => step.checks.length > 0);
-  const checks = asked ? builtChecks(analysis) : new Map<string, readonly CheckResult[]>();
+  const known = new Map<Step, readonly CheckResult[]>();
+  const checksOf = (step: Step): readonly CheckResult[] => {
+    const checks = known.get(step) ?? builtChecks(build, step);
+    known.set(step, checks);
+    return checks;
+  };
   return {
-    judge: judgmentOf(analysis, plan),
+    judge: judgmentOf(build, plan),
     isOpen: (named) => {
       const { reached } = named;
       if (reached?.field?.type.form !== "measure") return false;
       if (measured.has(`${reached.thing.path}.${reached.field.name}`)) return false;
-      return valueOf(analysis, named)?.si === undefined;
+      return valueOf(build, named)?.si === undefined;
     },
-    specOf: (path) => {
-      const value = analysis.valueAt(path);
+    specOf: ({ thing, field }) => {
+      const value = build.figureOf(thing, field);
       return value?.outcome()?.si ?? value?.si;
     },
-    today: analysis.today,
-    checksOf: (step) => checks.get(step.path) ?? step.checks,
-    failing: (step) =>
-      (checks.get(step.path) ?? step.checks).filter(({ verdict }) => verdict.nominal === "fails"),
+    today: build.analysis.today,
+    checksOf,
+    failing: (step) => checksOf(step).filter(({ verdict }) => verdict.nominal === "fails"),
   };
 }
 
 /** What was measured goes before what is planned where a step asks for a value within limits. */
-function builtChecks(analysis: Analysis): Map<string, CheckResult[]> {
-  const checks = new Map<string, CheckResult[]>();
-  const built = analysis.records.length === 0 ? analysis : analysis.asBuilt();
-  for (const check of built.checks) {
-    if (check.thing === undefined || !check.own) continue;
-    const list = checks.get(check.thing.path) ?? [];
-    checks.set(check.thing.path, list);
-    list.push(check);
-  }
-  return checks;
+function builtChecks(build: NotedBuild, { thing, checks }: Step): readonly CheckResult[] {
+  if (checks.length === 0 || build.analysis.records.length === 0) return checks;
+  const built = build.ask(checksAsBuilt, thing.id, sameItems);
+  return built.length === 0 ? checks : built;
+}
+
+function checksAsBuilt(analysis: Analysis, thing: ThingId): readonly CheckResult[] {
+  const all = analysis.asBuilt().checksOf(thing);
+  return all.filter(({ own }) => own);
 }

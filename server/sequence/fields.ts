@@ -35,10 +35,14 @@ export function isYes(thing: Thing, fieldName: string): boolean {
 }
 
 /** A figure in SI: solved or given, else the default where that is a plain number. */
-export function figureOf(analysis: Analysis, thing: Thing, fieldName: string): number | undefined {
+export function figureOf(
+  build: Pick<Analysis, "figureOf">,
+  thing: Thing,
+  fieldName: string,
+): number | undefined {
   const field = thing.field(fieldName);
   if (field?.type.form !== "measure") return undefined;
-  const value = analysis.figureOf(thing, fieldName);
+  const value = build.figureOf(thing, fieldName);
   if (value !== undefined) return value.si;
   const node = thing.entries.get(fieldName)?.value;
   if (node !== undefined) return literal(node, field.type.measure);

@@ -10,20 +10,21 @@ import type { Analysis } from "../analysis/analysis";
 import type { Found } from "../findings/worded";
 import { nearest } from "../model/spelling";
 import type { JointEvent, MeasuredEvent } from "./entries";
-import { type Instrument, instrumentCalled, knownInstruments } from "./instruments";
+import { type Instrument, instrumentIn, knownInstruments } from "./instruments";
+import type { NotedBuild } from "./noted-build";
 import type { RecordView } from "./record-findings";
 
 const day = 24 * 3600;
 
 /** `asked`: names that were asked about already. */
 export function instrumentFindings(view: RecordView, asked: Set<string>): Found[] {
-  const { analysis, progress } = view;
+  const { build, progress } = view;
   const findings: Found[] = [];
   const known = new Map<string, Used>();
   // In the order of days: of a calibration that ran out the first use is told.
   for (const event of progress.events) {
     if ((event.is !== "joint" && event.is !== "measured") || event.with === undefined) continue;
-    const used = known.get(event.with) ?? usedAs(event.with, analysis);
+    const used = known.get(event.with) ?? usedAs(event.with, build);
     known.set(event.with, used);
     if (used.instrument === undefined && event.is === "joint")
       findings.push(...unknownInstrument(view, event, asked));
@@ -42,30 +43,34 @@ interface Used {
   readonly due?: string;
 }
 
-function usedAs(name: string, analysis: Analysis): Used {
-  const instrument = instrumentCalled(name, analysis);
+function usedAs(name: string, build: NotedBuild): Used {
+  const instrument = instrumentIn(build, name);
   const due = instrument === undefined ? undefined : dueOf(instrument);
   return due === undefined ? { instrument } : { instrument, due };
 }
 
 /** Once for a name. `asked`: names that were asked about already. */
 export function unknownInstrument(
-  { analysis }: RecordView,
+  { build }: RecordView,
   event: MeasuredEvent | JointEvent,
   asked: Set<string>,
 ): Found[] {
   const { with: name = "" } = event;
   if (asked.has(name)) return [];
   asked.add(name);
-  const near = nearest(
-    name,
-    knownInstruments(analysis).map((each) => each.name),
-  );
+  const near = build.ask(nearInstrument, name);
   const anchor = namedIn(event);
   if (near !== undefined) return [{ is: "record/unknown-instrument near", name, near, anchor }];
   return event.is === "joint"
     ? [{ is: "record/unknown-instrument wrench", name, anchor }]
     : [{ is: "record/unknown-instrument", name, anchor }];
+}
+
+function nearInstrument(analysis: Analysis, name: string): string | undefined {
+  return nearest(
+    name,
+    knownInstruments(analysis).map((each) => each.name),
+  );
 }
 
 /** Where a record names what it was measured with. */

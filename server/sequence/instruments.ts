@@ -10,6 +10,7 @@ import type { Analysis } from "../analysis/analysis";
 import type { KindDefinition } from "../model/definition";
 import type { Thing } from "../model/thing";
 import { figureOf, literal, wordOf } from "./fields";
+import type { NotedBuild } from "./noted-build";
 import { instrumentFields, instrumentTable, kinds } from "./vocabulary";
 
 export interface Instrument {
@@ -47,6 +48,15 @@ export function instrumentCalled(name: string, analysis: Analysis): Instrument |
   known.set(analysis, kept);
   if (!kept.has(name)) kept.set(name, look(name, analysis));
   return kept.get(name);
+}
+
+/** The same of a build that notes what it is asked. */
+export function instrumentIn(build: NotedBuild, name: string): Instrument | undefined {
+  return build.ask(called, name);
+}
+
+function called(analysis: Analysis, name: string): Instrument | undefined {
+  return instrumentCalled(name, analysis);
 }
 
 /** Whether it is none to tighten with, as far as the build says what it is. */
@@ -93,8 +103,9 @@ export function declaredGauges(analysis: Analysis): readonly Instrument[] {
 const gauges = new WeakMap<Analysis, readonly Instrument[]>();
 
 function declaredIn(analysis: Analysis): Instrument[] {
-  return analysis.things
-    .filter((thing) => thing.is(kinds.instrument) && !thing.implied)
+  return analysis
+    .each(kinds.instrument)
+    .filter((thing) => !thing.implied)
     .flatMap((thing) => instrumentCalled(thing.path, analysis) ?? []);
 }
 
@@ -113,12 +124,13 @@ export function knownInstruments(analysis: Analysis): readonly Instrument[] {
 
 function look(name: string, analysis: Analysis): Instrument | undefined {
   const wanted = plain(name);
-  const thing = analysis.things.find(
-    (each) =>
-      each.is(kinds.instrument) &&
-      !each.implied &&
-      [each.name, each.path, each.title ?? ""].some((own) => plain(own) === wanted),
-  );
+  const thing = analysis
+    .each(kinds.instrument)
+    .find(
+      (each) =>
+        !each.implied &&
+        [each.name, each.path, each.title ?? ""].some((own) => plain(own) === wanted),
+    );
   if (thing === undefined) {
     return declaredAs(wanted, analysis) ?? fromTable(name, wanted, analysis);
   }

@@ -2,15 +2,15 @@
  * One bolted joint as the build has it: its fasteners and where they stand, its passes, the way round,
  * the wrench.
  *
- *     readJoint(analysis, names, thing)?.passes   →   30, 70, 100 %, then once round
+ *     readJoint(build, names, thing)?.passes   →   30, 70, 100 %, then once round
  *
  * Must not know: steps, records, how anything is worded.
  */
 import type { Anchor } from "../../grammar/anchor";
-import type { Analysis } from "../analysis/analysis";
 import type { Thing } from "../model/thing";
 import { figureOf, figuresOf, isYes, wordOf } from "./fields";
 import type { PlanNames } from "./names";
+import type { NotedBuild } from "./noted-build";
 import { type Pass, passesOf } from "./passes";
 import { placeOfThing, titleOf } from "./step-texts";
 import {
@@ -57,14 +57,13 @@ export interface Joint extends FastenerLayout {
   readonly after: readonly Thing[];
 }
 
-export function readJoint(analysis: Analysis, names: PlanNames, thing: Thing): Joint | undefined {
+export function readJoint(build: NotedBuild, names: PlanNames, thing: Thing): Joint | undefined {
   const place = placeOfThing(thing);
   if (place === undefined) return undefined;
-  const figure = (field: string): number | undefined => figureOf(analysis, thing, field);
+  const figure = (field: string): number | undefined => figureOf(build, thing, field);
   const wrench = names.linked(thing, jointFields.wrench);
-  const least =
-    wrench === undefined ? undefined : figureOf(analysis, wrench, instrumentFields.least);
-  const most = wrench === undefined ? undefined : figureOf(analysis, wrench, instrumentFields.most);
+  const least = wrench === undefined ? undefined : figureOf(build, wrench, instrumentFields.least);
+  const most = wrench === undefined ? undefined : figureOf(build, wrench, instrumentFields.most);
   const count = figure(jointFields.count) ?? 1;
   const groups = figure(jointFields.groups) ?? 1;
   const pattern = patternOf(wordOf(thing, jointFields.pattern));

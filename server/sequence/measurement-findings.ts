@@ -17,7 +17,7 @@ import { instrumentFindings, namedIn, unknownInstrument } from "./instrument-fin
 import {
   declaredGauges,
   type Instrument,
-  instrumentCalled,
+  instrumentIn,
   isFiner,
   stepOf,
   uncertainty,
@@ -64,14 +64,14 @@ function isLast(event: MeasuredEvent, events: readonly MeasuredEvent[]): boolean
 
 /** `asked`: instruments that were asked about already. */
 function readingFindings(view: RecordView, event: MeasuredEvent, asked: Set<string>): Found[] {
-  const { analysis } = view;
+  const { build } = view;
   const { anchor } = event;
   const type = event.thing.field(event.field)?.type;
   if (event.reading === undefined || type?.form !== "measure") return [];
   const { value: found, rounding, sureness } = event.reading;
   const { path } = event;
   const { measure } = type;
-  const value = analysis.valueAt(path);
+  const value = build.figureOf(event.thing, event.field);
   if (value === undefined) return [];
   const findings: Found[] = [];
   const sure = sureness === 0 ? rounding : sureness;
@@ -81,17 +81,16 @@ function readingFindings(view: RecordView, event: MeasuredEvent, asked: Set<stri
   if (acceptance === "outside" && spec !== undefined && band !== undefined)
     findings.push(outOfTolerance(view, event, { value, measure, found, spec, band }));
   const off = band === undefined ? 0 : Math.max(band.low - found, found - band.high);
-  if (acceptance === "unclear" && off > 0 && band !== undefined && hangsOn(analysis)) {
+  if (acceptance === "unclear" && off > 0 && band !== undefined && build.ask(hangsOn, undefined)) {
     const reading = { path, measure, found, sure, written: value.anchor };
     findings.push({ is: "record/too-close", ...reading, ...band, anchor });
   }
-  const instrument = event.with === undefined ? undefined : instrumentCalled(event.with, analysis);
+  const instrument = event.with === undefined ? undefined : instrumentIn(build, event.with);
   const room = band === undefined ? 0 : band.high - band.low;
   if (instrument === undefined) {
     if (event.with !== undefined) return [...findings, ...unknownInstrument(view, event, asked)];
     // Asked of a shop that keeps account of what it measures with.
-    if (room <= 0 || !declaredGauges(analysis).some((each) => stepOf(each, measure.name)))
-      return findings;
+    if (room <= 0 || !build.ask(hasGauges, measure.name)) return findings;
     const wanted = tenth * room;
     return [...findings, { is: "record/no-instrument", path, measure, band: room, wanted, anchor }];
   }
@@ -143,7 +142,7 @@ function unusualReadings(events: readonly MeasuredEvent[]): ReadonlyMap<Measured
 
 /** Somebody may accept it as it is. */
 function outOfTolerance(
-  { analysis, progress: { concessions } }: RecordView,
+  { build, progress: { concessions } }: RecordView,
   event: MeasuredEvent,
   {
     value,
@@ -170,7 +169,7 @@ function outOfTolerance(
     allowed: band.high > band.low ? band : undefined,
     // What follows or is made comes out so; what is written the spec has.
     isSpec: wanted === undefined && standing === "given",
-    asBuilt: asBuilt(analysis),
+    asBuilt: build.ask(asBuilt, undefined),
     written: value.anchor,
   };
   const concession = concessions.ofFigure(path);
@@ -185,6 +184,11 @@ function outOfTolerance(
   const reading = concession.reading?.reading?.value;
   const accepted = { standing: concession.standing, by, until, reading, entry: entry.anchor };
   return { is: "record/out-of-tolerance", ...off, accepted, anchor };
+}
+
+/** Whether it declares anything to read a measure off. */
+function hasGauges(analysis: Analysis, measureName: string): boolean {
+  return declaredGauges(analysis).some((each) => stepOf(each, measureName) !== undefined);
 }
 
 /** Whether a check is left open or failing as built: where none is, nobody needs to know better. */

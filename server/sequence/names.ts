@@ -1,17 +1,16 @@
 /**
  * What the fields of steps and joints name, and what records speak of, as the build follows names.
  *
- *     new Names(analysis).listed(step, "after")   →   the steps it comes after
+ *     new PlanNames(build).listed(step, "after")   →   the steps it comes after
  *
  * Must not know: what kinds of things there are, how a name is followed.
  */
 import type { Anchor } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
-import type { Analysis } from "../analysis/analysis";
-import { Kept } from "../keep/kept";
 import type { FieldDefinition } from "../model/definition";
 import type { Target } from "../model/target";
 import type { Thing } from "../model/thing";
+import type { NotedBuild } from "./noted-build";
 
 export interface Reached {
   readonly thing: Thing;
@@ -26,37 +25,17 @@ export interface NamedItem {
   readonly reached?: Reached;
 }
 
-/** Of so many builds at a time: all that is kept of one hangs on its key. */
-const keys = new Kept<object>(8);
-
-function namesIn({ files }: Analysis): string {
-  const parts: string[] = [];
-  for (const [uri, { scope }] of files) {
-    parts.push(uri, scope.prefix);
-    for (const [name, { id, node }] of scope.declarations)
-      parts.push(name, id.uri, id.path, node.kind.text);
-    for (const [name, { file }] of scope.namespaces) parts.push(name, file.uri);
-  }
-  return parts.join("\n");
-}
-
 export class PlanNames {
-  private readonly things: ReadonlySet<Thing>;
-  private known: object | undefined;
-
-  constructor(private readonly analysis: Analysis) {
-    this.things = new Set(analysis.things);
-  }
+  constructor(private readonly build: NotedBuild) {}
 
   /** Whether it is a thing of this reading, and not of one before an edit. */
   has(thing: Thing): boolean {
-    return this.things.has(thing);
+    return this.build.has(thing);
   }
 
   /** The same object as long as names lead to the same declarations. */
   get key(): object {
-    this.known ??= keys.get(namesIn(this.analysis), () => ({}));
-    return this.known;
+    return this.build.analysis.names;
   }
 
   /** The items written in a list field, or the one written in its place; none where nothing is. */
@@ -68,7 +47,7 @@ export class PlanNames {
       if (item.type !== "text" && item.type !== "path") return [];
       const names = item.type === "path" ? item.names : namesOf(item);
       const text = names.map((name) => name.text).join(".");
-      const reached = this.reached(this.analysis.binder.named(thing, entry, names));
+      const reached = this.reached(this.build.binder.named(thing, entry, names));
       return [{ text, anchor: { ...entry.anchor, span: item.span }, reached }];
     });
   }
@@ -88,13 +67,13 @@ export class PlanNames {
     uri: string,
     names: readonly syntax.Name[],
   ): Reached | undefined {
-    return this.reached(this.analysis.binder.resolve(inside, uri, names));
+    return this.reached(this.build.binder.resolve(inside, uri, names));
   }
 
   /** The thing a reference or part field of a thing stands for, where somebody wrote one. */
   linked(thing: Thing, fieldName: string): Thing | undefined {
     const field = thing.field(fieldName);
-    const linked = field === undefined ? undefined : this.analysis.binder.linked(thing, field);
+    const linked = field === undefined ? undefined : this.build.binder.linked(thing, field);
     return linked?.implied === true ? undefined : linked;
   }
 

@@ -6,12 +6,12 @@
 import type { Analysis } from "../analysis/analysis";
 import type { FileHost } from "../analysis/host";
 import type { Found } from "../findings/worded";
-import { sequenceOf } from "./sequence";
+import { recordedIn } from "./sequence";
 
 /** None where the host cannot tell what lies beside a file. */
 export function photoFindings(analysis: Analysis, host: FileHost): Found[] {
   if (host.exists === undefined) return [];
-  return sequenceOf(analysis).events.flatMap((event): Found[] => {
+  return recordedIn(analysis).flatMap((event): Found[] => {
     if (event.is !== "photo") return [];
     const uri = resolved(event.path, event.anchor.uri);
     if (uri !== undefined && host.exists?.(uri) === true) return [];

@@ -1,7 +1,7 @@
 /**
  * Joints and steps as the build has them, ready to be put in order.
  *
- *     const plan = readPlan(analysis)   →   plan.steps, plan.joints
+ *     const plan = readPlan(build)   →   plan.steps, plan.joints
  *
  * Must not know: order rules, records, how anything is worded.
  */
@@ -10,10 +10,12 @@ import type { Anchor } from "../../grammar/anchor";
 import type { Analysis, CheckResult, Value } from "../analysis/analysis";
 import { Alike } from "../keep/alike";
 import type { Thing } from "../model/thing";
+import type { ThingId } from "../names/ids";
 import { counts } from "./counts";
 import { figureOf, wordOf } from "./fields";
 import { type Joint, readJoint } from "./joint";
 import { type NamedItem, PlanNames } from "./names";
+import { type NotedBuild, sameItems } from "./noted-build";
 import { isSame } from "./same";
 import { filledIn, placeOfThing, titleOf } from "./step-texts";
 import { kinds, stepFields, words } from "./vocabulary";
@@ -76,7 +78,7 @@ export interface Plan {
   readonly stepOf: ReadonlyMap<Thing, Step>;
   readonly jointOf: ReadonlyMap<Thing, Joint>;
   readonly names: PlanNames;
-  /** The same object as long as its steps and joints and all things are the very same. */
+  /** The same object as long as its steps and joints are the very same. */
   readonly key: object;
 }
 
@@ -84,29 +86,23 @@ export interface Plan {
 const keptSteps = new Alike<Thing, Step>(2);
 const keptJoints = new Alike<Thing, Joint>(2);
 
-export function readPlan(analysis: Analysis): Plan {
-  const names = new PlanNames(analysis);
-  const joints = analysis.things
-    .filter((thing) => thing.is(kinds.joint) && thing.written && thing.anchor !== undefined)
+export function readPlan(build: NotedBuild): Plan {
+  const names = new PlanNames(build);
+  const joints = build
+    .each(kinds.joint)
+    .filter((thing) => thing.written && thing.anchor !== undefined)
     .flatMap((thing) => {
-      const made = readJoint(analysis, names, thing);
+      const made = readJoint(build, names, thing);
       if (made === undefined) return [];
       const joint = keptJoints.same(thing, made, isSame);
       if (joint === made) counts.joints++;
       return [joint];
     });
   const jointOf = new Map(joints.map((joint) => [joint.thing, joint]));
-  const things = analysis.things.filter(
-    (thing) => thing.is(kinds.step) && !thing.implied && placeOfThing(thing) !== undefined,
-  );
+  const things = build
+    .each(kinds.step)
+    .filter((thing) => !thing.implied && placeOfThing(thing) !== undefined);
   const { within, inside, after, spoken } = readNesting(names, things);
-  const checks = new Map<string, CheckResult[]>();
-  for (const check of analysis.checks) {
-    if (check.thing?.is(kinds.step) !== true) continue;
-    const list = checks.get(check.thing.path) ?? [];
-    checks.set(check.thing.path, list);
-    list.push(check);
-  }
   const indexOf = new Map(things.map((thing, index) => [thing, index]));
   const jointsIn = (thing: Thing, field: string): Joint[] =>
     names.listed(thing, field).flatMap((each) => jointOf.get(each) ?? []);
@@ -118,7 +114,7 @@ export function readPlan(analysis: Analysis): Plan {
       .find((items) => items.length > 0);
     const hold = wordOf(thing, stepFields.hold);
     const unfilled: string[] = [];
-    const filled = (text: string): string => filledIn(analysis, thing, text, unfilled);
+    const filled = (text: string): string => filledIn(build, thing, text, unfilled);
     const said = (field: string): string | undefined => {
       const text = wordOf(thing, field);
       return text === undefined ? undefined : filled(text);
@@ -136,18 +132,18 @@ export function readPlan(analysis: Analysis): Plan {
       after: [...new Set(chain.flatMap((at) => after[at] ?? []))],
       ownAfter: after[index] ?? [],
       tighten: jointsIn(thing, stepFields.tighten),
-      tightenTo: figureOf(analysis, thing, stepFields.tightenTo) ?? 1,
+      tightenTo: figureOf(build, thing, stepFields.tightenTo) ?? 1,
       recheck: jointsIn(thing, stepFields.recheck),
       measure: names.items(thing, stepFields.measure),
       needs: names.items(thing, stepFields.needs),
       hold: hold === words.hold.none ? undefined : hold,
-      holdTime: figureOf(analysis, thing, stepFields.holdTime),
-      hands: figureOf(analysis, thing, stepFields.hands) ?? 1,
+      holdTime: figureOf(build, thing, stepFields.holdTime),
+      hands: figureOf(build, thing, stepFields.hands) ?? 1,
       otherThan: names
         .listed(thing, stepFields.otherThan)
         .flatMap((other) => indexOf.get(other) ?? []),
       signOff: wordOf(thing, stepFields.signOff),
-      duration: figureOf(analysis, thing, stepFields.duration),
+      duration: figureOf(build, thing, stepFields.duration),
       parts: names.listed(thing, stepFields.parts),
       machines: names.items(thing, stepFields.machines).map(({ text }) => text),
       caution: said(stepFields.caution),
@@ -156,7 +152,7 @@ export function readPlan(analysis: Analysis): Plan {
       leftOut: chain
         .map((at) => things[at])
         .flatMap((at) => (at === undefined ? [] : (wordOf(at, stepFields.leftOut) ?? [])))[0],
-      checks: checks.get(thing.path) ?? [],
+      checks: build.ask(checksOf, thing.id, sameItems),
     };
     const step = keptSteps.same(thing, made, isSame);
     if (step === made) counts.steps++;
@@ -170,35 +166,33 @@ export function readPlan(analysis: Analysis): Plan {
     jointOf,
     names,
   };
-  return { ...plan, key: keyOf(plan, analysis.things) };
+  return { ...plan, key: keyOf(plan) };
 }
 
 interface Key {
   readonly steps: readonly Step[];
   readonly joints: readonly Joint[];
-  readonly things: readonly Thing[];
 }
 
 const keys = new Alike<object, Key>(2);
 
-function keyOf({ names, steps, joints }: Omit<Plan, "key">, things: readonly Thing[]): Key {
-  const alike = <T>(one: readonly T[], other: readonly T[]): boolean =>
-    one.length === other.length && one.every((each, at) => each === other[at]);
+function keyOf({ names, steps, joints }: Omit<Plan, "key">): Key {
   return keys.same(
     names.key,
-    { steps, joints, things },
-    (one, other) =>
-      alike(one.steps, other.steps) &&
-      alike(one.joints, other.joints) &&
-      alike(one.things, other.things),
+    { steps, joints },
+    (one, other) => sameItems(one.steps, other.steps) && sameItems(one.joints, other.joints),
   );
 }
 
+function checksOf(analysis: Analysis, thing: ThingId): readonly CheckResult[] {
+  return analysis.checksOf(thing);
+}
+
 /** The value a named figure has, where the name leads to a field. */
-export function valueOf(analysis: Analysis, { reached }: NamedItem): Value | undefined {
+export function valueOf(build: NotedBuild, { reached }: NamedItem): Value | undefined {
   return reached?.field === undefined
     ? undefined
-    : analysis.figureOf(reached.thing, reached.field.name);
+    : build.figureOf(reached.thing, reached.field.name);
 }
 
 // ───────────────────────────── helpers ─────────────────────────────

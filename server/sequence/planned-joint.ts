@@ -4,9 +4,9 @@
  *
  * Must not know: steps, terminals, paper.
  */
-import type { Analysis } from "../analysis/analysis";
 import { lacksInWords } from "../findings/work-phrases";
 import { figureOf, wordOf } from "./fields";
+import type { NotedBuild } from "./noted-build";
 import type { Joint } from "./plan";
 import { jointNotes } from "./plan-words";
 import type { Progress } from "./progress";
@@ -14,10 +14,10 @@ import type { PlannedJoint, PlannedPass } from "./sequence";
 import { pointsOf } from "./tightening-order";
 import { instrumentFields, jointFields } from "./vocabulary";
 
-export function plannedJoint(analysis: Analysis, joint: Joint, progress: Progress): PlannedJoint {
+export function plannedJoint(build: NotedBuild, joint: Joint, progress: Progress): PlannedJoint {
   const { thing, torque, wrench } = joint;
   const history = progress.joint(joint);
-  const setting = settingOf(analysis, joint);
+  const setting = settingOf(build, joint);
   const passes = joint.passes.map((pass): PlannedPass => {
     const at = pass.turn === undefined ? setting.at(pass.torque) : undefined;
     const round = joint.order.map((group) => [...group].sort((one, other) => one - other));
@@ -60,14 +60,14 @@ interface Setting {
 }
 
 /** The running torque comes on top of each pass, before the adapter makes it another figure. */
-function settingOf(analysis: Analysis, joint: Joint): Setting {
+function settingOf(build: NotedBuild, joint: Joint): Setting {
   const { torque, applied, setting, wrench } = joint;
   const known = setting !== undefined || !joint.adapter;
   const running = applied === undefined || torque === undefined ? 0 : applied - torque;
   const ratio =
     setting === undefined || applied === undefined || applied === 0 ? 1 : setting / applied;
   const step =
-    wrench === undefined ? undefined : figureOf(analysis, wrench, instrumentFields.scaleStep);
+    wrench === undefined ? undefined : figureOf(build, wrench, instrumentFields.scaleStep);
   const settable = (exact: number): number =>
     step === undefined || step <= 0 ? exact : Math.max(step, Math.round(exact / step) * step);
   return {

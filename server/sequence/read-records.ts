@@ -2,7 +2,7 @@
  * All records of a build as entries in the order of their days. What a record says is kept as long
  * as its text and what it speaks of are the same.
  *
- *     readRecords(analysis, plan).events
+ *     readRecords(build, plan).events
  *
  * Must not know: what should have been done.
  */
@@ -15,6 +15,7 @@ import { Alike } from "../keep/alike";
 import type { Thing } from "../model/thing";
 import { counts } from "./counts";
 import { clauseOf, type Event, timeOf } from "./entries";
+import type { NotedBuild } from "./noted-build";
 import type { Plan } from "./plan";
 import { RecordReader } from "./record-reader";
 
@@ -30,8 +31,8 @@ export interface Records {
 /** Longer than any record, in characters: places in later records are higher. */
 const longestRecord = 2 ** 32;
 
-export function readRecords(analysis: Analysis, plan: Plan): Records {
-  const records = inOrder(analysis.records);
+export function readRecords(build: NotedBuild, plan: Plan): Records {
+  const records = inOrder(build.ask(recordsOf, undefined, areWritten));
   const events: Event[] = [];
   const unread: Found[] = [];
   const duplicates: { record: RecordInfo; of: RecordInfo }[] = [];
@@ -48,7 +49,8 @@ export function readRecords(analysis: Analysis, plan: Plan): Records {
       continue;
     }
     told.set(head.text, each);
-    const row = rowOf(analysis, plan, record, order * longestRecord);
+    const row = rowOf(plan, record, order * longestRecord);
+    for (const top of row.tops) build.note(top);
     for (const event of row.events) events.push(event);
     for (const what of row.unread) unread.push(what);
   }
@@ -81,37 +83,41 @@ interface RecordRow {
   readonly tops: ReadonlySet<Thing>;
   readonly start: number;
   readonly names: object;
-  /** The plan in which it was last looked over. */
-  readonly key: object;
 }
 
 /** A log is read with its build, and by itself where it is open: some readings are kept of each. */
 const rows = new Alike<syntax.Record, RecordRow>(3);
 
-function rowOf(analysis: Analysis, plan: Plan, record: RecordInfo, start: number): RecordRow {
-  const known = rows.find(record.node, (row) => row.key === plan.key || holds(row, record, plan));
-  if (known?.start === start && known.key === plan.key) return known;
-  if (known?.start === start) return rows.keep(record.node, { ...known, key: plan.key });
+function rowOf(plan: Plan, record: RecordInfo, start: number): RecordRow {
+  const known = rows.find(record.node, (row) => holds(row, record, plan));
+  if (known?.start === start) return known;
   if (known !== undefined) {
     const move = (event: Event): Event => ({ ...event, place: event.place - known.start + start });
     const events = known.events.map(move);
-    return rows.keep(record.node, { ...known, events, start, key: plan.key });
+    return rows.keep(record.node, { ...known, events, start });
   }
-  const reader = analysis.files.has(record.anchor.uri)
-    ? new RecordReader(record, plan, start)
-    : undefined;
-  const made: RecordRow = {
-    record,
-    events: reader?.read() ?? [],
-    unread: reader?.unread ?? [],
-    tops: reader?.tops ?? new Set(),
-    start,
-    names: plan.names.key,
-    key: plan.key,
-  };
+  const reader = new RecordReader(record, plan, start);
+  const events = reader.read();
+  const { unread, tops, leadsNowhere } = reader;
+  const made: RecordRow = { record, events, unread, tops, start, names: plan.names.key };
   counts.records++;
   // What leads nowhere may lead somewhere once more of the build is taken in.
-  return reader?.leadsNowhere === true ? made : rows.keep(record.node, made);
+  return leadsNowhere ? made : rows.keep(record.node, made);
+}
+
+function recordsOf({ records }: Analysis): readonly RecordInfo[] {
+  return records;
+}
+
+/** Whether they are what is written at the same places. */
+function areWritten(one: readonly RecordInfo[], other: readonly RecordInfo[]): boolean {
+  return (
+    one.length === other.length &&
+    one.every(({ node, anchor: { item, uri } }, at) => {
+      const match = other[at];
+      return node === match?.node && item === match.anchor.item && uri === match.anchor.uri;
+    })
+  );
 }
 
 function holds(row: RecordRow, { anchor }: RecordInfo, { names, stepOf, jointOf }: Plan): boolean {

@@ -5,13 +5,13 @@
  * Must not know: how the plan was put in order, how anything is worded.
  */
 
-import type { Analysis } from "../analysis/analysis";
 import type { Found } from "../findings/worded";
 import type { Because, Deed, Lacking } from "../findings/work-phrases";
 import { concessionFindings } from "./concession-findings";
 import { dayOf, isBefore, type LogEntry, type MeasuredEvent } from "./entries";
 import { entryFindings } from "./entry-findings";
 import { wordOf } from "./fields";
+import type { NotedBuild } from "./noted-build";
 import type { Joint, Plan, Step } from "./plan";
 import type { Progress } from "./progress";
 import type { Records } from "./read-records";
@@ -22,7 +22,7 @@ import { becauseOf, type Waiting } from "./waiting";
 const day = 24 * 3600;
 
 export interface RecordView {
-  readonly analysis: Analysis;
+  readonly build: NotedBuild;
   readonly plan: Plan;
   readonly waiting: Waiting;
   readonly progress: Progress;

@@ -13,23 +13,21 @@ import type { Analysis, CheckResult } from "../analysis/analysis";
 import { FigureWriter } from "../findings/figure-writer";
 import type { Finding } from "../findings/finding";
 import type { Found } from "../findings/worded";
+import { Alike } from "../keep/alike";
 import type { DisplayStyle } from "../units";
 import { type Accepted, acceptedOf } from "./accepted";
 import type { Event } from "./entries";
 import { factsOf } from "./facts";
 import { figureOf, wordOf } from "./fields";
-import { type Joint, type Plan, readPlan } from "./plan";
-import { planFindings } from "./plan-findings";
+import { NotedBuild } from "./noted-build";
+import { type Overview, overviewOf } from "./overview";
+import type { Joint, Plan } from "./plan";
 import { left as leftWords } from "./plan-words";
 import { plannedJoint } from "./planned-joint";
 import { StepPlanner } from "./planned-step";
-import { Progress } from "./progress";
-import { readRecords } from "./read-records";
-import { recordFindings } from "./record-findings";
 import { type Schedule, scheduleOf, type Timed, type Working } from "./schedule";
 import type { FastenerPoint } from "./tightening-order";
 import { kinds, procedureFields } from "./vocabulary";
-import { waitingOf } from "./waiting";
 
 export interface Sequence {
   /** Steps that can start, in a valid order; then those that cannot. */
@@ -180,32 +178,61 @@ export interface Left {
 
 /** What is wrong in the plan and in the records, for an analyzer to count among a build's findings. */
 export function orderFindings(analysis: Analysis): readonly Found[] {
-  return sequenceOf(analysis).found;
+  return overviewOf(analysis).found;
+}
+
+/** What the records say, entry by entry. */
+export function recordedIn(analysis: Analysis): readonly Event[] {
+  return overviewOf(analysis).events;
 }
 
 const kept = new WeakMap<Analysis, Sequence>();
 
-/** Worked out once for an analysis, which never changes. */
+/** Worked out once for an analysis, which never changes; of an edit only what it has to do with. */
 export function sequenceOf(analysis: Analysis): Sequence {
   const before = kept.get(analysis);
   if (before !== undefined) return before;
-  const made = makeSequence(analysis);
-  kept.set(analysis, made);
-  return made;
+  const sequence = makeSequence(analysis);
+  kept.set(analysis, sequence);
+  return sequence;
 }
 
 function makeSequence(analysis: Analysis): Sequence {
-  const plan = readPlan(analysis);
-  const waiting = waitingOf(analysis, plan);
-  const { events, unread, duplicates } = readRecords(analysis, plan);
-  const facts = factsOf(analysis, plan, events);
-  const progress = new Progress(plan, waiting, events, facts);
-  const writer = new FigureWriter(analysis.style);
-  const joints = new Map(
-    plan.joints.map((joint) => [joint, plannedJoint(analysis, joint, progress)]),
-  );
+  const overview = overviewOf(analysis);
+  const { plan, events, found, progress } = overview;
+  return {
+    ...shownOf(analysis, overview),
+    events,
+    leftOut: plan.steps.flatMap(({ path, title, leftOut }) =>
+      leftOut === undefined ? [] : [{ path, title, because: leftOut }],
+    ),
+    accepted: acceptedOf(analysis, progress, new FigureWriter(analysis.style)),
+    found,
+    get findings() {
+      return analysis.inWords(found);
+    },
+    style: analysis.style,
+  };
+}
+
+type Shown = Pick<Sequence, "steps" | "groups" | "joints" | "left" | "schedule">;
+
+const keptShown = new Alike<Overview, { readonly build: NotedBuild; readonly shown: Shown }>(1);
+
+/** The order of work as a reader goes through it. */
+function shownOf(analysis: Analysis, overview: Overview): Shown {
+  const before = keptShown.find(overview, ({ build }) => build.holdsIn(analysis));
+  if (before !== undefined) return before.shown;
+  const build = new NotedBuild(analysis);
+  return keptShown.keep(overview, { build, shown: makeShown(build, overview) }).shown;
+}
+
+function makeShown(build: NotedBuild, { plan, waiting, progress, events }: Overview): Shown {
+  const writer = new FigureWriter(build.analysis.style);
+  const facts = factsOf(build, plan, events);
+  const joints = new Map(plan.joints.map((joint) => [joint, plannedJoint(build, joint, progress)]));
   const planner = new StepPlanner(
-    { plan, waiting, progress, facts, writer, write: (path) => written(analysis, path) },
+    { plan, waiting, progress, facts, writer, write: (path) => written(build, path) },
     joints,
   );
   const planned = new Map(plan.live.map((step) => [step.index, planner.step(step)]));
@@ -226,7 +253,7 @@ function makeSequence(analysis: Analysis): Sequence {
         ? [{ ...timed, duration: 0, hands: 0, machines: [] }]
         : [{ ...timed, duration, holdTime, hands, machines }];
     }),
-    workingOn(analysis, plan),
+    workingOn(build, plan),
   );
   return {
     steps,
@@ -235,49 +262,28 @@ function makeSequence(analysis: Analysis): Sequence {
       .map((wave) => pick(wave).filter((step) => !step.holdsSteps))
       .filter((wave) => wave.length > 0),
     joints: plan.joints.flatMap((joint) => joints.get(joint) ?? []),
-    events,
-    leftOut: plan.steps.flatMap(({ path, title, leftOut }) =>
-      leftOut === undefined ? [] : [{ path, title, because: leftOut }],
-    ),
     left: leftOf(steps, writer),
-    accepted: acceptedOf(analysis, progress, writer),
-    found: [
-      ...planFindings(plan, waiting),
-      ...recordFindings({
-        analysis,
-        plan,
-        waiting,
-        progress,
-        facts,
-        unread,
-        duplicates,
-      }),
-    ],
-    get findings() {
-      return analysis.inWords(this.found);
-    },
     ...(schedule === undefined ? {} : { schedule }),
-    style: analysis.style,
   };
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-function written(analysis: Analysis, path: string): string | undefined {
-  const value = analysis.valueAt(path);
-  return value?.si === undefined ? undefined : analysis.write(value);
+function written(build: NotedBuild, path: string): string | undefined {
+  const value = build.valueAt(path);
+  return value?.si === undefined ? undefined : build.analysis.write(value);
 }
 
 /** By the first procedure that says when the work begins; what is begun already goes on today. */
-function workingOn(analysis: Analysis, { steps }: Plan): Working {
+function workingOn(build: NotedBuild, { steps }: Plan): Working {
   const procedures = steps.filter(({ thing }) => thing.is(kinds.procedure));
   const begun = procedures.find(({ thing }) => wordOf(thing, procedureFields.starts) !== undefined);
   const thing = (begun ?? procedures[0])?.thing;
   if (thing === undefined) return { hours: defaultHours };
-  const hours = figureOf(analysis, thing, procedureFields.hours) ?? defaultHours;
-  const people = figureOf(analysis, thing, procedureFields.people);
+  const hours = figureOf(build, thing, procedureFields.hours) ?? defaultHours;
+  const people = figureOf(build, thing, procedureFields.people);
   const written = wordOf(thing, procedureFields.starts);
-  const { today, records } = analysis;
+  const { today, records } = build.analysis;
   const goesOn = written !== undefined && today !== undefined && records.length > 0;
   const starts = goesOn && today > written ? today : written;
   return {

@@ -5,6 +5,7 @@
  */
 import type { CheckResult } from "../analysis/analysis";
 import type { Lacking } from "../findings/work-phrases";
+import type { Thing } from "../model/thing";
 import type { LogEntry } from "./entries";
 import type { NamedItem } from "./names";
 import type { Joint, Step } from "./plan";
@@ -55,6 +56,6 @@ export interface Facts {
   /** Those of its limits that do not hold. */
   failing(step: Step): readonly CheckResult[];
   /** What a figure is to be, in SI. */
-  specOf(path: string): number | undefined;
+  specOf(figure: { readonly thing: Thing; readonly field: string }): number | undefined;
   readonly today: string | undefined;
 }

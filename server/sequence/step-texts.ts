@@ -4,8 +4,8 @@
  * Must not know: order rules, records.
  */
 import type { Anchor } from "../../grammar/anchor";
-import type { Analysis } from "../analysis/analysis";
 import type { Thing } from "../model/thing";
+import type { NotedBuild } from "./noted-build";
 
 export function titleOf(thing: Thing): string {
   return thing.title ?? thing.name.replaceAll("_", " ");
@@ -24,22 +24,17 @@ export function placeOfThing(thing: Thing): Anchor | undefined {
  * `{each corner.tape_reading}` stands for that of each thing of a kind, so that the library can speak of
  * what it does not know the names of; where nothing is known of it what stands between two `;` is left out.
  */
-export function filledIn(
-  analysis: Analysis,
-  thing: Thing,
-  text: string,
-  missing: string[],
-): string {
+export function filledIn(build: NotedBuild, thing: Thing, text: string, missing: string[]): string {
   if (!text.includes("{")) return text;
   const clauses = text.split("; ").flatMap((clause) => {
     let isOpen = false;
     const filled = clause.replaceAll(inBraces, (whole, each: string | undefined, path: string) => {
       if (each === undefined) {
-        const value = analysis.valueAt(path) ?? analysis.valueAt(`${thing.path}.${path}`);
+        const value = build.valueAt(path) ?? build.valueAt(`${thing.path}.${path}`);
         if (value === undefined) missing.push(path);
-        return value === undefined ? whole : analysis.write(value);
+        return value === undefined ? whole : build.analysis.write(value);
       }
-      const figures = ofEach(analysis, path);
+      const figures = ofEach(build, path);
       if (figures === undefined) missing.push(path);
       isOpen ||= figures?.length === 0;
       return figures?.join(", ") ?? whole;
@@ -52,13 +47,14 @@ export function filledIn(
 const inBraces = /\{(each )?([A-Za-z_]\w*(?:\.\w+)*)\}/g;
 
 /** The known figures of all things of a kind, with their names where there are several; `undefined` for no such field. */
-function ofEach(analysis: Analysis, path: string): string[] | undefined {
+function ofEach(build: NotedBuild, path: string): string[] | undefined {
   const [kindName = "", fieldName = ""] = path.split(".");
-  const field = analysis.vocabulary.kinds.get(kindName)?.fields.get(fieldName);
+  const { vocabulary } = build.analysis;
+  const field = vocabulary.kinds.get(kindName)?.fields.get(fieldName);
   if (field === undefined || path.split(".").length !== 2) return undefined;
-  const known = analysis.things.flatMap((each) => {
-    const value = each.is(kindName) ? analysis.valueAt(`${each.path}.${fieldName}`) : undefined;
-    return value?.si === undefined ? [] : [{ path: each.path, text: analysis.write(value) }];
+  const known = build.each(kindName).flatMap((each) => {
+    const value = build.figureOf(each, fieldName);
+    return value?.si === undefined ? [] : [{ path: each.path, text: build.analysis.write(value) }];
   });
   return known.map((each) => (known.length === 1 ? each.text : `${each.path} ${each.text}`));
 }

@@ -2,16 +2,16 @@
  * Whether what a record says of a joint brings it where it has to go: which share of its torque the
  * entry is about, and whether it is near enough.
  *
- *     judgmentOf(analysis, plan)(event)   →   { share: 1, is: "right" }
+ *     judgmentOf(build, plan)(event)   →   { share: 1, is: "right" }
  *
  * A record's torque is what the nut was brought to. Where a locking nut turns hard the figure with
  * its running torque on top is as good; a figure that is what the wrench is set to, and not what the
  * nut gets, is told apart. Must not know: passes done before, how anything is worded.
  */
-import type { Analysis } from "../analysis/analysis";
 import { Alike } from "../keep/alike";
 import type { JointEvent } from "./entries";
-import { type Instrument, instrumentCalled } from "./instruments";
+import { type Instrument, instrumentIn } from "./instruments";
+import type { NotedBuild } from "./noted-build";
 import type { Joint, Plan } from "./plan";
 import { isSame } from "./same";
 import { jointFields } from "./vocabulary";
@@ -39,7 +39,7 @@ export interface Judgment {
 
 export type Judge = (event: JointEvent) => Judgment;
 
-export function judgmentOf(analysis: Analysis, plan: Plan): Judge {
+export function judgmentOf(build: NotedBuild, plan: Plan): Judge {
   const { judged, tools } =
     judgments.find(plan.key, () => true) ??
     judgments.keep(plan.key, { judged: new Map(), tools: new Map() });
@@ -48,14 +48,14 @@ export function judgmentOf(analysis: Analysis, plan: Plan): Judge {
   return (event) => {
     const { joint, with: tool } = event;
     if (tool !== undefined && !instruments.has(tool)) {
-      const found = instrumentCalled(tool, analysis);
+      const found = instrumentIn(build, tool);
       const same = isSame(found, tools.get(tool)) ? tools.get(tool) : found;
       instruments.set(tool, same);
       tools.set(tool, same);
     }
     const instrument = tool === undefined ? undefined : instruments.get(tool);
     const about = known.get(joint) ?? {
-      stated: statedTolerance(analysis, joint),
+      stated: statedTolerance(build, joint),
       lower: lowerShares(plan, joint),
     };
     known.set(joint, about);
@@ -169,8 +169,8 @@ function lowerShares(plan: Plan, joint: Joint): number[] {
 }
 
 /** The ± written with the joint's torque, if any, in N·m. */
-function statedTolerance(analysis: Analysis, joint: Joint): number | undefined {
-  const spread = analysis.valueAt(`${joint.path}.${jointFields.torque}`)?.spread();
+function statedTolerance(build: NotedBuild, joint: Joint): number | undefined {
+  const spread = build.figureOf(joint.thing, jointFields.torque)?.spread();
   if (spread === undefined) return undefined;
   const half = Math.max(spread.worstBelow, spread.worstAbove);
   return half > 0 ? half : undefined;

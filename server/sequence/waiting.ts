@@ -2,13 +2,12 @@
  * What waits for what, and why: as written, because a step lies inside another, by an order rule,
  * because of a joint.
  *
- *     const waiting = waitingOf(analysis, plan)   →   waiting.graph, waiting.why(before, after)
+ *     const waiting = waitingOf(plan, orders)   →   waiting.graph, waiting.why(before, after)
  *
  * A rule never makes a loop: where the plan as written says the opposite, the rule is broken, and
  * that is said. Must not know: records, how anything is worded.
  */
 import type * as syntax from "../../grammar/syntax";
-import type { Analysis } from "../analysis/analysis";
 import type { Because } from "../findings/work-phrases";
 import type { OrderDefinition } from "../model/definition";
 import { Graph } from "./graph";
@@ -77,11 +76,11 @@ export interface Waiting {
 /** More edges than any plan needs; beyond it rules are still checked, but no longer sorted by. */
 const mostRuleEdges = 50_000;
 
-export function waitingOf(analysis: Analysis, plan: Plan): Waiting {
+export function waitingOf(plan: Plan, orders: readonly OrderDefinition[]): Waiting {
   const builder = new Builder(plan);
   builder.written();
   builder.joints();
-  for (const rule of analysis.vocabulary.orders) builder.rule(rule);
+  for (const rule of orders) builder.rule(rule);
   const { loops, stuck } = builder.knots();
   return {
     graph: builder.graph,

@@ -36,7 +36,7 @@ function read(root = build): Analysis {
 }
 
 /** What an edit makes anew, and that it says what a reading from scratch says. */
-function madeBy(edit: () => void): typeof counts {
+function madeBy(edit: () => void): Omit<typeof counts, "orders"> {
   edit();
   const before = { ...counts };
   const kept = told(read());
@@ -96,6 +96,27 @@ test("a digit in something else makes none", () => {
     records: 2,
     histories: 0,
   });
+});
+
+test("what nothing in the order of work asks for has it gone through no more, what it asks for has", () => {
+  const typed = (change: (text: string) => string): number => {
+    write(build, change)();
+    const before = counts.orders;
+    const kept = read().findings;
+    const gone = counts.orders - before;
+    const fresh = new Analyzer(memoryHost(texts), library(), [orderFindings]).analyze(build);
+    expect(kept.map(({ message }) => message)).toEqual(
+      fresh?.findings.map(({ message }) => message),
+    );
+    return gone;
+  };
+  expect(typed((text) => `${text}wheel spare { size: 17x9  offset: 18 mm }\n`)).toBe(1);
+  expect(typed((text) => text.replace("offset: 18 mm", "offset: 19 mm"))).toBe(0);
+  expect(typed((text) => text.replace("offset: 19 mm", "offset: 19 mm  # seen"))).toBe(0);
+  expect(typed((text) => text.replace("torque: 33 lb-ft", "torque: 34 lb-ft"))).toBe(1);
+  expect(typed((text) => text.replace("offset: 19 mm", "offset: 18 mm"))).toBe(0);
+  // Another name may be one that a step, a joint or a record means.
+  expect(typed((text) => text.replace("wheel spare", "wheel other"))).toBe(1);
 });
 
 test("a digit in a joint makes it, the steps that tighten it, and what is on record of them", () => {

@@ -1,0 +1,118 @@
+/**
+ * A build as the order of work asks it: what is asked, and of which things, is noted, so that what was
+ * made of the answers is kept until one of them changes.
+ *
+ *     const build = new NotedBuild(analysis); … build.figureOf(nuts, "torque") …
+ *     build.holdsIn(afterAnEdit)   →   true where the edit has to do with none of that
+ *
+ * Must not know: what is asked for.
+ */
+import type { Analysis, Value } from "../analysis/analysis";
+import { Binder } from "../model/binder";
+import type { Thing } from "../model/thing";
+import type { FigureId, ThingId } from "../names/ids";
+import { isSame } from "./same";
+
+type Ask<T, A> = (analysis: Analysis, about: A) => T;
+
+interface Question<T = unknown, A = unknown> {
+  readonly ask: Ask<T, A>;
+  readonly about: A;
+  readonly answer: T;
+  readonly same: (one: T, other: T) => boolean;
+}
+
+export class NotedBuild {
+  /** Follows names and notes of which things. */
+  binder: Binder;
+  /** What was known of the things that were asked about. */
+  private readonly states = new Map<ThingId, object>();
+  private readonly questions = new Map<unknown, Map<unknown, Question>>();
+  private readonly around: readonly unknown[];
+
+  constructor(
+    /** The latest it holds in. */
+    public analysis: Analysis,
+  ) {
+    this.binder = new Binder(analysis.binder.names, undefined);
+    this.around = aroundOf(analysis);
+  }
+
+  /** Whether every answer is the same there; then it goes on with that one, and lets go of the one before. */
+  holdsIn(analysis: Analysis): boolean {
+    if (analysis === this.analysis) return true;
+    for (const top of this.binder.questions.asked) this.noteTop(top);
+    if (!sameItems(aroundOf(analysis), this.around)) return false;
+    for (const [top, state] of this.states) if (analysis.stateOf(top) !== state) return false;
+    for (const asked of this.questions.values())
+      for (const { ask, about, answer, same } of asked.values())
+        if (!same(ask(analysis, about), answer)) return false;
+    this.analysis = analysis;
+    this.binder = new Binder(analysis.binder.names, undefined);
+    return true;
+  }
+
+  /** Something is made of what is known of a thing, or of all it lies in. */
+  note({ id }: Thing): void {
+    this.noteTop(id.top);
+  }
+
+  private noteTop(top: ThingId): void {
+    if (!this.states.has(top)) this.states.set(top, this.analysis.stateOf(top));
+  }
+
+  figureOf(thing: Thing, field: string): Value | undefined {
+    this.note(thing);
+    return this.analysis.figureOf(thing, field);
+  }
+
+  /** By a path as somebody wrote it. */
+  valueAt(path: string): Value | undefined {
+    const figure = this.ask(figureAt, path, Object.is);
+    if (figure === undefined) return undefined;
+    this.noteTop(figure.thing.top);
+    return this.analysis.valueAt(path);
+  }
+
+  each(kind: string): readonly Thing[] {
+    return this.ask(everyOne, kind, sameItems);
+  }
+
+  has(thing: Thing): boolean {
+    this.note(thing);
+    return this.analysis.has(thing);
+  }
+
+  /**
+   * Anything else, by a function that needs nothing but `about`: it is asked again of each reading
+   * what was made is to be kept in.
+   */
+  ask<T, A>(ask: Ask<T, A>, about: A, same: (one: T, other: T) => boolean = isSame): T {
+    const asked = this.questions.get(ask) ?? new Map<unknown, Question>();
+    this.questions.set(ask, asked);
+    let question = asked.get(about) as Question<T, A> | undefined;
+    if (question === undefined) {
+      question = { ask, about, answer: ask(this.analysis, about), same };
+      asked.set(about, question as Question);
+    }
+    return question.answer;
+  }
+}
+
+/** Whether two lists hold the very same objects. */
+export function sameItems(one: readonly unknown[], other: readonly unknown[]): boolean {
+  return one.length === other.length && one.every((each, at) => each === other[at]);
+}
+
+function figureAt(analysis: Analysis, path: string): FigureId | undefined {
+  const value = analysis.valueAt(path);
+  return value?.thing.id.figure(value.field.name);
+}
+
+function everyOne(analysis: Analysis, kind: string): readonly Thing[] {
+  return analysis.each(kind);
+}
+
+function aroundOf({ names, vocabulary, style, today }: Analysis): readonly unknown[] {
+  return [names, vocabulary, style, today];
+}
