@@ -21,6 +21,7 @@ import type { Chance } from "../solve/likely";
 import type { FitLevel, Role, Spread, Verdict } from "../solve/system";
 import type { DisplayStyle, Measure } from "../units";
 import type { BuildFile } from "./files";
+import type { UnsaidReadings } from "./unsaid-readings";
 import type { FormulaPiece } from "./written-formula";
 
 /** What the reader may choose; a build's own display block goes before `system` and `lengthIncrement`. */
@@ -275,6 +276,8 @@ export interface CheckResult extends Mendable {
   chance(): Chance | undefined;
   /** What its ± is made of, as the build comes out, largest first, in SI. Worked out when called. */
   contributors(): readonly Contributor[];
+  /** Readings that bear on it and say no ±. Worked out when called. */
+  unsaid(): UnsaidReadings | undefined;
   /** Sets of further givens any of which would settle a figure of it that is open; a list for each such figure. */
   settledBy(): readonly (readonly (readonly Need[])[])[];
   /**

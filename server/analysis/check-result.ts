@@ -22,6 +22,7 @@ import { otherParts, wrongWith } from "./other-parts";
 import { contributorsOf } from "./outcome";
 import { SolvedCell } from "./reasons";
 import { tighterOf } from "./tighter";
+import { UnsaidReadings } from "./unsaid-readings";
 import { type CheckSource, verdictOfClaim } from "./verdicts";
 
 /** What the findings of a check are called: as it says itself, else by the kind it stands in. */
@@ -65,6 +66,7 @@ export function checkResult(source: CheckSource, claim: ModelClaim): CheckResult
     },
     contributors: () => contributors(source, claim),
     settledBy: () => settledBy(source, claim),
+    unsaid: () => (claim.applies ? new UnsaidReadings(source, claim) : undefined),
     fits: () => fitsOf(source, claim),
     otherParts: () => otherParts(source, wrongWith(source, claim)),
     tighter: () => tighterOf(source, claim),

@@ -205,7 +205,7 @@ export const measureOutput = z.strictObject({
         thing: z.string().describe("Path of the thing it belongs to."),
         title: z.string(),
         station: z.string().describe("Where in the work it is read: the sheet of that name."),
-        why: z.enum(["open", "too coarse", "a step asks for it"]),
+        why: z.enum(["open", "too coarse", "no ± is written", "a step asks for it"]),
         how: z.string(),
         checks: z.array(z.string()).describe("Checks that wait for it."),
         step: z.string().optional().describe("The step that asks for it."),
@@ -213,8 +213,13 @@ export const measureOutput = z.strictObject({
         within: z
           .strictObject({ si: z.number(), text: z.string() })
           .optional()
-          .describe("How exactly it is needed, one side, for its checks to be decided."),
-        instrument: z.string().optional().describe("The plainest one that is fine enough."),
+          .describe(
+            "How exactly it is needed, one side, for its checks to be decided, or to stay decided.",
+          ),
+        instrument: z
+          .string()
+          .optional()
+          .describe("What it is read with; the plainest one that is fine enough."),
       }),
     )
     .describe("In walking order."),

@@ -12,7 +12,15 @@ import { writeFile } from "../disk/write-file";
 import { placedFindings } from "../report/placed-finding";
 import { markdownTable } from "../report/table";
 import { appended, logNameOf } from "../sequence";
-import { type FilledIn, filledIn, formOf, type Measuring, measuringOf, withEdits } from "../sheets";
+import {
+  type FilledIn,
+  filledIn,
+  formOf,
+  howExactly,
+  type Measuring,
+  measuringOf,
+  withEdits,
+} from "../sheets";
 import { forMarkdown } from "../text/untrusted-text";
 import type { MeasureOutput } from "./contract";
 import { schemaVersion } from "./contract-version";
@@ -77,19 +85,15 @@ function textLines(name: string, { readings, undecidable }: Measuring, palette: 
         palette.bold(`${reading.place.path}  ${reading.place.title}`),
       );
     place = reading.place.path;
-    const { now, within, instrument, checks, step, how } = reading;
+    const { checks, step, how } = reading;
     lines.push(`${String(index + 1).padStart(3)}  ${reading.path}: ${how}`);
-    const facts = [
-      now === undefined ? "" : `now ${now}`,
-      within === undefined ? "" : `needed to ${within.text}`,
-      instrument === undefined ? "" : `${instrument} will do`,
-    ].filter((text) => text !== "");
+    const facts = howExactly(reading);
     if (facts.length > 0) lines.push(`     ${facts.join("; ")}`);
     if (step !== undefined) lines.push(`     asked for by “${step}”`);
     for (const check of checks.slice(0, mostChecks)) lines.push(`     decides: ${check}`);
     if (checks.length > mostChecks) lines.push(`     and ${checks.length - mostChecks} more`);
   }
-  if (readings.some(({ why }) => why === "open"))
+  if (readings.some(({ why }) => why === "open" || why === "no ± is written"))
     lines.push(
       "",
       "Write each with its ±, `23 1/2 in ± 1/32 in`: the list then tells whether that is exact enough.",

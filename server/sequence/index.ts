@@ -5,7 +5,7 @@
 
 export { FigureWriter } from "../findings/figure-writer";
 export type { Accepted } from "./accepted";
-export { type Instrument, knownInstruments, uncertainty } from "./instruments";
+export { type Instrument, instrumentCalled, knownInstruments, uncertainty } from "./instruments";
 export { isObjection, objectionsTo } from "./objections";
 export { passesOf } from "./passes";
 export { photoFindings } from "./photo-findings";

@@ -10,6 +10,7 @@ export {
   type FilledIn,
   filledIn,
   formOf,
+  howExactly,
   remarkOf,
   withEdits,
 } from "./measuring-form";

@@ -53,16 +53,32 @@ export function formOf({ readings }: Measuring, { uses, title, date, by, then }:
 }
 
 /** What there is to know with the tape in hand: how, how exactly, with what, for what. */
-export function remarkOf({ how, now, within, instrument, checks, step }: ToMeasure): string {
+export function remarkOf(reading: ToMeasure): string {
+  const { how, checks, step } = reading;
   const told = [
     how,
-    now === undefined ? "" : `now ${now}`,
-    within === undefined ? "" : `needed to ${within.text}`,
-    instrument === undefined ? "" : `${instrument} will do`,
+    ...howExactly(reading),
     step === undefined ? "" : `asked for by “${step}”`,
     checks[0] === undefined ? "" : `decides “${checks[0]}”${more(checks.length - 1)}`,
   ];
   return told.filter((text) => text !== "").join("; ");
+}
+
+/** What it is now, how exactly it is needed and with what it is read: `now 24 in`, `tape will do`. */
+export function howExactly({
+  now,
+  why,
+  within,
+  instrument,
+}: Pick<ToMeasure, "now" | "why" | "within" | "instrument">): string[] {
+  const unsaid = why === "no ± is written" ? ", no ± written" : "";
+  return [
+    ...(now === undefined ? [] : [`now ${now}${unsaid}`]),
+    ...(within === undefined ? [] : [`needed to ${within.text}`]),
+    ...(instrument === undefined
+      ? []
+      : [within === undefined ? `with: ${instrument}` : `${instrument} will do`]),
+  ];
 }
 
 /** A change of one file of the build. */

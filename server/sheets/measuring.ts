@@ -7,18 +7,27 @@
  *       // [{ path: "rear.left.inner_limit", why: "open", checks: ["the inner sidewall clears"], … }]
  *
  * How exactly: of the margin of a check, what is left beside that which no reading changes is shared
- * among what was read, each in proportion to its ± now; then the worst case is decided. Must not know:
- * how it is shown.
+ * among what was read, each in proportion to its ± now; then the worst case is decided. Where no ± is
+ * written, what it is read with is taken to be off by as much as it shows, and where that would leave a
+ * check undecided the reading is on the list, with the share of it that would not. Must not know: how
+ * it is shown.
  */
 import type { Analysis, CheckResult, Value } from "../analysis/analysis";
+import { isSure } from "../analysis/unsaid-readings";
 import type { Thing } from "../model/thing";
 import { figureOf, toleranceOf } from "../report/figure";
-import { type Instrument, knownInstruments, sequenceOf, uncertainty } from "../sequence";
+import {
+  type Instrument,
+  instrumentCalled,
+  knownInstruments,
+  sequenceOf,
+  uncertainty,
+} from "../sequence";
 import { displayOf, type Measure, readUnit, writeTolerance } from "../units";
 import { stations } from "./stations";
 
 /** Why a figure is on the list. */
-export type WhyMeasured = "open" | "too coarse" | "a step asks for it";
+export type WhyMeasured = "open" | "too coarse" | "no ± is written" | "a step asks for it";
 
 export interface ToMeasure {
   readonly path: string;
@@ -63,10 +72,12 @@ export function measuringOf(analysis: Analysis): Measuring {
     if (nominal === "unknown") list.openOf(check);
     else if (!list.coarseOf(check)) undecidable.push(titleOf(check));
   }
+  for (const check of analysis.checks) list.unsaidOf(check);
   for (const step of sequenceOf(analysis).steps) {
     if (step.state === "done") continue;
     for (const { path, measured } of step.measure) if (!measured) list.step(path, step.title);
   }
+  list.untilUndecided();
   const made = { readings: list.inOrder(), undecidable };
   known.set(analysis, made);
   return made;
@@ -90,6 +101,8 @@ const shareOfTolerance = 1 / 4;
 class List {
   private readonly drafts = new Map<string, Draft>();
   private readonly instruments: readonly Instrument[];
+  /** Checks that readings without a ± bear on, by the path of the reading. */
+  private readonly judgedBy = new Map<string, readonly CheckResult[]>();
 
   constructor(private readonly analysis: Analysis) {
     this.instruments = knownInstruments(analysis);
@@ -143,6 +156,55 @@ class List {
     return true;
   }
 
+  /** Readings without a ± whose instrument could leave undecided what is decided now. */
+  unsaidOf(check: CheckResult): void {
+    if (check.verdict.idle === true || !isSure(check.verdict)) return;
+    const unsaid = check.unsaid();
+    const off = new Map(
+      (unsaid?.paths ?? []).flatMap((path) => {
+        const value = this.analysis.valueAt(path);
+        const by = value === undefined ? undefined : (usualOf(value) ?? this.shownBy(value));
+        return by === undefined ? [] : [[path, by] as const];
+      }),
+    );
+    if (unsaid === undefined || off.size === 0) return;
+    for (const path of off.keys())
+      this.judgedBy.set(path, [...(this.judgedBy.get(path) ?? []), check]);
+    if (unsaid.standsWith(off)) return;
+    const share = largest((each) => unsaid.standsWith(scaled(off, each)), 1);
+    if (share === undefined) return;
+    for (const [path, by] of off) {
+      const draft = this.draft(path, "no ± is written");
+      if (draft === undefined) continue;
+      draft.checks.push(titleOf(check));
+      draft.within = Math.min(draft.within ?? Infinity, share * by);
+    }
+  }
+
+  /** How far what is on the list and says no ± may be off before a check it bears on is undecided. */
+  untilUndecided(): void {
+    for (const [path, draft] of this.drafts) {
+      const by = usualOf(draft.value) ?? this.shownBy(draft.value);
+      if (draft.within !== undefined || by === undefined) continue;
+      for (const check of this.judgedBy.get(path) ?? []) {
+        const unsaid = check.unsaid();
+        const stands = (share: number) =>
+          unsaid?.standsWith(new Map([[path, share * by]])) === true;
+        const share = largest(stands, mostTimes);
+        if (share === undefined || share >= mostTimes) continue;
+        draft.checks.push(titleOf(check));
+        draft.within = Math.min(draft.within ?? Infinity, share * by);
+      }
+    }
+  }
+
+  /** How far the instrument it is usually read with may be off. */
+  private shownBy({ field, measure, si }: Value): number | undefined {
+    const instrument =
+      field.with === undefined ? undefined : instrumentCalled(field.with, this.analysis);
+    return instrument && uncertainty(instrument, measure?.name ?? "", si ?? 0);
+  }
+
   step(path: string, title: string): void {
     const draft = this.draft(path, "a step asks for it");
     if (draft === undefined) return;
@@ -183,7 +245,7 @@ class List {
     const usual = within ?? usualOf(value);
     const needed =
       usual === undefined || measure === undefined ? undefined : this.noMore(usual, measure);
-    const instrument = needed === undefined ? undefined : this.instrumentFor(value, needed.si);
+    const instrument = this.instrumentFor(value, needed?.si);
     const tolerance = value.si === undefined ? undefined : toleranceOf(value, this.analysis);
     const said = value.standing === "missing" ? undefined : figureOf(value, this.analysis).text;
     return {
@@ -199,7 +261,7 @@ class List {
         ? {}
         : { now: tolerance === undefined ? said : `${said} ${tolerance.worst}` }),
       ...(needed === undefined ? {} : { within: needed }),
-      ...(instrument === undefined ? {} : { instrument: instrument.name }),
+      ...(instrument === undefined ? {} : { instrument }),
     };
   }
 
@@ -218,8 +280,17 @@ class List {
     return text === undefined || !(taken > 0) ? undefined : { si: taken * factor, text };
   }
 
-  /** The coarsest that is fine enough: nobody takes a micrometer where a tape will do. */
-  private instrumentFor({ measure, si }: Value, within: number): Instrument | undefined {
+  /**
+   * What it is usually read with, where that is fine enough; else the coarsest that is: nobody takes a
+   * micrometer where a tape will do.
+   */
+  private instrumentFor(value: Value, within: number | undefined): string | undefined {
+    const { measure, si, field } = value;
+    const shown = this.shownBy(value);
+    const usual = field.role === "measured" ? field.with : undefined;
+    if (usual !== undefined && !(shown !== undefined && within !== undefined && shown > within))
+      return usual;
+    if (within === undefined) return undefined;
     let best: { readonly instrument: Instrument; readonly off: number } | undefined;
     for (const instrument of this.instruments) {
       const off = uncertainty(instrument, measure?.name ?? "", si ?? 0);
@@ -229,9 +300,30 @@ class List {
         continue;
       if (best === undefined || off > best.off) best = { instrument, off };
     }
-    return best?.instrument;
+    return best?.instrument.name;
   }
 }
+
+function scaled(off: ReadonlyMap<string, number>, share: number): ReadonlyMap<string, number> {
+  return new Map([...off].map(([path, by]) => [path, share * by]));
+}
+
+/** The largest share up to `most` with which something is so; it is so for all that are smaller. */
+function largest(isSo: (share: number) => boolean, most: number): number | undefined {
+  if (isSo(most)) return most;
+  let [inside, outside] = [0, most];
+  for (let round = 0; round < halvings; round++) {
+    const middle = (inside + outside) / 2;
+    if (isSo(middle)) inside = middle;
+    else outside = middle;
+  }
+  return inside > 0 ? inside : undefined;
+}
+
+/** Until a round figure that is enough is not missed by a hair. */
+const halvings = 40;
+/** What a reading may be off by is not looked for beyond so many times what its instrument may be. */
+const mostTimes = 64;
 
 function titleOf({ thing, title }: CheckResult): string {
   return thing === undefined ? title : `${thing.path}: ${title}`;

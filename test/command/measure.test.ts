@@ -75,6 +75,49 @@ describe("the list", () => {
     if (finer?.within !== undefined) expect(finer.within.si).toBeLessThan(0.0254);
   });
 
+  test("a reading that says no ± is as exact as what it is read with, until a check hangs on it", async () => {
+    const slot = (body: number, more = "") => `display { length: mm }
+kind slot "Slot" {
+  limit: length measured needs "measure it" with "tape"
+  body: length bought
+  gap: length
+  relation "gap": gap = limit - body
+  check "clears": gap >= 10 mm
+}
+slot s { limit: 100 mm; body: ${body} mm }
+${more}`;
+    // 0.5 mm is left, the 1/32 in a tape is good for is 0.79 mm; a rule's 1/64 in is 0.4 mm.
+    const [near, ...more] = await readings(slot(89.5));
+    expect(more).toEqual([]);
+    expect(near).toMatchObject({
+      path: "s.limit",
+      why: "no ± is written",
+      instrument: "steel rule",
+    });
+    expect(near?.within?.text).toBe("± 0.5 mm");
+    expect(near?.checks).toEqual(["s: clears"]);
+    // 0.8 mm is left; and a check that fails by as much stays failed as well.
+    expect(await readings(slot(89.2))).toEqual([]);
+    expect(await readings(slot(90.8))).toEqual([]);
+    expect(await readings(slot(90.3))).toMatchObject([
+      { path: "s.limit", within: { text: "± 0.2 mm" } },
+    ]);
+    // Where a step asks for it, how far it may be off before the check is undecided is told.
+    const step = 'procedure job { step look "Look" { measure: s.limit } }';
+    expect(await readings(slot(86.5, step))).toMatchObject([
+      { why: "a step asks for it", within: { text: "± 2 mm" }, instrument: "tape" },
+    ]);
+    const shop = workshop({ "build.trammel": slot(89.5) });
+    const form = (await shop.trammel("measure", "build.trammel", "--format", "form", ...who)).out;
+    expect(form).toContain("now 100 mm, no ± written; needed to ± 0.5 mm; steel rule will do");
+  });
+
+  test("what is open tells what it is read with", async () => {
+    const disc = "brake disc { rotor_minimum: 20 mm; rotor_thickness: ? }\n";
+    const told = (await readings(disc)).find(({ path }) => path === "disc.rotor_thickness");
+    expect(told).toMatchObject({ why: "open", instrument: "micrometer" });
+  });
+
   test("what a step asks for is on it until it was read", async () => {
     const plan = `${build}procedure job { step look "Look at the width" { measure: tube.face_to_face } }\n`;
     const asked = (await readings(plan)).find(({ path }) => path === "tube.face_to_face");
