@@ -114,6 +114,72 @@ describe("several stacks from one kit", () => {
   });
 });
 
+describe("several stacks, by trying every way to hand the pieces out", () => {
+  it("as many met as can be, with the fewest pieces in all, then with the least left over", () => {
+    fc.assert(
+      fc.property(
+        kits,
+        fc.array(fc.integer({ min: 0, max: 14 }), { minLength: 1, maxLength: 3 }),
+        fc.integer({ min: 0, max: 2 }),
+        (given, wanted, allowed) => {
+          const stacks = allotStacks(given, wanted, allowed, 3);
+          const met = stacks.filter((stack) => stack.met);
+          const own = [
+            wanted.length - met.length,
+            met.reduce((sum, { pieces }) => sum + pieces.length, 0),
+            met.reduce((sum, { residual }) => sum + Math.abs(residual), 0),
+          ];
+          expect(own).toEqual(cheapest(given, wanted, allowed));
+          for (const { pieces, sum, residual } of stacks) {
+            expect([...pieces].sort((a, b) => b - a)).toEqual(pieces);
+            expect(sum).toBe(total(pieces));
+            expect(residual).toBe(wanted[stacks.findIndex((s) => s.pieces === pieces)]! - sum);
+          }
+          // What could not be met has the nearest of what the others leave.
+          const left = given.quantities.map(
+            (count, at) =>
+              count -
+              met.flatMap(({ pieces }) => pieces).filter((each) => each === given.sizes[at]).length,
+          );
+          const [first] = stacks.filter((stack) => !stack.met);
+          if (first === undefined) return;
+          const rest = everyStack({ sizes: given.sizes, quantities: left }, 3);
+          const at = stacks.indexOf(first);
+          expect(Math.abs(first.residual)).toBe(
+            Math.min(...rest.map((pieces) => Math.abs(wanted[at]! - total(pieces)))),
+          );
+        },
+      ),
+      { numRuns: 60, seed: 8 },
+    );
+  });
+
+  it("from a kit of which there is plenty, or of which a size is named twice", () => {
+    expect(allotStacks({ sizes: [2, 5] }, [7, 7, 4], 0).map(({ pieces }) => pieces)).toEqual([
+      [5, 2],
+      [5, 2],
+      [2, 2],
+    ]);
+    // One 2 and another 2 are two of them; two and a half are two.
+    const twice = { sizes: [2, 2, 3], quantities: [1, 1, 0] };
+    expect(allotStacks(twice, [4, 2], 0).map(({ met }) => met)).toEqual([false, true]);
+    expect(bestStack(twice, 4, 0).pieces).toEqual([2, 2]);
+    expect(bestStack({ sizes: [2], quantities: [2.5] }, 6, 0).pieces).toEqual([2, 2]);
+    expect(bestStack({ sizes: [2], quantities: [-1] }, 4, 0).pieces).toEqual([]);
+    expect(bestStack({ sizes: [2, Number.POSITIVE_INFINITY] }, 4, 0).pieces).toEqual([2, 2]);
+  });
+
+  it("of two that are as near, the one of fewer pieces, then the smaller", () => {
+    expect(bestStack({ sizes: [1, 2] }, 3.5, 0, 1).pieces).toEqual([2]);
+    // 4 and 6 are as near to 5.
+    expect(bestStack({ sizes: [4, 6] }, 5, 0, 1).pieces).toEqual([4]);
+    expect(bestStack({ sizes: [4, 6] }, 5, 1, 1).pieces).toEqual([4]);
+    // 2 + 2 and 6 are as near to 5; one piece is fewer.
+    expect(bestStack({ sizes: [2, 6] }, 5, 0, 2).pieces).toEqual([6]);
+    expect(bestStack({ sizes: [2, 6] }, 5, 0, 2).residual).toBe(-1);
+  });
+});
+
 describe("the stack as a curve", () => {
   it("halfway between two sums the smaller holds", () => {
     // 0 below 5, 10 up to 15, 20 from there on.
@@ -232,4 +298,24 @@ function canMeetAll(given: TestKit, wanted: readonly number[]): boolean {
     );
     return canMeetAll({ sizes: given.sizes, quantities }, rest);
   });
+}
+
+/** How many stay unmet, with how many pieces, with how much left over, at the least. */
+function cheapest(given: TestKit, wanted: readonly number[], allowed: number): number[] {
+  const [first, ...rest] = wanted;
+  if (first === undefined) return [0, 0, 0];
+  const skipped = cheapest(given, rest, allowed);
+  let best = [skipped[0]! + 1, skipped[1]!, skipped[2]!];
+  for (const pieces of everyStack(given, 3)) {
+    const off = Math.abs(first - total(pieces));
+    if (off > allowed) continue;
+    const quantities = given.sizes.map(
+      (size, at) => given.quantities[at]! - pieces.filter((piece) => piece === size).length,
+    );
+    const [unmet, count, left] = cheapest({ sizes: given.sizes, quantities }, rest, allowed);
+    const cost = [unmet!, count! + pieces.length, left! + off];
+    const at = cost.findIndex((each, place) => each !== best[place]);
+    if (at >= 0 && cost[at]! < best[at]!) best = cost;
+  }
+  return best;
 }
