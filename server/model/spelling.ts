@@ -6,6 +6,9 @@
 import { distance } from "fastest-levenshtein";
 import { mostListed } from "../findings/phrases";
 
+/** Words of fewer letters than this say too little to be what two names have in common. */
+const shortestWord = 3;
+
 /** The candidate closest to `name`, where it is close enough to be a slip of the finger. */
 export function nearest(name: string, candidates: Iterable<string>): string | undefined {
   if (name.length > 60) return undefined;
@@ -24,14 +27,19 @@ export function nearest(name: string, candidates: Iterable<string>): string | un
   return best;
 }
 
-/** What is told of a name that is not among those there are: a near one, and the first few. */
+/**
+ * What is told of a name that is not among those there are: a near one, or the first few, those
+ * before all others that have a word in common with it (`diameter`: `overall_diameter`).
+ */
 export function misnamed(
   name: string,
   candidates: Iterable<string>,
 ): { readonly near?: string; readonly known: readonly string[] } {
   const all = [...candidates];
   const near = nearest(name, all);
-  return { near, known: near === undefined ? firstFew(all) : [] };
+  if (near !== undefined) return { near, known: [] };
+  const alike = all.filter((candidate) => shareAWord(name, candidate));
+  return { known: firstFew([...alike, ...all]) };
 }
 
 /** The first few names, one more than are told. */
@@ -40,6 +48,20 @@ export function firstFew(names: readonly string[]): readonly string[] {
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+/** Whether a word of one name begins a word of the other: `link` and `linkage`, not `in` and `inner`. */
+function shareAWord(one: string, other: string): boolean {
+  const words = other.toLowerCase().split("_");
+  return one
+    .toLowerCase()
+    .split("_")
+    .filter((word) => word.length >= shortestWord)
+    .some((word) =>
+      words.some(
+        (its) => its.startsWith(word) || (its.length >= shortestWord && word.startsWith(its)),
+      ),
+    );
+}
 
 /** Letters to insert, delete or replace; two neighbors swapped count as one slip. */
 function slips(one: string, other: string): number {

@@ -20,7 +20,7 @@ import { roomForPart } from "./budget";
 import type { FieldDefinition, KindDefinition, Vocabulary } from "./definition";
 import { addParts, impliedThing } from "./implied";
 import { type Like, Likenesses, noOthers, type OtherThings } from "./likenesses";
-import { firstFew, nearest } from "./spelling";
+import { misnamed } from "./spelling";
 import { notAPart, type UnknownTarget, unknownField } from "./target";
 import { type Entry, type Layer, Thing } from "./thing";
 import { isWrittenForEach, lineOfEach, twinsOf } from "./twins";
@@ -139,11 +139,10 @@ class Maker {
     const { kinds } = this.vocabulary;
     const kind = kinds.get(name.text);
     if (kind !== undefined) return kind;
-    const near = nearest(name.text, kinds.keys());
     // Kinds that are always part of a thing are opened by their field, never declared.
     const named = [...kinds.values()].filter((each) => each.owner === undefined);
-    const known = firstFew(named.map((each) => each.name).sort());
-    this.report({ is: "name/unknown-kind", name: name.text, near, known, anchor });
+    const meant = misnamed(name.text, named.map((each) => each.name).sort());
+    this.report({ is: "name/unknown-kind", name: name.text, ...meant, anchor });
     return undefined;
   }
 

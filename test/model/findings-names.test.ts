@@ -54,6 +54,22 @@ test("a kind with no near name", () => {
   `);
 });
 
+test("a kind that has a word in common with others is told of those first", () => {
+  expect(golden("link upper {\n}")).toMatchInlineSnapshot(`
+    "1:1 error name/unknown-kind \`link\`
+      there is no kind of thing called \`link\`
+      hint known here: linkage, watts_link, air_spring, alignment_bar, axle, axle_path, bearing, bill, brake, brake_hose, …"
+  `);
+});
+
+test("a field that has a word in common with others is told of those first", () => {
+  expect(golden("tire t {\n  diameter: 29 in\n}")).toMatchInlineSnapshot(`
+    "2:3 error name/unknown-field \`diameter\`
+      a tire has no field \`diameter\`
+      hint known here: rim_diameter, overall_diameter, service_diameter, size, construction, aspect, section_height, section_width, measuring_rim, narrowest_rim, …"
+  `);
+});
+
 test("a thing inside with an unknown kind", () => {
   expect(golden("procedure p {\n  stpe one { }\n}")).toMatchInlineSnapshot(`
     "2:3 error name/unknown-kind \`stpe\`
