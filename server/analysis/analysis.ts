@@ -430,6 +430,8 @@ export interface Analysis {
   has(thing: Thing): boolean;
   /** Every thing of a kind, owners before their parts. */
   each(kind: string): readonly Thing[];
+  /** Things in which something is written by some declarations or lines, with all they hold. */
+  writtenIn(items: ReadonlySet<syntax.Item>): readonly Thing[];
   /** Checks of one thing. */
   checksOf(thing: ThingId): readonly CheckResult[];
   /** What another reading of much the same build judges or wants otherwise, or not at all. */

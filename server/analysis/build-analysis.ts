@@ -6,7 +6,7 @@
  */
 
 import type { Anchor } from "../../grammar/anchor";
-import type { SourceFile } from "../../grammar/syntax";
+import type { Item, SourceFile } from "../../grammar/syntax";
 import { Findings } from "../findings/collected";
 import type { Finding } from "../findings/finding";
 import { missingInWords, piecesInWords } from "../findings/outcomes";
@@ -15,6 +15,7 @@ import type { Writer } from "../findings/writer";
 import { LayeredMap } from "../keep/layered-map";
 import { pause, TakenBack } from "../keep/patience";
 import { Binder } from "../model/binder";
+import { everythingIn } from "../model/elaborate";
 import type { Ask, Row } from "../model/model";
 import type { Target } from "../model/target";
 import type { Thing } from "../model/thing";
@@ -364,6 +365,14 @@ export class BuildAnalysis implements Analysis {
 
   each(kind: string): readonly Thing[] {
     return this.reading.each(kind);
+  }
+
+  writtenIn(items: ReadonlySet<Item>): readonly Thing[] {
+    return this.units.flatMap(({ of: { row } }) =>
+      row.thing !== undefined && this.reading.isWrittenBy(row.thing.id, items)
+        ? everythingIn(row.thing)
+        : [],
+    );
   }
 
   checksOf(thing: ThingId): readonly CheckResult[] {

@@ -10,7 +10,7 @@
 import { LayeredMap } from "../keep/layered-map";
 import { sameVariable } from "../model/figures";
 import type { FigureEquation, Row } from "../model/model";
-import type { FigureId } from "../names/ids";
+import type { FigureId, ThingId } from "../names/ids";
 import { type Cell, isGiven, type Plans, type ReadAs, type Solved } from "../solve";
 import type { Variable } from "../solve/system";
 
@@ -185,6 +185,19 @@ export class BuildCells {
     for (const core of made) gone.delete(core);
     return new BuildCells(this.plans, figures.done(), equations.done(), renewed, gone);
   }
+}
+
+/** By the keys of a cell, which stay where only its numbers change. */
+const known = new WeakMap<BuildCell["keys"], ReadonlySet<ThingId>>();
+
+/** The things at the top whose figures stand in a cell. */
+export function topsOf(cell: BuildCell): ReadonlySet<ThingId> {
+  let tops = known.get(cell.keys);
+  if (tops === undefined) {
+    tops = new Set(cell.keys.map(({ thing }) => thing.top));
+    known.set(cell.keys, tops);
+  }
+  return tops;
 }
 
 /** What changes from one reading to the next, while it is worked out. */

@@ -70,7 +70,15 @@ export class FigureValue implements Value {
     return given !== undefined && Number.isFinite(given) ? given : undefined;
   }
 
+  private standingMade: Standing | undefined;
+
+  /** Stays as long as what it is asked of holds. */
   get standing(): Standing {
+    this.standingMade ??= this.workOutStanding();
+    return this.standingMade;
+  }
+
+  private workOutStanding(): Standing {
     if (this.wanted?.met === true) return "given";
     const determination = this.determination;
     switch (determination?.how) {
@@ -89,8 +97,11 @@ export class FigureValue implements Value {
     return this.variable.variable.role;
   }
 
+  private wantedMade: { readonly wanted: Wanted | undefined } | undefined;
+
   get wanted(): Wanted | undefined {
-    return wantedOf(this.source.reading, this.variable);
+    this.wantedMade ??= { wanted: wantedOf(this.source.reading, this.variable) };
+    return this.wantedMade.wanted;
   }
 
   private outcomeMade: { readonly outcome: Outcome | undefined } | undefined;

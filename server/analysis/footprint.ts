@@ -13,9 +13,9 @@ import { mostTermsOfAll } from "../model/budget";
 import type { Row } from "../model/model";
 import type { Questions } from "../model/questions";
 import type { ThingId } from "../names/ids";
-import type { BuildCell } from "./build-cells";
+import { type BuildCell, topsOf } from "./build-cells";
 import type { Reading } from "./reading";
-import { type RowResult, topsOf } from "./row-result";
+import type { RowResult } from "./row-result";
 
 export interface Footprint {
   /** Things at the top of files that are others, or of which something unknown comes out otherwise. */

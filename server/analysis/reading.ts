@@ -23,6 +23,7 @@ import {
 } from "../model/elaborate";
 import { figureOf } from "../model/figures";
 import { type HeldBy, heldBy, madeAs, speaksForAll } from "../model/held-by";
+import type { FormPool } from "../model/kind-environment";
 import type { FigureEquation, ModelEquation, ModelVariable, Row } from "../model/model";
 import { redirects, targetsOf } from "../model/outward";
 import type { Questions } from "../model/questions";
@@ -34,11 +35,11 @@ import type { Declaration, FileScope } from "../names/scope";
 import { conditionKey } from "../solve";
 import type { GivenNumber, Variable } from "../solve/system";
 import { AlikeThings } from "./alike-things";
-import { type BuildCell, BuildCells } from "./build-cells";
+import { type BuildCell, BuildCells, topsOf } from "./build-cells";
 import type { BuildFile, BuildFiles } from "./files";
 import { LeftOutWork } from "./left-out";
 import { type Overlay, writesOf, writesOfRecord, writesOfSpec } from "./overlay";
-import { type Misclosed, type Reconciled, reconciled } from "./reconciled";
+import { type Misclosed, type Reconciled, type ReconcilingStep, reconciled } from "./reconciled";
 import { type Placed, takenIn } from "./taken-in";
 import type { Workshop } from "./workshop";
 
@@ -155,7 +156,7 @@ export class Reading implements Things {
       touched: this.figuresOf(this.changed),
       variableOf: (figure) => this.variableOf(figure),
     });
-    this.reconciled = this.reconcile();
+    this.reconciled = this.reconcile(like);
     this.cells = this.reconciled?.cells ?? this.cellsRead;
     for (const top of this.movedBeside(like)) this.changed.add(top);
     const asRead = this.reconciled === undefined && like?.reconciled === undefined;
@@ -170,6 +171,18 @@ export class Reading implements Things {
   /** What was asked to find out what those write into. */
   get laidOver(): readonly Questions<Binder>[] {
     return this.lines.asked;
+  }
+
+  /** Whether some items write into a thing at the top: it is one of them, they do, or what it is like. */
+  isWrittenBy(top: ThingId, items: ReadonlySet<Item>, seen?: Set<ThingId>): boolean {
+    if (seen?.has(top)) return false;
+    const item = this.declared.get(top)?.item;
+    if (item !== undefined && items.has(item)) return true;
+    if (this.lines.written.get(top)?.some(({ write }) => items.has(write.item))) return true;
+    const others = this.tree(top)?.others;
+    if (others === undefined || others.size === 0) return false;
+    const met = new Set(seen).add(top);
+    return [...others.keys()].some((other) => this.isWrittenBy(other, items, met));
   }
 
   /** Whether it is the same build with all but the last of some overlays. */
@@ -251,33 +264,51 @@ export class Reading implements Things {
     return this.reconciled?.misclosed ?? [];
   }
 
-  private reconcile(): Reconciled | undefined {
+  private reconcile(before: Reading | undefined): Reconciled | undefined {
     if (!this.isAsBuilt) return undefined;
-    const read = (id: FigureId): ModelVariable | undefined => this.figureRead(id);
-    return reconciled(this.cellsRead, this.rows, this.onRecord(), read, (taken) =>
-      this.cellsRead.change({
-        dropped: [],
-        taken: [],
-        rows: this.rows,
-        touched: taken.keys(),
-        variableOf: (id) =>
-          taken.has(id) ? takenAs(this.variableOf(id), taken.get(id)) : this.variableOf(id),
-      }),
-    );
+    this.readings = this.onRecord(before);
+    const { readings, changed } = this;
+    const known = before?.readings === readings ? before.answers : undefined;
+    // What was made of the readings in a cell stays as long as the cell and all it is about do.
+    const kept = (cell: BuildCell): Answer | undefined =>
+      known === undefined || anyIn(topsOf(cell), changed) ? undefined : known.get(cell);
+    return reconciled({
+      read: this.cellsRead,
+      rows: this.rows,
+      readings,
+      figureOf: (id) => this.figureRead(id),
+      answerOf: (cell, make) => {
+        const answer = kept(cell) ?? { step: make() };
+        this.answers.set(cell, answer);
+        return answer.step;
+      },
+      cellsWith: (taken) =>
+        this.cellsRead.change({
+          dropped: [],
+          taken: [],
+          rows: this.rows,
+          touched: taken.keys(),
+          variableOf: (id) =>
+            taken.has(id) ? takenAs(this.variableOf(id), taken.get(id)) : this.variableOf(id),
+        }),
+    });
   }
 
+  /** As built: the figures on record, the very same set as long as they are the same. */
+  private readings: ReadonlySet<FigureId> = new Set();
+  /** As built: what the readings in a cell come to. */
+  private readonly answers = new Map<BuildCell, Answer>();
+
   /** Figures of the build that a record says something of. */
-  private onRecord(): ReadonlySet<FigureId> {
+  private onRecord(before: Reading | undefined): ReadonlySet<FigureId> {
     const readings = new Set<FigureId>();
-    for (const tree of this.trees.values()) {
-      for (const { id, write } of tree?.written ?? []) {
-        if (write.layer !== "record") continue;
-        for (const figure of id.known)
-          if (this.cellsRead.has(figure) && this.figureRead(figure)?.entry?.layer === "record")
-            readings.add(figure);
-      }
-    }
-    return readings;
+    for (const top of this.lines.written.keys())
+      for (const figure of onRecordIn(this.tree(top), this.workshop.pool))
+        if (this.cellsRead.has(figure)) readings.add(figure);
+    const known = before?.readings;
+    return known?.size === readings.size && [...readings].every((each) => known.has(each))
+      ? known
+      : readings;
   }
 
   /** Things of which a figure is taken otherwise, here or in another reading. */
@@ -639,6 +670,40 @@ export class Reading implements Things {
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+/** What the readings in a cell come to; no step where they close as they are. */
+interface Answer {
+  readonly step: ReconcilingStep | undefined;
+}
+
+const recorded = new WeakMap<
+  Tree,
+  { readonly spoken: number; readonly figures: readonly FigureId[] }
+>();
+
+/** Figures of a thing at the top, and of all in it, that a record says something of. */
+function onRecordIn(tree: Tree | undefined, pool: FormPool): readonly FigureId[] {
+  if (tree === undefined) return [];
+  const ids = new Set(
+    tree.written.flatMap(({ id, write }) => (write.layer === "record" ? id : [])),
+  );
+  if (ids.size === 0) return [];
+  let spoken = 0;
+  for (const id of ids) spoken += id.spoken;
+  const known = recorded.get(tree);
+  // Further figures may have been spoken of since.
+  if (known?.spoken === spoken) return known.figures;
+  const things = new Map(everythingIn(tree.thing).map((thing) => [thing.id, thing]));
+  const figures = [...ids].flatMap((id) => {
+    const thing = things.get(id);
+    if (thing === undefined) return [];
+    return [...id.known].filter(
+      (figure) => figureOf(thing, figure.key, pool)?.entry?.layer === "record",
+    );
+  });
+  recorded.set(tree, { spoken, figures });
+  return figures;
+}
 
 /** A figure of which readings say more than what is written of it; what is made is not made again. */
 function takenAs(variable: Variable, given: GivenNumber | undefined): Variable {

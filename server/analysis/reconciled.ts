@@ -3,17 +3,17 @@
  * from what was; the rest is adjusted by least squares, each by how surely it was read or stated;
  * where two or more conditions tell which reading is wrong, that one is left out.
  *
- *     reconciled(cells, rows, readings, figureOf, …)   →   { given: width 54 5/8 → 54 9/16 in, misclosed: [] }
+ *     reconciled({ read, rows, readings, … })   →   { given: width 54 5/8 → 54 9/16 in, misclosed: [] }
  *
  * Source: see `server/solve/adjust.ts`. Must not know: how findings are worded.
  */
 
-import type { ModelVariable } from "../model/model";
+import { anyIn } from "../keep/any-in";
+import type { FigureEquation, ModelVariable, Row } from "../model/model";
 import type { FigureId } from "../names/ids";
 import { type AdjustedReading, type Adjustment, adjusted, sensitivities } from "../solve";
 import type { Conflict, GivenNumber } from "../solve/system";
 import type { BuildCell, BuildCells } from "./build-cells";
-import { speakingOf } from "./contradictions";
 import type { PlacedRow } from "./reading";
 
 /** Readings that their ± does not explain. */
@@ -39,18 +39,28 @@ export interface Reconciled {
 /** Rounds of letting go and adjusting; a curved condition takes two or three. */
 const mostRounds = 12;
 
-/**
- * `cellsWith`: the cells there are once figures are taken otherwise. Nothing where all readings
- * close as they are.
- */
-export function reconciled(
-  read: BuildCells,
-  rows: readonly PlacedRow[],
+export interface Reconciling {
+  /** Every reading as it was read. */
+  readonly read: BuildCells;
+  readonly rows: readonly PlacedRow[];
   /** Figures on record. */
-  readings: ReadonlySet<FigureId>,
-  figureOf: (figure: FigureId) => ModelVariable | undefined,
-  cellsWith: (taken: Taken) => BuildCells,
-): Reconciled | undefined {
+  readonly readings: ReadonlySet<FigureId>;
+  figureOf(figure: FigureId): ModelVariable | undefined;
+  /** What the readings in a cell come to, where that is not known yet. */
+  answerOf(cell: BuildCell, make: () => ReconcilingStep | undefined): ReconcilingStep | undefined;
+  /** The cells there are once figures are taken otherwise. */
+  cellsWith(taken: Taken): BuildCells;
+}
+
+/** Nothing where all readings close as they are. */
+export function reconciled({
+  read,
+  rows,
+  readings,
+  figureOf,
+  answerOf,
+  cellsWith,
+}: Reconciling): Reconciled | undefined {
   if (readings.size === 0) return undefined;
   const taken = new Map<FigureId, GivenNumber | undefined>();
   const misclosed: Misclosed[] = [];
@@ -58,8 +68,8 @@ export function reconciled(
   for (let round = 0; round < mostRounds; round++) {
     const before = taken.size;
     let moved = false;
-    for (const cell of overdetermined({ rows, cells }, readings)) {
-      const answer = reconcile(cell, readings, figureOf);
+    for (const cell of overdetermined(speakingEquations(rows, readings), cells, readings)) {
+      const answer = answerOf(cell, () => reconcile(cell, readings, figureOf));
       if (answer === undefined) continue;
       moved = true;
       if (answer.misclosed !== undefined) misclosed.push(answer.misclosed);
@@ -73,35 +83,69 @@ export function reconciled(
 
 // ───────────────────────────── helpers ─────────────────────────────
 
+const spoken = new WeakMap<
+  Row,
+  { readonly of: ReadonlySet<FigureId>; readonly equations: readonly FigureEquation[] }
+>();
+
+/** Equations that speak of a figure on record. */
+function* speakingEquations(
+  rows: readonly PlacedRow[],
+  readings: ReadonlySet<FigureId>,
+): Generator<FigureEquation> {
+  for (const { row } of rows) {
+    let known = spoken.get(row);
+    if (known?.of !== readings) {
+      const equations = anyIn(row.figures, readings)
+        ? row.equations
+            .map(({ equation }) => equation)
+            .filter(({ figures }) => figures.some((figure) => readings.has(figure)))
+        : [];
+      known = { of: readings, equations };
+      spoken.set(row, known);
+    }
+    yield* known.equations;
+  }
+}
+
 /** Cells with more conditions than they need among their readings; those that share some are one. */
 function overdetermined(
-  within: { readonly rows: readonly PlacedRow[]; readonly cells: BuildCells },
+  equations: Iterable<FigureEquation>,
+  cells: BuildCells,
   readings: ReadonlySet<FigureId>,
 ): BuildCell[] {
-  const groups: { readonly cells: Set<BuildCell>; readonly readings: Set<FigureId> }[] = [];
-  for (const cell of speakingOf(within, readings)) {
+  const seen = new Set<BuildCell>();
+  const groups = new Set<Set<BuildCell>>();
+  const groupOf = new Map<FigureId, Set<BuildCell>>();
+  for (const equation of equations) {
+    const cell = cells.cellOfEquation(equation);
+    if (cell === undefined || seen.has(cell)) continue;
+    seen.add(cell);
     const { redundant, conflicts } = cell.solution;
     if (redundant.length + conflicts.length === 0) continue;
-    const group = { cells: new Set([cell]), readings: new Set<FigureId>() };
-    for (const key of cell.keys) if (readings.has(key)) group.readings.add(key);
-    const alike = groups.filter((other) =>
-      [...group.readings].some((id) => other.readings.has(id)),
-    );
-    for (const other of alike) {
-      for (const each of other.cells) group.cells.add(each);
-      for (const each of other.readings) group.readings.add(each);
-      groups.splice(groups.indexOf(other), 1);
+    const group = new Set([cell]);
+    groups.add(group);
+    for (const key of cell.keys) {
+      if (!readings.has(key)) continue;
+      const other = groupOf.get(key);
+      groupOf.set(key, group);
+      if (other === undefined || other === group) continue;
+      groups.delete(other);
+      for (const each of other) {
+        group.add(each);
+        for (const own of each.keys) if (readings.has(own)) groupOf.set(own, group);
+      }
     }
-    groups.push(group);
   }
-  return groups.flatMap((group) => {
-    const [only, ...others] = group.cells;
+  return [...groups].flatMap((group) => {
+    const [only, ...others] = group;
     if (only === undefined) return [];
-    return others.length === 0 ? only : within.cells.together([...group.cells]);
+    return others.length === 0 ? only : cells.together([...group]);
   });
 }
 
-interface Step {
+/** What comes of the readings in one cell. */
+export interface ReconcilingStep {
   readonly taken: Taken;
   readonly misclosed?: Misclosed;
 }
@@ -110,7 +154,7 @@ function reconcile(
   cell: BuildCell,
   readings: ReadonlySet<FigureId>,
   figureOf: (figure: FigureId) => ModelVariable | undefined,
-): Step | undefined {
+): ReconcilingStep | undefined {
   const { solution, keys } = cell;
   const conditions = [...solution.conflicts.map(({ equation }) => equation), ...solution.redundant];
   const isRead = (variable: number): boolean => {

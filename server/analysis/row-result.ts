@@ -19,7 +19,7 @@ import type { ReadAs } from "../solve";
 import { displacedDefault, mayBeDisplaced } from "./against-default";
 import type { CheckResult, CurveResult, Value } from "./analysis";
 import { Asked } from "./asked";
-import type { BuildCell } from "./build-cells";
+import { type BuildCell, topsOf } from "./build-cells";
 import { checkResult, limitOf } from "./check-result";
 import { curveResult } from "./curves";
 import { FigureValue } from "./figure-value";
@@ -345,19 +345,4 @@ export class RowResult {
     this.once[name] ??= make();
     return this.once[name] as T;
   }
-}
-
-// ───────────────────────────── helpers ─────────────────────────────
-
-/** By the keys of a cell, which stay where only its numbers change. */
-const known = new WeakMap<BuildCell["keys"], ReadonlySet<ThingId>>();
-
-/** The things at the top whose figures stand in a cell. */
-export function topsOf(cell: BuildCell): ReadonlySet<ThingId> {
-  let tops = known.get(cell.keys);
-  if (tops === undefined) {
-    tops = new Set(cell.keys.map(({ thing }) => thing.top));
-    known.set(cell.keys, tops);
-  }
-  return tops;
 }

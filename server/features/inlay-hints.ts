@@ -60,7 +60,8 @@ export function inlayHints(
   if (!settings.enabled || source === undefined) return [];
   const items = itemsIn(source, range);
   last.note(analysis, source);
-  const page: Page = { analysis, uri, source, range, items, last };
+  const things = analysis.writtenIn(items);
+  const page: Page = { analysis, uri, source, range, items, things, last };
   return fitted(
     toldApart([
       ...(settings.asked ? [...askedHints(page), ...wishHints(page)] : []),
@@ -113,6 +114,8 @@ interface Page {
   readonly source: SourceFile;
   readonly range: Range;
   readonly items: ReadonlySet<Item>;
+  /** What something is written into by these. */
+  readonly things: readonly Thing[];
   readonly last: LastWhole;
 }
 
@@ -138,7 +141,7 @@ function askedHints(page: Page): HintDraft[] {
 /** How it comes out what is wanted of a figure: `→ 0.885 in ± 0.09 likely`. */
 function wishHints(page: Page): HintDraft[] {
   const { analysis, items } = page;
-  const wishes = analysis.things.flatMap((thing) =>
+  const wishes = page.things.flatMap((thing) =>
     [...thing.entries].flatMap(([field, { anchor }]) => {
       const value = items.has(anchor.item) ? analysis.valueAt(`${thing.path}.${field}`) : undefined;
       return value?.wanted === undefined ? [] : [{ value, anchor }];
@@ -158,7 +161,7 @@ function wishHints(page: Page): HintDraft[] {
 function headlineHints(page: Page): HintDraft[] {
   const { analysis } = page;
   const asked = new Set(analysis.asked.map((each) => each.value.path));
-  return analysis.things.flatMap((thing) => {
+  return page.things.flatMap((thing) => {
     const { anchor } = thing;
     if (anchor === undefined || !page.items.has(anchor.item)) return [];
     const end = endOfLine(anchor.item, anchor.span.end);
@@ -195,7 +198,7 @@ function stepHints(page: Page): HintDraft[] {
   const { analysis } = page;
   const labels = stepLabels(analysis, longestHints);
   if (labels.size === 0) return [];
-  return analysis.things.flatMap((thing) => {
+  return page.things.flatMap((thing) => {
     const label = labels.get(thing.path);
     // What a step waits for is told where it is pointed at: most of a plan waits most of the time.
     if (label === undefined || label.startsWith("waits")) return [];

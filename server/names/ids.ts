@@ -52,6 +52,11 @@ export class ThingId {
     return this.figures.values();
   }
 
+  /** How many these are. */
+  get spoken(): number {
+    return this.figures.size;
+  }
+
   /** Itself and every thing in it that was ever spoken of. */
   *all(): Generator<ThingId> {
     yield this;

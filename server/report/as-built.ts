@@ -32,6 +32,8 @@ export function builtBeside(value: Value, spec: Analysis): BuiltBeside | undefin
   if (measure === undefined || latestReadings(spec).size === 0) return undefined;
   const built = spec.asBuilt();
   const now = built.valueAt(path);
+  // What no record has to do with is the very same value.
+  if (now === value && !latestReadings(spec).has(path)) return undefined;
   const [was, is] = [value.outcome()?.si, now?.outcome()?.si];
   if (now === undefined || is === undefined) return undefined;
   const read = asBuilt(now, spec);
