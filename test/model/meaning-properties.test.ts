@@ -75,7 +75,9 @@ function mirrorImage(axle: Axle): Axle {
   return { ...axle, left: right, right: left, carrier: -carrier, center: -center };
 }
 
-const runs = { numRuns: 5, seed: 12 };
+/** Another draw: TRAMMEL_SEED=7 in front of the run. */
+const seed = Number(process.env.TRAMMEL_SEED ?? 12);
+const runs = { numRuns: process.env.TRAMMEL_SEED === undefined ? 5 : 25, seed };
 
 // ───────────────────────────── left for right ─────────────────────────────
 
@@ -292,7 +294,7 @@ axle rear { housing: h; both { tape_reading: ? } }
         expect(shownAs("rear.left.tape_reading")).toBeCloseTo(left + 1, display === "mm 1" ? 1 : 9);
       },
     ),
-    { numRuns: 40, seed: 12 },
+    { numRuns: 40, seed },
   );
 }, 240_000);
 
