@@ -21,7 +21,7 @@ import type { Target } from "../model/target";
 import type { Thing } from "../model/thing";
 import type { FigureId, ThingId } from "../names/ids";
 import type { ChoiceControl } from "../solve/choose";
-import type { FitLevel } from "../solve/system";
+import type { Conflict, FitLevel } from "../solve/system";
 import type { DisplayStyle } from "../units";
 import { againstDefault } from "./against-default";
 import type {
@@ -53,6 +53,7 @@ import { type OptionView, optionView, viewsKept } from "./option-views";
 import { isSpokenOf, type Overlay, trialItem } from "./overlay";
 import { Reading } from "./reading";
 import { SolvedCell } from "./reasons";
+import { misclosedAsWritten } from "./reconciled";
 import { measurementsOf } from "./records";
 import { type Bench, RowResult } from "./row-result";
 import { sortFindings } from "./sorting";
@@ -589,7 +590,11 @@ export class BuildAnalysis implements Analysis {
     for (const cell of contradictory(this.reading, bad)) {
       const context = this.contextOf(cell);
       const repairs = repairsOf(context.solved);
+      const misclosed = misclosedAsWritten(cell, (figure) => this.reading.figure(figure));
+      const between = misclosed && misclosure(misclosed, context);
+      if (between !== undefined) findings.add(between);
       for (const conflict of cell.solution.conflicts) {
+        if (between !== undefined && isBetween(conflict, misclosed?.readings, cell)) continue;
         const doubted = doubtedInput(conflict, context);
         if (doubted !== undefined) findings.add(doubted);
         else contradicts(contradicted(conflict, repairs, context));
@@ -791,6 +796,18 @@ export class BuildAnalysis implements Analysis {
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+/** Whether nothing but readings take part. */
+function isBetween(
+  { givens }: Conflict,
+  readings: ReadonlySet<FigureId> | undefined,
+  { keys }: BuildCell,
+): boolean {
+  return givens.every(({ variable }) => {
+    const figure = keys[variable];
+    return figure !== undefined && readings?.has(figure) === true;
+  });
+}
 
 /** Cells in which something contradicts or fails. */
 function badCells(units: Iterable<RowResult>): ReadonlySet<BuildCell> {

@@ -1,5 +1,5 @@
 /**
- * Readings on record that are joined by relations and do not agree: how far apart they are, what
+ * Readings that are joined by relations and do not agree: how far apart they are, what
  * their ± explains, and which of them is likely wrong, where that can be told.
  *
  *     misclosure(misclosed, context)   →   { is: "record/misclosure", parties: [width, halves], … }
@@ -13,12 +13,14 @@ import type { Misclosed } from "./reconciled";
 
 /** One finding for all readings that hang together. */
 export function misclosure(
-  { conflict, adjustment, suspect }: Misclosed,
+  { readings, conflict, adjustment, suspect }: Misclosed,
   context: FindingContext,
 ): Found | undefined {
   const { solved } = context;
-  const isRead = (variable: number): boolean =>
-    solved.figureAt(variable)?.entry?.layer === "record";
+  const isRead = (variable: number): boolean => {
+    const figure = solved.idAt(variable);
+    return figure !== undefined && readings.has(figure);
+  };
   const figure = (variable: number) => solved.figureAt(variable);
   const parties = conflict.givens.flatMap(({ variable }) => figure(variable) ?? []);
   const last = latest(parties, context);

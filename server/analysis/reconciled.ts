@@ -20,6 +20,8 @@ import type { PlacedRow } from "./reading";
 export interface Misclosed {
   /** As they were read. */
   readonly cell: BuildCell;
+  /** What counts as read. */
+  readonly readings: ReadonlySet<FigureId>;
   /** The widest gap among them. */
   readonly conflict: Conflict;
   readonly adjustment: Adjustment;
@@ -79,6 +81,29 @@ export function reconciled({
     cells = cellsWith(taken);
   }
   return taken.size === 0 && misclosed.length === 0 ? undefined : { cells, taken, misclosed };
+}
+
+/**
+ * Readings in the spec that contradict each other and nothing else, as records are looked at: how far
+ * they are apart, which is likely wrong, what all together make of each. What is written stays.
+ */
+export function misclosedAsWritten(
+  cell: BuildCell,
+  figureOf: (figure: FigureId) => ModelVariable | undefined,
+): Misclosed | undefined {
+  const isRead = (figure: FigureId | undefined): boolean =>
+    figure !== undefined && figureOf(figure)?.variable.role === "measured";
+  const between = cell.solution.conflicts.filter(
+    ({ givens }) =>
+      givens.length > 1 && givens.every(({ variable }) => isRead(cell.keys[variable])),
+  );
+  if (between.length === 0) return undefined;
+  const { variables } = cell.solution.system;
+  const readings = new Set(
+    cell.keys.filter((key, at) => isRead(key) && variables[at]?.given !== undefined),
+  );
+  const misclosed = reconcile(cell, readings, figureOf)?.misclosed;
+  return misclosed && { ...misclosed, conflict: widestOf(between) };
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
@@ -196,16 +221,17 @@ function reconcile(
   );
   const [first, ...others] = conflicts;
   if (first === undefined) return { taken: takenFrom(cell, off) };
-  const conflict = others.reduce(
-    (most, each) => (Math.abs(each.gap) > Math.abs(most.gap) ? each : most),
-    first,
-  );
+  const conflict = widestOf([first, ...others]);
   const suspect = suspectOf(adjustment, isRead);
   const taken =
     suspect === undefined
       ? takenFrom(cell, off)
       : new Map([[keys[suspect.variable]!, undefined]] as const);
-  return { taken, misclosed: { cell, conflict, adjustment, suspect } };
+  return { taken, misclosed: { cell, readings, conflict, adjustment, suspect } };
+}
+
+function widestOf(conflicts: readonly Conflict[]): Conflict {
+  return conflicts.reduce((most, each) => (Math.abs(each.gap) > Math.abs(most.gap) ? each : most));
 }
 
 /** Readings, and what makers state of parts; how the work is set and what is looked at stays. */

@@ -15,17 +15,18 @@ import { headlines, inWords, needInWords, shortPath, toleranceOf } from "./figur
 /** What an asked figure may say, fullest first: `= 54 11/16 in ± 3/32, spacer assumed`. */
 export function askedLabels(analysis: Analysis, asked: AskedValue): readonly string[] {
   const { value } = asked;
+  // What was built was not built under an option.
+  const built = asked.option === undefined ? builtMark(analysis, value) : "";
   if (value.standing !== "missing") {
     const figure = `= ${told(value, analysis).text}`;
     const sure = `${figure}${tolerance(analysis, value)}`;
-    // What was built was not built under an option.
-    const built = asked.option === undefined ? builtMark(analysis, value) : "";
     const whole = `${sure}${built}`;
     const marked = marks(value).map((mark) => `${whole}${mark}`);
     return unlike([...marked, whole, `${figure}${built}`, ...builtAlone(built), figure]);
   }
   // Advice that nobody worked out yet is not waited for.
   const [set] = asked.advised ? asked.needs : [];
+  if (built !== "") return [`missing${built}`, ...builtAlone(built)];
   if (set === undefined) return ["missing"];
   const names = set.map((need) => shortPath(need.path, value.thing)).join(" and ");
   const shorter =

@@ -140,10 +140,13 @@ function onValue({ offset }: Spot, node: syntax.Given): boolean {
 /** What is asked first comes first: an editor shows only so many lines without scrolling. */
 function valueLines(analysis: Analysis, value: Value): string[] {
   const about = `${forMarkdown(value.field.description ?? inWords(value.field.name))}  `;
+  const built = builtBeside(value, analysis);
+  const asBuilt = built === undefined ? [] : [`as built ${forMarkdown(built.full)}  `];
   if (value.standing === "missing") {
     return [
       `**missing**, \`${value.path}\` cannot be worked out yet  `,
       about,
+      ...asBuilt,
       ...needLines(analysis, value),
     ];
   }
@@ -158,7 +161,6 @@ function valueLines(analysis: Analysis, value: Value): string[] {
   const place = given ? linkTo(analysis, value) : "";
   const tolerance = toleranceInWords(analysis, value);
   const comes = [before, tolerance].filter((each) => each !== undefined && each !== "");
-  const built = builtBeside(value, analysis);
   const inputs = inputLines(analysis, value);
   const shares = given && value.wanted === undefined ? [] : contributorLines(analysis, value);
   return [
@@ -167,7 +169,7 @@ function valueLines(analysis: Analysis, value: Value): string[] {
     ...(comes.length === 0
       ? []
       : [`${comes.map((each) => forMarkdown(each ?? "")).join(" · ")}  `]),
-    ...(built === undefined ? [] : [`as built ${forMarkdown(built.full)}  `]),
+    ...asBuilt,
     ...assumptionLines(value),
     "",
     ...derivation(analysis, value),

@@ -63,8 +63,8 @@ export function measuringOf(analysis: Analysis): Measuring {
   const undecidable: string[] = [];
   for (const { value, needs } of analysis.asked) {
     if (value.standing !== "missing") continue;
-    if (value.role === "measured") list.open(value.path, undefined);
-    else for (const path of list.measuredSet(needs) ?? []) list.open(path, undefined);
+    if (isReadOff(value)) list.open(value.path, undefined);
+    else for (const path of list.measuredSet(needs, isReadOff) ?? []) list.open(path, undefined);
   }
   for (const check of analysis.checks) {
     const { nominal, worst, idle } = check.verdict;
@@ -116,9 +116,10 @@ class List {
   /** The first set that readings alone make up. */
   measuredSet(
     sets: readonly (readonly { readonly path: string }[])[],
+    counts: (value: Value | undefined) => boolean = isMeasured,
   ): readonly string[] | undefined {
-    const measured = (path: string): boolean => this.analysis.valueAt(path)?.role === "measured";
-    return sets.find((set) => set.every(({ path }) => measured(path)))?.map(({ path }) => path);
+    const isRead = (path: string): boolean => counts(this.analysis.valueAt(path));
+    return sets.find((set) => set.every(({ path }) => isRead(path)))?.map(({ path }) => path);
   }
 
   /** Readings that would let a check be judged, where readings alone would. */
@@ -287,7 +288,7 @@ class List {
   private instrumentFor(value: Value, within: number | undefined): string | undefined {
     const { measure, si, field } = value;
     const shown = this.shownBy(value);
-    const usual = field.role === "measured" ? field.with : undefined;
+    const usual = isReadOff(value) ? field.with : undefined;
     if (usual !== undefined && !(shown !== undefined && within !== undefined && shown > within))
       return usual;
     if (within === undefined) return undefined;
@@ -324,6 +325,15 @@ function largest(isSo: (share: number) => boolean, most: number): number | undef
 const halvings = 40;
 /** What a reading may be off by is not looked for beyond so many times what its instrument may be. */
 const mostTimes = 64;
+
+function isMeasured(value: Value | undefined): boolean {
+  return value?.role === "measured";
+}
+
+/** A part is read, too, where it is asked for: it lies there, whatever its maker states. */
+function isReadOff(value: Value | undefined): boolean {
+  return isMeasured(value) || (value?.role === "bought" && value.field.with !== undefined);
+}
 
 function titleOf({ thing, title }: CheckResult): string {
   return thing === undefined ? title : `${thing.path}: ${title}`;

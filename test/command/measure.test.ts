@@ -118,6 +118,16 @@ ${more}`;
     expect(told).toMatchObject({ why: "open", instrument: "micrometer" });
   });
 
+  test("a part that lies there is read, whatever its maker states", async () => {
+    // An offset is asked for and the backspace would settle it.
+    expect((await readings("wheel w { size: 17x8; offset: ? }\n"))[0]).toMatchObject({
+      path: "w.backspace",
+      why: "open",
+      within: { text: "± 1/32 in" },
+      instrument: "straight edge",
+    });
+  });
+
   test("what a step asks for is on it until it was read", async () => {
     const plan = `${build}procedure job { step look "Look at the width" { measure: tube.face_to_face } }\n`;
     const asked = (await readings(plan)).find(({ path }) => path === "tube.face_to_face");

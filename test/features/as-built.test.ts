@@ -27,6 +27,19 @@ const build = (record: string, at = "") => `
   ${record}
 `;
 
+test("what is open in the spec and on record says what was built", () => {
+  const open = (at = "") => `
+  kind cut "Cut" { rest: length measured; saw: length made; gap: length; relation "gap": gap = saw - rest }
+  cut c { rest: ?; ${at}gap: ? }
+  record 2026-05-02 { c.rest: 10 1/16 in ± 1/32 in; c.saw: 12 in }
+`;
+  expect(labels(open())).toEqual(
+    expect.arrayContaining(["missing, built 10 1/16 in", "built 1 15/16 in"]),
+  );
+  // 12 in less 10 1/16 in, as sure as what was read.
+  expect(hovered(open("$0"))).toContain("as built 1 15/16 in ± 1/32 in");
+});
+
 function labels(text: string): string[] {
   const { analysis, uri } = cursor(text);
   const range = { start: { line: 0, character: 0 }, end: { line: 99, character: 0 } };
