@@ -107,6 +107,7 @@ export class BoundSearch {
       partial: this.first.partial,
     };
     const parts: Part[] = [first];
+    if (this.boxes === 0) this.candidates(first, this.first.row.slopes ?? NO_SLOPES, sign, look);
     let closed = Number.NEGATIVE_INFINITY;
     let loose = false;
     let unclear = false;

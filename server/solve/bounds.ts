@@ -7,12 +7,21 @@
  *
  * Must not know: claims, wording.
  */
+
 import { type Bound, BoundSearch, isSame, TINY } from "./bound-search";
 import { type Execution, executionOf } from "./execution";
 import type { Expression } from "./expression";
 import { type LimitsOf, valueAt } from "./movers";
 import type { FormulaReach } from "./range-pass";
-import { keepsMode, passFor, passOver, reachOf, slopesOf } from "./ranges";
+import {
+  keepsMode,
+  passFor,
+  passOver,
+  rangesOver,
+  reachOf,
+  restsOnLargeBlock,
+  slopesOf,
+} from "./ranges";
 import { quantityValue } from "./sensitivity";
 import type { Budget, Quantity, Solution } from "./system";
 import { tapeOf } from "./tape";
@@ -123,10 +132,14 @@ function searchOf(
   reach: FormulaReach,
   budget: Budget | undefined,
 ): BoundSearch {
-  const own = passFor(solution, quantity.variables);
   const execution = executionOf(solution);
   const keeps = keepsMode(solution);
-  return new BoundSearch(execution, quantity, value, reach, own, budget, keeps);
+  if (!restsOnLargeBlock(execution, quantity.variables)) {
+    const own = passFor(solution, quantity.variables);
+    return new BoundSearch(execution, quantity, value, reach, own, budget, keeps);
+  }
+  const own = rangesOver(solution);
+  return new BoundSearch(execution, quantity, value, reach, own, { boxes: 0 }, keeps);
 }
 
 /** So little is left by the mean value theorem that no search is worth it. */

@@ -9,11 +9,12 @@
 import { evaluate } from "./evaluate";
 import type { Execution } from "./execution";
 import { add, multiply, subtract } from "./interval";
-import { factor, solveWith } from "./linear";
+import { factor, type LinearSolver, solverOf } from "./linear";
 import type { SolveStep } from "./plan";
 import { loadRanges, runRanges } from "./range-run";
 import { slopeRanges } from "./range-slopes";
-import { rangesOf } from "./tape";
+import { factorSparse, type SparseRow } from "./sparse-lu";
+import { rangesOf, type Tape } from "./tape";
 
 export interface EnclosedBlock {
   /** For each of the step's variables. */
@@ -53,11 +54,22 @@ export function encloseBlock(
   return proving.from(step.variables.map((variable) => place[variable]!));
 }
 
+/** Up to so many unknowns the Jacobian is factored as a full matrix. */
+const FULL = 48;
+
+/** Where an equation's slots stand on its tape and among the block's unknowns; −1 where none. */
+interface EquationSlots {
+  readonly positions: Int32Array;
+  readonly slots: Int32Array;
+  readonly unknowns: Int32Array;
+}
+
 class Proving {
   private readonly size: number;
+  private readonly scales: readonly number[];
+  private readonly slotsOf: readonly EquationSlots[];
+  /** By equation, of its slots; of those of the block's unknowns they are the Jacobian. */
   private readonly slopes: SlopeLimits[];
-  private readonly jacobianLow: Float64Array;
-  private readonly jacobianHigh: Float64Array;
   private readonly heightLow: Float64Array;
   private readonly heightHigh: Float64Array;
 
@@ -67,46 +79,50 @@ class Proving {
     private readonly low: Float64Array,
     private readonly high: Float64Array,
   ) {
-    const { equations } = execution.network.system;
+    const { system, facts } = execution.network;
     this.size = step.variables.length;
+    this.scales = step.variables.map((variable) => system.variables[variable]!.scale);
+    const placeOf = new Map(step.variables.map((variable, place) => [variable, place]));
+    this.slotsOf = step.equations.map((equation) => {
+      const { slotIndices, slotPositions } = facts[equation]!.tape;
+      const { variables } = system.equations[equation]!;
+      return {
+        positions: Int32Array.from(slotPositions),
+        slots: Int32Array.from(slotIndices),
+        unknowns: Int32Array.from(slotIndices, (slot) => placeOf.get(variables[slot]!) ?? -1),
+      };
+    });
     this.slopes = step.equations.map((equation) => {
-      const slots = equations[equation]!.variables.length;
+      const slots = system.equations[equation]!.variables.length;
       return { low: new Float64Array(slots), high: new Float64Array(slots) };
     });
-    this.jacobianLow = new Float64Array(this.size ** 2);
-    this.jacobianHigh = new Float64Array(this.size ** 2);
     this.heightLow = new Float64Array(this.size);
     this.heightHigh = new Float64Array(this.size);
   }
 
   from(start: readonly number[]): EnclosedBlock | undefined {
-    const { size, step } = this;
-    const { variables } = this.execution.network.system;
+    const { size } = this;
     if (start.some((x) => !Number.isFinite(x))) return undefined;
-    const scales = step.variables.map((variable, j) =>
-      Math.max(variables[variable]!.scale * 1e-6, Math.abs(start[j]!) * 1e-9),
+    const scales = this.scales.map((scale, j) =>
+      Math.max(scale * 1e-6, Math.abs(start[j]!) * 1e-9),
     );
     const x = Float64Array.from(start);
-    let inverse: Float64Array | undefined;
+    let solver: LinearSolver | undefined;
     // Newton's steps over the middle of what the equations come to move the start to where it belongs.
     for (let round = 0; round < 4; round++) {
       this.put(x, x);
       if (!this.heights() || !this.jacobian()) return undefined;
-      inverse = this.inverted();
-      if (inverse === undefined) return undefined;
-      const moved = Float64Array.from(x, (at, j) => {
-        let sum = 0;
-        for (let i = 0; i < size; i++) {
-          sum += inverse![j * size + i]! * ((this.heightLow[i]! + this.heightHigh[i]!) / 2);
-        }
-        return at - sum;
-      });
+      solver = this.factored();
+      if (solver === undefined) return undefined;
+      const step = solver.solve(this.heightLow.map((low, i) => (low + this.heightHigh[i]!) / 2));
+      const moved = x.map((at, j) => at - step[j]!);
       if (!moved.every(Number.isFinite)) return undefined;
       const settled = moved.every((at, j) => Math.abs(at - x[j]!) <= 1e-14 * Math.abs(at));
       x.set(moved);
       if (settled) break;
     }
     this.put(x, x);
+    const inverse = solver === undefined ? undefined : this.inverted(solver);
     if (inverse === undefined || !this.heights()) return undefined;
     const fromHeight = this.pulled(inverse);
     let boxLow: Float64Array = Float64Array.from(
@@ -155,20 +171,20 @@ class Proving {
     });
   }
 
-  private ready(equation: number) {
+  private ready(equation: number): Tape {
     const { network, values, sizes } = this.execution;
     const { tape } = network.facts[equation]!;
     const { variables } = network.system.equations[equation]!;
     if (tape.kinked) evaluate(tape, values, variables, sizes);
     loadRanges(tape, this.low, this.high, variables);
     runRanges(tape);
-    return { tape, variables };
+    return tape;
   }
 
   /** Left minus right of every equation over the ranges at hand. */
   private heights(): boolean {
     for (let i = 0; i < this.size; i++) {
-      const { tape } = this.ready(this.step.equations[i]!);
+      const tape = this.ready(this.step.equations[i]!);
       const { low, high } = rangesOf(tape);
       const [left, right] = [tape.results[0]!, tape.results[1]!];
       subtract(
@@ -186,47 +202,63 @@ class Proving {
   }
 
   private jacobian(): boolean {
-    const { size, step } = this;
-    this.jacobianLow.fill(0);
-    this.jacobianHigh.fill(0);
-    for (let i = 0; i < size; i++) {
-      const { tape, variables } = this.ready(step.equations[i]!);
+    for (let i = 0; i < this.size; i++) {
+      const tape = this.ready(this.step.equations[i]!);
       slopeRanges(tape, SEEDS);
       const { slopeLow, slopeHigh } = rangesOf(tape);
-      const slopes = this.slopes[i]!;
-      for (let k = 0; k < tape.slotIndices.length; k++) {
-        const slot = tape.slotIndices[k]!;
-        slopes.low[slot] = slopeLow[tape.slotPositions[k]!]!;
-        slopes.high[slot] = slopeHigh[tape.slotPositions[k]!]!;
-        const j = step.variables.indexOf(variables[slot]!);
-        if (j < 0) continue;
-        this.jacobianLow[i * size + j] = slopes.low[slot]!;
-        this.jacobianHigh[i * size + j] = slopes.high[slot]!;
-        if (!Number.isFinite(slopes.low[slot]! + slopes.high[slot]!)) return false;
+      const { low, high } = this.slopes[i]!;
+      const { positions, slots, unknowns } = this.slotsOf[i]!;
+      for (let k = 0; k < slots.length; k++) {
+        const slot = slots[k]!;
+        low[slot] = slopeLow[positions[k]!]!;
+        high[slot] = slopeHigh[positions[k]!]!;
+        if (unknowns[k]! >= 0 && !Number.isFinite(low[slot]! + high[slot]!)) return false;
       }
     }
     return true;
   }
 
-  /** Inverse of the Jacobian's middle. */
-  private inverted(): Float64Array | undefined {
-    const { size } = this;
-    const middle = this.jacobianLow.map((from, at) => (from + this.jacobianHigh[at]!) / 2);
-    const sizes = new Float64Array(size);
+  /** The Jacobian's middle, ready to solve with. */
+  private factored(): LinearSolver | undefined {
+    const { size, scales } = this;
+    const rowSizes = new Float64Array(size);
+    const rows: SparseRow[] = [];
     for (let i = 0; i < size; i++) {
-      for (let j = 0; j < size; j++) {
-        sizes[i] = Math.max(sizes[i]!, Math.abs(middle[i * size + j]!));
+      const { slots, unknowns } = this.slotsOf[i]!;
+      const { low, high } = this.slopes[i]!;
+      const columns: number[] = [];
+      const entries: number[] = [];
+      for (let k = 0; k < slots.length; k++) {
+        const j = unknowns[k]!;
+        const entry = j < 0 ? 0 : ((low[slots[k]!]! + high[slots[k]!]!) / 2) * scales[j]!;
+        if (entry === 0) continue;
+        columns.push(j);
+        entries.push(entry);
+        rowSizes[i] = Math.max(rowSizes[i]!, Math.abs(entry));
       }
-      if (sizes[i] === 0) return undefined;
-      for (let j = 0; j < size; j++) middle[i * size + j]! /= sizes[i]!;
+      if (columns.length === 0) return undefined;
+      rows.push({ columns, entries: entries.map((entry) => entry / rowSizes[i]!) });
     }
-    const factors = factor(middle, size);
-    if (!(factors.smallestPivot > 0)) return undefined;
+    const solver = size > FULL ? factorSparse(rows) : solverOf(factor(full(rows), size));
+    if (!(solver.smallestPivot > 0)) return undefined;
+    return {
+      ...solver,
+      solve: (right) => {
+        const answer = solver.solve(Float64Array.from(right, (entry, i) => entry / rowSizes[i]!));
+        return answer.map((entry, j) => entry * scales[j]!);
+      },
+    };
+  }
+
+  /** Row by row: variable by equation. */
+  private inverted(solver: LinearSolver): Float64Array | undefined {
+    const { size } = this;
     const inverse = new Float64Array(size * size);
+    const unit = new Float64Array(size);
     for (let i = 0; i < size; i++) {
-      const unit = new Float64Array(size);
-      unit[i] = 1 / sizes[i]!;
-      const column = solveWith(factors, unit);
+      unit[i] = 1;
+      const column = solver.solve(unit);
+      unit[i] = 0;
       for (let j = 0; j < size; j++) inverse[j * size + i] = column[j]!;
     }
     return inverse.every(Number.isFinite) ? inverse : undefined;
@@ -261,27 +293,19 @@ class Proving {
     if (!this.jacobian()) return undefined;
     const low = new Float64Array(size);
     const high = new Float64Array(size);
+    const rowLow = new Float64Array(size);
+    const rowHigh = new Float64Array(size);
     let spread = 0;
     for (let j = 0; j < size; j++) {
       subtract(low, high, j, x[j]!, x[j]!, fromHeight.low[j]!, fromHeight.high[j]!);
+      this.rowOfRest(j, inverse, rowLow, rowHigh);
       let sum = 0;
       for (let k = 0; k < size; k++) {
-        // Entry j, k of 1 − C·J.
-        const unit = j === k ? 1 : 0;
-        sumLow[0] = unit;
-        sumHigh[0] = unit;
-        for (let i = 0; i < size; i++) {
-          const from = this.jacobianLow[i * size + k]!;
-          const to = this.jacobianHigh[i * size + k]!;
-          if (from === 0 && to === 0) continue;
-          const entry = inverse[j * size + i]!;
-          multiply(one, oneHigh, 0, from, to, entry, entry);
-          subtract(sumLow, sumHigh, 0, sumLow[0]!, sumHigh[0]!, one[0]!, oneHigh[0]!);
-        }
-        const largest = Math.max(Math.abs(sumLow[0]!), Math.abs(sumHigh[0]!));
+        if (rowLow[k] === 0 && rowHigh[k] === 0) continue;
+        const largest = Math.max(Math.abs(rowLow[k]!), Math.abs(rowHigh[k]!));
         sum += (largest * sizes[k]!) / sizes[j]!;
         subtract(one, oneHigh, 0, boxLow[k]!, boxHigh[k]!, x[k]!, x[k]!);
-        multiply(one, oneHigh, 0, sumLow[0]!, sumHigh[0]!, one[0]!, oneHigh[0]!);
+        multiply(one, oneHigh, 0, rowLow[k]!, rowHigh[k]!, one[0]!, oneHigh[0]!);
         add(low, high, j, low[j]!, high[j]!, one[0]!, oneHigh[0]!);
       }
       spread = Math.max(spread, sum);
@@ -289,9 +313,39 @@ class Proving {
     }
     return { low, high, spread, sizes };
   }
+
+  /** Row j of 1 − C·J: each equation has entries for a few of the unknowns only. */
+  private rowOfRest(j: number, inverse: Float64Array, low: Float64Array, high: Float64Array): void {
+    const { size } = this;
+    low.fill(0);
+    high.fill(0);
+    low[j] = 1;
+    high[j] = 1;
+    for (let i = 0; i < size; i++) {
+      const factorHere = inverse[j * size + i]!;
+      if (factorHere === 0) continue;
+      const { slots, unknowns } = this.slotsOf[i]!;
+      const slopes = this.slopes[i]!;
+      for (let k = 0; k < slots.length; k++) {
+        const at = unknowns[k]!;
+        if (at < 0) continue;
+        const slot = slots[k]!;
+        multiply(one, oneHigh, 0, slopes.low[slot]!, slopes.high[slot]!, factorHere, factorHere);
+        subtract(low, high, at, low[at]!, high[at]!, one[0]!, oneHigh[0]!);
+      }
+    }
+  }
+}
+
+function full(rows: readonly SparseRow[]): Float64Array {
+  const matrix = new Float64Array(rows.length ** 2);
+  rows.forEach(({ columns, entries }, i) => {
+    columns.forEach((column, k) => {
+      matrix[i * rows.length + column] = entries[k]!;
+    });
+  });
+  return matrix;
 }
 
 const one = new Float64Array(1);
 const oneHigh = new Float64Array(1);
-const sumLow = new Float64Array(1);
-const sumHigh = new Float64Array(1);

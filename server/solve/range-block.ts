@@ -19,7 +19,9 @@ import type { RangePass } from "./range-pass";
 import { type InputBox, movedBy, NO_SLOPES, SlopeRow, type Slopes } from "./slope-row";
 
 /** Blocks of more unknowns are followed along their straight lines only, and marked. */
-const LARGEST_BLOCK = 48;
+const LARGEST = 500;
+/** In blocks of more unknowns one proof for all of the box has to do: none is tried for parts of it. */
+export const LARGEST_SEARCHED = 48;
 /** Slopes that differ by no more than this, beside what they move all in all, are those of a straight line. */
 const STRAIGHT = 1e-12;
 
@@ -39,7 +41,8 @@ export class BlockRanges {
 
   enclose(step: SolveStep, box: InputBox): void {
     const { pass } = this;
-    if (step.variables.length > LARGEST_BLOCK) {
+    const size = step.variables.length;
+    if (size > LARGEST) {
       this.alongLines(step, box);
       return;
     }
@@ -49,6 +52,10 @@ export class BlockRanges {
       return;
     }
     const whole = this.proved(step);
+    if (whole === undefined && size > LARGEST_SEARCHED) {
+      this.alongLines(step, box);
+      return;
+    }
     this.blockRows(step, whole, box);
     const rows = step.variables.map((variable) => pass.rows[variable]?.slopes ?? NO_SLOPES);
     if (whole === undefined || !rows.every((row) => isStraight(row, box))) return;
@@ -73,7 +80,8 @@ export class BlockRanges {
     });
     const whole =
       middle === undefined ? undefined : encloseBlock(execution, step, low, high, place);
-    const cut = whole === undefined ? this.cutDown(step) : undefined;
+    const searched = step.variables.length <= LARGEST_SEARCHED;
+    const cut = whole === undefined && searched ? this.cutDown(step) : undefined;
     // Somewhere in what is only cut down there may be no answer, or more than one.
     const marks = this.marksOf(step) | (whole !== undefined ? 0 : cut === undefined ? 2 : 1);
     step.variables.forEach((variable, j) => {
@@ -152,7 +160,8 @@ export class BlockRanges {
       return this.pass.sums.take(box).slopes ?? NO_SLOPES;
     });
     const nominal = this.nominalRows(step);
-    const union = new Set(rows.flatMap((row) => [...row.at]));
+    const union = new Set<number>();
+    for (const row of rows) for (const input of row.at) union.add(input);
     const at = Int32Array.from([...union].sort((a, b) => a - b));
     const results = step.variables.map(
       (_, j): Slopes => ({
@@ -164,14 +173,14 @@ export class BlockRanges {
     );
     if (block !== undefined && block.spread < 1) {
       const placeOf = new Map([...at].map((input, place) => [input, place]));
+      const placesOf = rows.map((row) => row.at.map((input) => placeOf.get(input)!));
       for (let j = 0; j < size; j++) {
         results[j]!.low.fill(0);
         results[j]!.high.fill(0);
         rows.forEach((row, i) => {
           const factor = -block.inverse[j * size + i]!;
           if (factor === 0) return;
-          row.at.forEach((input, k) => {
-            const place = placeOf.get(input)!;
+          placesOf[i]!.forEach((place, k) => {
             const { low, high } = results[j]!;
             multiply(pair, pairHigh, 0, row.low[k]!, row.high[k]!, factor, factor);
             add(low, high, place, low[place]!, high[place]!, pair[0]!, pairHigh[0]!);
@@ -230,6 +239,7 @@ export class BlockRanges {
   private alongLines(step: SolveStep, box: InputBox): void {
     const { pass } = this;
     const slopes = this.nominalRows(step);
+    const marks = this.marksOf(step) | 2;
     step.variables.forEach((variable, j) => {
       const value = pass.execution.values[variable]!;
       const at = Int32Array.from([...slopes[j]!.keys()].sort((a, b) => a - b));
@@ -246,7 +256,7 @@ export class BlockRanges {
       pass.high[variable] = high;
       pass.middleLow[variable] = value;
       pass.middleHigh[variable] = value;
-      pass.marks[variable] = 2;
+      pass.marks[variable] = marks;
       const slopesHere = { at, low: nominal, high: nominal, nominal };
       pass.rows[variable] = SlopeRow.of(slopesHere, pass.inputs, box);
     });

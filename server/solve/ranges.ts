@@ -11,6 +11,7 @@ import { type Execution, executionOf } from "./execution";
 import { type Condition, choice, type Expression } from "./expression";
 import { conditionsOf } from "./modes";
 import { hasTolerance, type LimitsOf, type Mover, moversOf, toleranceOf } from "./movers";
+import { LARGEST_SEARCHED } from "./range-block";
 import { type FormulaReach, RangePass } from "./range-pass";
 import type { InputBox, Slopes } from "./slope-row";
 import type { Quantity, Solution } from "./system";
@@ -113,6 +114,13 @@ export function slopesOf(
   own.pass.run(own.box);
   const again = own.pass.reach(tapeOf(quantity.expression), quantity.variables);
   return { slopes: again.row.slopes!, inputs: own.inputs, box: own.box };
+}
+
+/** A part of a block this large is not worth a pass of its own. */
+export function restsOnLargeBlock(execution: Execution, variables: readonly number[]): boolean {
+  return coneOf(execution, variables).some(
+    (at) => execution.steps[at]!.variables.length > LARGEST_SEARCHED,
+  );
 }
 
 /** A pass of its own over what some variables rest on. */

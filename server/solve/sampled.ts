@@ -10,28 +10,29 @@
  * Must not know: claims, wording.
  */
 import { DRAWS, drawsOf } from "./draws";
+import { evaluate } from "./evaluate";
 import { executionOf } from "./execution";
 import type { Expression } from "./expression";
 import { givensOf, type Mover } from "./movers";
 import type { FormulaReach } from "./range-pass";
-import { passFor, slopesOf } from "./ranges";
+import { passFor, rangesOver, restsOnLargeBlock, slopesOf } from "./ranges";
 import type { Quantity, Solution } from "./system";
+import { tapeOf } from "./tape";
 import { Trial } from "./trial";
 
 export class Sampled {
-  private readonly trial: Trial;
-  private readonly columns: readonly Float64Array[];
-  private readonly places: Float64Array;
+  private readonly trial: (draw: number) => number;
   private readonly values = new Float64Array(DRAWS);
   private readonly done = new Uint8Array(DRAWS);
   private readonly lower: Float64Array | undefined;
   private readonly upper: Float64Array | undefined;
 
   constructor(solution: Solution, quantity: Quantity, reach: FormulaReach) {
-    const givens = givensOf(passFor(solution, quantity.variables).inputs);
-    this.trial = new Trial(executionOf(solution), quantity, givens);
-    this.columns = givens.map((variable) => columnOf(solution, variable));
-    this.places = new Float64Array(givens.length);
+    this.trial =
+      solution.system.variables.length <= MOST_KEPT &&
+      restsOnLargeBlock(executionOf(solution), quantity.variables)
+        ? alongWith(solution, quantity)
+        : byItself(solution, quantity);
     // Where it may have no value, or something is not enclosed, slopes say nothing.
     if (reach.partial || reach.loose) return;
     const low = new Float64Array(DRAWS).fill(reach.middleLow);
@@ -96,9 +97,7 @@ export class Sampled {
 
   private at(draw: number): number {
     if (this.done[draw] === 0) {
-      const { columns, places } = this;
-      for (let i = 0; i < columns.length; i++) places[i] = columns[i]![draw]!;
-      this.values[draw] = this.trial.at(places);
+      this.values[draw] = this.trial(draw);
       this.done[draw] = 1;
     }
     return this.values[draw]!;
@@ -144,6 +143,58 @@ const known = new WeakMap<
 >();
 
 const columns = new WeakMap<Solution, Map<number, Float64Array>>();
+
+/** Only what leads to the quantity is worked out. */
+function byItself(solution: Solution, quantity: Quantity): (draw: number) => number {
+  const givens = givensOf(passFor(solution, quantity.variables).inputs);
+  const trial = new Trial(executionOf(solution), quantity, givens);
+  const columns = givens.map((variable) => columnOf(solution, variable));
+  const places = new Float64Array(givens.length);
+  return (draw) => {
+    for (let i = 0; i < columns.length; i++) places[i] = columns[i]![draw]!;
+    return trial.at(places);
+  };
+}
+
+/** A large block is worked out once for a draw, for all figures that rest on it. */
+function alongWith(
+  solution: Solution,
+  { expression, variables }: Quantity,
+): (draw: number) => number {
+  let drawn = wholes.get(solution);
+  if (drawn === undefined) {
+    drawn = wholeDraws(solution);
+    wholes.set(solution, drawn);
+  }
+  const tape = tapeOf(expression);
+  const at = drawn;
+  return (draw) => evaluate(tape, at(draw), variables);
+}
+
+/** Of larger systems the draws of all figures are not kept. */
+const MOST_KEPT = 4000;
+
+const wholes = new WeakMap<Solution, (draw: number) => Float64Array>();
+
+function wholeDraws(solution: Solution): (draw: number) => Float64Array {
+  const execution = executionOf(solution);
+  const givens = givensOf(rangesOver(solution).inputs);
+  const all = solution.system.variables.map((_, variable) => variable);
+  const nothing: Expression = { op: "number", value: 0 };
+  const trial = new Trial(execution, { expression: nothing, variables: all }, givens);
+  const columns = givens.map((variable) => columnOf(solution, variable));
+  const places = new Float64Array(givens.length);
+  const drawn: (Float64Array | undefined)[] = [];
+  return (draw) => {
+    const before = drawn[draw];
+    if (before !== undefined) return before;
+    for (let i = 0; i < columns.length; i++) places[i] = columns[i]![draw]!;
+    trial.at(places);
+    const values = trial.values.slice();
+    drawn[draw] = values;
+    return values;
+  };
+}
 
 /** The draws of what moves as one: of one given its values, of several their common place. */
 function placesOf(solution: Solution, { givens, low, high, parts }: Mover): Float64Array {

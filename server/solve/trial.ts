@@ -23,7 +23,8 @@ import { type Tape, tapeOf } from "./tape";
 export class Trial {
   private readonly steps: readonly ReplayStep[];
   private readonly chords: readonly (Chord | undefined)[];
-  private readonly values: Float64Array;
+  /** Of all figures, as the last trial left them. */
+  readonly values: Float64Array;
   private readonly tape: Tape;
 
   constructor(
