@@ -9,9 +9,9 @@
 import { type Anchor, textAt } from "../../grammar/anchor";
 import type { CheckCode } from "../findings/codes";
 import type { Fact } from "../findings/worded";
-import type { CheckDefinition } from "../model/definition";
+import type { CheckDefinition, Remarks } from "../model/definition";
 import type { ModelClaim, ModelVariable } from "../model/model";
-import { anchorOfThing } from "../model/thing";
+import { anchorOfThing, type Thing } from "../model/thing";
 import { chanceOf } from "../solve";
 import type { Chance } from "../solve/likely";
 import type { Verdict } from "../solve/system";
@@ -35,43 +35,92 @@ export function codeOfCheck(
 
 /** A check as it is read: judged when its verdict is first asked for. */
 export function checkResult(source: CheckSource, claim: ModelClaim): CheckResult {
-  const { check, thing } = claim;
-  let judged: Verdict | undefined;
-  let placed: Anchor | undefined;
-  return {
-    title: check.title,
-    code:
-      claim.own && check.remarks.code === undefined
-        ? "check/own"
-        : codeOfCheck(check, thing?.kind.name),
-    thing,
-    own: claim.own,
-    // Of most checks of an option or as built nobody asks.
-    get verdict() {
-      judged ??= verdictOfClaim(source, claim);
-      return judged;
-    },
-    get condition() {
-      const text = textAt({ ...check.anchor, span: check.node.condition.span });
-      return text.replaceAll(/\s+/g, " ");
-    },
-    remarks: check.remarks,
-    anchor: check.anchor,
-    get place() {
-      placed ??= placeOf(source, claim);
-      return placed;
-    },
-    get inputs() {
-      return claim.figures.map((figure) => source.reading.figure(figure)?.name ?? "");
-    },
-    contributors: () => contributors(source, claim),
-    settledBy: () => settledBy(source, claim),
-    unsaid: () => (claim.applies ? new UnsaidReadings(source, claim) : undefined),
-    fits: () => fitsOf(source, claim),
-    otherParts: () => otherParts(source, wrongWith(source, claim)),
-    tighter: () => tighterOf(source, claim),
-    chance: () => chance(source, claim),
-  };
+  return new ReadCheck(source, claim);
+}
+
+/** Of most checks of an option or as built nobody asks anything. */
+class ReadCheck implements CheckResult {
+  private judged: Verdict | undefined;
+  private placed: Anchor | undefined;
+
+  constructor(
+    private readonly source: CheckSource,
+    private readonly claim: ModelClaim,
+  ) {}
+
+  get title(): string {
+    return this.claim.check.title;
+  }
+
+  get code(): CheckResult["code"] {
+    const { check, own, thing } = this.claim;
+    return own && check.remarks.code === undefined
+      ? "check/own"
+      : codeOfCheck(check, thing?.kind.name);
+  }
+
+  get thing(): Thing | undefined {
+    return this.claim.thing;
+  }
+
+  get own(): boolean {
+    return this.claim.own;
+  }
+
+  get remarks(): Remarks {
+    return this.claim.check.remarks;
+  }
+
+  get anchor(): Anchor {
+    return this.claim.check.anchor;
+  }
+
+  get verdict(): Verdict {
+    this.judged ??= verdictOfClaim(this.source, this.claim);
+    return this.judged;
+  }
+
+  get condition(): string {
+    const { anchor, node } = this.claim.check;
+    return textAt({ ...anchor, span: node.condition.span }).replaceAll(/\s+/g, " ");
+  }
+
+  get place(): Anchor {
+    this.placed ??= placeOf(this.source, this.claim);
+    return this.placed;
+  }
+
+  get inputs(): readonly string[] {
+    return this.claim.figures.map((figure) => this.source.reading.figure(figure)?.name ?? "");
+  }
+
+  contributors(): readonly Contributor[] {
+    return contributors(this.source, this.claim);
+  }
+
+  settledBy(): readonly (readonly (readonly Need[])[])[] {
+    return settledBy(this.source, this.claim);
+  }
+
+  unsaid(): ReturnType<CheckResult["unsaid"]> {
+    return this.claim.applies ? new UnsaidReadings(this.source, this.claim) : undefined;
+  }
+
+  fits(): ReturnType<CheckResult["fits"]> {
+    return fitsOf(this.source, this.claim);
+  }
+
+  otherParts(): ReturnType<CheckResult["otherParts"]> {
+    return otherParts(this.source, wrongWith(this.source, this.claim));
+  }
+
+  tighter(): ReturnType<CheckResult["tighter"]> {
+    return tighterOf(this.source, this.claim);
+  }
+
+  chance(): Chance | undefined {
+    return chance(this.source, this.claim);
+  }
 }
 
 function contributors(source: CheckSource, claim: ModelClaim): Contributor[] {

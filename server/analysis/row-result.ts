@@ -88,7 +88,7 @@ export class RowResult {
     changed: ReadonlySet<ThingId>,
     opened: ReadonlySet<BuildCell["core"]> | undefined,
   ): boolean {
-    for (const top of changed) if (this.speaksOf(top)) return false;
+    for (const top of changed) for (const tops of this.about) if (tops.has(top)) return false;
     for (const figure of this.named) if (changed.has(figure.thing.top)) return false;
     if (opened === undefined) {
       for (const [cell, figure] of this.cells)
@@ -101,11 +101,9 @@ export class RowResult {
     return true;
   }
 
-  /** Whether a thing at the top is one of those whose figures stand in its cells, or its own. */
-  private speaksOf(top: ThingId): boolean {
-    if (this.tops.has(top)) return true;
-    for (const cell of this.cells.keys()) if (topsOf(cell).has(top)) return true;
-    return false;
+  /** The things at the top whose figures it speaks of, and those whose figures stand in its cells. */
+  private get about(): readonly ReadonlySet<ThingId>[] {
+    return this.lazily("about", () => [this.tops, ...[...this.cells.keys()].map(topsOf)]);
   }
 
   // ── values ──

@@ -280,11 +280,52 @@ function define(location: Location, key: string, pool: FormPool): ModelVariable 
   if (item && figure === undefined) return undefined;
   const id = thing.id.figure(key);
   const asked = thing.asked.get(field.name);
+  const plain = entry === undefined && asked === undefined && part === undefined && !item;
+  const known = plain ? unwritten.get(field) : undefined;
+  const variable: Variable =
+    known === undefined
+      ? variableOf(location, key, { entry, asked, figure }, pool)
+      : { ...known, name: id.name, twin: twinOf(thing, key) };
+  if (plain && known === undefined) unwritten.set(field, variable);
+  return {
+    id,
+    name: `${thing.path}.${key}`,
+    thing,
+    field,
+    part,
+    measure,
+    entry: entry ?? (part === undefined ? undefined : thing.entries.get(field.name)),
+    figure,
+    variable,
+  };
+}
+
+/** As it is for every thing of the kind that says nothing of it, but for what it is called. */
+const unwritten = new WeakMap<FieldDefinition, Variable>();
+
+/** As the solver sees it. */
+function variableOf(
+  { thing, field, part }: Location,
+  key: string,
+  {
+    entry,
+    asked,
+    figure,
+  }: {
+    readonly entry: Entry | undefined;
+    readonly asked: Entry | undefined;
+    readonly figure: LiteralFigure | undefined;
+  },
+  pool: FormPool,
+): Variable {
+  const definition = part ?? field;
+  const { measure } = definition.type as Extract<FieldDefinition["type"], { form: "measure" }>;
+  const item = key.endsWith("]");
   const role = item ? field.role : roleOf(field, entry, asked);
   // A wish gives way: it enters as an equation and not as a given.
   const wished = figure !== undefined && role === "wanted" && part === undefined && !item;
-  const variable: Variable = {
-    name: id.name,
+  return {
+    name: thing.id.figure(key).name,
     given: figure === undefined || wished ? undefined : givenOf(figure, entry),
     wish: figure === undefined || !wished ? undefined : givenOf(figure, entry),
     scale: measure.scale,
@@ -296,17 +337,6 @@ function define(location: Location, key: string, pool: FormPool): ModelVariable 
     making: item ? undefined : makingOf(field, role, entry ?? asked, measure),
     twin: item ? undefined : twinOf(thing, key),
     askedFirst: !item && isAskedFirst(field),
-  };
-  return {
-    id,
-    name: `${thing.path}.${key}`,
-    thing,
-    field,
-    part,
-    measure,
-    entry: entry ?? (part === undefined ? undefined : thing.entries.get(field.name)),
-    figure,
-    variable,
   };
 }
 
@@ -370,17 +400,29 @@ function makingOf(
 
 /** `rear.(corner).tube_mark` for the left and the right: parts of one kind in one thing are alike. */
 function twinOf(thing: Thing, key: string): string | undefined {
-  let path = key;
+  if (thing.owner === undefined) return undefined;
+  let mirrored = mirrors.get(thing);
+  if (mirrored === undefined) {
+    mirrored = mirroredPath(thing) ?? "";
+    mirrors.set(thing, mirrored);
+  }
+  return mirrored === "" ? undefined : `${mirrored}.${key}`;
+}
+
+const mirrors = new WeakMap<Thing, string>();
+
+function mirroredPath(thing: Thing): string | undefined {
+  const steps: string[] = [];
   let mirrored = false;
   let at: Thing = thing;
   for (let { owner } = at; owner !== undefined; owner = at.owner) {
     const { name, kind } = at;
     const part = owner.parts.get(name) === at && partsOfKind(owner.kind, kind.name) > 1;
     mirrored ||= part;
-    path = `${part ? `(${kind.name})` : name}.${path}`;
+    steps.unshift(part ? `(${kind.name})` : name);
     at = owner;
   }
-  return mirrored ? `${at.path}.${path}` : undefined;
+  return mirrored ? [at.path, ...steps].join(".") : undefined;
 }
 
 const partCounts = new WeakMap<Thing["kind"], Map<string, number>>();

@@ -387,12 +387,23 @@ const mostKept = 4_000;
 const smallestKept = 3;
 
 function contentOf({ serial }: Key, variable: Variable): string {
-  const { given, wish, making, role, near, whole } = variable;
+  let said = contents.get(variable);
+  if (said === undefined) {
+    said = saidOf(variable);
+    contents.set(variable, said);
+  }
+  return serial + said;
+}
+
+/** A figure stands in a cell and beside others under many checks, before and after many edits. */
+const contents = new WeakMap<Variable, string>();
+
+function saidOf({ given, wish, making, role, near, whole }: Variable): string {
   const made =
     making === undefined
       ? ""
       : `${making.step ?? ""}/${making.off}/${making.offShare}/${making.said}`;
-  const known = `${serial}${role ?? ""}${made}`;
+  const known = `${role ?? ""}${made}`;
   if (given === undefined) {
     return `${known}~${wish?.low ?? ""}~${wish?.high ?? ""}~${near ?? ""}${whole ?? ""}`;
   }
