@@ -15,11 +15,12 @@ import { utf8 } from "../disk/text-encoding";
 export class DiskHost implements FileHost {
   private readonly kept = new Map<string, FileReading>();
   private readonly standIns = new Map<string, string>();
+  private readonly folders = new Map<string, readonly string[]>();
 
   /** `folder` is what `use` stays inside of, for files that lie in it. */
   constructor(private readonly folder: string) {}
 
-  /** Every file is read once, so that one run sees one state of it. */
+  /** Every file is read and every folder listed once, so that one run sees one state of it. */
   read(uri: string, rootUri: string): ReadResult {
     if (!mayReach(uri, rootUri, [uriOf(`${this.folder}/`)])) return { problem: "outside" };
     return this.look(uri);
@@ -43,7 +44,9 @@ export class DiskHost implements FileHost {
       const name = uri.startsWith(folderUri) ? uri.slice(folderUri.length) : "";
       return name === "" || name.includes("/") ? [] : [decodeURIComponent(name)];
     });
-    return [...new Set([...namesIn(pathOf(folderUri)), ...stoodIn])];
+    const names = this.folders.get(folderUri) ?? namesIn(pathOf(folderUri));
+    this.folders.set(folderUri, names);
+    return stoodIn.length === 0 ? names : [...new Set([...names, ...stoodIn])];
   }
 
   exists(uri: string): boolean {
