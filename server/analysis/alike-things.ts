@@ -15,16 +15,22 @@ import type { Declaration, FileScope } from "../names/scope";
 const mostLikes = 40;
 
 export class AlikeThings implements OtherThings {
-  private readonly tooFar = new Set<ThingId>();
-  private readonly likeThis = new Map<ThingId, ThingId[]>();
-  private readonly likes = new Map<ThingId, readonly Declaration[]>();
+  private readonly tooFar: Set<ThingId> = new Set();
+  private readonly likeThis: Map<ThingId, ThingId[]> = new Map();
+  private readonly likes: Map<ThingId, readonly Declaration[]> = new Map();
 
   constructor(
     declarations: Iterable<Declaration>,
     private readonly scopeOf: (uri: string) => FileScope | undefined,
     /** Without what was recorded of it. */
     private readonly specOf: (id: ThingId) => Thing | undefined,
+    /** Those of another reading of the same declarations. */
+    same?: AlikeThings,
   ) {
+    if (same !== undefined) {
+      ({ tooFar: this.tooFar, likeThis: this.likeThis, likes: this.likes } = same);
+      return;
+    }
     for (const { id, item, uri } of declarations) {
       const { likes } = namesIn(item);
       if (likes.length === 0) continue;

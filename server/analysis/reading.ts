@@ -11,7 +11,7 @@
 import type { Item } from "../../grammar/syntax";
 import type { Found } from "../findings/worded";
 import { anyIn } from "../keep/any-in";
-import { TakenBack } from "../keep/patience";
+import { pause, TakenBack } from "../keep/patience";
 import { Binder, type Things } from "../model/binder";
 import { mostTermsOfAll, Terms } from "../model/budget";
 import {
@@ -40,6 +40,7 @@ import type { BuildFile, BuildFiles } from "./files";
 import { LeftOutWork } from "./left-out";
 import { type Overlay, writesOf, writesOfRecord, writesOfSpec } from "./overlay";
 import { type Misclosed, type Reconciled, type ReconcilingStep, reconciled } from "./reconciled";
+import { RowsAsking } from "./rows-asking";
 import { type Placed, takenIn } from "./taken-in";
 import type { Workshop } from "./workshop";
 
@@ -132,6 +133,7 @@ export class Reading implements Things {
       this.declared.values(),
       (uri) => this.scopeOf(uri),
       (id) => (this.unrecorded.get(id) ?? this.tree(id))?.thing,
+      same?.alike,
     );
     this.equations = like?.equations ?? new Map();
     const beside = further?.build.vocabulary === build.vocabulary ? further : undefined;
@@ -532,8 +534,9 @@ export class Reading implements Things {
   /** Its rows that are not those of another reading. */
   private rowsOtherThan(other: Reading | undefined): PlacedRow[] {
     const rows: PlacedRow[] = [];
-    for (const [place, placed] of this.placed.entries()) {
+    for (let place = 0; place < this.placed.length; place++) {
       const row = this.rowOfPlaced[place];
+      const placed = this.placed[place] as Placed;
       if (row !== undefined && other?.rowAt(placed, place, this) !== row)
         rows.push({ placed, row });
     }
@@ -545,6 +548,8 @@ export class Reading implements Things {
     const { patience, leftOver, pool } = this.workshop;
     const around = { names: this, pool, termsLeft: mostTermsOfAll };
     const asBuilt = this.overlays.some(({ is }) => is === "as built");
+    const over = before && this.rowsOver(before, { ...around }, asBuilt);
+    if (over !== undefined) return over;
     const rows: (Row | undefined)[] = [];
     for (const [place, placed] of this.placed.entries()) {
       if (patience.isTakenBack()) {
@@ -561,6 +566,33 @@ export class Reading implements Things {
     }
     return rows;
   }
+
+  /**
+   * What is laid over the spec costs the rows that have to do with it. Nothing where there may not be
+   * enough terms of sums for all: who has how many left hangs on every row before it.
+   */
+  private rowsOver(
+    spec: Reading,
+    around: Surroundings & { termsLeft: number },
+    asBuilt: boolean,
+  ): (Row | undefined)[] | undefined {
+    if (this.overlays.length === 0 || spec.overlays.length > 0 || spec.placed !== this.placed)
+      return undefined;
+    spec.asking ??= new RowsAsking(spec.placed, spec.rowOfPlaced);
+    around.termsLeft -= spec.asking.spent;
+    const rows = spec.rowOfPlaced.slice();
+    for (const place of spec.asking.touchedBy(this.changed)) {
+      if (around.termsLeft < mostTermsOfAll / 2) return undefined;
+      pause(this.workshop.patience);
+      const placed = this.placed[place] as Placed;
+      const made = this.rowOf(placed, rows[place], () => undefined, new Set(), around, asBuilt);
+      around.termsLeft -= made?.terms.spent ?? 0;
+      rows[place] = made;
+    }
+    return rows;
+  }
+
+  private asking: RowsAsking | undefined;
 
   private rowOf(
     placed: Placed,

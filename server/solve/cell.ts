@@ -279,21 +279,19 @@ function joined<K extends Key>(
   const keys: K[] = [];
   const places = new Map<K, number>();
   const variables: Variable[] = [];
-  const place = (key: K, variable: Variable): number => {
-    let at = places.get(key);
-    if (at === undefined) {
-      at = keys.length;
-      places.set(key, at);
-      keys.push(key);
-      variables.push(variable);
-    }
-    return at;
+  const values: number[] = [];
+  const sizes: number[] = [];
+  const place = (key: K, variable: Variable, value: number, size: number): number => {
+    places.set(key, keys.length);
+    variables.push(variable);
+    values.push(value);
+    sizes.push(size);
+    return keys.push(key) - 1;
   };
   const equations: Equation[] = [];
   const keyed: KeyedEquation<K>[] = [];
   const steps: SolveStep[] = [];
-  const values = new Map<number, number>();
-  const sizes = new Map<number, number>();
+  const stepOf: number[] = [];
   for (const cell of cells) {
     const { solution } = cell.read(as);
     const hidden = new Map<number, K>();
@@ -309,10 +307,10 @@ function joined<K extends Key>(
     const execution = executionOf(solution);
     const locals = wanted.flatMap((key) => cell.placeOf(key) ?? []);
     const at = (local: number): number => {
-      const found = place(keyAt(local), solution.system.variables[local] as Variable);
-      values.set(found, solution.values[local] ?? Number.NaN);
-      sizes.set(found, execution.sizes[local] ?? 0);
-      return found;
+      const key = keyAt(local);
+      const value = solution.values[local] ?? Number.NaN;
+      const variable = solution.system.variables[local] as Variable;
+      return places.get(key) ?? place(key, variable, value, execution.sizes[local] ?? 0);
     };
     const numbers = new Map<number, number>();
     const equationAt = (local: number): number => {
@@ -328,29 +326,28 @@ function joined<K extends Key>(
     };
     for (const number of coneOf(execution, locals)) {
       const step = execution.steps[number] as SolveStep;
-      steps.push({
-        equations: step.equations.map(equationAt),
-        variables: step.variables.map(at),
-        pairs: step.pairs.map(equationAt),
-      });
+      const placed = step.equations.map(equationAt);
+      const own = step.variables.map(at);
+      for (const variable of own) stepOf[variable] = steps.length;
+      // One equation for one variable is paired with it.
+      const pairs = step.pairs === step.equations ? placed : step.pairs.map(equationAt);
+      steps.push({ equations: placed, variables: own, pairs });
     }
     for (const local of locals) at(local);
   }
   for (const key of wanted) {
     if (places.has(key)) continue;
     const variable = variableOf(key);
-    values.set(place(key, variable), variable.given?.value ?? Number.NaN);
+    const value = variable.given?.value ?? Number.NaN;
+    place(key, variable, value, Math.abs(value));
   }
-  const stepOf = new Int32Array(keys.length).fill(-1);
-  for (const [number, step] of steps.entries())
-    for (const variable of step.variables) stepOf[variable] = number;
   const execution: Execution = {
     network: networkOf({ variables, equations }),
     layout: undefined,
     steps,
-    stepOf,
-    values: Float64Array.from(keys, (_, at) => values.get(at) ?? Number.NaN),
-    sizes: Float64Array.from(keys, (_, at) => sizes.get(at) ?? Math.abs(values.get(at) ?? 0)),
+    stepOf: Int32Array.from(keys, (_, at) => stepOf[at] ?? -1),
+    values: Float64Array.from(values),
+    sizes: Float64Array.from(sizes),
     failures: new Map(),
     checks: [],
     excluded: new Set(),

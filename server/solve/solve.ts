@@ -217,10 +217,15 @@ export function solutionOf(execution: Execution, overlay: Redone | undefined): S
   const failures = [...new Set([...execution.failures.values(), ...found.failures])].sort(
     (one, other) => order(one.equations[0]!, other.equations[0]!),
   );
+  let known: readonly Determination[] | undefined;
   return {
     system,
     values: execution.values,
-    determinations: determinations(execution, failures, overlay),
+    // Of what stands beside others under a check, and of most outcomes, nobody asks for them.
+    get determinations() {
+      known ??= determinations(execution, failures, overlay);
+      return known;
+    },
     conflicts: [...keptConflicts, ...found.conflicts].sort((one, other) =>
       order(one.equation, other.equation),
     ),
