@@ -3,7 +3,8 @@
  * random, questions taken back among them. Whatever has been typed, the server says what a fresh
  * one says of the same texts, and it does not grow. A short day here; `npm run soak` is an hour.
  */
-import { readFileSync } from "node:fs";
+import { appendFileSync, readFileSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
 import { expect, test } from "vitest";
 import {
   CancellationTokenSource,
@@ -18,6 +19,10 @@ const seed = Number(process.env.SOAK_SEED ?? 1);
 const comparedEach = Math.max(40, Math.round(edits / 40));
 /** In megabytes, both threads and all that Node needs by itself. */
 const mostMemory = 900;
+/** In seconds, on a machine that is busy with something else. */
+const longestAnswer = 300;
+/** Where a long day writes down where it stands. */
+const folder = process.env.SOAK_FOLDER;
 
 const parts = {
   "parts/wheels.trammel": `wheel rear_wheel { size: 17x8; offset: 12 mm }
@@ -84,7 +89,8 @@ test(`${edits} edits`, { timeout: 4 * 3_600_000 }, async () => {
   let first = 0;
   for (let edit = 1; edit <= edits; edit++) {
     await type(editor, random);
-    await ask(editor, random);
+    note(editor, edit);
+    await answered(ask(editor, random), edit);
     if (edit === Math.ceil(edits / 10)) first = memoryOf(editor);
     if (edit % comparedEach === 0) await compareWithFresh(editor, edit);
   }
@@ -98,6 +104,30 @@ test(`${edits} edits`, { timeout: 4 * 3_600_000 }, async () => {
 });
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+/** Of a long day, where it stands and with which texts. */
+function note(editor: Editor, edit: number): void {
+  if (folder === undefined) return;
+  const texts = Object.fromEntries(paths.map((path) => [path, editor.text(path)]));
+  writeFileSync(join(folder, "texts.json"), JSON.stringify({ edit, texts }, undefined, 1));
+  if (edit % 20 !== 0) return;
+  const line = `${new Date().toISOString()} ${edit} of ${edits}, ${Math.round(memoryOf(editor))} MB\n`;
+  appendFileSync(join(folder, "log.txt"), line);
+}
+
+/** A server that says no more is told, not waited for. */
+async function answered(asked: Promise<void>, edit: number): Promise<void> {
+  let timer: NodeJS.Timeout | undefined;
+  const late = new Promise<never>((_, reject) => {
+    const why = `edit ${edit} of ${seed} is not answered after ${longestAnswer} s`;
+    timer = setTimeout(() => reject(new Error(why)), longestAnswer * 1_000);
+  });
+  try {
+    await Promise.race([asked, late]);
+  } finally {
+    clearTimeout(timer);
+  }
+}
 
 /** One edit of one file: a few letters in, a stretch out, or the whole text as it was. */
 async function type(editor: Editor, random: (below: number) => number): Promise<void> {
