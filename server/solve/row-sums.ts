@@ -7,7 +7,7 @@
  */
 import { add, multiply } from "./interval";
 import type { Mover } from "./movers";
-import { type InputBox, NO_ROW, newSlopes, SlopeRow, type Term } from "./slope-row";
+import { blankSlopes, type InputBox, NO_ROW, SlopeRow, type Term } from "./slope-row";
 
 export class RowSums {
   private readonly low: Float64Array;
@@ -41,7 +41,7 @@ export class RowSums {
     for (const term of terms) this.addAll(term);
     const { touched, seen } = this;
     this.touched = [];
-    const slopes = newSlopes(touched.length);
+    const slopes = blankSlopes(touched.length);
     touched.forEach((input, k) => {
       slopes.at[k] = input;
       slopes.low[k] = this.low[input]!;

@@ -130,7 +130,7 @@ export class SlopeRow {
         rest.push({ row, low: pair[0]!, high: pairHigh[0]!, nominal: term.nominal * nominal });
       }
     }
-    const whole = newSlopes(count);
+    const whole = blankSlopes(count);
     let place = 0;
     for (const { slopes, by } of parts.reverse()) {
       for (let k = 0; k < slopes.at.length; k++, place++) {
@@ -143,7 +143,7 @@ export class SlopeRow {
   }
 }
 
-export function newSlopes(count: number): Slopes {
+export function blankSlopes(count: number): Slopes {
   return {
     at: new Int32Array(count),
     low: new Float64Array(count),
@@ -152,7 +152,7 @@ export function newSlopes(count: number): Slopes {
   };
 }
 
-export const NO_SLOPES: Slopes = newSlopes(0);
+export const NO_SLOPES: Slopes = blankSlopes(0);
 
 const STILL: RowTotals = {
   variance: 0,
