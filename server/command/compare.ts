@@ -1,5 +1,6 @@
 /** `trammel compare`: a build and its options side by side. */
 
+import { buildsInWords } from "../findings/checks";
 import { told, toldInShort } from "../report/comes-out";
 import {
   type BuildComparison,
@@ -81,7 +82,11 @@ function compareLines(
   const figures = rows.filter((row) => (all || !row.alike) && !isMoney(row));
   const alike = rows.filter((row) => !figures.includes(row) && !isMoney(row));
   const telling = checks.filter(
-    ({ verdicts }) => all || new Set(verdicts).size > 1 || verdicts[0] === "fails",
+    ({ verdicts: [first, ...others], chances }) =>
+      all ||
+      first === "fails" ||
+      others.some((outcome) => outcome !== first) ||
+      chances.some((chance) => chance !== undefined),
   );
   const settled = checks.filter((check) => !telling.includes(check));
   const sections: { title: string; rows: TableRow[]; note?: string }[] = [
@@ -139,13 +144,17 @@ function figureRow({ path, values }: ComparedRow, { variants }: BuildComparison)
   ];
 }
 
-function checkRow({ title, thing, verdicts }: ComparedCheck, palette: Palette): TableRow {
+function checkRow({ title, thing, verdicts, chances }: ComparedCheck, palette: Palette): TableRow {
   return [
     `${thing === undefined ? "" : `${thing}: `}${title}`,
-    ...verdicts.map((outcome) => ({
-      text: outcome === "unknown" ? "cannot judge" : outcome,
-      paint: paintOutcome(outcome, palette),
-    })),
+    ...verdicts.map((outcome, column) => {
+      const chance = chances[column];
+      const text = chance === undefined ? outcome : `holds ${buildsInWords(chance)}`;
+      return {
+        text: outcome === "unknown" ? "cannot judge" : text,
+        paint: paintOutcome(outcome, palette),
+      };
+    }),
   ];
 }
 
@@ -165,11 +174,15 @@ function alikeChecksInWords(checks: readonly ComparedCheck[]): string {
     counts.set(outcome, (counts.get(outcome) ?? 0) + 1);
   }
   return [...counts]
-    .map(
-      ([outcome, count]) =>
-        `${count} ${outcome === "holds" && count !== 1 ? "hold" : outcome} throughout`,
-    )
+    .map(([outcome, count]) => `${count} ${inWords(outcome, count)} throughout`)
     .join("; ");
+}
+
+function inWords(outcome: ComparedOutcome, count: number): string {
+  if (outcome === "unknown") return "cannot be judged";
+  const hold = count === 1 ? "holds" : "hold";
+  if (outcome === "holds") return hold;
+  return outcome === "fails" ? (count === 1 ? "fails" : "fail") : `${hold} as drawn, ${outcome},`;
 }
 
 /** What the parts in use cost, where no figure of the build says it. */
@@ -196,8 +209,9 @@ function paintOutcome(outcome: ComparedOutcome, palette: Palette): (text: string
       return palette.green;
     case "fails":
       return palette.red;
-    case "likely fails":
-    case "may fail":
+    case "not in all that is likely":
+    case "not in the worst case":
+    case "worst case not settled":
       return palette.yellow;
     case "unknown":
       return palette.dim;
@@ -223,12 +237,22 @@ function compareOutput(
         ),
       ]),
     ),
-    checks: checks.map(({ title, thing, verdicts }) => ({
+    checks: checks.map(({ title, thing, verdicts, chances }) => ({
       title,
       ...(thing === undefined ? {} : { thing }),
       verdicts: Object.fromEntries(
         variants.map(({ name }, column) => [name, verdicts[column] ?? "unknown"]),
       ),
+      ...(chances.every((chance) => chance === undefined)
+        ? {}
+        : {
+            holdsIn: Object.fromEntries(
+              variants.flatMap(({ name }, column) => {
+                const chance = chances[column];
+                return chance === undefined ? [] : [[name, chance.share] as const];
+              }),
+            ),
+          }),
     })),
     ...(costs === undefined
       ? {}

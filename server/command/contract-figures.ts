@@ -167,8 +167,19 @@ export const compareOutput = z.strictObject({
       thing: z.string().optional(),
       verdicts: z.record(
         z.string(),
-        z.enum(["holds", "likely fails", "may fail", "fails", "unknown"]),
+        z.enum([
+          "holds",
+          "not in all that is likely",
+          "not in the worst case",
+          "worst case not settled",
+          "fails",
+          "unknown",
+        ]),
       ),
+      holdsIn: z
+        .record(z.string(), z.number().min(0).max(1))
+        .optional()
+        .describe("By option, the share of builds it holds in, where not in all that is likely."),
     }),
   ),
   cost: z

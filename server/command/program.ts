@@ -129,7 +129,7 @@ const readingOptions: readonly (() => Option)[] = [
   () =>
     new Option(
       "--rss <level>",
-      "How to report a check that likely fails with its tolerances.",
+      "How to report a check that does not hold in all that is likely with its tolerances.",
     ).choices(levels),
   () =>
     new Option("--worst <level>", "How to report a check that fails in the worst case.").choices(

@@ -313,15 +313,19 @@ function witnessInWords(witness: readonly Shown[], writer: Writer): string | und
 
 /** `; it holds in about 97 % of builds (96 to 98)` */
 function chanceInWords(chance: ChanceFacts | undefined): string {
-  if (chance === undefined) return "";
-  if (chance.share === 0) return "; it holds in under 0.1 % of builds";
+  return chance === undefined ? "" : `; it holds ${buildsInWords(chance)}`;
+}
+
+/** `in about 86 % of builds (85 to 87)` */
+export function buildsInWords(chance: ChanceFacts): string {
+  if (chance.share === 0) return "in under 0.1 % of builds";
   const percent = (share: number): string => {
     const whole = 100 * share;
     return String(Number(whole > 99 || whole < 1 ? whole.toFixed(1) : whole.toFixed(0)));
   };
   const [low, high] = [percent(chance.low), percent(chance.high)];
   const range = low === high ? "" : ` (${low} to ${high})`;
-  return `; it holds in about ${percent(chance.share)} % of builds${range}`;
+  return `in about ${percent(chance.share)} % of builds${range}`;
 }
 
 const order: readonly Level[] = ["off", "note", "warning", "error"];

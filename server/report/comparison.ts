@@ -38,9 +38,20 @@ export interface ComparedCheck {
   readonly title: string;
   readonly thing?: string;
   readonly verdicts: readonly ComparedOutcome[];
+  /** In how many builds it holds, where that is not in all that is likely. */
+  readonly chances: readonly (Chance | undefined)[];
 }
 
-export type ComparedOutcome = "holds" | "likely fails" | "may fail" | "fails" | "unknown";
+/** As findings say it: `holds` is proved for all that tolerances allow, the middle three hold as drawn. */
+export type ComparedOutcome =
+  | "holds"
+  | "not in all that is likely"
+  | "not in the worst case"
+  | "worst case not settled"
+  | "fails"
+  | "unknown";
+
+type Chance = NonNullable<ReturnType<CheckResult["chance"]>>;
 
 export const specName = "spec";
 
@@ -94,8 +105,9 @@ export function isMoney({ values }: ComparedRow): boolean {
 
 export function outcomeOf({ verdict }: CheckResult): ComparedOutcome {
   if (verdict.nominal !== "holds") return verdict.nominal;
-  if (verdict.rss === "fails") return "likely fails";
-  return verdict.worst === "holds" ? "holds" : "may fail";
+  if (verdict.rss === "fails") return "not in all that is likely";
+  if (verdict.worst === "unknown") return "worst case not settled";
+  return verdict.worst === "holds" ? "holds" : "not in the worst case";
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
@@ -159,7 +171,10 @@ function isTelling(path: string, variants: readonly Analysis[]): boolean {
 
 /** Checks of things in use; those of a thing that only one variant uses cannot be judged elsewhere. */
 function checksOf(variants: readonly Variant[]): ComparedCheck[] {
-  const rows = new Map<string, { title: string; thing?: string; verdicts: ComparedOutcome[] }>();
+  const rows = new Map<
+    string,
+    ComparedCheck & { verdicts: ComparedOutcome[]; chances: (Chance | undefined)[] }
+  >();
   const all = variants.map(({ analysis }) => analysis);
   for (const [column, { analysis }] of variants.entries()) {
     const inUse = new Set(thingsInUse(analysis, all));
@@ -170,10 +185,13 @@ function checksOf(variants: readonly Variant[]): ComparedCheck[] {
       const key = `${thing ?? ""}\0${check.title}`;
       const row = rows.get(key) ?? {
         title: check.title,
-        thing,
+        ...(thing === undefined ? {} : { thing }),
         verdicts: variants.map(() => "unknown" as const),
+        chances: variants.map(() => undefined),
       };
-      row.verdicts[column] = outcomeOf(check);
+      const outcome = outcomeOf(check);
+      row.verdicts[column] = outcome;
+      if (outcome === "not in all that is likely") row.chances[column] = check.chance();
       rows.set(key, row);
     }
   }

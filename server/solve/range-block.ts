@@ -16,7 +16,7 @@ import { type EnclosedBlock, encloseBlock } from "./krawczyk";
 import { SINGULAR } from "./linear";
 import type { SolveStep } from "./plan";
 import type { RangePass } from "./range-pass";
-import { type InputBox, movedBy, NO_SLOPES, SlopeRow, type Slopes } from "./slope-row";
+import { type InputBox, movedBy, NO_SLOPES, RowOfSlopes, type Slopes } from "./slope-row";
 
 /** Blocks of more unknowns are followed along their straight lines only, and marked. */
 const LARGEST = 500;
@@ -142,7 +142,7 @@ export class BlockRanges {
       add(pass.low, pass.high, variable, from, to, all[0], all[1]);
       pass.place[variable] = (pass.middleLow[variable]! + pass.middleHigh[variable]!) / 2;
       pass.marks[variable] = marks;
-      pass.rows[variable] = SlopeRow.of(row, pass.inputs, box);
+      pass.rows[variable] = RowOfSlopes.of(row, pass.inputs, box);
     });
   }
 
@@ -202,7 +202,7 @@ export class BlockRanges {
       });
     }
     step.variables.forEach((variable, j) => {
-      this.pass.rows[variable] = SlopeRow.of(results[j]!, this.pass.inputs, box);
+      this.pass.rows[variable] = RowOfSlopes.of(results[j]!, this.pass.inputs, box);
     });
   }
 
@@ -258,7 +258,7 @@ export class BlockRanges {
       pass.middleHigh[variable] = value;
       pass.marks[variable] = marks;
       const slopesHere = { at, low: nominal, high: nominal, nominal };
-      pass.rows[variable] = SlopeRow.of(slopesHere, pass.inputs, box);
+      pass.rows[variable] = RowOfSlopes.of(slopesHere, pass.inputs, box);
     });
   }
 }

@@ -19,7 +19,7 @@ import { BlockRanges } from "./range-block";
 import { loadRanges, runRanges } from "./range-run";
 import { slopeRanges } from "./range-slopes";
 import { RowSums } from "./row-sums";
-import { type InputBox, NO_ROW, type RowTotals, SlopeRow } from "./slope-row";
+import { type InputBox, NO_ROW, RowOfSlopes, type RowTotals } from "./slope-row";
 import { rangesOf, type Tape } from "./tape";
 
 /** What a formula over the figures can come to. */
@@ -28,7 +28,7 @@ export interface FormulaReach {
   readonly high: number;
   readonly middleLow: number;
   readonly middleHigh: number;
-  readonly row: SlopeRow;
+  readonly row: RowOfSlopes;
   /** It has no value for a part of the box. */
   readonly partial: boolean;
   /** Something it rests on could not be enclosed. */
@@ -45,7 +45,7 @@ export class RangePass {
   readonly middleHigh: Float64Array;
   /** 1 where no value exists for part of the box, 2 where the step could not be enclosed, 3 both. */
   readonly marks: Uint8Array;
-  readonly rows: (SlopeRow | undefined)[] = [];
+  readonly rows: (RowOfSlopes | undefined)[] = [];
   readonly place: Float64Array;
   readonly sums: RowSums;
   private readonly blocks: BlockRanges;
@@ -96,7 +96,7 @@ export class RangePass {
       this.middleHigh[variable] = to;
       this.place[variable] = (from + to) / 2;
       const slopes = { at: Int32Array.of(at), low: Float64Array.of(by), high: Float64Array.of(by) };
-      this.rows[variable] = SlopeRow.of(
+      this.rows[variable] = RowOfSlopes.of(
         { ...slopes, nominal: Float64Array.of(by) },
         this.inputs,
         box,
@@ -187,7 +187,7 @@ export class RangePass {
   }
 
   private readonly outcome = { low: 0, high: 0, middleLow: 0, middleHigh: 0 };
-  private row: SlopeRow = NO_ROW;
+  private row: RowOfSlopes = NO_ROW;
 
   /** Runs a tape over the ranges of its slots; leaves the outcome, and its slopes as `row`. */
   private throughTape(tape: Tape, variables: ArrayLike<number>): number {

@@ -7,7 +7,7 @@
  */
 import { add, multiply } from "./interval";
 import type { Mover } from "./movers";
-import { blankSlopes, type InputBox, NO_ROW, SlopeRow, type Term } from "./slope-row";
+import { blankSlopes, type InputBox, NO_ROW, RowOfSlopes, type Term } from "./slope-row";
 
 export class RowSums {
   private readonly low: Float64Array;
@@ -25,19 +25,19 @@ export class RowSums {
   }
 
   /** Adds a row times a slope between two limits. */
-  add(row: SlopeRow, low: number, high: number, nominal: number): void {
+  add(row: RowOfSlopes, low: number, high: number, nominal: number): void {
     this.terms.push({ row, low, high, nominal });
   }
 
   /** The sums over a box as a row; they begin at 0 again. Undefined where a row's slopes were let go. */
-  take(box: InputBox): SlopeRow {
+  take(box: InputBox): RowOfSlopes {
     const { terms } = this;
     if (terms.length === 0) return NO_ROW;
     this.terms = [];
-    return SlopeRow.sumOf(terms) ?? this.writtenOut(terms, box);
+    return RowOfSlopes.sumOf(terms) ?? this.writtenOut(terms, box);
   }
 
-  private writtenOut(terms: readonly Term[], box: InputBox): SlopeRow {
+  private writtenOut(terms: readonly Term[], box: InputBox): RowOfSlopes {
     for (const term of terms) this.addAll(term);
     const { touched, seen } = this;
     this.touched = [];
@@ -52,7 +52,7 @@ export class RowSums {
       this.nominal[input] = 0;
       seen[input] = 0;
     });
-    return SlopeRow.of(slopes, this.inputs, box);
+    return RowOfSlopes.of(slopes, this.inputs, box);
   }
 
   private addAll({ row, low: from, high: to, nominal }: Term): void {

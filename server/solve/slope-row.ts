@@ -22,7 +22,7 @@ export interface Slopes {
 
 /** A row times a slope between two limits. */
 export interface Term {
-  readonly row: SlopeRow;
+  readonly row: RowOfSlopes;
   readonly low: number;
   readonly high: number;
   readonly nominal: number;
@@ -55,7 +55,7 @@ export interface InputBox {
   readonly middle: Float64Array;
 }
 
-export class SlopeRow {
+export class RowOfSlopes {
   /** Another row is a sum of it. */
   private part = false;
 
@@ -68,18 +68,18 @@ export class SlopeRow {
     private terms: readonly Term[],
   ) {}
 
-  static of(slopes: Slopes, inputs: readonly Mover[], box: InputBox): SlopeRow {
+  static of(slopes: Slopes, inputs: readonly Mover[], box: InputBox): RowOfSlopes {
     let first = Number.POSITIVE_INFINITY;
     let last = -1;
     for (const at of slopes.at) {
       if (at < first) first = at;
       if (at > last) last = at;
     }
-    return new SlopeRow(first, last, totalsOf(slopes, inputs, box), slopes, []);
+    return new RowOfSlopes(first, last, totalsOf(slopes, inputs, box), slopes, []);
   }
 
   /** The sum, undefined where it has to be written out: for inputs in common, or slopes that vary. */
-  static sumOf(terms: readonly Term[]): SlopeRow | undefined {
+  static sumOf(terms: readonly Term[]): RowOfSlopes | undefined {
     const sorted = terms.length > 1 ? [...terms].sort((a, b) => a.row.first - b.row.first) : terms;
     let last = -1;
     for (const { row, low, high } of sorted) {
@@ -91,7 +91,7 @@ export class SlopeRow {
       return only!.row;
     }
     for (const { row } of sorted) row.part = true;
-    return new SlopeRow(only?.row.first ?? 0, last, sumOfTotals(sorted), undefined, sorted);
+    return new RowOfSlopes(only?.row.first ?? 0, last, sumOfTotals(sorted), undefined, sorted);
   }
 
   /** How many slopes are kept for it. */
@@ -168,7 +168,7 @@ const STILL: RowTotals = {
 };
 
 /** A row that moves with nothing. */
-export const NO_ROW: SlopeRow = SlopeRow.of(NO_SLOPES, [], {
+export const NO_ROW: RowOfSlopes = RowOfSlopes.of(NO_SLOPES, [], {
   low: new Float64Array(0),
   high: new Float64Array(0),
   middle: new Float64Array(0),

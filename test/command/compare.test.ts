@@ -88,4 +88,38 @@ record "cut" 2026-04-02 { c.saw: 10 3/4 in ± 1/64 in }
     expect(out).toMatch(/c\.saw +10 9\/16 in made +10 3\/4 in measured/);
     expect(out).toMatch(/c\.gap +1\/2 in wanted +11\/16 in, wanted 1\/2 in/);
   });
+
+  test("checks are told as findings tell them: proved, in how many builds, not in the worst case", async () => {
+    const shop = workshop({
+      "build.trammel": `kind stack "Stack" {
+  a: length in mm
+  b: length in mm
+  whole: length in mm
+  relation "whole": whole = a + b
+}
+stack s { a: 10 mm ± 0.3 mm; b: 10 mm ± 0.4 mm }
+check "fits the slot": s.whole <= 20.25 mm
+option finer { s.a: 10 mm ± 0.1 mm; s.b: 10 mm ± 0.2 mm }
+option finest { s.a: 10 mm ± 0.1 mm; s.b: 10 mm ± 0.1 mm }
+`,
+    });
+    // Three standard deviations are 0.5 mm: 20.25 mm is one and a half of them, 93 % (normal tables).
+    // Finer, 0.22 mm are likely and 0.3 mm possible; finest, 0.2 mm are.
+    const { out } = await shop.trammel("compare", "build.trammel");
+    expect(out).toMatch(
+      /fits the slot +holds in about 93 % of builds +not in the worst case +holds\n/,
+    );
+    const { out: json } = await shop.trammel("compare", "build.trammel", "--format", "json");
+    expect(JSON.parse(json).checks).toEqual([
+      {
+        title: "fits the slot",
+        verdicts: {
+          spec: "not in all that is likely",
+          finer: "not in the worst case",
+          finest: "holds",
+        },
+        holdsIn: { spec: expect.closeTo(0.933, 2) },
+      },
+    ]);
+  });
 });

@@ -10,7 +10,7 @@ import { Matching } from "../../server/solve/matching";
 import { moversOf, toleranceOf } from "../../server/solve/movers";
 import { byRankAndName, connectedEquations, isGiven, networkOf } from "../../server/solve/network";
 import { RowSums } from "../../server/solve/row-sums";
-import { SlopeRow } from "../../server/solve/slope-row";
+import { RowOfSlopes } from "../../server/solve/slope-row";
 import { compile, tapeOf } from "../../server/solve/tape";
 import { add, call, compare, div, exactly, mul, neg, of, pow, SystemBuilder, sub } from "./build";
 
@@ -245,7 +245,7 @@ describe("sums of slopes", () => {
     middle: Float64Array.of(0, 0, 0, 0),
   };
   const row = (at: number[], low: number[], high: number[], nominal: number[]) =>
-    SlopeRow.of(
+    RowOfSlopes.of(
       {
         at: Int32Array.from(at),
         low: Float64Array.from(low),
@@ -307,7 +307,7 @@ describe("sums of slopes", () => {
           const linked = whole.take(box);
           expect(linked.kept).toBe(0);
           for (const found of [pair, mixed, linked]) {
-            const again = SlopeRow.of(found.slopes!, inputs, box).totals;
+            const again = RowOfSlopes.of(found.slopes!, inputs, box).totals;
             const { reachUp, reachDown, bend, span, movedLow, movedHigh } = found.totals;
             expect(found.totals).toMatchObject({
               variance: near9(again.variance),
