@@ -12,7 +12,7 @@ import type { Findings } from "../findings/collected";
 import type { Problem } from "../findings/worded";
 import type { FigureId } from "../names/ids";
 import type { GivenNumber, Making, Role, Variable } from "../solve/system";
-import type { Measure } from "../units";
+import { type Measure, sameDimension } from "../units";
 import type { Binder } from "./binder";
 import type { FieldDefinition } from "./definition";
 import type { Denotation } from "./denotation";
@@ -174,10 +174,12 @@ export class Figures {
     }
     const field = at.field(route.field);
     if (field === undefined) return undefined;
-    if (route.part === undefined) return { thing: at, field };
+    // What holds it may be of another kind than it belongs to, and mean something else by the name.
+    if (route.part === undefined)
+      return isOf(field, route.measure) ? { thing: at, field } : undefined;
     if (field.type.form !== "designation") return undefined;
     const part = field.type.designation.parts.get(route.part);
-    if (part === undefined) return undefined;
+    if (part === undefined || !isOf(part, route.measure)) return undefined;
     const location = { thing: at, field, part };
     const { key } = route;
     if (this.met.has(at.id.figure(key))) return location;
@@ -233,6 +235,10 @@ export function sameVariable(one: Variable, other: Variable): boolean {
 /** How work is done and what is held against it: seldom anything but as usual. */
 const usualRoles: ReadonlySet<Role> = new Set(["setting", "limit"]);
 const readRoles: ReadonlySet<Role> = new Set(["measured", "bought", "wanted", "case"]);
+
+function isOf({ type }: FieldDefinition, measure: Measure): boolean {
+  return type.form === "measure" && sameDimension(type.measure.dimension, measure.dimension);
+}
 
 function isAskedFirst({ role, needs }: FieldDefinition): boolean {
   return needs !== undefined || (role !== undefined && readRoles.has(role));

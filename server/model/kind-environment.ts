@@ -10,6 +10,7 @@
 import type * as syntax from "../../grammar/syntax";
 import type { Expression } from "../solve/expression";
 import type { EquationForm } from "../solve/system";
+import type { Measure } from "../units";
 import { compileCondition, compileEquation } from "./compile";
 import type { CompiledCondition, CompiledEquation } from "./compiled";
 import type { FieldDefinition, KindDefinition, Vocabulary } from "./definition";
@@ -24,6 +25,8 @@ export interface Route {
   readonly part?: string;
   /** `offset` or `size.width`: how the thing at the end keeps it. */
   readonly key: string;
+  /** What the figure is a measure of. */
+  readonly measure: Measure;
 }
 
 /** One of the routes of a kind, each of which is followed once from a thing. */
@@ -293,7 +296,7 @@ class KindEnvironment implements Environment<Route> {
           if (!last) return this.unknown(names[index + 1] ?? name, kind);
           return {
             is: "quantity",
-            reference: { hops, field: name.text, key: name.text },
+            reference: { hops, field: name.text, key: name.text, measure: type.measure },
             measure: type.measure,
           };
         case "designation": {
@@ -310,6 +313,7 @@ class KindEnvironment implements Environment<Route> {
               field: name.text,
               part: part.name,
               key: `${name.text}.${part.name}`,
+              measure: part.type.measure,
             },
             measure: part.type.measure,
             settled: true,

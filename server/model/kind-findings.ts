@@ -74,13 +74,14 @@ class KindReader {
     const bounds = written.map((bound) => compileExpression(bound, environment));
     for (const { problems } of bounds) this.raise(problems, anchor);
     const measure = measureOfParameter(node, bounds);
-    const parameter: Route = { hops: [], field: node.parameter.text, key: "" };
+    const parameter =
+      measure && ({ hops: [], field: node.parameter.text, key: "", measure } satisfies Route);
     const withParameter: Environment<Route> = {
       vocabulary: environment.vocabulary,
       denote: (path) =>
         path.names.length !== 1 || path.names[0]?.text !== node.parameter.text
           ? environment.denote(path)
-          : measure === undefined
+          : measure === undefined || parameter === undefined
             ? { is: "later" }
             : { is: "quantity", reference: parameter, measure },
       keyOf: (route) => (route === parameter ? "" : environment.keyOf(route)),
