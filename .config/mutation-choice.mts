@@ -13,7 +13,7 @@ import {
   PluginKind,
   tokens,
 } from "@stryker-mutator/api/plugin";
-import { MutantRunStatus, type TestRunner } from "@stryker-mutator/api/test-runner";
+import { DryRunStatus, MutantRunStatus, type TestRunner } from "@stryker-mutator/api/test-runner";
 import { strykerPlugins as vitestPlugins } from "@stryker-mutator/vitest-runner";
 
 export interface Chosen {
@@ -22,6 +22,12 @@ export interface Chosen {
   /** As `mutate` wants it: lines from 1, columns from 0. */
   readonly range: string;
 }
+
+/**
+ * A change that acts while a file is loaded is tried against tests alone that load the file late, though
+ * others would notice: of such a trial nothing is told.
+ */
+export const actsAtLoading = "acts while a file is loaded";
 
 const root = join(import.meta.dirname, "..");
 
@@ -38,11 +44,26 @@ function chosenAlone(injector: Injector<PluginContext>): TestRunner {
   const runner: TestRunner = injector.injectFunction(vitest.factory);
   const choice = readFileSync(process.env.MUTATED_CHOICE ?? "", "utf8");
   const keys = new Set((JSON.parse(choice) as Chosen[]).map(({ key }) => key));
+  const atLoading = new Set<string>();
+  const first = runner.dryRun.bind(runner);
+  runner.dryRun = async (options) => {
+    const result = await first(options);
+    const isComplete = result.status === DryRunStatus.Complete;
+    if (isComplete && process.env.MUTATED_AT_LOADING !== "yes")
+      for (const id of Object.keys(result.mutantCoverage?.static ?? {})) atLoading.add(id);
+    return result;
+  };
   const run = runner.mutantRun.bind(runner);
-  runner.mutantRun = async (options) =>
-    keys.has(keyOf(options.activeMutant))
+  runner.mutantRun = async (options) => {
+    const errorMessage = !keys.has(keyOf(options.activeMutant))
+      ? "not chosen"
+      : atLoading.has(options.activeMutant.id)
+        ? actsAtLoading
+        : undefined;
+    return errorMessage === undefined
       ? run(options)
-      : { status: MutantRunStatus.Error, errorMessage: "not chosen" };
+      : { status: MutantRunStatus.Error, errorMessage };
+  };
   return runner;
 }
 chosenAlone.inject = tokens(commonTokens.injector);

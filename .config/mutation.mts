@@ -19,7 +19,7 @@ import type { Mutant } from "@stryker-mutator/api/core";
 import type { Logger } from "@stryker-mutator/api/logging";
 import { Instrumenter } from "@stryker-mutator/instrumenter";
 import { root } from "./build.mts";
-import { type Chosen, keyOf } from "./mutation-choice.mts";
+import { actsAtLoading, type Chosen, keyOf } from "./mutation-choice.mts";
 
 const rooms = ["units", "model", "solve", "sequence"];
 const wanted = 0.85;
@@ -170,7 +170,10 @@ function tell(results: readonly { readonly change: Mutant; readonly tried: Tried
   const survived = of("Survived");
   const unreached = of("NoCoverage");
   const unnoticed = [...survived, ...unreached];
-  const brokenOff = of("RuntimeError");
+  const atLoading = ({ tried }: (typeof results)[number]): boolean =>
+    tried.status === "Ignored" || tried.statusReason?.includes(actsAtLoading) === true;
+  const loading = results.filter(atLoading);
+  const brokenOff = of("RuntimeError").filter((each) => !atLoading(each));
   const untried = survived.filter(({ tried }) => (tried.testsCompleted ?? 0) === 0);
 
   for (const { change, tried } of unnoticed) {
@@ -192,7 +195,7 @@ function tell(results: readonly { readonly change: Mutant; readonly tried: Tried
       ? `(95 %: ${percent(low)} to ${percent(high)} of all ${all.length})`
       : "",
     `; ${of("Timeout").length} by time, ${unreached.length} reached by no test`,
-    `; not judged: ${of("Ignored").length} that act while a file is loaded, ${brokenOff.length} that broke off`,
+    `; not judged: ${loading.length} that act while a file is loaded, ${brokenOff.length} that broke off`,
   ];
   console.log(
     `${room}: ${counts
