@@ -12,10 +12,11 @@ import { defaultLevels, type Levels, type Writer } from "../findings/writer";
 import { endless, type Patience } from "../keep/patience";
 import type { DisplayStyle } from "../units";
 import type { Analysis, AnalysisSettings } from "./analysis";
-import { BuildAnalysis, type FurtherFindings, repeatedOptions } from "./build-analysis";
+import { BuildAnalysis, type FurtherFindings } from "./build-analysis";
 import { FileLoader } from "./files";
 import type { FileHost } from "./host";
 import type { Library } from "./library";
+import { repeatedOptions } from "./options-and-records";
 import { Reading } from "./reading";
 import { builtStyle } from "./style";
 

@@ -2,7 +2,7 @@
  * A figure that is asked for. What would settle it, where it is open, is worked out when somebody
  * reads that, not before: telling what is missing costs nothing of it.
  *
- *     new Asked(unit, figure, value, anchor, fellows).needs   →   [[{ path: "rear.wheel.offset" }], …]
+ *     new Asked(result, figure, value, anchor, fellows).needs   →   [[{ path: "rear.wheel.offset" }], …]
  *
  * Must not know: who asks for advice, how it is told.
  */

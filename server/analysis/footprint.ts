@@ -34,11 +34,11 @@ export interface Footprint {
   readonly costly: boolean;
 }
 
-/** `units`: those that are in one and not in the other. */
+/** `results`: those that are in one and not in the other. */
 export function footprintOf(
   before: Reading,
   after: Reading,
-  units: { readonly gone: readonly RowResult[]; readonly come: readonly RowResult[] },
+  results: { readonly gone: readonly RowResult[]; readonly come: readonly RowResult[] },
 ): Footprint {
   const writes = new Set(after.changedSince(before));
   const reads = new Set<ThingId>();
@@ -53,11 +53,11 @@ export function footprintOf(
     overall ||= questions.overall;
   };
   for (const [some, other] of [
-    [units.gone, after],
-    [units.come, before],
+    [results.gone, after],
+    [results.come, before],
   ] as const) {
-    for (const unit of some) {
-      for (const [cell, figure] of unit.cells) {
+    for (const result of some) {
+      for (const [cell, figure] of result.cells) {
         spoken.add(cell);
         const opposite = other.cells.cellOf(figure);
         if (opposite?.core === cell.core) continue;
@@ -66,9 +66,9 @@ export function footprintOf(
       }
     }
   }
-  for (const unit of [...units.gone, ...units.come]) {
-    const { row } = unit.of;
-    for (const figure of unit.named) reads.add(figure.thing.top);
+  for (const result of [...results.gone, ...results.come]) {
+    const { row } = result.of;
+    for (const figure of result.named) reads.add(figure.thing.top);
     learn(row.questions);
     common ||= row.stacks.length > 0;
     for (const figure of row.figures) reads.add(figure.thing.top);
@@ -88,12 +88,12 @@ export function footprintOf(
   for (const overlay of after.overlays) if (overlay.is === "lines") asked.add(overlay.uri);
   for (const top of writes) reads.add(top);
   // What a row that is there in both is priced at is the same in both.
-  const shared = new Set(units.gone.map(({ of }) => of.row));
+  const shared = new Set(results.gone.map(({ of }) => of.row));
   const [gone, come] = [new Set(shared), new Set<Row>()];
-  for (const { of } of units.come) if (!gone.delete(of.row)) come.add(of.row);
+  for (const { of } of results.come) if (!gone.delete(of.row)) come.add(of.row);
   const currenciesIn = (some: readonly RowResult[], rows: ReadonlySet<Row>) =>
     currenciesOf(some.filter(({ of }) => rows.has(of.row)));
-  const currencies = !sameSet(currenciesIn(units.gone, gone), currenciesIn(units.come, come));
+  const currencies = !sameSet(currenciesIn(results.gone, gone), currenciesIn(results.come, come));
   const named = after.renamedSince(before);
   const costly = Math.max(spentIn(before), spentIn(after)) > mostTermsOfAll / 3;
   return { writes, reads, named, asked, overall, currencies, common: common || currencies, costly };
@@ -129,8 +129,8 @@ function unknownTopsOf({ keys, core }: BuildCell): Set<ThingId> {
   return tops;
 }
 
-function currenciesOf(units: readonly RowResult[]): Set<string | undefined> {
-  return new Set(units.flatMap(({ priced }) => priced.map(({ figure }) => figure?.currency)));
+function currenciesOf(results: readonly RowResult[]): Set<string | undefined> {
+  return new Set(results.flatMap(({ priced }) => priced.map(({ figure }) => figure?.currency)));
 }
 
 function sameSet<T>(one: ReadonlySet<T>, other: ReadonlySet<T>): boolean {

@@ -8,9 +8,11 @@ import type { Item } from "../../grammar/syntax";
 import type { Found } from "../findings/worded";
 import type { OptionInfo } from "./analysis";
 import type { Asked } from "./asked";
-import { type BuildAnalysis, differing } from "./build-analysis";
+import type { BuildAnalysis } from "./build-analysis";
 import { type Footprint, footprintOf, independent } from "./footprint";
 import type { Reading } from "./reading";
+import { differing } from "./results-kept";
+import { findingsIn } from "./row-findings";
 
 /** What an option says. */
 export interface OptionView {
@@ -33,13 +35,13 @@ export type OptionViews = ReadonlyMap<string, OptionView | undefined>;
 export function optionView(spec: BuildAnalysis, option: OptionInfo): OptionView | undefined {
   const over = spec.under(option.name);
   if (over === undefined || over === spec) return undefined;
-  const units = differing(spec, over);
-  const footprint = footprintOf(spec.reading, over.reading, units);
+  const results = differing(spec, over);
+  const footprint = footprintOf(spec.reading, over.reading, results);
   const lines = over.reading.findingsLaidOver;
-  const { list, open, missing } = over.findingsIn(units.come, lines, footprint.currencies);
+  const { list, open, missing } = findingsIn(over, results.come, lines, footprint.currencies);
   return {
     option,
-    asked: askedInside(over.askedIn(units.come), option),
+    asked: askedInside(over.askedIn(results.come), option),
     findings: list,
     open,
     missing,
@@ -51,28 +53,40 @@ export function optionView(spec: BuildAnalysis, option: OptionInfo): OptionView 
 /** Those that an edit has nothing to do with. */
 export function viewsKept(
   views: OptionViews,
-  before: BuildAnalysis,
-  after: BuildAnalysis,
+  edit: ReturnType<typeof differing>,
+  [before, after]: readonly [BuildAnalysis, BuildAnalysis],
 ): Map<string, OptionView> {
   const kept = new Map<string, OptionView>();
   if (views.size === 0 || before.vocabulary !== after.vocabulary) return kept;
-  const edit = footprintOf(before.reading, after.reading, differing(before, after));
+  const footprint = footprintOf(before.reading, after.reading, edit);
   for (const [name, view] of views) {
     if (view === undefined) continue;
     const items = itemsOf(after.reading, name);
     const same =
       items.length === view.items.length && items.every((item, at) => item === view.items[at]);
-    if (same && independent(edit, view.footprint)) kept.set(name, view);
+    if (same && independent(footprint, view.footprint)) kept.set(name, view);
   }
   return kept;
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-function itemsOf({ placed }: Reading, name: string): Item[] {
-  return placed.flatMap(({ item }) =>
-    item.node.type === "option" && item.node.name.text === name ? [item] : [],
-  );
+const optionItems = new WeakMap<Reading["placed"], ReadonlyMap<string, readonly Item[]>>();
+
+/** Where an option is written. */
+function itemsOf({ placed }: Reading, name: string): readonly Item[] {
+  let known = optionItems.get(placed);
+  if (known === undefined) {
+    const found = new Map<string, Item[]>();
+    for (const { item } of placed) {
+      if (item.node.type !== "option") continue;
+      const { text } = item.node.name;
+      found.set(text, [...(found.get(text) ?? []), item]);
+    }
+    known = found;
+    optionItems.set(placed, known);
+  }
+  return known.get(name) ?? [];
 }
 
 function askedInside(asked: readonly Asked[], option: OptionInfo): Asked[] {

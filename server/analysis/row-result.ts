@@ -39,7 +39,7 @@ import type { PlacedRow, Reading } from "./reading";
 import { SolvedCell } from "./reasons";
 import { wishFindings } from "./wish-findings";
 
-/** What all units of one analysis have in common. */
+/** What all results of one analysis have in common. */
 export interface Bench {
   /** Writes figures; how strict its reader is counts for nothing here. */
   readonly writer: Writer;

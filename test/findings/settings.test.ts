@@ -37,8 +37,8 @@ test("how strict the reader is", () => {
     "check/own note",
   );
   expect(counts).toEqual(before);
-  expect(second.units).toHaveLength(first.units.length);
-  expect(second.units.every((unit, index) => unit === first.units[index])).toBe(true);
+  expect(second.results).toHaveLength(first.results.length);
+  expect(second.results.every((result, index) => result === first.results[index])).toBe(true);
   const third = read({ levels: { nominal: "off" } });
   expect(third.findings.filter(({ code }) => code === "check/own")).toEqual([]);
 });

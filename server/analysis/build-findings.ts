@@ -1,0 +1,230 @@
+/**
+ * All that is found in a build, put together: its texts, its rows, its records, its options, and what
+ * rooms above look through. What is missing is told at once, what would settle it as it is worked out.
+ *
+ * Must not know: how any of it is found in one row.
+ */
+
+import type { Finding } from "../findings/finding";
+import { missingInWords } from "../findings/outcomes";
+import { type Found, ofOption } from "../findings/worded";
+import { pause, TakenBack } from "../keep/patience";
+import type { FigureId } from "../names/ids";
+import type { Contradiction, MissingValue, Value } from "./analysis";
+import type { Asked } from "./asked";
+import type { BuildAnalysis, FurtherFindings } from "./build-analysis";
+import type { BuildCell } from "./build-cells";
+import { FigureValue } from "./figure-value";
+import { outOfRange } from "./looks";
+import { outsideConflicts } from "./merge-conflicts";
+import { misclosure } from "./misclosure";
+import { whyMissing } from "./missing-findings";
+import type { OptionView } from "./option-views";
+import { measurementsOf } from "./records";
+import { contextOf, failureIn, findingsIn, type OwnFindings } from "./row-findings";
+import { sortFindings } from "./sorting";
+
+export class BuildFindings {
+  constructor(
+    private readonly build: BuildAnalysis,
+    private readonly parts: {
+      readonly further: readonly FurtherFindings[];
+      /** Of files and display, outside of all rows. */
+      readonly outside: readonly Found[];
+    },
+  ) {}
+
+  private readonly once = new Map<string, unknown>();
+
+  private lazily<T>(name: string, make: () => T): T {
+    if (!this.once.has(name)) this.once.set(name, make());
+    return this.once.get(name) as T;
+  }
+
+  get missing(): readonly MissingValue[] {
+    return this.lazily("missing", () =>
+      this.build.results.flatMap((result) =>
+        result
+          .missing((value) => this.failureBehind(value))
+          .map((open) => {
+            const { needs, value, anchor } = open.asked;
+            const message = missingInWords(whyMissing(open), this.build.writer);
+            return { path: value.path, message, needs, anchor };
+          }),
+      ),
+    );
+  }
+
+  get findings(): readonly Finding[] {
+    return this.lazily("findings", () => {
+      const { patience } = this.build.reading.workshop;
+      for (const _ of this.advising()) {
+        pause(patience);
+        if (!patience.isUp()) continue;
+        for (const { advised, anchor } of this.toAdvise)
+          if (!advised) this.build.reading.leftOut.note("advice", anchor.uri, anchor.item);
+        this.once.delete(soFar);
+        break;
+      }
+      return this.findingsSoFar;
+    });
+  }
+
+  get findingsSoFar(): readonly Finding[] {
+    return this.lazily(soFar, () => {
+      this.lacking = this.toAdvise.some(({ advised }) => !advised);
+      const own = this.build.inWords([...this.ownFindings.list, ...this.ownFindings.missing()]);
+      const said = new Set(own.map(({ code, message }) => `${code} ${message}`));
+      const all = [
+        ...this.aroundOwn,
+        ...own,
+        ...this.build.optionViews.flatMap((view) => this.newIn(view, said)),
+      ];
+      return sortFindings(
+        outsideConflicts([...all, ...this.leftOut], this.build.reading.build.files),
+        this.build,
+      );
+    });
+  }
+
+  *advising(): Generator<undefined> {
+    for (const asked of this.toAdvise) {
+      if (asked.advised) continue;
+      asked.needs;
+      yield;
+    }
+    // Somebody else may have asked for it before.
+    if (!this.lacking) return;
+    this.lacking = false;
+    this.once.delete(soFar);
+    yield;
+  }
+
+  get leftOut(): readonly Finding[] {
+    const { leftOut, workshop } = this.build.reading;
+    const found = leftOut.finding(workshop.patience.seconds);
+    return found === undefined ? [] : this.build.inWords([found]);
+  }
+
+  /** Whether the findings so far were told without some advice. */
+  private lacking = false;
+
+  private get toAdvise(): readonly Asked[] {
+    const inOptions = this.build.optionViews.flatMap(({ open }) => open);
+    return [...this.build.asked, ...this.ownFindings.open, ...inOptions];
+  }
+
+  get contradictions(): readonly Contradiction[] {
+    return this.ownFindings.contradictions;
+  }
+
+  /** What is wrong with names and values, and for what failed why; options and records aside. */
+  private get aroundOwn(): readonly Finding[] {
+    return this.lazily("around own findings", () => [
+      ...this.syntaxFindings(),
+      ...this.build.inWords(this.parts.outside),
+      ...this.build.inWords(this.misclosures()).map(mildly),
+      ...this.build.inWords(this.unusualReadings()),
+      ...this.furtherFindings(),
+    ]);
+  }
+
+  private get ownFindings(): OwnFindings {
+    return this.lazily("own findings", () =>
+      findingsIn(this.build, this.build.results, this.build.reading.findings),
+    );
+  }
+
+  /** Why a value that should have come out did not. */
+  private failureBehind(value: Value): Found | undefined {
+    return failureIn(this.ownFindings.failures)(value);
+  }
+
+  /** What goes wrong with an option and not without it. */
+  private newIn({ option, findings, missing }: OptionView, said: ReadonlySet<string>): Finding[] {
+    return this.build
+      .inWords([...findings, ...missing()])
+      .filter(({ code, message }) => !said.has(`${code} ${message}`))
+      .map((finding) => ofOption(finding, option));
+  }
+
+  /** Readings on record that do not agree with one another: looked at as built. */
+  private misclosures(): Found[] {
+    if (this.build.reading.overlays.length > 0 || this.build.records.length === 0) return [];
+    // Readings of what hangs together in the spec: others contradict nothing but the spec.
+    const read = new Map<BuildCell, FigureId>();
+    const joined = measurementsOf(this.build).some(({ value }) => {
+      const cell =
+        value instanceof FigureValue ? this.build.reading.cells.cellOf(value.id) : undefined;
+      if (cell === undefined || !(value instanceof FigureValue)) return false;
+      const before = read.get(cell);
+      read.set(cell, value.id);
+      return before !== undefined && before !== value.id;
+    });
+    const built = joined ? this.build.asBuilt() : this.build;
+    if (built === this.build) return [];
+    return built.reading.misclosed.flatMap(
+      (each) => misclosure(each, contextOf(built, each.cell)) ?? [],
+    );
+  }
+
+  /** What is on record is looked at where it is written, as all that is given. */
+  private unusualReadings(): Found[] {
+    if (this.build.reading.overlays.length > 0) return [];
+    return measurementsOf(this.build).flatMap(({ value, entry, figure }) => {
+      const own = value instanceof FigureValue ? this.build.reading.figure(value.id) : undefined;
+      return (own && outOfRange({ ...own, entry, figure })) ?? [];
+    });
+  }
+
+  /** A fault in what looks further is told, and takes nothing else with it. */
+  private furtherFindings(): Finding[] {
+    const { further } = this.parts;
+    const { reading } = this.build;
+    const { patience } = reading.workshop;
+    if (reading.overlays.length > 0) return [];
+    return further.flatMap((look) => {
+      pause(patience);
+      if (patience.isUp()) {
+        const [item] = reading.build.root.source.items;
+        if (item !== undefined)
+          this.build.reading.leftOut.note("order of work", this.build.rootUri, item);
+        return [];
+      }
+      try {
+        return this.build.inWords(look(this.build));
+      } catch (error) {
+        if (error instanceof TakenBack) throw error;
+        const [item] = reading.build.root.source.items;
+        const why = error instanceof Error ? error.message : String(error);
+        const span = { start: 0, end: 0 };
+        return item === undefined
+          ? []
+          : this.build.inWords([
+              { is: "build/fault", why, anchor: { uri: this.build.rootUri, item, span } },
+            ]);
+      }
+    });
+  }
+
+  private syntaxFindings(): Finding[] {
+    const found: Found[] = [];
+    for (const { uri, source } of this.build.reading.build.files) {
+      for (const item of source.items) {
+        for (const { span, ...fact } of item.problems)
+          found.push({ ...fact, anchor: { uri, item, span } });
+      }
+    }
+    return this.build.inWords(found);
+  }
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+/** A record never makes the spec wrong. */
+function mildly(finding: Finding): Finding {
+  return { ...finding, severity: finding.severity === "error" ? "warning" : finding.severity };
+}
+
+/** What is kept until more advice is worked out. */
+const soFar = "findings so far";

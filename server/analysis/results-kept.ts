@@ -1,0 +1,74 @@
+/**
+ * Which results of rows an analysis has in common with another, and what differs.
+ *
+ *     differing(before, after)   →   { gone: [result of the wheel], come: [its result now] }
+ *
+ * Must not know: what results are about.
+ */
+
+import type { ThingId } from "../names/ids";
+import type { BuildAnalysis } from "./build-analysis";
+import type { BuildCell } from "./build-cells";
+import type { Reading } from "./reading";
+import { type Bench, RowResult } from "./row-result";
+
+interface ResultSource {
+  readonly from: BuildAnalysis;
+  readonly edited: boolean;
+  /** The cells that are others than there, where that is known. */
+  readonly opened: ReadonlySet<BuildCell["core"]> | undefined;
+}
+
+/** Results that still hold are those of an analysis that is much the same. */
+export function resultsOf(
+  reading: Reading,
+  bench: Bench,
+  alike: readonly ResultSource[],
+): RowResult[] {
+  const sources = alike.map(({ from, edited, opened }) => {
+    const changed = reading.changedSince(from.reading);
+    return { edited, opened, results: from.resultOfRow, changed };
+  });
+  return reading.rows.map((of) => {
+    for (const { results, changed, edited, opened } of sources) {
+      const known = results.get(of.row);
+      if (known?.holdsIn(reading, changed, opened) !== true) continue;
+      // What is kept of an edited build need not hold on to the build before the edit.
+      if (edited) known.reading = reading;
+      return known;
+    }
+    return new RowResult(of, reading, bench);
+  });
+}
+
+/** Results of which one analysis has others than another. */
+export function differing(
+  before: BuildAnalysis,
+  after: BuildAnalysis,
+): { readonly gone: readonly RowResult[]; readonly come: readonly RowResult[] } {
+  const without = (one: BuildAnalysis, other: BuildAnalysis): RowResult[] =>
+    one.results.filter((result) => other.resultOfRow.get(result.of.row) !== result);
+  return { gone: without(before, after), come: without(after, before) };
+}
+
+/** Things at the top that are others, or that a row speaks of that comes to something else. */
+export function movedBy(
+  { gone, come }: ReturnType<typeof differing>,
+  changed: ReadonlySet<ThingId>,
+): ReadonlyMap<ThingId, object> {
+  const state = {};
+  const moved = new Map<ThingId, object>();
+  for (const top of changed) moved.set(top, state);
+  for (const results of [gone, come])
+    for (const {
+      named,
+      of: {
+        row: { figures, words },
+      },
+    } of results) {
+      for (const { thing } of figures) moved.set(thing.top, state);
+      for (const { thing } of named) moved.set(thing.top, state);
+      for (const thing of words.keys()) moved.set(thing.top, state);
+    }
+  return moved;
+}

@@ -1,0 +1,201 @@
+/**
+ * What is found in results of rows, each by itself and in the cells they share: what contradicts, what
+ * fails, what each row objects to, what is missing.
+ *
+ * Must not know: options, files as a whole, how anything is worded.
+ */
+
+import type { Anchor } from "../../grammar/anchor";
+import { Findings } from "../findings/collected";
+import type { Found } from "../findings/worded";
+import { pause } from "../keep/patience";
+import type { FigureId } from "../names/ids";
+import type { Conflict } from "../solve/system";
+import { againstDefault } from "./against-default";
+import type { Contradiction, Value } from "./analysis";
+import type { Asked } from "./asked";
+import type { BuildAnalysis } from "./build-analysis";
+import type { BuildCell } from "./build-cells";
+import { contradicted } from "./contradicted";
+import { contradictory, repairsOf } from "./contradictions";
+import { FigureValue } from "./figure-value";
+import { currencyFinding, type FindingContext, failureFinding } from "./findings";
+import { allotments } from "./kits";
+import { doubtedInput } from "./looks";
+import { misclosure } from "./misclosure";
+import { missingFindings } from "./missing-findings";
+import type { Reading } from "./reading";
+import { SolvedCell } from "./reasons";
+import { misclosedAsWritten } from "./reconciled";
+import type { RowResult } from "./row-result";
+import { stackFindings } from "./stacks";
+import type { CheckSource } from "./verdicts";
+
+export interface OwnFindings {
+  /** All but what is missing. */
+  readonly list: readonly Found[];
+  readonly contradictions: readonly Contradiction[];
+  /** What that is told of. */
+  readonly open: readonly Asked[];
+  /** What is missing, with the advice there is by now. */
+  missing(): readonly Found[];
+  readonly failures: ReadonlyMap<FigureId, Found>;
+}
+
+/**
+ * What is found in some results of a build, and in some lines; `prices`: whether other currencies are
+ * among them.
+ */
+export function findingsIn(
+  build: BuildAnalysis,
+  results: readonly RowResult[],
+  ofLines: readonly Found[],
+  prices = true,
+): OwnFindings {
+  const { reading } = build;
+  const findings = new Findings();
+  for (const finding of ofLines) findings.add(finding);
+  for (const each of reading.misclosed) {
+    const apart = misclosure(each, contextOf(build, each.cell));
+    if (apart !== undefined) findings.add(apart);
+  }
+  const contradictions: Contradiction[] = [];
+  const contradicts = (each: Contradiction | undefined): void => {
+    if (each === undefined) return;
+    contradictions.push(each);
+    findings.add(each.finding);
+  };
+  const failures = new Map<FigureId, Found>();
+  const places = new Set<Anchor>();
+  const bad = badCells(inTime(build, results));
+  for (const cell of contradictory(reading, bad)) {
+    const context = contextOf(build, cell);
+    const repairs = repairsOf(context.solved);
+    const misclosed = misclosedAsWritten(cell, (figure) => reading.figure(figure));
+    const between = misclosed && misclosure(misclosed, context);
+    if (between !== undefined) findings.add(between);
+    for (const conflict of cell.solution.conflicts) {
+      if (between !== undefined && isBetween(conflict, misclosed?.readings, cell)) continue;
+      const doubted = doubtedInput(conflict, context);
+      if (doubted !== undefined) findings.add(doubted);
+      else contradicts(contradicted(conflict, repairs, context));
+    }
+  }
+  for (const cell of badCells(inTime(build, build.results))) {
+    const context = contextOf(build, cell);
+    for (const [number, failure] of cell.solution.failures.entries()) {
+      const against = againstDefault(failure, context);
+      const finding =
+        against?.finding ?? doubtedInput(failure, context) ?? failureFinding(failure, context);
+      if (finding === undefined) continue;
+      if (bad.has(cell)) {
+        if (against === undefined) findings.add(finding);
+        else contradicts(against);
+      }
+      places.add(finding.anchor);
+      // What would follow from it fails with it.
+      for (const [variable, determination] of cell.solution.determinations.entries()) {
+        const figure = cell.keys[variable];
+        if (determination.how !== "failed" || determination.failure !== number) continue;
+        if (figure !== undefined) failures.set(figure, finding);
+      }
+    }
+  }
+  for (const result of inTime(build, results))
+    for (const finding of result.findings) findings.add(finding);
+  // Amounts are compared all over the build, and kits serve all of it.
+  const currencies = prices
+    ? currencyFinding(build.results.flatMap((result) => result.priced))
+    : undefined;
+  if (currencies !== undefined) findings.add(currencies);
+  const kits = allotments(reading);
+  if (kits.size > 0 && results.some(({ of: { row } }) => row.stacks.length > 0)) {
+    const value = (figure: FigureId) => build.valueOf(figure);
+    for (const finding of stackFindings(kits, value)) findings.add(finding);
+  }
+  const own = new Set(results.flatMap((result) => result.open.map(({ anchor }) => anchor)));
+  if (own.size === 0)
+    return { list: findings.list, contradictions, open: [], missing: () => [], failures };
+  // What failed says so at this very place; what is wrong with a thing's words is behind its gaps.
+  const told = new Set(
+    [
+      ...findings.list,
+      ...reading.findings,
+      ...build.results.flatMap((result) => result.findings),
+    ].flatMap((found) => (/^(?:name|unit|value)\//.test(found.is) ? [found.anchor.item] : [])),
+  );
+  // One cause is told once, whoever else it is behind: groups are made of all there is.
+  const advised = new Map(build.askedIn(build.results).map((each) => [each.anchor, each]));
+  const open = build.results
+    .flatMap((result) => result.missing(failureIn(failures)))
+    .filter(({ asked }) => !places.has(asked.anchor))
+    .map((each) => ({ ...each, asked: advised.get(each.asked.anchor) ?? each.asked }));
+  const missing = () => missingFindings(open, told, own);
+  return {
+    list: findings.list,
+    contradictions,
+    open: open.map(({ asked }) => asked),
+    missing,
+    failures,
+  };
+}
+
+/** What findings about a cell are put together with. */
+export function contextOf(
+  { reading, writer, asks }: BuildAnalysis,
+  cell: BuildCell,
+): FindingContext & CheckSource {
+  return {
+    reading,
+    writer,
+    solved: new SolvedCell(reading, cell),
+    asks,
+    orderOf: (anchor) => orderOf(reading, anchor),
+    valueIn: () => undefined,
+  };
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+/** Those there is time for, one by one. */
+function* inTime({ reading }: BuildAnalysis, results: Iterable<RowResult>): Generator<RowResult> {
+  const { patience } = reading.workshop;
+  for (const result of results) {
+    pause(patience);
+    const { file, item } = result.of.placed;
+    if (patience.isUp()) reading.leftOut.note("objections", file.uri, item);
+    else yield result;
+  }
+}
+
+/** Whether nothing but readings take part. */
+function isBetween(
+  { givens }: Conflict,
+  readings: ReadonlySet<FigureId> | undefined,
+  { keys }: BuildCell,
+): boolean {
+  return givens.every(({ variable }) => {
+    const figure = keys[variable];
+    return figure !== undefined && readings?.has(figure) === true;
+  });
+}
+
+/** Cells in which something contradicts or fails. */
+function badCells(results: Iterable<RowResult>): ReadonlySet<BuildCell> {
+  const bad = new Set<BuildCell>();
+  for (const result of results) for (const cell of result.bad) bad.add(cell);
+  return bad;
+}
+
+/** Why a value that should have come out did not. */
+export function failureIn(failures: ReadonlyMap<FigureId, Found>) {
+  return (value: Value): Found | undefined =>
+    value instanceof FigureValue ? failures.get(value.id) : undefined;
+}
+
+/** Where something stands: the file of the build itself goes last. */
+export function orderOf({ build }: Reading, { uri, item, span }: Anchor): readonly number[] {
+  const number = build.files.findIndex((file) => file.uri === uri);
+  const offset = build.files[number]?.source.offsetOf(item) ?? 0;
+  return [number === 0 ? 1 : 0, number, offset + span.start];
+}
