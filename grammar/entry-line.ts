@@ -24,20 +24,17 @@ import type {
 import { notUnits } from "./words";
 
 export function readEntryLine(text: string): Record | undefined {
-  if (!text.startsWith("record ")) return undefined;
+  if (!text.startsWith(opener)) return undefined;
   return new EntryLine(text).record();
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-const day = /record (\d{4}-\d\d-\d\d)(?= )/y;
+const day = /\d{4}-\d\d-\d\d(?= )/y;
 const clause = / (by|with|at) "([^"\\\n\r]*)"/y;
-const opening = / \{ /y;
-const path = /([A-Za-z_]\w*(?:\.[A-Za-z_]\w*)*)(: | \{ )/y;
 /** What stands for itself, up to where the next member begins or the braces close. */
 const literal =
   /(?:(yes|no)|(\d+(?:\.\d+)?(?: \d+\/\d+)?|\d+\/\d+)(?: ([A-Za-z]+(?:-[A-Za-z]+)?|%))?|"([^"\\\n\r]*)"|\[(\d+(?:, \d+)*)\])(?=;? +[A-Za-z_}])/y;
-const separator = /;? +/y;
 const ending = /\}\r?\n?$/y;
 
 const nothing: readonly never[] = [];
@@ -52,13 +49,18 @@ class EntryLine {
   constructor(private readonly text: string) {}
 
   record(): Record | undefined {
+    const { text } = this;
+    this.at = opener.length;
     if (!this.takes(day)) return undefined;
-    const [head = "", written = ""] = this.match ?? [];
-    if (!isDay(written)) return undefined;
-    const date = { type: "date" as const, text: written, span: this.spanOf(head.length - 10, 10) };
+    const span = { start: opener.length, end: this.at };
+    const date = { type: "date" as const, text: text.slice(span.start, span.end), span };
+    if (!isDay(date.text)) return undefined;
     const clauses: Clause[] = [];
-    while (this.takes(clause)) clauses.push(this.clause());
-    if (!this.takes(opening)) return undefined;
+    while (text.charCodeAt(this.at + 1) !== leftBrace) {
+      if (!this.takes(clause)) return undefined;
+      clauses.push(this.clause());
+    }
+    if (!this.takesSigns(" { ")) return undefined;
     const start = this.at - 2;
     const members = this.members(0);
     if (members === undefined) return undefined;
@@ -91,19 +93,21 @@ class EntryLine {
     const members: Member[] = [];
     let afterUnit = false;
     while (this.text.charCodeAt(this.at) !== rightBrace) {
-      if (!this.takes(path)) return undefined;
-      const [all = "", written = "", follows = ""] = this.match ?? [];
-      const start = this.at - all.length;
-      const names = namesOf(written, start);
+      const start = this.at;
+      const names = this.names();
       // Any of the language's own words may mean something else there.
       if (names === undefined || (afterUnit && isUnitSymbol(names[0]?.text ?? "")))
         return undefined;
-      const span = { start, end: start + written.length };
-      const member = follows === ": " ? this.given(names, span) : this.part(names, span, depth + 1);
+      const span = { start, end: this.at };
+      const member = this.takesSigns(": ")
+        ? this.given(names, span)
+        : this.takesSigns(" { ")
+          ? this.part(names, span, depth + 1)
+          : undefined;
       if (member === undefined) return undefined;
       members.push(member);
       afterUnit = member.type === "given" && member.value.type === "quantity";
-      if (!this.takes(separator)) return undefined;
+      if (!this.takesSeparator()) return undefined;
     }
     return members.length === 0 ? undefined : members;
   }
@@ -172,24 +176,52 @@ class EntryLine {
     return true;
   }
 
-  /** Of the end of what was taken. */
-  private spanOf(from: number, length: number): Span {
-    const start = this.at - (this.match?.[0].length ?? 0) + from;
-    return { start, end: start + length };
+  private takesSigns(signs: string): boolean {
+    if (!this.text.startsWith(signs, this.at)) return false;
+    this.at += signs.length;
+    return true;
+  }
+
+  /** Blanks, with a `;` before them or not. */
+  private takesSeparator(): boolean {
+    const { text } = this;
+    if (text.charCodeAt(this.at) === semicolon) this.at++;
+    const start = this.at;
+    while (text.charCodeAt(this.at) === blank) this.at++;
+    return this.at > start;
+  }
+
+  /** `job.tight.done`, up to what is no sign of a name. */
+  private names(): Name[] | undefined {
+    const { text } = this;
+    const names: Name[] = [];
+    for (;;) {
+      const start = this.at;
+      if (!isNameSign(text.charCodeAt(start)) || isDigit(text.charCodeAt(start))) return undefined;
+      while (isNameSign(text.charCodeAt(this.at))) this.at++;
+      const name = text.slice(start, this.at);
+      if (notUnits.has(name)) return undefined;
+      names.push({ type: "name", text: name, span: { start, end: this.at } });
+      if (text.charCodeAt(this.at) !== dot) return names;
+      this.at++;
+    }
   }
 }
 
+const opener = "record ";
+const blank = 0x20;
+const dot = 0x2e;
+const semicolon = 0x3b;
+const leftBrace = 0x7b;
 const rightBrace = 0x7d;
 
-function namesOf(written: string, start: number): Name[] | undefined {
-  const names: Name[] = [];
-  let place = start;
-  for (const text of written.split(".")) {
-    if (notUnits.has(text)) return undefined;
-    names.push({ type: "name", text, span: { start: place, end: place + text.length } });
-    place += text.length + 1;
-  }
-  return names;
+function isDigit(code: number): boolean {
+  return code >= 0x30 && code <= 0x39;
+}
+
+function isNameSign(code: number): boolean {
+  const lower = code | 0x20;
+  return (lower >= 0x61 && lower <= 0x7a) || isDigit(code) || code === 0x5f;
 }
 
 function numberAt(text: string, start: number): NumberLiteral | undefined {

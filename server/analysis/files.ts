@@ -43,6 +43,8 @@ export interface BuildFiles {
   readonly root: BuildFile;
   /** The root file first, then in the order they are met. */
   readonly files: readonly BuildFile[];
+  /** Logs kept of this very build, beside it or named by it. */
+  readonly logs: ReadonlySet<BuildFile>;
   readonly vocabulary: Vocabulary;
   readonly findings: readonly Found[];
 }
@@ -67,11 +69,11 @@ export class FileLoader {
     const files = new Map<string, LoadedFile>();
     const root = this.open(rootUri, "", files, findings, [], rootUri);
     if (root === undefined || "problem" in root) return undefined;
-    this.openLogs(rootUri, files, findings);
+    const logs = this.openLogs(rootUri, files, findings);
     const all = [...files.values()];
     const vocabulary = this.vocabularyOf(all, findings);
     for (const file of all) file.bind(vocabulary, findings);
-    return { root, files: all, vocabulary, findings };
+    return { root, files: all, logs, vocabulary, findings };
   }
 
   /** Drops what is kept of a file. */
@@ -79,8 +81,16 @@ export class FileLoader {
     this.parsed.delete(uri);
   }
 
-  /** The logs beside the root file that are about this build: all they use is in it already. */
-  private openLogs(rootUri: string, files: Map<string, LoadedFile>, findings: Found[]): void {
+  /**
+   * Opens the logs beside the root file that are about this build: all they use is in it already.
+   * Kept of the build itself are those of them that use its file, and those it names.
+   */
+  private openLogs(
+    rootUri: string,
+    files: Map<string, LoadedFile>,
+    findings: Found[],
+  ): Set<LoadedFile> {
+    const own = new Set<LoadedFile>();
     const named = [...files.values()].flatMap(({ patterns }) => patterns);
     const logs =
       named.length > 0
@@ -94,10 +104,14 @@ export class FileLoader {
         const target = node.type === "use" ? resolveUri(uri, node.path.value) : undefined;
         return typeof target === "string" ? [target] : [];
       });
-      const own = used.filter((each) => !each.startsWith(libraryScheme) && !each.includes("*"));
-      const isAbout = own.length > 0 && own.every((each) => files.has(each));
-      if (isAbout || named.length > 0) this.open(uri, "", files, findings, [], rootUri);
+      const uses = used.filter((each) => !each.startsWith(libraryScheme) && !each.includes("*"));
+      const isAbout = uses.length > 0 && uses.every((each) => files.has(each));
+      if (!isAbout && named.length === 0) continue;
+      const log = this.open(uri, "", files, findings, [], rootUri);
+      if (log === undefined || "problem" in log) continue;
+      if (named.length > 0 || uses.includes(rootUri)) own.add(log);
     }
+    return own;
   }
 
   private open(

@@ -664,8 +664,8 @@ export class Reading implements Things {
     if (renamed.size > 0 && findings.length > 0) return false;
     const asks =
       (questions.overall && this.changed.size > 0) ||
-      anyIn(questions.asked, this.changed) ||
-      anyIn(questions.files, renamed);
+      questions.asked.meets(this.changed) ||
+      questions.files.meets(renamed);
     return !asks || questions.hold(this.finder);
   }
 

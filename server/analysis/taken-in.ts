@@ -1,6 +1,6 @@
 /**
- * Which items a build takes in: all of its own file and of library files it uses, and of a shop's
- * other files what has to do with these.
+ * Which items a build takes in: all of its own file, of the logs kept of it and of library files it
+ * uses, and of a shop's other files what has to do with these.
  *
  * Must not know: what items mean beyond the names in them.
  */
@@ -78,8 +78,8 @@ function workOut(build: BuildFiles, further: readonly Item[]): Placed[] {
   return placed.filter(({ item }) => taken.has(item));
 }
 
-function isCentral(build: BuildFiles, { file }: Pick<Placed, "file" | "item">): boolean {
-  return file === build.root || file.library;
+function isCentral({ root, logs }: BuildFiles, { file }: Pick<Placed, "file" | "item">): boolean {
+  return file === root || file.library || logs.has(file);
 }
 
 function placedItems(build: BuildFiles): Placed[] {

@@ -128,9 +128,7 @@ export const planOutput = z.strictObject({
           short: z.array(z.string()).describe("Steps that take more people than there are."),
         })
         .optional()
-        .describe(
-          "With the people there are and one of each machine: a good order, not proved the shortest.",
-        ),
+        .describe("With the people and machines there are: a good order, not proved the shortest."),
     })
     .optional(),
 });
@@ -138,10 +136,16 @@ export const planOutput = z.strictObject({
 export const handoverOutput = z.strictObject({
   schemaVersion: version,
   file,
+  vehicles: z.array(z.string()).describe("Titles of the vehicles in it."),
+  from: z.string().optional().describe("The first day on record."),
+  to: z.string().optional().describe("The last one."),
+  steps: z.number().describe("Steps of the order of work; 0 where none is written down."),
+  done: z.number().describe("How many of them are done."),
   asBuilt: z
     .array(
       z.strictObject({
         path: z.string(),
+        what: z.string().optional().describe("What the figure is."),
         spec: z.string().optional(),
         built: z.string(),
         si: z.number().describe("As measured, in coherent SI."),
@@ -188,6 +192,7 @@ export const handoverOutput = z.strictObject({
         title: z.string(),
         when: z.string(),
         torque: z.string().optional().describe("What to set the wrench to."),
+        due: z.string().optional().describe("What the odometer shows then, where it was read."),
         doneOn: z.string().optional(),
       }),
     )

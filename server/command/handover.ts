@@ -1,10 +1,12 @@
 /** `trammel handover`: what was built, tightened, measured and left open, in one document, as CSV or JSON. */
 
+import { FigureValue } from "../analysis/figure-value";
 import { measurementsOf } from "../analysis/records";
 import { type PlacedFinding, placedFindings } from "../report/placed-finding";
-import { FigureWriter, sequenceOf } from "../sequence";
+import { FigureWriter, instrumentCalled, sequenceOf } from "../sequence";
 import type { HandoverOutput } from "./contract";
 import { schemaVersion } from "./contract-version";
+import { handoverPage, handoverTable } from "./handover-text";
 import { acceptedOutput } from "./plan";
 import { print, printJson } from "./print";
 import { exit } from "./problem";
@@ -23,10 +25,10 @@ export function handover(file: string, options: HandoverOptions, session: Sessio
       printJson(session.world, report);
       break;
     case "csv":
-      print(session.world, csvOf(report));
+      print(session.world, handoverTable(report));
       break;
     case "markdown":
-      print(session.world, markdownOf(report));
+      print(session.world, handoverPage(report));
       break;
   }
   return exit.clean;
@@ -41,15 +43,19 @@ function reportOf(
   const sequence = sequenceOf(analysis);
   const writer = new FigureWriter(sequence.style);
   const measured = new Map<string, HandoverOutput["asBuilt"][number]>();
+  // A record names an instrument by its name or its title: a reader knows the title.
+  const titled = (tool: string | undefined): string | undefined =>
+    (tool === undefined ? undefined : instrumentCalled(tool, analysis)?.thing?.title) ?? tool;
   for (const { record, value, si, within, acceptance } of measurementsOf(analysis)) {
     const measure = value.measure?.name ?? "";
     const by = clauseOf(record.node.clauses, "by");
-    const instrument = clauseOf(record.node.clauses, "with");
+    const instrument = titled(clauseOf(record.node.clauses, "with"));
     const before = measured.get(value.path);
     // The newest reading is how it was built.
     if (before?.on !== undefined && record.date !== undefined && before.on > record.date) continue;
     measured.set(value.path, {
       path: value.path,
+      what: value instanceof FigureValue ? value.field.description : undefined,
       spec: value.si === undefined ? undefined : analysis.write(value),
       built: writer.figure(si, measure),
       si,
@@ -60,9 +66,18 @@ function reportOf(
       with: instrument,
     });
   }
+  const days = analysis.records.flatMap(({ date }) => date ?? []).sort();
+  const steps = sequence.steps.filter(({ holdsSteps }) => !holdsSteps);
   return {
     schemaVersion,
     file: name,
+    vehicles: analysis.things.flatMap((thing) =>
+      thing.is("vehicle") && !thing.implied && thing.title !== undefined ? [thing.title] : [],
+    ),
+    from: days[0],
+    to: days[days.length - 1],
+    steps: steps.length,
+    done: steps.filter(({ state }) => state === "done").length,
     asBuilt: [...measured.values()].sort((one, other) => (one.path < other.path ? -1 : 1)),
     joints: sequence.joints.map((joint) => {
       const events = sequence.events.flatMap((event) =>
@@ -77,7 +92,7 @@ function reportOf(
         recorded: last?.torque === undefined ? undefined : writer.torque(last.torque.value),
         tightenedOn: joint.tightenedOn,
         by: joint.tightenedOn === undefined ? undefined : last?.by,
-        with: joint.tightenedOn === undefined ? undefined : last?.with,
+        with: joint.tightenedOn === undefined ? undefined : titled(last?.with),
         recheckedOn: joint.recheckedOn,
         lacks: joint.lacks,
         notes: [...joint.notes],
@@ -116,216 +131,12 @@ function reportOf(
           title: joint.title,
           when: again[0] ?? "check again",
           torque: torque === undefined ? undefined : writer.torque(torque),
+          due: joint.recheckAt === undefined ? undefined : writer.distance(joint.recheckAt),
           doneOn: joint.recheckedOn,
         },
       ];
     }),
   };
-}
-
-function markdownOf(report: HandoverOutput): string[] {
-  const { asBuilt, joints, inspections, accepted, open, objections, recheck } = report;
-  return [
-    `# Handover: ${report.file}`,
-    "",
-    "What the records say was built, tightened and inspected. Strength, brake and weld figures are",
-    "screening figures: local codes, the makers' instructions and licensed practice come first.",
-    ...section(
-      "As built",
-      ["figure", "spec", "built", "within", "on", "by", "with"],
-      asBuilt.map((each) => [
-        each.path,
-        each.spec,
-        each.built,
-        inWords(each.acceptance),
-        each.on,
-        each.by,
-        each.with,
-      ]),
-    ),
-    ...section(
-      "Torque",
-      [
-        "joint",
-        "bolts",
-        "wanted",
-        "recorded",
-        "tight since",
-        "by",
-        "with",
-        "checked again",
-        "lacks",
-      ],
-      joints.map((each) => [
-        each.title,
-        String(each.count),
-        each.wanted,
-        each.recorded,
-        each.tightenedOn,
-        each.by,
-        each.with,
-        each.recheckedOn,
-        each.lacks,
-      ]),
-    ),
-    ...section(
-      "Inspections",
-      ["step", "signed", "on"],
-      inspections.map((each) => [each.title, each.signed, each.on]),
-    ),
-    ...section(
-      "Accepted out of tolerance",
-      [
-        "what",
-        "spec",
-        "found",
-        "by",
-        "on",
-        "until",
-        "because",
-        "to be done",
-        "does not hold",
-        "stands",
-      ],
-      accepted.map((each) => [
-        each.what,
-        each.spec,
-        each.found,
-        each.by,
-        each.on,
-        each.until ?? "for good",
-        each.because,
-        each.follows,
-        each.breaks.join("; "),
-        each.standing,
-      ]),
-    ),
-    ...section(
-      "Objections that stand",
-      ["where", "what"],
-      objections.map((each) => [each.place, each.message]),
-    ),
-    ...section(
-      "Still to be done",
-      ["what"],
-      open.map((each) => [each]),
-    ),
-    ...section(
-      "Re-check card",
-      ["joint", "when", "at", "done"],
-      recheck.map((each) => [each.title, each.when, each.torque, each.doneOn ?? "[ ]"]),
-    ),
-  ];
-}
-
-function section(
-  title: string,
-  head: readonly string[],
-  rows: readonly (readonly (string | undefined)[])[],
-): string[] {
-  if (rows.length === 0) return ["", `## ${title}`, "", "None."];
-  const line = (cells: readonly (string | undefined)[]): string =>
-    `| ${cells.map((cell) => (cell ?? "").replaceAll("|", "\\|")).join(" | ")} |`;
-  return ["", `## ${title}`, "", line(head), line(head.map(() => "---")), ...rows.map(line)];
-}
-
-/** One table of all: what a spreadsheet sorts and filters. */
-function csvOf({
-  asBuilt,
-  joints,
-  inspections,
-  accepted,
-  open,
-  objections,
-  recheck,
-}: HandoverOutput): string[] {
-  const rows: (string | undefined)[][] = [
-    ["section", "what", "wanted", "found", "verdict", "on", "by", "with"],
-    ...asBuilt.map((each) => [
-      "as built",
-      each.path,
-      each.spec,
-      each.built,
-      inWords(each.acceptance),
-      each.on,
-      each.by,
-      each.with,
-    ]),
-    ...joints.map((each) => [
-      "torque",
-      each.path,
-      each.wanted,
-      each.recorded,
-      each.lacks ?? (each.tightenedOn === undefined ? "open" : "tight"),
-      each.tightenedOn,
-      each.by,
-      each.with,
-    ]),
-    ...inspections.map((each) => [
-      "inspection",
-      each.step,
-      undefined,
-      undefined,
-      "signed",
-      each.on,
-      each.signed,
-      undefined,
-    ]),
-    ...accepted.map((each) => [
-      "accepted",
-      each.what,
-      each.spec,
-      each.found,
-      `${each.standing}${each.until === undefined ? "" : ` until ${each.until}`}`,
-      each.on,
-      each.by,
-      undefined,
-    ]),
-    ...objections.map((each) => [
-      "objection",
-      each.place,
-      undefined,
-      each.message,
-      each.severity,
-      undefined,
-      undefined,
-      undefined,
-    ]),
-    ...open.map((each) => [
-      "open",
-      each,
-      undefined,
-      undefined,
-      undefined,
-      undefined,
-      undefined,
-      undefined,
-    ]),
-    ...recheck.map((each) => [
-      "re-check",
-      each.path,
-      each.torque,
-      each.when,
-      each.doneOn === undefined ? "due" : "done",
-      each.doneOn,
-      undefined,
-      undefined,
-    ]),
-  ];
-  return rows.map((cells) => cells.map(cell).join(","));
-}
-
-/** RFC 4180; what a spreadsheet would take for a formula is written as text. */
-function cell(text: string | undefined): string {
-  const plain = (text ?? "").replaceAll(/[\r\n]+/g, " ");
-  const safe = /^[=+\-@\t]/.test(plain) ? `'${plain}` : plain;
-  return /[",]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
-}
-
-/** No verdict is surer than its reading. */
-function inWords(acceptance: HandoverOutput["asBuilt"][number]["acceptance"]): string | undefined {
-  if (acceptance === undefined) return undefined;
-  return { inside: "within", outside: "outside", unclear: "too close to call" }[acceptance];
 }
 
 function clauseOf(

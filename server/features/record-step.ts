@@ -73,12 +73,15 @@ export function recordActions(
     open.length < 2
       ? []
       : [record(`record all ${open.length} of them as done`, open.flatMap(linesOf))];
-  const came = steps.flatMap(({ parts }) =>
-    parts.flatMap(({ path, title, atHand }) =>
-      atHand
-        ? []
-        : [record(`record “${title}” as at hand`, [atHandEntry(path, true, recorder)], false)],
-    ),
+  const came = steps.flatMap((step) =>
+    step.parts.flatMap(({ path, title, atHand }) => {
+      if (atHand) return [];
+      // What is in place came no later than that.
+      const doneOn = saidDone(sequence, step);
+      const head = doneOn === undefined ? recorder : { ...recorder, date: doneOn };
+      const on = doneOn === undefined ? "" : ` on ${doneOn}`;
+      return [record(`record “${title}” as at hand${on}`, [atHandEntry(path, true, head)], false)];
+    }),
   );
   const accepted = acceptableAt(sequence, steps, (anchor) =>
     isOn(analysis, anchor, uri, range),
@@ -138,6 +141,12 @@ function acceptableAt(
       return isAsked && isLimit ? [{ step: lacking.step, path: lacking.step }] : [];
     });
   });
+}
+
+/** The day by which records say it was done, whether that stands or not. */
+function saidDone({ events }: Sequence, { path }: PlannedStep): string | undefined {
+  const last = events.findLast((event) => event.is === "done" && event.step.path === path);
+  return last?.is === "done" && last.done ? last.date : undefined;
 }
 
 function isOn(analysis: Analysis, anchor: Anchor, uri: string, range: Range): boolean {

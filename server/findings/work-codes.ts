@@ -138,6 +138,10 @@ export const workCodes = {
     what: "A step is on record as done, and a figure it needs is open.",
     todo: "Give the figure, or put a measurement on record.",
   },
+  "record/part-not-here": {
+    what: "A step is on record as done, and a part it takes is not at hand or came only later.",
+    todo: "Put on record when the part came, or mend the day that is wrong.",
+  },
   "record/second-person": {
     what: "A step that a second person has to do was done by the same one, or by nobody named.",
     todo: 'Have a second person do it, and write both names: `by "…"`.',

@@ -135,6 +135,7 @@ export const doneFamily = {
   "record/not-rechecked": (facts: Unfinished, writer) => unfinished(facts, writer),
   "record/not-measured": (facts: Unfinished, writer) => unfinished(facts, writer),
   "record/open-figure": (facts: Unfinished, writer) => unfinished(facts, writer),
+  "record/part-not-here": (facts: Unfinished, writer) => unfinished(facts, writer),
   "record/out-of-limits": (facts: Unfinished, writer) => unfinished(facts, writer),
   "record/second-person": (facts: Unfinished, writer) => unfinished(facts, writer),
   "record/not-signed": (facts: Unfinished, writer) => unfinished(facts, writer),

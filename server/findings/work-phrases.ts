@@ -57,6 +57,13 @@ export type Lacking = { readonly step: string } & (
   | { readonly is: "measure"; readonly text: string }
   | { readonly is: "figure"; readonly text: string; readonly advice: string | undefined }
   | {
+      readonly is: "part";
+      readonly part: string;
+      readonly title: string;
+      /** When it came, where that is on record for later. */
+      readonly came: Day | undefined;
+    }
+  | {
       readonly is: "check";
       readonly title: string;
       readonly known: boolean;
@@ -172,6 +179,18 @@ export function lackingInWords(
         message: `\`${lacking.text}\`, which it needs, is open`,
         hint: lacking.advice ?? "give the figure, or put a measurement on record",
       };
+    case "part": {
+      const { part, title, came } = lacking;
+      return came === undefined
+        ? {
+            message: `a part it takes is not at hand: ${title}`,
+            hint: `put on record when it came: \`${part}.at_hand: yes\``,
+          }
+        : {
+            message: `a part it takes is on record as at hand only ${dayInWords(came)}: ${title}`,
+            hint: "if one of the days is wrong, mend it; if another part went in, write it down as what the step takes",
+          };
+    }
     case "check": {
       const { step, title, known, ranOut } = lacking;
       const until = ranOut === undefined ? "" : `, which was accepted until ${ranOut}`;

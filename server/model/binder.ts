@@ -42,7 +42,7 @@ export interface Things {
 export class Binder implements NameWorld<Thing, FieldDefinition, string> {
   readonly questions = new Questions<Binder>();
   /** What reference fields lead to, once looked for; the items of lists as `field[0]`. */
-  private readonly links = new Map<Thing, Map<string, Thing | undefined>>();
+  private links: Map<Thing, Map<string, Thing | undefined>> | undefined;
 
   constructor(
     readonly names: Things,
@@ -305,6 +305,7 @@ export class Binder implements NameWorld<Thing, FieldDefinition, string> {
   }
 
   private linksOf(thing: Thing): Map<string, Thing | undefined> {
+    this.links ??= new Map();
     let links = this.links.get(thing);
     if (links === undefined) {
       links = new Map();

@@ -5,6 +5,7 @@
  *
  * Must not know: what the questions are about.
  */
+import { Few } from "../keep/few";
 import type { ThingId } from "../names/ids";
 import { Thing } from "./thing";
 
@@ -18,9 +19,9 @@ interface Question<F> {
 export class Questions<F> {
   private readonly list: Question<F>[] = [];
   /** The things at the top of files whose trees gave the answers. */
-  readonly asked = new Set<ThingId>();
+  readonly asked = new Few<ThingId>();
   /** Names that were looked for in files, by the file. */
-  readonly files = new Set<string>();
+  readonly files = new Few<string>();
   /** Whether all things of a kind were asked for. */
   overall = false;
 

@@ -16,7 +16,7 @@ import { counts } from "./counts";
 import { isBefore, type JointEvent } from "./entries";
 import type { Joint } from "./plan";
 import { isSame } from "./same";
-import { gapsOfOrder, upTo } from "./tightening-order";
+import { upTo } from "./tightening-order";
 import type { Judge, Judgment } from "./torque-judgment";
 
 /** One go at it, from the first pass to the last. */
@@ -48,10 +48,14 @@ export function historyOf(joint: Joint, events: readonly JointEvent[], judge: Ju
 }
 
 const histories = new Alike<Joint, JointHistory>(3);
+/** Of an entry that names none of them. */
+const everyOne: ReadonlySet<number> = new Set();
 const unjudged: Judgment = { share: 1, verdict: "unknown" };
 
 /** Key of what was tightened in one go, without a pass number. */
 const inOneGo = 0;
+/** Key of what was brought to a share of its torque that is none of its passes. */
+const partWay = -1;
 const whole = 1 - 1e-6;
 
 export class JointHistory {
@@ -173,7 +177,8 @@ export class JointHistory {
 /** A round while its entries come in. */
 class Draft {
   readonly events: JointEvent[] = [];
-  private readonly good = new Map<number, Set<number>>();
+  /** By pass, those brought to its torque. */
+  private readonly good = new Map<number, ReadonlySet<number>>();
   private readonly last = new Map<number, JointEvent>();
   private completed: JointEvent | undefined;
   private highest = 0;
@@ -210,7 +215,6 @@ class Draft {
   }
 
   add(event: JointEvent, { share, verdict, turned }: Judgment): void {
-    const { joint } = this;
     this.events.push(event);
     const key = event.pass ?? this.passOf(event, share);
     this.last.set(key, event);
@@ -224,16 +228,19 @@ class Draft {
       return;
     }
     if (this.offBy !== undefined && share >= whole) this.offBy = undefined;
-    const bolts = this.good.get(key) ?? new Set<number>();
-    this.good.set(key, bolts);
-    for (const bolt of event.bolts ?? upTo(joint.count)) bolts.add(bolt);
+    const before = this.good.get(key);
+    if (event.bolts === undefined) this.good.set(key, everyOne);
+    else if (before !== everyOne) this.good.set(key, new Set([...(before ?? []), ...event.bolts]));
     if (!this.heldBack && this.isWhole()) this.completed = event;
   }
 
   /** Some fasteners at full torque by themselves were left out in the pass before. */
   private passOf({ bolts }: JointEvent, share: number): number {
     const { passes } = this.joint;
-    if (share < whole) return 1 + passes.findIndex((pass) => near(pass.share, share));
+    if (share < whole) {
+      const at = passes.findIndex((pass) => near(pass.share, share));
+      return at < 0 ? partWay : at + 1;
+    }
     const isFull = (passes[this.highest - 1]?.share ?? 0) >= whole;
     return bolts !== undefined && isFull ? this.highest : inOneGo;
   }
@@ -286,16 +293,23 @@ class Draft {
     return this.good.has(key) && this.missing(key).length === 0;
   }
 
-  private missing(key: number): number[] {
+  private missing(key: number): readonly number[] {
     const bolts = this.good.get(key);
-    return bolts === undefined ? [] : gapsOfOrder([...bolts], this.joint.count).missing;
+    if (bolts === undefined || bolts === everyOne) return [];
+    return upTo(this.joint.count).filter((place) => !bolts.has(place));
   }
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
 
 function tightens({ torque, reading, pass, bolts, turned }: JointEvent): boolean {
-  return [torque, reading, pass, bolts, turned].some((each) => each !== undefined);
+  return (
+    torque !== undefined ||
+    reading !== undefined ||
+    pass !== undefined ||
+    bolts !== undefined ||
+    turned !== undefined
+  );
 }
 
 /** Within a day whose order is not known the passes tell it. */

@@ -33,15 +33,16 @@ const mostSteps = 2000;
 
 /**
  * `steps` that are left, in an order they can be done in; `people`: how many work at a time, as many as
- * it takes where nobody says. Of each machine there is one.
+ * it takes where nobody says; `machines`: how many there are of each, one where nobody says.
  */
 export function leveled(
   steps: readonly Timed[],
   calendar: Calendar,
   people: number | undefined,
+  machines: ReadonlyMap<string, number> = new Map(),
 ): Leveled | undefined {
   if (steps.length > mostSteps) return undefined;
-  const crew = people ?? Number.POSITIVE_INFINITY;
+  const there: There = { crew: people ?? Number.POSITIVE_INFINITY, machines };
   const behind = timeBehind(steps);
   const placed = new Map<string, Slot & { readonly step: Timed; readonly free: number }>();
   const waiting = new Set(steps);
@@ -57,7 +58,7 @@ export function leveled(
     if (next === undefined) return undefined;
     waiting.delete(next);
     const ready = Math.max(0, ...next.before.map((each) => placed.get(each)?.free ?? 0));
-    const slot = place(next, ready, [...placed.values()], calendar, crew);
+    const slot = place(next, ready, [...placed.values()], calendar, there);
     placed.set(next.path, { ...slot, step: next, free: slot.ends + (next.holdTime ?? 0) });
   }
   const slots = [...placed.values()]
@@ -73,7 +74,7 @@ export function leveled(
   return {
     slots,
     ends: Math.max(0, ...slots.map(({ ends }) => ends)),
-    short: steps.flatMap(({ path, hands }) => (hands > crew ? [path] : [])),
+    short: steps.flatMap(({ path, hands }) => (hands > there.crew ? [path] : [])),
   };
 }
 
@@ -91,6 +92,12 @@ function timeBehind(steps: readonly Timed[]): ReadonlyMap<Timed, number> {
   return behind;
 }
 
+/** Who and what work is done with. */
+interface There {
+  readonly crew: number;
+  readonly machines: ReadonlyMap<string, number>;
+}
+
 interface Busy extends Slot {
   readonly step: Timed;
 }
@@ -100,7 +107,7 @@ function place(
   ready: number,
   placed: readonly Busy[],
   calendar: Calendar,
-  crew: number,
+  there: There,
 ): Slot {
   const { path, duration = 0 } = step;
   if (duration <= 0) {
@@ -112,7 +119,7 @@ function place(
   for (;;) {
     const ends = calendar.after(starts, duration);
     const beside = placed.filter((each) => each.starts < ends && each.ends > starts);
-    const scarce = scarceFor(step, starts, beside, crew);
+    const scarce = scarceFor(step, starts, beside, there);
     if (scarce === undefined)
       return { path, starts, ends, ...(waits === undefined ? {} : { waits }) };
     waits = { for: scarce.for, behind: scarce.behind.path };
@@ -125,23 +132,35 @@ function scarceFor(
   step: Timed,
   starts: number,
   beside: readonly Busy[],
-  crew: number,
+  { crew, machines }: There,
 ): { readonly for: string; readonly behind: Busy } | undefined {
   const first = (some: readonly Busy[]): Busy | undefined =>
     some.reduce<Busy | undefined>(
       (best, each) => (best === undefined || each.ends < best.ends ? each : best),
       undefined,
     );
-  for (const machine of step.machines) {
-    const behind = first(beside.filter((each) => each.step.machines.includes(machine)));
+  const times = [starts, ...beside.map((each) => each.starts).filter((at) => at > starts)];
+  const lacking = (most: number, takes: (each: Timed) => number): Busy | undefined => {
+    const own = Math.min(takes(step), most);
+    if (own === 0) return undefined;
+    for (const time of times) {
+      const busy = beside.filter(
+        (each) => each.starts <= time && each.ends > time && takes(each.step) > 0,
+      );
+      const taken = busy.reduce((sum, each) => sum + Math.min(takes(each.step), most), 0);
+      if (taken + own > most) return first(busy);
+    }
+    return undefined;
+  };
+  for (const machine of new Set(step.machines)) {
+    const behind = lacking(machines.get(machine) ?? 1, (each) => howMany(each, machine));
     if (behind !== undefined) return { for: machine, behind };
   }
-  const hands = Math.min(step.hands, crew);
-  for (const time of [starts, ...beside.map((each) => each.starts).filter((at) => at > starts)]) {
-    const there = beside.filter((each) => each.starts <= time && each.ends > time);
-    const taken = there.reduce((sum, each) => sum + Math.min(each.step.hands, crew), 0);
-    const behind = taken + hands > crew ? first(there) : undefined;
-    if (behind !== undefined) return { for: "people", behind };
-  }
-  return undefined;
+  const behind = lacking(crew, ({ hands }) => hands);
+  return behind && { for: "people", behind };
+}
+
+/** A step may name a machine as often as it takes one of them. */
+function howMany({ machines }: Timed, machine: string): number {
+  return machines.filter((each) => each === machine).length;
 }

@@ -18,7 +18,7 @@ import { type NamedItem, PlanNames } from "./names";
 import { type NotedBuild, sameItems } from "./noted-build";
 import { isSame } from "./same";
 import { filledIn, placeOfThing, titleOf } from "./step-texts";
-import { kinds, stepFields, words } from "./vocabulary";
+import { kinds, machineFields, stepFields, words } from "./vocabulary";
 
 export type { Joint } from "./joint";
 
@@ -75,6 +75,8 @@ export interface Plan {
   /** The steps this build does. */
   readonly live: readonly Step[];
   readonly joints: readonly Joint[];
+  /** How many of each machine the build has, by its title. */
+  readonly machines: ReadonlyMap<string, number>;
   readonly stepOf: ReadonlyMap<Thing, Step>;
   readonly jointOf: ReadonlyMap<Thing, Joint>;
   readonly names: PlanNames;
@@ -104,6 +106,12 @@ export function readPlan(build: NotedBuild): Plan {
     .filter((thing) => !thing.implied && placeOfThing(thing) !== undefined);
   const { within, inside, after, spoken } = readNesting(names, things);
   const indexOf = new Map(things.map((thing, index) => [thing, index]));
+  const machines = new Map(
+    build
+      .each(kinds.machine)
+      .filter(({ implied }) => !implied)
+      .map((thing) => [titleOf(thing), figureOf(build, thing, machineFields.count) ?? 1]),
+  );
   const jointsIn = (thing: Thing, field: string): Joint[] =>
     names.listed(thing, field).flatMap((each) => jointOf.get(each) ?? []);
   const steps = things.map((thing, index): Step => {
@@ -145,7 +153,7 @@ export function readPlan(build: NotedBuild): Plan {
       signOff: wordOf(thing, stepFields.signOff),
       duration: figureOf(build, thing, stepFields.duration),
       parts: names.listed(thing, stepFields.parts),
-      machines: names.items(thing, stepFields.machines).map(({ text }) => text),
+      machines: names.items(thing, stepFields.machines).map(machineCalled),
       caution: said(stepFields.caution),
       note: said(stepFields.note),
       unfilled,
@@ -159,6 +167,7 @@ export function readPlan(build: NotedBuild): Plan {
     return step;
   });
   const plan = {
+    machines,
     steps,
     live: steps.filter((step) => step.leftOut === undefined),
     joints,
@@ -196,6 +205,13 @@ export function valueOf(build: NotedBuild, { reached }: NamedItem): Value | unde
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+/** One of the build by its title, whether its name or its title is written; others as written. */
+function machineCalled({ text, reached }: NamedItem): string {
+  return reached !== undefined && reached.field === undefined && reached.thing.is(kinds.machine)
+    ? titleOf(reached.thing)
+    : text;
+}
 
 interface Nesting {
   readonly within: readonly (readonly number[])[];

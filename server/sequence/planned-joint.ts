@@ -47,10 +47,20 @@ export function plannedJoint(build: NotedBuild, joint: Joint, progress: Progress
     notes: jointNotes(joint),
     tightenedOn: history.full?.date,
     recheckedOn: history.rechecked?.date,
+    recheckAt: recheckAt(joint, progress),
     ...(history.events.length === 0 || history.isFull
       ? {}
       : { lacks: lacksInWords(history.lacks) }),
   };
+}
+
+/** Where the odometer was read by the day it was tightened, that and the distance it asks for. */
+function recheckAt(joint: Joint, progress: Progress): number | undefined {
+  const { recheckAfter } = joint;
+  const { full } = progress.joint(joint);
+  if (recheckAfter === undefined || full === undefined) return undefined;
+  const start = progress.odometer.by(full);
+  return start === undefined ? undefined : start + recheckAfter;
 }
 
 interface Setting {

@@ -4,25 +4,30 @@ import { Concessions } from "./concessions";
 import {
   type AcceptedEvent,
   type DoneEvent,
+  dayOf,
   type Event,
   isBefore,
   type JointEvent,
   type LogEntry,
   type MeasuredEvent,
+  type PartEvent,
   type PhotoEvent,
   type SignedEvent,
 } from "./entries";
 import { isYes } from "./fields";
 import { historyOf, type JointHistory } from "./joint-history";
+import { Odometer } from "./odometer";
 import type { Joint, Plan, Step } from "./plan";
 import type { Act, Again, Early, Facts, StepState } from "./step-state";
+import { titleOf } from "./step-texts";
 import { atHandField } from "./vocabulary";
 import { becauseOf, type Waiting } from "./waiting";
 
 export class Progress {
   readonly measured = new Map<string, MeasuredEvent[]>();
   readonly photos: PhotoEvent[] = [];
-  private readonly parts = new Map<Thing, boolean>();
+  private driven: Odometer | undefined;
+  private readonly parts = new Map<Thing, PartEvent[]>();
   readonly concessions: Concessions;
   private readonly doneEvents = new Map<Step, DoneEvent[]>();
   private readonly signed = new Map<Step, SignedEvent[]>();
@@ -45,7 +50,7 @@ export class Progress {
       else if (event.is === "joint") push(joints, event.joint, event);
       else if (event.is === "measured") push(this.measured, event.path, event);
       else if (event.is === "photo") this.photos.push(event);
-      else if (event.is === "part") this.parts.set(event.thing, event.atHand);
+      else if (event.is === "part") push(this.parts, event.thing, event);
       else accepted.push(event);
     }
     for (const joint of plan.joints) {
@@ -64,6 +69,11 @@ export class Progress {
 
   joint(joint: Joint): JointHistory {
     return this.histories.get(joint) ?? historyOf(joint, [], this.facts.judge);
+  }
+
+  get odometer(): Odometer {
+    this.driven ??= new Odometer(this.measured.values());
+    return this.driven;
   }
 
   /** The entries that say a step is done, its own and those of what it belongs to, in their order. */
@@ -249,6 +259,14 @@ export class Progress {
       if (!this.facts.isOpen(need)) continue;
       missing.push({ is: "figure", ...at, text: need.text, advice: need.reached?.field?.needs });
     }
+    for (const part of step.parts) {
+      // What went in the first time is there.
+      const not = this.doings(step).map((each) => this.notHere(part, each));
+      const [first] = not;
+      if (first === undefined || not.includes(undefined)) continue;
+      const came = first.came && dayOf(first.came);
+      missing.push({ is: "part", ...at, part: part.path, title: titleOf(part), came });
+    }
     for (const { title, known } of this.limits(step)) {
       const { standing, entry } = this.concessions.ofStep(step) ?? {};
       const ranOut = known && standing === "ran out" ? entry?.until : undefined;
@@ -270,7 +288,29 @@ export class Progress {
 
   /** Whether a part is here, by the last entry that says so, else as the build has it. */
   isAtHand(part: Thing): boolean {
-    return this.parts.get(part) ?? isYes(part, atHandField);
+    const last = this.parts.get(part)?.at(-1);
+    return last?.atHand ?? isYes(part, atHandField);
+  }
+
+  /**
+   * What is said against a part having been here at an entry, by the build or by what is on record;
+   * of entries in no known order either may have come first.
+   */
+  private notHere(
+    part: Thing,
+    entry: LogEntry,
+  ): { readonly came: LogEntry | undefined } | undefined {
+    const told = this.parts.get(part) ?? [];
+    const gone = told.filter((each) => !each.atHand && isBefore(each, entry));
+    const isThen = (each: LogEntry): boolean =>
+      each.record === entry.record || !isBefore(entry, each);
+    const came = told.filter(({ atHand }) => atHand);
+    const stayed = came.filter((each) => !gone.some((other) => isBefore(each, other)));
+    if (stayed.some(isThen)) return undefined;
+    if (gone.length === 0 && isYes(part, atHandField)) return undefined;
+    const late = came.find((each) => !isThen(each));
+    const isSaid = gone.length > 0 || part.entries.has(atHandField);
+    return isSaid || late !== undefined ? { came: late } : undefined;
   }
 
   /** Limits of a step that keep it from being done: what is accepted as it is does not. */

@@ -12,6 +12,7 @@ import type * as syntax from "../../grammar/syntax";
 import type { Analysis, RecordInfo } from "../analysis/analysis";
 import type { Found } from "../findings/worded";
 import { Alike } from "../keep/alike";
+import type { Few } from "../keep/few";
 import type { Thing } from "../model/thing";
 import { counts } from "./counts";
 import { clauseOf, type Event, timeOf } from "./entries";
@@ -80,7 +81,7 @@ interface RecordRow {
   readonly record: RecordInfo;
   readonly events: readonly Event[];
   readonly unread: readonly Found[];
-  readonly tops: ReadonlySet<Thing>;
+  readonly tops: Few<Thing>;
   readonly start: number;
   readonly names: object;
 }

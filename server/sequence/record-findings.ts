@@ -8,7 +8,7 @@
 import type { Found } from "../findings/worded";
 import type { Because, Deed, Lacking } from "../findings/work-phrases";
 import { concessionFindings } from "./concession-findings";
-import { dayOf, isBefore, type LogEntry, type MeasuredEvent } from "./entries";
+import { dayOf, isBefore, type LogEntry } from "./entries";
 import { entryFindings } from "./entry-findings";
 import { wordOf } from "./fields";
 import type { NotedBuild } from "./noted-build";
@@ -16,7 +16,7 @@ import type { Joint, Plan, Step } from "./plan";
 import type { Progress } from "./progress";
 import type { Records } from "./read-records";
 import type { Act, Again, Facts } from "./step-state";
-import { jointFields, kinds, odometerField, stepFields } from "./vocabulary";
+import { jointFields, stepFields } from "./vocabulary";
 import { becauseOf, type Waiting } from "./waiting";
 
 const day = 24 * 3600;
@@ -271,6 +271,7 @@ const unfinished = {
   recheck: "record/not-rechecked",
   measure: "record/not-measured",
   figure: "record/open-figure",
+  part: "record/part-not-here",
   check: "record/out-of-limits",
   second: "record/second-person",
   sign: "record/not-signed",
@@ -291,11 +292,14 @@ function leftOutFindings({ plan, progress }: RecordView): Found[] {
 // ───────────────────────────── re-checks ─────────────────────────────
 
 function recheckFindings(view: RecordView): Found[] {
-  const driven = new Odometer(view);
-  const findings = [...driven.findings];
-  for (const joint of view.plan.joints) findings.push(...driven.recheckOf(joint));
-  const due = new Set(driven.due);
-  return [...findings, ...overdueFindings(view, due)];
+  const { plan, progress } = view;
+  const driven = plan.joints.map((joint) => ({ joint, found: recheckOf(progress, joint) }));
+  const due = driven.filter(({ found }) => found?.is === "record/recheck-due");
+  return [
+    ...progress.odometer.findings,
+    ...driven.flatMap(({ found }) => found ?? []),
+    ...overdueFindings(view, new Set(due.map(({ joint }) => joint))),
+  ];
 }
 
 /** A re-check is due once all it waits for is done, and missing once later work is on record. */
@@ -327,66 +331,23 @@ function overdueFindings(view: RecordView, told: ReadonlySet<Joint>): Found[] {
   return findings;
 }
 
-/** How far the vehicle had been driven on the days the records tell. */
-class Odometer {
-  readonly findings: Found[] = [];
-  readonly due: Joint[] = [];
-  private readonly readings: (MeasuredEvent & { readonly distance: number })[] = [];
-
-  constructor(private readonly view: RecordView) {
-    const measured = [...view.progress.measured.values()].filter(
-      ([first]) => first?.field === odometerField && first.thing.is(kinds.vehicle),
-    );
-    for (const event of measured.flat()) {
-      if (event.reading === undefined) continue;
-      const before = this.readings[this.readings.length - 1];
-      const distance = event.reading.value;
-      if (before !== undefined && isBefore(before, event) && distance < before.distance) {
-        const { anchor: there, distance: earlier } = before;
-        this.findings.push({
-          is: "record/odometer",
-          found: distance,
-          before: earlier,
-          there,
-          anchor: event.anchor,
-        });
-        continue;
-      }
-      this.readings.push({ ...event, distance });
-    }
+/** Whether it was checked again after the distance it asks for, as far as the odometer tells. */
+function recheckOf(progress: Progress, joint: Joint): Found | undefined {
+  const { recheckAfter: wanted, path } = joint;
+  const { full, rechecked } = progress.joint(joint);
+  const { odometer } = progress;
+  const { last } = odometer;
+  if (wanted === undefined || full === undefined || last === undefined) return undefined;
+  const start = odometer.by(full);
+  if (start === undefined) return undefined;
+  const enough = wanted * (1 - 1e-9);
+  const checked = rechecked === undefined ? undefined : odometer.on(rechecked);
+  if (rechecked !== undefined && checked !== undefined) {
+    const driven = checked - start;
+    if (driven >= enough) return undefined;
+    return { is: "record/recheck-early", joint: path, driven, wanted, anchor: rechecked.anchor };
   }
-
-  recheckOf(joint: Joint): Found[] {
-    const { recheckAfter } = joint;
-    const history = this.view.progress.joint(joint);
-    const { full, rechecked } = history;
-    const last = this.readings[this.readings.length - 1];
-    if (recheckAfter === undefined || full === undefined || last === undefined) return [];
-    const start = this.at(full);
-    if (start === undefined) return [];
-    const slack = 1 - 1e-9;
-    const wanted = recheckAfter;
-    const checked = rechecked === undefined ? undefined : this.at(rechecked, true);
-    if (rechecked !== undefined && checked !== undefined) {
-      const driven = checked - start;
-      if (driven >= wanted * slack) return [];
-      const { anchor } = rechecked;
-      return [{ is: "record/recheck-early", joint: joint.path, driven, wanted, anchor }];
-    }
-    const driven = last.distance - start;
-    if (rechecked !== undefined || driven < wanted * slack) return [];
-    this.due.push(joint);
-    return [{ is: "record/recheck-due", joint: joint.path, driven, wanted, anchor: last.anchor }];
-  }
-
-  /** In meters: the last reading by the day of an entry, or `exactly` one of that day. */
-  private at({ date }: LogEntry, exactly = false): number | undefined {
-    if (date === undefined) return undefined;
-    let found: number | undefined;
-    for (const reading of this.readings) {
-      if (reading.date === undefined || reading.date > date) continue;
-      if (!exactly || reading.date === date) found = reading.distance;
-    }
-    return found;
-  }
+  const driven = last.distance - start;
+  if (rechecked !== undefined || driven < enough) return undefined;
+  return { is: "record/recheck-due", joint: path, driven, wanted, anchor: last.anchor };
 }

@@ -11,6 +11,7 @@ import { type Anchor, textAt } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import type { RecordInfo } from "../analysis/analysis";
 import type { Found } from "../findings/worded";
+import { Few } from "../keep/few";
 import { readFigure } from "../model/literal";
 import type { Thing } from "../model/thing";
 import { measureNamed } from "../units";
@@ -35,7 +36,7 @@ export class RecordReader {
   /** What cannot be read as what it stands for. */
   readonly unread: Found[] = [];
   /** The things at the top of their files that it speaks of. */
-  readonly tops = new Set<Thing>();
+  readonly tops = new Few<Thing>();
   /** Some name in it leads nowhere, as yet. */
   leadsNowhere = false;
   private readonly events: Event[] = [];
@@ -63,12 +64,13 @@ export class RecordReader {
   /** In the order of the lines. */
   read(): Event[] {
     this.members(undefined, this.record.node.members);
-    return this.events.sort((one, other) => one.place - other.place);
+    const { events } = this;
+    return events.length < 2 ? events : events.sort((one, other) => one.place - other.place);
   }
 
   /** What stands in one block about one joint is one event; nested blocks are events of their own. */
   private members(inside: Thing | undefined, members: readonly syntax.Member[]): void {
-    const about = new Map<Thing, syntax.Given[]>();
+    let about: Map<Thing, syntax.Given[]> | undefined;
     for (const member of members) {
       if (member.type === "part") {
         // A name that leads nowhere is the analysis' to complain of; what is inside is about nothing.
@@ -89,9 +91,10 @@ export class RecordReader {
         else if (
           (joint !== undefined && jointFields.has(field)) ||
           (step !== undefined && concessionFields.has(field))
-        )
+        ) {
+          about ??= new Map();
           about.set(thing, [...(about.get(thing) ?? []), member]);
-        else if (step !== undefined && field === recordFields.done) {
+        } else if (step !== undefined && field === recordFields.done) {
           const done = this.yes(member);
           if (done !== undefined)
             this.events.push({ ...this.entry(member.span), is: "done", step, done });
@@ -102,7 +105,7 @@ export class RecordReader {
         } else this.measured(thing, field, member);
       }
     }
-    for (const [thing, givens] of about) {
+    for (const [thing, givens] of about ?? nothing) {
       const joint = this.plan.jointOf.get(thing);
       const step = this.plan.stepOf.get(thing);
       if (joint !== undefined) this.tightened(joint, givens);
@@ -193,12 +196,7 @@ export class RecordReader {
   }
 
   private tightened(joint: Joint, givens: readonly syntax.Given[]): void {
-    const byField = new Map<string, syntax.Given>();
-    for (const each of givens) {
-      const field = lastName(each);
-      if (!byField.has(field)) byField.set(field, each);
-    }
-    const given = (field: string): syntax.Given | undefined => byField.get(field);
+    const given = (field: string): syntax.Given | undefined => named(givens, field);
     const figure = (field: string, measure = "torque"): RecordedFigure | undefined => {
       const found = given(field);
       return found === undefined ? undefined : this.reading(found, measure);
@@ -306,6 +304,8 @@ export class RecordReader {
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+const nothing: readonly never[] = [];
 
 const jointFields: ReadonlySet<string> = new Set([
   recordFields.tightened,

@@ -29,6 +29,8 @@ export interface Working {
   readonly hours: number;
   /** Who work at a time; open where as many as it takes do. */
   readonly people?: number;
+  /** How many there are of machines, by what steps call them; of all others there is one. */
+  readonly machines?: ReadonlyMap<string, number>;
 }
 
 export interface Schedule {
@@ -42,7 +44,7 @@ export interface Schedule {
   readonly unknown: readonly string[];
   /** The day it can be done by, where a day to begin is given: Saturdays and Sundays are free. */
   readonly doneBy?: string;
-  /** With the people there are and one of each machine: a good order, not proved the shortest. */
+  /** With the people and machines there are: a good order, not proved the shortest. */
   readonly days?: Days;
 }
 
@@ -88,7 +90,7 @@ export function scheduleOf(steps: readonly Timed[], working: Working): Schedule 
     reached.set(path, { ...end, hold: holdTime });
   }
   const doneBy = dayBy(calendar, longest.ends);
-  const days = daysOf(left, calendar, working.people, longest.ends);
+  const days = daysOf(left, calendar, working, longest.ends);
   return {
     work: longest.work,
     holds: longest.holds,
@@ -123,10 +125,10 @@ function wayTo(last: Reached): string[] {
 function daysOf(
   left: readonly Timed[],
   calendar: Calendar,
-  people: number | undefined,
+  { people, machines }: Working,
   earliest: number,
 ): Days | undefined {
-  const found = leveled(left, calendar, people);
+  const found = leveled(left, calendar, people, machines);
   if (found === undefined) return undefined;
   const { slots, ends, short } = found;
   const doneBy = dayBy(calendar, ends);

@@ -150,6 +150,8 @@ export interface PlannedJoint {
   /** The day it was brought to its whole torque, where that still stands. */
   readonly tightenedOn?: string;
   readonly recheckedOn?: string;
+  /** What the odometer shows when it is due to be checked again, in m. */
+  readonly recheckAt?: number;
   /** What keeps it from being tight, in words: "lacks pass 4"; none where it is or nothing was done. */
   readonly lacks?: string;
 }
@@ -275,11 +277,11 @@ function written(build: NotedBuild, path: string): string | undefined {
 }
 
 /** By the first procedure that says when the work begins; what is begun already goes on today. */
-function workingOn(build: NotedBuild, { steps }: Plan): Working {
+function workingOn(build: NotedBuild, { steps, machines }: Plan): Working {
   const procedures = steps.filter(({ thing }) => thing.is(kinds.procedure));
   const begun = procedures.find(({ thing }) => wordOf(thing, procedureFields.starts) !== undefined);
   const thing = (begun ?? procedures[0])?.thing;
-  if (thing === undefined) return { hours: defaultHours };
+  if (thing === undefined) return { hours: defaultHours, machines };
   const hours = figureOf(build, thing, procedureFields.hours) ?? defaultHours;
   const people = figureOf(build, thing, procedureFields.people);
   const written = wordOf(thing, procedureFields.starts);
@@ -288,6 +290,7 @@ function workingOn(build: NotedBuild, { steps }: Plan): Working {
   const starts = goesOn && today > written ? today : written;
   return {
     hours,
+    machines,
     ...(people === undefined ? {} : { people }),
     ...(starts === undefined ? {} : { starts }),
   };

@@ -10,7 +10,10 @@ export const kinds = {
   instrument: "instrument",
   wrench: "wrench",
   vehicle: "vehicle",
+  machine: "machine",
 } as const;
+
+export const machineFields = { count: "count" } as const;
 
 /** Of the vehicle: how far it has been driven. */
 export const odometerField = "odometer";

@@ -268,7 +268,11 @@ function writeSchedule(lines: Lines, { schedule, steps, style }: Sequence): void
 function writeDays(lines: Lines, days: Days, titleOf: (path: string) => string): void {
   const { people, doneBy, isLonger, steps, short } = days;
   const who =
-    people === undefined ? "one of each machine" : people === 1 ? "one person" : `${people} people`;
+    people === undefined
+      ? "the machines there are"
+      : people === 1
+        ? "one person"
+        : `${people} people`;
   const by = doneBy === undefined ? "" : `, done by ${doneBy}`;
   if (isLonger)
     lines.add(0, `With ${who} it takes longer${by}: a good order, not proved the shortest.`);

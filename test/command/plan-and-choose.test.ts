@@ -27,7 +27,7 @@ record "first day" 2026-02-01 { cutting.mark.done: yes }
     expect(out).not.toContain("Mark the saw lines");
   });
 
-  test("days with the people there are and one of each machine", async () => {
+  test("days with the people and machines there are", async () => {
     const text = `procedure job "Job" {
   starts: 2026-04-03
   people: 1
@@ -45,6 +45,11 @@ record "first day" 2026-02-01 { cutting.mark.done: yes }
     expect(out).toContain("Lift it in takes more than one person.");
     const json = JSON.parse((await shop.trammel("plan", "build.trammel", "--format", "json")).out);
     expect(json.schedule.days.steps[2]).toMatchObject({ path: "job.lift", ends: "2026-04-06" });
+    const lathes = `machine lathe "lathe" { count: 2 }\n${text.replace("people: 1", "people: 2")}`;
+    const named = lathes.replace('["lathe"]', "[lathe]");
+    const two = await workshop({ "build.trammel": named }).trammel("plan", "build.trammel");
+    expect(two.out).toContain("Two people can keep to that.".replace("Two", "2"));
+    expect(two.out).toContain("Keeps busy: lathe.");
   });
 
   test("texts with figures, filters, one step as a card, how long it still takes", async () => {

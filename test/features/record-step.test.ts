@@ -161,6 +161,12 @@ procedure job {
     );
     const log = written(files, came);
     expect(log).toContain('record 2026-04-04 by "R. Calder" { seal.at_hand: yes }');
+    // What is in place came no later than that.
+    const done = `use "work.trammel"\nrecord 2026-04-02 { job.fit.done: yes }\n`;
+    const in_ = { "work.trammel": more.replace("{}", "{ at_hand: no }"), "log-x.trammel": done };
+    const late = offered(in_, 5).find(({ title }) => title.includes("as at hand"));
+    expect(late?.title).toBe("record “Pinion seal” as at hand on 2026-04-02");
+    expect(written(in_, late)).toContain('record 2026-04-02 by "R. Calder" { seal.at_hand: yes }');
     expect(titles({ ...files, "log-r-calder.trammel": log }, 5)).toEqual([
       "record “Fit the seal” as done",
     ]);

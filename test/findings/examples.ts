@@ -775,6 +775,10 @@ export const examples: Examples = {
     { is: "figure", step, text: "rear.width", advice: "tape it" },
     { is: "figure", step, text: "rear.half", advice: undefined },
   ),
+  "record/part-not-here": lacking(
+    { is: "part", step, part: "hoses", title: "Brake hoses", came: undefined },
+    { is: "part", step, part: "hoses", title: "Brake hoses", came: { date: "2026-03-20" } },
+  ),
   "record/out-of-limits": lacking(
     { is: "check", step, title: "run-out", known: true, ranOut: "2026-03-01" },
     { is: "check", step, title: "play", known: false, ranOut: undefined },

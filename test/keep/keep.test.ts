@@ -2,6 +2,7 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { Alike } from "../../server/keep/alike";
+import { Few } from "../../server/keep/few";
 import { Kept } from "../../server/keep/kept";
 import { LayeredMap } from "../../server/keep/layered-map";
 
@@ -58,4 +59,16 @@ test("what comes out the same once more is the same value, some variants side by
   expect(kept.same({}, [1], same)).not.toBe(first);
   kept.same(key, [3], same);
   expect(kept.same(key, [1], same)).not.toBe(first);
+});
+
+test("a few values are the set of them", () => {
+  const letters = fc.array(fc.constantFrom("a", "b", "c", "d"));
+  fc.assert(
+    fc.property(letters, letters, (values, others) => {
+      const few = new Few<string>();
+      for (const value of values) few.add(value);
+      expect([...few]).toEqual([...new Set(values)]);
+      expect(few.meets(new Set(others))).toBe(values.some((value) => others.includes(value)));
+    }),
+  );
 });

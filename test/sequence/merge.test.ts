@@ -305,6 +305,24 @@ describe("logs beside a build", () => {
     expect(states(sequence(files, "other.trammel"))).toBe("ddrbbb");
   });
 
+  test("a name that leads nowhere in a log is told with the build it is kept of", () => {
+    const wrong = entry(2, "Ben", "shim").replace("job", "jobb");
+    const shared = `use "parts.trammel"\n${wrong}`;
+    const codes = (log: string): string[] => {
+      const texts = [
+        ["file:///shop/parts.trammel", "procedure spare { step look { } }\n"],
+        ["file:///shop/work.trammel", `use "parts.trammel"\n${plan}`],
+        ["file:///shop/log-ben.trammel", log],
+      ] as const;
+      const host = memoryHost(new Map(texts), ["file:///shop/"]);
+      const analysis = new Analyzer(host, library()).analyze("file:///shop/work.trammel");
+      return (analysis?.findings ?? []).map(({ code, anchor }) => `${code} ${anchor.uri}`);
+    };
+    expect(codes(head + wrong)).toContain("name/unknown file:///shop/log-ben.trammel");
+    // What is kept of parts that several builds share may be about another one.
+    expect(codes(shared)).toEqual([]);
+  });
+
   test("a build says which files are its logs", () => {
     const files = {
       "work.trammel": `use "days/*.trammel"\n${plan}`,

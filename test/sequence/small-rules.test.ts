@@ -353,3 +353,65 @@ describe("rows that say the same", () => {
     expect(isSame([[[[1]]]], [[[[1]]]])).toBe(true);
   });
 });
+
+describe("a part and the step that takes it", () => {
+  const found = (said: string, ...entries: readonly string[]): string[] => {
+    const records = entries.map((entry) => `record 2026-03-${entry.replace(": ", " { ")} }\n`);
+    const plan = `part seal "Pinion seal" { ${said} }
+procedure job { step fit { parts: [seal] } }
+`;
+    return findingsOf(plan + records.join("")).filter((each) => each.includes("part-not-here"));
+  };
+  const done = "05: job.fit.done: yes";
+
+  test("said not to be here, or come only later: told at the word that says it is done", () => {
+    const [no] = found("at_hand: no", done);
+    expect(no).toMatch(/^3: record\/part-not-here: .*is not at hand: Pinion seal/);
+    expect(found("at_hand: yes", "04: seal.at_hand: no", done)).toHaveLength(1);
+    const [late] = found("", done, "07: seal.at_hand: yes");
+    expect(late).toMatch(/^3: .*as at hand only on 2026-03-07: Pinion seal/);
+    expect(
+      found("at_hand: no", "04: seal.at_hand: yes", '04 by "A": seal.at_hand: no', done),
+    ).toEqual([]);
+  });
+
+  test("nothing said, used up since, come on the same day or before, put right later", () => {
+    expect(found("", done)).toEqual([]);
+    expect(found("at_hand: yes", done, "06: seal.at_hand: no")).toEqual([]);
+    expect(found("at_hand: no", done, "05: seal.at_hand: yes")).toEqual([]);
+    expect(found("at_hand: no", "04: seal.at_hand: yes", done)).toEqual([]);
+    expect(found("at_hand: no", "05: job.fit.done: yes; seal.at_hand: yes")).toEqual([]);
+    const again = ["06: job.fit.done: no", "07: seal.at_hand: yes", "08: job.fit.done: yes"];
+    expect(found("at_hand: no", done, ...again)).toEqual([]);
+    expect(found("at_hand: yes", done, "06: seal.at_hand: no", "08: job.fit.done: yes")).toEqual(
+      [],
+    );
+  });
+});
+
+describe("brought to a share of its torque that is none of its passes", () => {
+  const codes = (...entries: readonly string[]): string[] => {
+    const records = entries.map((entry) => `record 2026-03-${entry.replace(": ", " { ")} }\n`);
+    const plan = `joint ub { thread: 1/2-20  grade: 8  count: 4  torque: 72 lb-ft }
+procedure job {
+  step snug { tighten: ub  tighten_to: 50 % }
+  step bolt { after: snug  tighten: ub }
+}
+`;
+    return findingsOf(plan + records.join("")).map((each) => each.split(": ")[1] ?? "");
+  };
+  const snug = ["07: ub.tightened: 36 lb-ft", "07: job.snug.done: yes"];
+  const tight = ["09: ub { tightened: 72 lb-ft  held: yes }", "09: job.bolt.done: yes"];
+
+  test("it is not tight by that, be it on the way or afterwards", () => {
+    expect(codes(...snug, ...tight)).toEqual([]);
+    expect(codes(...snug, "09: job.bolt.done: yes")).toContain("record/not-tight");
+    const loose = ["10: ub.loosened: yes", "10: ub.tightened: 36 lb-ft"];
+    expect(codes(...snug, ...tight, ...loose)).toContain("record/not-tight");
+  });
+
+  test("some of them once more are no round of their own", () => {
+    const some = "07: ub { tightened: 36 lb-ft  bolts: [1, 2] }";
+    expect(codes(snug[0] ?? "", some, snug[1] ?? "", ...tight)).toEqual([]);
+  });
+});

@@ -1,0 +1,30 @@
+/**
+ * A set that most often holds one value or none, and then costs little more than that value.
+ *
+ *     const few = new Few<string>(); few.add("log.trammel"); few.meets(renamed)
+ *
+ * Must not know: what is kept.
+ */
+import { anyIn } from "./any-in";
+
+export class Few<T extends object | string> {
+  private first: T | undefined;
+  /** All of them, where there are several. */
+  private several: Set<T> | undefined;
+
+  add(value: T): void {
+    if (this.several !== undefined) this.several.add(value);
+    else if (this.first === undefined) this.first = value;
+    else if (this.first !== value) this.several = new Set([this.first, value]);
+  }
+
+  *[Symbol.iterator](): Generator<T> {
+    if (this.several !== undefined) yield* this.several;
+    else if (this.first !== undefined) yield this.first;
+  }
+
+  meets(others: ReadonlySet<T>): boolean {
+    if (this.several !== undefined) return anyIn(this.several, others);
+    return this.first !== undefined && others.has(this.first);
+  }
+}

@@ -1,0 +1,62 @@
+/**
+ * How far the vehicle had been driven on the days the records tell.
+ *
+ *     odometer.by(entry)   →   what it showed at the last reading by the day of an entry, in m
+ *
+ * Must not know: joints, steps, what is due when.
+ */
+import type { Found } from "../findings/worded";
+import { isBefore, type LogEntry, type MeasuredEvent } from "./entries";
+import { kinds, odometerField } from "./vocabulary";
+
+/** What it showed, in m. */
+export type OdometerReading = MeasuredEvent & { readonly distance: number };
+
+export class Odometer {
+  /** Readings lower than those before them: they count for nothing. */
+  readonly findings: Found[] = [];
+  private readonly readings: OdometerReading[] = [];
+
+  constructor(measured: Iterable<readonly MeasuredEvent[]>) {
+    for (const events of measured) {
+      const [first] = events;
+      if (first?.field !== odometerField || !first.thing.is(kinds.vehicle)) continue;
+      for (const event of events) this.add(event);
+    }
+  }
+
+  get last(): OdometerReading | undefined {
+    return this.readings[this.readings.length - 1];
+  }
+
+  /** At the last reading by the day of an entry. */
+  by({ date }: LogEntry): number | undefined {
+    return date === undefined ? undefined : this.lastOf((day) => day <= date);
+  }
+
+  /** At a reading of the very day of an entry. */
+  on({ date }: LogEntry): number | undefined {
+    return date === undefined ? undefined : this.lastOf((day) => day === date);
+  }
+
+  private lastOf(fits: (day: string) => boolean): number | undefined {
+    return this.readings.findLast(({ date }) => date !== undefined && fits(date))?.distance;
+  }
+
+  private add(event: MeasuredEvent): void {
+    if (event.reading === undefined) return;
+    const { last } = this;
+    const distance = event.reading.value;
+    if (last === undefined || !isBefore(last, event) || distance >= last.distance) {
+      this.readings.push({ ...event, distance });
+      return;
+    }
+    this.findings.push({
+      is: "record/odometer",
+      found: distance,
+      before: last.distance,
+      there: last.anchor,
+      anchor: event.anchor,
+    });
+  }
+}
