@@ -101,14 +101,16 @@ function solve(work: Work): BlockAnswer {
   const first = dependenceAt(work, generic[0]!);
   if (first.rows.length > 0) {
     const second = dependenceAt(work, generic[1]!);
-    if (second.rows.length > 0) return { kind: "dependent", rows: second.rows };
+    if (second.rows.length > 0 && !isBentElsewhere(work)) {
+      return { kind: "dependent", rows: second.rows };
+    }
   } else if (first.jacobian !== undefined && !work.kinked) {
     const second = dependenceAt(work, generic[1]!);
     if (second.jacobian !== undefined && sameMatrix(first.jacobian, second.jacobian)) {
       return solveLinear(work, generic[0]!);
     }
   }
-  const all = starts(work.block, size <= 12 ? 14 : size <= 60 ? 7 : 3);
+  const all = starts(work.block, placesFor(size));
   const stretch = size <= SEARCHED ? stretchMet(work, all) : undefined;
   if (stretch !== undefined) return { kind: "dependent", rows: stretch };
   const searched = size <= SEARCHED ? searchedThrough(work) : undefined;
@@ -135,6 +137,22 @@ function solve(work: Work): BlockAnswer {
   }
   work.place(apart[0]!);
   return { kind: "solved" };
+}
+
+function placesFor(size: number): number {
+  return size <= 12 ? 14 : size <= 60 ? 7 : 3;
+}
+
+/**
+ * What has kinks may run alongside another equation on one side of them and cross it on the other:
+ * `abs(x) + abs(y) = 4` and `y = x + 2` do. Smooth equations that depend at two places do everywhere.
+ */
+function isBentElsewhere(work: Work): boolean {
+  if (!work.kinked) return false;
+  return starts(work.block, placesFor(work.size)).some((place) => {
+    const { rows, jacobian } = dependenceAt(work, place);
+    return jacobian !== undefined && rows.length === 0;
+  });
 }
 
 /**
