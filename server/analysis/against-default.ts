@@ -12,28 +12,36 @@ import { quantityValue, solveOverlay } from "../solve";
 import type { Failure, GivenNumber } from "../solve/system";
 import type { Contradiction } from "./analysis";
 import { contradicted } from "./contradicted";
-import { type FindingContext, latest } from "./findings";
+import { type FindingContext, failureFinding, latest } from "./findings";
 import { type SolvedCell, shown } from "./reasons";
 import type { CheckSource } from "./verdicts";
 
 export function againstDefault(
-  { why, variables }: Failure,
+  failure: Failure,
   context: FindingContext & CheckSource,
 ): Contradiction | undefined {
   const { solved } = context;
-  const [index = -1] = variables;
+  const [index = -1] = failure.variables;
   const usual = usualOf(solved.figureAt(index), solved);
-  if (why !== "no-root" || variables.length !== 1 || usual === undefined) return undefined;
-  const assumed = new Map([[index, usual]]);
+  const meant = usual ?? nearestPossible(failure, solved);
+  if (failure.why !== "no-root" || failure.variables.length !== 1 || meant === undefined)
+    return undefined;
+  const assumed = new Map([[index, meant]]);
   for (const [other, { how }] of solved.solution.determinations.entries()) {
     const figure = how === "assumed" ? usualOf(solved.figureAt(other), solved) : undefined;
     if (figure !== undefined) assumed.set(other, figure);
   }
   const solution = solveOverlay(solved.solution, { givens: assumed });
-  const conflict = solution.conflicts.find(({ givens }) =>
-    givens.some((each) => each.variable === index),
-  );
-  return conflict && contradicted(conflict, [], { ...context, solved: solved.with(solution) });
+  const before = new Set(solved.solution.conflicts.map(({ equation }) => equation));
+  const conflict = solution.conflicts.find(({ equation }) => !before.has(equation));
+  if (conflict === undefined) return undefined;
+  // Left open it would not be what it can be: it takes part, whether or not that alone would mend it.
+  const takesPart = conflict.givens.some(({ variable }) => variable === index);
+  const givens = takesPart ? conflict.givens : [...conflict.givens, { variable: index }];
+  const seen = { ...context, solved: solved.with(solution) };
+  if (usual !== undefined) return contradicted({ ...conflict, givens }, [], seen);
+  const finding = failureFinding(failure, context);
+  return finding && contradicted({ ...conflict, givens }, [], seen, finding);
 }
 
 /** Nobody wrote it or asks for it, and it has a default that is not meant to be found out. */
@@ -83,6 +91,17 @@ export function displacedDefault(
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+/** The end of its range that a figure lies beyond. */
+function nearestPossible(
+  { outside, variables }: Failure,
+  solved: SolvedCell,
+): GivenNumber | undefined {
+  const range = solved.figureAt(variables[0] ?? -1)?.variable.range;
+  if (outside === undefined || range === undefined) return undefined;
+  const value = outside < range[0] ? range[0] : range[1];
+  return { value, low: value, high: value, rounding: 0 };
+}
 
 /** The default of a figure, as if it were given; of a formula what it comes to. */
 function usualOf(variable: ModelVariable | undefined, solved: SolvedCell): GivenNumber | undefined {

@@ -27,9 +27,10 @@ export function contradicted(
   conflict: Conflict,
   repairs: readonly Repair[],
   context: FindingContext & CheckSource,
+  /** How it is told, where not as a contradiction. */
+  finding = conflictFinding(conflict, repairs, context),
 ): Contradiction | undefined {
   const { solved } = context;
-  const finding = conflictFinding(conflict, repairs, context);
   if (finding === undefined) return undefined;
   const figures = conflict.givens.flatMap(({ variable }) => solved.figureAt(variable) ?? []);
   const wrong = (): Wrong => ({ goal: agrees(context), level: "nominal", figures });
@@ -50,7 +51,9 @@ export function contradicted(
       return context.writer.message(finding);
     },
     inputs: figures.map(({ name }) => name),
-    measured: figures.flatMap(({ name, variable }) => (variable.role === "measured" ? name : [])),
+    measured: figures.flatMap(({ name, figure, variable }) =>
+      figure !== undefined && variable.role === "measured" ? name : [],
+    ),
     fits,
     otherParts: () => otherParts(context, wrong()),
   };

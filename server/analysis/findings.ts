@@ -96,20 +96,21 @@ export function onStep(needed: number, { role, making }: Variable): number {
 }
 
 /** Figures that should have come out and did not. */
-export function failureFinding(
-  failure: Failure,
-  { solved, asks }: FindingContext,
-): Found | undefined {
+export function failureFinding(failure: Failure, context: FindingContext): Found | undefined {
+  const { solved, asks } = context;
   const variables = failure.variables.flatMap((each) => solved.figureAt(each) ?? []);
   const asked = asks.find((ask) =>
     failure.variables.some((each) => solved.idAt(each) === ask.figure),
   );
   const equations = failure.equations.flatMap((each) => solved.equationAt(each) ?? []);
+  const inputs = writtenBehind(failure, solved).flatMap((each) => solved.figureAt(each) ?? []);
+  const last = latest(inputs, context);
+  // Where somebody asks for it or wrote it; else where the last of what it follows from is written.
   const anchor =
     asked?.entry.anchor ??
-    variables
-      .map((variable) => variable.entry?.anchor ?? openingOf(variable))
-      .find((each) => each !== undefined) ??
+    variables.map(({ entry }) => entry?.anchor).find((each) => each !== undefined) ??
+    last?.entry?.anchor ??
+    variables.map(openingOf).find((each) => each !== undefined) ??
     anchorOfEquation(equations[0]?.origin, solved);
   if (anchor === undefined) return undefined;
   const failed: Failed = {
@@ -118,6 +119,13 @@ export function failureFinding(
       equation.origin.is === "relation" ? equation.origin.relation.title : nameOf(equation, solved),
     ),
     inputs: inputsOf(failure, solved),
+    elsewhere: inputs
+      .slice(0, 6)
+      .flatMap(({ name, entry }) =>
+        entry === undefined || entry.anchor === anchor
+          ? []
+          : [{ path: name, anchor: entry.anchor }],
+      ),
   };
   switch (failure.why) {
     case "several-roots": {
@@ -407,17 +415,29 @@ function casesOf(equations: readonly ModelEquation[]) {
   });
 }
 
-function inputsOf(failure: Failure, solved: SolvedCell) {
-  const { system, values } = solved.solution;
-  const inputs = new Set<number>();
-  for (const index of failure.equations) {
-    for (const variable of system.equations[index]?.variables ?? []) {
-      if (!failure.variables.includes(variable) && Number.isFinite(values[variable]))
-        inputs.add(variable);
+/** What somebody wrote that a failure is worked out from, the nearest to it first. */
+function writtenBehind({ equations, variables }: Failure, solved: SolvedCell): number[] {
+  const { system, determinations } = solved.solution;
+  const open = new Set(variables);
+  const seen = new Set<number>(equations);
+  const written = new Set<number>();
+  for (const equation of seen) {
+    for (const variable of system.equations[equation]?.variables ?? []) {
+      if (open.has(variable)) continue;
+      const found = determinations[variable];
+      if (found?.how === "given") written.add(variable);
+      if (found?.how === "solved" || found?.how === "assumed")
+        for (const each of [found.equation, ...found.block]) seen.add(each);
     }
   }
-  return [...inputs].slice(0, 5).flatMap((index) => {
-    const variable = solved.figureAt(index);
-    return variable === undefined ? [] : [shown(variable, values[index])];
-  });
+  return [...written];
+}
+
+function inputsOf(failure: Failure, solved: SolvedCell) {
+  return writtenBehind(failure, solved)
+    .slice(0, 6)
+    .flatMap((index) => {
+      const variable = solved.figureAt(index);
+      return variable === undefined ? [] : [shown(variable, solved.solution.values[index])];
+    });
 }

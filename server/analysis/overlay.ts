@@ -43,7 +43,7 @@ export function writesOf(placed: readonly Placed[], overlay: Overlay): Write[] {
           : [],
       );
     case "lines":
-      return writesIn(overlay.item, overlay.uri);
+      return writesIn(overlay.item, overlay.uri).map((write) => ({ ...write, tried: true }));
     case "as built":
       return recordWrites(placed);
   }

@@ -84,9 +84,9 @@ export function findingsIn(
   for (const cell of badCells(inTime(build, build.results))) {
     const context = contextOf(build, cell);
     for (const [number, failure] of cell.solution.failures.entries()) {
-      const against = againstDefault(failure, context);
-      const finding =
-        against?.finding ?? doubtedInput(failure, context) ?? failureFinding(failure, context);
+      const doubted = doubtedInput(failure, context);
+      const against = doubted === undefined ? againstDefault(failure, context) : undefined;
+      const finding = doubted ?? against?.finding ?? failureFinding(failure, context);
       if (finding === undefined) continue;
       if (bad.has(cell)) {
         if (against === undefined) findings.add(finding);

@@ -51,12 +51,21 @@ export function fitLines(
   palette: Palette,
 ): string[] {
   const blocks = [
-    ...contradictions.map((each) => [
-      palette.bold(each.message),
-      ...candidateLines(each, { would: "they would agree", makes: "them agree" }, analysis),
-      ...partLines(each),
-      ...(each.measured.length === 0 ? [] : [`  or measure again: ${each.measured.join(", ")}`]),
-    ]),
+    ...contradictions.map((each) => {
+      const { measured } = each;
+      // What was only read is read again: that no change helps is no news then.
+      const onlyRead = measured.length > 0 && each.fits().length === 0;
+      return [
+        palette.bold(each.message),
+        ...(onlyRead
+          ? []
+          : candidateLines(each, { would: "they would agree", makes: "them agree" }, analysis)),
+        ...partLines(each),
+        ...(measured.length === 0
+          ? []
+          : [`  ${onlyRead ? "" : "or "}measure again: ${measured.join(", ")}`]),
+      ];
+    }),
     ...checks.map((check) => {
       const level = failingLevel(check.verdict) ?? "nominal";
       return [

@@ -3,6 +3,7 @@
  *
  * Must not know: how anything is solved.
  */
+import type { Anchor } from "../../grammar/anchor";
 import { andList, orList } from "./phrases";
 import type { Family } from "./said";
 import type { Shown, Writer } from "./writer";
@@ -13,7 +14,10 @@ export interface Failed {
   readonly figures: readonly (Shown & { readonly range?: readonly [number, number] })[];
   /** Titles of the equations. */
   readonly by: readonly string[];
+  /** What somebody wrote that it follows from. */
   readonly inputs: readonly Shown[];
+  /** Where that is written. */
+  readonly elsewhere: readonly { readonly path: string; readonly anchor: Anchor }[];
 }
 
 /** Relations that hold in one case each. */
@@ -116,6 +120,7 @@ export const failures = {
         inputs === ""
           ? "check the figures it is worked out from"
           : `check the figures it is worked out from: ${inputs}`,
+      related: relatedOf(failed),
     };
   },
   "solve/no-answer together": (failed: Failed) => ({
@@ -127,6 +132,7 @@ export const failures = {
     return {
       message: `${subject(failed)} cannot be worked out by ${by(failed)}: it would need a division by zero, a root of something negative, a place outside of a table or a figure too large to reckon with`,
       hint: inputs === "" ? "check the figures it is worked out from" : `check ${inputs}`,
+      related: relatedOf(failed),
     };
   },
   "solve/several-cases": (failed: Failed & Cases) => ({
@@ -174,6 +180,10 @@ function by(failed: Failed): string {
 
 function conditions({ cases }: Cases): string {
   return andList(cases.map(({ title, when }) => `“${title}” when ${when}`));
+}
+
+function relatedOf({ elsewhere }: Failed) {
+  return elsewhere.map(({ path, anchor }) => ({ anchor, message: `${path} is given here` }));
 }
 
 function inputsInWords({ inputs }: Failed, writer: Writer): string {

@@ -35,6 +35,8 @@ export interface Write {
   readonly date?: string;
   /** It stands in a block about several parts. */
   readonly forEach?: boolean;
+  /** It is tried in the place of whatever is written. */
+  readonly tried?: boolean;
 }
 
 /** A line inside of a thing that writes into another, through a reference or by its name. */
@@ -382,8 +384,8 @@ class Maker {
       return;
     }
     const before = thing.entries.get(key);
-    // What a chapter of the library says is there to be changed.
-    const replaces = before?.library === true && !library;
+    // What a chapter of the library says is there to be changed; what is tried is tried in its place.
+    const replaces = (before?.library === true && !library) || write.tried === true;
     if (before !== undefined && before.layer === layer && layer !== "record" && !replaces) {
       this.report({
         is: "given/twice",

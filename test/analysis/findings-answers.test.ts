@@ -24,12 +24,14 @@ test("no answer", () => {
   ).toMatchInlineSnapshot(`
     "6:30 error solve/no-answer \`?\`
       p.x has no possible value between 0 mm and 10000 mm by “parabola”
-      hint check the figures it is worked out from: p.y -5000000 mm^2"
+      hint check the figures it is worked out from: p.y -5000000 mm^2
+      see 6:20 p.y is given here"
   `);
   expect(golden(withPlate("plate p { half: 30 m width: ? }"))).toMatchInlineSnapshot(`
     "2:29 error solve/no-answer \`?\`
       p.width has no possible value between 1 mm and 10000 mm by “half”: it would be 60000 mm
-      hint check the figures it is worked out from: p.half 30000 mm"
+      hint check the figures it is worked out from: p.half 30000 mm
+      see 2:17 p.half is given here"
   `);
 });
 
@@ -49,12 +51,17 @@ test("not defined", () => {
   expect(
     golden(withPlate("plate p { width: 4 in height: 4 in depth: 1 in share: ? }")),
   ).toMatchInlineSnapshot(`
-    "2:1 error solve/no-answer \`plate p \`
+    "2:43 error solve/no-answer \`1 in\`
       p.root has no possible value between 0.0394 in and 393 11/16 in by “root”: it would be 0 in
       hint check the figures it is worked out from: p.depth 1 in, p.height 4 in, p.width 4 in
+      see 2:31 p.height is given here
+      see 2:18 p.width is given here
     2:55 error solve/not-defined \`?\`
       p.share cannot be worked out by “share”: it would need a division by zero, a root of something negative, a place outside of a table or a figure too large to reckon with
-      hint check p.depth 1 in, p.height 4 in, p.width 4 in"
+      hint check p.depth 1 in, p.height 4 in, p.width 4 in
+      see 2:43 p.depth is given here
+      see 2:31 p.height is given here
+      see 2:18 p.width is given here"
   `);
   expect(
     golden(withPlate("plate p { width: 4 in height: 3 in depth: 1 in root: ? }")),
@@ -66,7 +73,10 @@ test("not defined", () => {
       see 2:18 p.width is given here
     2:54 error solve/not-defined \`?\`
       p.root cannot be worked out by “root”: it would need a division by zero, a root of something negative, a place outside of a table or a figure too large to reckon with
-      hint check p.depth 1 in, p.height 3 in, p.width 4 in"
+      hint check p.depth 1 in, p.height 3 in, p.width 4 in
+      see 2:43 p.depth is given here
+      see 2:31 p.height is given here
+      see 2:18 p.width is given here"
   `);
 });
 
@@ -78,7 +88,8 @@ test("outside of a table", () => {
   ).toMatchInlineSnapshot(`
     "12:28 error solve/not-defined \`?\`
       b.load cannot be worked out by “load”: it would need a division by zero, a root of something negative, a place outside of a table or a figure too large to reckon with
-      hint check b.size 30 mm"
+      hint check b.size 30 mm
+      see 12:16 b.size is given here"
   `);
 });
 
@@ -223,6 +234,7 @@ test("counts that equations leave open: one answer in whole numbers, several, or
     "3:39 error solve/no-answer \`?\`
       p.driven and p.driving have no possible values in whole numbers by “ratio”
       hint check the figures it is worked out from: p.ratio 4.707
+      see 3:24 p.ratio is given here
     3:51 warning missing/value \`?\`
       p.driving cannot be worked out yet: p.driven and p.driving have no possible values in whole numbers by “ratio”"
   `);

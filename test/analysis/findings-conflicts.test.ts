@@ -288,3 +288,44 @@ bay b { ${fields} }`;
     });
   });
 });
+
+describe("a figure that nobody wrote and that cannot be what it comes to", () => {
+  test("its default stands for it: what was written disagrees, at what was written last", () => {
+    // By hand: 17x8 over flanges of 1/2 in is 9 in wide, 4 1/2 in and 20 mm make 5.287 in of backspace,
+    // 6 1/2 in less 4 1/2 in make 50.8 mm of offset.
+    const analysis = analyzed("wheel w { size: 17x8; offset: 20 mm; backspace: 6 1/2 in }");
+    const [finding] = analysis.findings;
+    expect(finding?.message).toContain("w.backspace 6.500 in, w.offset 20 mm, w.size.width 8 in");
+    expect(finding?.message).toContain("and w.flange 0.500 in (assumed)");
+    const offers = analysis.contradictions[0]?.fits().map(({ offers }) => offers[0]);
+    expect(offers).toMatchObject([
+      { path: "w.backspace", shown: "5.287 in" },
+      { path: "w.offset", shown: "50.8 mm" },
+    ]);
+  });
+
+  test("without a default what it follows from is named down to what was written, and what would do offered", () => {
+    const text = `kind bar "Bar" {
+  length: length made to 1 mm
+  eye: length bought
+  clear: length
+  rest: length range 100 mm..1 m
+  relation "clear": clear = length - 2 * eye
+  relation "rest": rest = clear - 50 mm
+}
+bar b { length: 200 mm; eye: 40 mm }`;
+    const analysis = analyzed(text);
+    const [finding] = analysis.findings;
+    // By hand: 200 - 80 - 50 = 70 mm; 100 mm asks for a length of 230 mm or an eye of 25 mm.
+    expect(finding?.code).toBe("solve/no-answer");
+    expect(finding?.hint).toBe(
+      "check the figures it is worked out from: b.length 200 mm, b.eye 40 mm",
+    );
+    expect(finding?.anchor.span.start).toBeGreaterThan("bar b { length: ".length);
+    const offers = analysis.contradictions[0]?.fits().map(({ offers }) => offers[0]);
+    expect(offers).toMatchObject([
+      { path: "b.length", shown: "230 mm" },
+      { path: "b.eye", shown: "25 mm" },
+    ]);
+  });
+});

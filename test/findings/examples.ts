@@ -42,7 +42,12 @@ const inch = 0.0254;
 const offset: Shown = { path: "spare.offset", measure: length, si: 0.018, figure: { unit: "mm" } };
 const gap: Shown = { path: "rear.left.inner_gap", measure: length, si: 1.25 * inch };
 const given: ContradictedFigure = { ...offset, assumed: false, measured: false, bought: false };
-const failed = { figures: [gap], by: ["rim halves"], inputs: [offset] };
+const failed = {
+  figures: [gap],
+  by: ["rim halves"],
+  inputs: [offset],
+  elsewhere: [{ path: "spare.offset", anchor: here }],
+};
 const cases = {
   cases: [
     { title: "short link", when: "reach <= 4 in" },
