@@ -133,3 +133,104 @@ test("rows are the same where all of it is", () => {
   expect(isSame({ a: 1, b: 2 }, { a: 2, b: 2 })).toBe(false);
   expect(isSame([1, 2, 3], [1, 9, 3])).toBe(false);
 });
+
+describe("joints that are turned on after their torque", () => {
+  const read = (log: string) => {
+    const text = `joint j { count: 2  torque: 50 lb-ft  pattern: line  passes: [50 %, 100 %]  turn: 90 deg }
+procedure job { step tight { tighten: j } }
+${log}`;
+    const { left } = sequenceOf(analyze(text));
+    return { full: !left.some(({ is }) => is === "tighten"), said: codes(text) };
+  };
+  const log = (...inside: readonly string[]): string =>
+    inside.map((each, at) => `record 2026-03-0${at + 1} by "A" { j { ${each} } }\n`).join("");
+
+  test("are at their torque with all passes and the turn, which needs no number", () => {
+    const passes = ["tightened: 25 lb-ft  pass: 1", "tightened: 50 lb-ft  pass: 2  held: yes"];
+    expect(read(log(...passes)).full).toBe(false);
+    expect(read(log(...passes, "turned: 90 deg"))).toEqual({ full: true, said: [] });
+    expect(read(log(...passes, "turned: 90 deg  pass: 3"))).toEqual({ full: true, said: [] });
+    expect(read(log(...passes, "turned: 45 deg"))).toEqual({
+      full: false,
+      said: ["record/turn-off"],
+    });
+    expect(read(log("tightened: 50 lb-ft  held: yes", "turned: 90 deg"))).toEqual({
+      full: true,
+      said: [],
+    });
+  });
+});
+
+describe("one cause, one finding", () => {
+  test("a re-check that is due by the odometer is not missed once more", () => {
+    const text = (miles: number) => `vehicle van { mass: 3640 lb }
+joint nuts { count: 5  torque: 85 lb-ft  recheck_after: 50 mi }
+procedure job { step tight { tighten: nuts }  step drive { after: tight }  step again { after: drive  recheck: nuts }  step sign { after: drive } }
+record 2026-03-01 by "A" { van.odometer: 100 mi  nuts { tightened: 85 lb-ft  held: yes }  job.tight.done: yes }
+record 2026-03-02 by "A" { job.drive.done: yes }
+record 2026-03-05 by "A" { van.odometer: ${miles} mi  job.sign.done: yes }`;
+    expect(codes(text(200))).toEqual(["record/recheck-due"]);
+    expect(codes(text(120))).toEqual(["record/recheck-missing"]);
+  });
+
+  test("of what is to be done again the step is told where no joint is", () => {
+    const text = `joint j { torque: 60 lb-ft }
+procedure job { step a {}  step b { after: a  tighten: j } }
+record 2026-03-01 by "A" { job.b.done: yes }`;
+    const [said = ""] = findingsOf(text).filter((each) => each.includes("not-tight"));
+    expect(said).toContain("`j` is not tightened");
+    const open = findingsOf(text.replace("torque: 60 lb-ft", "count: 1"));
+    expect(open.join("\n")).not.toContain("NaN");
+  });
+});
+
+describe("the way round", () => {
+  const said = (pattern: string, bolts: string) =>
+    codes(`joint j { count: 6  torque: 60 lb-ft  pattern: ${pattern}  passes: [100 %]  circular_pass: no }
+record 2026-03-01 { j { tightened: 60 lb-ft  held: yes  bolts: [${bolts}] } }`);
+
+  test("matters across a circle, and not along a line or round it", () => {
+    expect(said("cross", "1, 2, 3, 4, 5, 6")).toEqual(["record/bolt-order"]);
+    expect(said("line", "1, 2, 3, 4, 5, 6")).toEqual([]);
+    expect(said("circle", "1, 2, 3, 4, 5, 6")).toEqual([]);
+    expect(said("cross", "1, 4, 2, 5, 3, 6")).toEqual([]);
+  });
+
+  test("as the plan has it, too, with what would be better in its pattern's words", () => {
+    const hints = (text: string, code: string) =>
+      sequenceOf(analyze(text)).findings.flatMap((each) =>
+        each.code === code ? [each.hint ?? ""] : [],
+      );
+    for (const [pattern, words] of [
+      ["cross", "go across the circle"],
+      ["two_rows", "go from the middle outwards"],
+    ] as const) {
+      const joint = `joint j { count: 6  torque: 60 lb-ft  pattern: ${pattern}  passes: [100 %]  circular_pass: no`;
+      const planned = hints(`${joint}  sequence: [1, 2, 3, 4, 5, 6] }`, "joint/neighbours");
+      expect(planned, pattern).toEqual([expect.stringContaining(words)]);
+      const done = `${joint} }
+record 2026-03-01 { j { tightened: 60 lb-ft  held: yes  bolts: [1, 2, 3, 4, 5, 6] } }`;
+      expect(hints(done, "record/bolt-order"), pattern).toEqual([expect.stringContaining(words)]);
+    }
+    expect(
+      hints(
+        "joint j { count: 6  torque: 60 lb-ft  pattern: line  sequence: [1, 2, 3, 4, 5, 6] }",
+        "joint/neighbours",
+      ),
+    ).toEqual([]);
+  });
+});
+
+describe("what a concession breaks", () => {
+  test("is what rests on that figure, not what fails beside it", () => {
+    const { accepted } = sequenceOf(
+      analyze(`housing tube { face_to_face: 55 in ± 1/8 in; standoff: 2 in ± 1/8 in }
+check "narrow": tube.face_to_face <= 55 1/4 in
+check "short": tube.standoff <= 2 1/4 in
+procedure job { step look { measure: [tube.face_to_face, tube.standoff] } }
+record 2026-03-01 by "A" { tube.face_to_face: 55 1/2 in  tube.standoff: 2 1/2 in  job.look.done: yes }
+record 2026-03-02 by "Ida" { job.look.accepted: tube.face_to_face }`),
+    );
+    expect(accepted.map((each) => each.breaks())).toEqual([["narrow"]]);
+  });
+});
