@@ -8,7 +8,7 @@
  * Never written to. Must not know: what figures and equations are about.
  */
 import { LayeredMap } from "../keep/layered-map";
-import { sameVariable } from "../model/figures";
+import { sameVariable } from "../model/known-figure";
 import type { FigureEquation, Row } from "../model/model";
 import type { FigureId, ThingId } from "../names/ids";
 import { type Cell, isGiven, type Plans, type ReadAs, type Solved } from "../solve";

@@ -21,9 +21,9 @@ import {
   everythingIn,
   type Surroundings,
 } from "../model/elaborate";
-import { figureOf } from "../model/figures";
 import { type HeldBy, heldBy, madeAs, speaksForAll } from "../model/held-by";
 import type { FormPool } from "../model/kind-environment";
+import { figureOf } from "../model/known-figure";
 import type { FigureEquation, ModelEquation, ModelVariable, Row } from "../model/model";
 import { redirects, targetsOf } from "../model/outward";
 import type { Questions } from "../model/questions";
