@@ -26,9 +26,10 @@ function declaredIn(file: string, text: string): Declared[] {
 }
 
 const declared = files.flatMap((file) => declaredIn(file, texts.get(file) ?? ""));
-const syntax = new Set(
-  declared.filter(({ file }) => file === "grammar/syntax.ts").map(({ name }) => name),
-);
+/** Where the trees of a text are declared. */
+const isTree = ({ file }: Declared): boolean =>
+  file === "grammar/syntax.ts" || file === "grammar/syntax-values.ts";
+const syntax = new Set(declared.filter(isTree).map(({ name }) => name));
 
 /** Every name that is declared more than once, with where. */
 function twice(all: readonly Declared[]): string[] {
@@ -40,13 +41,11 @@ function twice(all: readonly Declared[]): string[] {
 
 test("no type is called like another one", () => {
   expect(declared.length).toBeGreaterThan(500);
-  expect(twice(declared.filter(({ file }) => file !== "grammar/syntax.ts"))).toEqual([]);
+  expect(twice(declared.filter((each) => !isTree(each)))).toEqual([]);
 });
 
 test("a tree that is called like what it is the text of is written with `syntax.` before it", () => {
-  const meant = declared.filter(
-    ({ file, name }) => file !== "grammar/syntax.ts" && syntax.has(name),
-  );
+  const meant = declared.filter((each) => !isTree(each) && syntax.has(each.name));
   expect(meant.length).toBeGreaterThan(0);
   const bare = files.flatMap((file) => {
     if (file.startsWith("grammar/")) return [];
