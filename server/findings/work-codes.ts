@@ -234,6 +234,10 @@ export const workCodes = {
     what: "A measurement lies outside of what the instrument measures.",
     todo: "Measure again with one of the right size, or mend the name of the instrument.",
   },
+  "record/person": {
+    what: "A name stands in one record alone and is a letter away from one that stands in several.",
+    todo: "Write the name as it is written elsewhere; if they are two people, nothing.",
+  },
   "record/unknown-instrument": {
     what: "Nobody says how well an instrument measures.",
     todo: 'Declare it: `instrument name "…" { reads_to: … }`.',

@@ -154,7 +154,7 @@ export const doneFamily = {
     readonly there: Anchor;
   }) => ({
     severity: "warning",
-    message: `${named(step)} is on record as done ${dayInWords(day)}, ${named(joint)} was tightened ${dayInWords(tightened)}`,
+    message: `${named(step)} is on record as done ${dayInWords(day)}, ${named(joint)} was tightened ${day.date === tightened.date && tightened.clock === undefined ? "after that" : dayInWords(tightened)}`,
     hint: "put the step on record as done after the last joint is tight; if only the dates are wrong, mend them",
     related: [{ anchor: there, message: "it was tightened here" }],
   }),

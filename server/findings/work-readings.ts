@@ -228,6 +228,11 @@ export const readingFamily = {
     message: `\`${path}\` was measured ${writer.figure(found, measure)} with ${instrument}, which measures ${writer.figure(least, measure)} to ${most === undefined ? "any length" : writer.figure(most, measure)}`,
     hint: "measure again with something of the right size, or mend the name of the instrument",
   }),
+  "record/person": ({ name, near }: { readonly name: string; readonly near: string }) => ({
+    severity: "note",
+    message: `"${name}" is on record only here: is "${near}" meant?`,
+    hint: "write the name as it is written elsewhere: who did what, and that a second person looked, is read by it",
+  }),
   "record/unknown-instrument near": ({
     name,
     near,

@@ -47,6 +47,16 @@ export function firstFew(names: readonly string[]): readonly string[] {
   return [...new Set(names)].slice(0, mostListed + 1);
 }
 
+/** Letters to insert, delete or replace; two neighbors swapped count as one slip. */
+export function slips(one: string, other: string): number {
+  if (one.length === other.length && one !== other) {
+    const at = [...one].findIndex((letter, index) => letter !== other[index]);
+    const swapped = `${one.slice(0, at)}${one[at + 1] ?? ""}${one[at] ?? ""}${one.slice(at + 2)}`;
+    if (swapped === other) return 1;
+  }
+  return distance(one, other);
+}
+
 // ───────────────────────────── helpers ─────────────────────────────
 
 /** Whether a word of one name begins a word of the other: `link` and `linkage`, not `in` and `inner`. */
@@ -61,14 +71,4 @@ function shareAWord(one: string, other: string): boolean {
         (its) => its.startsWith(word) || (its.length >= shortestWord && word.startsWith(its)),
       ),
     );
-}
-
-/** Letters to insert, delete or replace; two neighbors swapped count as one slip. */
-function slips(one: string, other: string): number {
-  if (one.length === other.length && one !== other) {
-    const at = [...one].findIndex((letter, index) => letter !== other[index]);
-    const swapped = `${one.slice(0, at)}${one[at + 1] ?? ""}${one[at] ?? ""}${one.slice(at + 2)}`;
-    if (swapped === other) return 1;
-  }
-  return distance(one, other);
 }

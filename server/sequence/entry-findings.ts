@@ -4,9 +4,13 @@
  *
  * Must not know: steps, the order of work, how anything is worded.
  */
+import type { RecordInfo } from "../analysis/analysis";
 import type { Found } from "../findings/worded";
+import { slips } from "../model/spelling";
+import { clauseOf } from "./entries";
 import { jointFindings } from "./joint-findings";
 import { measurementFindings } from "./measurement-findings";
+import { people } from "./progress";
 import type { RecordView } from "./record-findings";
 
 const day = 24 * 3600;
@@ -16,12 +20,40 @@ export function entryFindings(view: RecordView): Found[] {
   return [
     ...view.unread,
     ...dateFindings(view),
+    ...personFindings(view),
     ...view.duplicates.map(
       ({ record: { anchor }, of }): Found => ({ is: "record/duplicate", same: of.anchor, anchor }),
     ),
     ...view.plan.joints.flatMap((joint) => jointFindings(progress.joint(joint))),
     ...measurementFindings(view),
   ];
+}
+
+/** So long a name is hardly one letter away from another person's. */
+const shortestName = 6;
+
+/** A name in one record alone that is a slip away from one that is in several. */
+function personFindings({ progress }: RecordView): Found[] {
+  const records = new Map<string, Set<RecordInfo>>();
+  for (const { by, record } of progress.events) {
+    if (by === undefined) continue;
+    const own = records.get(by);
+    if (own === undefined) records.set(by, new Set([record]));
+    else own.add(record);
+  }
+  const byName = new Map<string, RecordInfo[]>();
+  for (const [by, own] of records)
+    for (const name of people(by)) byName.set(name, [...(byName.get(name) ?? []), ...own]);
+  return [...byName].flatMap(([name, [record, ...others]]): Found[] => {
+    if (record === undefined || others.length > 0 || name.length < shortestName) return [];
+    const near = [...byName].find(([other, all]) => all.length > 1 && slips(name, other) === 1);
+    const [elsewhere] = near?.[1] ?? [];
+    const here = clauseOf(record.node, "by");
+    const there = elsewhere && clauseOf(elsewhere.node, "by");
+    if (here === undefined || there === undefined) return [];
+    const anchor = { ...record.anchor, span: here.span };
+    return [{ is: "record/person", name: here.value, near: there.value, anchor }];
+  });
 }
 
 /** Whoever keeps a log on the other side of the world may be a day ahead. */

@@ -410,8 +410,8 @@ export function isSecond(name: string | undefined, others: string | undefined): 
   return people(name).some((each) => !first.has(each));
 }
 
-/** "J. Brandt, certified welder and R. Calder": what stands behind a comma is no name. */
-function people(names: string | undefined): string[] {
+/** "J. Brandt, certified welder and R. Calder": what stands behind a comma is no name; lower case. */
+export function people(names: string | undefined): string[] {
   return (names ?? "")
     .toLowerCase()
     .split(/\s*(?:;|&|\/|\band\b|\+)\s*/)

@@ -797,7 +797,10 @@ export const examples: Examples = {
     { is: "sign", step, who: "the foreman", by: "R. Calder" },
   ),
   "record/not-anew": lacking({ is: "anew", step, before: "clean", why: because }),
-  "record/done-too-soon": [{ step, day, joint, tightened: { date: "2026-03-15" }, there }],
+  "record/done-too-soon": [
+    { step, day, joint, tightened: { date: "2026-03-15" }, there },
+    { step, day, joint, tightened: day, there },
+  ],
   "record/left-out": [{ step, because: "the axle comes without a cover" }],
   "record/recheck-missing": [
     { joints: [joint], step, since: "2026-03-14" },
@@ -952,6 +955,7 @@ export const examples: Examples = {
       most: undefined,
     },
   ],
+  "record/person": [{ name: "R. Caldre", near: "R. Calder" }],
   "record/unknown-instrument": [{ name: "old gauge" }],
   "record/unknown-instrument near": [{ name: "old guage", near: "old gauge" }],
   "record/unknown-instrument wrench": [{ name: "the long bar" }],

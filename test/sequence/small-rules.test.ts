@@ -415,3 +415,20 @@ procedure job {
     expect(codes(snug[0] ?? "", some, snug[1] ?? "", ...tight)).toEqual([]);
   });
 });
+
+test("a name in one record alone, a letter from one that is in several", () => {
+  const found = (...names: readonly string[]): string[] => {
+    const entries = names.map(
+      (name, at) => `record 2026-03-0${at + 1} by "${name}" { job.s${at}.done: yes }\n`,
+    );
+    const steps = names.map((_, at) => `  step s${at} { }\n`).join("");
+    return findingsOf(`procedure job {\n${steps}}\n${entries.join("")}`);
+  };
+  expect(found("Tom Asher", "Tom Asher", "Tom Ahser", "Lee Park")).toEqual([
+    '9: record/person: "Tom Ahser" is on record only here: is "Tom Asher" meant?',
+  ]);
+  expect(found("Tom Asher", "Tom Asher", "Ann Asher")).toEqual([]);
+  expect(found("Tom Asher", "Tim Asher")).toEqual([]);
+  expect(found("tom asher, welder", "Tom Asher", "Tom Asher and Lee Park")).toEqual([]);
+  expect(found("Ana", "Ana", "Ane")).toEqual([]);
+});
