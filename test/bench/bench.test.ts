@@ -4,6 +4,9 @@ import { parseFile } from "../../grammar/source-file";
 import { OpenBuild } from "./editing";
 import { longBuild } from "./generate";
 import { inTurns, repeat, summaryOf, timesOf } from "./measure";
+import { judged, kinkedChecks } from "./scale";
+import { readFrom, ringsInTwoFiles } from "./scale-builds";
+import { chainByLibrary, kinksByLibrary, spreadsByLibrary } from "./scale-library";
 import { type Typing, typedInto, typings } from "./typing";
 import { together, withKits, withoutCollections } from "./typing-figures";
 
@@ -112,4 +115,19 @@ wheel v { size: 16x8  offset: 10 mm }
     expect([what, byHand[what] ?? 0]).not.toEqual([what, 0]);
   open.apply({ about: "a digit", line: 1, from: "17x9", to: "17x8" });
   expect(open.answer(0).findings).toBe(1);
+});
+
+test("a chain over two files is read whole, and its last check fails where it is too long", () => {
+  const [part, build] = ringsInTwoFiles(60);
+  expect(readFrom(build, part)).toBe(0);
+  // 60 rings of 1.3 mm on average come to 76.8 mm; the check says 120.
+  expect(readFrom(build.replace("<= 120 mm", "<= 76 mm"), part)).toBe(1);
+});
+
+test("the library's work comes to what it does here", () => {
+  // By hand: the first and 999 pieces of a hundredth.
+  expect(chainByLibrary(1000)).toBeCloseTo(1 + 999 * 0.01, 9);
+  // A tolerance of the first moves all, of the middle one half of them.
+  expect(spreadsByLibrary(100, 2)).toBeCloseTo((100 + 50) * 1e-5, 12);
+  expect(kinksByLibrary(300)).toBe(judged(kinkedChecks(300)));
 });

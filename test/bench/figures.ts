@@ -10,7 +10,6 @@ import { type Edit, editsOf, OpenBuild, OpenYaml } from "./editing";
 import { type GeneratedBuild, longBuild, type Sharing } from "./generate";
 import {
   inTurns,
-  repeat,
   type Sample,
   type Summary,
   summaryOf,
@@ -36,9 +35,17 @@ import {
   openText,
   readFrom,
   ringsByLibrary,
+  ringsInTwoFiles,
   ringsText,
   teethText,
 } from "./scale-builds";
+import {
+  chainByLibrary,
+  freedomByLibrary,
+  kinksByLibrary,
+  spreadsByLibrary,
+  teethByLibrary,
+} from "./scale-library";
 import { Shop } from "./shop";
 import { chainsOf, disagreement, solveByLibrary, solveHere } from "./solving";
 
@@ -266,7 +273,54 @@ export async function solveFigures(): Promise<Figure[]> {
   ];
 }
 
-/** What is large in one way each; where a general library does the same work, beside it. */
+interface Scaled {
+  readonly name: string;
+  readonly target: number;
+  readonly runs: number;
+  readonly work: () => unknown;
+  readonly beside: { readonly what: string; readonly work: () => unknown };
+}
+
+/** Ours and a general library's, one after the other. */
+async function measuredInTurns(figures: readonly Scaled[]): Promise<Figure[]> {
+  const measured: Figure[] = [];
+  for (const { name, target, runs, work, beside } of figures) {
+    const [ours, theirs] = await inTurns(
+      runs,
+      () => timed(work),
+      () => timed(beside.work),
+    );
+    measured.push({
+      name,
+      ...inMilliseconds(target, ours),
+      alternative: alternative(`mathjs, ${beside.what}`, theirs),
+    });
+  }
+  return measured;
+}
+
+const atCorners = {
+  what: "each formula compiled, worked out at all of its 256 corners",
+  work: () => kinksByLibrary(300),
+};
+const fewSpreads = {
+  what: "sparse LU of the chain and a solve for each of 40 of the 4,000 tolerances",
+  work: () => spreadsByLibrary(4000, 40),
+};
+const freedom = {
+  what: "QR of the rows that are open, once for all asks",
+  work: () => freedomByLibrary(400),
+};
+const optionsSolved = {
+  what: "sparse LU of the row for each option",
+  work: () => ringsByLibrary(300, 100),
+};
+const longChain = {
+  what: "sparse LU of the chain",
+  work: () => chainByLibrary(50_000),
+};
+
+/** What is large in one way each. Verdicts and spreads are kept with their solution: each run has its own. */
 async function scaleFigures(): Promise<Figure[]> {
   const checks = kinkedChecks(300);
   const long = chainOf(4000);
@@ -279,61 +333,100 @@ async function scaleFigures(): Promise<Figure[]> {
     () => timed(() => factoredHere(grid)),
     () => timed(() => factoredByLibrary(grid)),
   );
-  // Verdicts and spreads are kept with their solution: each run has one of its own.
-  const figures: [name: string, target: number, runs: number, work: () => unknown][] = [
-    [
-      "300 checks with kinks over 300 tolerances, judged",
-      1000,
-      5,
-      () => judged({ ...checks, solution: solve(checks.solution.system) }),
-    ],
-    ["± of all figures of a chain of 4,000", 2000, 3, () => spreadsOf(long)],
-    ["advice for 200 open figures among 400", 1000, 3, () => advice(solve(open.system), 200)],
-    ["100 options on a chain of 300", 300, 5, () => optionsOf(base, 100)],
-    ["solving a chain of 50,000", 3000, 3, () => solve(far)],
+  return [
+    ...(await measuredInTurns([
+      {
+        name: "300 checks with kinks over 300 tolerances, judged",
+        target: 1000,
+        runs: 5,
+        work: () => judged({ ...checks, solution: solve(checks.solution.system) }),
+        beside: atCorners,
+      },
+      {
+        name: "± of all figures of a chain of 4,000",
+        target: 2000,
+        runs: 5,
+        work: () => spreadsOf(long),
+        beside: fewSpreads,
+      },
+      {
+        name: "advice for 200 open figures among 400",
+        target: 1000,
+        runs: 5,
+        work: () => advice(solve(open.system), 200),
+        beside: freedom,
+      },
+      {
+        name: "100 options on a chain of 300",
+        target: 300,
+        runs: 5,
+        work: () => optionsOf(base, 100),
+        beside: optionsSolved,
+      },
+      {
+        name: "solving a chain of 50,000",
+        target: 3000,
+        runs: 3,
+        work: () => solve(far),
+        beside: longChain,
+      },
+    ])),
+    {
+      name: "sparse factors of a grid of 30 by 30",
+      ...inMilliseconds(Math.max(gridTheirs.wall.median, 1), gridOurs),
+      alternative: alternative("mathjs, sparse LU of the same matrix", gridTheirs),
+    },
   ];
-  const measured: Figure[] = [];
-  for (const [name, target, runs, work] of figures) {
-    measured.push({ name, ...inMilliseconds(target, await repeat(runs, work)) });
-  }
-  measured.push({
-    name: "sparse factors of a grid of 30 by 30",
-    ...inMilliseconds(Math.max(gridTheirs.wall.median, 1), gridOurs),
-    alternative: alternative("mathjs, sparse LU of the same matrix", gridTheirs),
-  });
-  return measured;
 }
 
-/** The same kinds of scale from the text to what is said of it. */
+/** The same kinds of scale from the text to what is said of it; the library reads no text. */
 async function scaleOfBuilds(): Promise<Figure[]> {
-  const optionsTheirs = await repeat(2, () => ringsByLibrary(300, 100));
-  const figures: [name: string, target: number, runs: number, text: string][] = [
-    ["300 checks with kinks over 300 tolerances, from the text", 1000, 3, kinksText(300)],
-    ["200 figures asked for and open, from the text", 1000, 3, openText(200)],
-    [
-      "± of all figures of a chain of 4,000 things, from the text",
-      2000,
-      2,
-      ringsText(4000, { tolerance: " ± 0.01 mm", asked: true }),
-    ],
-    [
-      "100 options on a chain of 300 things, from the text",
-      300,
-      3,
-      ringsText(300, { options: 100 }),
-    ],
-    ["a chain of 50,000 things, from the text", 3000, 1, ringsText(50_000)],
-    ["tooth counts for 60 ratios in whole numbers, from the text", 1000, 3, teethText(60)],
-  ];
-  const measured: Figure[] = [];
-  for (const [name, target, runs, text] of figures) {
-    const figure = { name, ...inMilliseconds(target, await repeat(runs, () => readFrom(text))) };
-    const beside = name.startsWith("100 options")
-      ? { alternative: alternative("mathjs, sparse LU of the row for each option", optionsTheirs) }
-      : {};
-    measured.push({ ...figure, ...beside });
-  }
-  return measured;
+  const read = (text: string, part?: string) => () => readFrom(text, part);
+  const [nearRings, farRings] = ringsInTwoFiles(50_000);
+  return measuredInTurns([
+    {
+      name: "300 checks with kinks over 300 tolerances, from the text",
+      target: 1000,
+      runs: 5,
+      work: read(kinksText(300)),
+      beside: atCorners,
+    },
+    {
+      name: "200 figures asked for and open, from the text",
+      target: 1000,
+      runs: 3,
+      work: read(openText(200)),
+      beside: freedom,
+    },
+    {
+      name: "± of all figures of a chain of 4,000 things, from the text",
+      target: 2000,
+      runs: 5,
+      work: read(ringsText(4000, { tolerance: " ± 0.01 mm", asked: true })),
+      beside: fewSpreads,
+    },
+    {
+      name: "100 options on a chain of 300 things, from the text",
+      target: 300,
+      runs: 3,
+      work: read(ringsText(300, { options: 100 })),
+      beside: optionsSolved,
+    },
+    {
+      name: "a chain of 50,000 things in two files, from the text",
+      target: 3000,
+      runs: 3,
+      work: read(farRings, nearRings),
+      beside: longChain,
+    },
+    {
+      name: "tooth counts for 60 ratios in whole numbers, from the text",
+      target: 1000,
+      runs: 3,
+      work: read(teethText(60)),
+      beside: { what: "every pair of counts tried", work: () => teethByLibrary(60) },
+    },
+  ]);
 }
 
 // ───────────────────────────── helpers ─────────────────────────────

@@ -10,9 +10,11 @@ import { OpenBuild } from "./editing";
 
 const library = loadLibrary(libraryFiles());
 
-/** What is said of a text read from nothing: how many findings. */
-export function readFrom(text: string): number {
-  return new OpenBuild("file:///scale/build.trammel", text, library).answer(1).findings;
+/** What is said of a text read from nothing: how many findings; `part`: the text of `part.trammel`. */
+export function readFrom(text: string, part?: string): number {
+  const build = new OpenBuild("file:///scale/build.trammel", text, library);
+  if (part !== undefined) new OpenBuild("file:///scale/part.trammel", part, library, build);
+  return build.answer(1).findings;
 }
 
 const ring = `kind bench_ring "Ring" {
@@ -39,6 +41,20 @@ export function ringsText(
     lines.push(`option o${i} { r${(i * 3) % count}.gap: ${2 + i / 100} mm }\n`);
   }
   return lines.join("");
+}
+
+/** The same row over two files, as far as one file goes and on from there: the part, the build. */
+export function ringsInTwoFiles(count: number): readonly [part: string, build: string] {
+  const gap = (i: number): string => `gap: ${1 + (i % 7) / 10} mm`;
+  const half = Math.floor(count / 2);
+  const part = [ring];
+  const build = ['use "part.trammel" as part\n'];
+  for (let i = 0; i < count; i++) {
+    const before = i === 0 ? "" : `before: ${i === half ? "part." : ""}r${i - 1}; `;
+    (i < half ? part : build).push(`bench_ring r${i} { ${before}${gap(i)} }\n`);
+  }
+  build.push(`check "not too long": r${count - 1}.place <= ${2 * count} mm\n`);
+  return [part.join(""), build.join("")];
 }
 
 /** Checks that each bend where figures meet, over as many tolerances. */

@@ -217,7 +217,7 @@ export const examples: Examples = {
     { most: 2000, here: true },
     { most: 2000, here: false },
   ],
-  "build/too-much things": [{ most: 200000, from: "spare" }],
+  "build/too-much things": [{ most: 25_000, from: "spare" }],
   "build/too-much likes": [{ path: "winter", most: 40 }],
   "build/too-much time": [
     { seconds: 60, left: [{ part: "things", name: "rear", count: 1200, anchor: here }] },
