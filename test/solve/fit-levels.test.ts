@@ -5,7 +5,7 @@
 import { describe, expect, test } from "vitest";
 import { fitFor, solve, tightenFor, verdictOf } from "../../server/solve";
 import type { FitLevel } from "../../server/solve/system";
-import { add, compare, mul, SystemBuilder, within } from "./build";
+import { add, compare, mul, of, SystemBuilder, within } from "./build";
 
 function randoms(seed: number): () => number {
   let state = seed;
@@ -123,5 +123,42 @@ describe("tolerances to tighten", () => {
     const likely = at(7.2);
     expect(likely.length).toBeGreaterThan(0);
     for (const { level } of likely) expect(level).toBe("rss");
+  });
+});
+
+describe("a figure by which a list is read", () => {
+  const drills = {
+    name: "drills",
+    method: "exact",
+    keys: [1, 2, 4, 5, 9, 12],
+    values: [10, 30, 20, 40, 25, 90],
+  } as const;
+  const build = (range: readonly [number, number], given?: number) => {
+    const builder = new SystemBuilder().variable("number", {
+      role: "made",
+      range,
+      ...(given === undefined ? {} : { given }),
+    });
+    return builder.equation("bore", "bore", { op: "lookup", curve: drills, of: of("number") });
+  };
+
+  test("is offered as the nearest row that does, whatever the step", () => {
+    const nearest = (number: number, limit: number) => {
+      const builder = build([0, 20], number);
+      const claim = builder.claim(compare("bore", ">=", limit));
+      return fitFor(solve(builder.system()), claim, () => 0.5).map(({ value }) => value);
+    };
+    expect(nearest(4, 28)).toEqual([5]);
+    expect(nearest(1, 28)).toEqual([2]);
+    expect(nearest(9, 28)).toEqual([12]);
+    expect(nearest(4, 80)).toEqual([12]);
+    expect(nearest(4, 95)).toEqual([]);
+  });
+
+  test("where no row does, those next to it that are in range are told", () => {
+    const { failures } = solve(build([0, 10]).given({ bore: 28 }).system());
+    expect(failures[0]).toMatchObject({ why: "no-root" });
+    // 30 misses by 2, 25 by 3, 20 by 8, 40 by 12, 10 by 18; 12 is out of range.
+    expect(failures[0]!.nearest).toEqual([2, 9, 4, 5, 1]);
   });
 });

@@ -83,7 +83,10 @@ describe("laid over a system", () => {
         const base = solve(both);
         const changes = changesOf(both, () => numbers.next().value as number);
         changed += changes.size;
+        const before = seen(base);
         close(solveOverlay(base, { givens: changes }), solve(withGivens(both, changes)));
+        // What it is laid over stays what it was.
+        expect(seen(base)).toEqual(before);
         // And taken back again.
         const back = new Map([...changes.keys()].map((v) => [v, both.variables[v]!.given]));
         close(solveOverlay(solveOverlay(base, { givens: changes }), { givens: back }), base);

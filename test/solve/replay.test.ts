@@ -82,3 +82,20 @@ test("where all of a stretch would do there is no value, and nothing breaks off"
   // No value of the given brings it below 5.
   expect(fitFor(solution, claim, () => 0.25)).toEqual([]);
 });
+
+test("of several answers together the ones near to where they stood", () => {
+  // On a circle about nothing, x + y = a: x is (a ± √(50 − a²))/2, one of them in range at 6.5, both at 7.06.
+  const builder = new SystemBuilder()
+    .given({ a: 6.5 })
+    .variable("x", { range: [0, 3.9] })
+    .variable("y", { range: [0, 9] })
+    .equation("circle", add(pow("x", 2), pow("y", 2)), 25)
+    .equation("sum", add("x", "y"), "a");
+  const base = solve(builder.system());
+  const replay = new Replay(base, [builder.index("x")]);
+  for (const a of [6.5, 6.8, 7.06, 7])
+    expect(replay.at([[builder.index("a"), a]])[builder.index("x")]).toBeCloseTo(
+      (a - Math.sqrt(50 - a ** 2)) / 2,
+      9,
+    );
+});

@@ -235,3 +235,35 @@ describe("a check that speaks of a case only", () => {
     expect(of(within(3, 1), within(5.5, 1)).told).toEqual(["holds", "fails", false]);
   });
 });
+
+describe("figures that keep within a range", () => {
+  test("solved together, too: what lies outside is no value, and that is told", () => {
+    const of = (high: number) => {
+      const builder = new SystemBuilder()
+        .given({ sum: within(10, 1), apart: within(2, 0.5) })
+        .variable("x", { range: [0, high] })
+        .variable("y", { range: [0, 50] })
+        .equation("one", add("x", "y"), "sum")
+        .equation("two", sub("x", mul(1, "y")), "apart");
+      const base = solve(builder.system());
+      return spreadOf(base, builder.quantity("x"))!;
+    };
+    // x is 6, from 5.25 to 6.75.
+    expect(of(6.8)).toMatchObject({ partial: false, worstAbove: expect.closeTo(0.75, 9) });
+    expect(of(6.5).partial).toBe(true);
+    expect(of(6.5).worstAbove).toBeLessThanOrEqual(0.5 + 1e-6);
+  });
+});
+
+test("a condition denied twice is itself", () => {
+  const twice = (a: GivenNumber) => {
+    const builder = new SystemBuilder().given({ a });
+    const condition: Condition = { op: "not", of: { op: "not", of: compare("a", ">", 1) } };
+    const { nominal, worst } = verdictOf(solve(builder.system()), builder.claim(condition));
+    return [nominal, worst];
+  };
+  expect(twice(exactly(2))).toEqual(["holds", "holds"]);
+  expect(twice(exactly(1))).toEqual(["fails", "fails"]);
+  expect(twice(within(2, 1.5))).toEqual(["holds", "fails"]);
+  expect(twice(within(3, 1.5))).toEqual(["holds", "holds"]);
+});
