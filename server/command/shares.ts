@@ -13,9 +13,9 @@ import type { World } from "./world";
 const leastForAThread = 40;
 const mostThreads = 8;
 /** In MB for each thread; a share that needs more is done again by the one that dealt it out. */
-const mostMemory = 96;
+const mostMemory = 72;
 /** In MB too: what is made for one build is let go with it, seldom before. */
-const mostYoung = 48;
+const mostYoung = 24;
 
 /** In turn where there is little to do or `world` has no program to run in threads. */
 export async function checkInShares(work: CheckWork, session: Session): Promise<CheckedFiles> {
