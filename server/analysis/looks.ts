@@ -17,7 +17,12 @@ import { shown } from "./reasons";
 import { type Slip, slipsOf } from "./slips";
 
 /** The finding about a figure that is written outside of its field's range. */
-export function outOfRange(variable: ModelVariable, failing = false): Found | undefined {
+export function outOfRange(
+  variable: ModelVariable,
+  failing = false,
+  /** What it was to be, SI, where that is known. */
+  expected?: number,
+): Found | undefined {
   const { entry, figure, part } = variable;
   const { range } = variable.variable;
   if (entry === undefined || figure === undefined || range === undefined) return undefined;
@@ -25,7 +30,11 @@ export function outOfRange(variable: ModelVariable, failing = false): Found | un
   const { value, rounding } = figure;
   const slack = rounding + 1e-9 * Math.abs(value);
   if (value >= low - slack && value <= high + slack) return undefined;
-  const [slip] = slipsOf(variable, (si) => withinRange(si, range));
+  const [slip] = slipsOf(variable, (si) => {
+    const within = withinRange(si, range);
+    const isNearIt = expected !== undefined && isNear(si, expected, nearAgain);
+    return isNearIt && Number.isFinite(within) ? -1 : within;
+  });
   const told = { figure: doubted(variable), range, ofPart: part !== undefined, failing, slip };
   return { is: "value/out-of-range", ...told, anchor: entry.anchor };
 }
@@ -69,6 +78,8 @@ export function unlikeTwins(
     const [one, other] = group;
     if (group.length !== 2 || one === undefined || other === undefined) return [];
     if (isNear(valueOf(one), valueOf(other), farApart)) return [];
+    // What is told by itself needs no twin to be doubted.
+    if (group.some((each) => outOfRange(each) !== undefined)) return [];
     const slips = [slipTowards(one, other), slipTowards(other, one)].filter(
       (slip) => slip !== undefined,
     );

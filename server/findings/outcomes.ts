@@ -111,7 +111,7 @@ export const outcomes = {
     return {
       severity: "warning",
       message: `${path} was wanted ${asked} and comes out ${found}, ${by}${within}${is}${asks}${both}`,
-      hint: `${change}, or accept ${writer.like(figure, comes)}`,
+      hint: `${change}, or accept ${found}`,
     };
   },
   "kit/shared": (

@@ -246,10 +246,6 @@ export const workCodes = {
     what: "Nobody says what a figure with a tolerance was measured with.",
     todo: 'Write it into the record: `with "…"`.',
   },
-  "record/out-of-range": {
-    what: "A figure on record is outside of what is usual for it.",
-    todo: "Look at the figure and its unit again, and mend what was written.",
-  },
   "record/calibration": {
     what: "An instrument was used after its calibration had run out.",
     todo: "Have it calibrated, and check again what was measured or tightened with it.",

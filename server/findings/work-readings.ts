@@ -268,23 +268,6 @@ export const readingFamily = {
     message: `nobody says what \`${path}\` was measured with, ${writer.figure(band, measure)} from least to most is allowed`,
     hint: `write it behind the day, \`with "…"\`: it has to read to ${writer.figure(wanted, measure)} or finer`,
   }),
-  "record/out-of-range": (
-    {
-      path,
-      measure,
-      found,
-      low,
-      high,
-    }: Band & { readonly path: string; readonly measure: Measure; readonly found: number },
-    writer,
-  ) => {
-    const [is, least, most] = writer.together([found, low, high], measure);
-    return {
-      severity: "warning",
-      message: `\`${path}\` was measured ${is}, ${least} to ${most} is usual`,
-      hint: "look at the figure and its unit again, and mend what was written",
-    };
-  },
   "record/unknown-instrument": ({ name }: { readonly name: string }, writer) => ({
     severity: "note",
     message: `nobody says how well "${name}" measures`,

@@ -18,7 +18,7 @@ import type { FieldDefinition, RelationDefinition, Vocabulary } from "./definiti
 import type { Figures } from "./figures";
 import type { FormulaNames, FormulaScope } from "./formula-names";
 import { compileRelation, type FormPool, type Template, whenSays } from "./kind-environment";
-import { readOff } from "./literal";
+import { readOff, withOwnSpread } from "./literal";
 import {
   type FigureEquation,
   type Location,
@@ -190,6 +190,9 @@ export class Equations {
     if (definition.default === undefined) return;
     const { thing, id } = variable;
     const origin: Origin = { is: "default", field: definition, thing: thing.id };
+    // `4 * diameter ± 1 mm`: how far it may come out from what the formula says.
+    const { nominal, by } = withOwnSpread(definition.default);
+    const slack = by === undefined ? undefined : readOff(by, variable.measure)?.off;
     const form = this.pool.defaultForm(definition);
     if (form !== undefined) {
       const name = `${id.name} = … ${id.file}`;
@@ -197,16 +200,14 @@ export class Equations {
       const asked = this.figures.isAsked(thing, definition.name);
       const rank = standing ? "relation" : asked ? "asked" : "default";
       const assumption = standing && definition.role !== "constant";
-      const by = definition.default.type === "tolerance" ? definition.default.by : undefined;
-      const slack = by === undefined ? undefined : readOff(by, variable.measure)?.off;
       const equation = { name, form, figures: [id], rank, assumption, slack } as const;
       this.push(equation, origin, variable.measure);
       return;
     }
     const environment = this.names.environmentOf(thing);
     const dimension = variable.measure.dimension;
-    const compiled = compileExpression(definition.default, environment, dimension);
-    this.assign(variable, compiled, origin, "default", undefined);
+    const compiled = compileExpression(nominal, environment, dimension);
+    this.assign(variable, compiled, origin, "default", undefined, slack);
   }
 
   private assign(
@@ -215,6 +216,7 @@ export class Equations {
     origin: Origin,
     rank: Rank,
     anchor: Anchor | undefined,
+    slack?: number,
   ): void {
     if (
       compiled.problems.length > 0 ||
@@ -254,7 +256,7 @@ export class Equations {
     const figures = compiled.references.map((reference) => this.figures.figure(reference));
     figures.push(variable.id);
     const name = `${variable.id.name} = … ${variable.id.file}`;
-    this.push({ name, form, figures, rank }, origin, variable.measure);
+    this.push({ name, form, figures, rank, slack }, origin, variable.measure);
   }
 }
 

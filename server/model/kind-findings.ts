@@ -18,7 +18,7 @@ import type { CurveDefinition, FieldDefinition, KindDefinition, Vocabulary } fro
 import type { Environment } from "./denotation";
 import { formsInWords, readDesignation } from "./designation";
 import { kindEnvironment, type Route } from "./kind-environment";
-import { readFigure } from "./literal";
+import { readFigure, readOff, withOwnSpread } from "./literal";
 import { nearest } from "./spelling";
 
 /** Findings of the kinds that are not the library's own. */
@@ -102,7 +102,11 @@ class KindReader {
         const reading = readFigure(node, type.measure, (span) => textAt({ ...place, span }));
         if (reading.is === "problem") this.raise([reading.problem], place);
         if (reading.is !== "formula") return;
-        const compiled = compileExpression(node, this.environment, type.measure.dimension);
+        const { nominal, by } = withOwnSpread(node);
+        // A share of what is not known before it is worked out is no ± of its own.
+        if (by !== undefined && !((readOff(by, type.measure)?.off ?? 0) > 0))
+          this.raise([{ is: "value/tolerance-in-formula", span: by.span }], place);
+        const compiled = compileExpression(nominal, this.environment, type.measure.dimension);
         this.raise(compiled.problems, place);
         if (compiled.problems.length > 0 || compiled.later || !compiled.applies) return;
         if (compiled.dimension.key === type.measure.dimension.key) return;

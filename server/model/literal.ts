@@ -82,6 +82,14 @@ export function readOff(
   return read === undefined || read < 0 ? undefined : { off: read, offShare: 0 };
 }
 
+/** A default, and the ± behind it. */
+export function withOwnSpread(node: syntax.Expression): {
+  readonly nominal: syntax.Expression;
+  readonly by?: syntax.Expression;
+} {
+  return node.type === "tolerance" ? node : { nominal: node };
+}
+
 /** A step or a distance between two figures of a measure. */
 export function readDifference(node: syntax.Expression, measure: Measure): number | undefined {
   const reading = readFigure(node, differenceOf(measure), () => "");

@@ -37,7 +37,6 @@ export function measurementFindings(view: RecordView): Found[] {
       const events = all.filter((event) => !unusual.has(event));
       const latest = ofLastDay(events);
       return [
-        ...unusual.values(),
         ...latest.flatMap((event) =>
           isLast(event, latest) ? readingFindings(view, event, asked) : [],
         ),
@@ -122,22 +121,19 @@ function readingFindings(view: RecordView, event: MeasuredEvent, asked: Set<stri
 }
 
 /** Readings of one figure outside of what is usual for it, most likely slips: they decide nothing. */
-function unusualReadings(events: readonly MeasuredEvent[]): ReadonlyMap<MeasuredEvent, Found> {
-  const unusual = new Map<MeasuredEvent, Found>();
+function unusualReadings(events: readonly MeasuredEvent[]): ReadonlySet<MeasuredEvent> {
   const [first] = events;
   const field = first?.thing.field(first.field);
   const [low, high] = (field && readRange(field)) ?? [];
-  if (field?.type.form !== "measure" || low === undefined || high === undefined) return unusual;
-  const { measure } = field.type;
-  for (const event of events) {
-    const { reading, path, anchor } = event;
-    if (reading === undefined) continue;
-    const { value: found, rounding } = reading;
-    const slack = rounding + 1e-9 * Math.abs(found);
-    if (found >= low - slack && found <= high + slack) continue;
-    unusual.set(event, { is: "record/out-of-range", path, measure, found, low, high, anchor });
-  }
-  return unusual;
+  if (field?.type.form !== "measure" || low === undefined || high === undefined) return new Set();
+  // That they are is told with all other figures outside of what is usual.
+  return new Set(
+    events.filter(({ reading }) => {
+      if (reading === undefined) return false;
+      const slack = reading.rounding + 1e-9 * Math.abs(reading.value);
+      return reading.value < low - slack || reading.value > high + slack;
+    }),
+  );
 }
 
 /** Somebody may accept it as it is. */

@@ -140,3 +140,25 @@ record "measured" 2026-03-14 { van.wheelbase: 116 mm }
   for (const view of [undefined, (analysis: Analysis) => analysis.asBuilt()])
     expect(golden(text, view === undefined ? {} : { view })).toContain("is `116 in` meant?");
 });
+
+describe("a reading on record that is hardly meant", () => {
+  const spec = `housing h { standoff: 2.510 in; face_to_face: 53 1/8 in made }
+record 2026-05-02 { h.face_to_face: 53.1 mm }`;
+
+  test("is asked about once, by what it was to be", () => {
+    // 531 mm is as usual as 53.1 in, and nowhere near 53 1/8 in.
+    const found = analyzed(spec).findings.filter(({ severity }) => severity !== "note");
+    expect(found.map(({ code, hint }) => [code, hint])).toEqual([
+      ["value/out-of-range", "is `53.1 in` meant?"],
+    ]);
+  });
+
+  test("of twins, what is outside of its range is told of itself alone", () => {
+    const codes = analyzed(
+      "axle a { left { inner_limit: 581 in }; right { inner_limit: 22 3/4 in } }",
+    )
+      .findings.map(({ code }) => code)
+      .filter((code) => code.startsWith("value/"));
+    expect(codes).toEqual(["value/out-of-range"]);
+  });
+});

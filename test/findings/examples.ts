@@ -962,7 +962,6 @@ export const examples: Examples = {
   "record/no-instrument": [
     { path: "rear.width", measure: length, band: inch / 4, wanted: inch / 40 },
   ],
-  "record/out-of-range": [{ path: "rear.width", measure: length, found: 55, low: 0.5, high: 3 }],
   "record/calibration": [
     { name: "the small wrench", calibrated: "2025-01-10", due: "2026-01-10", date: "2026-03-14" },
   ],

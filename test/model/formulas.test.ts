@@ -222,3 +222,26 @@ box x { a: ? }`).valueAt("x.a")?.si;
     expect(root("range -5 in .. 0 in")).toBeCloseTo(-3 * 0.0254, 9);
   });
 });
+
+test("a default by a formula keeps the ± behind it", () => {
+  const analysis = analyzed(`kind bar "Bar" {
+  a: length measured
+  b: length made default 2 * a ± 1/16 in
+  c: length
+  relation "c": c = b - a
+}
+bar x { a: 3 in ± 1/32 in; c: ?; b: ? }`);
+  expect(analysis.findings).toEqual([]);
+  const worst = (path: string) => (analysis.valueAt(path)?.outcome()?.worst ?? 0) / 0.0254;
+  // By hand: twice 1/32 in and 1/16 in; a itself once less.
+  expect(worst("x.b")).toBeCloseTo(1 / 8, 9);
+  expect(worst("x.c")).toBeCloseTo(3 / 32, 9);
+  expect(analysis.valueAt("x.b")?.si).toBeCloseTo(6 * 0.0254, 12);
+});
+
+test("a share is no ± of what a formula comes to", () => {
+  const { findings } = analyzed(
+    'kind bar "Bar" { a: length; b: length default 2 * a ± 5 % }\nbar x { a: 1 in }',
+  );
+  expect(findings.map(({ code }) => code)).toContain("value/tolerance-in-formula");
+});
