@@ -13,7 +13,7 @@ import type { Severity } from "../findings/finding";
 import type { Fact, Found } from "../findings/worded";
 import type { Ask, ModelClaim, ModelEquation, ModelVariable, Origin } from "../model/model";
 import { anchorOfThing, type Thing } from "../model/thing";
-import { chanceOf, makingOff, type Repair, toStep, valueOf } from "../solve";
+import { chanceOf, fewestPlaces, makingOff, type Repair, toStep, valueOf } from "../solve";
 import {
   type Conflict,
   type Failure,
@@ -189,7 +189,7 @@ export function checkFinding(
     rss,
     worst,
     reach: reachOf(verdict, claim),
-    witness: witnessOf(verdict, solved),
+    witness: witnessOf(verdict, claim, solved),
     chance: () => {
       chance ??= { found: chanceOf(solved.solution, solved.local(claim)) };
       return chance.found;
@@ -330,10 +330,10 @@ function reachOf({ spread }: Verdict, { compared }: ModelClaim): Reach | undefin
   return { is: "up to", by, found: settled ? undefined : below.found };
 }
 
-function witnessOf({ worst, witness }: Verdict, solved: SolvedCell) {
+function witnessOf({ worst, witness }: Verdict, claim: ModelClaim, solved: SolvedCell) {
   return worst !== "fails" || witness === undefined
     ? []
-    : [...witness].flatMap(([index, value]) => {
+    : [...fewestPlaces(solved.solution, solved.local(claim), witness)].flatMap(([index, value]) => {
         const variable = solved.figureAt(index);
         return variable === undefined ? [] : [shown(variable, value)];
       });

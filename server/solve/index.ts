@@ -27,6 +27,7 @@ export { draw, withWishesGiven } from "./draw";
 export { normalShareBelow } from "./draws";
 export { explain, type SolvedDerivation } from "./explain";
 export * from "./expression";
+export { fewestPlaces } from "./fewest-places";
 export { fitFor } from "./fit";
 export { failingLevel, mendsFor } from "./mend";
 export { missingFor } from "./missing";

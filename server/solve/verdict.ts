@@ -64,7 +64,7 @@ function withinTolerances(
   const reach = reachOf(solution, quantity);
   if (reach === undefined) return { rss: "holds", worst: "holds" };
   const strict = isStrict(claim.condition);
-  const limit = strict ? slackOf(solution, quantity) : -slackOf(solution, quantity);
+  const limit = limitOf(solution, claim, quantity);
   const stays = staysAbove(solution, quantity, limit, strict, budget);
   if (stays === undefined || stays.answer === "surely") return { rss: "holds", worst: "holds" };
   const likely = likelyOf(solution, quantity, margin, reach);
@@ -72,6 +72,22 @@ function withinTolerances(
   const rss = (strict ? least > limit : least >= limit) ? "holds" : "fails";
   if (stays.answer === "open") return { rss, worst: rss === "fails" ? "fails" : "unknown" };
   return { rss, worst: "fails", witness: stays.bound.at };
+}
+
+/** What a claim's margin may come down to, but for what rounding explains. */
+function limitOf(solution: Solution, { condition }: Claim, quantity: Quantity): number {
+  const slack = slackOf(solution, quantity);
+  return isStrict(condition) ? slack : -slack;
+}
+
+/** Whether a claim fails where its margin comes to so much; no value is none at which it holds. */
+export function failsBelow(
+  solution: Solution,
+  claim: Claim,
+  quantity: Quantity,
+): (margin: number) => boolean {
+  const limit = limitOf(solution, claim, quantity);
+  return isStrict(claim.condition) ? (margin) => !(margin > limit) : (margin) => !(margin >= limit);
 }
 
 /**

@@ -4,7 +4,7 @@
  * Invented but where a source is named.
  */
 import { describe, expect, test } from "vitest";
-import { spreadOf } from "../../server/solve";
+import { fewestPlaces, spreadOf } from "../../server/solve";
 import type { Condition } from "../../server/solve/expression";
 import { solve } from "../../server/solve/solve";
 import type { GivenNumber } from "../../server/solve/system";
@@ -503,4 +503,51 @@ test("what is given exactly has no ± and its checks are proved", () => {
   const solution = solve(builder.system());
   expect(verdictOf(solution, builder.claim(compare(add("a", "b"), ">", "c"))).worst).toBe("holds");
   expect(spreadOf(solution, builder.quantity("c"))?.worstAbove).toBe(0);
+});
+
+describe("the fewest places at which a check fails", () => {
+  const inside: Record<string, GivenNumber> = {
+    a: within(1, 0.25),
+    b: within(2, 0.25),
+    c: within(3, 0.25),
+  };
+  const cases: readonly [string, Condition, readonly string[]][] = [
+    [
+      "one of two that must hold",
+      { op: "and", left: compare("a", "<=", 1.1), right: compare("b", "<=", 4) },
+      ["a"],
+    ],
+    ["of a sum, as many as it takes", compare(add("a", "b", "c"), "<=", 6.4), ["a", "b"]],
+    ["of a sum, all of them", compare(add("a", "b", "c"), "<=", 6.6), ["a", "b", "c"]],
+    [
+      "both ways out of an or",
+      { op: "or", left: compare("a", "<=", 1.1), right: compare("b", "<=", 2.1) },
+      ["a", "b"],
+    ],
+    ["of what weighs most", compare(add("a", mul(10, "b")), "<=", 23), ["b"]],
+  ];
+  test.each(cases)("%s", (_, condition, names) => {
+    const builder = new SystemBuilder().given(inside);
+    const solution = solve(builder.system());
+    const claim = builder.claim(condition);
+    const { worst, witness } = verdictOf(solution, claim);
+    expect(worst).toBe("fails");
+    const fewest = fewestPlaces(solution, claim, witness!);
+    expect(fewest.size).toBe(names.length);
+    // By solving there: it fails, and with any one put back it holds.
+    const judgedAt = (left: readonly number[]) => {
+      const moved = new SystemBuilder().given(
+        Object.fromEntries(
+          Object.entries(inside).map(([name, { value }]) => {
+            const index = builder.index(name);
+            return [name, exactly(left.includes(index) ? fewest.get(index)! : value)];
+          }),
+        ),
+      );
+      return verdictOf(solve(moved.system()), moved.claim(condition)).nominal;
+    };
+    const all = [...fewest.keys()];
+    expect(judgedAt(all)).toBe("fails");
+    for (const one of all) expect(judgedAt(all.filter((other) => other !== one))).toBe("holds");
+  });
 });
