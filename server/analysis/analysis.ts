@@ -383,6 +383,17 @@ export interface RecordInfo {
   readonly anchor: Anchor;
 }
 
+/** A part of a build of which one reading says something else than another. */
+export interface Besides {
+  /** The very same objects as long as each reading says the same of it; nothing where it is not there. */
+  readonly here: object;
+  readonly there: object | undefined;
+  readonly checks: readonly CheckResult[];
+  readonly wanted: readonly Value[];
+  /** What the other reading judges. */
+  readonly before: readonly CheckResult[];
+}
+
 export interface Analysis {
   readonly rootUri: string;
   readonly files: ReadonlyMap<string, BuildFile>;
@@ -434,8 +445,8 @@ export interface Analysis {
   writtenIn(items: ReadonlySet<syntax.Item>): readonly Thing[];
   /** Checks of one thing. */
   checksOf(thing: ThingId): readonly CheckResult[];
-  /** What another reading of much the same build judges or wants otherwise, or not at all. */
-  besides(other: Analysis): Pick<Analysis, "checks" | "wanted">;
+  /** What it says otherwise than another reading of much the same build, part by part. */
+  besides(other: Analysis): readonly Besides[];
   /** The value that any path reaches: `rear.housing.face_to_face` finds `rear_housing.face_to_face`. */
   valueAt(path: string): Value | undefined;
   /** The value of a figure of this very thing, where anything in the build speaks of it. */

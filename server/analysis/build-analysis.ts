@@ -21,6 +21,7 @@ import type { FitLevel } from "../solve/system";
 import type { DisplayStyle } from "../units";
 import type {
   Analysis,
+  Besides,
   CheckResult,
   ChooseAnswer,
   ChooseRequest,
@@ -288,13 +289,27 @@ export class BuildAnalysis implements Analysis {
     return checks.filter((check) => check.thing?.id === thing);
   }
 
-  besides(other: Analysis): Pick<Analysis, "checks" | "wanted"> {
-    if (!(other instanceof BuildAnalysis)) return this;
-    const { come } = differing(other, this);
-    return {
-      checks: come.flatMap(({ checks }) => checks),
-      wanted: this.wantedIn(come),
-    };
+  besides(other: Analysis): readonly Besides[] {
+    if (!(other instanceof BuildAnalysis)) return [];
+    const { gone, come } = differing(other, this);
+    const there = new Map(gone.map((result) => [result.of.placed.item, result]));
+    return come.map((here): Besides => {
+      const match = there.get(here.of.placed.item);
+      const wanted = (): readonly Value[] => this.wantedIn([here]);
+      return {
+        here,
+        there: match,
+        get checks() {
+          return here.checks;
+        },
+        get wanted() {
+          return wanted();
+        },
+        get before() {
+          return match?.checks ?? [];
+        },
+      };
+    });
   }
 
   private wantedIn(results: readonly RowResult[]): Value[] {

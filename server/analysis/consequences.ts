@@ -6,7 +6,7 @@
  *
  * Must not know: how any of it is worded.
  */
-import type { Analysis, CheckResult, Value } from "./analysis";
+import type { Analysis, Besides, CheckResult, Value } from "./analysis";
 
 export interface Consequences {
   /** As built, the largest miss first, in terms of what was still accepted or drawn. */
@@ -17,14 +17,14 @@ export interface Consequences {
   readonly unsure: readonly CheckResult[];
 }
 
-const known = new WeakMap<Analysis, Consequences>();
+const ofSpecs = new WeakMap<Analysis, Consequences>();
 
 /** Of all records of a spec together. */
 export function consequencesOf(spec: Analysis): Consequences {
-  let found = known.get(spec);
+  let found = ofSpecs.get(spec);
   if (found === undefined) {
     found = make(spec, spec.asBuilt());
-    known.set(spec, found);
+    ofSpecs.set(spec, found);
   }
   return found;
 }
@@ -33,38 +33,14 @@ export function consequencesOf(spec: Analysis): Consequences {
 
 function make(spec: Analysis, built: Analysis): Consequences {
   // What no record touches is the same in both.
-  const others = built.besides(spec);
-  const around = lazily(() => spec.besides(built).checks.filter(({ thing }) => !thing));
-  const before = ({ thing, code, title }: CheckResult): CheckResult | undefined =>
-    (thing === undefined ? around() : spec.checksOf(thing.id)).findLast(
-      (check) => check.code === code && check.title === title,
-    );
-  const fails = lazily(() =>
-    others.checks.filter(
-      (check) => check.verdict.nominal === "fails" && before(check)?.verdict.nominal === "holds",
-    ),
-  );
-  const unsure = lazily(() =>
-    others.checks.filter((check) => {
-      const { verdict } = check;
-      if (verdict.nominal !== "holds" || verdict.worst === "holds") return false;
-      const was = before(check)?.verdict;
-      return was?.nominal === "holds" && was.worst === "holds";
-    }),
-  );
+  const parts = lazily(() => built.besides(spec));
   const wishes = lazily(() =>
-    others.wanted
-      .flatMap((value) => {
-        const { wanted, measure, path } = value;
-        if (wanted === undefined || measure === undefined) return [];
-        const comes = value.outcome()?.si;
-        const was = spec.valueAt(path)?.outcome()?.si;
-        if (comes === undefined) return [];
-        if (was !== undefined && Math.abs(was - comes) <= 1e-6 * measure.scale) return [];
-        return [{ value, si: comes, miss: comes - wanted.si }];
-      })
+    parts()
+      .flatMap((part) => keptWishes(part, () => wishesIn(part, spec)))
       .sort((one, other) => Math.abs(other.miss) - Math.abs(one.miss)),
   );
+  const fails = lazily(() => parts().flatMap((part) => keptFails(part, () => failsIn(part))));
+  const unsure = lazily(() => parts().flatMap((part) => keptUnsure(part, () => unsureIn(part))));
   return {
     get wishes() {
       return wishes();
@@ -76,6 +52,59 @@ function make(spec: Analysis, built: Analysis): Consequences {
       return unsure();
     },
   };
+}
+
+/** What a part of the build comes to is kept as long as both readings say the same of it. */
+function keeper<T>(): (part: Besides, make: () => T) => T {
+  const known = new WeakMap<object, { readonly there: object; readonly found: T }>();
+  return ({ here, there }, make) => {
+    const before = known.get(here);
+    if (before !== undefined && before.there === there) return before.found;
+    const found = make();
+    if (there !== undefined) known.set(here, { there, found });
+    return found;
+  };
+}
+
+const keptWishes = keeper<Consequences["wishes"]>();
+const keptFails = keeper<Consequences["fails"]>();
+const keptUnsure = keeper<Consequences["unsure"]>();
+
+function wishesIn({ wanted }: Besides, spec: Analysis): Consequences["wishes"] {
+  return wanted.flatMap((value) => {
+    const { wanted: wish, measure, path } = value;
+    if (wish === undefined || measure === undefined) return [];
+    const comes = value.outcome()?.si;
+    const drawn = spec.valueAt(path)?.outcome()?.si;
+    if (comes === undefined) return [];
+    if (drawn !== undefined && Math.abs(drawn - comes) <= 1e-6 * measure.scale) return [];
+    return [{ value, si: comes, miss: comes - wish.si }];
+  });
+}
+
+function failsIn(part: Besides): Consequences["fails"] {
+  return part.checks.filter(
+    (check) => check.verdict.nominal === "fails" && drawn(check, part)?.nominal === "holds",
+  );
+}
+
+function unsureIn(part: Besides): Consequences["unsure"] {
+  return part.checks.filter((check) => {
+    const { verdict } = check;
+    if (verdict.nominal !== "holds" || verdict.worst === "holds") return false;
+    const before = drawn(check, part);
+    return before?.nominal === "holds" && before.worst === "holds";
+  });
+}
+
+/** How a check stands in the spec. */
+function drawn(
+  { thing, code, title }: CheckResult,
+  { before }: Besides,
+): CheckResult["verdict"] | undefined {
+  return before.findLast(
+    (check) => check.thing?.id === thing?.id && check.code === code && check.title === title,
+  )?.verdict;
 }
 
 /** Worked out when it is first asked for. */
