@@ -22,41 +22,32 @@ import {
   type Surroundings,
 } from "../model/elaborate";
 import { type HeldBy, heldBy, madeAs, speaksForAll } from "../model/held-by";
-import type { FormPool } from "../model/kind-environment";
 import { figureOf } from "../model/known-figure";
 import type { FigureEquation, ModelEquation, ModelVariable, Row } from "../model/model";
-import { redirects, targetsOf } from "../model/outward";
 import type { Questions } from "../model/questions";
 import { recordRow } from "../model/record-row";
 import type { Thing } from "../model/thing";
-import { makeTree, type Tree, type Write, type WrittenLine } from "../model/trees";
 import type { FigureId, ThingId } from "../names/ids";
 import type { Declaration, FileScope } from "../names/scope";
 import { conditionKey } from "../solve";
-import type { GivenNumber, Variable } from "../solve/system";
-import { AlikeThings } from "./alike-things";
+import type { Variable } from "../solve/system";
 import { type BuildCell, BuildCells, topsOf } from "./build-cells";
+import { BuildTrees } from "./build-trees";
 import type { BuildFile, BuildFiles } from "./files";
 import { LeftOutWork } from "./left-out";
-import { type Overlay, writesOf, writesOfRecord, writesOfSpec } from "./overlay";
+import { onRecordIn, takenAs } from "./on-record";
+import { type Overlay, writesOfRecord } from "./overlay";
 import { type Misclosed, type Reconciled, type ReconcilingStep, reconciled } from "./reconciled";
 import { RowsAsking } from "./rows-asking";
+import { sameNames } from "./same-names";
 import { type Placed, takenIn } from "./taken-in";
+import { ofKind } from "./things-of-kind";
 import type { Workshop } from "./workshop";
 
 /** A row in the place where it stands. */
 export interface PlacedRow {
   readonly placed: Placed;
   readonly row: Row;
-}
-
-/** Lines that write into things from outside of them. */
-interface Lines {
-  readonly ofSpec: readonly Found[];
-  readonly ofOverlays: readonly Found[];
-  readonly asked: readonly Questions<Binder>[];
-  /** By the thing at the top. */
-  readonly written: ReadonlyMap<ThingId, readonly WrittenLine[]>;
 }
 
 export class Reading implements Things {
@@ -76,21 +67,13 @@ export class Reading implements Things {
   readonly names: object;
   /** What is wrong with lines that write into other things, or with things of no kind. */
   readonly findings: readonly Found[];
-  /** What lines elsewhere write into things, and what is laid over the build. */
-  private readonly lines: Lines;
   /** By the place of its item in `placed`. */
   private readonly rowOfPlaced: readonly (Row | undefined)[];
   /** Things at the top whose trees are not those of the reading before. */
   readonly changed: Set<ThingId>;
   private readonly files: ReadonlyMap<string, BuildFile>;
-  private readonly declared: ReadonlyMap<ThingId, Declaration>;
-  /** Trees that were asked for; those of lists nobody speaks of never are. */
-  private readonly trees = new Map<ThingId, Tree | undefined>();
-  /** Those that were made while it was found out what is written into them. */
-  private readonly onTheWay = new Map<ThingId, readonly Tree[]>();
-  /** Of things that others are like: what they are without what was recorded of them. */
-  private readonly unrecorded = new Map<ThingId, Tree | undefined>();
-  private readonly alike: AlikeThings;
+  readonly declared: ReadonlyMap<ThingId, Declaration>;
+  private readonly trees: BuildTrees;
   /** By the other reading, which is not held on to. */
   private readonly changes = new WeakMap<Reading, Set<ThingId>>();
   private readonly renames = new WeakMap<Reading, Set<string>>();
@@ -129,17 +112,15 @@ export class Reading implements Things {
       overlays.flatMap((overlay) => (overlay.is === "lines" ? [overlay.item] : [])),
     );
     this.declared = same?.declared ?? declarationsOf(build);
-    this.alike = new AlikeThings(
-      this.declared.values(),
-      (uri) => this.scopeOf(uri),
-      (id) => (this.unrecorded.get(id) ?? this.tree(id))?.thing,
-      same?.alike,
-    );
+    this.trees = new BuildTrees(this, same?.trees);
     this.equations = like?.equations ?? new Map();
     const beside = further?.build.vocabulary === build.vocabulary ? further : undefined;
     this.names = like !== undefined && this.renamedSince(like).size === 0 ? like.names : {};
-    this.lines = this.writeAll([like, beside], under?.placed === this.placed ? under : undefined);
-    this.findings = [...this.lines.ofSpec, ...this.lines.ofOverlays];
+    this.trees.writeAll(
+      [like?.trees, beside?.trees],
+      under?.placed === this.placed ? under.trees : undefined,
+    );
+    this.findings = [...this.trees.lines.ofSpec, ...this.trees.lines.ofOverlays];
     this.changed = this.changedSince(like);
     this.rowOfPlaced = this.rowsSince(like, beside);
     const rows: PlacedRow[] = [];
@@ -167,24 +148,12 @@ export class Reading implements Things {
 
   /** What is wrong with the lines alone that are laid over the build. */
   get findingsLaidOver(): readonly Found[] {
-    return this.lines.ofOverlays;
+    return this.trees.lines.ofOverlays;
   }
 
   /** What was asked to find out what those write into. */
   get laidOver(): readonly Questions<Binder>[] {
-    return this.lines.asked;
-  }
-
-  /** Whether some items write into a thing at the top: it is one of them, they do, or what it is like. */
-  isWrittenBy(top: ThingId, items: ReadonlySet<Item>, seen?: Set<ThingId>): boolean {
-    if (seen?.has(top)) return false;
-    const item = this.declared.get(top)?.item;
-    if (item !== undefined && items.has(item)) return true;
-    if (this.lines.written.get(top)?.some(({ write }) => items.has(write.item))) return true;
-    const others = this.tree(top)?.others;
-    if (others === undefined || others.size === 0) return false;
-    const met = new Set(seen).add(top);
-    return [...others.keys()].some((other) => this.isWrittenBy(other, items, met));
+    return this.trees.lines.asked;
   }
 
   /** Whether it is the same build with all but the last of some overlays. */
@@ -207,7 +176,7 @@ export class Reading implements Things {
   }
 
   treeOf(top: ThingId): Thing | undefined {
-    return this.tree(top)?.thing;
+    return this.trees.tree(top)?.thing;
   }
 
   thing(id: ThingId): Thing | undefined {
@@ -304,8 +273,8 @@ export class Reading implements Things {
   /** Figures of the build that a record says something of. */
   private onRecord(before: Reading | undefined): ReadonlySet<FigureId> {
     const readings = new Set<FigureId>();
-    for (const top of this.lines.written.keys())
-      for (const figure of onRecordIn(this.tree(top), this.workshop.pool))
+    for (const top of this.trees.lines.written.keys())
+      for (const figure of onRecordIn(this.trees.tree(top), this.workshop.pool))
         if (this.cellsRead.has(figure)) readings.add(figure);
     const known = before?.readings;
     return known?.size === readings.size && [...readings].every((each) => known.has(each))
@@ -376,146 +345,18 @@ export class Reading implements Things {
     for (const top of tops) for (const id of top.all()) yield* id.known;
   }
 
-  // ── trees ──
-
-  private tree(top: ThingId): Tree | undefined {
-    if (this.trees.has(top)) return this.trees.get(top);
-    const declaration = this.declared.get(top);
-    const made = declaration && this.plainTree(declaration);
-    this.trees.set(top, made);
-    return made;
-  }
-
-  /** The tree of a thing that nothing is written into from elsewhere. */
-  private plainTree(declaration: Declaration): Tree | undefined {
-    const kept = plainTrees.get(declaration);
-    if (kept !== undefined && kept.vocabulary === this.vocabulary && this.isAsThen(kept.tree))
-      return kept.tree;
-    this.workshop.counts.trees++;
-    const tree = makeTree(declaration, this.vocabulary, [], this.alike);
-    plainTrees.set(declaration, { vocabulary: this.vocabulary, tree });
-    return tree;
-  }
-
-  /** Whether what something in the tree is like is what it was then. */
-  private isAsThen(tree: Tree | undefined): boolean {
-    for (const [id, thing] of tree?.others ?? [])
-      if ((this.unrecorded.get(id) ?? this.tree(id))?.thing !== thing) return false;
-    return true;
-  }
-
-  /** Finds out what each line from outside writes into, and makes the trees with it. */
-  private writeAll(before: readonly (Reading | undefined)[], under: Reading | undefined): Lines {
-    const ofSpec: Found[] = [...(under?.lines.ofSpec ?? [])];
-    const ofOverlays: Found[] = [...(under?.lines.ofOverlays ?? [])];
-    const asked: Questions<Binder>[] = [...(under?.lines.asked ?? [])];
-    const written = new Map<ThingId, readonly WrittenLine[]>(under?.lines.written);
-    const lines: { from: Thing | undefined; write: Write }[] = [];
-    if (under === undefined) {
-      for (const { declaration } of this.placed) {
-        const tree = declaration && this.tree(declaration.id);
-        if (tree !== undefined) lines.push(...tree.outward);
-        else if (declaration !== undefined)
-          unknownKind(declaration, this.vocabulary, (finding) => ofSpec.push(finding));
-      }
-      for (const write of writesOfSpec(this.placed)) lines.push({ from: undefined, write });
-    } else {
-      for (const [top, tree] of under.trees) this.trees.set(top, tree);
-      for (const [top, tree] of under.unrecorded) this.unrecorded.set(top, tree);
-    }
-    for (const overlay of this.overlays.slice(under?.overlays.length ?? 0))
-      for (const write of writesOf(this.placed, overlay)) lines.push({ from: undefined, write });
-    const build = (top: ThingId): void => {
-      const declaration = this.declared.get(top);
-      if (declaration === undefined) return;
-      const tree = this.treeWith(declaration, written.get(top) ?? [], before);
-      this.trees.set(top, tree);
-    };
-    const buildWithLikes = (top: ThingId): void => {
-      build(top);
-      const alike = this.alike.likeThe(top);
-      if (alike.length === 0) return;
-      this.unrecord(top, written.get(top) ?? [], before);
-      for (const other of alike) buildWithLikes(other);
-    };
-    let binder = new Binder(this, undefined);
-    const tops = new Set<ThingId>();
-    for (const line of lines) {
-      const laidOver = line.write.layer !== "spec";
-      if (laidOver && !asked.includes(binder.questions)) {
-        binder = new Binder(this, undefined);
-        asked.push(binder.questions);
-      }
-      // What stands alone is told which things of its file it could be about.
-      if (laidOver) binder.questions.files.add(line.write.uri);
-      const found = laidOver ? ofOverlays : ofSpec;
-      const targets = targetsOf(line, binder, (finding) => found.push(finding));
-      for (const { thing, designation, write } of targets) {
-        const top = thing.top.id;
-        tops.add(top);
-        written.set(top, [...(written.get(top) ?? []), { id: thing.id, designation, write }]);
-        if (!redirects(thing, write)) continue;
-        // Names that come after it may lead elsewhere now.
-        buildWithLikes(top);
-        binder = new Binder(this, undefined);
-      }
-    }
-    for (const top of tops) buildWithLikes(top);
-    return { ofSpec, ofOverlays, asked, written };
-  }
-
-  /** Keeps what others are like of a thing that something was recorded of. */
-  private unrecord(
-    top: ThingId,
-    written: readonly WrittenLine[],
-    before: readonly (Reading | undefined)[],
-  ): void {
-    const declaration = this.declared.get(top);
-    const spec = written.filter(({ write }) => write.layer !== "record");
-    if (declaration === undefined || spec.length === written.length) return;
-    const plain = spec.length === 0;
-    const tree = plain ? this.plainTree(declaration) : this.treeWith(declaration, spec, before);
-    this.unrecorded.set(top, tree);
-  }
-
-  /** The tree of a thing with what is written into it, one of a reading before where that is the same. */
-  private treeWith(
-    declaration: Declaration,
-    written: readonly WrittenLine[],
-    before: readonly (Reading | undefined)[],
-  ): Tree | undefined {
-    const { id } = declaration;
-    const holds = (known: Tree | undefined): boolean =>
-      known?.declaration === declaration &&
-      sameLines(known.written, written) &&
-      this.isAsThen(known);
-    let tree = before
-      .flatMap((reading) => [reading?.trees.get(id), ...(reading?.onTheWay.get(id) ?? [])])
-      .find(holds);
-    if (tree === undefined) {
-      this.workshop.counts.trees++;
-      tree = makeTree(declaration, this.vocabulary, written, this.alike);
-    }
-    if (tree !== undefined) this.onTheWay.set(id, [...(this.onTheWay.get(id) ?? []), tree]);
-    return tree;
-  }
-
-  /** Things at the top whose trees are not those of another reading. */
+  /** Things at the top that are not what they are in another reading. */
   changedSince(before: Reading | undefined): Set<ThingId> {
     const known = before && this.changes.get(before);
     if (known !== undefined) return known;
-    const changed = new Set<ThingId>();
+    const changed = this.trees.changedSince(before?.trees);
     if (before !== undefined) this.changes.set(before, changed);
-    for (const [top, tree] of this.trees)
-      if (before === undefined || before.trees.get(top) !== tree) changed.add(top);
-    for (const top of before?.trees.keys() ?? [])
-      if (this.tree(top) !== before?.trees.get(top)) changed.add(top);
-    // What says how surely things are made changes all that is made.
-    const forAll = (top: ThingId): boolean =>
-      [this.tree(top), before?.trees.get(top)].some((tree) => speaksForAll(tree?.thing.kind));
-    if ([...changed].some(forAll)) for (const top of this.trees.keys()) changed.add(top);
     for (const top of this.movedBeside(before)) changed.add(top);
     return changed;
+  }
+
+  isWrittenBy(top: ThingId, items: ReadonlySet<Item>): boolean {
+    return this.trees.isWrittenBy(top, items);
   }
 
   // ── rows ──
@@ -608,7 +449,7 @@ export class Reading implements Things {
     // An option's own checks and relations count where it is laid over the build.
     if (node.type === "option" && !this.isLaidOver(item, node.name.text)) return undefined;
     if (node.type === "record" && asBuilt) return undefined;
-    const tree = declaration && this.tree(declaration.id);
+    const tree = declaration && this.trees.tree(declaration.id);
     if (node.type === "thing" && tree === undefined) return undefined;
     if (
       before !== undefined &&
@@ -708,63 +549,8 @@ interface Answer {
   readonly step: ReconcilingStep | undefined;
 }
 
-const recorded = new WeakMap<
-  Tree,
-  { readonly spoken: number; readonly figures: readonly FigureId[] }
->();
-
-/** Figures of a thing at the top, and of all in it, that a record says something of. */
-function onRecordIn(tree: Tree | undefined, pool: FormPool): readonly FigureId[] {
-  if (tree === undefined) return [];
-  const ids = new Set(
-    tree.written.flatMap(({ id, write }) => (write.layer === "record" ? id : [])),
-  );
-  if (ids.size === 0) return [];
-  let spoken = 0;
-  for (const id of ids) spoken += id.spoken;
-  const known = recorded.get(tree);
-  // Further figures may have been spoken of since.
-  if (known?.spoken === spoken) return known.figures;
-  const things = new Map(everythingIn(tree.thing).map((thing) => [thing.id, thing]));
-  const figures = [...ids].flatMap((id) => {
-    const thing = things.get(id);
-    if (thing === undefined) return [];
-    return [...id.known].filter(
-      (figure) => figureOf(thing, figure.key, pool)?.entry?.layer === "record",
-    );
-  });
-  recorded.set(tree, { spoken, figures });
-  return figures;
-}
-
-/** A figure of which readings say more than what is written of it; what is made is not made again. */
-function takenAs(variable: Variable, given: GivenNumber | undefined): Variable {
-  return { ...variable, given, making: given && variable.making };
-}
-
 /** So many equations that begin with one figure are told apart at a time. */
 const mostAlike = 64;
-
-const plainTrees = new WeakMap<
-  Declaration,
-  { readonly vocabulary: object; readonly tree: Tree | undefined }
->();
-
-const kindLists = new WeakMap<Thing, Map<string, readonly Thing[]>>();
-
-function ofKind(top: Thing, kind: string): readonly Thing[] {
-  let lists = kindLists.get(top);
-  if (lists === undefined) {
-    lists = new Map();
-    kindLists.set(top, lists);
-  }
-  let found = lists.get(kind);
-  if (found === undefined) {
-    found = everythingIn(top).filter((thing) => thing.is(kind));
-    lists.set(kind, found);
-  }
-  return found;
-}
 
 function declarationsOf(build: BuildFiles): Map<ThingId, Declaration> {
   const declared = new Map<ThingId, Declaration>();
@@ -776,43 +562,6 @@ function declarationsOf(build: BuildFiles): Map<ThingId, Declaration> {
     }
   }
   return declared;
-}
-
-function unknownKind(
-  declaration: Declaration,
-  vocabulary: BuildFiles["vocabulary"],
-  report: (found: Found) => void,
-): void {
-  makeTree(declaration, vocabulary, [], undefined, report);
-}
-
-function sameLines(one: readonly WrittenLine[], other: readonly WrittenLine[]): boolean {
-  return (
-    one.length === other.length &&
-    one.every(({ id, designation, write }, at) => {
-      const match = other[at];
-      return (
-        id === match?.id &&
-        designation === match.designation &&
-        write.node === match.write.node &&
-        write.layer === match.write.layer
-      );
-    })
-  );
-}
-
-function sameNames(one: FileScope, other: FileScope): boolean {
-  if (one === other) return true;
-  if (one.prefix !== other.prefix || one.declarations.size !== other.declarations.size)
-    return false;
-  for (const [name, { id, node }] of other.declarations) {
-    const match = one.declarations.get(name);
-    if (match?.id !== id || match.node.kind.text !== node.kind.text) return false;
-  }
-  if (one.namespaces.size !== other.namespaces.size) return false;
-  for (const [name, scope] of other.namespaces)
-    if (one.namespaces.get(name)?.file.uri !== scope.file.uri) return false;
-  return true;
 }
 
 function sameEquation(one: FigureEquation, other: FigureEquation): boolean {
