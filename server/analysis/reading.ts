@@ -11,44 +11,28 @@
 import type { Item } from "../../grammar/syntax";
 import type { Found } from "../findings/worded";
 import { anyIn } from "../keep/any-in";
-import { pause, TakenBack } from "../keep/patience";
 import { Binder, type Things } from "../model/binder";
-import { mostTermsOfAll, Terms } from "../model/budget";
-import {
-  elaborateOption,
-  elaborateStatement,
-  elaborateThing,
-  everythingIn,
-  type Surroundings,
-} from "../model/elaborate";
+import { everythingIn } from "../model/elaborate";
 import { type HeldBy, heldBy, madeAs, speaksForAll } from "../model/held-by";
 import { figureOf } from "../model/known-figure";
 import type { FigureEquation, ModelEquation, ModelVariable, Row } from "../model/model";
 import type { Questions } from "../model/questions";
-import { recordRow } from "../model/record-row";
 import type { Thing } from "../model/thing";
 import type { FigureId, ThingId } from "../names/ids";
 import type { Declaration, FileScope } from "../names/scope";
-import { conditionKey } from "../solve";
 import type { Variable } from "../solve/system";
 import { type BuildCell, BuildCells, topsOf } from "./build-cells";
+import { BuildRows, type PlacedRow } from "./build-rows";
 import { BuildTrees } from "./build-trees";
 import type { BuildFile, BuildFiles } from "./files";
 import { LeftOutWork } from "./left-out";
 import { onRecordIn, takenAs } from "./on-record";
-import { type Overlay, writesOfRecord } from "./overlay";
+import type { Overlay } from "./overlay";
 import { type Misclosed, type Reconciled, type ReconcilingStep, reconciled } from "./reconciled";
-import { RowsAsking } from "./rows-asking";
 import { sameNames } from "./same-names";
 import { type Placed, takenIn } from "./taken-in";
 import { ofKind } from "./things-of-kind";
 import type { Workshop } from "./workshop";
-
-/** A row in the place where it stands. */
-export interface PlacedRow {
-  readonly placed: Placed;
-  readonly row: Row;
-}
 
 export class Reading implements Things {
   readonly placed: readonly Placed[];
@@ -67,18 +51,15 @@ export class Reading implements Things {
   readonly names: object;
   /** What is wrong with lines that write into other things, or with things of no kind. */
   readonly findings: readonly Found[];
-  /** By the place of its item in `placed`. */
-  private readonly rowOfPlaced: readonly (Row | undefined)[];
+  private readonly made: BuildRows;
   /** Things at the top whose trees are not those of the reading before. */
   readonly changed: Set<ThingId>;
   private readonly files: ReadonlyMap<string, BuildFile>;
   readonly declared: ReadonlyMap<ThingId, Declaration>;
-  private readonly trees: BuildTrees;
+  readonly trees: BuildTrees;
   /** By the other reading, which is not held on to. */
   private readonly changes = new WeakMap<Reading, Set<ThingId>>();
   private readonly renames = new WeakMap<Reading, Set<string>>();
-  /** By the first figure of each. */
-  private readonly equations: Map<FigureId, FigureEquation[]>;
   private readonly kinds = new Map<string, Thing[]>();
   private readonly finder = new Binder(this, undefined);
   /** What there was no time for. */
@@ -113,7 +94,6 @@ export class Reading implements Things {
     );
     this.declared = same?.declared ?? declarationsOf(build);
     this.trees = new BuildTrees(this, same?.trees);
-    this.equations = like?.equations ?? new Map();
     const beside = further?.build.vocabulary === build.vocabulary ? further : undefined;
     this.names = like !== undefined && this.renamedSince(like).size === 0 ? like.names : {};
     this.trees.writeAll(
@@ -122,10 +102,10 @@ export class Reading implements Things {
     );
     this.findings = [...this.trees.lines.ofSpec, ...this.trees.lines.ofOverlays];
     this.changed = this.changedSince(like);
-    this.rowOfPlaced = this.rowsSince(like, beside);
+    this.made = new BuildRows(this, like?.made, beside?.made, this.renamedSince(like));
     const rows: PlacedRow[] = [];
     for (const [place, placed] of this.placed.entries()) {
-      const row = this.rowOfPlaced[place];
+      const row = this.made.ofPlaced[place];
       if (row === undefined) continue;
       const record = placed.item.node.type === "record";
       if (record) this.records.set(placed.item, row);
@@ -133,8 +113,8 @@ export class Reading implements Things {
     }
     this.rows = rows;
     this.cellsRead = (like?.cellsRead ?? BuildCells.none(workshop.plans)).change({
-      dropped: like?.rowsOtherThan(this) ?? [],
-      taken: this.rowsOtherThan(like),
+      dropped: like?.made.otherThan(this.made) ?? [],
+      taken: this.made.otherThan(like?.made),
       rows: this.rows,
       touched: this.figuresOf(this.changed),
       variableOf: (figure) => this.variableOf(figure),
@@ -359,157 +339,6 @@ export class Reading implements Things {
     return this.trees.isWrittenBy(top, items);
   }
 
-  // ── rows ──
-
-  private rowsByItem: ReadonlyMap<Item, Row | undefined> | undefined;
-
-  /** Of the item at a place of another reading, or of this one. */
-  private rowAt({ item }: Placed, place: number, { placed }: Reading): Row | undefined {
-    if (placed === this.placed) return this.rowOfPlaced[place];
-    this.rowsByItem ??= new Map(
-      this.placed.map((each, at) => [each.item, this.rowOfPlaced[at]] as const),
-    );
-    return this.rowsByItem.get(item);
-  }
-
-  /** Its rows that are not those of another reading. */
-  private rowsOtherThan(other: Reading | undefined): PlacedRow[] {
-    const rows: PlacedRow[] = [];
-    for (let place = 0; place < this.placed.length; place++) {
-      const row = this.rowOfPlaced[place];
-      const placed = this.placed[place] as Placed;
-      if (row !== undefined && other?.rowAt(placed, place, this) !== row)
-        rows.push({ placed, row });
-    }
-    return rows;
-  }
-
-  private rowsSince(before: Reading | undefined, beside: Reading | undefined): (Row | undefined)[] {
-    const renamed = this.renamedSince(before);
-    const { patience, leftOver, pool } = this.workshop;
-    const around = { names: this, pool, termsLeft: mostTermsOfAll };
-    const asBuilt = this.overlays.some(({ is }) => is === "as built");
-    const over = before && this.rowsOver(before, { ...around }, asBuilt);
-    if (over !== undefined) return over;
-    const rows: (Row | undefined)[] = [];
-    for (const [place, placed] of this.placed.entries()) {
-      if (patience.isTakenBack()) {
-        if (this.overlays.length === 0)
-          for (const [at, row] of rows.entries())
-            if (row !== undefined) leftOver.set(this.placed[at]?.item as Item, row);
-        throw new TakenBack();
-      }
-      const known = before?.rowAt(placed, place, this);
-      const further = () => beside?.rowAt(placed, place, this) ?? leftOver.get(placed.item);
-      const made = this.rowOf(placed, known, further, renamed, around, asBuilt);
-      if (made !== undefined) around.termsLeft -= made.terms.spent;
-      rows.push(made);
-    }
-    return rows;
-  }
-
-  /**
-   * What is laid over the spec costs the rows that have to do with it. Nothing where there may not be
-   * enough terms of sums for all: who has how many left hangs on every row before it.
-   */
-  private rowsOver(
-    spec: Reading,
-    around: Surroundings & { termsLeft: number },
-    asBuilt: boolean,
-  ): (Row | undefined)[] | undefined {
-    if (this.overlays.length === 0 || spec.overlays.length > 0 || spec.placed !== this.placed)
-      return undefined;
-    spec.asking ??= new RowsAsking(spec.placed, spec.rowOfPlaced);
-    around.termsLeft -= spec.asking.spent;
-    const rows = spec.rowOfPlaced.slice();
-    for (const place of spec.asking.touchedBy(this.changed)) {
-      if (around.termsLeft < mostTermsOfAll / 2) return undefined;
-      pause(this.workshop.patience);
-      const placed = this.placed[place] as Placed;
-      const made = this.rowOf(placed, rows[place], () => undefined, new Set(), around, asBuilt);
-      around.termsLeft -= made?.terms.spent ?? 0;
-      rows[place] = made;
-    }
-    return rows;
-  }
-
-  private asking: RowsAsking | undefined;
-
-  private rowOf(
-    placed: Placed,
-    before: Row | undefined,
-    further: () => Row | undefined,
-    renamed: ReadonlySet<string>,
-    around: Surroundings,
-    asBuilt: boolean,
-  ): Row | undefined {
-    const { item, declaration, file } = placed;
-    const { node } = item;
-    if (node.type === "given") return undefined;
-    // An option's own checks and relations count where it is laid over the build.
-    if (node.type === "option" && !this.isLaidOver(item, node.name.text)) return undefined;
-    if (node.type === "record" && asBuilt) return undefined;
-    const tree = declaration && this.trees.tree(declaration.id);
-    if (node.type === "thing" && tree === undefined) return undefined;
-    if (
-      before !== undefined &&
-      before.thing === tree?.thing &&
-      Terms.same(before.terms, around.termsLeft ?? 0) &&
-      this.holds(before, renamed)
-    )
-      return before;
-    const beside = further();
-    const mayHold =
-      beside?.thing === tree?.thing &&
-      beside?.findings.length === 0 &&
-      Terms.same(beside.terms, around.termsLeft ?? 0);
-    if (beside !== undefined && mayHold && beside.questions.hold(this.finder)) return beside;
-    // What is laid over a build is read whole or not at all.
-    if (this.overlays.length === 0 && this.workshop.patience.isUp()) {
-      this.leftOut.note("things", file.uri, item);
-      return undefined;
-    }
-    this.workshop.counts.rows++;
-    switch (node.type) {
-      case "thing":
-        return tree && this.interned(elaborateThing(tree, around));
-      case "check":
-      case "relation":
-      case "curve": {
-        const anchor = { uri: file.uri, item, span: node.span };
-        return this.interned(elaborateStatement(node, anchor, around));
-      }
-      case "option": {
-        const anchor = { uri: file.uri, item, span: node.span };
-        const row = elaborateOption(node, anchor, around);
-        return row && this.interned(row);
-      }
-      case "record":
-        return recordRow(writesOfRecord(placed), this);
-      default:
-        return undefined;
-    }
-  }
-
-  private isLaidOver(item: Item, option: string): boolean {
-    return this.overlays.some(
-      (overlay) =>
-        (overlay.is === "lines" && overlay.item === item) ||
-        (overlay.is === "option" && overlay.name === option),
-    );
-  }
-
-  /** Whether what a row took from others is still so. */
-  private holds({ questions, findings }: Row, renamed: ReadonlySet<string>): boolean {
-    // What is said of a wrong name lists those that would do.
-    if (renamed.size > 0 && findings.length > 0) return false;
-    const asks =
-      (questions.overall && this.changed.size > 0) ||
-      questions.asked.meets(this.changed) ||
-      questions.files.meets(renamed);
-    return !asks || questions.hold(this.finder);
-  }
-
   /** Files in which other names can be used than before. */
   renamedSince(before: Reading | undefined): ReadonlySet<string> {
     const known = before && this.renames.get(before);
@@ -523,23 +352,6 @@ export class Reading implements Things {
     for (const uri of before?.files.keys() ?? []) if (!this.files.has(uri)) renamed.add(uri);
     return renamed;
   }
-
-  /** The same equation is the same object in one reading and the next. */
-  private interned(row: Row): Row {
-    const equations = row.equations.map((each) => {
-      const { equation } = each;
-      const [first] = equation.figures;
-      if (first === undefined) return each;
-      const alike = this.equations.get(first);
-      const same = alike?.find((other) => sameEquation(other, equation));
-      if (same !== undefined) return same === equation ? each : { ...each, equation: same };
-      this.workshop.counts.equations++;
-      if (alike === undefined) this.equations.set(first, [equation]);
-      else if (alike.push(equation) > mostAlike) alike.shift();
-      return each;
-    });
-    return { ...row, equations };
-  }
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
@@ -548,9 +360,6 @@ export class Reading implements Things {
 interface Answer {
   readonly step: ReconcilingStep | undefined;
 }
-
-/** So many equations that begin with one figure are told apart at a time. */
-const mostAlike = 64;
 
 function declarationsOf(build: BuildFiles): Map<ThingId, Declaration> {
   const declared = new Map<ThingId, Declaration>();
@@ -562,17 +371,4 @@ function declarationsOf(build: BuildFiles): Map<ThingId, Declaration> {
     }
   }
   return declared;
-}
-
-function sameEquation(one: FigureEquation, other: FigureEquation): boolean {
-  return (
-    one.slack === other.slack &&
-    one.form === other.form &&
-    one.rank === other.rank &&
-    (one.assumption ?? false) === (other.assumption ?? false) &&
-    conditionKey(one.when) === conditionKey(other.when) &&
-    one.figures.length === other.figures.length &&
-    one.figures.every((figure, at) => figure === other.figures[at]) &&
-    one.name === other.name
-  );
 }

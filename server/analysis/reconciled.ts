@@ -14,7 +14,7 @@ import type { FigureId } from "../names/ids";
 import { type AdjustedReading, type Adjustment, adjusted, sensitivities } from "../solve";
 import type { Conflict, GivenNumber } from "../solve/system";
 import type { BuildCell, BuildCells } from "./build-cells";
-import type { PlacedRow } from "./reading";
+import type { PlacedRow } from "./build-rows";
 
 /** Readings that their ± does not explain. */
 export interface Misclosed {

@@ -20,6 +20,7 @@ import { displacedDefault, mayBeDisplaced } from "./against-default";
 import type { CheckResult, CurveResult, Value } from "./analysis";
 import { Asked } from "./asked";
 import { type BuildCell, topsOf } from "./build-cells";
+import type { PlacedRow } from "./build-rows";
 import { checkResult, limitOf } from "./check-result";
 import { curveResult } from "./curves";
 import { FigureValue } from "./figure-value";
@@ -35,7 +36,7 @@ import { outOfRange, unlikeTwins } from "./looks";
 import type { OpenValue } from "./missing-findings";
 import { followsFrom } from "./needs";
 import { partFixes, wrongWith } from "./other-parts";
-import type { PlacedRow, Reading } from "./reading";
+import type { Reading } from "./reading";
 import { SolvedCell } from "./reasons";
 import { wishFindings } from "./wish-findings";
 

@@ -1,0 +1,259 @@
+/**
+ * The rows of a reading: those of the reading before, or of another one that has much in common, where
+ * what they took from others is still so; all others are made.
+ *
+ * Must not know: cells, values.
+ */
+
+import type { Item } from "../../grammar/syntax";
+import { pause, TakenBack } from "../keep/patience";
+import { Binder, type Things } from "../model/binder";
+import { mostTermsOfAll, Terms } from "../model/budget";
+import {
+  elaborateOption,
+  elaborateStatement,
+  elaborateThing,
+  type Surroundings,
+} from "../model/elaborate";
+import type { FigureEquation, Row } from "../model/model";
+import { recordRow } from "../model/record-row";
+import type { FigureId, ThingId } from "../names/ids";
+import { conditionKey } from "../solve";
+import type { BuildTrees } from "./build-trees";
+import type { LeftOutWork } from "./left-out";
+import { type Overlay, writesOfRecord } from "./overlay";
+import { RowsAsking } from "./rows-asking";
+import type { Placed } from "./taken-in";
+import type { Workshop } from "./workshop";
+
+/** A row in the place where it stands. */
+export interface PlacedRow {
+  readonly placed: Placed;
+  readonly row: Row;
+}
+
+/** The reading they are the rows of. */
+interface World extends Things {
+  readonly placed: readonly Placed[];
+  readonly overlays: readonly Overlay[];
+  readonly workshop: Workshop;
+  readonly trees: BuildTrees;
+  readonly leftOut: LeftOutWork;
+  /** Things at the top whose trees are not those of the reading before. */
+  readonly changed: ReadonlySet<ThingId>;
+}
+
+export class BuildRows {
+  /** By the place of its item in what is placed. */
+  readonly ofPlaced: readonly (Row | undefined)[];
+  /** By the first figure of each. */
+  private readonly equations: Map<FigureId, FigureEquation[]>;
+  private readonly finder: Binder;
+
+  /** `renamed`: files in which other names can be used than before. */
+  constructor(
+    private readonly world: World,
+    before: BuildRows | undefined,
+    beside: BuildRows | undefined,
+    renamed: ReadonlySet<string>,
+  ) {
+    this.equations = before?.equations ?? new Map();
+    this.finder = new Binder(world, undefined);
+    this.ofPlaced = this.make(before, beside, renamed);
+  }
+
+  private rowsByItem: ReadonlyMap<Item, Row | undefined> | undefined;
+
+  /** Of the item at a place of another reading, or of this one. */
+  private rowAt(
+    { item }: Placed,
+    place: number,
+    { world: { placed } }: BuildRows,
+  ): Row | undefined {
+    if (placed === this.world.placed) return this.ofPlaced[place];
+    this.rowsByItem ??= new Map(
+      this.world.placed.map((each, at) => [each.item, this.ofPlaced[at]] as const),
+    );
+    return this.rowsByItem.get(item);
+  }
+
+  /** Its rows that are not those of another reading. */
+  otherThan(other: BuildRows | undefined): PlacedRow[] {
+    const rows: PlacedRow[] = [];
+    for (let place = 0; place < this.world.placed.length; place++) {
+      const row = this.ofPlaced[place];
+      const placed = this.world.placed[place] as Placed;
+      if (row !== undefined && other?.rowAt(placed, place, this) !== row)
+        rows.push({ placed, row });
+    }
+    return rows;
+  }
+
+  private make(
+    before: BuildRows | undefined,
+    beside: BuildRows | undefined,
+    renamed: ReadonlySet<string>,
+  ): (Row | undefined)[] {
+    const { patience, leftOver, pool } = this.world.workshop;
+    const around = { names: this.world, pool, termsLeft: mostTermsOfAll };
+    const asBuilt = this.world.overlays.some(({ is }) => is === "as built");
+    const over = before && this.rowsOver(before, { ...around }, asBuilt);
+    if (over !== undefined) return over;
+    const rows: (Row | undefined)[] = [];
+    for (const [place, placed] of this.world.placed.entries()) {
+      if (patience.isTakenBack()) {
+        if (this.world.overlays.length === 0)
+          for (const [at, row] of rows.entries())
+            if (row !== undefined) leftOver.set(this.world.placed[at]?.item as Item, row);
+        throw new TakenBack();
+      }
+      const known = before?.rowAt(placed, place, this);
+      const further = () => beside?.rowAt(placed, place, this) ?? leftOver.get(placed.item);
+      const made = this.rowOf(placed, known, further, renamed, around, asBuilt);
+      if (made !== undefined) around.termsLeft -= made.terms.spent;
+      rows.push(made);
+    }
+    return rows;
+  }
+
+  /**
+   * What is laid over the spec costs the rows that have to do with it. Nothing where there may not be
+   * enough terms of sums for all: who has how many left hangs on every row before it.
+   */
+  private rowsOver(
+    spec: BuildRows,
+    around: Surroundings & { termsLeft: number },
+    asBuilt: boolean,
+  ): (Row | undefined)[] | undefined {
+    if (
+      this.world.overlays.length === 0 ||
+      spec.world.overlays.length > 0 ||
+      spec.world.placed !== this.world.placed
+    )
+      return undefined;
+    spec.asking ??= new RowsAsking(spec.world.placed, spec.ofPlaced);
+    around.termsLeft -= spec.asking.spent;
+    const rows = spec.ofPlaced.slice();
+    for (const place of spec.asking.touchedBy(this.world.changed)) {
+      if (around.termsLeft < mostTermsOfAll / 2) return undefined;
+      pause(this.world.workshop.patience);
+      const placed = this.world.placed[place] as Placed;
+      const made = this.rowOf(placed, rows[place], () => undefined, new Set(), around, asBuilt);
+      around.termsLeft -= made?.terms.spent ?? 0;
+      rows[place] = made;
+    }
+    return rows;
+  }
+
+  private asking: RowsAsking | undefined;
+
+  private rowOf(
+    placed: Placed,
+    before: Row | undefined,
+    further: () => Row | undefined,
+    renamed: ReadonlySet<string>,
+    around: Surroundings,
+    asBuilt: boolean,
+  ): Row | undefined {
+    const { item, declaration, file } = placed;
+    const { node } = item;
+    if (node.type === "given") return undefined;
+    // An option's own checks and relations count where it is laid over the build.
+    if (node.type === "option" && !this.isLaidOver(item, node.name.text)) return undefined;
+    if (node.type === "record" && asBuilt) return undefined;
+    const tree = declaration && this.world.trees.tree(declaration.id);
+    if (node.type === "thing" && tree === undefined) return undefined;
+    if (
+      before !== undefined &&
+      before.thing === tree?.thing &&
+      Terms.same(before.terms, around.termsLeft ?? 0) &&
+      this.holds(before, renamed)
+    )
+      return before;
+    const beside = further();
+    const mayHold =
+      beside?.thing === tree?.thing &&
+      beside?.findings.length === 0 &&
+      Terms.same(beside.terms, around.termsLeft ?? 0);
+    if (beside !== undefined && mayHold && beside.questions.hold(this.finder)) return beside;
+    // What is laid over a build is read whole or not at all.
+    if (this.world.overlays.length === 0 && this.world.workshop.patience.isUp()) {
+      this.world.leftOut.note("things", file.uri, item);
+      return undefined;
+    }
+    this.world.workshop.counts.rows++;
+    switch (node.type) {
+      case "thing":
+        return tree && this.interned(elaborateThing(tree, around));
+      case "check":
+      case "relation":
+      case "curve": {
+        const anchor = { uri: file.uri, item, span: node.span };
+        return this.interned(elaborateStatement(node, anchor, around));
+      }
+      case "option": {
+        const anchor = { uri: file.uri, item, span: node.span };
+        const row = elaborateOption(node, anchor, around);
+        return row && this.interned(row);
+      }
+      case "record":
+        return recordRow(writesOfRecord(placed), this.world);
+      default:
+        return undefined;
+    }
+  }
+
+  private isLaidOver(item: Item, option: string): boolean {
+    return this.world.overlays.some(
+      (overlay) =>
+        (overlay.is === "lines" && overlay.item === item) ||
+        (overlay.is === "option" && overlay.name === option),
+    );
+  }
+
+  /** Whether what a row took from others is still so. */
+  private holds({ questions, findings }: Row, renamed: ReadonlySet<string>): boolean {
+    // What is said of a wrong name lists those that would do.
+    if (renamed.size > 0 && findings.length > 0) return false;
+    const asks =
+      (questions.overall && this.world.changed.size > 0) ||
+      questions.asked.meets(this.world.changed) ||
+      questions.files.meets(renamed);
+    return !asks || questions.hold(this.finder);
+  }
+
+  /** The same equation is the same object in one reading and the next. */
+  private interned(row: Row): Row {
+    const equations = row.equations.map((each) => {
+      const { equation } = each;
+      const [first] = equation.figures;
+      if (first === undefined) return each;
+      const alike = this.equations.get(first);
+      const same = alike?.find((other) => sameEquation(other, equation));
+      if (same !== undefined) return same === equation ? each : { ...each, equation: same };
+      this.world.workshop.counts.equations++;
+      if (alike === undefined) this.equations.set(first, [equation]);
+      else if (alike.push(equation) > mostAlike) alike.shift();
+      return each;
+    });
+    return { ...row, equations };
+  }
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+/** So many equations that begin with one figure are told apart at a time. */
+const mostAlike = 64;
+
+function sameEquation(one: FigureEquation, other: FigureEquation): boolean {
+  return (
+    one.slack === other.slack &&
+    one.form === other.form &&
+    one.rank === other.rank &&
+    (one.assumption ?? false) === (other.assumption ?? false) &&
+    conditionKey(one.when) === conditionKey(other.when) &&
+    one.figures.length === other.figures.length &&
+    one.figures.every((figure, at) => figure === other.figures[at]) &&
+    one.name === other.name
+  );
+}
