@@ -41,8 +41,20 @@ export function at(problem: Problem, anchor: Anchor): Found {
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-/** Measures and dimensions by their names; places beside the finding's own do not tell two apart. */
+const known = new WeakMap<Found, string>();
+
+/** Worked out once: what is found in a row stays the same object from edit to edit. */
 function factsOf(found: Found): string {
+  let facts = known.get(found);
+  if (facts === undefined) {
+    facts = inOneLine(found);
+    known.set(found, facts);
+  }
+  return facts;
+}
+
+/** Measures and dimensions by their names; places beside the finding's own do not tell two apart. */
+function inOneLine(found: Found): string {
   return JSON.stringify(found, (_, value: unknown) => {
     if (typeof value !== "object" || value === null) return value;
     if ("item" in value) return undefined;
