@@ -5,8 +5,8 @@
  */
 
 import { everythingIn } from "../model/elaborate";
-import { figureOf } from "../model/known-figure";
 import type { FormPool } from "../model/kind-environment";
+import { figureOf } from "../model/known-figure";
 import type { Tree } from "../model/trees";
 import type { FigureId } from "../names/ids";
 import type { GivenNumber, Variable } from "../solve/system";
