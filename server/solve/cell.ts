@@ -8,52 +8,16 @@
  * Must not know: text, units, kinds, files; what its variables stand for, beyond their names.
  */
 import { Kept } from "../keep/kept";
-import { coneOf } from "./adjoint";
 import { draw, withWishesGiven } from "./draw";
-import { type Execution, executionOf, newMemory } from "./execution";
 import type { Condition, Expression } from "./expression";
+import { joined } from "./joined";
+import type { Key, KeyedEquation, ReadAs, Solved } from "./keyed";
 import { hasModes, solveModes } from "./modes";
-import { isGiven, networkOf } from "./network";
+import { isGiven } from "./network";
 import { outcomeOf } from "./outcome";
-import type { SolveStep } from "./plan";
 import { isPutIn } from "./put-in";
-import { solutionOf, solve, solveLike } from "./solve";
-import type { Equation, EquationForm, Rank, Solution, SolvePlan, System, Variable } from "./system";
-
-/** What a variable stands for, the same in every cell. */
-export interface Key {
-  readonly serial: number;
-  readonly name: string;
-  /** Decides between those of one name. */
-  readonly file: string;
-}
-
-export interface KeyedEquation<K extends Key> {
-  readonly name: string;
-  readonly form: EquationForm;
-  /** One for each slot. */
-  readonly figures: readonly K[];
-  readonly rank: Rank;
-  readonly assumption?: boolean;
-  readonly slack?: number;
-  readonly when?: Condition;
-}
-
-/** A solution whose variables stand for keys. */
-export interface Solved<K extends Key> {
-  readonly solution: Solution;
-  readonly keys: readonly K[];
-  /** The variable of a key; undefined where it does not take part. */
-  placeOf(key: K): number | undefined;
-  /** The equation at a place, as it was given. */
-  equationAt(place: number): KeyedEquation<K> | undefined;
-}
-
-/**
- * Which reading of a cell: as drawn, the same with the wishes that hold as givens, or as it comes
- * out.
- */
-export type ReadAs = "solution" | "wished" | "outcome";
+import { solve, solveLike } from "./solve";
+import type { Equation, EquationForm, Solution, SolvePlan, System, Variable } from "./system";
 
 export class Cell<K extends Key> implements Solved<K> {
   constructor(
@@ -268,98 +232,6 @@ export class Plans {
     const { right } = form;
     return right.op === "number" && typeof this.formOf(form) === "string" ? right.value : undefined;
   }
-}
-
-function joined<K extends Key>(
-  cells: readonly Cell<K>[],
-  wanted: readonly K[],
-  variableOf: (key: K) => Variable,
-  as: ReadAs = "solution",
-): Solved<K> {
-  const keys: K[] = [];
-  const places = new Map<K, number>();
-  const variables: Variable[] = [];
-  const values: number[] = [];
-  const sizes: number[] = [];
-  const place = (key: K, variable: Variable, value: number, size: number): number => {
-    places.set(key, keys.length);
-    variables.push(variable);
-    values.push(value);
-    sizes.push(size);
-    return keys.push(key) - 1;
-  };
-  const equations: Equation[] = [];
-  const keyed: KeyedEquation<K>[] = [];
-  const steps: SolveStep[] = [];
-  const stepOf: number[] = [];
-  for (const cell of cells) {
-    const { solution } = cell.read(as);
-    const hidden = new Map<number, K>();
-    const keyAt = (local: number): K => {
-      // What was added to a system to let something go stands for nothing.
-      const key = cell.keys[local] ?? hidden.get(local);
-      if (key !== undefined) return key;
-      const { name } = solution.system.variables[local] as Variable;
-      const made = { serial: -1, name, file: "" } as K;
-      hidden.set(local, made);
-      return made;
-    };
-    const execution = executionOf(solution);
-    const locals = wanted.flatMap((key) => cell.placeOf(key) ?? []);
-    const at = (local: number): number => {
-      const key = keyAt(local);
-      const value = solution.values[local] ?? Number.NaN;
-      const variable = solution.system.variables[local] as Variable;
-      return places.get(key) ?? place(key, variable, value, execution.sizes[local] ?? 0);
-    };
-    const numbers = new Map<number, number>();
-    const equationAt = (local: number): number => {
-      let number = numbers.get(local);
-      if (number === undefined) {
-        number = equations.length;
-        numbers.set(local, number);
-        const equation = solution.system.equations[local] as Equation;
-        equations.push({ ...equation, variables: equation.variables.map(at) });
-        keyed.push(cell.equations[local] as KeyedEquation<K>);
-      }
-      return number;
-    };
-    for (const number of coneOf(execution, locals)) {
-      const step = execution.steps[number] as SolveStep;
-      const placed = step.equations.map(equationAt);
-      const own = step.variables.map(at);
-      for (const variable of own) stepOf[variable] = steps.length;
-      // One equation for one variable is paired with it.
-      const pairs = step.pairs === step.equations ? placed : step.pairs.map(equationAt);
-      steps.push({ equations: placed, variables: own, pairs });
-    }
-    for (const local of locals) at(local);
-  }
-  for (const key of wanted) {
-    if (places.has(key)) continue;
-    const variable = variableOf(key);
-    const value = variable.given?.value ?? Number.NaN;
-    place(key, variable, value, Math.abs(value));
-  }
-  const execution: Execution = {
-    network: networkOf({ variables, equations }),
-    layout: undefined,
-    steps,
-    stepOf: Int32Array.from(keys, (_, at) => stepOf[at] ?? -1),
-    values: Float64Array.from(values),
-    sizes: Float64Array.from(sizes),
-    failures: new Map(),
-    checks: [],
-    excluded: new Set(),
-    memory: newMemory(),
-    shape: "joined",
-  };
-  return {
-    solution: solutionOf(execution, undefined),
-    keys: keys.map((key) => (key.serial < 0 ? (undefined as unknown as K) : key)),
-    placeOf: (key) => places.get(key),
-    equationAt: (at) => keyed[at],
-  };
 }
 
 // ───────────────────────────── helpers ─────────────────────────────

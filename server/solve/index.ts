@@ -3,15 +3,7 @@
 export { type AdjustedReading, type Adjustment, adjusted } from "./adjust";
 export { answerOnceKnown, wishOf } from "./answer-once-known";
 export { asMade, isMadeAside, makingOff, sharesStep, toStep } from "./as-made";
-export {
-  Cell,
-  conditionKey,
-  type Key,
-  type KeyedEquation,
-  Plans,
-  type ReadAs,
-  type Solved,
-} from "./cell";
+export { Cell, conditionKey, Plans } from "./cell";
 export {
   bestOf,
   type Candidate,
@@ -29,6 +21,7 @@ export { explain, type SolvedDerivation } from "./explain";
 export * from "./expression";
 export { fewestPlaces } from "./fewest-places";
 export { fitFor } from "./fit";
+export type { Key, KeyedEquation, ReadAs, Solved } from "./keyed";
 export { failingLevel, mendsFor } from "./mend";
 export { missingFor } from "./missing";
 export { isGiven } from "./network";
