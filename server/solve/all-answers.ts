@@ -14,6 +14,7 @@ import { factor, solveWith } from "./linear";
 import { loadRanges, runRanges } from "./range-run";
 import { slopeRanges } from "./range-slopes";
 import { NOISE } from "./rounding-noise";
+import { halvesOf, NARROW, type Part, slackOf, widened, widest } from "./search-boxes";
 import { rangesOf } from "./tape";
 
 export interface Answers {
@@ -30,17 +31,10 @@ export interface Answers {
 /** Unknowns without a limit are searched up to so many times their natural size. */
 export const SEARCHED_TO = 1e9;
 const BOXES = [6000, 3000, 1500, 1500, 1500, 1500, 1500, 1500, 300] as const;
-/** A box this narrow, beside its place and the unknown's size, is not halved any further. */
-const NARROW = 1e-7;
 
 export function allAnswers(block: Block, values: Float64Array, boxes?: number): Answers {
   const most = boxes ?? BOXES[Math.min(block.unknowns.length, BOXES.length) - 1]!;
   return new Searching(block, values.slice()).run(most);
-}
-
-interface Part {
-  readonly low: Float64Array;
-  readonly high: Float64Array;
 }
 
 class Searching {
@@ -88,10 +82,10 @@ class Searching {
       if (!this.narrowed(part)) continue;
       const settled = this.settled(part);
       if (settled) continue;
-      const at = this.widest(part);
+      const at = widest(part, scales);
       // A box cut down to its answer's last digits is proved by a wider one about it.
       if (at < 0) {
-        if (!this.settled(this.widened(part))) this.park(part);
+        if (!this.settled(widened(part, scales))) this.park(part);
       } else parts.push(...halvesOf(part, at, scales[at]!));
     }
     if (parts.length > 0) this.unsettled = true;
@@ -285,12 +279,6 @@ class Searching {
     return true;
   }
 
-  private widened({ low, high }: Part): Part {
-    const room = (x: number, j: number): number =>
-      10 * NARROW * (Math.abs(x) + this.block.scales[j]! * 1e-3);
-    return { low: low.map((x, j) => x - room(x, j)), high: high.map((x, j) => x + room(x, j)) };
-  }
-
   /** Every equation is nothing all over the box, which has some width. */
   private isFlat(part: Part): boolean {
     if (this.size > 1) return false;
@@ -397,45 +385,8 @@ class Searching {
     );
     if (inRange && !known) this.found.push(answer);
   }
-
-  private widest({ low, high }: Part): number {
-    let best = -1;
-    let most = 0;
-    for (let j = 0; j < this.size; j++) {
-      const size = Math.max(Math.abs(low[j]!), Math.abs(high[j]!), this.block.scales[j]! * 1e-3);
-      const width = (high[j]! - low[j]!) / Math.max(size, this.block.scales[j]!);
-      if (high[j]! - low[j]! <= NARROW * size) continue;
-      if (width > most) {
-        most = width;
-        best = j;
-      }
-    }
-    return best;
-  }
 }
 
 const SEEDS = [1, -1];
 const height = new Float64Array(1);
 const heightHigh = new Float64Array(1);
-
-function slackOf(limit: number, scale: number): number {
-  return Number.isFinite(limit) ? 1e-9 * (Math.abs(limit) + scale * 1e-3) : 0;
-}
-
-/** Halves; ranges of many sizes at 0 first, then by powers. */
-function halvesOf(part: Part, at: number, scale: number): readonly Part[] {
-  const low = part.low[at]!;
-  const high = part.high[at]!;
-  const near = Math.max(scale, Math.min(Math.abs(low), Math.abs(high)));
-  let middle = low + (high - low) / 2;
-  if (low < 0 && high > 0 && high - low > 16 * scale) middle = 0;
-  else if (low >= 0 && high > 64 * near) middle = 8 * near;
-  else if (high <= 0 && -low > 64 * near) middle = -8 * near;
-  // A little off the middle, so that an answer in the very middle is not cut in two.
-  else middle += 0.0137 * (high - middle);
-  const below = { low: part.low.slice(), high: part.high.slice() };
-  const above = { low: part.low.slice(), high: part.high.slice() };
-  below.high[at] = middle;
-  above.low[at] = middle;
-  return [below, above];
-}
