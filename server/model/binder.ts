@@ -49,13 +49,18 @@ export class Binder implements NameWorld<Thing, FieldDefinition, string> {
     /** The top of the tree on whose behalf names are followed: what it says needs no noting. */
     readonly own: Thing | undefined,
     private readonly report: (found: Found) => void = () => undefined,
-    /** Whether anything is kept by what was asked. */
-    private readonly noting = true,
+    /** What is noted of what is asked: all, the things that answer alone, or nothing. */
+    private readonly noted: "all" | "things" | "nothing" = "all",
   ) {}
 
   /** One that only reads: nothing is made of what it answers. */
   static reading(names: Things): Binder {
-    return new Binder(names, undefined, undefined, false);
+    return new Binder(names, undefined, undefined, "nothing");
+  }
+
+  /** One that notes of which things it was asked, for what is made anew where any of them changes. */
+  static notingThings(names: Things): Binder {
+    return new Binder(names, undefined, undefined, "things");
   }
 
   get vocabulary(): Vocabulary {
@@ -84,8 +89,12 @@ export class Binder implements NameWorld<Thing, FieldDefinition, string> {
     ask: (thing: Thing, binder: Binder) => Thing | string | number | boolean | undefined,
     answer: Thing | string | number | boolean | undefined,
   ): void {
-    if (!this.noting || thing.top === this.own) return;
+    if (this.noted === "nothing" || thing.top === this.own) return;
     const { id } = thing;
+    if (this.noted === "things") {
+      this.questions.asked.add(id.top);
+      return;
+    }
     this.questions.note(
       thing,
       (facts) => {
@@ -242,7 +251,8 @@ export class Binder implements NameWorld<Thing, FieldDefinition, string> {
   /** The things of a list field: those written, or else the things of that kind inside. */
   listed(thing: Thing, field: FieldDefinition): readonly Thing[] {
     const found = this.findListed(thing, field);
-    if (this.noting && thing.top !== this.own) {
+    if (this.noted === "things") this.questions.asked.add(thing.id.top);
+    if (this.noted === "all" && thing.top !== this.own) {
       const { id } = thing;
       const { name } = field;
       this.questions.note(
@@ -262,7 +272,7 @@ export class Binder implements NameWorld<Thing, FieldDefinition, string> {
 
   topLevel(uri: string, name: string): Thing | FileScope | undefined {
     const found = this.findTopLevel(uri, name);
-    if (!this.noting) return found;
+    if (this.noted !== "all") return found;
     this.questions.note(
       uri,
       (facts) => {
@@ -277,7 +287,8 @@ export class Binder implements NameWorld<Thing, FieldDefinition, string> {
   /** Every thing of a kind that stands for itself. */
   each(kind: string): readonly Thing[] {
     const found = this.names.each(kind);
-    if (this.noting) this.questions.note(undefined, (facts) => facts.names.each(kind), found);
+    if (this.noted === "all")
+      this.questions.note(undefined, (facts) => facts.names.each(kind), found);
     return found;
   }
 

@@ -34,7 +34,7 @@ export class NotedBuild {
     /** The latest it holds in. */
     public analysis: Analysis,
   ) {
-    this.binder = new Binder(analysis.binder.names, undefined);
+    this.binder = Binder.notingThings(analysis.binder.names);
     this.around = aroundOf(analysis);
   }
 
@@ -48,7 +48,7 @@ export class NotedBuild {
       for (const { ask, about, answer, same } of asked.values())
         if (!same(ask(analysis, about), answer)) return false;
     this.analysis = analysis;
-    this.binder = new Binder(analysis.binder.names, undefined);
+    this.binder = Binder.notingThings(analysis.binder.names);
     return true;
   }
 
