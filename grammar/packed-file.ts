@@ -157,24 +157,48 @@ class Unpacking {
   }
 
   private object(shape: PackedShape, data: readonly Packed[], base: number): object {
+    const { hasSpan, entries } = takenApart(shape);
     const object: Record<string, unknown> = {};
     let at = 1;
     let span: Span | undefined;
-    if (shape.includes("span")) {
+    if (hasSpan) {
       const start = base + (data[at++] as number);
       span = { start, end: start + (data[at++] as number) };
     }
-    for (const entry of shape) {
-      const mark = entry.search(/[:=~]/);
-      const key = mark < 0 ? entry : entry.slice(0, mark);
-      if (key === "span") object.span = span;
-      else if (mark < 0) object[key] = this.value(data[at++] as Packed, span?.start ?? base);
-      else if (entry[mark] === ":") object[key] = entry.slice(mark + 1);
-      else if (span !== undefined) {
-        const inner = entry[mark] === "~" ? 1 : 0;
-        object[key] = this.text.slice(span.start + inner, span.end - inner);
-      }
+    const inside = span?.start ?? base;
+    for (const { key, mark, word } of entries) {
+      if (mark === ":") object[key] = word;
+      else if (mark === "=") object[key] = this.text.slice(span?.start, span?.end);
+      else if (mark === "~") object[key] = this.text.slice(inside + 1, (span?.end ?? 0) - 1);
+      else if (key === "span") object.span = span;
+      else object[key] = this.value(data[at++] as Packed, inside);
     }
     return object;
   }
+}
+
+interface ShapeTakenApart {
+  readonly hasSpan: boolean;
+  readonly entries: readonly {
+    readonly key: string;
+    readonly mark: string;
+    readonly word: string;
+  }[];
+}
+
+/** Some hundred shapes serve many thousands of nodes: each is looked at once. */
+const apart = new WeakMap<PackedShape, ShapeTakenApart>();
+
+function takenApart(shape: PackedShape): ShapeTakenApart {
+  let known = apart.get(shape);
+  if (known === undefined) {
+    const entries = shape.map((entry) => {
+      const at = entry.search(/[:=~]/);
+      if (at < 0) return { key: entry, mark: "", word: "" };
+      return { key: entry.slice(0, at), mark: entry.charAt(at), word: entry.slice(at + 1) };
+    });
+    known = { hasSpan: shape.includes("span"), entries };
+    apart.set(shape, known);
+  }
+  return known;
 }
