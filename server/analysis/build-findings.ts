@@ -8,7 +8,7 @@
 import type { Finding } from "../findings/finding";
 import { missingInWords } from "../findings/outcomes";
 import { type Found, ofOption } from "../findings/worded";
-import { pause, TakenBack } from "../keep/patience";
+import { pause, TakenBack, TimeUp } from "../keep/patience";
 import type { FigureId } from "../names/ids";
 import type { Contradiction, MissingValue, Value } from "./analysis";
 import type { Asked } from "./asked";
@@ -186,17 +186,16 @@ export class BuildFindings {
     if (reading.overlays.length > 0) return [];
     return further.flatMap((look) => {
       pause(patience);
-      if (patience.isUp()) {
-        const [item] = reading.build.root.source.items;
-        if (item !== undefined)
-          this.build.reading.leftOut.note("order of work", this.build.rootUri, item);
-        return [];
-      }
+      const [item] = reading.build.root.source.items;
       try {
+        if (patience.isUp()) throw new TimeUp(patience.seconds);
         return this.build.inWords(look(this.build));
       } catch (error) {
         if (error instanceof TakenBack) throw error;
-        const [item] = reading.build.root.source.items;
+        if (error instanceof TimeUp) {
+          if (item !== undefined) reading.leftOut.note("order of work", this.build.rootUri, item);
+          return [];
+        }
         const why = error instanceof Error ? error.message : String(error);
         const span = { start: 0, end: 0 };
         return item === undefined

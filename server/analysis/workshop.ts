@@ -6,7 +6,7 @@
  */
 
 import type { Item } from "../../grammar/syntax";
-import { endless, type Patience } from "../keep/patience";
+import { endless, type Patience, workFor } from "../keep/patience";
 import { FormPool } from "../model/kind-environment";
 import type { Row } from "../model/model";
 import { Ids } from "../names/ids";
@@ -17,12 +17,21 @@ export class Workshop {
   /** Shared formulas; lives as long as the vocabulary. */
   readonly pool = new FormPool();
   readonly plans = new Plans();
-  /** Of whoever asked last; set before a build is read. */
-  patience: Patience = endless;
+  private waiting: Patience = endless;
   /** Rows of readings nobody waited for: where they hold they are not made again. */
   readonly leftOver = new WeakMap<Item, Row>();
   /** Counts what is made, for tests and for measuring. */
   readonly counts = { trees: 0, rows: 0, equations: 0, advice: 0 };
+
+  /** Of whoever asked last; set before a build is read. */
+  get patience(): Patience {
+    return this.waiting;
+  }
+
+  set patience(patience: Patience) {
+    this.waiting = patience;
+    workFor(patience);
+  }
 
   /** A file is let go, and the cells of its build with it. */
   forget(uri: string): void {

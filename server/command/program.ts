@@ -11,6 +11,7 @@
 import { Command, CommanderError, InvalidArgumentError, Option } from "commander";
 import type { AnalysisSettings } from "../analysis/analysis";
 import type { Level, Levels } from "../findings/writer";
+import { TimeUp } from "../keep/patience";
 import { type ColorChoice, paletteFor } from "./palette";
 import { printWhole, tell } from "./print";
 import { CommandProblem, exit } from "./problem";
@@ -209,6 +210,8 @@ function ending(error: unknown, world: World): number {
     return error.exitCode === 0 ? exit.clean : exit.unusable;
   }
   if (error instanceof CommandProblem) tell(world, `trammel: ${error.message}`);
+  else if (error instanceof TimeUp)
+    tell(world, `trammel: ${error.message}: there is no answer; give it more with \`--time\``);
   else
     tell(
       world,

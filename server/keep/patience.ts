@@ -4,6 +4,8 @@
  *
  *     pause(patience)          throws where nobody waits any longer; what is made by then is kept
  *     patience.isUp()      →   true where the time is used up: what is not made is left out, and told
+ *     goOn()                   within a part that may be long, each time round: throws where nobody
+ *                              waits, or where the time is used up
  *
  * Must not know: clocks, who waits, what is made.
  */
@@ -29,6 +31,30 @@ export class TakenBack extends Error {
   }
 }
 
+/** Thrown within a part there is no time to end: who asked for the part leaves it out. */
+export class TimeUp extends Error {
+  constructor(seconds: number) {
+    super(`the ${seconds} s there are for reading this build are used up`);
+  }
+}
+
 export function pause(patience: Patience): void {
   if (patience.isTakenBack()) throw new TakenBack();
 }
+
+/** Of whoever waits for what is worked on now: one thread works on one thing at a time. */
+let asked: Patience = endless;
+let steps = 0;
+
+export function workFor(patience: Patience): void {
+  asked = patience;
+}
+
+/** Costs next to nothing: clocks are looked at once in so many times. */
+export function goOn(): void {
+  if (++steps % stepsEach !== 0) return;
+  pause(asked);
+  if (asked.isUp()) throw new TimeUp(asked.seconds);
+}
+
+const stepsEach = 256;

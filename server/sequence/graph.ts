@@ -7,6 +7,8 @@
  * know: steps, builds.
  */
 
+import { goOn } from "../keep/patience";
+
 export class Graph {
   private readonly follows: Set<number>[];
   private readonly precedes: Set<number>[];
@@ -52,6 +54,7 @@ export class Graph {
     for (let at = 0; at < queue.length; at++) {
       const node = queue[at] ?? from;
       for (const next of this.after(node)) {
+        goOn();
         if (next === to) return [...backwards(node, from, cameFrom).reverse(), to];
         if (next === from || cameFrom.has(next)) continue;
         cameFrom.set(next, node);
@@ -169,6 +172,7 @@ function reached(node: number, edges: readonly ReadonlySet<number>[]): Set<numbe
   const stack = [node];
   for (let at = stack.pop(); at !== undefined; at = stack.pop()) {
     for (const next of edges[at] ?? []) {
+      goOn();
       if (seen.has(next)) continue;
       seen.add(next);
       stack.push(next);

@@ -1,4 +1,5 @@
 import type { Lack, Lacking } from "../findings/work-phrases";
+import { goOn } from "../keep/patience";
 import type { Thing } from "../model/thing";
 import { Concessions } from "./concessions";
 import {
@@ -103,6 +104,7 @@ export class Progress {
 
   /** Whether it was done, and not taken back, by the time of an entry. */
   wasDoneBy(step: Step, entry: LogEntry, seen: ReadonlySet<Step> = new Set()): boolean {
+    goOn();
     const last = this.told(step).findLast((each) => !isBefore(entry, each));
     if (last !== undefined) {
       // Of one day in no known order either may have been last.

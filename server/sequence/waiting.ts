@@ -9,6 +9,7 @@
  */
 import type * as syntax from "../../grammar/syntax";
 import type { Because } from "../findings/work-phrases";
+import { goOn } from "../keep/patience";
 import type { OrderDefinition } from "../model/definition";
 import { Graph } from "./graph";
 import type { Joint, Plan, Step } from "./plan";
@@ -100,6 +101,7 @@ export function waitingOf(plan: Plan, orders: readonly OrderDefinition[]): Waiti
 
 /** Whether two steps have to do with one another: one thing in common, or one that names none. */
 export function sameSubject(one: Step, other: Step): boolean {
+  goOn();
   if (one.on.length === 0 || other.on.length === 0) return true;
   return one.on.some((name) => other.on.includes(name));
 }
@@ -295,6 +297,7 @@ class Builder {
   }
 
   private add(before: number, after: number, why: Why): void {
+    goOn();
     const key = `${before} ${after}`;
     const known = this.reasons.get(key) ?? [];
     this.reasons.set(key, known);

@@ -6,8 +6,9 @@ import { describe, expect, test } from "vitest";
 import { Analyzer } from "../../server/analysis/analyzer";
 import { memoryHost } from "../../server/analysis/host";
 import { loadLibrary } from "../../server/analysis/library";
-import { endless } from "../../server/keep/patience";
+import { endless, TakenBack } from "../../server/keep/patience";
 import { libraryFiles } from "../../server/library-files";
+import { orderFindings } from "../../server/sequence";
 import { smallBuild, workshop } from "./workshop";
 
 const optioned = `${smallBuild}
@@ -85,4 +86,51 @@ test("what was read before the time was up is answered as it is with all the tim
         expect(messages).toContain(`${code} ${message}`);
   }
   expect(complete).toBeGreaterThan(0);
+});
+
+describe("within the order of work", () => {
+  const kinds = ["weld", "tack"];
+  const steps = Array.from({ length: 200 }, (_, at) => {
+    const after = Array.from({ length: Math.min(at, 8) }, (__, back) => `s${at - back - 1}`);
+    return `step s${at} { work: ${kinds[at % kinds.length]}; on: ["w"]; after: [${after.join(", ")}] }`;
+  });
+  const dense = ["wheel w { size: 16x7; backspace: 4 in; offset: ? }", ...steps].join("\n");
+  const uri = "file:///shop/build.trammel";
+  const library = loadLibrary(libraryFiles());
+  let begun = false;
+  const analyzerOf = () =>
+    new Analyzer(memoryHost(new Map([[uri, dense]])), library, [
+      (analysis) => {
+        begun = true;
+        return orderFindings(analysis);
+      },
+    ]);
+
+  test("it is left out and told where the time ends in it; all else is answered", () => {
+    const whole = analyzerOf().analyze(uri)!;
+    const offset = whole.valueAt("w.offset")?.si;
+    const ofWork = whole.findings.filter(({ code }) => code.startsWith("order/"));
+    expect(ofWork.length).toBeGreaterThan(0);
+    begun = false;
+    const patience = { ...endless, isUp: () => begun, seconds: 7 };
+    const analysis = analyzerOf().analyze(uri, {}, patience)!;
+    const { findings } = analysis;
+    const told = findings.filter(({ code }) => code === "build/too-much");
+    expect(told).toHaveLength(1);
+    expect(JSON.stringify(told)).toContain("order of work");
+    expect(findings.filter(({ code }) => code.startsWith("order/"))).toEqual([]);
+    expect(analysis.valueAt("w.offset")?.si).toBe(offset);
+  });
+
+  test("nobody waits any longer: it is let go of, and comes out the same when asked for again", () => {
+    const whole = analyzerOf()
+      .analyze(uri)!
+      .findings.map(({ message }) => message);
+    begun = false;
+    const analyzer = analyzerOf();
+    const patience = { ...endless, isTakenBack: () => begun };
+    const analysis = analyzer.analyze(uri, {}, patience)!;
+    expect(() => analysis.findings).toThrow(TakenBack);
+    expect(analyzer.analyze(uri)!.findings.map(({ message }) => message)).toEqual(whole);
+  });
 });
