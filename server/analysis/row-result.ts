@@ -260,8 +260,13 @@ export class RowResult {
   }
 
   private contextOf(figures: readonly FigureId[], as: ReadAs): FindingContext {
+    const { reading } = this;
+    let solved: SolvedCell | undefined;
     return {
-      solved: new SolvedCell(this.reading, this.reading.cells.solvedFor(figures, as)),
+      get solved() {
+        solved ??= new SolvedCell(reading, reading.cells.solvedFor(figures, as));
+        return solved;
+      },
       asks: [],
       orderOf: (anchor) => this.bench.orderOf(this.reading, anchor),
       valueIn: (thing, names) => this.valueIn(thing, names),
@@ -288,22 +293,17 @@ export class RowResult {
     const unlike = unlikeTwins(this.own);
     for (const { finding } of unlike) findings.add(finding);
     const doubted = new Set(unlike.flatMap(({ about }) => about));
-    let openIn: Map<CheckResult, readonly string[]> | undefined;
     for (const [index, check] of this.checks.entries()) {
       const claim = row.claims[index] as ModelClaim;
-      const { nominal, worst, rss, open } = check.verdict;
+      const { nominal, worst, rss } = check.verdict;
       if (nominal === "holds" && worst === "holds" && rss === "holds") continue;
+      // Of the library's own those that must be judged are told together below.
+      if (nominal === "unknown" && !check.own) continue;
       // A remark on figures that are doubted already says nothing more.
       const { remarks, inputs } = check;
       const told = inputs.length > 0 && inputs.every((path) => doubted.has(path));
       if (told && remarks.severity === "note") continue;
-      const context = this.context(claim);
-      openIn ??= new Map();
-      openIn.set(
-        check,
-        open.flatMap((place) => context.solved.figureAt(place)?.name ?? []),
-      );
-      const finding = checkFinding(check, claim, limitOf(this, claim), context);
+      const finding = checkFinding(check, claim, limitOf(this, claim), this.context(claim));
       if (finding === undefined) continue;
       findings.add({
         ...finding,
@@ -327,9 +327,16 @@ export class RowResult {
       const finding = othersFinding(value);
       if (finding !== undefined) findings.add(finding);
     }
-    const openOf = (check: CheckResult) => openIn?.get(check) ?? [];
-    for (const finding of unjudgedFindings(this.checks, openOf)) findings.add(finding);
+    for (const finding of unjudgedFindings(this.checks, (check) => this.openIn(check)))
+      findings.add(finding);
     return findings.list;
+  }
+
+  /** Names of what a check lacks. */
+  private openIn(check: CheckResult): string[] {
+    const claim = this.of.row.claims[this.checks.indexOf(check)];
+    const solved = claim && this.context(claim).solved;
+    return check.verdict.open.flatMap((place) => solved?.figureAt(place)?.name ?? []);
   }
 
   /** A default that is as usual, or that nothing works out otherwise, is not looked at any closer. */

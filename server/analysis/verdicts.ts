@@ -6,7 +6,7 @@
 
 import type { Writer } from "../findings/writer";
 import type { ModelClaim } from "../model/model";
-import { type Enclosed, enclosed, enclosedGiven, holdsClearly, verdictOf } from "../solve";
+import { atAGlance, seenGiven, seenIn, verdictOf } from "../solve";
 import type { Claim, Solution, Verdict } from "../solve/system";
 import type { Reading } from "./reading";
 import { SolvedCell } from "./reasons";
@@ -17,27 +17,32 @@ export interface CheckSource {
   readonly reading: Reading;
 }
 
-/** Most checks hold by far; the others are looked at closely. */
+/** Most checks hold by far, or something they need is open; the others are looked at closely. */
 export function verdictOfClaim(source: CheckSource, claim: ModelClaim): Verdict {
   if (!claim.applies) return notJudged;
-  return isClear(source, claim) ? clear(source, claim) : judged(source, claim);
+  switch (seen(source, claim)) {
+    case "holds":
+      return clear(source, claim);
+    case "open":
+      return open(source, claim);
+    default:
+      return judged(source, claim);
+  }
 }
 
-function isClear({ reading: { cells } }: CheckSource, claim: ModelClaim): boolean {
-  if (claim.when !== undefined || claim.figures.length === 0) return false;
-  const figures: Enclosed[] = [];
+function seen({ reading: { cells } }: CheckSource, claim: ModelClaim) {
+  if (claim.when !== undefined || claim.figures.length === 0) return "unclear";
+  const figures = [];
   for (const id of claim.figures) {
     const cell = cells.cellOf(id);
-    const variable = cell === undefined ? cells.variable(id) : undefined;
-    if (cell?.hasModes === true) return false;
-    const figure =
+    if (cell?.hasModes === true) return "unclear";
+    figures.push(
       cell === undefined
-        ? variable && enclosedGiven(variable)
-        : enclosed(cell.core.outcome, cell.placeOf(id) ?? -1);
-    if (figure === undefined) return false;
-    figures.push(figure);
+        ? seenGiven(cells.variable(id))
+        : seenIn(cell.core.outcome, cell.placeOf(id) ?? -1),
+    );
   }
-  return holdsClearly(claim.condition, figures);
+  return atAGlance(claim.condition, figures);
 }
 
 /** How much is left is worked out when it is first read. */
@@ -53,6 +58,18 @@ function clear(source: CheckSource, claim: ModelClaim): Verdict {
       return judged(source, claim).spread;
     },
     open: [],
+  };
+}
+
+/** What it lacks is looked for when it is first read. */
+function open(source: CheckSource, claim: ModelClaim): Verdict {
+  return {
+    nominal: "unknown",
+    rss: "unknown",
+    worst: "unknown",
+    get open() {
+      return judged(source, claim).open;
+    },
   };
 }
 

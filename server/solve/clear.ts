@@ -1,8 +1,9 @@
 /**
- * Claims that hold by far: by what each of their figures can come to by itself, however these hang
- * together. What is clear so needs no closer look, and no figures of several parts put side by side.
+ * Claims that need no closer look: those that hold by far, by what each of their figures can come to
+ * by itself, however these hang together, and those that something open leaves open. Of neither are
+ * figures of several parts put side by side.
  *
- *     holdsClearly(condition, [gap, least])   →   true: it holds in the worst case, too
+ *     atAGlance(condition, [gap, least])   →   "holds": in the worst case, too
  *
  * Must not know: wording, which part of a build a figure is of.
  */
@@ -14,34 +15,37 @@ import { isGiven } from "./network";
 import { loadRanges, runRanges } from "./range-run";
 import { keepsMode, rangesOver } from "./ranges";
 import { NOISE } from "./rounding-noise";
-import type { Solution, Variable } from "./system";
+import type { GivenNumber, Solution, Variable } from "./system";
 import { conditionTapeOf, rangesOf, tapeOf } from "./tape";
 import { isComparedAsEqual, marginOf } from "./verdict";
 
-/** One figure while every given keeps within its tolerance. */
-export interface Enclosed {
+/** One figure by itself. */
+export interface Seen {
+  /** NaN where it is open. */
   readonly value: number;
   /** How large the numbers are that it came from. */
   readonly size: number;
-  /** Proved. */
-  readonly low: number;
-  readonly high: number;
+  /** Between what it lies while every given keeps within its tolerance, as far as that is proved. */
+  readonly limits: () => readonly [low: number, high: number] | undefined;
 }
 
-/** Of larger systems ranges are worked out for what is asked alone. */
-const largest = 400;
+/** Of larger systems ranges are worked out for what is asked alone: slopes grow with their square. */
+const largest = 1_000;
 
-/** Nothing where it is open or not enclosed. */
-export function enclosed(solution: Solution, variable: number): Enclosed | undefined {
-  const value = solution.values[variable];
-  if (value === undefined || Number.isNaN(value)) return undefined;
-  if (solution.system.variables.length > largest) return undefined;
+/** A figure where it was solved. */
+export function seenIn(solution: Solution, variable: number): Seen {
+  const value = solution.values[variable] ?? Number.NaN;
   const size = executionOf(solution).sizes[variable] ?? Math.abs(value);
-  if (!anyTolerance(solution)) return { value, size, low: value, high: value };
+  return { value, size, limits: () => limitsIn(solution, variable, value) };
+}
+
+function limitsIn(solution: Solution, variable: number, value: number): ReturnType<Seen["limits"]> {
+  if (solution.system.variables.length > largest) return undefined;
+  if (!anyTolerance(solution)) return [value, value];
   const { pass, moves } = rangesOver(solution);
-  if (moves[variable] !== 1) return { value, size, low: value, high: value };
+  if (moves[variable] !== 1) return [value, value];
   if (pass.marks[variable] !== 0 || !keepsMode(solution)) return undefined;
-  return { value, size, low: pass.low[variable] as number, high: pass.high[variable] as number };
+  return [pass.low[variable] as number, pass.high[variable] as number];
 }
 
 const withTolerance = new WeakMap<Solution, boolean>();
@@ -55,33 +59,42 @@ function anyTolerance(solution: Solution): boolean {
   return found;
 }
 
-/** The same of a figure that is given. */
-export function enclosedGiven(variable: Variable): Enclosed | undefined {
-  const { given } = variable;
-  if (given === undefined || !isGiven(variable)) return undefined;
-  const { value, low, high } = given;
-  return { value, size: Math.abs(value), low: Math.min(low, value), high: Math.max(high, value) };
+/** A figure that no equation speaks of, as it is given. */
+export function seenGiven(variable: Variable | undefined): Seen {
+  if (variable === undefined || !isGiven(variable)) return open;
+  const { value, low, high } = variable.given as GivenNumber;
+  const limits = [Math.min(low, value), Math.max(high, value)] as const;
+  return { value, size: Math.abs(value), limits: () => limits };
 }
 
-/** Of what is not clear nothing is said. */
-export function holdsClearly(condition: Condition, figures: readonly Enclosed[]): boolean {
+const open: Seen = { value: Number.NaN, size: 0, limits: () => undefined };
+
+/** `holds` at worst, too; `open` where it can be told neither way; of all others nothing is said. */
+export function atAGlance(
+  condition: Condition,
+  figures: readonly Seen[],
+): "holds" | "open" | "unclear" {
   const slots = figures.map((_, slot) => slot);
-  const quantity = marginOf({ condition, variables: slots });
-  if (quantity === undefined || isComparedAsEqual(condition)) return false;
   const values = Float64Array.from(figures, ({ value }) => value);
   const sizes = Float64Array.from(figures, ({ size }) => size);
-  if (evaluate(conditionTapeOf(condition), values, slots, sizes) !== 1) return false;
+  const truth = evaluate(conditionTapeOf(condition), values, slots, sizes);
+  if (Number.isNaN(truth)) return "open";
+  const quantity = marginOf({ condition, variables: slots });
+  if (truth !== 1 || quantity === undefined || isComparedAsEqual(condition)) return "unclear";
   const tape = tapeOf(quantity.expression);
   const margin = evaluate(tape, values, slots, sizes);
   const slack = NOISE * resultSize(tape, slots, sizes);
-  if (!(margin > slack)) return false;
-  loadRanges(
-    tape,
-    Float64Array.from(figures, ({ low }) => low),
-    Float64Array.from(figures, ({ high }) => high),
-    slots,
-  );
+  if (!(margin > slack)) return "unclear";
+  const low = new Float64Array(figures.length);
+  const high = new Float64Array(figures.length);
+  for (const [slot, { limits }] of figures.entries()) {
+    const own = limits();
+    if (own === undefined) return "unclear";
+    [low[slot], high[slot]] = own;
+  }
+  loadRanges(tape, low, high, slots);
   runRanges(tape);
   const ranges = rangesOf(tape);
-  return !ranges.partial && (ranges.low[tape.results[0] as number] as number) > slack;
+  const least = ranges.low[tape.results[0] as number] as number;
+  return !ranges.partial && least > slack ? "holds" : "unclear";
 }

@@ -14,7 +14,7 @@ export {
   type ChoiceSlot,
   choose,
 } from "./choose";
-export { type Enclosed, enclosed, enclosedGiven, holdsClearly } from "./clear";
+export { atAGlance, seenGiven, seenIn } from "./clear";
 export { draw, withWishesGiven } from "./draw";
 export { normalShareBelow } from "./draws";
 export { explain, type SolvedDerivation } from "./explain";
