@@ -3,42 +3,12 @@
  * whose roots are plain.
  */
 import { describe, expect, test } from "vitest";
-import { allAnswers } from "../../server/solve/all-answers";
 import type { LookupCurve } from "../../server/solve/expression";
-import { factsOf } from "../../server/solve/form";
 import { isSearchedThrough } from "../../server/solve/searched";
 import { solve } from "../../server/solve/solve";
 import type { System } from "../../server/solve/system";
+import { answersOf } from "./answers-of";
 import { add, call, div, mul, of, pow, SystemBuilder, sub, type Term, valueNamed } from "./build";
-
-/** Answers of equations `term = 0` in some unknowns within a range. */
-function answersOf(
-  unknowns: readonly string[],
-  terms: readonly Term[],
-  [low, high]: readonly [number, number],
-  boxes?: number,
-) {
-  const builder = new SystemBuilder();
-  for (const name of unknowns) builder.variable(name, { range: [low, high] });
-  terms.forEach((term, at) => {
-    builder.equation(`e${at}`, term, 0);
-  });
-  const { variables, equations } = builder.system();
-  return allAnswers(
-    {
-      facts: equations.map(({ form }) => factsOf(form)),
-      slots: equations.map((equation) => equation.variables),
-      preference: equations.map((_, at) => at),
-      unknowns: variables.map((_, at) => at),
-      scales: variables.map(() => 1),
-      lows: variables.map(() => low),
-      highs: variables.map(() => high),
-      guesses: variables.map(() => Number.NaN),
-    },
-    new Float64Array(variables.length),
-    boxes,
-  );
-}
 
 describe("one unknown", () => {
   const roots = (term: Term, low: number, high: number): readonly number[] =>

@@ -3,12 +3,21 @@
  * answers, but spends more. Each bound is what it takes now and a tenth more.
  */
 import { describe, expect, test } from "vitest";
-import { solve } from "../../server/solve";
-import { allAnswers } from "../../server/solve/all-answers";
 import { boundsOf } from "../../server/solve/bounds";
-import { factsOf } from "../../server/solve/form";
-import type { GivenNumber } from "../../server/solve/system";
-import { add, call, div, mul, pow, SystemBuilder, sub, type Term, within } from "./build";
+import { solve } from "../../server/solve/solve";
+import { answersOf } from "./answers-of";
+import {
+  add,
+  call,
+  div,
+  type Givens,
+  mul,
+  pow,
+  SystemBuilder,
+  sub,
+  type Term,
+  within,
+} from "./build";
 
 const away = (x: number, y: number): Term => add(pow(sub("x", x), 2), pow(sub("y", y), 2));
 
@@ -87,27 +96,8 @@ describe("all answers, each as near as it is known", () => {
         [1 + r2 / 2, 3 - r2, 2 + r2 / 2],
       ],
     ],
-  ])("%s", (_, unknowns, terms, [low, high], boxes, answers) => {
-    const builder = new SystemBuilder();
-    for (const name of unknowns) builder.variable(name, { range: [low, high] });
-    terms.forEach((term, at) => {
-      builder.equation(`e${at}`, term, 0);
-    });
-    const { variables, equations } = builder.system();
-    const found = allAnswers(
-      {
-        facts: equations.map(({ form }) => factsOf(form)),
-        slots: equations.map((equation) => equation.variables),
-        preference: equations.map((__, at) => at),
-        unknowns: variables.map((__, at) => at),
-        scales: variables.map(() => 1),
-        lows: variables.map(() => low),
-        highs: variables.map(() => high),
-        guesses: variables.map(() => Number.NaN),
-      },
-      new Float64Array(variables.length),
-      boxes,
-    );
+  ])("%s", (_, unknowns, terms, range, boxes, answers) => {
+    const found = answersOf(unknowns, terms, range, boxes);
     expect(found.complete).toBe(true);
     expect(found.answers.map((each) => [...each])).toEqual(
       answers.map((each) => each.map((x) => expect.closeTo(x, 12))),
@@ -120,7 +110,7 @@ describe("the ends of what a formula comes to", () => {
   const signs = { a: within(0.5, 2), b: within(-0.25, 1, 0.5) };
 
   /** Proved and found, a five-hundredth of the width apart, in so many boxes for the most and the least. */
-  test.each<readonly [string, Term, Readonly<Record<string, GivenNumber>>, number, number]>([
+  test.each<readonly [string, Term, Givens, number, number]>([
     ["a product", mul("a", "b"), signs, 1, 1],
     ["a sum of squares", add(pow("a", 2), pow("b", 2)), signs, 1, 9],
     ["a difference of squares", sub(pow("a", 2), pow("b", 2)), signs, 11, 10],

@@ -70,6 +70,9 @@ export function within(value: number, below: number, above = below): GivenNumber
   return { value, low: value - below, high: value + above, rounding: 0 };
 }
 
+/** Given figures by name. */
+export type Givens = Readonly<Record<string, GivenNumber>>;
+
 interface VariableOptions {
   readonly given?: number | GivenNumber;
   readonly scale?: number;

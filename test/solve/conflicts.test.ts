@@ -3,9 +3,12 @@
  * tolerances' true ends.
  */
 import { describe, expect, test } from "vitest";
+import { repairsFor } from "../../server/solve";
 import { solve } from "../../server/solve/solve";
 import type { GivenNumber, System } from "../../server/solve/system";
-import { add, call, mul, SystemBuilder, sub, within } from "./build";
+import { withGivens } from "../../server/solve/with-givens";
+import { add, call, exactly, mul, SystemBuilder, sub, within } from "./build";
+import { randoms } from "./random-systems";
 
 const namesOf = ({ system, conflicts }: ReturnType<typeof solve>): readonly string[][] =>
   conflicts.map(({ givens }) => givens.map(({ variable }) => system.variables[variable]!.name));
@@ -101,4 +104,63 @@ test("one contradiction that shows in two relations is told once, two others are
     .equation("apart", "c", "d");
   const told = namesOf(solve(builder.system())).map((names) => [...names].sort().join());
   expect([...told].sort()).toEqual(["a,b", "c,d"]);
+});
+
+describe("contradictions", () => {
+  // a + b = s, s + c = t, t = d, a = e: with all given, the smallest sets by enumeration.
+  const rows = (builder: SystemBuilder) =>
+    builder
+      .equation("one", add("a", "b"), "s")
+      .equation("two", add("s", "c"), "t")
+      .equation("three", "t", "d")
+      .equation("four", "a", "e");
+  const consistent = (givens: Readonly<Record<string, number>>): boolean =>
+    solve(rows(new SystemBuilder().given(givens)).system()).conflicts.length === 0;
+
+  test("each set named is minimal, by leaving out every one", () => {
+    const random = randoms(31);
+    let found = 0;
+    for (let i = 0; i < 60; i++) {
+      const names = ["a", "b", "c", "d", "e"].filter(() => random() < 0.85);
+      const givens = Object.fromEntries(names.map((name) => [name, Math.floor(random() * 5)]));
+      const solution = solve(rows(new SystemBuilder().given(givens)).system());
+      const [conflict] = solution.conflicts;
+      if (conflict === undefined) continue;
+      found++;
+      const parties = conflict.givens.map(
+        ({ variable }) => solution.system.variables[variable]!.name,
+      );
+      const only = Object.fromEntries(parties.map((name) => [name, givens[name]!]));
+      expect(consistent(only), JSON.stringify(givens)).toBe(false);
+      for (const left of parties) {
+        const { [left]: _, ...rest } = only;
+        expect(consistent(rest), `${JSON.stringify(givens)} without ${left}`).toBe(true);
+      }
+    }
+    expect(found).toBeGreaterThan(30);
+  });
+
+  test("each repair put into the system mends it", () => {
+    const random = randoms(8);
+    let tried = 0;
+    for (let i = 0; i < 40; i++) {
+      const givens = Object.fromEntries(
+        ["a", "b", "c", "d", "e", "s"].map((name) => [name, Math.floor(random() * 6)]),
+      );
+      const builder = new SystemBuilder();
+      for (const [name, value] of Object.entries(givens))
+        builder.variable(name, { given: value, role: "made" });
+      const solution = solve(rows(builder).system());
+      if (solution.conflicts.length < 2) continue;
+      for (const { changes } of repairsFor(solution)) {
+        tried++;
+        const mended = withGivens(
+          solution.system,
+          new Map(changes.map(({ variable, value }) => [variable, exactly(value ?? Number.NaN)])),
+        );
+        expect(solve(mended).conflicts).toEqual([]);
+      }
+    }
+    expect(tried).toBeGreaterThan(10);
+  });
 });

@@ -6,14 +6,7 @@ import { describe, expect, test } from "vitest";
 import { fitFor, solve, tightenFor, verdictOf } from "../../server/solve";
 import type { FitLevel } from "../../server/solve/system";
 import { add, compare, mul, of, SystemBuilder, within } from "./build";
-
-function randoms(seed: number): () => number {
-  let state = seed;
-  return () => {
-    state = (state * 48271) % 2147483647;
-    return state / 2147483647;
-  };
-}
+import { randoms } from "./random-systems";
 
 const step = 0.25;
 

@@ -1,9 +1,12 @@
 /** Changes that make a claim hold, each put back into the system by hand. */
 import { describe, expect, test } from "vitest";
-import { fitFor, solve, withGivens } from "../../server/solve";
+import { fitFor } from "../../server/solve";
+import { solve } from "../../server/solve/solve";
 import type { Claim, Fit, Solution } from "../../server/solve/system";
 import { verdictOf } from "../../server/solve/verdict";
-import { add, call, compare, mul, SystemBuilder, sub, within } from "./build";
+import { withGivens } from "../../server/solve/with-givens";
+import { add, call, compare, mul, pow, SystemBuilder, sub, within } from "./build";
+import { randoms } from "./random-systems";
 
 /** The claim's verdict with the change made. */
 function changed(solution: Solution, claim: Claim, fit: Fit) {
@@ -87,5 +90,49 @@ describe("two changes together", () => {
     const [fit] = fitFor(solution, claim, () => 0.25);
     expect(fit!.also).toBeDefined();
     expect(changed(solution, claim, fit!).nominal).toBe("holds");
+  });
+});
+
+describe("what makes a check hold", () => {
+  test("one change in whole steps, the nearest of all, by trying every step", () => {
+    const random = randoms(12);
+    let tried = 0;
+    for (let i = 0; i < 40; i++) {
+      const [a, b] = [2 + Math.floor(random() * 8), 1 + Math.floor(random() * 5)] as const;
+      const limit = 10 + Math.floor(random() * 60);
+      // Flat at a = 4: the slope is nothing there.
+      const term = add(pow(sub("a", 4), 2), mul("b", 3));
+      const builder = new SystemBuilder()
+        .variable("a", { given: a, range: [0, 20], role: "made" })
+        .variable("b", { given: b, range: [0, 20], role: "made" });
+      const claim = builder.claim(compare(term, ">=", limit));
+      const solution = solve(builder.system());
+      if (verdictOf(solution, claim).nominal !== "fails") continue;
+      tried++;
+      const value = (x: number, y: number): number => (x - 4) ** 2 + 3 * y;
+      const nearest = (start: number, holds: (x: number) => boolean): number | undefined =>
+        Array.from({ length: 41 }, (_, at) => at / 2)
+          .filter(holds)
+          .sort((one, other) => Math.abs(one - start) - Math.abs(other - start))[0];
+      const expected = new Map([
+        ["a", nearest(a, (x) => value(x, b) >= limit)],
+        ["b", nearest(b, (y) => value(a, y) >= limit)],
+      ]);
+      const fits = fitFor(solution, claim, () => 0.5);
+      const alone = fits.filter(({ also }) => also === undefined);
+      for (const [name, best] of expected) {
+        const fit = alone.find(
+          ({ variable }) => solution.system.variables[variable]!.name === name,
+        );
+        if (best === undefined) expect(fit).toBeUndefined();
+        else {
+          const start = name === "a" ? a : b;
+          expect(Math.abs((fit?.value ?? Number.NaN) - start), `${name} ${a} ${b} ${limit}`).toBe(
+            Math.abs(best - start),
+          );
+        }
+      }
+    }
+    expect(tried).toBeGreaterThan(15);
   });
 });

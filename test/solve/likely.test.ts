@@ -10,7 +10,8 @@ import { reachOf } from "../../server/solve/ranges";
 import { Sampled } from "../../server/solve/sampled";
 import { solve } from "../../server/solve/solve";
 import type { Distribution, GivenNumber } from "../../server/solve/system";
-import { add, call, compare, div, mul, SystemBuilder, type Term } from "./build";
+import { add, call, compare, div, type Givens, mul, SystemBuilder, type Term } from "./build";
+import { randoms } from "./random-systems";
 
 function given(half: number, distribution?: Distribution, together?: string): GivenNumber {
   return {
@@ -23,7 +24,7 @@ function given(half: number, distribution?: Distribution, together?: string): Gi
   };
 }
 
-function spread(givens: Readonly<Record<string, GivenNumber>>, term: Term) {
+function spread(givens: Givens, term: Term) {
   const builder = new SystemBuilder().given(givens).equation("y", "y", term);
   return spreadOf(solve(builder.system()), builder.quantity("y"))!;
 }
@@ -132,11 +133,7 @@ describe("bent formulas", () => {
   });
 
   test("the chance that a check holds, against 100,000 plain draws", () => {
-    let state = 12345;
-    const random = (): number => {
-      state = (state * 48271) % 2147483647;
-      return state / 2147483647;
-    };
+    const random = randoms(12345);
     let held = 0;
     for (let i = 0; i < 100_000; i++) {
       const [x, z] = [2 * random() - 1, 2 * random() - 1];

@@ -10,14 +10,7 @@ import {
   solveWith,
 } from "../../server/solve/linear";
 import { LinearSpan, solveSquare } from "../../server/solve/span";
-
-function randoms(seed: number): () => number {
-  let state = seed;
-  return () => {
-    state = (state * 48271) % 2147483647;
-    return state / 2147483647;
-  };
-}
+import { randoms } from "./random-systems";
 
 const plain = (matrix: number[][], right: number[]): number[] =>
   (lusolve(matrix, right) as number[][]).map(([x]) => x!);

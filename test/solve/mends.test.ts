@@ -13,7 +13,7 @@ import type {
   Variable,
   Verdict,
 } from "../../server/solve/system";
-import { add, compare, exactly, SystemBuilder, sub, within } from "./build";
+import { add, compare, exactly, type Givens, SystemBuilder, sub, within } from "./build";
 
 const made = (step: number, off = 0): Partial<Variable> => ({
   role: "made",
@@ -89,10 +89,7 @@ test("the first level at which a check fails", () => {
 });
 
 describe("each of several figures", () => {
-  const build = (
-    roles: Readonly<Record<string, Role>>,
-    givens: Readonly<Record<string, GivenNumber>>,
-  ) => {
+  const build = (roles: Readonly<Record<string, Role>>, givens: Givens) => {
     const builder = new SystemBuilder();
     for (const [name, given] of Object.entries(givens))
       builder.variable(name, { given, role: roles[name] ?? "bought", range: [0, 40] });

@@ -17,17 +17,9 @@ import {
   sub,
   valueNamed,
 } from "./build";
+import { randoms } from "./random-systems";
 
 const INCH = 0.0254;
-
-/** Lehmer's generator (Park and Miller 1988). */
-function randoms(seed: number): () => number {
-  let state = seed;
-  return () => {
-    state = (state * 48271) % 2147483647;
-    return state / 2147483647;
-  };
-}
 
 describe("exact decimals", () => {
   test("2,000 differences that come to nothing, and as many a millionth short", () => {
@@ -109,4 +101,36 @@ test("what rounding explains grows with the numbers, and shrinks with them", () 
     expect(holds(0.3 * scale)).toBe("holds");
     expect(holds(0.3 * scale * (1 + 1e-9))).toBe("fails");
   }
+});
+
+describe("rounding noise, against exact tenths", () => {
+  test("sums, products by whole numbers and floors of exact decimals", () => {
+    const random = randoms(99);
+    let told = 0;
+    for (let i = 0; i < 400; i++) {
+      const [a, b, c] = [1, 2, 3].map(() => Math.floor(random() * 2000)) as [
+        number,
+        number,
+        number,
+      ];
+      const whole = 1 + Math.floor(random() * 9);
+      // In tenths: exact.
+      const margin = a * whole - b - c;
+      const builder = new SystemBuilder().given({ a: a / 10, b: b / 10, c: (c + margin) / 10 });
+      const claims: readonly [Parameters<SystemBuilder["claim"]>[0], boolean][] = [
+        [compare(sub(sub(mul("a", whole), "b"), "c"), ">=", 0), true],
+        [compare(sub(sub(mul("a", whole), "b"), "c"), "<=", 0), true],
+        [compare(sub(sub(mul("a", whole), "b"), "c"), ">", 0), false],
+        [compare(call("floor", div("a", 0.1)), "==", a), true],
+        [compare(mul("a", whole), ">=", add("b", "c", 0.1)), false],
+      ];
+      const solution = solve(builder.system());
+      for (const [condition, expected] of claims) {
+        const verdict = verdictOf(solution, builder.claim(condition)).nominal;
+        expect(verdict, `${a} ${b} ${c} ${whole}`).toBe(expected ? "holds" : "fails");
+        told++;
+      }
+    }
+    expect(told).toBe(2000);
+  });
 });

@@ -4,7 +4,7 @@ import { expect, test } from "vitest";
 import type { Solution, System } from "../../server/solve";
 import { quantityValue, sensitivities, solve, solveOverlay, spreadOf } from "../../server/solve";
 import { add, call, exactly, mul, SystemBuilder, shuffled, sub, within } from "./build";
-import { chain, chainArbitrary, linear, linearArbitrary, uniform } from "./random-systems";
+import { chain, chainArbitrary, linear, linearArbitrary, randoms } from "./random-systems";
 
 const unknowns = (system: System): number[] =>
   system.variables.flatMap((variable, at) => (variable.given === undefined ? [at] : []));
@@ -188,7 +188,7 @@ test("worst case and root sum square against 100,000 random draws", () => {
     .equation("total", "total", add("rise", mul(0.1, "a")));
   const solution = solve(builder.system());
   const spread = spreadOf(solution, builder.quantity("total"))!;
-  const random = uniform(7);
+  const random = randoms(7);
   const draw = (): number => 2 * random() - 1;
   const nominal = 13 * Math.sin(0.3) + 4;
   let sum = 0;

@@ -102,13 +102,11 @@ export function linear({
   return builder;
 }
 
-/** A small fixed generator, so that a draw that fails can be looked at again. */
-export function uniform(seed: number): () => number {
+/** A row of numbers from 0 to 1, the same each time (Lehmer's generator, Park and Miller 1988). */
+export function randoms(seed: number): () => number {
   let state = seed;
   return () => {
-    state = (state + 0x6d2b79f5) | 0;
-    let t = Math.imul(state ^ (state >>> 15), 1 | state);
-    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
-    return ((t ^ (t >>> 14)) >>> 0) / 4294967296;
+    state = (state * 48271) % 2147483647;
+    return state / 2147483647;
   };
 }

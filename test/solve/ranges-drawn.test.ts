@@ -8,15 +8,7 @@ import { slopeRanges } from "../../server/solve/range-slopes";
 import { solve } from "../../server/solve/solve";
 import { rangesOf, tapeOf } from "../../server/solve/tape";
 import { add, call, div, mul, pow, SystemBuilder, sub, within } from "./build";
-
-/** A row of numbers from 0 to 1, the same each time (Lehmer's generator, Park and Miller 1988). */
-function randoms(seed: number): () => number {
-  let state = seed;
-  return () => {
-    state = (state * 48271) % 2147483647;
-    return state / 2147483647;
-  };
-}
+import { randoms } from "./random-systems";
 
 const slot = (index: number): Expression => ({ op: "slot", index });
 const number = (value: number): Expression => ({ op: "number", value });

@@ -5,14 +5,7 @@ import { solve } from "../../server/solve/solve";
 import { factorSparse } from "../../server/solve/sparse-lu";
 import { spreadOf } from "../../server/solve/spread";
 import { add, exactly, mul, SystemBuilder, sub, valueNamed, within } from "./build";
-
-function randoms(seed: number): () => number {
-  let state = seed;
-  return () => {
-    state = (state * 48271) % 2147483647;
-    return state / 2147483647;
-  };
-}
+import { randoms } from "./random-systems";
 
 describe("factors", () => {
   test("agree with an algebra library, transposed too", () => {

@@ -19,6 +19,7 @@ import {
   type Term,
   valueNamed,
 } from "./build";
+import { randoms } from "./random-systems";
 
 const name = (i: number): string => `v${i}`;
 
@@ -298,11 +299,7 @@ describe("factors of a sparse matrix", () => {
   });
 
   test("arrows, bands and stars of many sizes of entries, against an algebra library", () => {
-    let state = 3;
-    const random = (): number => {
-      state = (state * 48271) % 2147483647;
-      return state / 2147483647;
-    };
+    const random = randoms(3);
     const shapes: readonly ((i: number, j: number, size: number) => boolean)[] = [
       (i, j) => i === 0 || j === 0 || i === j,
       (i, j) => Math.abs(i - j) <= 2,

@@ -20,6 +20,7 @@ import {
   compare,
   div,
   exactly,
+  type Givens,
   mul,
   pow,
   SystemBuilder,
@@ -27,8 +28,6 @@ import {
   type Term,
   within,
 } from "./build";
-
-type Givens = Readonly<Record<string, GivenNumber>>;
 
 const system = (term: Term, givens: Givens) =>
   new SystemBuilder().given(givens).equation("y", "y", term);
