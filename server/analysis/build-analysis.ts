@@ -115,7 +115,10 @@ export class BuildAnalysis implements Analysis {
       ? before.bench
       : { writer, orderOf, piecesOf: (of, figure) => piecesFor(of, figure, writer) };
     const edited = parts.reading.overlays.length === before?.reading.overlays.length;
-    this.earlier = edited ? new Map([...before.earlier, ...before.variants]) : new Map();
+    const same = before?.reading.build === build ? before : undefined;
+    this.options = same?.options ?? optionsOf(build);
+    this.records = same?.records ?? recordsOf(build);
+    this.earlier = edited ? laidOver(before.earlier, before.variants, this.options) : new Map();
     const { opened } = reading;
     const sources = [
       earlier?.bench === this.bench ? { from: earlier, edited: true, opened } : undefined,
@@ -140,9 +143,6 @@ export class BuildAnalysis implements Analysis {
         ? LayeredMap.of(new Map())
         : before.states.with(moved);
     this.firstState = moved === undefined ? this : (before?.firstState ?? this);
-    const same = before?.reading.build === build ? before : undefined;
-    this.options = same?.options ?? optionsOf(build);
-    this.records = same?.records ?? recordsOf(build);
     this.views =
       edit === undefined || before === undefined
         ? new Map()
@@ -325,7 +325,7 @@ export class BuildAnalysis implements Analysis {
 
   under(option: string): BuildAnalysis | undefined {
     if (!this.options.some(({ name }) => name === option)) return undefined;
-    return this.variant(`option ${option}`, { is: "option", name: option });
+    return this.variant(optionKey(option), { is: "option", name: option });
   }
 
   trying(lines: string): Analysis {
@@ -343,7 +343,7 @@ export class BuildAnalysis implements Analysis {
   }
 
   asBuilt(): BuildAnalysis {
-    return this.variant("as built", { is: "as built" });
+    return this.variant(asBuiltKey, { is: "as built" });
   }
 
   write(value: Value): string {
@@ -435,4 +435,23 @@ export class BuildAnalysis implements Analysis {
       return view ?? [];
     });
   }
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+const asBuiltKey = "as built";
+const optionKey = (option: string): string => `option ${option}`;
+
+/** What was laid over a build before its edit, as far as there still is such a thing to lay over it. */
+function laidOver(
+  earlier: ReadonlyMap<string, BuildAnalysis>,
+  last: ReadonlyMap<string, BuildAnalysis>,
+  options: readonly OptionInfo[],
+): ReadonlyMap<string, BuildAnalysis> {
+  const kept = new Map<string, BuildAnalysis>();
+  for (const key of [asBuiltKey, ...options.map(({ name }) => optionKey(name))]) {
+    const laid = last.get(key) ?? earlier.get(key);
+    if (laid !== undefined) kept.set(key, laid);
+  }
+  return kept;
 }

@@ -1,14 +1,20 @@
 /**
- * Keeps what was made by a key that says all it was made of, as many as were asked for last.
+ * Keeps what was made by a key that says all it was made of: what was asked for last, as much as
+ * weighs no more than `most` together.
  *
- *     const cells = new Kept<Cell>(1_000); cells.get(key, () => solveCell(…))
+ *     const cells = new Kept<Cell>(10_000, (cell) => cell.equations.length); cells.get(key, () => solveCell(…))
  *
  * Must not know: what is kept.
  */
 export class Kept<V> {
   private readonly map = new Map<string, V>();
+  private weight = 0;
 
-  constructor(private readonly most: number) {}
+  constructor(
+    private readonly most: number,
+    /** Says the same of a value each time. */
+    private readonly weigh: (value: V) => number = () => 1,
+  ) {}
 
   get(key: string, make: () => V): V {
     const before = this.map.get(key);
@@ -20,9 +26,11 @@ export class Kept<V> {
     }
     const made = make();
     this.map.set(key, made);
-    if (this.map.size > this.most) {
-      const oldest = this.map.keys().next();
-      if (oldest.done === false) this.map.delete(oldest.value);
+    this.weight += this.weigh(made);
+    for (const [oldest, value] of this.map) {
+      if (this.weight <= this.most) break;
+      this.map.delete(oldest);
+      this.weight -= this.weigh(value);
     }
     return made;
   }

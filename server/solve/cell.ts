@@ -111,9 +111,9 @@ export class Core {
 
 /** Plans by structure, and cells by what they are made of. */
 export class Plans {
-  private readonly kept = new Kept<{ plan: SolvePlan | undefined }>(4_000);
-  private cores = new Kept<Core>(mostKept);
-  private joins = new Kept<Solved<never>>(mostKept);
+  private readonly kept = new Kept<Planned>(mostKept, ({ weight }) => weight);
+  private cores = newCores();
+  private joins = newJoins();
   private readonly forms = new WeakMap<EquationForm, number | string>();
   private lastForm = 0;
   /** How many cells were solved so far. */
@@ -121,8 +121,8 @@ export class Plans {
 
   /** Lets go of all cells: those that are in use go on as they are. Plans stay. */
   forget(): void {
-    this.cores = new Kept(mostKept);
-    this.joins = new Kept(mostKept);
+    this.cores = newCores();
+    this.joins = newJoins();
   }
 
   /** Whatever it is about: what has been planned for one of its structure is not planned again. */
@@ -134,7 +134,8 @@ export class Plans {
   }
 
   private solvePlainly(system: System, pattern: string): Solution {
-    const kept = this.kept.get(pattern, () => ({ plan: undefined }));
+    const weight = weightOf(system);
+    const kept = this.kept.get(pattern, () => ({ weight, plan: undefined }));
     const solution = kept.plan === undefined ? solve(system) : solveLike(system, kept.plan);
     // In the plan of what numbers were put into these are known.
     if (!isPutIn(solution)) kept.plan = solution.plan;
@@ -193,22 +194,23 @@ export class Plans {
     const made = (): Core => new Core(system, pattern, this);
     // A small one is solved again more quickly than it is found.
     if (system.equations.length < smallestKept) return made();
-    let content = pattern;
+    // Put together at once: what is added up piece by piece is kept with all its pieces.
+    const content = [pattern];
     for (let place = 0; place < keys.length; place++)
-      content += ` ${contentOf(keys[place] as Key, system.variables[place] as Variable)}`;
+      content.push(contentOf(keys[place] as Key, system.variables[place] as Variable));
     for (const { form, assumption, slack } of system.equations)
-      content += `;${assumption === true ? "a" : ""}${slack ?? ""}${this.numberIn(form) ?? ""}`;
-    return this.cores.get(content, made);
+      content.push(`${assumption === true ? "a" : ""}${slack ?? ""}${this.numberIn(form) ?? ""}`);
+    return this.cores.get(content.join(";"), made);
   }
 
   /** What a system is but for its numbers and names, where it stands in the order of its names. */
   private structureOf({ variables, equations }: System): string {
-    let structure = "";
+    const structure: string[] = [];
     for (const { form, rank, variables: own, when } of equations)
-      structure += `${this.formOf(form)}${rank}:${own.join(",")}${conditionKey(when)};`;
-    structure += "|";
-    for (const variable of variables) structure += isGiven(variable) ? "1" : "0";
-    return structure;
+      structure.push(`${this.formOf(form)}${rank}:${own.join(",")}${conditionKey(when)};`);
+    structure.push("|");
+    for (const variable of variables) structure.push(isGiven(variable) ? "1" : "0");
+    return structure.join("");
   }
 
   /** The same of one that stands in any order: names decide between equals. */
@@ -249,8 +251,23 @@ export function conditionKey(condition: Condition | undefined): string {
   return key;
 }
 
-/** Cells that are kept by what they are made of, and so many put side by side. */
-const mostKept = 4_000;
+/** A plan is the same for all systems of one structure. */
+interface Planned {
+  readonly weight: number;
+  plan: SolvePlan | undefined;
+}
+
+/** Of plans, of cells kept by what they are made of, and of some put side by side: equations in each. */
+const mostKept = 60_000;
+
+const newCores = (): Kept<Core> => new Kept(mostKept, ({ system }) => weightOf(system));
+const newJoins = (): Kept<Solved<never>> =>
+  new Kept(mostKept, ({ solution }) => weightOf(solution.system));
+
+/** What is small is not for nothing. */
+function weightOf({ equations }: System): number {
+  return equations.length + 10;
+}
 
 /** Cells of fewer equations are not kept by what they are made of. */
 const smallestKept = 3;

@@ -60,3 +60,39 @@ test("builds with kinds of their own that are closed leave nothing behind", () =
   });
   expect(grown).toBeLessThan(25);
 });
+
+/** Spacers of one stack, each on the one below: figures that hang together, all of them solved. */
+function stack(thickness: string, more = ""): string {
+  const spacers = Array.from({ length: 300 }, (_, at) => {
+    const below = at === 0 ? "0 in" : `s${at - 1}.top`;
+    return `spacer s${at} { bottom: ${below}; thickness: ${at === 0 ? thickness : "0.1 in"}; top: ? }`;
+  });
+  return `kind spacer { bottom: length  thickness: length  top: length  relation "height": top = bottom + thickness }
+${spacers.join("\n")}
+${more}`;
+}
+
+test("what digits typed into a long stack came to is not kept for ever", {
+  timeout: 120_000,
+}, () => {
+  const texts = new Map([[uri, ""]]);
+  const analyzer = analyzerFor(memoryHost(texts), library());
+  const grown = growth(300, (edit) => {
+    texts.set(uri, stack(`0.${1_000 + edit} in`));
+    const top = analyzer.analyze(uri)?.valueAt("s299.top")?.si;
+    expect(top).toBeCloseTo(0.0254 * (29.9 + 0.1 + edit / 10_000), 9);
+  });
+  expect(grown).toBeLessThan(10);
+});
+
+test("an option's name typed letter by letter leaves nothing behind", { timeout: 120_000 }, () => {
+  const texts = new Map([[uri, ""]]);
+  const analyzer = analyzerFor(memoryHost(texts), library());
+  const grown = growth(60, (edit) => {
+    const name = `taller${"r".repeat(edit)}`;
+    texts.set(uri, stack("0.1 in", `option ${name} { s0.thickness: 0.2 in }`));
+    const top = analyzer.analyze(uri)?.under(name)?.valueAt("s299.top")?.si;
+    expect(top).toBeCloseTo(0.0254 * 30.1, 9);
+  });
+  expect(grown).toBeLessThan(10);
+});

@@ -48,6 +48,20 @@ test("what was asked for last is kept, and no more than is allowed", () => {
   expect(kept.size).toBe(2);
 });
 
+test("what is heavy takes the room of several that are not", () => {
+  const kept = new Kept<number>(10, (value) => value);
+  const asked = (value: number): void => void kept.get(String(value), () => value);
+  for (const value of [1, 2, 3, 4]) asked(value);
+  expect(kept.size).toBe(4);
+  asked(7);
+  // 4 and 7 weigh 11, so that of these the newest is left.
+  expect(kept.size).toBe(1);
+  asked(3);
+  expect(kept.size).toBe(2);
+  asked(11);
+  expect(kept.size).toBe(0);
+});
+
 test("what comes out the same once more is the same value, some variants side by side", () => {
   const kept = new Alike<object, readonly number[]>(2);
   const same = (one: readonly number[], other: readonly number[]) => one.join() === other.join();
