@@ -6,6 +6,7 @@
  *
  * Must not know: how any of it is worded.
  */
+import { once } from "../keep/once";
 import type { Analysis, Besides, CheckResult, Value } from "./analysis";
 
 export interface Consequences {
@@ -33,14 +34,14 @@ export function consequencesOf(spec: Analysis): Consequences {
 
 function make(spec: Analysis, built: Analysis): Consequences {
   // What no record touches is the same in both.
-  const parts = lazily(() => built.besides(spec));
-  const wishes = lazily(() =>
+  const parts = once(() => built.besides(spec));
+  const wishes = once(() =>
     parts()
       .flatMap((part) => keptWishes(part, () => wishesIn(part, spec)))
       .sort((one, other) => Math.abs(other.miss) - Math.abs(one.miss)),
   );
-  const fails = lazily(() => parts().flatMap((part) => keptFails(part, () => failsIn(part))));
-  const unsure = lazily(() => parts().flatMap((part) => keptUnsure(part, () => unsureIn(part))));
+  const fails = once(() => parts().flatMap((part) => keptFails(part, () => failsIn(part))));
+  const unsure = once(() => parts().flatMap((part) => keptUnsure(part, () => unsureIn(part))));
   return {
     get wishes() {
       return wishes();
@@ -105,13 +106,4 @@ function drawn(
   return before.findLast(
     (check) => check.thing?.id === thing?.id && check.code === code && check.title === title,
   )?.verdict;
-}
-
-/** Worked out when it is first asked for. */
-function lazily<T>(make: () => T): () => T {
-  let made: { readonly of: T } | undefined;
-  return () => {
-    made ??= { of: make() };
-    return made.of;
-  };
 }

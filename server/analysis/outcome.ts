@@ -6,6 +6,7 @@
  * Must not know: how anything is worded or shown.
  */
 import { textAt } from "../../grammar/anchor";
+import { once } from "../keep/once";
 import type { ModelVariable } from "../model/model";
 import { nominalAnchor } from "../model/thing";
 import type { FigureId } from "../names/ids";
@@ -35,8 +36,6 @@ export function outcomeOfFigure(reading: Reading, about: ModelVariable): Outcome
   const place = solved.placeOf(id) ?? -1;
   const value = solution.values[place];
   if (value === undefined || !Number.isFinite(value)) return undefined;
-  const quantity = { expression: { op: "slot", index: 0 }, variables: [place] } as const;
-  const spread = spreadOf(solution, quantity);
   const { role, making, given } = variable;
   // What is made and follows from others is made to its step all the same; made or given, it is no
   // surer than its making.
@@ -48,23 +47,42 @@ export function outcomeOfFigure(reading: Reading, about: ModelVariable): Outcome
   const si = core !== undefined && at !== undefined ? asMade(core, at, isThere) : value;
   const said = given !== undefined && given.high > given.low;
   const least = made && !said ? makingOff(making, value) : 0;
-  const below = Math.max(spread?.worstBelow ?? 0, least);
-  const above = Math.max(spread?.worstAbove ?? 0, least);
+  // Most who ask how it comes out do not ask how surely.
+  const limits = once(() => {
+    const quantity = { expression: { op: "slot", index: 0 }, variables: [place] } as const;
+    const spread = spreadOf(solution, quantity);
+    const below = Math.max(spread?.worstBelow ?? 0, least);
+    const above = Math.max(spread?.worstAbove ?? 0, least);
+    return { spread, below, above };
+  });
   return {
     si,
-    spread,
-    worst: Math.max(below, above),
-    rss: Math.max(spread?.rss ?? 0, least),
-    shift: (spread?.rss ?? 0) < least ? 0 : (spread?.shift ?? 0),
-    low: si - below,
-    high: si + above,
+    get spread() {
+      return limits().spread;
+    },
+    get worst() {
+      return Math.max(limits().below, limits().above);
+    },
+    get rss() {
+      return Math.max(limits().spread?.rss ?? 0, least);
+    },
+    get shift() {
+      const { spread } = limits();
+      return (spread?.rss ?? 0) < least ? 0 : (spread?.shift ?? 0);
+    },
+    get low() {
+      return si - limits().below;
+    },
+    get high() {
+      return si + limits().above;
+    },
     made,
     shared: core !== undefined && at !== undefined && sharesStep(core, at),
     ...(made ? usuallyMade(about, least) : {}),
     get answers() {
       return answersOfFigure(reading, id);
     },
-    contributors: () => contributorsOf(spread, new SolvedCell(reading, solved)),
+    contributors: () => contributorsOf(limits().spread, new SolvedCell(reading, solved)),
   };
 }
 

@@ -10,6 +10,7 @@
 
 import { type Anchor, textAt } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
+import { deferred } from "../keep/deferred";
 import { type LiteralFigure, readFigure } from "../model/literal";
 import type { Entry } from "../model/thing";
 import { normalShareBelow } from "../solve";
@@ -83,14 +84,18 @@ export function measurementsOf(analysis: Analysis): readonly Measurement[] {
   return found;
 }
 
+const latestKnown = new WeakMap<Analysis, ReadonlyMap<string, Measurement>>();
+
 /** The newest reading of each figure, by path. */
 export function latestReadings(spec: Analysis): ReadonlyMap<string, Measurement> {
+  const before = latestKnown.get(spec);
+  if (before !== undefined) return before;
   const latest = new Map<string, Measurement>();
   for (const each of measurementsOf(spec)) {
-    const before = latest.get(each.value.path)?.record.date;
-    if (before === undefined || (each.record.date ?? "") >= before)
-      latest.set(each.value.path, each);
+    const date = latest.get(each.value.path)?.record.date;
+    if (date === undefined || (each.record.date ?? "") >= date) latest.set(each.value.path, each);
   }
+  latestKnown.set(spec, latest);
   return latest;
 }
 
@@ -123,6 +128,8 @@ const noFigures: ReadonlySet<syntax.Expression["type"]> = new Set([
   "missing",
 ]);
 
+const heldBeside = ["low", "high", "within", "acceptance", "conformity"] as const;
+
 function measured(
   record: RecordInfo,
   members: readonly syntax.Member[],
@@ -146,7 +153,6 @@ function measured(
     if (reading.is !== "figure") return [];
     const { figure } = reading;
     const sureness = figure.toleranced ? (figure.high - figure.low) / 2 : figure.rounding;
-    const held = heldAgainst(value, figure.value, sureness);
     const field = member.path.names.at(-1);
     if (field === undefined) return [];
     const entry: Entry = {
@@ -159,7 +165,8 @@ function measured(
       inherited: false,
       date: record.date,
     };
-    return [{ record, value, si: figure.value, sureness, ...held, anchor, entry, figure }];
+    const reads = { record, value, si: figure.value, sureness, anchor, entry, figure };
+    return [deferred(reads, heldBeside, () => heldAgainst(value, figure.value, sureness))];
   });
 }
 

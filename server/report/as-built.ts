@@ -40,11 +40,17 @@ export function builtBeside(value: Value, spec: Analysis): BuiltBeside | undefin
   const out = comesOut(now, built);
   const moved = was === undefined || Math.abs(is - was) > 1e-6 * measure.scale;
   if (out === undefined || (!moved && read === undefined)) return undefined;
-  const { text, tolerance } = out;
-  const verdict =
-    read?.verdict ?? (wanted === undefined ? "" : missBy(is - wanted.si, value, spec));
-  const sure = tolerance === undefined ? text : `${text} ${tolerance.worst}`;
-  return { text, full: [sure, verdict].filter((each) => each !== "").join(", ") };
+  const { text } = out;
+  return {
+    text,
+    get full() {
+      const { tolerance } = out;
+      const verdict =
+        read?.verdict ?? (wanted === undefined ? "" : missBy(is - wanted.si, value, spec));
+      const sure = tolerance === undefined ? text : `${text} ${tolerance.worst}`;
+      return [sure, verdict].filter((each) => each !== "").join(", ");
+    },
+  };
 }
 
 /** Nothing for what no record speaks of, and no reading is behind. */
@@ -59,9 +65,11 @@ export function asBuilt(value: Value, spec: Analysis): AsBuilt | undefined {
   const was = before.standing === "given" ? `spec ${out.text}` : `was to come out ${out.text}`;
   return {
     was: [was, readAs(value, measurement.si, spec)].filter((each) => each !== "").join(", "),
-    verdict: [offBy(before, measurement.si, spec), accepted(measurement, spec)]
-      .filter((each) => each !== "")
-      .join(", "),
+    get verdict() {
+      return [offBy(before, measurement.si, spec), accepted(measurement, spec)]
+        .filter((each) => each !== "")
+        .join(", ");
+    },
   };
 }
 

@@ -8,6 +8,7 @@
  */
 import type { Analysis, Outcome, Value, Wanted } from "../analysis/analysis";
 import { andList } from "../findings/phrases";
+import { once } from "../keep/once";
 import {
   type DisplayStyle,
   displayOf,
@@ -44,11 +45,17 @@ export function comesOut(
   const style = follows ? finerWhereMade(value, outcome, written) : written;
   const shown = writeQuantity(outcome.si, measure, style);
   if (shown === undefined) return undefined;
-  const { si: at, low, high, rss, shift } = outcome;
-  const tolerance = writeLimits({ below: at - low, above: high - at, rss, shift }, measure, {
-    style,
+  // Most who ask for the text do not ask how surely.
+  const limits = once(() => {
+    const { si: at, low, high, rss, shift } = outcome;
+    return writeLimits({ below: at - low, above: high - at, rss, shift }, measure, { style });
   });
-  const limits = tolerance === undefined ? {} : { tolerance };
+  const surely = (out: Omit<ComesOut, "tolerance">): ComesOut => ({
+    ...out,
+    get tolerance() {
+      return limits();
+    },
+  });
   const wish = wanted && {
     wanted: wanted.written ?? writeQuantity(wanted.si, measure, style)?.text,
   };
@@ -58,14 +65,14 @@ export function comesOut(
     const unmet = wanted !== undefined && !wanted.met;
     const finer = style === written ? undefined : shown.text;
     const text = (unmet ? fine : undefined) ?? finer ?? figureOf(value, analysis).text;
-    return { text, ...(fine === undefined ? {} : { decimal: fine }), ...limits, ...wish };
+    return surely({ text, ...(fine === undefined ? {} : { decimal: fine }), ...wish });
   }
   const drawn = plainFigure(value, { style, write: analysis.write });
   const out = fine ?? shown.text;
   // Beside a wish a step of the build's would hide what it is missed by.
   if (wanted !== undefined)
-    return { text: out, ...(out === drawn ? {} : { drawn }), ...limits, ...wish };
-  return { text: shown.text, ...(fine === undefined ? {} : { decimal: fine }), drawn, ...limits };
+    return surely({ text: out, ...(out === drawn ? {} : { drawn }), ...wish });
+  return surely({ text: shown.text, ...(fine === undefined ? {} : { decimal: fine }), drawn });
 }
 
 /** What is made to a finer step than the build shows, and what follows from it, is shown on that. */
@@ -116,8 +123,7 @@ export function told(value: Value, analysis: Pick<Analysis, "style" | "write">):
     return { text, beside, standing, drawn: false };
   }
   const outcome = value.outcome();
-  const { text, tolerance, drawn, decimal } = out;
-  const limits = tolerance === undefined ? {} : { tolerance };
+  const { text, drawn, decimal } = out;
   if (wanted !== undefined) {
     const why = wanted.held ? heldInWords(wanted) : undefined;
     const wish = text === out.wanted ? "" : `wanted ${out.wanted}`;
@@ -126,7 +132,9 @@ export function told(value: Value, analysis: Pick<Analysis, "style" | "write">):
     return {
       text,
       beside,
-      ...limits,
+      get tolerance() {
+        return out.tolerance;
+      },
       standing: "wanted",
       drawn: unmet !== "",
       ...(why === undefined ? {} : { why }),
@@ -145,7 +153,9 @@ export function told(value: Value, analysis: Pick<Analysis, "style" | "write">):
   return {
     text,
     beside: drawn === text ? "" : beside,
-    ...limits,
+    get tolerance() {
+      return out.tolerance;
+    },
     standing: cut ? "made" : standing,
     drawn: drawn !== undefined && drawn !== text,
     ...(why === undefined ? {} : { why }),

@@ -49,6 +49,7 @@ export const rooms: Readonly<Record<string, Room>> = {
   },
   "server/report": {
     rooms: [
+      "server/keep",
       "server/findings",
       "grammar",
       "server/model",
