@@ -6,6 +6,8 @@
  *     npm run mutation -- solve server/solve/plan.ts      all changes of a file
  *     npm run mutation -- solve --again                   those nothing noticed last time
  *     npm run mutation -- units --loading                 and those that act while a file is loaded
+ *     npm run mutation -- solve server/solve/missing.ts --tests test/solve/missing.test.ts
+ *                                                         what some tests notice by themselves
  *
  * A sample tells the score with the range the whole room's lies in at 95 % (Wilson 1927). Ends with 1
  * where fewer than 85 of 100 changes are noticed, with 2 where a change is told as unnoticed though
@@ -36,6 +38,7 @@ const { values, positionals } = parseArgs({
     seed: { type: "string", default: "1" },
     again: { type: "boolean", default: false },
     loading: { type: "boolean", default: false },
+    tests: { type: "string", multiple: true, default: [] },
   },
 });
 const [room = "", ...named] = positionals;
@@ -68,6 +71,7 @@ const { status } = spawnSync(
       ...process.env,
       MUTATED_ROOM: room,
       MUTATED_CHOICE: choicePath,
+      MUTATED_TESTS: values.tests.join(","),
       MUTATED_AT_LOADING: values.loading ? "yes" : "no",
     },
   },

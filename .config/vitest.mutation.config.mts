@@ -1,7 +1,7 @@
 /**
  * The tests of one room for mutation testing, `MUTATED_ROOM=solve`: those of its own folder and those
  * above it that hold it to something outside, without the few that take longer than all others
- * together. Nothing is built.
+ * together; or those that `MUTATED_TESTS` names. Nothing is built.
  */
 import { join } from "node:path";
 import { defineConfig } from "vitest/config";
@@ -37,7 +37,9 @@ const tests: Record<string, { readonly run: string[]; readonly leftOut: string[]
     leftOut: ["test/sequence/{property,history-property,robustness,rows,merge}.test.ts"],
   },
 };
-const { run, leftOut } = tests[process.env.MUTATED_ROOM ?? "solve"] ?? { run: [], leftOut: [] };
+const named = process.env.MUTATED_TESTS?.split(",").filter(Boolean) ?? [];
+const ofRoom = tests[process.env.MUTATED_ROOM ?? "solve"] ?? { run: [], leftOut: [] };
+const { run, leftOut } = named.length > 0 ? { run: named, leftOut: [] } : ofRoom;
 
 /**
  * Which test reaches a change is found out with each file of tests on its own, since what is made

@@ -21,6 +21,8 @@ const LARGEST_SET = 5;
 const IN_VAIN = 4;
 /** A figure that builders do not measure is as poor advice as so many that they do. */
 const UNNATURAL = 4;
+/** So many places are tried before what has no value at one is made up. */
+const PLACES = 4;
 /** Open parts with more variables than this are looked at in the neighborhood only. */
 const NEIGHBORHOOD = 120;
 
@@ -29,7 +31,6 @@ export function missingFor(solution: Solution, variable: number): number[][] {
   if (solution.determinations[variable]?.how !== "open") return [];
   const part = openPart(solution, variable);
   const space = freedom(solution, part);
-  if (space === undefined) return [];
   const { variables } = solution.system;
   const candidates = part.variables
     .filter((other) => other !== variable && space.moves(other))
@@ -52,12 +53,13 @@ export function missingFor(solution: Solution, variable: number): number[][] {
   const free = space.fixing([]);
   for (const one of candidates) if (free.completes(one, variable)) keep([one]);
   if (found.some((set) => set.every(isAskedFirst))) return found;
+  const planned = (set: readonly number[]): boolean => settles(solution, variable, set);
   const growFrom = (among: readonly number[]): void => {
     let inVain = 0;
-    for (const first of among.slice(0, 60)) {
+    for (const first of among) {
       if (found.length >= MOST || inVain > IN_VAIN) break;
       const before = found.length;
-      const set = grow(first, among, variable, space);
+      const set = grow(first, among, variable, space, planned);
       if (set !== undefined) keep(set);
       inVain = found.length > before ? 0 : inVain + 1;
     }
@@ -70,18 +72,22 @@ export function missingFor(solution: Solution, variable: number): number[][] {
   return found.sort((one, other) => cost(one) - cost(other));
 }
 
-/** Adds candidates that still move once the set is fixed, until the variable no longer does. */
+/**
+ * Adds candidates that still move once the set is fixed, until the variable no longer does and a plan
+ * reaches it: of `3x + y + z = 7` and `y + z = 6` no plan knows x.
+ */
 function grow(
   first: number,
   candidates: readonly number[],
   variable: number,
   space: Freedom,
+  planned: (set: readonly number[]) => boolean,
 ): number[] | undefined {
   // Taking the candidate that alone completes the set first keeps sets small and to the point.
   let set = [first];
   for (;;) {
     const fixed = space.fixing(set);
-    if (fixed.settles(variable)) break;
+    if (fixed.settles(variable) && planned(set)) break;
     if (set.length >= LARGEST_SET) return undefined;
     const free = candidates.filter((other) => !set.includes(other));
     const next =
@@ -92,7 +98,7 @@ function grow(
   }
   for (const member of [...set].reverse()) {
     const fewer = set.filter((other) => other !== member);
-    if (fewer.length > 0 && space.fixing(fewer).settles(variable)) set = fewer;
+    if (space.fixing(fewer).settles(variable) && planned(fewer)) set = fewer;
   }
   return set;
 }
@@ -105,7 +111,7 @@ interface OpenPart {
 }
 
 function openPart(solution: Solution, variable: number): OpenPart {
-  const { network } = executionOf(solution);
+  const { network, excluded } = executionOf(solution);
   const { touchStart, touching } = network;
   const distance = new Map([[variable, 0]]);
   const queue = [variable];
@@ -114,7 +120,8 @@ function openPart(solution: Solution, variable: number): OpenPart {
     const from = queue[at]!;
     for (let i = touchStart[from]!; i < touchStart[from + 1]!; i++) {
       const equation = touching[i]!;
-      if (equations.has(equation)) continue;
+      // What was set aside says nothing that others do not.
+      if (equations.has(equation) || excluded.has(equation)) continue;
       const members = solution.system.equations[equation]!.variables;
       // What failed cannot be reasoned with.
       if (members.some((v) => solution.determinations[v]!.how === "failed")) continue;
@@ -149,21 +156,24 @@ interface Fixed {
 }
 
 /** By the solution, then by the part: figures that are open together are asked about one by one. */
-const freedoms = new WeakMap<Solution, Map<string, Freedom | undefined>>();
+const freedoms = new WeakMap<Solution, Map<string, Freedom>>();
 
-function freedom(solution: Solution, part: OpenPart): Freedom | undefined {
-  const known = freedoms.get(solution) ?? new Map<string, Freedom | undefined>();
+function freedom(solution: Solution, part: OpenPart): Freedom {
+  const known = freedoms.get(solution) ?? new Map<string, Freedom>();
   freedoms.set(solution, known);
   const key = part.variables.join(" ");
-  if (!known.has(key)) known.set(key, freedomOf(solution, part));
-  return known.get(key);
+  let found = known.get(key);
+  if (found === undefined) {
+    found = freedomOf(solution, part);
+    known.set(key, found);
+  }
+  return found;
 }
 
-function freedomOf(solution: Solution, part: OpenPart): Freedom | undefined {
+function freedomOf(solution: Solution, part: OpenPart): Freedom {
   const columnOf = new Map(part.variables.map((variable, column) => [variable, column]));
   const columns = part.variables.length;
   const matrix = typicalJacobian(solution, part, columnOf);
-  if (matrix === undefined) return undefined;
   const { basis, count } = nullSpace(matrix, part.equations.length, columns);
   const nothing = new Float64Array(count);
   // Asked for hundreds of figures by hundreds of others: one row to work in for all of them.
@@ -200,57 +210,65 @@ function freedomOf(solution: Solution, part: OpenPart): Freedom | undefined {
   };
 }
 
+/** Where nothing has a value at one place, another is tried; at the last one, what has none is made up. */
 function typicalJacobian(
   solution: Solution,
   part: OpenPart,
   columnOf: ReadonlyMap<number, number>,
-): Float64Array | undefined {
-  const { network } = executionOf(solution);
-  const { system, facts } = network;
-  const columns = part.variables.length;
-  for (let attempt = 0; attempt < 4; attempt++) {
-    const values = solution.values.slice();
-    part.variables.forEach((variable, column) => {
-      const { scale, ...about } = system.variables[variable]!;
-      const share = ((column + 1) * 0.6180339887498949 + attempt * 0.7548776662466927) % 1;
-      const low = lowOf({ scale, ...about });
-      const high = highOf({ scale, ...about });
-      values[variable] =
-        Number.isFinite(low) && Number.isFinite(high)
-          ? low + (0.1 + 0.8 * share) * (high - low)
-          : (Number.isFinite(low) ? low : 0) + scale * (0.5 + share);
-    });
-    const matrix = new Float64Array(part.equations.length * columns);
-    let sound = true;
-    part.equations.forEach((equation, row) => {
-      const slots = system.equations[equation]!.variables;
-      const gradient = new Float64Array(slots.length);
-      residualAndGradient(facts[equation]!, values, slots, gradient, 0);
-      const { tape } = facts[equation]!;
-      const defined = gradient.every(Number.isFinite);
-      if (!defined) sound = false;
-      let largest = 0;
-      slots.forEach((variable, slot) => {
-        const column = columnOf.get(variable);
-        if (column === undefined || !tape.slotIndices.includes(slot)) return;
-        const entry = defined ? gradient[slot]! * system.variables[variable]!.scale : 0;
-        matrix[row * columns + column] = entry;
-        largest = Math.max(largest, Math.abs(entry));
-      });
-      for (let j = 0; j < columns && largest > 0; j++) matrix[row * columns + j]! /= largest;
-      // What is level here, or read off a list that has nothing here, still joins its figures somewhere.
-      if (defined && !tape.kinked) return;
-      slots.forEach((variable, slot) => {
-        const column = columnOf.get(variable);
-        if (column === undefined || !tape.slotIndices.includes(slot)) return;
-        const at = row * columns + column;
-        if (matrix[at] === 0)
-          matrix[at] = 0.25 + (((row + 1) * (column + 2) * 0.7548776662466927) % 0.5);
-      });
-    });
-    if (sound || attempt === 3) return matrix;
+): Float64Array {
+  let found = jacobianAt(0, solution, part, columnOf);
+  for (let attempt = 1; attempt < PLACES && !found.sound; attempt++) {
+    found = jacobianAt(attempt, solution, part, columnOf);
   }
-  return undefined;
+  return found.matrix;
+}
+
+function jacobianAt(
+  attempt: number,
+  solution: Solution,
+  part: OpenPart,
+  columnOf: ReadonlyMap<number, number>,
+): { readonly matrix: Float64Array; readonly sound: boolean } {
+  const { system, facts } = executionOf(solution).network;
+  const columns = part.variables.length;
+  const values = solution.values.slice();
+  part.variables.forEach((variable, column) => {
+    const about = system.variables[variable]!;
+    const share = ((column + 1) * 0.6180339887498949 + attempt * 0.7548776662466927) % 1;
+    const low = lowOf(about);
+    const high = highOf(about);
+    values[variable] = Number.isFinite(high - low)
+      ? low + (0.1 + 0.8 * share) * (high - low)
+      : (Number.isFinite(low) ? low : 0) + about.scale * (0.5 + share);
+  });
+  const matrix = new Float64Array(part.equations.length * columns);
+  let sound = true;
+  part.equations.forEach((equation, row) => {
+    const slots = system.equations[equation]!.variables;
+    const gradient = new Float64Array(slots.length);
+    residualAndGradient(facts[equation]!, values, slots, gradient, 0);
+    const { tape } = facts[equation]!;
+    const defined = gradient.every(Number.isFinite);
+    sound &&= defined;
+    let largest = 0;
+    const joined: number[] = [];
+    slots.forEach((variable, slot) => {
+      const column = columnOf.get(variable);
+      if (column === undefined || !tape.slotIndices.includes(slot)) return;
+      const at = row * columns + column;
+      joined.push(column);
+      matrix[at] = defined ? gradient[slot]! * system.variables[variable]!.scale : 0;
+      largest = Math.max(largest, Math.abs(matrix[at]));
+    });
+    for (const column of joined) {
+      const at = row * columns + column;
+      if (largest > 0) matrix[at]! /= largest;
+      // What is level here, or read off a list that has nothing here, still joins its figures somewhere.
+      if ((!defined || tape.kinked) && matrix[at] === 0)
+        matrix[at] = 0.25 + (((row + 1) * (column + 2) * 0.7548776662466927) % 0.5);
+    }
+  });
+  return { matrix, sound };
 }
 
 /** Orthonormal directions that rows span (modified Gram and Schmidt). */
