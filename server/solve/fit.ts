@@ -204,17 +204,22 @@ function crossings(
     const limit = way > 0 ? highOf(variable) : lowOf(variable);
     let inside = start;
     let insideMargin = here;
+    // Past a place without a value nothing can be followed: up to there by halves.
+    let without: number | undefined;
     for (let i = 0; i < PLACES; i++) {
       let outside = start + way * lead.increment * 0.5 * 1.6 ** i;
-      if (Math.abs(outside - start) > 100 * reach) break;
-      if (way > 0 ? outside > limit : outside < limit) outside = limit;
+      if (without !== undefined) outside = (inside + without) / 2;
+      else if (Math.abs(outside - start) > 100 * reach) break;
+      else if (way > 0 ? outside > limit : outside < limit) outside = limit;
       const margin = marginAt(outside);
-      if (Number.isFinite(margin) && margin * here <= 0) {
+      if (!Number.isFinite(margin)) {
+        without = outside;
+        continue;
+      }
+      if (margin * here <= 0) {
         return { at: closeIn(marginAt, inside, outside, insideMargin, margin), way };
       }
       if (outside === limit) break;
-      // Past a place without a value nothing can be followed.
-      if (!Number.isFinite(margin)) break;
       inside = outside;
       insideMargin = margin;
     }
@@ -270,7 +275,8 @@ function pairs(
           const variable = solution.system.variables[lead.variable]!;
           const limit = way > 0 ? highOf(variable) : lowOf(variable);
           const to = (Math.round(lead.value / lead.increment) + way * steps) * lead.increment;
-          const last = Math.trunc(limit / lead.increment) * lead.increment;
+          const inward = way > 0 ? Math.floor : Math.ceil;
+          const last = inward(limit / lead.increment) * lead.increment;
           return [lead, (way > 0 ? to > limit : to < limit) ? last : to];
         });
         const trial = trialOf(

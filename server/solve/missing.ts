@@ -175,7 +175,6 @@ function freedomOf(solution: Solution, part: OpenPart): Freedom {
   const columns = part.variables.length;
   const matrix = typicalJacobian(solution, part, columnOf);
   const { basis, count } = nullSpace(matrix, part.equations.length, columns);
-  const nothing = new Float64Array(count);
   // Asked for hundreds of figures by hundreds of others: one row to work in for all of them.
   const scratch = new Float64Array(count);
   const rows = part.variables.map((_, column) => {
@@ -183,10 +182,7 @@ function freedomOf(solution: Solution, part: OpenPart): Freedom {
     for (let i = 0; i < count; i++) row[i] = basis[i * columns + column]!;
     return row;
   });
-  const rowOf = (variable: number): Float64Array => {
-    const column = columnOf.get(variable);
-    return column === undefined ? nothing : rows[column]!;
-  };
+  const rowOf = (variable: number): Float64Array => rows[columnOf.get(variable)!]!;
   return {
     moves: (variable) => rowOf(variable).some((entry) => Math.abs(entry) > 1e-9),
     fixing: (set) => {
@@ -309,7 +305,7 @@ function without(
     for (const direction of directions) {
       let share = 0;
       for (let i = 0; i < rest.length; i++) share += rest[i]! * direction[i]!;
-      if (share !== 0) for (let i = 0; i < rest.length; i++) rest[i]! -= share * direction[i]!;
+      for (let i = 0; i < rest.length; i++) rest[i]! -= share * direction[i]!;
     }
   }
   return rest;
