@@ -1,7 +1,7 @@
 /**
  * Builds what ships: `dist/client.js`, `dist/server.js` and the thread it watches over,
- * `dist/service.js`, each one file, and `dist/trammel.js`, a small entry whose verbs lie in chunks of
- * `dist/command/` and are loaded when they run. Knows nothing of what the sources mean.
+ * `dist/service.js`, a small entry of `dist/serving.js`, each one file, and `dist/trammel.js`, a small
+ * entry whose verbs lie in chunks of `dist/command/` and are loaded when they run. Knows nothing of what the sources mean.
  *
  *     node .config/build.mts              # builds where a source has changed
  *     node .config/build.mts --force      # builds always
@@ -36,6 +36,7 @@ const outputs = [
   "panel.js",
   "server.js",
   "service.js",
+  "serving.js",
   "trammel.js",
   "command/program.mjs",
 ];
@@ -100,13 +101,19 @@ function bundles(): BuildOptions[] {
       sourcemap: false,
     },
     { ...common, entryPoints: ["server/main.ts"], outfile: "dist/server.js" },
-    { ...common, entryPoints: ["server/thread.ts"], outfile: "dist/service.js" },
+    {
+      ...common,
+      entryPoints: ["server/thread.ts"],
+      outfile: "dist/service.js",
+      plugins: [loadedLate(/^\.\/(serving)$/, (name) => `./${name}.js`)],
+    },
+    { ...common, entryPoints: ["server/serving.ts"], outfile: "dist/serving.js" },
     {
       ...common,
       entryPoints: ["server/command/main.ts"],
       outfile: "dist/trammel.js",
       banner: { js: "#!/usr/bin/env node" },
-      plugins: [commandChunks],
+      plugins: [loadedLate(/^\.\/(program|shares)$/, (name) => `./command/${name}.mjs`)],
     },
     {
       ...common,
@@ -124,17 +131,17 @@ function ownManifest(): { name: string; version: string } {
   return JSON.parse(readFileSync(join(root, "package.json"), "utf8"));
 }
 
-/** What the entry of the command line loads late stays outside of it, in the chunks. */
-const commandChunks: Plugin = {
-  name: "command-chunks",
-  setup(build) {
-    build.onResolve({ filter: /^\.\/(program|shares)$/ }, ({ path, kind }) =>
-      kind === "dynamic-import"
-        ? { path: `./command/${path.slice(2)}.mjs`, external: true }
-        : undefined,
-    );
-  },
-};
+/** What a small entry loads late stays outside of it, and is kept compiled by Node. */
+function loadedLate(filter: RegExp, pathOf: (name: string) => string): Plugin {
+  return {
+    name: "loaded-late",
+    setup(build) {
+      build.onResolve({ filter }, ({ path, kind }) =>
+        kind === "dynamic-import" ? { path: pathOf(path.slice(2)), external: true } : undefined,
+      );
+    },
+  };
+}
 
 /** Path, size and time of change of every source: a deleted file changes it as well. */
 function fingerprintOfSources(): string {

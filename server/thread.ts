@@ -1,60 +1,10 @@
-/** The thread that reads builds: the language server, on the port to the thread that watches it. */
-import "../grammar/older-runtime";
-import { type MessagePort, parentPort, workerData } from "node:worker_threads";
-import {
-  AbstractMessageReader,
-  AbstractMessageWriter,
-  createConnection,
-  type DataCallback,
-  type Disposable,
-  type Message,
-  type MessageReader,
-  type MessageWriter,
-  ProposedFeatures,
-} from "vscode-languageserver/node";
-import { serve } from "./service";
-import type { ServiceData, ToService, ToSupervisor } from "./service-messages";
-import { tradeLibrary } from "./trade";
+/**
+ * The thread that reads builds. Small on purpose: it loads everything else kept compiled from one
+ * start to the next.
+ */
+import nodeModule from "node:module";
 
-class PortReader extends AbstractMessageReader implements MessageReader {
-  constructor(private readonly port: MessagePort) {
-    super();
-  }
+// Older versions of Node have none.
+nodeModule.enableCompileCache?.();
 
-  listen(callback: DataCallback): Disposable {
-    const take = (message: ToService): void => {
-      if (message.is === "message") callback(message.message);
-      else tell(this.port, { is: "listening" });
-    };
-    this.port.on("message", take);
-    return { dispose: () => this.port.off("message", take) };
-  }
-}
-
-class PortWriter extends AbstractMessageWriter implements MessageWriter {
-  constructor(private readonly port: MessagePort) {
-    super();
-  }
-
-  async write(message: Message): Promise<void> {
-    tell(this.port, { is: "message", message });
-  }
-
-  end(): void {}
-}
-
-function tell(port: MessagePort, message: ToSupervisor): void {
-  port.postMessage(message);
-}
-
-if (parentPort !== null) {
-  const port = parentPort;
-  const connection = createConnection(
-    ProposedFeatures.all,
-    new PortReader(port),
-    new PortWriter(port),
-  );
-  serve(connection, tradeLibrary, workerData as ServiceData, (uri) =>
-    tell(port, { is: "reading", uri }),
-  );
-}
+import("./serving");

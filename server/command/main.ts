@@ -32,6 +32,7 @@ async function finish(work: () => Promise<number>): Promise<void> {
   const code = await work();
   const failure = await world.written?.();
   if (failure !== undefined) world.log(`trammel: the output could not be written: ${failure}\n`);
-  // Ending by itself lets output that is still on its way arrive.
-  process.exitCode = failure === undefined ? code : 2;
+  await world.told?.();
+  // All of it has arrived. What the engine still means to tidy up goes with the process.
+  process.exit(failure === undefined ? code : 2);
 }

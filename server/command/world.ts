@@ -27,6 +27,8 @@ export interface World {
   onInterrupt?(stop: () => void): () => void;
   /** Once everything is written: why results could not be, for the person who ran it. */
   written?(): Promise<string | undefined>;
+  /** Once all that was logged has arrived, or cannot. */
+  told?(): Promise<void>;
 }
 
 /** `program` is the file this process runs. */
@@ -63,13 +65,12 @@ export function processWorld(program?: string): World {
     log: (text) => void process.stderr.write(text),
     written: async () => {
       // What was written before has arrived, or has failed, when this has.
-      await new Promise<void>((done) => {
-        process.stdout.write("", () => done());
-      });
+      await passed(process.stdout);
       // Failures are told after the write that failed.
       await new Promise(setImmediate);
       return failure;
     },
+    told: () => passed(process.stderr),
     onInterrupt(stop) {
       process.once("SIGINT", stop);
       return () => void process.off("SIGINT", stop);
@@ -78,6 +79,13 @@ export function processWorld(program?: string): World {
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+/** Once everything written to it has gone on, or has failed. */
+function passed(stream: NodeJS.WriteStream): Promise<void> {
+  return new Promise((done) => {
+    stream.write("", () => done());
+  });
+}
 
 function isFile(descriptor: number): boolean {
   try {

@@ -178,8 +178,9 @@ export const machine: Readonly<Record<string, readonly string[]>> = {
   "server/news.ts": ["clearTimeout", wait],
   "server/open-files.ts": ["node:fs"],
   "server/service.ts": ["setImmediate"],
+  "server/serving.ts": ["node:worker_threads"],
   "server/supervisor.ts": ["node:inspector", "node:worker_threads", process, "setInterval", wait],
-  "server/thread.ts": ["node:worker_threads"],
+  "server/thread.ts": ["node:module"],
   "server/workspace.ts": ["node:path", wait],
 
   "server/disk/build-root.ts": ["node:fs", "node:path"],

@@ -33,6 +33,7 @@ describe("the package of the extension", () => {
       "dist/panel.js",
       "dist/server.js",
       "dist/service.js",
+      "dist/serving.js",
       "dist/third-party-notices.txt",
       "dist/trammel.js",
       "grammar/language-configuration.json",
