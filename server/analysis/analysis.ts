@@ -212,6 +212,11 @@ export interface Reason {
   readonly inputs: readonly string[];
   /** Titles of relations solved together with it, itself included; one where it stood alone. */
   readonly together: readonly string[];
+  /**
+   * Figures in these relations stay open, and it is the same whatever they are: proved, or found at the
+   * places that were tried, where the relations are curved.
+   */
+  readonly whatever?: "proved" | "found";
 }
 
 /** `field: ?` in a file. */

@@ -104,6 +104,7 @@ export function reasonOf(solved: SolvedCell, index: number): Reason | undefined 
       .filter((other) => other !== own)
       .map((other) => solved.figureAt(solved.placeOf(other) ?? -1)?.name ?? ""),
     together: determination.block.map((other) => titleOf(solved, other)),
+    whatever: determination.whatever,
   };
 }
 

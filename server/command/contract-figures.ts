@@ -129,6 +129,12 @@ const derivation: z.ZodType<DerivationOutput> = z
       .array(z.string())
       .optional()
       .describe("Relations that were solved together with it."),
+    whatever: z
+      .enum(["proved", "found"])
+      .optional()
+      .describe(
+        "Figures in these relations stay open, and it is the same whatever they are: proved, or found at the places that were tried.",
+      ),
     contributors: z
       .array(z.strictObject({ path, share: z.number(), below: z.number(), above: z.number() }))
       .optional()
@@ -147,6 +153,7 @@ export interface DerivationOutput {
   formula?: string;
   numbers?: string;
   together?: string[];
+  whatever?: "proved" | "found";
   contributors?: { path: string; share: number; below: number; above: number }[];
   inputs: DerivationOutput[];
   closed?: "elsewhere" | "deeper";

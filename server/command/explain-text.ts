@@ -17,7 +17,7 @@ import type {
   Value,
 } from "../analysis/analysis";
 import { plainOutcome, told } from "../report/comes-out";
-import type { Derivation } from "../report/derivation";
+import { type Derivation, whateverElse } from "../report/derivation";
 import { textTable } from "../report/table";
 import { failingLevel } from "../solve";
 import type { FitLevel } from "../solve/system";
@@ -223,6 +223,7 @@ function valueLines(node: Derivation, analysis: Analysis, palette: Palette, top 
         `  solved together with: ${[...new Set(reason.together)].filter((title) => title !== reason.title).join("; ")}`,
       ),
     );
+  if (reason.whatever !== undefined) lines.push(palette.dim(`  ${whateverElse(reason.whatever)}`));
   return lines;
 }
 

@@ -136,6 +136,7 @@ function derivationOutput(node: Derivation, analysis: Analysis): DerivationOutpu
     ...((value.reason?.together.length ?? 0) > 1
       ? { together: [...(value.reason?.together ?? [])] }
       : {}),
+    ...(value.reason?.whatever === undefined ? {} : { whatever: value.reason.whatever }),
     ...(contributors.length === 0 || value.standing === "given"
       ? {}
       : { contributors: contributors.map((each) => ({ ...each })) }),

@@ -8,6 +8,7 @@
  * Must not know: where the lines are shown.
  */
 import type { Analysis, Reason, Value } from "../analysis/analysis";
+import { whateverElse } from "../report/derivation";
 import { forMarkdown, forTerminal } from "../text/untrusted-text";
 import { inWords, toleranceOf } from "./figures";
 import { fileName, locationOf } from "./place";
@@ -40,6 +41,7 @@ export function derivation(analysis: Analysis, value: Value): string[] {
         .join(", ")}`,
     );
   }
+  if (reason.whatever !== undefined) lines.push("", whateverElse(reason.whatever));
   return lines;
 }
 

@@ -6,7 +6,7 @@
  *
  * Must not know: where it is written to.
  */
-import type { Analysis, Value } from "../analysis/analysis";
+import type { Analysis, Reason, Value } from "../analysis/analysis";
 import { plainFigure } from "./figure";
 import { formulaWithNumbers } from "./formula-numbers";
 
@@ -80,4 +80,11 @@ class Node implements Derivation {
   close(why: "elsewhere" | "deeper"): void {
     if ((this.value.reason?.inputs.length ?? 0) > 0) this.closed = why;
   }
+}
+
+/** What to say of a figure that relations fix while others in them stay open. */
+export function whateverElse(known: NonNullable<Reason["whatever"]>): string {
+  return known === "proved"
+    ? "it is the same whatever the figures are that stay open in these"
+    : "it came out the same wherever the figures that stay open in these were tried; nothing more is known";
 }

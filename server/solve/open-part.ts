@@ -9,7 +9,7 @@
  */
 import type { Execution } from "./execution";
 import type { Expression } from "./expression";
-import { residual, residualAndGradient } from "./form";
+import { residual, residualAndGradient, residualSize } from "./form";
 import { byRankAndName } from "./network";
 import type { Quantity } from "./system";
 
@@ -165,7 +165,8 @@ function combined(execution: Execution, equation: number, { weights }: Row): Com
     });
     const gap = residual(network.facts[each]!, place, own);
     value += weight * gap;
-    size += Math.abs(weight * gap);
+    // What known figures come to may cancel within one equation already.
+    size += Math.abs(weight) * residualSize(network.facts[each]!, own, execution.sizes);
     const left = withSlots(form.left, slots);
     const right = withSlots(form.right, slots);
     const difference: Expression = { op: "subtract", left, right };
@@ -176,7 +177,8 @@ function combined(execution: Execution, equation: number, { weights }: Row): Com
   return { equation, equations, rest: { expression, variables }, value, size };
 }
 
-function withSlots(expression: Expression, slots: readonly Expression[]): Expression {
+/** The same over other things. Kinked formulas stay as they are. */
+export function withSlots(expression: Expression, slots: readonly Expression[]): Expression {
   switch (expression.op) {
     case "number":
       return expression;

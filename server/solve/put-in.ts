@@ -55,4 +55,16 @@ export function isPutIn(solution: Solution): boolean {
   return putInto.has(solution);
 }
 
+/** The solution is of more than was written: of `written`, or of its own system where numbers stand in it. */
+export function markPutIn(solution: Solution, written: System): void {
+  putInto.add(solution);
+  systems.set(solution, written);
+}
+
+/** What was written of a solution's system. */
+export function writtenSystem(solution: Solution): System {
+  return systems.get(solution) ?? solution.system;
+}
+
 const putInto = new WeakSet<Solution>();
+const systems = new WeakMap<Solution, System>();

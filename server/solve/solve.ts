@@ -10,11 +10,12 @@
 
 import { checkLeftovers } from "./conflict";
 import { type Execution, executionOf } from "./execution";
+import { withFixed } from "./fixed";
 import { factsOf } from "./form";
 import { withListed } from "./listed-answers";
 import { absent, hasModes, solveModes } from "./modes";
 import { connectedEquations, isGiven, type Network, networkOf } from "./network";
-import { isPutIn } from "./put-in";
+import { isPutIn, writtenSystem } from "./put-in";
 import { restsOn } from "./rests-on";
 import { withoutRuledOut } from "./rule-out";
 import { removeSteps, settle } from "./settle";
@@ -45,7 +46,8 @@ function solvePlainly(system: System, previous?: SolvePlan): Solution {
 /** What only becomes known once a first solution is there: answers ruled out further on, rows of a list, whole numbers. */
 function finished(solution: Solution): Solution {
   const again = (system: System): Solution => withoutRuledOut(answered(system), answered);
-  const left = withListed(withoutRuledOut(solution, answered), again);
+  const fixed = withFixed(withoutRuledOut(solution, answered), again);
+  const left = withListed(fixed, again);
   const whole = isPutIn(left) ? left : withWholeWithin(left, again);
   return isPutIn(whole) ? whole : withWholeNumbers(whole, again);
 }
@@ -114,7 +116,7 @@ export function solveOverlay(base: Solution, overlay: SystemOverlay): Solution {
   const { without } = overlay;
   const whole = hasModes(base.system) || isPutIn(base);
   if ((without !== undefined && without.size > 0) || whole) {
-    const { variables, equations } = withGivens(base.system, changes);
+    const { variables, equations } = withGivens(writtenSystem(base), changes);
     return solve({
       variables,
       equations: equations.map((equation, at) =>

@@ -135,6 +135,11 @@ export type Determination =
       readonly block: readonly number[];
       /** Indices of the default and assumed equations the value rests on, ascending. */
       readonly restsOn: readonly number[];
+      /**
+       * Other figures of `block` stay open, and it is the same whatever they are: in straight equations
+       * proved, in curved ones found at the places that were tried.
+       */
+      readonly whatever?: "proved" | "found";
     }
   | { readonly how: "open" }
   /** It should have been determined but was not; `failures` tells why. */

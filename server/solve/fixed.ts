@@ -1,0 +1,157 @@
+/**
+ * Figures that equations fix whatever the figures are that they leave open: worked out from copies of
+ * these equations in which all that stays open is pinned.
+ *
+ *     x + y + z = 6, x + y - z = 0   →   z follows; x and y stay open
+ *
+ * Copies, and what else follows from them, stand behind all others; in answers nothing is said of them
+ * but of what they are copies of.
+ *
+ * Must not know: how a system is solved; wording.
+ */
+import { executionOf } from "./execution";
+import type { Expression } from "./expression";
+import { withSlots } from "./open-part";
+import { markPutIn } from "./put-in";
+import { type FixedPart, fixedParts } from "./row-space";
+import { spoiledBy } from "./rule-out";
+import type { Determination, Equation, Failure, Solution, System, Variable } from "./system";
+
+/** What is fixed may fix more. */
+const ROUNDS = 4;
+
+export function withFixed(solution: Solution, again: (system: System) => Solution): Solution {
+  let current = solution;
+  let copies: Copies | undefined;
+  const told = new Map<number, FixedPart>();
+  for (let round = 0; round < ROUNDS; round++) {
+    const parts = fixedParts(executionOf(current));
+    const before = current;
+    for (const part of parts) {
+      const own = (copies ?? new Copies(solution.system)).with(part);
+      const solved = again(own.system);
+      if (!part.straight && !isCertain(current, solved, part, own, again)) continue;
+      copies = own;
+      current = solved;
+      for (const variable of part.fixed) told.set(variable, part);
+    }
+    if (current === before) break;
+  }
+  if (copies === undefined) return solution;
+  const answer = copies.told(current, told);
+  markPutIn(answer, solution.system);
+  return answer;
+}
+
+/** Curved equations have it fixed at one place: it has to come out the same from another. */
+function isCertain(
+  before: Solution,
+  solved: Solution,
+  part: FixedPart,
+  copies: Copies,
+  again: (system: System) => Solution,
+): boolean {
+  if (spoiledBy(solved, before)) return false;
+  if (part.fixed.some((each) => Number.isNaN(solved.values[each]))) return false;
+  const elsewhere = fixedParts(executionOf(before), 2).find(({ fixed }) =>
+    part.fixed.every((each) => fixed.includes(each)),
+  );
+  if (elsewhere === undefined) return false;
+  const other = again(copies.before.with(elsewhere).system);
+  return part.fixed.every((each) => {
+    const [one = Number.NaN, two = Number.NaN] = [solved.values[each], other.values[each]];
+    return Math.abs(one - two) <= 1e-8 * (Math.abs(one) + before.system.variables[each]!.scale);
+  });
+}
+
+/** A system with copies of some of its equations behind it. */
+class Copies {
+  constructor(
+    private readonly written: System,
+    readonly system: System = written,
+    /** What each further equation is a copy of. */
+    private readonly origins: readonly number[] = [],
+    private readonly earlier?: Copies,
+  ) {}
+
+  get before(): Copies {
+    return this.earlier ?? this;
+  }
+
+  with({ fixed, equations, solved, pins }: FixedPart): Copies {
+    const variables = this.system.variables.slice();
+    const placeOf = new Map<number, number>();
+    for (const variable of solved) {
+      if (fixed.includes(variable)) continue;
+      const { name, scale } = variables[variable]!;
+      const further: Variable = { name: `${name}, others pinned`, scale, askedFirst: false };
+      placeOf.set(variable, variables.push(further) - 1);
+    }
+    const copies = equations.map((number): Equation => {
+      const { form, variables: own, slack: _, ...rest } = this.system.equations[number]!;
+      const used: number[] = [];
+      const slots = own.map((variable): Expression => {
+        const pin = pins.get(variable);
+        if (pin !== undefined) return { op: "number", value: pin };
+        return { op: "slot", index: used.push(placeOf.get(variable) ?? variable) - 1 };
+      });
+      return {
+        ...rest,
+        // First of all by name: with these it is found out, and the originals add nothing.
+        name: ` ${rest.name}, others pinned`,
+        form: {
+          left: withSlots(form.left, slots),
+          right: withSlots(form.right, slots),
+          slots: used.length,
+        },
+        variables: used,
+      };
+    });
+    const system = { variables, equations: [...this.system.equations, ...copies] };
+    return new Copies(this.written, system, [...this.origins, ...equations], this);
+  }
+
+  /** The answer as it is told: of what was written. */
+  told(solved: Solution, fixed: ReadonlyMap<number, FixedPart>): Solution {
+    const { written } = this;
+    const equation = (number: number): number => this.originOf(number);
+    const equations = (numbers: readonly number[]): number[] => [...new Set(numbers.map(equation))];
+    const isWritten = (variable: number): boolean => variable < written.variables.length;
+    const failures = solved.failures.map(
+      (failure): Failure => ({
+        ...failure,
+        equations: equations(failure.equations),
+        variables: failure.variables.filter(isWritten),
+      }),
+    );
+    return {
+      ...solved,
+      failures,
+      conflicts: solved.conflicts.map((conflict) => ({
+        ...conflict,
+        equation: equation(conflict.equation),
+        equations: equations(conflict.equations),
+      })),
+      redundant: [...new Set(solved.redundant.map(equation))],
+      determinations: solved.determinations.map((determination, variable): Determination => {
+        if (determination.how !== "solved" && determination.how !== "assumed") return determination;
+        const part = fixed.get(variable);
+        const restsOn = (): number[] => equations(determination.restsOn);
+        return {
+          how: determination.how,
+          equation: equation(determination.equation),
+          block: part === undefined ? equations(determination.block) : part.equations,
+          get restsOn() {
+            return restsOn();
+          },
+          ...(part === undefined ? {} : { whatever: part.straight ? "proved" : "found" }),
+        };
+      }),
+    };
+  }
+
+  private originOf(number: number): number {
+    const { length } = this.written.equations;
+    return number < length ? number : this.originOf(this.origins[number - length]!);
+  }
+}

@@ -1,0 +1,431 @@
+/**
+ * Figures that equations fix although their structure does not: what others leave free falls out of
+ * some combination of the equations, by numbers.
+ *
+ *     x + y + z = 6, x + y - z = 0   →   z is 3, whatever x and y are
+ *
+ * The rows of the equations' derivatives are brought to a form in which each leads with a figure that
+ * stands in no other: a row of one figure alone fixes it. That holds at two places, with all that has
+ * a tolerance moved within it, so that nothing is read into numbers that only happen to agree.
+ *
+ * Must not know: names beyond ordering, how what is fixed is worked out.
+ */
+import type { Execution } from "./execution";
+import { residual, residualAndGradient } from "./form";
+import { factor, SINGULAR, solveWith } from "./linear";
+import { byName } from "./network";
+import { LinearSpan } from "./span";
+
+/** What hangs together by what is open, and fixes some of it. */
+export interface FixedPart {
+  /** The fixed figures, and the equations that fix them; as many of these as `solved`. */
+  readonly fixed: readonly number[];
+  readonly equations: readonly number[];
+  /** What follows from the equations where all other open figures are pinned, the fixed ones first. */
+  readonly solved: readonly number[];
+  /** Numbers for the open figures that are pinned: any would do. */
+  readonly pins: ReadonlyMap<number, number>;
+  /** The equations are straight lines in all that is open: what they fix is fixed everywhere. */
+  readonly straight: boolean;
+}
+
+/** Open parts of more equations are not looked through, nor those in which too much runs together. */
+const MOST_ROWS = 2000;
+const MOST_WORK = 2_000_000;
+const NOTHING = 1e-9;
+const REFINEMENTS = 40;
+
+/** `attempt`: another place gives other pins. */
+export function fixedParts(execution: Execution, attempt = 0): readonly FixedPart[] {
+  return openComponents(execution).flatMap((part) => fixedIn(execution, part, attempt) ?? []);
+}
+
+function fixedIn(execution: Execution, part: Part, attempt: number): FixedPart | undefined {
+  const place = typicalPlace(execution, part, attempt);
+  const candidates = fixedAt(execution, part, place);
+  if (candidates.size === 0) return undefined;
+  const equations = [...new Set([...candidates.values()].flat())].sort(
+    byName(execution.network.system.equations),
+  );
+  const members = new Set<number>();
+  for (const equation of equations) {
+    for (const variable of execution.network.system.equations[equation]!.variables) {
+      if (part.members.has(variable)) members.add(variable);
+    }
+  }
+  const variables = part.variables.filter((each) => members.has(each));
+  const own: Part = { equations, variables, members };
+  const straight = equations.every((equation) => isStraight(execution, equation, members));
+  if (!straight && !bringTo(execution, own, place)) return undefined;
+  const again = fixedAt(
+    execution,
+    own,
+    straight ? typicalPlace(execution, own, attempt + 1) : place,
+  );
+  const fixed = [...candidates.keys()].filter((each) => again.has(each));
+  if (fixed.length === 0) return undefined;
+  const solved = squared(execution, own, fixed, place);
+  if (solved === undefined) return undefined;
+  const pinned = own.variables.filter((each) => !solved.includes(each));
+  const pins = new Map(pinned.map((each) => [each, straight ? 0 : place[each]!]));
+  return { fixed, equations, solved, pins, straight };
+}
+
+interface Part {
+  readonly equations: readonly number[];
+  readonly variables: readonly number[];
+  /** The same. */
+  readonly members: ReadonlySet<number>;
+}
+
+// ───────────────────────────── what hangs together ─────────────────────────────
+
+/**
+ * Relations by what is open in them. What only a default or an assumption settles counts as open: it
+ * gives way to what relations fix. Where nothing runs in a circle structure has said all there is.
+ */
+function openComponents(execution: Execution): Part[] {
+  const { network, values, failures } = execution;
+  const { system, touchStart, touching } = network;
+  if (!values.some((value) => Number.isNaN(value))) return [];
+  const soft = softlySettled(execution);
+  const isOpen = (variable: number): boolean =>
+    network.known[variable] === 0 &&
+    !failures.has(variable) &&
+    (Number.isNaN(values[variable]) || soft[variable] === 1);
+  const seen = new Uint8Array(system.variables.length);
+  const taken = new Uint8Array(system.equations.length);
+  const parts: Part[] = [];
+  for (let start = 0; start < system.variables.length; start++) {
+    if (seen[start] === 1 || !Number.isNaN(values[start]) || !isOpen(start)) continue;
+    seen[start] = 1;
+    const variables = [start];
+    const equations: number[] = [];
+    for (let at = 0; at < variables.length; at++) {
+      const variable = variables[at]!;
+      for (let i = touchStart[variable]!; i < touchStart[variable + 1]!; i++) {
+        const equation = touching[i]!;
+        if (taken[equation] === 1) continue;
+        taken[equation] = 1;
+        const own = system.equations[equation]!;
+        // What failed cannot be reasoned with, and kinks run otherwise elsewhere.
+        if (own.rank !== "relation" || network.facts[equation]!.tape.kinked) continue;
+        if (own.variables.some((each) => Number.isNaN(values[each]) && !isOpen(each))) continue;
+        equations.push(equation);
+        for (const each of own.variables) {
+          if (seen[each] === 1 || !isOpen(each)) continue;
+          seen[each] = 1;
+          variables.push(each);
+        }
+      }
+    }
+    if (equations.length < 2 || equations.length > MOST_ROWS) continue;
+    const part: Part = {
+      equations: equations.sort(byName(system.equations)),
+      variables: variables.sort(byName(system.variables)),
+      members: new Set(variables),
+    };
+    if (runsInCircle(execution, part)) parts.push(part);
+  }
+  return parts;
+}
+
+/** 1 for what rests on a default or an assumption. */
+function softlySettled({ network, steps }: Execution): Uint8Array {
+  const { variables, equations } = network.system;
+  const soft = new Uint8Array(variables.length);
+  for (const step of steps) {
+    const rests = step.equations.some((each) => {
+      const { rank, assumption, variables: own } = equations[each]!;
+      return rank !== "relation" || assumption === true || own.some((v) => soft[v] === 1);
+    });
+    if (rests) for (const variable of step.variables) soft[variable] = 1;
+  }
+  return soft;
+}
+
+/** Without a circle of equations and figures nothing can cancel. */
+function runsInCircle({ network }: Execution, { equations, variables, members }: Part): boolean {
+  let joins = 0;
+  for (const equation of equations) {
+    for (const variable of network.system.equations[equation]!.variables) {
+      if (members.has(variable)) joins++;
+    }
+  }
+  // They all hang together: a tree has one join less than it has nodes.
+  return joins >= equations.length + variables.length;
+}
+
+// ───────────────────────────── places ─────────────────────────────
+
+/** Numbers for all that is open; what has a tolerance stands elsewhere within it. */
+function typicalPlace(execution: Execution, part: Part, attempt: number): Float64Array {
+  const { network, values } = execution;
+  const place = values.slice();
+  const shareOf = (number: number): number =>
+    ((number + 1) * 0.6180339887498949 + attempt * 0.7548776662466927) % 1;
+  for (const equation of part.equations) {
+    for (const variable of network.system.equations[equation]!.variables) {
+      const { given } = network.system.variables[variable]!;
+      if (given === undefined || network.known[variable] === 0) continue;
+      place[variable] = given.low + shareOf(variable) * (given.high - given.low);
+    }
+  }
+  part.variables.forEach((variable, at) => {
+    const { scale, range } = network.system.variables[variable]!;
+    const share = shareOf(at);
+    const low = range?.[0] ?? Number.NEGATIVE_INFINITY;
+    const high = range?.[1] ?? Number.POSITIVE_INFINITY;
+    const size = scale * (0.5 + share);
+    if (Number.isFinite(low) && Number.isFinite(high)) {
+      place[variable] = low + (0.1 + 0.8 * share) * (high - low);
+    } else if (Number.isFinite(high)) place[variable] = high - size;
+    else place[variable] = (Number.isFinite(low) ? low : 0) + size;
+  });
+  return place;
+}
+
+/** Moves what is open to where the equations hold, by the shortest steps (Gauss and Newton). */
+function bringTo(execution: Execution, part: Part, place: Float64Array): boolean {
+  const { network, values } = execution;
+  const { system, facts } = network;
+  const { equations, variables } = part;
+  // Where they hold is asked with everything at its own number.
+  for (const equation of equations) {
+    for (const each of system.equations[equation]!.variables) {
+      if (network.known[each] === 1) place[each] = values[each]!;
+    }
+  }
+  const gaps = (): number[] =>
+    equations.map((each) => residual(facts[each]!, place, system.equations[each]!.variables));
+  const missed = (): number => gaps().reduce((sum, gap, at) => sum + (gap / sizes[at]!) ** 2, 0);
+  let sizes: number[] = equations.map(() => 1);
+  for (let round = 0; round < REFINEMENTS; round++) {
+    const rows = equations.map((each) => slopes(execution, each, part, place));
+    if (rows.some((row) => row === undefined)) return false;
+    sizes = rows.map((row) => row!.size);
+    const product = new Float64Array(rows.length ** 2);
+    rows.forEach((one, i) => {
+      rows.forEach((other, j) => {
+        let sum = 0;
+        for (const [variable, entry] of one!.entries) {
+          sum += entry * (other!.entries.get(variable) ?? 0);
+        }
+        product[i * rows.length + j] = sum;
+      });
+    });
+    const factors = factor(product, rows.length);
+    if (factors.smallestPivot < SINGULAR) return false;
+    const pulls = solveWith(
+      factors,
+      gaps().map((gap, at) => gap / sizes[at]!),
+    );
+    const before = missed();
+    if (!Number.isFinite(before)) return false;
+    const from = variables.map((each) => place[each]!);
+    const step = variables.map((each) => {
+      const { scale } = system.variables[each]!;
+      return (
+        rows.reduce((sum, row, at) => sum + (row!.entries.get(each) ?? 0) * pulls[at]!, 0) * scale
+      );
+    });
+    const longest = Math.max(
+      ...variables.map(
+        (each, at) => Math.abs(step[at]!) / (system.variables[each]!.scale + Math.abs(from[at]!)),
+      ),
+    );
+    let share = 1;
+    for (let halving = 0; halving < 30; halving++, share /= 2) {
+      variables.forEach((each, at) => {
+        place[each] = from[at]! - share * step[at]!;
+      });
+      if (longest < 1e-10 || missed() < before * (1 - 1e-4 * share)) break;
+    }
+    if (longest < 1e-10) return true;
+  }
+  return false;
+}
+
+// ───────────────────────────── rows ─────────────────────────────
+
+/** An equation's slopes in what is open, in units of their natural sizes, the largest brought to 1. */
+interface Row {
+  readonly entries: Map<number, number>;
+  readonly size: number;
+}
+
+function slopes(
+  { network }: Execution,
+  equation: number,
+  { members: open }: Part,
+  place: Float64Array,
+): Row | undefined {
+  const { variables } = network.system.equations[equation]!;
+  const gradient = new Float64Array(variables.length);
+  residualAndGradient(network.facts[equation]!, place, variables, gradient, 0);
+  const entries = new Map<number, number>();
+  let size = 0;
+  for (const [slot, variable] of variables.entries()) {
+    if (!open.has(variable)) continue;
+    const entry = gradient[slot]! * network.system.variables[variable]!.scale;
+    if (!Number.isFinite(entry)) return undefined;
+    if (entry !== 0) entries.set(variable, entry);
+    size = Math.max(size, Math.abs(entry));
+  }
+  for (const [variable, entry] of entries) entries.set(variable, entry / size);
+  return { entries, size: size === 0 ? 1 : size };
+}
+
+function isStraight({ network }: Execution, equation: number, open: ReadonlySet<number>): boolean {
+  const { variables } = network.system.equations[equation]!;
+  const moving = variables.filter((each) => open.has(each)).length;
+  const { slots } = network.facts[equation]!;
+  if (!variables.every((each, slot) => !open.has(each) || slots[slot]!.straight)) return false;
+  // Straight in each alone, and yet a product of two is none.
+  return moving < 2 || hasConstantSlopes(network, equation, open);
+}
+
+function hasConstantSlopes(
+  network: Execution["network"],
+  equation: number,
+  open: ReadonlySet<number>,
+): boolean {
+  const { variables } = network.system.equations[equation]!;
+  const [one, other] = [0.7, 2.1].map((from) => {
+    const place = new Map<number, number>();
+    variables.forEach((each, slot) => {
+      const { scale } = network.system.variables[each]!;
+      place.set(each, scale * (open.has(each) ? from + 0.618 * slot : 1.3 + 0.414 * slot));
+    });
+    const gradient = new Float64Array(variables.length);
+    const values = Float64Array.from(variables, (each) => place.get(each)!);
+    const own = variables.map((_, slot) => slot);
+    residualAndGradient(network.facts[equation]!, values, own, gradient, 0);
+    return gradient;
+  });
+  return variables.every(
+    (each, slot) =>
+      !open.has(each) ||
+      Math.abs(one![slot]! - other![slot]!) <=
+        1e-12 * Math.max(Math.abs(one![slot]!), Math.abs(other![slot]!)),
+  );
+}
+
+/** The figures fixed at a place, each with the equations whose combination it stands in alone. */
+function fixedAt(
+  execution: Execution,
+  part: Part,
+  place: Float64Array,
+): ReadonlyMap<number, readonly number[]> {
+  const reduced = new Reduced();
+  const fixed = new Map<number, readonly number[]>();
+  for (const equation of part.equations) {
+    const row = slopes(execution, equation, part, place);
+    if (row !== undefined) reduced.add(equation, row.entries);
+    if (reduced.work > MOST_WORK) return fixed;
+  }
+  for (const { entries, weights } of reduced.rows()) {
+    if (entries.size !== 1) continue;
+    const [variable = -1] = entries.keys();
+    fixed.set(variable, [...weights.keys()]);
+  }
+  return fixed;
+}
+
+interface Combined {
+  readonly entries: Map<number, number>;
+  /** The equations it is made of, and how often each was taken. */
+  readonly weights: Map<number, number>;
+}
+
+/** Rows of which each leads with a figure that stands in no other (Gauss and Jordan). */
+class Reduced {
+  /** Entries that were worked on. */
+  work = 0;
+  private readonly leading = new Map<number, Combined>();
+  /** Which leading rows a figure stands in, its own not counted. */
+  private readonly standsIn = new Map<number, Set<number>>();
+
+  rows(): Iterable<Combined> {
+    return this.leading.values();
+  }
+
+  add(equation: number, entries: ReadonlyMap<number, number>): void {
+    const row: Combined = { entries: new Map(entries), weights: new Map([[equation, 1]]) };
+    for (const variable of entries.keys()) {
+      const leading = this.leading.get(variable);
+      if (leading !== undefined) this.takeOff(row, leading, variable);
+    }
+    let lead: number | undefined;
+    let most = 0;
+    for (const [variable, entry] of row.entries) {
+      if (Math.abs(entry) <= most) continue;
+      most = Math.abs(entry);
+      lead = variable;
+    }
+    const largest = [...row.weights.values()].reduce(
+      (one, other) => Math.max(one, Math.abs(other)),
+      1,
+    );
+    if (lead === undefined || most <= SINGULAR * largest) return;
+    for (const other of this.standsIn.get(lead) ?? []) {
+      const above = this.leading.get(other)!;
+      const before = new Set(above.entries.keys());
+      this.takeOff(above, row, lead);
+      for (const variable of before)
+        if (!above.entries.has(variable)) this.standsIn.get(variable)?.delete(other);
+      this.note(above, other);
+    }
+    this.standsIn.delete(lead);
+    this.leading.set(lead, row);
+    this.note(row, lead);
+  }
+
+  private note(row: Combined, lead: number): void {
+    for (const variable of row.entries.keys()) {
+      if (variable === lead) continue;
+      const rows = this.standsIn.get(variable);
+      if (rows === undefined) this.standsIn.set(variable, new Set([lead]));
+      else rows.add(lead);
+    }
+  }
+
+  private takeOff(row: Combined, other: Combined, variable: number): void {
+    const share = (row.entries.get(variable) ?? 0) / other.entries.get(variable)!;
+    if (share === 0) return;
+    this.work += other.entries.size + other.weights.size;
+    addTo(row.entries, other.entries, -share);
+    row.entries.delete(variable);
+    addTo(row.weights, other.weights, -share);
+  }
+}
+
+function addTo(sums: Map<number, number>, more: ReadonlyMap<number, number>, share: number): void {
+  for (const [key, entry] of more) {
+    const before = sums.get(key) ?? 0;
+    const after = before + share * entry;
+    if (Math.abs(after) <= NOTHING * (Math.abs(before) + Math.abs(share * entry))) sums.delete(key);
+    else sums.set(key, after);
+  }
+}
+
+/**
+ * As many figures as there are equations, the fixed ones among them, so that the others pin these:
+ * columns that are independent of one another, by orthogonal factorisation.
+ */
+function squared(
+  execution: Execution,
+  part: Part,
+  fixed: readonly number[],
+  place: Float64Array,
+): readonly number[] | undefined {
+  const rows = part.equations.map((each) => slopes(execution, each, part, place));
+  const span = new LinearSpan();
+  const solved: number[] = [];
+  for (const variable of [...fixed, ...part.variables.filter((each) => !fixed.includes(each))]) {
+    if (solved.length === rows.length) break;
+    if (span.add(rows.map((row) => row?.entries.get(variable) ?? 0))) solved.push(variable);
+  }
+  const whole = solved.length === rows.length && fixed.every((each) => solved.includes(each));
+  return whole ? solved : undefined;
+}
