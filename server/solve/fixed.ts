@@ -30,6 +30,7 @@ export function withFixed(solution: Solution, again: (system: System) => Solutio
     for (const part of parts) {
       const own = (copies ?? new Copies(solution.system)).with(part);
       const solved = again(own.system);
+      if (!tellsMore(current, solved, part)) continue;
       if (!part.straight && !isCertain(current, solved, part, own, again)) continue;
       copies = own;
       current = solved;
@@ -41,6 +42,14 @@ export function withFixed(solution: Solution, again: (system: System) => Solutio
   const answer = copies.told(current, told);
   markPutIn(answer, solution.system);
   return answer;
+}
+
+/** What a default had settled just as well is left to it. */
+function tellsMore({ values, system }: Solution, solved: Solution, { fixed }: FixedPart): boolean {
+  return fixed.some((each) => {
+    const off = Math.abs(solved.values[each]! - values[each]!);
+    return !(off <= 1e-9 * (Math.abs(values[each]!) + system.variables[each]!.scale));
+  });
 }
 
 /** Curved equations have it fixed at one place: it has to come out the same from another. */
@@ -88,7 +97,7 @@ class Copies {
       placeOf.set(variable, variables.push(further) - 1);
     }
     const copies = equations.map((number): Equation => {
-      const { form, variables: own, slack: _, ...rest } = this.system.equations[number]!;
+      const { form, variables: own, ...rest } = this.system.equations[number]!;
       const used: number[] = [];
       const slots = own.map((variable): Expression => {
         const pin = pins.get(variable);

@@ -130,14 +130,14 @@ function openComponents(execution: Execution): Part[] {
   return parts;
 }
 
-/** 1 for what rests on a default or an assumption. */
+/** 1 for what rests on a default, a wish or an assumed relation. */
 function softlySettled({ network, steps }: Execution): Uint8Array {
   const { variables, equations } = network.system;
   const soft = new Uint8Array(variables.length);
   for (const step of steps) {
     const rests = step.equations.some((each) => {
-      const { rank, assumption, variables: own } = equations[each]!;
-      return rank !== "relation" || assumption === true || own.some((v) => soft[v] === 1);
+      const { rank, variables: own } = equations[each]!;
+      return rank !== "relation" || own.some((v) => soft[v] === 1);
     });
     if (rests) for (const variable of step.variables) soft[variable] = 1;
   }
