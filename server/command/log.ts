@@ -32,6 +32,8 @@ import type { OpenBuild, Session } from "./session";
 import { todayOf } from "./today";
 
 export interface LogOptions {
+  /** How long reading the build may take, in seconds. */
+  readonly time: number | undefined;
   readonly in: string | undefined;
   readonly by: string | undefined;
   readonly date: string | undefined;
@@ -59,7 +61,7 @@ export function log(
   palette: Palette,
 ): number {
   const { world } = session;
-  const { file, build } = openPlan(options.in, session);
+  const { file, build } = openPlan(options.in, options, session);
   const sequence = sequenceOf(build.analysis);
   if (written.length === 0 && options.atHand.length === 0) {
     print(world, whatIsNext(sequence));
@@ -85,7 +87,7 @@ export function log(
   if (!("text" in before) && before.problem !== "missing")
     throw new CommandProblem(`cannot read ${session.nameOf(uriOf(path))}: ${before.why}`);
 
-  const objections = newObjections(file, path, text, session);
+  const objections = newObjections(file, path, text, options, session);
   print(world, lines);
   if (objections.length > 0) {
     print(world, ["", ...findingLines(objections, palette)]);
@@ -107,10 +109,11 @@ export function log(
 /** The build named, else the one of this folder that has steps. */
 function openPlan(
   named: string | undefined,
+  { time }: LogOptions,
   session: Session,
 ): { readonly file: string; readonly build: OpenBuild } {
   if (named !== undefined) {
-    const build = session.open(named, {});
+    const build = session.open(named, { time });
     if (sequenceOf(build.analysis).steps.length === 0)
       throw new CommandProblem(`there are no steps in ${named}`);
     return { file: named, build };
@@ -119,7 +122,7 @@ function openPlan(
     .filter((path) => !isLogName(baseOf(path)))
     .map((path) => session.nameOf(uriOf(path)))
     .flatMap((file) => {
-      const build = session.open(file, {});
+      const build = session.open(file, { time });
       return sequenceOf(build.analysis).steps.length === 0 ? [] : [{ file, build }];
     });
   // A file that another one takes in is a part of it.
@@ -213,11 +216,12 @@ function newObjections(
   file: string,
   path: string,
   text: string,
+  { time }: LogOptions,
   session: Session,
 ): PlacedFinding[] {
-  const before = session.open(file, {}).analysis;
+  const before = session.open(file, { time }).analysis;
   session.standIn(path, text);
-  const after = session.open(file, {}).analysis;
+  const after = session.open(file, { time }).analysis;
   return placedFindings(after, (uri) => session.nameOf(uri), objectionsTo(before, after));
 }
 

@@ -95,7 +95,9 @@ function addVerb(program: Command, verb: Verb): Command {
     command.addArgument(choices === undefined ? operand : operand.choices([...choices]));
   }
   for (const option of verb.options) command.addOption(optionFor(option));
-  if (verb.shared !== "none") for (const option of inputOptions) command.addOption(option());
+  if (verb.shared === "reading" || verb.shared === "input")
+    for (const option of inputOptions) command.addOption(option());
+  if (verb.shared !== "none") command.addOption(timeOption());
   if (verb.shared === "reading") for (const option of readingOptions) command.addOption(option());
   return command;
 }
@@ -146,16 +148,17 @@ const inputOptions: readonly (() => Option)[] = [
       "Where that build would lie; the paths in it start there.",
     ),
   () =>
-    new Option(
-      "--time <seconds>",
-      "How long reading one build may take; what there is no time for is told. Usually 60.",
-    ).argParser(wholeNumber),
-  () =>
     new Option("--units <system>", "Show inches or metric units; else as the build does.").choices([
       "inch",
       "metric",
     ]),
 ];
+
+const timeOption = (): Option =>
+  new Option(
+    "--time <seconds>",
+    "How long reading one build may take; what there is no time for is told. Usually 60.",
+  ).argParser(wholeNumber);
 
 function viewOf({ option, asBuilt, units, time, nominal, rss, worst }: SharedValues) {
   const levels: Partial<Levels> = {

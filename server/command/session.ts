@@ -88,9 +88,10 @@ export class Session {
 
   /** Of builds that are open: what there was no time for, for verbs that list no findings. */
   get leftOut(): string[] {
-    return [...this.opened].flatMap(({ name, spec }) =>
+    const told = [...this.opened].flatMap(({ name, spec }) =>
       spec.leftOut.map(({ message }) => `${name}: ${message}`),
     );
+    return [...new Set(told)];
   }
 
   /** The text of a file and how it is kept; throws a problem where it cannot be read. */

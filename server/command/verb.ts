@@ -28,8 +28,8 @@ export interface VerbOption {
   readonly wholeNumber?: boolean;
 }
 
-/** Which of the options that verbs share it takes: those of a reading, those of an input, or none. */
-export type SharedOptions = "reading" | "input" | "none";
+/** Which of the options that verbs share it takes: those of a reading, those of an input, the time there is, or none. */
+export type SharedOptions = "reading" | "input" | "time" | "none";
 
 export interface Verb {
   readonly name: string;

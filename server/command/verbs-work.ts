@@ -117,7 +117,7 @@ export const workVerbs: readonly Verb[] = [
     operands: [
       { name: "steps", says: "by path, by the end of it, or by number in the plan", many: true },
     ],
-    shared: "none",
+    shared: "time",
     options: [
       { flags: "--in <file>", says: "The build; else the one of this folder that has steps." },
       { flags: "--by <name>", says: "Who did it; else who git says works here." },
@@ -148,14 +148,14 @@ export const workVerbs: readonly Verb[] = [
       { flags: "--anyway", says: "Write it even where the build objects to it." },
       { flags: "--dry", says: "Only print what would be written." },
     ],
-    async run({ options, operands, session, palette }) {
+    async run({ options, operands, view: { time }, session, palette }) {
       const { in: file, by, date, at, torque, read, signed, remark } = options;
       const { accept, atHand, until, because, follows } = options;
       const { undo = false, anyway = false, dry = false } = options;
       const { log } = await import("./log");
       const all = { in: file, by, date, at, with: options.with, torque, read, signed, remark };
       const accepted = { accept, atHand, until, because, follows };
-      return log(operands, { ...all, ...accepted, undo, anyway, dry }, session, palette);
+      return log(operands, { time, ...all, ...accepted, undo, anyway, dry }, session, palette);
     },
   }),
 ];

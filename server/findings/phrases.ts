@@ -18,6 +18,22 @@ export function andList(items: readonly string[]): string {
   return joined(items, "and");
 }
 
+/** Numbers that rise, as runs of neighbors: 1, 3, 4, 5 are 1 to 1 and 3 to 5. */
+export function runsOf(numbers: readonly number[]): Run[] {
+  const runs: { first: number; last: number }[] = [];
+  for (const number of numbers) {
+    const run = runs.at(-1);
+    if (run !== undefined && run.last === number - 1) run.last = number;
+    else runs.push({ first: number, last: number });
+  }
+  return runs;
+}
+
+export interface Run {
+  readonly first: number;
+  readonly last: number;
+}
+
 /** "an axle", "a road wheel": a name with its article, underscores as spaces. */
 export function withArticle(name: string): string {
   const words = name.replaceAll("_", " ");

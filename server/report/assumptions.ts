@@ -9,6 +9,7 @@
  * Must not know: tables, terminals.
  */
 import type { Analysis, Value } from "../analysis/analysis";
+import { runsOf } from "../findings/phrases";
 import { nameInThing } from "./selection";
 
 export class Assumptions {
@@ -71,13 +72,7 @@ export class Assumptions {
 
 /** `1, 3-5` */
 function ranges(numbers: readonly number[]): string {
-  const runs: { first: number; last: number }[] = [];
-  for (const number of numbers) {
-    const run = runs.at(-1);
-    if (run !== undefined && run.last === number - 1) run.last = number;
-    else runs.push({ first: number, last: number });
-  }
-  return runs
+  return runsOf(numbers)
     .map(({ first, last }) =>
       first === last ? `${first}` : last === first + 1 ? `${first}, ${last}` : `${first}-${last}`,
     )

@@ -6,7 +6,7 @@
  * Must not know: the analysis, terminals.
  */
 import { FigureWriter } from "../findings/figure-writer";
-import { andList } from "../findings/phrases";
+import { andList, type Run, runsOf } from "../findings/phrases";
 import { percent } from "../findings/work-phrases";
 import { acceptedInWords, stateInWords } from "./plan-words";
 import type { Days } from "./schedule";
@@ -49,7 +49,7 @@ export function writePlan(sequence: Sequence, settings: PlanSettings = {}): stri
   const titles = new Map(sequence.steps.map((step) => [step.path, step.title]));
   const cautions = new Map(sequence.steps.map((step) => [step.path, step.caution]));
   const numbers = new Map(steps.map((step, index) => [step.path, index + 1]));
-  const beside = besideOf(sequence);
+  const beside = besideOf(sequence, numbers);
   const planned = sequence.schedule?.days?.steps ?? [];
   const days = new Map(planned.flatMap(({ path, starts }) => (starts ? [[path, starts]] : [])));
   let chapter: string | undefined;
@@ -87,7 +87,8 @@ function isWanted(step: PlannedStep, settings: PlanSettings): boolean {
 interface Around {
   readonly writer: FigureWriter;
   readonly numbers: ReadonlyMap<string, number>;
-  readonly beside: ReadonlyMap<PlannedStep, readonly PlannedStep[]>;
+  /** What is left among the steps that wait for the same, by number. */
+  readonly beside: ReadonlyMap<PlannedStep, readonly Run[]>;
   readonly accepted: Sequence["accepted"];
   /** The day on which each step that is left begins. */
   readonly days: ReadonlyMap<string, string>;
@@ -145,13 +146,9 @@ function writeStep(
   if (step.state === "blocked") {
     lines.add(6, `${capital(stateInWords(step))}.`);
   }
-  const others = beside.get(step) ?? [];
-  if (step.state !== "done" && others.length > 0) {
-    lines.add(
-      6,
-      `Can go on beside ${andList(others.map((each) => String(numbers.get(each.path) ?? "")))}.`,
-    );
-  }
+  const others = without(beside.get(step) ?? [], number);
+  if (step.state !== "done" && others.length > 0)
+    lines.add(6, `Can go on beside ${inRuns(others)}.`);
 }
 
 function writeJoint(
@@ -292,18 +289,43 @@ const mostWaits = 4;
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-function besideOf({ groups }: Sequence): Map<PlannedStep, PlannedStep[]> {
-  const beside = new Map<PlannedStep, PlannedStep[]>();
+/** Held once for all steps of a group: thousands that wait for nothing have all the others beside them. */
+function besideOf(
+  { groups }: Sequence,
+  numbers: ReadonlyMap<string, number>,
+): Map<PlannedStep, readonly Run[]> {
+  const beside = new Map<PlannedStep, readonly Run[]>();
   for (const group of groups) {
-    for (const step of group) {
-      beside.set(
-        step,
-        group.filter((other) => other !== step && other.state !== "done"),
-      );
-    }
+    const left = group.filter(({ state }) => state !== "done");
+    const runs = runsOf(left.map(({ path }) => numbers.get(path) ?? 0).sort((a, b) => a - b));
+    for (const step of group) beside.set(step, runs);
   }
   return beside;
 }
+
+/** One more than is told: that there are more is to be seen. */
+function without(runs: readonly Run[], number: number): Run[] {
+  return runs.slice(0, mostRuns + 2).flatMap(({ first, last }) => {
+    if (number < first || number > last) return [{ first, last }];
+    const parts = [
+      { first, last: number - 1 },
+      { first: number + 1, last },
+    ];
+    return parts.filter((each) => each.first <= each.last);
+  });
+}
+
+/** "2, 3, 5 to 9 and more" */
+function inRuns(runs: readonly Run[]): string {
+  const told = runs.slice(0, mostRuns).flatMap(({ first, last }) => {
+    if (last > first + 1) return [`${first} to ${last}`];
+    return first === last ? [`${first}`] : [`${first}`, `${last}`];
+  });
+  return andList(runs.length > mostRuns ? [...told, "more"] : told);
+}
+
+/** Who looks for what can be done meanwhile wants some, not all. */
+const mostRuns = 12;
 
 function ended(text: string): string {
   return /[.!?]$/.test(text) ? text : `${text}.`;

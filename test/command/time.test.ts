@@ -2,6 +2,7 @@
  * The time there is for reading a build: where it ends, a finding says what was left out, in every
  * verb, and what was read by then is answered as ever.
  */
+import { readdirSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import { Analyzer } from "../../server/analysis/analyzer";
 import { memoryHost } from "../../server/analysis/host";
@@ -44,6 +45,21 @@ describe("no time at all", () => {
     const [first = "", ...rest] = [verb];
     const { log } = await shop.trammel(first, ...rest, "build.trammel", ...more, "--time", "0");
     expect(log).toContain("the 0 s there are for reading this build are used up");
+  });
+
+  test("log says so, writes nothing, and more of it can be given", async () => {
+    const steps = `${optioned}procedure job { step saw "Saw it" }\n`;
+    const shop = workshop({ "build.trammel": steps });
+    const files = (): string[] => readdirSync(shop.folder).sort();
+    const before = files();
+    const none = await shop.trammel("log", "saw", "--by", "Ida", "--time", "0");
+    expect(none.code).toBe(1);
+    expect(none.log).toContain("used up");
+    expect(none.log).toContain("nothing was written");
+    expect(files()).toEqual(before);
+    const { code } = await shop.trammel("log", "saw", "--by", "Ida", "--time", "90");
+    expect(code).toBe(0);
+    expect(files().length).toBe(before.length + 1);
   });
 
   test("with the time there usually is nothing is left out", async () => {

@@ -126,6 +126,25 @@ record 2026-04-08 by "A" { job.look.done: no }
     expect(text()).not.toContain("to be done again");
   });
 
+  test("thousands of steps that wait for nothing take a line each, not all the others", () => {
+    const loose = (count: number): string => {
+      const many = Array.from({ length: count }, (_, at) => `step s${at} { duration: 1 h }`);
+      return writePlan(sequenceOf(analyze(many.join("\n"))));
+    };
+    expect(loose(5)).toContain("3. s2 (1 h)\n      Can go on beside 1, 2, 4 and 5.");
+    expect(loose(9)).toContain("4. s3 (1 h)\n      Can go on beside 1 to 3 and 5 to 9.");
+    expect(loose(800).length).toBeLessThan(2.1 * loose(400).length);
+  });
+
+  test("where those beside it stand all over the plan, it names some", () => {
+    const mixed = Array.from({ length: 60 }, (_, at) =>
+      at % 2 === 0 ? `step s${at} {}` : `step s${at} { after: s${at - 1} }`,
+    );
+    const shown = writePlan(sequenceOf(analyze(mixed.join("\n"))), { width: 400 });
+    const beside = shown.match(/Can go on beside (.*)\./)?.[1] ?? "";
+    expect(beside).toBe("3, 5, 7, 9, 11, 13, 15, 17, 19, 21, 23, 25 and more");
+  });
+
   test("without steps it says how to come by some", () => {
     expect(writePlan(sequenceOf(analyze("housing tube { face_to_face: 58 in }")))).toBe(
       "there are no steps in this build: write a procedure, or take a chapter in from the library\n",
