@@ -73,8 +73,7 @@ export class Core {
 
   constructor(
     readonly system: System,
-    /** What it is but for its numbers. */
-    readonly pattern: string,
+    readonly pattern: Pattern,
     private readonly plans: Plans,
   ) {}
 
@@ -109,9 +108,19 @@ export class Core {
   }
 }
 
+/** What systems of one structure have in common: all they are but for their numbers. */
+interface Pattern {
+  /** Of this process alone; for keys of what is kept. */
+  readonly number: number;
+  readonly weight: number;
+  /** Once one of them was solved. */
+  plan: SolvePlan | undefined;
+}
+
 /** Plans by structure, and cells by what they are made of. */
 export class Plans {
-  private readonly kept = new Kept<Planned>(mostKept, ({ weight }) => weight);
+  private readonly patterns = new Kept<Pattern>(mostKept, ({ weight }) => weight);
+  private lastPattern = 0;
   private cores = newCores();
   private joins = newJoins();
   private readonly forms = new WeakMap<EquationForm, number | string>();
@@ -126,19 +135,17 @@ export class Plans {
   }
 
   /** Whatever it is about: what has been planned for one of its structure is not planned again. */
-  solve(system: System, pattern?: string): Solution {
+  solve(system: System, pattern?: Pattern): Solution {
     this.solved++;
     return hasModes(system)
       ? solveModes(system, (mode) => this.solvePlainly(mode, this.patternOf(mode)))
       : this.solvePlainly(system, pattern ?? this.patternOf(system));
   }
 
-  private solvePlainly(system: System, pattern: string): Solution {
-    const weight = weightOf(system);
-    const kept = this.kept.get(pattern, () => ({ weight, plan: undefined }));
-    const solution = kept.plan === undefined ? solve(system) : solveLike(system, kept.plan);
+  private solvePlainly(system: System, pattern: Pattern): Solution {
+    const solution = pattern.plan === undefined ? solve(system) : solveLike(system, pattern.plan);
     // In the plan of what numbers were put into these are known.
-    if (!isPutIn(solution)) kept.plan = solution.plan;
+    if (!isPutIn(solution)) pattern.plan = solution.plan;
     return solution;
   }
 
@@ -163,7 +170,8 @@ export class Plans {
       local.push({ name, form, variables: own, rank, assumption, slack, when });
     }
     const system = { variables, equations: local };
-    return new Cell(keys, places, sorted, this.coreOf(system, this.structureOf(system), keys));
+    const pattern = this.pattern(system, this.structureOf(system));
+    return new Cell(keys, places, sorted, this.coreOf(system, pattern, keys));
   }
 
   /**
@@ -190,12 +198,12 @@ export class Plans {
     return cell.with(this.coreOf(system, core.pattern, keys));
   }
 
-  private coreOf(system: System, pattern: string, keys: readonly Key[]): Core {
+  private coreOf(system: System, pattern: Pattern, keys: readonly Key[]): Core {
     const made = (): Core => new Core(system, pattern, this);
     // A small one is solved again more quickly than it is found.
     if (system.equations.length < smallestKept) return made();
     // Put together at once: what is added up piece by piece is kept with all its pieces.
-    const content = [pattern];
+    const content = [`${pattern.number}`];
     for (let place = 0; place < keys.length; place++)
       content.push(contentOf(keys[place] as Key, system.variables[place] as Variable));
     for (const { form, assumption, slack } of system.equations)
@@ -213,10 +221,19 @@ export class Plans {
     return structure.join("");
   }
 
-  /** The same of one that stands in any order: names decide between equals. */
-  private patternOf(system: System): string {
+  /** Of one that stands in any order: names decide between equals. */
+  private patternOf(system: System): Pattern {
     const { variables, equations } = system;
-    return `${this.structureOf(system)}|${orderOf(variables)}|${orderOf(equations)}`;
+    const structure = this.structureOf(system);
+    return this.pattern(system, `${structure}|${orderOf(variables)}|${orderOf(equations)}`);
+  }
+
+  private pattern(system: System, structure: string): Pattern {
+    return this.patterns.get(structure, () => ({
+      number: this.lastPattern++,
+      weight: weightOf(system),
+      plan: undefined,
+    }));
   }
 
   /** Figures added up that come to a number are of one form, whatever the number. */
@@ -249,12 +266,6 @@ export function conditionKey(condition: Condition | undefined): string {
     conditions.set(condition, key);
   }
   return key;
-}
-
-/** A plan is the same for all systems of one structure. */
-interface Planned {
-  readonly weight: number;
-  plan: SolvePlan | undefined;
 }
 
 /** Of plans, of cells kept by what they are made of, and of some put side by side: equations in each. */

@@ -5,6 +5,7 @@
  *
  * Must not know: how conflicts are told.
  */
+import { Kept } from "../keep/kept";
 import { gradientAt, sweepBack } from "./adjoint";
 import { CLOSE } from "./evaluate";
 import { type Execution, newMemory, runSteps, type Stumble } from "./execution";
@@ -83,7 +84,7 @@ export function settle(start: Start): Execution {
       for (const equation of leftOut(execution, stumble)) out.add(equation);
     }
     for (const equation of out) excluded.add(equation);
-    const again = connectedEquations(network, out);
+    const { again, layout } = further(network, first, excluded, out);
     const redone = new Set(again);
     removeSteps(network, again, steps, stepOf);
     checks = checks.filter((equation) => !redone.has(equation));
@@ -94,9 +95,39 @@ export function settle(start: Start): Execution {
         failures.delete(variable);
       }
     }
-    pending = layOut(network, again, excluded);
+    pending = layout;
     checks = checks.concat(pending.checks);
   }
+}
+
+/** What is planned again once some equations were set aside. */
+interface Further {
+  readonly again: readonly number[];
+  readonly layout: PlanLayout;
+}
+
+/**
+ * By the plan that was begun with, and what was set aside in which order: systems that share the plan
+ * are of one structure, and the same numbers of them mostly turn out to add nothing.
+ */
+const furtherKnown = new WeakMap<PlanLayout, Kept<Further>>();
+const mostFurther = 32;
+
+function further(
+  network: Network,
+  begun: PlanLayout,
+  excluded: ReadonlySet<number>,
+  out: ReadonlySet<number>,
+): Further {
+  let known = furtherKnown.get(begun);
+  if (known === undefined) {
+    known = new Kept(mostFurther);
+    furtherKnown.set(begun, known);
+  }
+  return known.get(`${[...excluded].join(",")}|${[...out].join(",")}`, () => {
+    const again = connectedEquations(network, out);
+    return { again, layout: layOut(network, again, excluded) };
+  });
 }
 
 /** Takes out the steps of some equations, leaving the others at their places. */

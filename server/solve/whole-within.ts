@@ -41,9 +41,9 @@ export function withWholeWithin(solution: Solution, again: (system: System) => S
 }
 
 /** Solved for, and no whole number but for what rounding explains. */
-function isBetween({ determinations, values }: Solution, variable: number): boolean {
-  const { how } = determinations[variable]!;
-  const value = values[variable]!;
-  if (how !== "solved" && how !== "assumed") return false;
-  return Math.abs(value - Math.round(value)) > 1e-9 * Math.max(1, Math.abs(value));
+function isBetween(solution: Solution, variable: number): boolean {
+  const value = solution.values[variable]!;
+  if (!(Math.abs(value - Math.round(value)) > 1e-9 * Math.max(1, Math.abs(value)))) return false;
+  const { how } = solution.determinations[variable]!;
+  return how === "solved" || how === "assumed";
 }
