@@ -278,13 +278,24 @@ export class Reading implements Things {
   }
 
   private readonly heldFigures = new Map<ModelVariable, ModelVariable>();
+  /** By kind: its thing that speaks for the whole build. */
+  private readonly holders = new Map<string, Thing | undefined>();
+
+  private holderOf(kind: string): Thing | undefined {
+    if (!this.holders.has(kind)) {
+      const [thing] = this.each(kind).filter((each) => speaksForAll(each.kind));
+      this.holders.set(kind, thing);
+    }
+    return this.holders.get(kind);
+  }
 
   /** A figure made as surely as the build says of what makes it. */
   private heldAs(own: ModelVariable, { kind, field }: HeldBy): ModelVariable {
+    const thing = this.holderOf(kind);
+    if (thing === undefined) return own;
     let figure = this.heldFigures.get(own);
     if (figure === undefined) {
-      const [thing] = this.each(kind).filter((each) => speaksForAll(each.kind));
-      const holder = thing && figureOf(thing, field, this.workshop.pool);
+      const holder = figureOf(thing, field, this.workshop.pool);
       figure = holder === undefined ? own : madeAs(own, holder);
       this.heldFigures.set(own, figure);
     }

@@ -295,8 +295,9 @@ export class RowResult {
     const doubted = new Set(unlike.flatMap(({ about }) => about));
     for (const [index, check] of this.checks.entries()) {
       const claim = row.claims[index] as ModelClaim;
-      const { nominal, worst, rss } = check.verdict;
-      if (nominal === "holds" && worst === "holds" && rss === "holds") continue;
+      const { nominal, worst } = check.verdict;
+      // What holds at worst is likely to hold.
+      if (nominal === "holds" && worst === "holds") continue;
       // Of the library's own those that must be judged are told together below.
       if (nominal === "unknown" && !check.own) continue;
       // A remark on figures that are doubted already says nothing more.

@@ -67,11 +67,25 @@ function withinTolerances(
   const limit = limitOf(solution, claim, quantity);
   const stays = staysAbove(solution, quantity, limit, strict, budget);
   if (stays === undefined || stays.answer === "surely") return { rss: "holds", worst: "holds" };
-  const likely = likelyOf(solution, quantity, margin, reach);
-  const least = Math.max(likely.low, stays.bound.loose ? likely.low : stays.bound.outer);
-  const rss = (strict ? least > limit : least >= limit) ? "holds" : "fails";
-  if (stays.answer === "open") return { rss, worst: rss === "fails" ? "fails" : "unknown" };
-  return { rss, worst: "fails", witness: stays.bound.at };
+  const rss = () => {
+    const likely = likelyOf(solution, quantity, margin, reach);
+    const least = Math.max(likely.low, stays.bound.loose ? likely.low : stays.bound.outer);
+    return (strict ? least > limit : least >= limit) ? "holds" : "fails";
+  };
+  if (stays.answer === "open") {
+    const likely = rss();
+    return { rss: likely, worst: likely === "fails" ? "fails" : "unknown" };
+  }
+  let known: "holds" | "fails" | undefined;
+  return {
+    // Draws: many ask for the worst case alone.
+    get rss() {
+      known ??= rss();
+      return known;
+    },
+    worst: "fails",
+    witness: stays.bound.at,
+  };
 }
 
 /** What a claim's margin may come down to, but for what rounding explains. */
