@@ -442,6 +442,8 @@ export interface Analysis {
    * all in it: not what is written there, not what comes out, not who speaks of it.
    */
   stateOf(top: ThingId): object;
+  /** A thing at the top of a file, where this reading has it. */
+  thingAtTop(id: ThingId): Thing | undefined;
   /** Whether it is a thing of this reading, and not of one before an edit. */
   has(thing: Thing): boolean;
   /** Every thing of a kind, owners before their parts. */

@@ -384,6 +384,10 @@ export class BuildAnalysis implements Analysis {
     return made;
   }
 
+  thingAtTop(id: ThingId): Thing | undefined {
+    return this.resultOf.get(id)?.of.row.thing;
+  }
+
   /** A word of a thing. */
   wordOf(thing: Thing, field: string): Value | undefined {
     return this.resultOf.get(thing.top.id)?.wordOf(thing, field);

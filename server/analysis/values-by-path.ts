@@ -181,12 +181,24 @@ function lends(owner: Thing, part: Thing): boolean {
 }
 
 function inFieldOrder(thing: Thing, values: readonly Value[]): Value[] {
-  const order = new Map([...thing.kind.fields.keys()].map((name, index) => [name, index]));
+  if (values.length < 2) return [...values];
+  const order = placesOf(thing.kind);
   const placeOf = ({ path }: Value): number =>
     order.get(path.slice(thing.path.length + 1).split(/[.[]/)[0] ?? "") ?? order.size;
   return [...values].sort(
     (one, other) => placeOf(one) - placeOf(other) || (one.path < other.path ? -1 : 1),
   );
+}
+
+const fieldPlaces = new WeakMap<Thing["kind"], ReadonlyMap<string, number>>();
+
+function placesOf(kind: Thing["kind"]): ReadonlyMap<string, number> {
+  let places = fieldPlaces.get(kind);
+  if (places === undefined) {
+    places = new Map([...kind.fields.keys()].map((name, index) => [name, index]));
+    fieldPlaces.set(kind, places);
+  }
+  return places;
 }
 
 function add<K, V>(sets: Map<K, Set<V>>, key: K, value: V): void {

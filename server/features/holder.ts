@@ -18,7 +18,6 @@ import type {
 import type { Thing } from "../model/thing";
 import { twinsOf } from "../model/twins";
 import { firstStep, type NameStep, type NameWorld, stepInside } from "../names/follow";
-import type { ThingId } from "../names/ids";
 import type { Declaration, FileScope } from "../names/scope";
 import type { Spot } from "./spot";
 
@@ -189,7 +188,7 @@ class Holders implements NameWorld<Holder, FieldDefinition, FileScope> {
     const declaration = scope.declarations.get(name);
     if (declaration !== undefined) {
       const { analysis, vocabulary } = this.names;
-      const thing = madeOf(analysis).get(declaration.id);
+      const thing = analysis.thingAtTop(declaration.id);
       const kind = thing?.kind ?? vocabulary.kinds.get(declaration.node.kind.text);
       if (kind === undefined) return undefined;
       return { is: "thing", holder: { kind, thing, declaration } };
@@ -258,15 +257,6 @@ function ownedHolder(thing: Thing): Holder {
   return thing.owner === undefined
     ? { kind: thing.kind, thing }
     : { kind: thing.kind, thing, owner: ownedHolder(thing.owner) };
-}
-
-const made = new WeakMap<Analysis, ReadonlyMap<ThingId, Thing>>();
-
-/** Those that count in this reading; a list nobody speaks of is not made for being looked at. */
-function madeOf(analysis: Analysis): ReadonlyMap<ThingId, Thing> {
-  const things = made.get(analysis) ?? new Map(analysis.things.map((thing) => [thing.id, thing]));
-  made.set(analysis, things);
-  return things;
 }
 
 function declared(names: FileWords, kindName: string, name: string): Holder | undefined {

@@ -206,8 +206,7 @@ function fieldInMarkdown(analysis: Analysis, target: HolderTarget): string {
   if (target.is !== "field") return "";
   const field = target.part ?? target.field;
   const path = pathOf(target);
-  const value =
-    path === undefined ? undefined : (analysis.values.get(path) ?? analysis.valueAt(path));
+  const value = path === undefined ? undefined : analysis.valueAt(path);
   if (value === undefined && target.next?.thing !== undefined) {
     return joined([
       thingInMarkdown(analysis, target.next.kind, target.next.thing),
@@ -275,7 +274,7 @@ export function thingInMarkdown(
   const work = workInWords(analysis, thing);
   const figures: string[] = [];
   for (const field of kind.fields.values()) {
-    const value = analysis.values.get(`${thing.path}.${field.name}`);
+    const value = analysis.valueAt(`${thing.path}.${field.name}`);
     if (value === undefined || (!field.shown && value.standing !== "given")) continue;
     figures.push(`- ${inWords(field.name)}: ${forMarkdown(toldInShort(value, analysis))}`);
     if (figures.length >= 12) break;

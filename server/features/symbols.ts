@@ -5,10 +5,16 @@
  *
  * Must not know: how answers travel.
  */
-import { type DocumentSymbol, type SymbolInformation, SymbolKind } from "vscode-languageserver";
+import {
+  type DocumentSymbol,
+  type Position,
+  type SymbolInformation,
+  SymbolKind,
+} from "vscode-languageserver";
 import type * as syntax from "../../grammar/syntax";
 import type { Item, SourceFile } from "../../grammar/syntax";
-import type { Analysis, Value } from "../analysis/analysis";
+import type { Analysis } from "../analysis/analysis";
+import type { ThingId } from "../names/ids";
 import { told } from "../report/comes-out";
 import { headlines, inWords } from "./figures";
 import { enter, type FileWords, type Holder, namesAt } from "./holder";
@@ -21,7 +27,7 @@ export function documentSymbols(analysis: Analysis, uri: string): DocumentSymbol
   const source = analysis.sourceOf(uri);
   if (source === undefined) return [];
   const outline = new Outline(analysis, namesAt(analysis, uri), source);
-  return source.items.flatMap((item) => outline.symbol(item, item.node, undefined) ?? []);
+  return source.items.flatMap((item) => outline.ofItem(item) ?? []);
 }
 
 /** Things and declarations of a file whose names hold the letters of the query in their order. */
@@ -56,6 +62,20 @@ export function matches(name: string, query: string): boolean {
 
 // ───────────────────────────── helpers ─────────────────────────────
 
+/** The symbol of a thing at the top of a file, as it was told last. */
+interface ToldSymbol {
+  readonly top: ThingId;
+  /** What was known of the thing then. */
+  readonly state: object;
+  /** Where it began. */
+  readonly at: Position;
+  /** How many symbols it is, with all in it. */
+  readonly count: number;
+  readonly symbol: DocumentSymbol;
+}
+
+const toldSymbols = new WeakMap<Item, ToldSymbol>();
+
 class Outline {
   private count = 0;
 
@@ -65,7 +85,32 @@ class Outline {
     private readonly source: SourceFile,
   ) {}
 
-  symbol(
+  /** A thing of which nothing is known otherwise is told as before. */
+  ofItem(item: Item): DocumentSymbol | undefined {
+    const { analysis, source } = this;
+    if (item.node.type !== "thing") return this.symbol(item, item.node, undefined);
+    const at = source.positionAt(source.offsetOf(item));
+    const before = toldSymbols.get(item);
+    if (
+      before !== undefined &&
+      before.state === analysis.stateOf(before.top) &&
+      before.at.line === at.line &&
+      before.at.character === at.character &&
+      this.count + before.count <= mostSymbols
+    ) {
+      this.count += before.count;
+      return before.symbol;
+    }
+    const first = this.count;
+    const symbol = this.symbol(item, item.node, undefined);
+    const top = enter(this.names, undefined, item.node)?.thing?.id;
+    if (symbol === undefined || top === undefined || this.count >= mostSymbols) return symbol;
+    const count = this.count - first;
+    toldSymbols.set(item, { top, state: analysis.stateOf(top), at, count, symbol });
+    return symbol;
+  }
+
+  private symbol(
     item: Item,
     node: syntax.ItemNode | syntax.Member,
     holder: Holder | undefined,
@@ -97,17 +142,8 @@ class Outline {
   private figures(thing: NonNullable<Holder["thing"]>, title: string): string {
     const figures = headlines(thing, (path) => this.analysis.valueAt(path))
       .slice(0, 3)
-      .map((value) => this.figure(value));
+      .map((value) => `${inWords(value.field.name)} ${told(value, this.analysis).text}`);
     return figures.length === 0 ? title : figures.join(", ");
-  }
-
-  private figure(value: Value): string {
-    let text = figureTexts.get(value);
-    if (text === undefined) {
-      text = `${inWords(value.field.name)} ${told(value, this.analysis).text}`;
-      figureTexts.set(value, text);
-    }
-    return text;
   }
 
   private label(
@@ -155,9 +191,6 @@ class Outline {
     }
   }
 }
-
-/** A value that no edit touched is the same object, and is told in the same way. */
-const figureTexts = new WeakMap<Value, string>();
 
 function nameOf(node: syntax.ItemNode): syntax.Name | undefined {
   switch (node.type) {
