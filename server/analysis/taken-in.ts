@@ -35,6 +35,7 @@ export function takenIn(build: BuildFiles, further: readonly Item[]): readonly P
 /** Asked once more for every option of a build. */
 const takenByBuild = new WeakMap<BuildFiles, readonly Placed[]>();
 
+/** Each item that is taken in names things; what waits for one of these is taken in with it. */
 function workOut(build: BuildFiles, further: readonly Item[]): Placed[] {
   const placed = placedItems(build);
   const elsewhere = placed.filter((each) => !isCentral(build, each));
@@ -57,23 +58,33 @@ function workOut(build: BuildFiles, further: readonly Item[]): Placed[] {
     if (isCentral(build, { item, file })) take(item, file.scope, declaration);
   }
   for (const item of further) take(item, build.root.scope);
-  const forAll = ({ node }: Item): boolean =>
-    node.type === "thing" && speaksForAll(known.get(node.kind.text));
-  const concerns = ({ item, file, declaration }: Placed): boolean =>
-    (item.node.type === "thing" && all) ||
-    forAll(item) ||
-    (declaration !== undefined && named.has(declaration.id)) ||
-    namesIn(item).paths.some((path) => {
-      const target = leadsTo(file.scope, path);
-      return target !== undefined && named.has(target.id);
-    });
-  for (let waiting = elsewhere, before = -1; before !== waiting.length; ) {
-    before = waiting.length;
-    waiting = waiting.filter((each) => {
-      if (!concerns(each)) return true;
-      take(each.item, each.file.scope, each.declaration);
-      return false;
-    });
+  const waiting = new Map<ThingId, Placed[]>();
+  const waitFor = (id: ThingId, each: Placed): void => {
+    const others = waiting.get(id);
+    if (others === undefined) waiting.set(id, [each]);
+    else others.push(each);
+  };
+  const takeElsewhere = ({ item, file, declaration }: Placed): void => {
+    if (!taken.has(item)) take(item, file.scope, declaration);
+  };
+  const things: Placed[] = [];
+  for (const each of elsewhere) {
+    const { node } = each.item;
+    if (node.type === "thing") {
+      things.push(each);
+      if (speaksForAll(known.get(node.kind.text))) takeElsewhere(each);
+    }
+    if (each.declaration !== undefined) waitFor(each.declaration.id, each);
+    for (const path of namesIn(each.item).paths) {
+      const target = leadsTo(each.file.scope, path);
+      if (target !== undefined) waitFor(target.id, each);
+    }
+  }
+  // What is named while this goes on stands behind the rest, and comes to its turn.
+  for (const id of named) waiting.get(id)?.forEach(takeElsewhere);
+  if (all) {
+    things.forEach(takeElsewhere);
+    for (const id of named) waiting.get(id)?.forEach(takeElsewhere);
   }
   return placed.filter(({ item }) => taken.has(item));
 }

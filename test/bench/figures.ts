@@ -252,6 +252,7 @@ export async function solveFigures(): Promise<Figure[]> {
     15,
     () => timed(() => solveHere(linear)),
     () => timed(() => solveByLibrary(linear)),
+    { longest: 5_000 },
   );
   const off = disagreement(here, there);
   const unknowns = linear.unknowns.length;
@@ -285,10 +286,12 @@ interface Scaled {
 async function measuredInTurns(figures: readonly Scaled[]): Promise<Figure[]> {
   const measured: Figure[] = [];
   for (const { name, target, runs, work, beside } of figures) {
+    // One of seconds is told as surely by its first few runs.
     const [ours, theirs] = await inTurns(
       runs,
       () => timed(work),
       () => timed(beside.work),
+      { least: 1, longest: 5_000 },
     );
     measured.push({
       name,
