@@ -4,11 +4,12 @@ import { FigureValue } from "../analysis/figure-value";
 import { measurementsOf } from "../analysis/records";
 import { type PlacedFinding, placedFindings } from "../report/placed-finding";
 import { FigureWriter, instrumentCalled, sequenceOf } from "../sequence";
+import { stepsElsewhere } from "./builds-with-steps";
 import type { HandoverOutput } from "./contract";
 import { schemaVersion } from "./contract-version";
 import { handoverPage, handoverTable } from "./handover-text";
 import { acceptedOutput } from "./plan";
-import { print, printJson } from "./print";
+import { print, printJson, tell } from "./print";
 import { exit } from "./problem";
 import type { OpenBuild, Session, View } from "./session";
 
@@ -20,6 +21,8 @@ export function handover(file: string, options: HandoverOptions, session: Sessio
   const build = session.open(file, options);
   const findings = placedFindings(build.analysis, (uri) => session.nameOf(uri));
   const report = reportOf(build, findings);
+  const elsewhere = report.steps === 0 ? stepsElsewhere(file, session, options) : undefined;
+  if (elsewhere !== undefined) tell(session.world, `trammel: ${elsewhere}: hand that over`);
   switch (options.format) {
     case "json":
       printJson(session.world, report);

@@ -4,9 +4,7 @@
  * build before they are written, and only ever added.
  */
 import { dirname, join } from "node:path";
-import { isLogName } from "../analysis/logs-beside";
 import { uriOf } from "../disk/file-uri";
-import { filesBelow } from "../disk/files-below";
 import { gitPerson } from "../disk/git-person";
 import { writeFile } from "../disk/write-file";
 import { nearest } from "../model/spelling";
@@ -24,6 +22,7 @@ import {
   sequenceOf,
   stateInWords,
 } from "../sequence";
+import { stepsElsewhere, wholeBuildsWithSteps } from "./builds-with-steps";
 import { findingLines } from "./finding-text";
 import type { Palette } from "./palette";
 import { print, tell } from "./print";
@@ -115,21 +114,12 @@ function openPlan(
   if (named !== undefined) {
     const build = session.open(named, { time });
     if (sequenceOf(build.analysis).steps.length === 0)
-      throw new CommandProblem(`there are no steps in ${named}`);
+      throw new CommandProblem(
+        stepsElsewhere(named, session, { time }) ?? `there are no steps in ${named}`,
+      );
     return { file: named, build };
   }
-  const found = filesBelow(session.world.folder, { most: 200, deepest: 1 })
-    .filter((path) => !isLogName(baseOf(path)))
-    .map((path) => session.nameOf(uriOf(path)))
-    .flatMap((file) => {
-      const build = session.open(file, { time });
-      return sequenceOf(build.analysis).steps.length === 0 ? [] : [{ file, build }];
-    });
-  // A file that another one takes in is a part of it.
-  const whole = found.filter(
-    ({ build }) =>
-      !found.some((other) => other.build !== build && other.build.analysis.files.has(build.uri)),
-  );
+  const whole = wholeBuildsWithSteps(session.world.folder, session, { time });
   const [first, ...others] = whole;
   if (first === undefined)
     throw new CommandProblem("no build in this folder has steps: name it with --in build.trammel");

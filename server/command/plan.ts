@@ -10,6 +10,7 @@ import {
   sequenceOf,
   writePlan,
 } from "../sequence";
+import { stepsElsewhere } from "./builds-with-steps";
 import type { PlanOutput } from "./contract";
 import { schemaVersion } from "./contract-version";
 import { findingLines } from "./finding-text";
@@ -44,6 +45,12 @@ export function plan(
   const code = countsOf(findings).errors > 0 ? exit.findings : exit.clean;
   if (options.format === "json") {
     printJson(session.world, outputOf(build.name, sequence, options));
+    return code;
+  }
+  const elsewhere =
+    sequence.steps.length === 0 ? stepsElsewhere(file, session, options) : undefined;
+  if (elsewhere !== undefined) {
+    print(session.world, [elsewhere]);
     return code;
   }
   const { left, now, people } = options;

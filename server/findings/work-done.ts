@@ -186,6 +186,11 @@ export const doneFamily = {
     message: `${named(joint)} was checked again after ${writer.distance(driven)}, ${writer.distance(wanted)} is wanted`,
     hint: "joints settle in the first miles: check it once more after them",
   }),
+  "record/recheck-early unread": ({ joint, driven, wanted }: Driven, writer) => ({
+    severity: "note",
+    message: `${named(joint)} was checked again ${writer.distance(driven)} after the odometer was first read, ${writer.distance(wanted)} from its tightening is wanted`,
+    hint: "nobody can tell how far it was driven before: where it was not far, check it once more; read the odometer on the day it is tightened",
+  }),
   "record/odometer": (
     {
       found,

@@ -39,6 +39,12 @@ export class Odometer {
     return date === undefined ? undefined : this.lastOf((day) => day === date);
   }
 
+  /** At the first reading after the day of an entry. */
+  after({ date }: LogEntry): number | undefined {
+    if (date === undefined) return undefined;
+    return this.readings.find((each) => each.date !== undefined && each.date > date)?.distance;
+  }
+
   private lastOf(fits: (day: string) => boolean): number | undefined {
     return this.readings.findLast(({ date }) => date !== undefined && fits(date))?.distance;
   }

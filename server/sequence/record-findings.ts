@@ -338,14 +338,21 @@ function recheckOf(progress: Progress, joint: Joint): Found | undefined {
   const { odometer } = progress;
   const { last } = odometer;
   if (wanted === undefined || full === undefined || last === undefined) return undefined;
-  const start = odometer.by(full);
+  const known = odometer.by(full);
+  // Where it was first read later it had been driven at least so far since.
+  const start = known ?? odometer.after(full);
   if (start === undefined) return undefined;
   const enough = wanted * (1 - 1e-9);
   const checked = rechecked === undefined ? undefined : odometer.on(rechecked);
   if (rechecked !== undefined && checked !== undefined) {
     const driven = checked - start;
     if (driven >= enough) return undefined;
-    return { is: "record/recheck-early", joint: path, driven, wanted, anchor: rechecked.anchor };
+    const { anchor } = rechecked;
+    if (known !== undefined)
+      return { is: "record/recheck-early", joint: path, driven, wanted, anchor };
+    return driven > 0
+      ? { is: "record/recheck-early unread", joint: path, driven, wanted, anchor }
+      : undefined;
   }
   const driven = last.distance - start;
   if (rechecked !== undefined || driven < enough) return undefined;

@@ -101,6 +101,22 @@ procedure job "Job" {
     expect(code).toBe(0);
     expect(out).toContain("there are no steps in this build");
   });
+
+  test("names the build that takes this one in and has the steps", async () => {
+    const shop = workshop({
+      "build.trammel": "housing tube { face_to_face: 58 in }\n",
+      "work.trammel": 'use "build.trammel"\nprocedure job { step look { } }\n',
+      "other.trammel": "procedure job { step look { } }\n",
+      "log-ana.trammel": 'use "work.trammel"\nrecord 2026-04-03 by "Ana" { job.look.done: yes }\n',
+    });
+    const said = "there are no steps in build.trammel: work.trammel takes it in and has them";
+    expect((await shop.trammel("plan", "build.trammel")).out).toBe(`${said}\n`);
+    const log = await shop.trammel("log", "look", "--in", "build.trammel", "--by", "Ana");
+    expect([log.code, log.log]).toEqual([2, `trammel: ${said}\n`]);
+    const handover = await shop.trammel("handover", "build.trammel");
+    expect([handover.code, handover.log]).toEqual([0, `trammel: ${said}: hand that over\n`]);
+    expect((await shop.trammel("handover", "work.trammel")).log).toBe("");
+  });
 });
 
 describe("choose", () => {

@@ -207,6 +207,7 @@ export const machine: Readonly<Record<string, readonly string[]>> = {
   "server/disk/text-encoding.ts": ["Buffer", "TextDecoder"],
   "server/disk/write-file.ts": ["Buffer", "node:crypto", "node:fs", "node:path"],
 
+  "server/command/builds-with-steps.ts": ["node:path"],
   "server/command/inputs.ts": ["node:fs", "node:path"],
   "server/command/log.ts": ["node:path"],
   "server/command/main.ts": ["__filename", "node:module", "node:worker_threads", process],

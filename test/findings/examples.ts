@@ -808,6 +808,7 @@ export const examples: Examples = {
   ],
   "record/recheck-due": [{ joint, driven: 160934, wanted: 80467 }],
   "record/recheck-early": [{ joint, driven: 16093, wanted: 80467 }],
+  "record/recheck-early unread": [{ joint, driven: 16093, wanted: 80467 }],
   "record/odometer": [{ found: 16093, before: 80467, there }],
   "record/no-such-pass": [{ joint, pass: 5, passes: 1 }],
   "record/no-such-bolt": [{ joint, count: 10, unknown: [11] }],

@@ -380,6 +380,21 @@ record 2026-03-02 { job.drive.done: yes  van.odometer: ${"$"} mi }
     expect(text(12060, checked.replace("yes ", "no "))).toContain("10: record/moved");
   });
 
+  test("an odometer first read after a joint was tightened tells the least it was driven", () => {
+    const from = (first: number, checked?: number): string[] =>
+      codes(`record 2026-03-01 { ${whole}  job.tight.done: yes }
+record 2026-03-02 { van.odometer: ${first} mi }
+record 2026-03-03 { job.drive.done: yes${checked === undefined ? "" : `  van.odometer: ${checked} mi`} }
+record 2026-03-03 { nuts.rechecked: yes  job.again.done: yes }`);
+    expect(from(12000)).toEqual([]);
+    expect(from(12000, 12010)).toEqual(["11: record/recheck-early"]);
+    expect(from(12000, 12060)).toEqual([]);
+    const due = `record 2026-03-01 { ${whole}  job.tight.done: yes }
+record 2026-03-02 { van.odometer: 12000 mi }
+record 2026-03-03 { van.odometer: 12060 mi  job.drive.done: yes }`;
+    expect(codes(due)).toEqual(["10: record/recheck-due"]);
+  });
+
   test("figures it needs, limits it names, a second person, a signature", () => {
     const text = (step: string, record: string): string[] =>
       findingsOf(`housing tube { face_to_face: 58 in }
