@@ -18,6 +18,7 @@ import {
   logNameOf,
   objectionsTo,
   type PlannedStep,
+  readingEntry,
   type Sequence,
   sequenceOf,
   stateInWords,
@@ -62,11 +63,12 @@ export function log(
   const { world } = session;
   const { file, build } = openPlan(options.in, options, session);
   const sequence = sequenceOf(build.analysis);
-  if (written.length === 0 && options.atHand.length === 0) {
+  if (written.length === 0 && options.atHand.length === 0 && options.read.length === 0) {
     print(world, whatIsNext(sequence));
     return exit.clean;
   }
   const steps = written.map((each) => stepCalled(each, sequence));
+  expectAllIsOfUse(steps, options);
   const by = options.by ?? gitPerson(dirname(session.pathOf(file)));
   if (by === undefined)
     throw new CommandProblem(
@@ -144,6 +146,8 @@ function stepCalled(written: string, { steps }: Sequence): PlannedStep {
     const paths = like.map(({ path }) => path).join(", ");
     throw new CommandProblem(`several steps are called ${written}: ${paths}`);
   }
+  if (written.endsWith(".trammel"))
+    throw new CommandProblem(`${written} is no step: the build is named with --in ${written}`);
   const near = nearest(
     written,
     own.flatMap(({ path }) => [path, path.split(".").pop() ?? path]),
@@ -160,6 +164,23 @@ function headOf(by: string, options: LogOptions, { world }: Session): EntryHead 
     ...(options.at === undefined ? {} : { at: options.at }),
     ...(options.with === undefined ? {} : { with: options.with }),
   };
+}
+
+/** What was typed goes into the log or is refused, never passed over. */
+function expectAllIsOfUse(steps: readonly PlannedStep[], options: LogOptions): void {
+  const given = (...names: ("torque" | "signed" | "remark" | "until" | "because" | "follows")[]) =>
+    names.find((name) => options[name] !== undefined);
+  const ofDone = given("torque", "signed", "remark");
+  const ofStep = ofDone ?? (options.accept.length > 0 ? "accept" : undefined);
+  if (ofStep !== undefined && steps.length === 0)
+    throw new CommandProblem(`--${ofStep} is said of a step: name the step too`);
+  if (ofDone !== undefined && options.undo)
+    throw new CommandProblem(`--${ofDone} is said of what is done, not of what is taken back`);
+  const ofConcession = given("until", "because", "follows");
+  if (ofConcession !== undefined && options.accept.length === 0)
+    throw new CommandProblem(`--${ofConcession} goes with --accept: say what is accepted`);
+  if (options.torque !== undefined && steps.every(({ tighten }) => tighten.length === 0))
+    throw new CommandProblem("--torque goes with a step that tightens something");
 }
 
 /** By its path or the end of it. */
@@ -191,7 +212,13 @@ function linesFor(
       return [each.slice(0, at).trim(), each.slice(at + 1).trim()] as const;
     }),
   );
-  return steps.flatMap((step) => {
+  const isBare = options.undo || options.accept.length > 0;
+  const asked = new Set(
+    isBare ? [] : steps.flatMap((step) => step.measure.map(({ path }) => path)),
+  );
+  const others = [...readings].filter(([path]) => !asked.has(path));
+  const beside = others.map(([path, reading]) => readingEntry(path, reading, head));
+  const ofSteps = steps.flatMap((step) => {
     const { lines, blanks } = entriesFor(sequence, step, head, { ...options, readings });
     if (blanks.length > 0) {
       const more = blanks.map((path) => `--read ${path}="…"`).join(" ");
@@ -199,6 +226,7 @@ function linesFor(
     }
     return lines;
   });
+  return [...beside, ...ofSteps];
 }
 
 /** What the build with the new entries objects to that it did not object to before. */

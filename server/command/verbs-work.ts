@@ -125,7 +125,11 @@ export const workVerbs: readonly Verb[] = [
       { flags: "--at <time>", says: "The time of day, such as 14:30." },
       { flags: "--with <instrument>", says: "What it was measured or tightened with." },
       { flags: "--torque <torque>", says: "What the nuts were brought to, where not as planned." },
-      { flags: "--read <readings...>", says: "What was measured: path=figure.", default: [] },
+      {
+        flags: "--read <readings...>",
+        says: "What was measured: path=figure; without a step, that alone.",
+        default: [],
+      },
       { flags: "--signed <name>", says: "Who looked at it and signed." },
       { flags: "--remark <text>", says: "What is worth knowing later." },
       {

@@ -30,5 +30,6 @@ export {
   type EntryHead,
   entriesFor,
   logNameOf,
+  readingEntry,
 } from "./write-entry";
 export { type PlanSettings, passInWords, writePlan } from "./write-plan";

@@ -22,6 +22,7 @@ import {
   stepOf,
   uncertainty,
 } from "./instruments";
+import { isOdometer } from "./odometer";
 import type { RecordView } from "./record-findings";
 
 /** Common practice, no source: an instrument reads to a tenth of what is allowed. */
@@ -241,6 +242,7 @@ function contradictions(events: readonly MeasuredEvent[]): Found[] {
     // With a time of day each, something was changed in between; a later day decides.
     if (before.clock !== event.clock && before.clock !== undefined && event.clock !== undefined)
       continue;
+    if (isOdometer(event) && other.value >= one.value) continue;
     const room = one.sureness + other.sureness + one.rounding + other.rounding;
     if (Math.abs(one.value - other.value) <= room * (1 + 1e-9)) continue;
     const { path, date, anchor } = event;

@@ -12,6 +12,11 @@ import { kinds, odometerField } from "./vocabulary";
 /** What it showed, in m. */
 export type OdometerReading = MeasuredEvent & { readonly distance: number };
 
+/** What only ever goes up. */
+export function isOdometer({ thing, field }: MeasuredEvent): boolean {
+  return field === odometerField && thing.is(kinds.vehicle);
+}
+
 export class Odometer {
   /** Readings lower than those before them: they count for nothing. */
   readonly findings: Found[] = [];
@@ -20,7 +25,7 @@ export class Odometer {
   constructor(measured: Iterable<readonly MeasuredEvent[]>) {
     for (const events of measured) {
       const [first] = events;
-      if (first?.field !== odometerField || !first.thing.is(kinds.vehicle)) continue;
+      if (first === undefined || !isOdometer(first)) continue;
       for (const event of events) this.add(event);
     }
   }

@@ -65,7 +65,7 @@ export function entriesFor(
     .map(({ path }) => path)
     .filter((path) => wishes.readings?.has(path) !== true);
   const measured = step.measure.map(({ path }) =>
-    line(head, `${path}: ${wishes.readings?.get(path) ?? "?"}`),
+    readingEntry(path, wishes.readings?.get(path) ?? "?", head),
   );
   const tightened = step.tighten.flatMap((joint) =>
     tightenings(writer, step, joint, wishes).map(({ text, wrench }) =>
@@ -84,9 +84,14 @@ export function entriesFor(
   return { lines: [...measured, ...tightened, ...rechecked, line(head, done)], blanks };
 }
 
+/** One figure, by itself: `record … { van.odometer: 41230 mi }`. */
+export function readingEntry(path: string, reading: string, head: EntryHead): string {
+  return line(head, `${path}: ${reading}`);
+}
+
 /** A blank for one figure that is asked for: `record … { rear.left.inner_limit: ? }`. */
 export function blankFor(path: string, head: EntryHead): string {
-  return line(head, `${path}: ?`);
+  return readingEntry(path, "?", head);
 }
 
 /** That a part came, or is no longer here. */

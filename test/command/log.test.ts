@@ -42,6 +42,36 @@ record 2026-04-04 by "R. Calder" { job.tight.done: yes }
     expect((await shop.trammel("format", "--check", name)).code).toBe(0);
   });
 
+  test("a reading no step asks for stands by itself, with a step or without", async () => {
+    const shop = workshop({
+      "work.trammel": `vehicle van {}\nprocedure job { step drive "First drive" {} }\n`,
+    });
+    expect((await shop.trammel("log", "--read", "van.odometer=100 mi", ...who)).code).toBe(0);
+    const drive = ["log", "drive", "--read", "van.odometer=128 mi"];
+    expect((await shop.trammel(...drive, ...who)).code).toBe(0);
+    expect(shop.read(name)).toBe(`use "work.trammel"
+
+record 2026-04-04 by "R. Calder" { van.odometer: 100 mi }
+record 2026-04-04 by "R. Calder" { van.odometer: 128 mi }
+record 2026-04-04 by "R. Calder" { job.drive.done: yes }
+`);
+    const wrong = await shop.trammel("log", "drive", "--read", "van.odometr=130 mi", ...who);
+    expect([wrong.code, wrong.out]).toEqual([1, expect.stringContaining("odometr")]);
+  });
+
+  test.each([
+    [["look", "--torque", "50 lb-ft"], "--torque goes with a step that tightens something"],
+    [["look", "--because", "worn"], "--because goes with --accept"],
+    [["--read", "tube.face_to_face=58 in", "--remark", "cold"], "name the step too"],
+    [["look", "--undo", "--signed", "M. Orr"], "not of what is taken back"],
+    [["work.trammel"], "the build is named with --in work.trammel"],
+  ])("what would come to nothing is refused: %j", async (words, why) => {
+    const shop = workshop({ "work.trammel": plan });
+    const refused = await shop.trammel("log", ...words, ...who);
+    expect([refused.code, refused.log]).toEqual([2, expect.stringContaining(why)]);
+    expect(() => shop.read(name)).toThrow();
+  });
+
   test("what the build objects to is not written, unless it is wanted so", async () => {
     const shop = workshop({ "work.trammel": plan });
     const refused = await shop.trammel("log", "tight", ...who);
