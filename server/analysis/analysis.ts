@@ -178,8 +178,10 @@ export interface Value {
   readonly anchor?: Anchor;
   /** A given figure as the builder wrote it, without its tolerance: `18 mm`. */
   readonly written?: string;
-  /** What is written of it, SI, where as built the readings together make another figure of it. */
+  /** What is written of it, SI, where the readings together make another figure of it. */
   readonly asRead?: number;
+  /** What `si` would be with each reading as it is written, where together they make more of it. */
+  readonly siAsWritten?: number;
   /** ISO 4217 code for an amount of money. */
   readonly currency?: string;
   /** What to take from a kit for it, all that the kit has to serve considered: `0.018 in + 0.007 in`. */

@@ -58,6 +58,8 @@ export class BuildCells {
     private readonly renewed: ReadonlyMap<BuildCell, BuildCell>,
     /** What cells come to that were there in the reading it was made from, and are not here. */
     readonly opened: ReadonlySet<BuildCell["core"]>,
+    /** The cells that are here and were not there. */
+    readonly fresh: readonly BuildCell[],
   ) {}
 
   static none(plans: Plans): BuildCells {
@@ -68,6 +70,7 @@ export class BuildCells {
       LayeredMap.of(nothing),
       nothing,
       new Set(),
+      [],
     );
   }
 
@@ -169,7 +172,7 @@ export class BuildCells {
           if (equation.figures.includes(figure)) touch(equation);
       }
     }
-    const { made, opened } = partition.part(this.plans);
+    const { made: fresh, opened } = partition.part(this.plans);
     const gone = new Set([...opened].map((cell) => this.now(cell).core));
     const renewed = new Map(this.renewed);
     for (const cell of opened) renewed.delete(cell);
@@ -179,11 +182,11 @@ export class BuildCells {
       const after = this.plans.renewed(before, (figure) => variableIn(figures, figure));
       if (after.core === before.core) continue;
       renewed.set(cell, after);
-      made.add(after.core);
+      fresh.push(after);
       gone.add(before.core);
     }
-    for (const core of made) gone.delete(core);
-    return new BuildCells(this.plans, figures.done(), equations.done(), renewed, gone);
+    for (const { core } of fresh) gone.delete(core);
+    return new BuildCells(this.plans, figures.done(), equations.done(), renewed, gone, fresh);
   }
 }
 
@@ -294,8 +297,8 @@ class Partition {
     this.open(cell);
   }
 
-  /** Gives what new cells come to, and the cells that were taken apart. */
-  part(plans: Plans): { made: Set<BuildCell["core"]>; opened: ReadonlySet<BuildCell> } {
+  /** Gives new cells, and those that were taken apart. */
+  part(plans: Plans): { made: BuildCell[]; opened: ReadonlySet<BuildCell> } {
     const { figures, equations } = this;
     const isUnknown = (state: FigureState | undefined): boolean =>
       state?.variable === undefined || !isGiven(state.variable);
@@ -316,14 +319,14 @@ class Partition {
       this.removed.size === 0
         ? [...this.again]
         : [...this.again].filter((equation) => !this.removed.has(equation));
-    const made = new Set<BuildCell["core"]>();
+    const made: BuildCell[] = [];
     const variableOf = (figure: FigureId) => variableIn(figures, figure);
     for (const together of connected(again, (figure) => isUnknown(figures.get(figure)))) {
       const cell = plans.cell(together, variableOf);
       for (const [place, key] of cell.keys.entries())
         if (!isGiven(cell.core.system.variables[place] as Variable)) figures.of(key).cell = cell;
       for (const equation of together) equations.of(equation).cell = cell;
-      made.add(cell.core);
+      made.push(cell);
     }
     return { made, opened: this.opened };
   }

@@ -15,9 +15,10 @@ import type { FigureId } from "../names/ids";
 import { isSearchedThrough, spreadOf } from "../solve";
 import type { Determination, Spread } from "../solve/system";
 import type { Outcome, Reason, Standing, Value, Wanted } from "./analysis";
+import type { BuildCells } from "./build-cells";
 import { contributorsOf, outcomeOfFigure, wantedOf } from "./outcome";
 import type { Reading } from "./reading";
-import { reasonOf, restsOn, SolvedCell, siOf } from "./reasons";
+import { reasonOf, restsOn, SolvedCell } from "./reasons";
 
 /** What a figure is asked of. */
 export interface FigureSource {
@@ -64,10 +65,21 @@ export class FigureValue implements Value {
   }
 
   get si(): number | undefined {
-    const { cell } = this;
-    if (cell !== undefined) return siOf(cell, cell.placeOf(this.id) ?? -1);
-    const given = this.source.reading.cells.variable(this.id)?.given?.value;
-    return given !== undefined && Number.isFinite(given) ? given : undefined;
+    return this.siIn(this.source.reading.cells);
+  }
+
+  get siAsWritten(): number | undefined {
+    const { cells, cellsRead, isAsBuilt } = this.source.reading;
+    return cells === cellsRead || isAsBuilt ? undefined : this.siIn(cellsRead);
+  }
+
+  private siIn(cells: BuildCells): number | undefined {
+    const cell = cells.cellOf(this.id);
+    const si =
+      cell === undefined
+        ? cells.variable(this.id)?.given?.value
+        : cell.solution.values[cell.placeOf(this.id) ?? -1];
+    return si !== undefined && Number.isFinite(si) ? si : undefined;
   }
 
   private standingMade: Standing | undefined;

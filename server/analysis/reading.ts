@@ -21,6 +21,7 @@ import type { Thing } from "../model/thing";
 import type { FigureId, ThingId } from "../names/ids";
 import type { Declaration, FileScope } from "../names/scope";
 import type { Variable } from "../solve/system";
+import { agreed, type LooseCells, looseCells } from "./agreed";
 import { type BuildCell, BuildCells, topsOf } from "./build-cells";
 import { BuildRows, type PlacedRow } from "./build-rows";
 import { BuildTrees } from "./build-trees";
@@ -28,7 +29,13 @@ import type { BuildFile, BuildFiles } from "./files";
 import { LeftOutWork } from "./left-out";
 import { onRecordIn, takenAs } from "./on-record";
 import type { Overlay } from "./overlay";
-import { type Misclosed, type Reconciled, type ReconcilingStep, reconciled } from "./reconciled";
+import {
+  type Misclosed,
+  type Reconciled,
+  type ReconcilingStep,
+  reconciled,
+  type Taken,
+} from "./reconciled";
 import { sameNames } from "./same-names";
 import { type Placed, takenIn } from "./taken-in";
 import { ofKind } from "./things-of-kind";
@@ -40,10 +47,11 @@ export class Reading implements Things {
   readonly rows: readonly PlacedRow[];
   /** Rows of all records there are. */
   readonly records = new Map<Item, Row>();
-  /** Where there are records, with what all readings together make of each. */
+  /** With what all readings together make of each, where they say more than enough. */
   readonly cells: BuildCells;
   /** The same with every reading as it was read. */
-  private readonly cellsRead: BuildCells;
+  readonly cellsRead: BuildCells;
+  private readonly loose: LooseCells;
   private readonly reconciled: Reconciled | undefined;
   /** What cells came to that were there in the reading before and are not here, where that is known. */
   readonly opened: ReadonlySet<BuildCell["core"]> | undefined;
@@ -119,7 +127,8 @@ export class Reading implements Things {
       touched: this.figuresOf(this.changed),
       variableOf: (figure) => this.variableOf(figure),
     });
-    this.reconciled = this.reconcile(like);
+    this.loose = looseCells(this.cellsRead, like?.loose);
+    this.reconciled = this.agree(this.reconcile(like));
     this.cells = this.reconciled?.cells ?? this.cellsRead;
     for (const top of this.movedBeside(like)) this.changed.add(top);
     const asRead = this.reconciled === undefined && like?.reconciled === undefined;
@@ -233,15 +242,32 @@ export class Reading implements Things {
         this.answers.set(cell, answer);
         return answer.step;
       },
-      cellsWith: (taken) =>
-        this.cellsRead.change({
-          dropped: [],
-          taken: [],
-          rows: this.rows,
-          touched: taken.keys(),
-          variableOf: (id) =>
-            taken.has(id) ? takenAs(this.variableOf(id), taken.get(id)) : this.variableOf(id),
-        }),
+      cellsWith: (taken) => this.cellsWith(taken),
+    });
+  }
+
+  /** What is written more than once over, beside what the records make of it. */
+  private agree(built: Reconciled | undefined): Reconciled | undefined {
+    const further = agreed({
+      loose: this.loose,
+      cells: built?.cells ?? this.cellsRead,
+      readings: this.readings,
+      figureOf: (id) => this.figureRead(id),
+      cellsWith: (taken) => this.cellsWith(new Map([...(built?.taken ?? []), ...taken])),
+    });
+    if (further === undefined) return built;
+    const taken = new Map([...(built?.taken ?? []), ...further.taken]);
+    return { cells: further.cells, taken, misclosed: built?.misclosed ?? [] };
+  }
+
+  private cellsWith(taken: Taken): BuildCells {
+    return this.cellsRead.change({
+      dropped: [],
+      taken: [],
+      rows: this.rows,
+      touched: taken.keys(),
+      variableOf: (id) =>
+        taken.has(id) ? takenAs(this.variableOf(id), taken.get(id)) : this.variableOf(id),
     });
   }
 

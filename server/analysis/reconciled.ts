@@ -39,7 +39,7 @@ export interface Reconciled {
 }
 
 /** Rounds of letting go and adjusting; a curved condition takes two or three. */
-const mostRounds = 12;
+export const mostRounds = 12;
 
 export interface Reconciling {
   /** Every reading as it was read. */
@@ -134,7 +134,7 @@ function* speakingEquations(
 }
 
 /** Cells with more conditions than they need among their readings; those that share some are one. */
-function overdetermined(
+export function overdetermined(
   equations: Iterable<FigureEquation>,
   cells: BuildCells,
   readings: ReadonlySet<FigureId>,
@@ -267,7 +267,7 @@ function suspectOf(
   return stands ? one : undefined;
 }
 
-function takenFrom({ keys, solution }: BuildCell, off: readonly AdjustedReading[]): Taken {
+export function takenFrom({ keys, solution }: BuildCell, off: readonly AdjustedReading[]): Taken {
   const taken = new Map<FigureId, GivenNumber>();
   for (const { variable, read, adjusted: value } of off) {
     const key = keys[variable];

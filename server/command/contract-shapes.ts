@@ -65,7 +65,7 @@ export const value = z
       .number()
       .optional()
       .describe(
-        "In coherent SI: meters, radians, ratios as plain numbers. Left out for words and where missing.",
+        "In coherent SI: meters, radians, ratios as plain numbers; each reading as it is written, where `outcome` and `shown` have what readings that say more than enough make of it together. Left out for words and where missing.",
       ),
     unit: z.string().optional().describe('The coherent SI unit of si: "m", "N*m", "rad", "1".'),
     currency: z.string().optional().describe("ISO 4217 code, for an amount of money."),

@@ -28,7 +28,9 @@ export function valueOutput(value: Value, analysis: Analysis, read?: Measurement
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-function figureOutput({ si, measure }: Value): Pick<ValueOutput, "si" | "unit"> {
+function figureOutput(value: Value): Pick<ValueOutput, "si" | "unit"> {
+  const { measure } = value;
+  const si = value.siAsWritten ?? value.si;
   if (measure === undefined) return {};
   const written = si === undefined ? undefined : writeSi(si);
   return written === undefined ? { unit: measure.si } : { si: written, unit: measure.si };
@@ -41,7 +43,7 @@ function figureOutput({ si, measure }: Value): Pick<ValueOutput, "si" | "unit"> 
 function spreadOutput(
   value: Value,
 ): Pick<ValueOutput, "worst" | "worstKnown" | "rss" | "shift" | "low" | "high"> {
-  const { si } = value;
+  const si = value.siAsWritten ?? value.si;
   if (si === undefined || value.measure === undefined) return {};
   const spread = value.spread();
   const told = (reach: number, found: number): number => (Number.isFinite(reach) ? reach : found);

@@ -156,7 +156,7 @@ function valueLines(analysis: Analysis, value: Value): string[] {
     .filter((each) => each !== undefined && each !== text)
     .join(", ");
   // Decimals of a fraction stand behind it already.
-  const before = /^(?:wanted|drawn) /.test(beside) ? beside : "";
+  const before = /^(?:wanted|drawn|written) /.test(beside) ? beside : "";
   const given = value.reason === undefined && value.anchor !== undefined;
   const place = given ? linkTo(analysis, value) : "";
   const tolerance = toleranceInWords(analysis, value);

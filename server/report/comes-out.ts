@@ -98,7 +98,7 @@ function finerWhereMade({ measure }: Value, { si }: Outcome, style: DisplayStyle
 /** A figure in a list: how it comes out, and what is to be said beside it. */
 export interface Told {
   readonly text: string;
-  /** `drawn 27.084 in`, `wanted 7/8 in`, `rounded from 54.679 in`; empty where all is said. */
+  /** `drawn 27.084 in`, `wanted 7/8 in`, `written 27 1/8 in`, `rounded from 54.679 in`; empty where all is said. */
   readonly beside: string;
   readonly tolerance?: Tolerance;
   /** `made`, `wanted`, or how it came about: `solved`, `given`, … */
@@ -142,7 +142,7 @@ export function told(value: Value, analysis: Pick<Analysis, "style" | "write">):
   }
   const beside =
     drawn === undefined
-      ? besideIt(value, out, analysis)
+      ? (asWritten(value, analysis) ?? besideIt(value, out, analysis))
       : drawn === decimal || drawn === text
         ? `rounded from ${drawn}`
         : `drawn ${drawn}`;
@@ -173,6 +173,15 @@ export function toldInShort(
   return value.wanted !== undefined && beside !== ""
     ? `${text}, ${beside}`
     : `${text}${between}${standing}`;
+}
+
+/** A reading that others, together with it, make another figure of: what all make of it stands before. */
+function asWritten(
+  { asRead, siAsWritten, measure }: Value,
+  { style }: Pick<Analysis, "style">,
+): string | undefined {
+  if (asRead === undefined || siAsWritten === undefined || measure === undefined) return undefined;
+  return `written ${writeQuantity(asRead, measure, style)?.text}, adjusted to the other readings`;
 }
 
 /** On a step finer than the build's the fraction says it whole. */

@@ -17,6 +17,8 @@ export type Shown = "drawn" | "comes out";
 interface Read {
   readonly si: number;
   readonly half: number;
+  /** Half of the last step in which a builder wrote it. */
+  readonly written: number;
 }
 
 type Result = number | string | boolean;
@@ -42,13 +44,13 @@ export function flawsShown(
     const own = thing.relations.map(({ node }) => ({ node, title: node.title?.value ?? "" }));
     for (const { node, title } of [...thing.kind.relations, ...own]) {
       if (node.word !== "relation" || node.tolerance !== undefined) continue;
-      const inputs = new Map<string, { at: number; half: number }>();
+      const inputs = new Map<string, { at: number; half: number; written: number }>();
       const lookUp = (names: readonly string[]): Result | undefined => {
         const value = valueFrom(thing, names, analysis);
         if (value?.measure === undefined) return value?.word;
         const figure = read(value);
         if (figure === undefined) return undefined;
-        const known = inputs.get(value.path) ?? { at: figure.si, half: figure.half };
+        const known = inputs.get(value.path) ?? { ...figure, at: figure.si };
         inputs.set(value.path, known);
         return known.at;
       };
@@ -67,8 +69,11 @@ export function flawsShown(
       }
       let allowed = 0;
       let size = 0;
+      // Where all is written nothing is worked out: each figure then says no more than its digits do.
+      const onlyWritten = [...inputs.values()].every(({ written }) => written > 0);
       for (const input of inputs.values()) {
-        const { at, half } = input;
+        const { at } = input;
+        const half = onlyWritten ? Math.max(input.half, input.written) : input.half;
         size = Math.max(size, Math.abs(at));
         const moved = [at + half, at - half].map((si) => {
           input.at = si;
@@ -98,12 +103,24 @@ function valueFrom(thing: Thing, names: readonly string[], analysis: Analysis): 
   return undefined;
 }
 
+/** The thing in which the last of some names stands. */
+function holderOf(thing: Thing, names: readonly string[], analysis: Analysis): Thing | undefined {
+  for (let at: Thing | undefined = thing; at !== undefined; at = at.owner)
+    if (at.field(names[0] ?? "") !== undefined)
+      return analysis.thingAt([at.path, ...names.slice(0, -1)].join("."));
+  return undefined;
+}
+
 /** What `given(…)` asks: whether a field, or a part of a designation, was written down. */
 function isWritten(thing: Thing, names: readonly string[], analysis: Analysis): boolean {
   const [first = ""] = names;
   for (let at: Thing | undefined = thing; names.length === 1 && at !== undefined; at = at.owner)
     if (at.field(first) !== undefined)
       return at.entries.has(first) || at.parts.get(first)?.spoken === true;
+  const holder = names.length > 1 ? holderOf(thing, names, analysis) : undefined;
+  const last = names.at(-1) ?? "";
+  if (holder?.parts.has(last) === true || holder?.entries.get(last)?.value.type === "path")
+    return holder.entries.has(last) || holder.parts.get(last)?.spoken === true;
   const value = valueFrom(thing, names, analysis);
   if (value?.si === undefined) return false;
   return value.standing === "given" || value.standing === "measured";
@@ -129,14 +146,15 @@ function readShown(
   if (made > 0) {
     // On its step, and that shown in the steps of the build.
     const step = apart <= 1e-9 ? 0 : (halfStep(text, value, analysis) ?? 0);
-    return { si: found.si, half: made + step };
+    return { si: found.si, half: made + step, written: 0 };
   }
-  if (apart <= 1e-12 * Math.max(1, Math.abs(si))) return { si: found.si, half: 0 };
+  const written = value.written === undefined ? 0 : (halfStep(text, value, analysis) ?? 0);
+  if (apart <= 1e-12 * Math.max(1, Math.abs(si))) return { si: found.si, half: 0, written };
   const half = halfStep(text, value, analysis);
   if (half === undefined) return undefined;
   if (apart > half * (1 + 1e-6))
     flaws.push(`${value.path} is ${si} and is shown as ${text}, more than half a step away`);
-  return { si: found.si, half };
+  return { si: found.si, half, written };
 }
 
 /** A made figure that answers no wish is shown on its step, and what follows from it is as drawn. */
@@ -155,13 +173,22 @@ function halfStep(text: string, { measure }: Value, { style }: Analysis): number
   const factor = symbol === "" ? 1 : readUnit(symbol.trim(), measure)?.factor;
   if (match === null || factor === undefined) return undefined;
   const increment = displayOf(measure, style).increment;
-  if (number.includes("/") || (increment !== undefined && !number.includes("."))) {
+  const inSteps = number.includes(".")
+    ? increment !== undefined && increment.denominator === undefined && isOn(number, increment.step)
+    : increment !== undefined;
+  if (number.includes("/") || inSteps) {
     if (increment === undefined) return undefined;
     const own = readUnit(displayOf(measure, style).unit, measure)?.factor ?? factor;
     return (increment.step * own) / 2;
   }
   const decimals = /\.(\d+)/.exec(number)?.[1]?.length ?? 0;
   return (10 ** -decimals * factor) / 2;
+}
+
+/** `28.5` in steps of 0.5. */
+function isOn(number: string, step: number): boolean {
+  const count = Number(number.replaceAll(/[ ,]/g, "")) / step;
+  return Math.abs(count - Math.round(count)) < 1e-6;
 }
 
 type LookUp = (names: readonly string[]) => Result | undefined;

@@ -1,0 +1,150 @@
+/**
+ * What is written and says more than enough, made to agree: where relations join more readings than
+ * they need, and what is shown of them would not add up though their ± leaves room, all are adjusted
+ * by least squares, the surest least. What their ± does not leave room for is a contradiction, and
+ * stays as it is written.
+ *
+ *     agreed({ loose, cells, … })   →   { given: width 54 5/8 → 54 9/16 in, … }
+ *
+ * Source: see `server/solve/adjust.ts`. Must not know: how findings are worded.
+ */
+import type { ModelVariable } from "../model/model";
+import type { FigureId } from "../names/ids";
+import { adjusted, isGiven, quantityValue, sensitivities } from "../solve";
+import type { Equation, GivenNumber, Variable } from "../solve/system";
+import type { BuildCell, BuildCells } from "./build-cells";
+import { mostRounds, overdetermined, type Taken, takenFrom } from "./reconciled";
+
+/** Cells in which something with a ± may be written more than once over, by what they come to. */
+export type LooseCells = ReadonlyMap<BuildCell["core"], BuildCell>;
+
+/** Those of a reading, from those of the one its cells were made from. */
+export function looseCells(cells: BuildCells, before: LooseCells | undefined): LooseCells {
+  const loose = new Map(before);
+  for (const core of cells.opened) loose.delete(core);
+  for (const cell of cells.fresh) if (mayRepeat(cell)) loose.set(cell.core, cell);
+  return loose;
+}
+
+export interface Agreeing {
+  readonly loose: LooseCells;
+  readonly cells: BuildCells;
+  /** Figures that stay what they were read as. */
+  readonly readings: ReadonlySet<FigureId>;
+  figureOf(figure: FigureId): ModelVariable | undefined;
+  /** The cells there are once figures are taken otherwise. */
+  cellsWith(taken: Taken): BuildCells;
+}
+
+/** Nothing where all that is written adds up as it stands. */
+export function agreed({
+  loose,
+  cells: first,
+  readings,
+  figureOf,
+  cellsWith,
+}: Agreeing): { readonly cells: BuildCells; readonly taken: Taken } | undefined {
+  if (loose.size === 0) return undefined;
+  const equations = [...loose.values()].flatMap((cell) => cell.equations);
+  const figures = new Set<FigureId>();
+  for (const { keys, core } of loose.values())
+    for (const [at, key] of keys.entries())
+      if (isLoose(core.system.variables[at]) && !readings.has(key)) figures.add(key);
+  const taken = new Map<FigureId, GivenNumber | undefined>();
+  let cells = first;
+  for (let round = 0; round < mostRounds; round++) {
+    const moved = overdetermined(equations, cells, figures).flatMap((cell) => [
+      ...agreement(cell, figures, figureOf),
+    ]);
+    if (moved.length === 0) break;
+    for (const [figure, given] of moved) taken.set(figure, given);
+    cells = cellsWith(taken);
+  }
+  return taken.size === 0 ? undefined : { cells, taken };
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+/** What the relations of a cell that are more than enough make of what is written in it. */
+function agreement(
+  cell: BuildCell,
+  figures: ReadonlySet<FigureId>,
+  figureOf: (figure: FigureId) => ModelVariable | undefined,
+): Taken {
+  const { solution, keys } = cell;
+  const { equations, variables } = solution.system;
+  const hard = solution.redundant.filter((equation) => isFirm(equations[equation]!));
+  if (!hard.some((equation) => isApart(cell, equation))) return new Map();
+  const mayMove = (variable: number, made: boolean): boolean => {
+    const key = keys[variable];
+    const figure = key && figures.has(key) ? figureOf(key) : undefined;
+    if (figure === undefined || figure.part !== undefined) return false;
+    return made || figure.variable.role !== "made";
+  };
+  // What is made is made as it is written, as long as the ± of what is read leaves room for that.
+  for (const made of [false, true]) {
+    const adjustment = adjusted(solution, hard, (variable) => mayMove(variable, made));
+    const off = adjustment?.readings.filter(({ variable, read, adjusted: now }) => {
+      const { scale } = variables[variable]!;
+      return Math.abs(now - read) > 1e-9 * Math.max(scale, Math.abs(read));
+    });
+    const fits = off?.every(({ variable, adjusted: now }) => {
+      const { low, high } = variables[variable]!.given!;
+      return now >= low && now <= high;
+    });
+    if (off !== undefined && off.length > 0 && (made || fits === true)) return takenFrom(cell, off);
+  }
+  return new Map();
+}
+
+/** Whether more than the rounding of what is written keeps the sides of an equation apart. */
+function isApart({ solution }: BuildCell, equation: number): boolean {
+  const { form, variables } = solution.system.equations[equation]!;
+  const expression = { op: "subtract", left: form.left, right: form.right } as const;
+  const miss = quantityValue(solution, { expression, variables });
+  if (miss === undefined || !Number.isFinite(miss)) return false;
+  let explained = 0;
+  let size = 0;
+  for (const [variable, slope] of sensitivities(solution, { expression, variables })) {
+    const { given, scale } = solution.system.variables[variable]!;
+    explained += Math.abs(slope) * (given?.rounding ?? 0);
+    size += Math.abs(slope) * Math.max(scale, Math.abs(given?.value ?? 0));
+  }
+  return Math.abs(miss) > explained * (1 + 1e-9) + 1e-9 * size;
+}
+
+function isLoose(variable: Variable | undefined): boolean {
+  const { given, role } = variable ?? {};
+  if (given === undefined || !(given.high > given.low)) return false;
+  return role === undefined || role === "measured" || role === "bought" || role === "made";
+}
+
+function isFirm({ rank, slack }: Equation): boolean {
+  return rank === "relation" && slack === undefined;
+}
+
+/**
+ * Whether a cell can hold more equations than it needs, by its structure: an unknown that stands in
+ * one firm equation alone lets that hold, whatever else does; what is left over may be too many.
+ */
+function mayRepeat({ core }: BuildCell): boolean {
+  const { variables, equations } = core.system;
+  if (!variables.some(isLoose)) return false;
+  const left = new Set<Equation>(equations.filter(isFirm));
+  const standing = variables.map((): Set<Equation> => new Set());
+  const unknown = variables.map((variable) => !isGiven(variable));
+  for (const equation of left)
+    for (const variable of equation.variables)
+      if (unknown[variable] === true) standing[variable]?.add(equation);
+  const alone = standing.filter(({ size }) => size === 1);
+  for (let own = alone.pop(); own !== undefined; own = alone.pop()) {
+    const [equation] = own;
+    if (equation === undefined || !left.delete(equation)) continue;
+    for (const variable of equation.variables) {
+      const others = standing[variable]!;
+      others.delete(equation);
+      if (others.size === 1) alone.push(others);
+    }
+  }
+  return left.size > 0;
+}
