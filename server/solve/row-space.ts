@@ -15,6 +15,7 @@ import { residual, residualAndGradient } from "./form";
 import { factor, SINGULAR, solveWith } from "./linear";
 import { byName } from "./network";
 import { LinearSpan } from "./span";
+import { type Alone, standingAlone } from "./standing-alone";
 
 /** What hangs together by what is open, and fixes some of it. */
 export interface FixedPart {
@@ -29,10 +30,8 @@ export interface FixedPart {
   readonly straight: boolean;
 }
 
-/** Open parts of more equations are not looked through, nor those in which too much runs together. */
+/** Open parts of more equations are not looked through. */
 const MOST_ROWS = 2000;
-const MOST_WORK = 2_000_000;
-const NOTHING = 1e-9;
 const REFINEMENTS = 40;
 
 /** `attempt`: another place gives other pins. */
@@ -42,11 +41,10 @@ export function fixedParts(execution: Execution, attempt = 0): readonly FixedPar
 
 function fixedIn(execution: Execution, part: Part, attempt: number): FixedPart | undefined {
   const place = typicalPlace(execution, part, attempt);
-  const candidates = fixedAt(execution, part, place);
+  const candidates = fixedAt(execution, part, place).alone;
   if (candidates.size === 0) return undefined;
-  const equations = [...new Set([...candidates.values()].flat())].sort(
-    byName(execution.network.system.equations),
-  );
+  const combined = [...candidates.values()].flatMap(({ weights }) => [...weights.keys()]);
+  const equations = [...new Set(combined)].sort(byName(execution.network.system.equations));
   const members = new Set<number>();
   for (const equation of equations) {
     for (const variable of execution.network.system.equations[equation]!.variables) {
@@ -57,18 +55,45 @@ function fixedIn(execution: Execution, part: Part, attempt: number): FixedPart |
   const own: Part = { equations, variables, members };
   const straight = equations.every((equation) => isStraight(execution, equation, members));
   if (!straight && !bringTo(execution, own, place)) return undefined;
-  const again = fixedAt(
-    execution,
-    own,
-    straight ? typicalPlace(execution, own, attempt + 1) : place,
-  );
+  const other = straight ? typicalPlace(execution, own, attempt + 1) : place;
+  const again = fixedAt(execution, own, other).alone;
   const fixed = [...candidates.keys()].filter((each) => again.has(each));
   if (fixed.length === 0) return undefined;
+  if (straight && areSettledSo(execution, own, fixed, place)) return undefined;
   const solved = squared(execution, own, fixed, place);
   if (solved === undefined) return undefined;
   const pinned = own.variables.filter((each) => !solved.includes(each));
   const pins = new Map(pinned.map((each) => [each, straight ? 0 : place[each]!]));
   return { fixed, equations, solved, pins, straight };
+}
+
+/**
+ * Whether figures that straight lines fix are settled so already, by a default: read off from how far
+ * the combinations that fix them are from nothing where all is as it is.
+ */
+function areSettledSo(
+  execution: Execution,
+  part: Part,
+  fixed: readonly number[],
+  typical: Float64Array,
+): boolean {
+  const { network, values } = execution;
+  const { system, facts } = network;
+  const place = values.slice();
+  for (const variable of part.variables) place[variable] = typical[variable]!;
+  const { alone, sizes } = fixedAt(execution, part, place);
+  return fixed.every((variable) => {
+    const { factor, weights } = alone.get(variable) ?? NEVER;
+    let gap = 0;
+    for (const [equation, weight] of weights) {
+      const { variables } = system.equations[equation]!;
+      gap += (weight * residual(facts[equation]!, place, variables)) / sizes.get(equation)!;
+    }
+    const { scale } = system.variables[variable]!;
+    const value = place[variable]! - (gap / factor) * scale;
+    const before = values[variable]!;
+    return Math.abs(value - before) <= 1e-9 * (Math.abs(before) + scale);
+  });
 }
 
 interface Part {
@@ -120,14 +145,20 @@ function openComponents(execution: Execution): Part[] {
       }
     }
     if (equations.length < 2 || equations.length > MOST_ROWS) continue;
-    const part: Part = {
-      equations: equations.sort(byName(system.equations)),
-      variables: variables.sort(byName(system.variables)),
-      members: new Set(variables),
-    };
-    if (runsInCircle(execution, part)) parts.push(part);
+    const members = new Set(variables);
+    if (!runsInCircle(execution, { equations, variables, members })) continue;
+    parts.push({
+      equations: inOrder(equations, byName(system.equations)),
+      variables: inOrder(variables, byName(system.variables)),
+      members,
+    });
   }
   return parts;
+}
+
+/** Most systems stand in the order of their names. */
+function inOrder(places: readonly number[], order: (one: number, other: number) => number) {
+  return [...Int32Array.from(places).sort()].sort(order);
 }
 
 /** 1 for what rests on a default, a wish or an assumed relation. */
@@ -311,102 +342,19 @@ function hasConstantSlopes(
   );
 }
 
-/** The figures fixed at a place, each with the equations whose combination it stands in alone. */
-function fixedAt(
-  execution: Execution,
-  part: Part,
-  place: Float64Array,
-): ReadonlyMap<number, readonly number[]> {
-  const reduced = new Reduced();
-  const fixed = new Map<number, readonly number[]>();
+const NEVER: Alone = { factor: Number.NaN, weights: new Map() };
+
+/** The figures fixed at a place, each with the combination it stands in alone. */
+function fixedAt(execution: Execution, part: Part, place: Float64Array) {
+  const rows = new Map<number, ReadonlyMap<number, number>>();
+  const sizes = new Map<number, number>();
   for (const equation of part.equations) {
     const row = slopes(execution, equation, part, place);
-    if (row !== undefined) reduced.add(equation, row.entries);
-    if (reduced.work > MOST_WORK) return fixed;
+    if (row === undefined) continue;
+    rows.set(equation, row.entries);
+    sizes.set(equation, row.size);
   }
-  for (const { entries, weights } of reduced.rows()) {
-    if (entries.size !== 1) continue;
-    const [variable = -1] = entries.keys();
-    fixed.set(variable, [...weights.keys()]);
-  }
-  return fixed;
-}
-
-interface Combined {
-  readonly entries: Map<number, number>;
-  /** The equations it is made of, and how often each was taken. */
-  readonly weights: Map<number, number>;
-}
-
-/** Rows of which each leads with a figure that stands in no other (Gauss and Jordan). */
-class Reduced {
-  /** Entries that were worked on. */
-  work = 0;
-  private readonly leading = new Map<number, Combined>();
-  /** Which leading rows a figure stands in, its own not counted. */
-  private readonly standsIn = new Map<number, Set<number>>();
-
-  rows(): Iterable<Combined> {
-    return this.leading.values();
-  }
-
-  add(equation: number, entries: ReadonlyMap<number, number>): void {
-    const row: Combined = { entries: new Map(entries), weights: new Map([[equation, 1]]) };
-    for (const variable of entries.keys()) {
-      const leading = this.leading.get(variable);
-      if (leading !== undefined) this.takeOff(row, leading, variable);
-    }
-    let lead: number | undefined;
-    let most = 0;
-    for (const [variable, entry] of row.entries) {
-      if (Math.abs(entry) <= most) continue;
-      most = Math.abs(entry);
-      lead = variable;
-    }
-    const largest = [...row.weights.values()].reduce(
-      (one, other) => Math.max(one, Math.abs(other)),
-      1,
-    );
-    if (lead === undefined || most <= SINGULAR * largest) return;
-    for (const other of this.standsIn.get(lead) ?? []) {
-      const above = this.leading.get(other)!;
-      const before = new Set(above.entries.keys());
-      this.takeOff(above, row, lead);
-      for (const variable of before)
-        if (!above.entries.has(variable)) this.standsIn.get(variable)?.delete(other);
-      this.note(above, other);
-    }
-    this.standsIn.delete(lead);
-    this.leading.set(lead, row);
-    this.note(row, lead);
-  }
-
-  private note(row: Combined, lead: number): void {
-    for (const variable of row.entries.keys()) {
-      if (variable === lead) continue;
-      const rows = this.standsIn.get(variable);
-      if (rows === undefined) this.standsIn.set(variable, new Set([lead]));
-      else rows.add(lead);
-    }
-  }
-
-  private takeOff(row: Combined, other: Combined, variable: number): void {
-    const share = (row.entries.get(variable) ?? 0) / other.entries.get(variable)!;
-    if (share === 0) return;
-    this.work += other.entries.size + other.weights.size;
-    addTo(row.entries, other.entries, -share);
-    row.entries.delete(variable);
-    addTo(row.weights, other.weights, -share);
-  }
-}
-
-function addTo(sums: Map<number, number>, more: ReadonlyMap<number, number>, share: number): void {
-  for (const [key, entry] of more) {
-    const before = sums.get(key) ?? 0;
-    const after = before + share * entry;
-    if (Math.abs(after) <= NOTHING * (Math.abs(before) + Math.abs(share * entry))) sums.delete(key);
-    else sums.set(key, after);
-  }
+  return { alone: standingAlone(rows), sizes };
 }
 
 /**
