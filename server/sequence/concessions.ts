@@ -49,7 +49,7 @@ export class Concessions {
         const reading = what.is === "figure" ? farthest(entry, readings, specOf(what)) : undefined;
         const isSomething = what.is === "step" || reading !== undefined;
         const standing = isSomething ? standingOf(entry, today) : "nothing";
-        return { entry, standing, ...(reading === undefined ? {} : { reading }) };
+        return { entry, standing, reading };
       })
       .sort((one, other) => one.entry.place - other.entry.place);
     for (const each of this.list) {

@@ -73,7 +73,7 @@ export function readJoint(build: NotedBuild, names: PlanNames, thing: Thing): Jo
     groups,
     pattern,
     columns: figure(jointFields.columns),
-    ...(places === undefined ? {} : { places }),
+    places,
   };
   const torque = figure(jointFields.torque);
   const { shares, anchor } = sharesOf(thing, count, torque);

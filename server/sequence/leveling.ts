@@ -67,7 +67,7 @@ export function leveled(
         path,
         starts,
         ends,
-        ...(waits === undefined ? {} : { waits }),
+        waits,
       }),
     )
     .sort((one, other) => one.starts - other.starts);
@@ -120,8 +120,7 @@ function place(
     const ends = calendar.after(starts, duration);
     const beside = placed.filter((each) => each.starts < ends && each.ends > starts);
     const scarce = scarceFor(step, starts, beside, there);
-    if (scarce === undefined)
-      return { path, starts, ends, ...(waits === undefined ? {} : { waits }) };
+    if (scarce === undefined) return { path, starts, ends, waits };
     waits = { for: scarce.for, behind: scarce.behind.path };
     starts = calendar.begin(scarce.behind.ends);
   }

@@ -52,8 +52,7 @@ export function measurementFindings(view: RecordView): Found[] {
 /** Those that no later day decides about; they stand in the order of their days. */
 function ofLastDay(events: readonly MeasuredEvent[]): readonly MeasuredEvent[] {
   const last = events.findLast(({ date }) => date !== undefined)?.date;
-  const isOf = ({ date }: MeasuredEvent): boolean => date === undefined || date === last;
-  return events.length < 2 || events.every(isOf) ? events : events.filter(isOf);
+  return events.filter(({ date }) => date === undefined || date === last);
 }
 
 /** Whether no other reading of the figure is known to come after it. */

@@ -65,13 +65,7 @@ interface Headed {
 
 /** By day, then by time, then as they stand. */
 function inOrder(records: readonly RecordInfo[]): readonly Headed[] {
-  const headed = records.map((record): Headed => ({ record, head: headOf(record) }));
-  // Logs grow at their end: most are in order as they stand.
-  const isSorted = headed.every((each, at) => {
-    const before = headed[at - 1];
-    return before === undefined || compare(before, each) <= 0;
-  });
-  return isSorted ? headed : headed.sort(compare);
+  return records.map((record): Headed => ({ record, head: headOf(record) })).sort(compare);
 }
 
 // ───────────────────────────── rows ─────────────────────────────
@@ -142,17 +136,14 @@ interface Head {
   readonly clock: number;
 }
 
-const isPlain = /^\S+(?: \S+)*$/;
-
 const heads = new WeakMap<syntax.Record, Head>();
 
 function headOf({ node, anchor }: RecordInfo): Head {
   const known = heads.get(node);
   if (known !== undefined) return known;
   const at = clauseOf(node, "at");
-  const text = textAt(anchor);
   const made: Head = {
-    text: isPlain.test(text) ? text : text.replaceAll(/\s+/g, " "),
+    text: textAt(anchor).replaceAll(/\s+/g, " "),
     by: clauseOf(node, "by")?.value,
     clock: (at === undefined ? undefined : timeOf(at.value)) ?? 24 * 60,
   };

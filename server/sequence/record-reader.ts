@@ -191,7 +191,7 @@ export class RecordReader {
       thing,
       field,
       path,
-      ...(reading === undefined ? {} : { reading }),
+      reading,
     });
   }
 

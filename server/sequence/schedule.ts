@@ -96,8 +96,8 @@ export function scheduleOf(steps: readonly Timed[], working: Working): Schedule 
     holds: longest.holds,
     path: wayTo(longest),
     unknown: left.flatMap(({ path, duration }) => (duration === undefined ? [path] : [])),
-    ...(doneBy === undefined ? {} : { doneBy }),
-    ...(days === undefined ? {} : { days }),
+    doneBy,
+    days,
   };
 }
 
@@ -133,17 +133,17 @@ function daysOf(
   const { slots, ends, short } = found;
   const doneBy = dayBy(calendar, ends);
   return {
-    ...(people === undefined ? {} : { people }),
+    people,
     length: ends,
-    ...(doneBy === undefined ? {} : { doneBy }),
+    doneBy,
     isLonger: ends > earliest + 1,
     steps: slots.map(({ path, starts, ends: end, waits }): PlannedDays => {
       const [first, last] = [calendar.dateOf(calendar.begin(starts)), dayBy(calendar, end)];
       return {
         path,
-        ...(first === undefined ? {} : { starts: first }),
-        ...(last === undefined ? {} : { ends: last }),
-        ...(waits === undefined ? {} : { waits }),
+        starts: first,
+        ends: last,
+        waits,
       };
     }),
     short,

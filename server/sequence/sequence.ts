@@ -265,7 +265,7 @@ function makeShown(build: NotedBuild, { plan, waiting, progress, events }: Overv
       .filter((wave) => wave.length > 0),
     joints: plan.joints.flatMap((joint) => joints.get(joint) ?? []),
     left: leftOf(steps, writer),
-    ...(schedule === undefined ? {} : { schedule }),
+    schedule,
   };
 }
 
@@ -291,8 +291,8 @@ function workingOn(build: NotedBuild, { steps, machines }: Plan): Working {
   return {
     hours,
     machines,
-    ...(people === undefined ? {} : { people }),
-    ...(starts === undefined ? {} : { starts }),
+    people,
+    starts,
   };
 }
 

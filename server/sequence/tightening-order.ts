@@ -52,7 +52,7 @@ export function groupedOrder(layout: FastenerLayout): number[][] {
   const result: number[][] = [];
   for (let first = 0; first < count; first += each) {
     const places = layout.places?.slice(first, first + each);
-    const own = orderOfGroup({ ...layout, count: each, groups: 1, ...(places && { places }) });
+    const own = orderOfGroup({ ...layout, count: each, groups: 1, places });
     result.push(own.map((place) => place + first));
   }
   return result;
