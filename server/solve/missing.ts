@@ -13,7 +13,8 @@ import { residualAndGradient } from "./form";
 import { nullSpace } from "./linear";
 import { connectedEquations } from "./network";
 import { layOut, type PlanLayout } from "./plan";
-import type { Solution } from "./system";
+import { fixedParts } from "./row-space";
+import type { Solution, Variable } from "./system";
 
 const MOST = 6;
 const LARGEST_SET = 5;
@@ -53,13 +54,13 @@ export function missingFor(solution: Solution, variable: number): number[][] {
   const free = space.fixing([]);
   for (const one of candidates) if (free.completes(one, variable)) keep([one]);
   if (found.some((set) => set.every(isAskedFirst))) return found;
-  const planned = (set: readonly number[]): boolean => settles(solution, variable, set);
+  const isFound = (set: readonly number[]): boolean => settles(solution, variable, set);
   const growFrom = (among: readonly number[]): void => {
     let inVain = 0;
     for (const first of among) {
       if (found.length >= MOST || inVain > IN_VAIN) break;
       const before = found.length;
-      const set = grow(first, among, variable, space, planned);
+      const set = grow(first, among, variable, space, isFound);
       if (set !== undefined) keep(set);
       inVain = found.length > before ? 0 : inVain + 1;
     }
@@ -72,22 +73,19 @@ export function missingFor(solution: Solution, variable: number): number[][] {
   return found.sort((one, other) => cost(one) - cost(other));
 }
 
-/**
- * Adds candidates that still move once the set is fixed, until the variable no longer does and a plan
- * reaches it: of `3x + y + z = 7` and `y + z = 6` no plan knows x.
- */
+/** Adds candidates that still move once the set is fixed, until the variable no longer does and is found. */
 function grow(
   first: number,
   candidates: readonly number[],
   variable: number,
   space: Freedom,
-  planned: (set: readonly number[]) => boolean,
+  isFound: (set: readonly number[]) => boolean,
 ): number[] | undefined {
   // Taking the candidate that alone completes the set first keeps sets small and to the point.
   let set = [first];
   for (;;) {
     const fixed = space.fixing(set);
-    if (fixed.settles(variable) && planned(set)) break;
+    if (fixed.settles(variable) && isFound(set)) break;
     if (set.length >= LARGEST_SET) return undefined;
     const free = candidates.filter((other) => !set.includes(other));
     const next =
@@ -98,7 +96,7 @@ function grow(
   }
   for (const member of [...set].reverse()) {
     const fewer = set.filter((other) => other !== member);
-    if (space.fixing(fewer).settles(variable) && planned(fewer)) set = fewer;
+    if (space.fixing(fewer).settles(variable) && isFound(fewer)) set = fewer;
   }
   return set;
 }
@@ -229,13 +227,7 @@ function jacobianAt(
   const columns = part.variables.length;
   const values = solution.values.slice();
   part.variables.forEach((variable, column) => {
-    const about = system.variables[variable]!;
-    const share = ((column + 1) * 0.6180339887498949 + attempt * 0.7548776662466927) % 1;
-    const low = lowOf(about);
-    const high = highOf(about);
-    values[variable] = Number.isFinite(high - low)
-      ? low + (0.1 + 0.8 * share) * (high - low)
-      : (Number.isFinite(low) ? low : 0) + about.scale * (0.5 + share);
+    values[variable] = placeOf(system.variables[variable]!, shareOf(column, attempt));
   });
   const matrix = new Float64Array(part.equations.length * columns);
   let sound = true;
@@ -265,6 +257,20 @@ function jacobianAt(
     }
   });
   return { matrix, sound };
+}
+
+/** From 0 to 1, another for each figure and each attempt. */
+function shareOf(at: number, attempt: number): number {
+  return ((at + 1) * 0.6180339887498949 + attempt * 0.7548776662466927) % 1;
+}
+
+/** A number inside of a variable's range. */
+function placeOf(about: Variable, share: number): number {
+  const low = lowOf(about);
+  const high = highOf(about);
+  return Number.isFinite(high - low)
+    ? low + (0.1 + 0.8 * share) * (high - low)
+    : (Number.isFinite(low) ? low : 0) + about.scale * (0.5 + share);
 }
 
 /** Orthonormal directions that rows span (modified Gram and Schmidt). */
@@ -317,8 +323,26 @@ function lengthOf(row: Float64Array): number {
   return Math.sqrt(sum);
 }
 
-/** Whether a plan with the set known as well reaches the variable: a matter of structure alone. */
+/** Whether the variable is found once the set is known: by a plan, or by equations taken together. */
 function settles(solution: Solution, variable: number, set: readonly number[]): boolean {
+  return isPlanned(solution, variable, set) || isFixed(solution, variable, set);
+}
+
+/** `3x + y + z = 7` and `y + z = 6` fix x, which no plan does. */
+function isFixed(solution: Solution, variable: number, set: readonly number[]): boolean {
+  const execution = executionOf(solution);
+  const known = execution.network.known.slice();
+  const values = execution.values.slice();
+  for (const [at, other] of set.entries()) {
+    known[other] = 1;
+    values[other] = placeOf(solution.system.variables[other]!, shareOf(at, 0));
+  }
+  const more = { ...execution, network: { ...execution.network, known }, values };
+  return fixedParts(more).some(({ fixed }) => fixed.includes(variable));
+}
+
+/** A matter of structure alone. */
+function isPlanned(solution: Solution, variable: number, set: readonly number[]): boolean {
   const { layout, excluded } = executionOf(solution);
   if (layout === undefined) return reaches(solution, variable, set);
   const known = reached.get(layout) ?? new Map<string, boolean>();
