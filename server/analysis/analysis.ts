@@ -15,7 +15,7 @@ import type { Levels } from "../findings/writer";
 import type { Binder } from "../model/binder";
 import type { FieldDefinition, Remarks, Vocabulary } from "../model/definition";
 import type { Thing } from "../model/thing";
-import type { ThingId } from "../names/ids";
+import type { FigureId, ThingId } from "../names/ids";
 import type { ChoiceControl } from "../solve/choose";
 import type { Chance } from "../solve/likely";
 import type { FitLevel, Role, Spread, Verdict } from "../solve/system";
@@ -444,7 +444,9 @@ export interface Analysis {
    * all in it: not what is written there, not what comes out, not who speaks of it.
    */
   stateOf(top: ThingId): object;
-  /** A thing at the top of a file, where this reading has it. */
+  /** What a figure comes from: the same in each place as long as it stands and comes out as it did. */
+  knownOf(figure: FigureId): readonly unknown[];
+  /** A thing at the top of a file, where this reading has it: the same as long as it is written so. */
   thingAtTop(id: ThingId): Thing | undefined;
   /** Whether it is a thing of this reading, and not of one before an edit. */
   has(thing: Thing): boolean;

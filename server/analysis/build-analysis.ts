@@ -268,6 +268,12 @@ export class BuildAnalysis implements Analysis {
     return this.states.get(top) ?? this.firstState;
   }
 
+  knownOf(figure: FigureId): readonly unknown[] {
+    const { cells } = this.reading;
+    const cell = cells.cellOf(figure);
+    return [cells.variable(figure), cell?.core, cell?.placeOf(figure)];
+  }
+
   has(thing: Thing): boolean {
     return this.resultOf.get(thing.top.id)?.of.row.thing === thing.top;
   }

@@ -25,8 +25,10 @@ interface Question<T = unknown, A = unknown> {
 export class NotedBuild {
   /** Follows names and notes of which things. */
   binder: Binder;
-  /** What was known of the things that were asked about. */
-  private readonly states = new Map<ThingId, object>();
+  /** The things at the top that were asked about, as they are written. */
+  private readonly trees = new Map<ThingId, Thing | undefined>();
+  /** What was known of the figures that were asked for. */
+  private readonly figures = new Map<FigureId, readonly unknown[]>();
   private readonly questions = new Map<unknown, Map<unknown, Question>>();
   private readonly around: readonly unknown[];
 
@@ -43,7 +45,9 @@ export class NotedBuild {
     if (analysis === this.analysis) return true;
     for (const top of this.binder.questions.asked) this.noteTop(top);
     if (!sameItems(aroundOf(analysis), this.around)) return false;
-    for (const [top, state] of this.states) if (analysis.stateOf(top) !== state) return false;
+    for (const [top, tree] of this.trees) if (analysis.thingAtTop(top) !== tree) return false;
+    for (const [figure, known] of this.figures)
+      if (!sameItems(analysis.knownOf(figure), known)) return false;
     for (const asked of this.questions.values())
       for (const { ask, about, answer, same } of asked.values())
         if (!same(ask(analysis, about), answer)) return false;
@@ -52,17 +56,22 @@ export class NotedBuild {
     return true;
   }
 
-  /** Something is made of what is known of a thing, or of all it lies in. */
+  /** Something is made of what is written in a thing, or in all it lies in. */
   note({ id }: Thing): void {
     this.noteTop(id.top);
   }
 
   private noteTop(top: ThingId): void {
-    if (!this.states.has(top)) this.states.set(top, this.analysis.stateOf(top));
+    if (!this.trees.has(top)) this.trees.set(top, this.analysis.thingAtTop(top));
+  }
+
+  private noteFigure(figure: FigureId): void {
+    this.noteTop(figure.thing.top);
+    if (!this.figures.has(figure)) this.figures.set(figure, this.analysis.knownOf(figure));
   }
 
   figureOf(thing: Thing, field: string): Value | undefined {
-    this.note(thing);
+    this.noteFigure(thing.id.figure(field));
     return this.analysis.figureOf(thing, field);
   }
 
@@ -70,7 +79,7 @@ export class NotedBuild {
   valueAt(path: string): Value | undefined {
     const figure = this.ask(figureAt, path, Object.is);
     if (figure === undefined) return undefined;
-    this.noteTop(figure.thing.top);
+    this.noteFigure(figure);
     return this.analysis.valueAt(path);
   }
 
@@ -106,7 +115,7 @@ export function sameItems(one: readonly unknown[], other: readonly unknown[]): b
 
 function figureAt(analysis: Analysis, path: string): FigureId | undefined {
   const value = analysis.valueAt(path);
-  return value?.thing.id.figure(value.field.name);
+  return value?.thing.id.figure(value.path.slice(value.thing.path.length + 1));
 }
 
 function everyOne(analysis: Analysis, kind: string): readonly Thing[] {

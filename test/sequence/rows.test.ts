@@ -115,6 +115,10 @@ test("what nothing in the order of work asks for has it gone through no more, wh
   expect(typed((text) => text.replace("offset: 19 mm", "offset: 19 mm  # seen"))).toBe(0);
   expect(typed((text) => text.replace("torque: 33 lb-ft", "torque: 34 lb-ft"))).toBe(1);
   expect(typed((text) => text.replace("offset: 19 mm", "offset: 18 mm"))).toBe(0);
+  // It asks for the torque of these nuts, and a check that speaks of that speaks of the wheel, too.
+  const beside = 'check "beside": spare.offset / 1 mm < nuts.torque / 1 lb-ft\n';
+  expect(typed((text) => text + beside)).toBe(0);
+  expect(typed((text) => text.replace("offset: 18 mm", "offset: 17 mm"))).toBe(0);
   // Another name may be one that a step, a joint or a record means.
   expect(typed((text) => text.replace("wheel spare", "wheel other"))).toBe(1);
 });
