@@ -11,9 +11,9 @@
 import type { ModelVariable } from "../model/model";
 import type { FigureId } from "../names/ids";
 import { adjusted, isGiven, quantityValue, sensitivities } from "../solve";
-import type { Equation, GivenNumber, Variable } from "../solve/system";
+import type { Equation, GivenNumber, Solution, Variable } from "../solve/system";
 import type { BuildCell, BuildCells } from "./build-cells";
-import { mostRounds, overdetermined, type Taken, takenFrom } from "./reconciled";
+import { isRepeated, mostRounds, overdetermined, type Taken, takenFrom } from "./reconciled";
 
 /** Cells in which something with a ± may be written more than once over, by what they come to. */
 export type LooseCells = ReadonlyMap<BuildCell["core"], BuildCell>;
@@ -28,6 +28,9 @@ export function looseCells(cells: BuildCells, before: LooseCells | undefined): L
 
 export interface Agreeing {
   readonly loose: LooseCells;
+  /** Those that are loose. */
+  readonly read: BuildCells;
+  /** With what records make of them. */
   readonly cells: BuildCells;
   /** Figures that stay what they were read as. */
   readonly readings: ReadonlySet<FigureId>;
@@ -39,15 +42,19 @@ export interface Agreeing {
 /** Nothing where all that is written adds up as it stands. */
 export function agreed({
   loose,
+  read,
   cells: first,
   readings,
   figureOf,
   cellsWith,
 }: Agreeing): { readonly cells: BuildCells; readonly taken: Taken } | undefined {
-  if (loose.size === 0) return undefined;
-  const equations = [...loose.values()].flatMap((cell) => cell.equations);
+  let among = [...loose.values()];
+  // Of what stands as it was read, most says no more than enough.
+  if (first === read) among = among.filter(({ solution }) => isRepeated(solution));
+  if (among.length === 0) return undefined;
+  const equations = among.flatMap((cell) => cell.equations);
   const figures = new Set<FigureId>();
-  for (const { keys, core } of loose.values())
+  for (const { keys, core } of among)
     for (const [at, key] of keys.entries())
       if (isLoose(core.system.variables[at]) && !readings.has(key)) figures.add(key);
   const taken = new Map<FigureId, GivenNumber | undefined>();
@@ -73,8 +80,8 @@ function agreement(
 ): Taken {
   const { solution, keys } = cell;
   const { equations, variables } = solution.system;
+  if (addsUp(solution)) return new Map();
   const hard = solution.redundant.filter((equation) => isFirm(equations[equation]!));
-  if (!hard.some((equation) => isApart(cell, equation))) return new Map();
   const mayMove = (variable: number, made: boolean): boolean => {
     const key = keys[variable];
     const figure = key && figures.has(key) ? figureOf(key) : undefined;
@@ -97,8 +104,24 @@ function agreement(
   return new Map();
 }
 
+/** Asked again for all that is laid over a build. */
+const known = new WeakMap<Solution, boolean>();
+
+/** Whether all that is more than enough holds as it is written. */
+function addsUp(solution: Solution): boolean {
+  let does = known.get(solution);
+  if (does === undefined) {
+    const { equations } = solution.system;
+    does = !solution.redundant.some(
+      (equation) => isFirm(equations[equation]!) && isApart(solution, equation),
+    );
+    known.set(solution, does);
+  }
+  return does;
+}
+
 /** Whether more than the rounding of what is written keeps the sides of an equation apart. */
-function isApart({ solution }: BuildCell, equation: number): boolean {
+function isApart(solution: Solution, equation: number): boolean {
   const { form, variables } = solution.system.equations[equation]!;
   const expression = { op: "subtract", left: form.left, right: form.right } as const;
   const miss = quantityValue(solution, { expression, variables });

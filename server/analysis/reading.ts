@@ -250,6 +250,7 @@ export class Reading implements Things {
   private agree(built: Reconciled | undefined): Reconciled | undefined {
     const further = agreed({
       loose: this.loose,
+      read: this.cellsRead,
       cells: built?.cells ?? this.cellsRead,
       readings: this.readings,
       figureOf: (id) => this.figureRead(id),

@@ -146,8 +146,7 @@ export function overdetermined(
     const cell = cells.cellOfEquation(equation);
     if (cell === undefined || seen.has(cell)) continue;
     seen.add(cell);
-    const { redundant, conflicts } = cell.solution;
-    if (redundant.length + conflicts.length === 0) continue;
+    if (!isRepeated(cell.solution)) continue;
     const group = new Set([cell]);
     groups.add(group);
     for (const key of cell.keys) {
@@ -167,6 +166,11 @@ export function overdetermined(
     if (only === undefined) return [];
     return others.length === 0 ? only : cells.together([...group]);
   });
+}
+
+/** Whether more is said than it takes to solve it. */
+export function isRepeated({ redundant, conflicts }: BuildCell["solution"]): boolean {
+  return redundant.length + conflicts.length > 0;
 }
 
 /** What comes of the readings in one cell. */
