@@ -3,6 +3,7 @@
  * is made whole or not at all.
  *
  *     pause(patience)          throws where nobody waits any longer; what is made by then is kept
+ *     pause()                  the same within work that ends by itself, such as a search of so many boxes
  *     patience.isUp()      →   true where the time is used up: what is not made is left out, and told
  *     goOn()                   within a part that may be long, each time round: throws where nobody
  *                              waits, or where the time is used up
@@ -38,13 +39,13 @@ export class TimeUp extends Error {
   }
 }
 
-export function pause(patience: Patience): void {
-  if (patience.isTakenBack()) throw new TakenBack();
-}
-
 /** Of whoever waits for what is worked on now: one thread works on one thing at a time. */
 let asked: Patience = endless;
 let steps = 0;
+
+export function pause(patience = asked): void {
+  if (patience.isTakenBack()) throw new TakenBack();
+}
 
 export function workFor(patience: Patience): void {
   asked = patience;

@@ -12,7 +12,7 @@
  * Must not know: text, units, kinds, files.
  */
 import { quantityValue, sensitivities } from "./sensitivity";
-import { LinearSpan, solveSquare } from "./span";
+import { LinearSpan, solveSquares } from "./span";
 import type { GivenNumber, Solution } from "./system";
 
 export interface Adjustment {
@@ -72,21 +72,23 @@ export function adjusted(
   if (rows.length === 0) return undefined;
   const variance = all.map((variable) => standard(variable) ** 2);
   const slope = (row: number, at: number): number => rows[row]!.slopes.get(all[at]!) ?? 0;
-  const normal = rows.map((_, i) =>
-    rows.map((_, j) =>
-      all.reduce((sum, _, k) => sum + slope(i, k) * variance[k]! * slope(j, k), 0),
-    ),
+  const places = new Map(all.map((variable, at) => [variable, at]));
+  const normal = rows.map((one) =>
+    rows.map((other) => {
+      let sum = 0;
+      for (const [variable, own] of one.slopes)
+        sum += own * variance[places.get(variable)!]! * (other.slopes.get(variable) ?? 0);
+      return sum;
+    }),
   );
-  const factors = solveSquare(
-    normal,
-    rows.map(({ miss }) => miss),
-  );
-  if (factors === undefined) return undefined;
+  const owns = all.map((_, at) => rows.map((__, row) => slope(row, at)));
+  const answers = solveSquares(normal, [rows.map(({ miss }) => miss), ...owns]);
+  if (answers === undefined) return undefined;
+  const [factors = [], ...spreads] = answers;
   const readings = all.flatMap((variable, at): AdjustedReading[] => {
-    const own = rows.map((_, row) => slope(row, at));
-    const spread = solveSquare(normal, own);
+    const [own, spread] = [owns[at]!, spreads[at]!];
     const given = system.variables[variable]?.given;
-    if (spread === undefined || given === undefined) return [];
+    if (given === undefined) return [];
     const weighted = (parts: readonly number[]): number =>
       own.reduce((sum, each, row) => sum + each * parts[row]!, 0);
     const residual = -variance[at]! * weighted(factors);

@@ -6,6 +6,7 @@
  *
  * Must not know: what is being chosen.
  */
+import { pause } from "../keep/patience";
 import { coneOf } from "./adjoint";
 import { ChoiceAims } from "./choice-aims";
 import type { Candidate, ChoiceProblem, Nearest } from "./choose";
@@ -124,7 +125,10 @@ export class ChoiceSearch {
 
   /** Deals with up to so many nodes of the tree. */
   advance(nodes: number): void {
-    for (let i = 0; i < nodes && !this.done; i++) this.step();
+    for (let i = 0; i < nodes && !this.done; i++) {
+      pause();
+      this.step();
+    }
   }
 
   private step(): void {

@@ -329,18 +329,21 @@ function guesses(system: System, step: SolveStep, values: Float64Array): number[
     for (const variable of system.equations[equation]!.variables) seen.add(variable);
   }
   for (const unknown of step.variables) seen.delete(unknown);
+  const sizes = new Map<number, number[]>();
+  for (const variable of seen) {
+    const value = values[variable]!;
+    if (!Number.isFinite(value) || value === 0) continue;
+    const { scale } = system.variables[variable]!;
+    const alike = sizes.get(scale);
+    if (alike === undefined) sizes.set(scale, [value]);
+    else alike.push(value);
+  }
+  for (const alike of sizes.values()) alike.sort((a, b) => a - b);
   return step.variables.map((unknown) => {
     const { scale, near } = system.variables[unknown]!;
     if (near !== undefined) return near;
-    const sizes: number[] = [];
-    for (const variable of seen) {
-      const value = values[variable]!;
-      if (system.variables[variable]!.scale === scale && Number.isFinite(value) && value !== 0) {
-        sizes.push(value);
-      }
-    }
-    sizes.sort((a, b) => a - b);
-    return sizes[sizes.length >> 1] ?? Number.NaN;
+    const alike = sizes.get(scale);
+    return alike?.[alike.length >> 1] ?? Number.NaN;
   });
 }
 

@@ -8,6 +8,7 @@
  *
  * Must not know: names, plans, tolerances.
  */
+import { pause } from "../keep/patience";
 import { allAnswers } from "./all-answers";
 import { type Block, Work } from "./block";
 import { factorLarge, isSparse, solveLarge } from "./large-block";
@@ -291,6 +292,7 @@ function newton(work: Work, start: Float64Array): Outcome {
   let stuck = 0;
   const most = Math.max(8, Math.min(120, Math.floor(EFFORT / size ** 3)));
   for (let iteration = 0; iteration < most; iteration++) {
+    pause();
     if (!work.jacobianAndSizes()) return "not-defined";
     const merit = work.merit();
     if (merit === 0) return "converged";

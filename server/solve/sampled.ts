@@ -9,6 +9,7 @@
  *
  * Must not know: claims, wording.
  */
+import { pause } from "../keep/patience";
 import { DRAWS, drawsOf } from "./draws";
 import { evaluate } from "./evaluate";
 import { executionOf } from "./execution";
@@ -97,6 +98,7 @@ export class Sampled {
 
   private at(draw: number): number {
     if (this.done[draw] === 0) {
+      pause();
       this.values[draw] = this.trial(draw);
       this.done[draw] = 1;
     }

@@ -6,6 +6,7 @@
  *
  * Must not know: what the directions are of.
  */
+import { pause } from "../keep/patience";
 
 /** A direction whose remainder is shorter than this share of it is a mix of the others. */
 const NOTHING = 1e-7;
@@ -57,13 +58,23 @@ export function solveSquare(
   rows: readonly (readonly number[])[],
   right: readonly number[],
 ): number[] | undefined {
+  return solveSquares(rows, [right])?.[0];
+}
+
+/** The same for several right sides at once: the rows are eliminated a single time. */
+export function solveSquares(
+  rows: readonly (readonly number[])[],
+  rights: readonly (readonly number[])[],
+): number[][] | undefined {
   const size = rows.length;
-  const work = rows.map((row, i) => [...row, right[i]!]);
+  const width = size + rights.length;
+  const work = rows.map((row, i) => [...row, ...rights.map((right) => right[i]!)]);
   for (let column = 0; column < size; column++) {
     let pivot = column;
     for (let row = column + 1; row < size; row++) {
       if (Math.abs(work[row]![column]!) > Math.abs(work[pivot]![column]!)) pivot = row;
     }
+    pause();
     const head = work[pivot]![column]!;
     if (!(Math.abs(head) > 1e-12)) return undefined;
     [work[column], work[pivot]] = [work[pivot]!, work[column]!];
@@ -71,8 +82,8 @@ export function solveSquare(
       if (row === column) continue;
       const factor = work[row]![column]! / head;
       if (factor === 0) continue;
-      for (let k = column; k <= size; k++) work[row]![k]! -= factor * work[column]![k]!;
+      for (let k = column; k < width; k++) work[row]![k]! -= factor * work[column]![k]!;
     }
   }
-  return work.map((row, i) => row[size]! / row[i]!);
+  return rights.map((_, at) => work.map((row, i) => row[size + at]! / row[i]!));
 }
