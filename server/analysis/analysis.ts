@@ -460,6 +460,8 @@ export interface Analysis {
   besides(other: Analysis): readonly Besides[];
   /** The value that any path reaches: `rear.housing.face_to_face` finds `rear_housing.face_to_face`. */
   valueAt(path: string): Value | undefined;
+  /** The open figure that a path reaches though no line of the build speaks of it: it may be on record. */
+  unspokenAt(path: string): Value | undefined;
   /** The value of a figure of this very thing, where anything in the build speaks of it. */
   figureOf(thing: Thing, field: string): Value | undefined;
   /** The things a path from the root file reaches. */

@@ -252,6 +252,15 @@ export class BuildAnalysis implements Analysis {
     return this.byPath.valueAt(path);
   }
 
+  unspokenAt(path: string): Value | undefined {
+    const target = this.byPath.resolve(path);
+    if (target.is !== "field") return undefined;
+    const { thing, field, part } = target;
+    const id = thing.id.figure(part === undefined ? field.name : `${field.name}.${part.name}`);
+    const isFigure = !this.reading.cells.has(id) && this.reading.figure(id) !== undefined;
+    return isFigure ? this.figureValue(id) : undefined;
+  }
+
   figureOf(thing: Thing, field: string): Value | undefined {
     return this.valueOf(thing.id.figure(field));
   }
@@ -376,13 +385,16 @@ export class BuildAnalysis implements Analysis {
   valueOf(figure: FigureId): Value | undefined {
     const own = this.resultOf.get(figure.thing.top)?.valueOf(figure);
     if (own !== undefined) return own;
-    if (!this.reading.cells.has(figure)) return undefined;
+    return this.reading.cells.has(figure) ? this.figureValue(figure) : undefined;
+  }
+
+  // ── helpers ──
+
+  private figureValue(figure: FigureId): Value {
     const { reading, writer } = this;
     const pieces = (id: FigureId) => piecesFor(reading, id, writer);
     return new FigureValue({ reading, writer, piecesOf: pieces }, figure);
   }
-
-  // ── helpers ──
 
   private variant(key: string, overlay: Overlay): BuildAnalysis {
     const made = this.variants.get(key) ?? this.with(overlay, this.earlier.get(key));

@@ -16,7 +16,7 @@ import type { FindingContext } from "./findings";
 import { shown } from "./reasons";
 import { type Slip, slipsOf } from "./slips";
 
-/** The finding about a figure that is written outside of its field's range. */
+/** The finding about a figure that is written outside of its field's range, or with a ± larger than itself. */
 export function outOfRange(
   variable: ModelVariable,
   failing = false,
@@ -29,7 +29,13 @@ export function outOfRange(
   const [low, high] = range;
   const { value, rounding } = figure;
   const slack = rounding + 1e-9 * Math.abs(value);
-  if (value >= low - slack && value <= high + slack) return undefined;
+  if (value >= low - slack && value <= high + slack) {
+    // What cannot be less than nothing is not so by its ± either.
+    const lessThanNothing = figure.toleranced && low >= 0 && value > 0 && figure.low < -slack;
+    if (!lessThanNothing || part !== undefined) return undefined;
+    const told = { figure: doubted(variable), by: value - figure.low };
+    return { is: "value/out-of-range tolerance", ...told, anchor: entry.anchor };
+  }
   const [slip] = slipsOf(variable, (si) => {
     const within = withinRange(si, range);
     const isNearIt = expected !== undefined && isNear(si, expected, nearAgain);

@@ -73,7 +73,7 @@ export function conformityOf(
 
 const known = new WeakMap<Analysis, readonly Measurement[]>();
 
-/** Every figure in the records that names a field of the build, in file order. */
+/** Every figure in the records that names a field of the build, spoken of there or not, in file order. */
 export function measurementsOf(analysis: Analysis): readonly Measurement[] {
   const before = known.get(analysis);
   if (before !== undefined) return before;
@@ -146,7 +146,7 @@ function measured(
       );
     if (member.type !== "given" || noFigures.has(member.value.type)) return [];
     const path = [...prefix, ...member.path.names.map((name) => name.text)].join(".");
-    const value = analysis.valueAt(path);
+    const value = analysis.valueAt(path) ?? analysis.unspokenAt(path);
     if (value?.measure === undefined) return [];
     const anchor = { ...record.anchor, span: member.value.span };
     const reading = readFigure(member.value, value.measure, (span) => textAt({ ...anchor, span }));

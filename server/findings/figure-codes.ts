@@ -115,7 +115,7 @@ export const figureCodes = {
     todo: "Write a whole number.",
   },
   "value/limits": {
-    what: "Limits that leave no room: the lower one is above the upper one, or the value outside.",
+    what: "Limits that leave no room: the lower one is above the upper one, the value outside, or a ± with a sign.",
     todo: "Write the lower limit first, and check both against the drawing.",
   },
   "value/list": {
@@ -163,7 +163,7 @@ export const figureCodes = {
     todo: "Write `?` after the field that is wanted.",
   },
   "value/out-of-range": {
-    what: "A figure is written that lies outside of what is usual for its field.",
+    what: "A figure is written that lies outside of what is usual for its field, or with a ± larger than itself.",
     todo: "Look whether another unit, the point or two digits are meant; else measure again.",
   },
   "value/unlike-twin": {

@@ -254,6 +254,10 @@ export const valueFindings = {
     message: "the value lies outside of its own limits",
     hint: "check the value and its limits against the drawing",
   }),
+  "value/limits negative": () => ({
+    message: "a ± has no sign of its own: it is how far off on either side",
+    hint: "take the minus away, or write both limits: `22 15/16..23 in`",
+  }),
   "value/limits formula": () => ({ message: "a range has two written limits, no formulas" }),
   "value/not-a-text": (
     { field, text }: { readonly field: string; readonly text: string },

@@ -51,6 +51,14 @@ export const looks = {
       fixes: slip === undefined ? [] : [putting(slip)],
     };
   },
+  "value/out-of-range tolerance": (
+    { figure, by }: { readonly figure: Doubted; readonly by: number },
+    writer,
+  ) => ({
+    severity: "warning",
+    message: `${figure.path} is ${asWritten(figure, writer)} ± ${writer.like(figure, by)}: by that it could be less than nothing`,
+    hint: "write how far it may be off, not how large it is",
+  }),
   "value/unlike-twin": (
     {
       one,

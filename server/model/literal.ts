@@ -166,6 +166,9 @@ function readTolerance(
   if (by.is === "problem")
     return { is: "problem", problem: { ...by.problem, like: nominal.figure.unit } };
   if (by.is !== "figure") return by;
+  // A share of a figure below zero is one to either side all the same.
+  if (by.figure.value < 0 && by.figure.unit !== "%")
+    return problem({ is: "value/limits negative" }, node.by.span);
   const half = Math.abs(by.figure.value);
   return {
     is: "figure",

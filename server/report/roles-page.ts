@@ -69,7 +69,7 @@ function table(figures: readonly FigureOfKind[], library: Library): string[] {
       field.with ?? "",
     ])
     .sort(([one = ""], [other = ""]) => (one < other ? -1 : 1));
-  const columns = ["figure", "what it is", "made or known to", "the shop says so"];
+  const columns = ["figure", "what it is", "made or known to", "made, set or read with"];
   const filled = columns.map((_, at) => at < 2 || rows.some((row) => row[at] !== ""));
   const kept = <T>(row: readonly T[]): T[] => row.filter((_, at) => filled[at]);
   return markdownTable(kept(columns), rows.map(kept));

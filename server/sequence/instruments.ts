@@ -17,6 +17,8 @@ export interface Instrument {
   readonly name: string;
   readonly isWrench: boolean;
   readonly thing?: Thing;
+  /** What it measures: others of this sort can take its place. */
+  readonly sort?: string;
   /** In meters. */
   readonly readsTo?: number;
   /** In radians. */
@@ -138,6 +140,7 @@ function look(name: string, analysis: Analysis): Instrument | undefined {
     ...described(thing.title ?? thing.name, (field) => figureOf(analysis, thing, field)),
     isWrench: thing.is(kinds.wrench),
     thing,
+    sort: wordOf(thing, instrumentFields.sort) ?? sortInTable(wanted, analysis),
     calibrated: wordOf(thing, instrumentFields.calibrated),
   };
 }
@@ -145,7 +148,7 @@ function look(name: string, analysis: Analysis): Instrument | undefined {
 function described(
   name: string,
   figure: (field: string) => number | undefined,
-): Omit<Instrument, "thing" | "calibrated" | "isWrench"> {
+): Omit<Instrument, "thing" | "sort" | "calibrated" | "isWrench"> {
   return {
     name,
     readsTo: figure(instrumentFields.readsTo),
@@ -170,9 +173,11 @@ function declaredAs(wanted: string, analysis: Analysis): Instrument | undefined 
       if (kind?.lineage.includes(kinds.instrument) !== true) continue;
       if (!own.some((each) => plain(each) === wanted)) continue;
       const calibrated = valueIn(node, instrumentFields.calibrated);
+      const sort = valueIn(node, instrumentFields.sort);
       return {
         ...described(node.title?.value ?? node.name.text, (field) => writtenIn(node, kind, field)),
         isWrench: kind.lineage.includes(kinds.wrench),
+        sort: sort?.type === "text" ? sort.value : sortInTable(wanted, analysis),
         calibrated: calibrated?.type === "date" ? calibrated.text : undefined,
       };
     }
@@ -198,13 +203,29 @@ function writtenIn(node: syntax.Thing, kind: KindDefinition, name: string): numb
 }
 
 function fromTable(name: string, wanted: string, analysis: Analysis): Instrument | undefined {
-  const table = analysis.vocabulary.tables.get(instrumentTable.name);
-  if (table === undefined) return undefined;
-  const key = table.columns.findIndex((column) => column.name === instrumentTable.key);
-  const length = table.columns.findIndex((column) => column.name === instrumentTable.length);
-  const row = table.rows.find((cells) => plain(String(cells[key] ?? "")) === wanted);
-  const readsTo = row?.[length];
-  return typeof readsTo === "number" ? { name, isWrench: false, readsTo } : undefined;
+  const cell = rowOf(wanted, analysis);
+  if (cell === undefined) return undefined;
+  // What is not said of one stands as 0 in the table.
+  const figure = (field: string): number | undefined => {
+    const found = cell(field);
+    return typeof found === "number" && found > 0 ? found : undefined;
+  };
+  return { ...described(name, figure), isWrench: false, sort: sortInTable(wanted, analysis) };
+}
+
+function sortInTable(wanted: string, analysis: Analysis): string | undefined {
+  const sort = rowOf(wanted, analysis)?.(instrumentFields.sort);
+  return typeof sort === "string" ? sort : undefined;
+}
+
+/** The cells of the row of the shop's table with this name, by their columns. */
+function rowOf(wanted: string, { vocabulary }: Analysis) {
+  const table = vocabulary.tables.get(instrumentTable.name);
+  const at = (column: string): number =>
+    table?.columns.findIndex(({ name }) => name === column) ?? -1;
+  const key = at(instrumentTable.key);
+  const row = table?.rows.find((cells) => plain(String(cells[key] ?? "")) === wanted);
+  return row && ((column: string) => row[at(column)]);
 }
 
 function plain(name: string): string {

@@ -38,7 +38,6 @@ export function measurementFindings(view: RecordView): Found[] {
       const events = all.filter((event) => !unusual.has(event));
       const latest = ofLastDay(events);
       return [
-        ...[...unusual].flatMap((event) => ofNoFigure(view, event)),
         ...latest.flatMap((event) =>
           isLast(event, latest) ? readingFindings(view, event, asked) : [],
         ),
@@ -135,19 +134,6 @@ function unusualReadings(events: readonly MeasuredEvent[]): ReadonlySet<Measured
       return reading.value < low - slack || reading.value > high + slack;
     }),
   );
-}
-
-/** What no line of the build speaks of is not among the figures that are looked at there. */
-function ofNoFigure(
-  { build }: RecordView,
-  { thing, field, path, reading, anchor }: MeasuredEvent,
-): Found[] {
-  const definition = thing.field(field);
-  const range = definition && readRange(definition);
-  if (build.valueAt(path) !== undefined || reading === undefined || range === undefined) return [];
-  if (definition?.type.form !== "measure") return [];
-  const figure = { path, measure: definition.type.measure, si: reading.value };
-  return [{ is: "value/out-of-range", figure, range, ofPart: false, failing: false, anchor }];
 }
 
 /** Somebody may accept it as it is. */

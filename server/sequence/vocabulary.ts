@@ -109,14 +109,11 @@ export const instrumentFields = {
   calibrationEvery: "calibration_every",
   fromLength: "from_length",
   toLength: "to_length",
+  sort: "sort",
 } as const;
 
-/** Instruments of the shop that nobody declared, by name. */
-export const instrumentTable = {
-  name: "shop_instruments",
-  key: "name",
-  length: "reads_to",
-} as const;
+/** Instruments of the shop that nobody declared, by name; its columns are called like their fields. */
+export const instrumentTable = { name: "shop_instruments", key: "name" } as const;
 
 /** Words of the choice fields. */
 export const words = {

@@ -14,6 +14,8 @@
  */
 import type { Analysis, CheckResult, Value } from "../analysis/analysis";
 import { isSure } from "../analysis/unsaid-readings";
+import { heldBy } from "../model/held-by";
+import { readRange } from "../model/kind-environment";
 import type { Thing } from "../model/thing";
 import { figureOf, toleranceOf } from "../report/figure";
 import {
@@ -200,10 +202,12 @@ class List {
   }
 
   /** How far the instrument it is usually read with may be off. */
-  private shownBy({ field, measure, si }: Value): number | undefined {
-    const instrument =
-      field.with === undefined ? undefined : instrumentCalled(field.with, this.analysis);
-    return instrument && uncertainty(instrument, measure?.name ?? "", si ?? 0);
+  private shownBy(value: Value): number | undefined {
+    const { measure, si } = value;
+    const tool = this.toolOf(value);
+    const instrument = tool === undefined ? undefined : instrumentCalled(tool, this.analysis);
+    const off = instrument && uncertainty(instrument, measure?.name ?? "", si ?? 0);
+    return off !== undefined && off > 0 ? off : undefined;
   }
 
   step(path: string, title: string): void {
@@ -282,26 +286,36 @@ class List {
   }
 
   /**
-   * What it is usually read with, where that is fine enough; else the coarsest that is: nobody takes a
-   * micrometer where a tape will do.
+   * What it is usually read with, where that is fine enough; else the coarsest of the same sort that
+   * is: nobody takes a micrometer where a caliper will do, and a bore gauge reads no movement.
    */
   private instrumentFor(value: Value, within: number | undefined): string | undefined {
-    const { measure, si, field } = value;
+    const { measure } = value;
+    const usual = this.toolOf(value);
     const shown = this.shownBy(value);
-    const usual = isReadOff(value) ? field.with : undefined;
-    if (usual !== undefined && !(shown !== undefined && within !== undefined && shown > within))
-      return usual;
-    if (within === undefined) return undefined;
+    const read = isReadOff(value) ? usual : undefined;
+    if (read !== undefined && !(shown !== undefined && within !== undefined && shown > within))
+      return read;
+    const sort = usual === undefined ? undefined : instrumentCalled(usual, this.analysis)?.sort;
+    if (within === undefined || sort === undefined) return undefined;
+    const size = Math.abs(value.si ?? readRange(value.field)?.[1] ?? 0);
     let best: { readonly instrument: Instrument; readonly off: number } | undefined;
     for (const instrument of this.instruments) {
-      const off = uncertainty(instrument, measure?.name ?? "", si ?? 0);
+      if (instrument.sort !== sort) continue;
+      const off = uncertainty(instrument, measure?.name ?? "", value.si ?? 0);
       const { fromLength = 0, toLength = Number.POSITIVE_INFINITY } = instrument;
       if (off === undefined || !(off > 0) || off > within * (1 + 1e-9)) continue;
-      if (measure?.name === "length" && si !== undefined && (si < fromLength || si > toLength))
-        continue;
+      if (measure?.name === "length" && (size < fromLength || size > toLength)) continue;
       if (best === undefined || off > best.off) best = { instrument, off };
     }
     return best?.instrument.name;
+  }
+
+  /** What a figure is read with; what is made, with what the build says that its maker goes by. */
+  private toolOf({ field }: Value): string | undefined {
+    const holder = heldBy(field);
+    if (holder === undefined) return field.with;
+    return this.analysis.vocabulary.kinds.get(holder.kind)?.fields.get(holder.field)?.with;
   }
 }
 

@@ -112,6 +112,51 @@ ${more}`;
     expect(form).toContain("now 100 mm, no ± written; needed to ± 0.5 mm; steel rule will do");
   });
 
+  test("what takes the place of a tool that is too coarse measures the same sort of thing", async () => {
+    const kinds = `display { length: mm }
+kind probe "Probe" {
+  turn: length measured range 0 mm..3 mm needs "turn it" with "TOOL"
+  most: length bought
+  spare: length
+  relation "spare": spare = most - turn
+  check "is true": spare >= 0 mm
+}
+probe p { turn: 0.5 mm; most: MOST mm }
+`;
+    const told = async (tool: string, most: string, more = "") =>
+      (await readings(kinds.replace("TOOL", tool).replace("MOST", most) + more))[0]?.instrument;
+    // 0.02 mm are left: a thousandth of an inch would be too coarse, by a ten thousandth it is decided.
+    expect(await told("dial indicator", "0.52")).toBe("lever indicator");
+    expect(await told("caliper", "0.52")).toBe("micrometer");
+    // Nothing in the shop reads a bore to a thousandth of a millimeter, whatever reads other things so.
+    expect(await told("bore gauge", "0.505")).toBeUndefined();
+    const own = 'instrument fine "fine bore gauge" { reads_to: 0.002 mm; sort: "bore" }\n';
+    expect(await told("bore gauge", "0.505", own)).toBe("fine bore gauge");
+    // What is below zero is read with the same tools.
+    const below = kinds
+      .replace("0 mm..3 mm", "-3 mm..3 mm")
+      .replace("turn: 0.5 mm", "turn: -0.5 mm")
+      .replace("TOOL", "caliper")
+      .replace("MOST", "-0.48");
+    expect((await readings(below))[0]?.instrument).toBe("micrometer");
+  });
+
+  test("angles are read as exactly as their tools show", async () => {
+    const slope = (least: string) => `kind ramp "Ramp" {
+  slope: angle measured range 0 deg..40 deg needs "lay it on" with "angle finder"
+  least: angle limit
+  check "steep enough": slope >= least
+}
+ramp r { slope: 10 deg; least: ${least} deg }
+`;
+    expect((await readings(slope("9.7")))[0]).toMatchObject({
+      path: "r.slope",
+      why: "no ± is written",
+      instrument: "digital level",
+    });
+    expect(await readings(slope("9.4"))).toEqual([]);
+  });
+
   test("what is open tells what it is read with", async () => {
     const disc = "brake disc { rotor_minimum: 20 mm; rotor_thickness: ? }\n";
     const told = (await readings(disc)).find(({ path }) => path === "disc.rotor_thickness");

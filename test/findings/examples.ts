@@ -289,6 +289,7 @@ export const examples: Examples = {
   "value/list key": [{}],
   "value/limits order": [{}],
   "value/limits outside": [{}],
+  "value/limits negative": [{}],
   "value/limits formula": [{}],
   "value/not-a-text": [{ field: "note", text: "spare" }],
   "value/wrong yes-no": [{ field: "painted", text: "maybe" }],
@@ -524,6 +525,7 @@ export const examples: Examples = {
     },
     { figure: { ...offset, si: -0.3 }, range: [-0.1, 0.1], ofPart: true, failing: true },
   ],
+  "value/out-of-range tolerance": [{ figure: { ...offset, si: 0.018, written: "18 mm" }, by: 0.2 }],
   "value/unlike-twin": [
     {
       one: { ...offset, si: 0.018 },

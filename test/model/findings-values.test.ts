@@ -147,6 +147,40 @@ test("limits the wrong way round", () => {
   `);
 });
 
+test("a ± with a sign, in the spec and on record", () => {
+  for (const line of [
+    "brake b { hat_thickness: 8 mm ± -0.1 mm }",
+    'brake b { hat_thickness: 8 mm }\nrecord "r" { b.hat_thickness: 8.1 mm +- -0.1 mm }',
+    'brake b { hat_thickness: 8 mm }\nrecord "r" { b.pad_thickness: 8.1 mm ± -0.1 mm }',
+  ])
+    expect(golden(line), line).toContain("a ± has no sign of its own");
+  // Of an angle below zero a share is one to either side.
+  expect(golden("carrier c { pinion_slope: -2 deg ± 5 % }")).not.toContain("no sign");
+});
+
+test("a ± larger than its figure, where that cannot be less than nothing", () => {
+  const told = "by that it could be less than nothing";
+  expect(golden("brake b { hat_thickness: 8 mm ± 9 mm }")).toContain(
+    `b.hat_thickness is 8 mm ± 9 mm: ${told}`,
+  );
+  expect(
+    golden('brake b { hat_thickness: 8 mm }\nrecord "r" { b.pad_thickness: 8 mm ± 9 mm }'),
+  ).toContain(`b.pad_thickness is 8 mm ± 9 mm: ${told}`);
+  expect(golden("brake b { hat_thickness: 8 mm ± 1 mm }")).not.toContain(told);
+  expect(golden("wheel w { size: 17x8; offset: 1 mm ± 2 mm }")).not.toContain(told);
+  expect(golden("brake b { rotor_runout: 0 mm ± 0.02 mm }")).not.toContain(told);
+});
+
+test("what is on record of a figure that no line of the build speaks of is looked at as all others", () => {
+  const build = 'brake b { hat_thickness: 8 mm }\nrecord "r" { b.pad_thickness: FIGURE }';
+  // The slip is told as well.
+  const odd = golden(build.replace("FIGURE", "450 mm"));
+  expect(odd).toContain("b.pad_thickness is 450 mm: at most 40 mm is usual");
+  expect(odd).toMatch(/is `.+` meant\?/);
+  expect(golden(build.replace("FIGURE", "3 V"))).toContain("unit/wrong");
+  expect(golden(build.replace("FIGURE", "12 mm"))).toBe("");
+});
+
 test("a tolerance without or with a wrong unit", () => {
   expect(golden("housing h { standoff: 2.5 in ± 0.010 }")).toMatchInlineSnapshot(`
     "1:32 error unit/missing \`0.010\`
