@@ -48,8 +48,12 @@ export interface ChooseRequest {
    * given that no other one beats.
    */
   readonly keep?: number;
-  /** A field of the things that says how many of each there are: none is picked for more fields. */
+  /** How many of its thing each field takes, in their order; 1 unless said. */
+  readonly counts?: readonly number[];
+  /** A field of the things that says how many of each there are: no more are taken. */
   readonly stock?: string;
+  /** A field of the things that says how many pieces there are in one: as many are bought as that takes. */
+  readonly pack?: string;
   /** A thing for each field: why are these not among the choices? */
   readonly why?: readonly string[];
 }

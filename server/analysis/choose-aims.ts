@@ -7,7 +7,7 @@
 import type { FigureId } from "../names/ids";
 import type { Candidate } from "../solve/choose";
 import type { Expression } from "../solve/expression";
-import type { Quantity, System, Variable } from "../solve/system";
+import type { GivenNumber, Quantity, System, Variable } from "../solve/system";
 import type { Measure } from "../units";
 import type { Analysis, ChooseRequest } from "./analysis";
 import type { BuildAnalysis } from "./build-analysis";
@@ -122,14 +122,20 @@ export class AimPlaces {
     this.system = { variables, equations };
   }
 
-  /** The candidate with what it adds to the aims. */
-  with(candidate: Candidate, slot: number, name: string, shelves: BuildAnalysis): Candidate {
+  /** The candidate with what so many of it add to the aims. */
+  with(
+    candidate: Candidate,
+    slot: number,
+    name: string,
+    bought: number,
+    shelves: BuildAnalysis,
+  ): Candidate {
     const givens = [...candidate.givens];
     for (const aim of this.aims) {
       const variable = this.places.get(`${slot} ${aim.path}`);
       if (variable === undefined || gapOf(aim, shelves, name) !== undefined) continue;
       const given = givenOf(shelves, `${name}.${aim.path}`);
-      if (given !== undefined) givens.push({ variable, given });
+      if (given !== undefined) givens.push({ variable, given: timesOf(given, bought) });
     }
     return { givens };
   }
@@ -156,4 +162,8 @@ function commonest(names: readonly string[]): string | undefined {
   return [...counts].sort(
     ([one, times], [other, otherTimes]) => otherTimes - times || (one < other ? -1 : 1),
   )[0]?.[0];
+}
+
+function timesOf({ value, low, high, rounding }: GivenNumber, count: number): GivenNumber {
+  return { value: value * count, low: low * count, high: high * count, rounding: rounding * count };
 }

@@ -18,6 +18,7 @@ import type { Choice, ChoiceControl, NearMiss } from "../solve/choose";
 import type { Analysis, ChooseAnswer, ChooseRequest, ChosenThings, PassedOver } from "./analysis";
 import type { BuildAnalysis } from "./build-analysis";
 import { type Aim, AimPlaces, aimsOf, gapOf, reached } from "./choose-aims";
+import { type Counts, countsOf } from "./choose-counts";
 import {
   candidateOf,
   type FieldToFill,
@@ -47,13 +48,13 @@ export async function chooseThings(
   const shelves = shelvesOf(analysis, slots);
   const aims = aimsOf(request, freed, shelves, slots);
   if (typeof aims === "string") return refused(aims);
-  const stock = stockOf(request, freed, shelves, slots);
-  if (typeof stock === "string") return refused(stock);
-  const tryout = new Tryout(analysis, slots, aims, shelves, stock);
+  const counts = countsOf(request, freed, shelves, slots);
+  if (typeof counts === "string") return refused(counts);
+  const tryout = new Tryout(analysis, slots, aims, shelves, counts);
   const why = request.why === undefined ? undefined : tryout.passedOver(request.why);
   if (typeof why === "string") return refused(why);
   const searches = sortsOf(shelves, slots).map(
-    (sort) => new SortSearch(analysis, shelves, slots, aims, stock, sort),
+    (sort) => new SortSearch(analysis, shelves, slots, aims, counts, sort),
   );
   const judged = new Set(searches.flatMap((search) => search.judged));
   const keep = request.keep ?? 5;
@@ -123,7 +124,7 @@ class SortSearch {
     private readonly shelves: BuildAnalysis,
     private readonly slots: readonly FieldToFill[],
     private readonly aims: readonly Aim[],
-    private readonly stock: Stock,
+    private readonly counts: Counts,
     private readonly sort: Sort,
   ) {}
 
@@ -152,9 +153,11 @@ class SortSearch {
         const name = slot.names[member] ?? "";
         const place = sort.places[number] ?? slot.path;
         const candidate = candidateOf(shelves, name, around, place, slot);
-        const count = this.stock.get(name);
-        const there = count === undefined ? {} : { stock: { of: name, count } };
-        return { ...places.with(candidate, number, name, shelves), ...there };
+        const count = this.counts.pieces(name);
+        const takes = this.counts.takes(number);
+        const there = count === undefined ? {} : { stock: { of: name, count, takes } };
+        const bought = this.counts.bought(number, name);
+        return { ...places.with(candidate, number, name, bought, shelves), ...there };
       }),
     );
     const claims = judgeable(around.claims, places.system, candidates);
@@ -226,7 +229,7 @@ class Tryout {
     private readonly slots: readonly FieldToFill[],
     private readonly aims: readonly Aim[],
     private readonly shelves: BuildAnalysis,
-    private readonly stock: Stock,
+    private readonly counts: Counts,
   ) {
     this.known = {
       kept: new Set(analysis.findingsSoFar),
@@ -302,15 +305,16 @@ class Tryout {
   }
 
   private tooFew(picks: readonly number[]): string[] {
-    const names = picks.map((pick, slot) => this.nameOf(slot, pick));
-    return [...new Set(names)].flatMap((name) => {
-      const count = this.stock.get(name);
-      const taken = names.filter((each) => each === name).length;
-      return count === undefined || taken <= count
+    const taken = new Map<string, number>();
+    for (const [slot, pick] of picks.entries()) {
+      const name = this.nameOf(slot, pick);
+      taken.set(name, (taken.get(name) ?? 0) + this.counts.takes(slot));
+    }
+    return [...taken].flatMap(([name, count]) => {
+      const there = this.counts.pieces(name);
+      return there === undefined || count <= there
         ? []
-        : [
-            `${name} is picked ${taken} ${taken === 1 ? "time" : "times"}, and there ${count === 1 ? "is" : "are"} ${count}`,
-          ];
+        : `${name} is taken ${count} ${count === 1 ? "time" : "times"}, and there ${there === 1 ? "is" : "are"} ${there}`;
     });
   }
 
@@ -321,7 +325,7 @@ class Tryout {
       const name = this.nameOf(slot, picks[slot] ?? -1);
       const si = this.shelves.valueAt(`${name}.${aim.path}`)?.si;
       if (si === undefined || gapOf(aim, this.shelves, name) !== undefined) return undefined;
-      sum += si;
+      sum += si * this.counts.bought(slot, name);
     }
     return sum;
   }
@@ -359,28 +363,6 @@ class Tryout {
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
-
-/** How many there are of each thing that says so. */
-type Stock = ReadonlyMap<string, number>;
-
-function stockOf(
-  { stock: path }: ChooseRequest,
-  freed: BuildAnalysis,
-  shelves: BuildAnalysis,
-  slots: readonly FieldToFill[],
-): Stock | string {
-  const stock = new Map<string, number>();
-  if (path === undefined) return stock;
-  const isField = slots.some(
-    (slot) => freed.thingAt(slot.path)?.field(path)?.type.form === "measure",
-  );
-  if (!isField) return `these things have no figure ${path}`;
-  for (const name of slots.flatMap(({ names }) => names)) {
-    const count = shelves.valueAt(`${name}.${path}`)?.si;
-    if (count !== undefined) stock.set(name, count);
-  }
-  return stock;
-}
 
 /** All things that may be picked, with figures that nothing in the build may speak of. */
 function shelvesOf(analysis: BuildAnalysis, slots: readonly FieldToFill[]): BuildAnalysis {

@@ -27,6 +27,8 @@ export interface ChooseOptions extends View {
   readonly most: readonly string[];
   /** The field that says how many of a thing there are. */
   readonly stock?: string;
+  /** The field that says how many pieces there are in one of a thing. */
+  readonly pack?: string;
   /** Things asked about: one for each field. */
   readonly why: readonly string[];
   readonly keep?: number;
@@ -41,12 +43,15 @@ export async function choose(
   if (options.for.length === 0)
     throw new CommandProblem("say which fields to choose for, as in --for rear.wheel,rear.tire");
   const build = session.open(file, options);
+  const fields = options.for.map(fieldAsked);
   const request = {
-    fields: options.for,
+    fields: fields.map(({ path }) => path),
+    counts: fields.map(({ count }) => count),
     least: options.by,
     most: options.most,
     keep: options.keep,
     stock: options.stock,
+    pack: options.pack,
     ...(options.why.length === 0 ? {} : { why: options.why }),
   };
   const watch = watched(session.world, session.library.workshop.patience);
@@ -58,6 +63,17 @@ export async function choose(
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+/** `rear.stud=8`: eight of it; one where nothing is said. */
+function fieldAsked(text: string): { readonly path: string; readonly count: number } {
+  const [path = "", count, ...more] = text.split("=").map((part) => part.trim());
+  if (count === undefined) return { path, count: 1 };
+  if (more.length > 0 || !/^[1-9]\d{0,5}$/.test(count))
+    throw new CommandProblem(
+      `say how many of it ${path} takes as a whole number, as in ${path}=8; found ${text}`,
+    );
+  return { path, count: Number(count) };
+}
 
 /** A search that takes longer than a moment says how far it is; Ctrl+C ends it with what it has. */
 const moment = 500;

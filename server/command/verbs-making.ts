@@ -67,6 +67,7 @@ export const makingVerbs: readonly Verb[] = [
     by: string[];
     most: string[];
     stock?: string;
+    pack?: string;
     why: string[];
     keep?: number;
     asBuilt?: boolean;
@@ -80,7 +81,7 @@ export const makingVerbs: readonly Verb[] = [
     options: [
       {
         flags: "--for <fields...>",
-        says: "The fields to fill: rear.wheel,rear.tire",
+        says: "The fields to fill: rear.wheel,rear.tire; where one takes several of its thing: rear.stud=8.",
         default: [],
       },
       {
@@ -95,7 +96,11 @@ export const makingVerbs: readonly Verb[] = [
       },
       {
         flags: "--stock <field>",
-        says: "The field of the things that says how many of each there are; none is taken for more fields.",
+        says: "The field of the things that says how many of each there are; no more are taken.",
+      },
+      {
+        flags: "--pack <field>",
+        says: "The field of the things that says how many pieces are in one; as many are bought as that takes.",
       },
       {
         flags: "--why <things...>",
@@ -113,13 +118,22 @@ export const makingVerbs: readonly Verb[] = [
     schema: true,
     async run(run) {
       const { format, keep, asBuilt = false } = run.options;
-      const { by, most, stock, why } = run.options;
+      const { by, most, stock, pack, why } = run.options;
       const asked = { by: separated(by), most: separated(most), why: separated(why) };
       const { build } = await run.oneBuild();
       const { choose } = await import("./choose");
       return choose(
         build,
-        { ...run.view, format, for: separated(run.options.for), ...asked, stock, keep, asBuilt },
+        {
+          ...run.view,
+          format,
+          for: separated(run.options.for),
+          ...asked,
+          stock,
+          pack,
+          keep,
+          asBuilt,
+        },
         run.session,
         run.palette,
       );

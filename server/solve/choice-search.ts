@@ -164,7 +164,8 @@ export class ChoiceSearch {
     if (stock === undefined) return true;
     let taken = 0;
     for (let at = 0; at <= place; at++) {
-      if (this.stockOf(this.order[at]!)?.of === stock.of) taken++;
+      const other = this.stockOf(this.order[at]!);
+      if (other?.of === stock.of) taken += other.takes ?? 1;
     }
     if (taken <= stock.count) return true;
     if ("short" in this.goal) this.goal.short.add(stock.of);

@@ -14,8 +14,8 @@ export type { Choice } from "./ranking";
 
 export interface Candidate {
   readonly givens: readonly { readonly variable: number; readonly given: GivenNumber }[];
-  /** There are so many of what it is: it is picked for no more slots. */
-  readonly stock?: { readonly of: string; readonly count: number };
+  /** There are so many of what it is, and a pick takes so many of them, 1 unless said. */
+  readonly stock?: { readonly of: string; readonly count: number; readonly takes?: number };
 }
 
 export interface ChoiceSlot {

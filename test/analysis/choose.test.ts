@@ -416,8 +416,80 @@ perch s { load: 400 }
     const found = answer.choices.map(({ picks }) => picks.map(({ thing }) => thing).join(" "));
     expect([...found].sort()).toEqual(named(there));
     const none = await analysis.choose({ fields: ["s.left"], stock: "in_stock", why: ["s3"] });
-    expect(none.passedOver?.problems).toContain("s3 is picked 1 time, and there are 0");
+    expect(none.passedOver?.problems).toContain("s3 is taken 1 time, and there are 0");
     const refused = await analysis.choose({ fields, stock: "weight" });
     expect(refused.problem).toBe("these things have no figure weight");
+  });
+});
+
+describe("several of one thing, and kits", () => {
+  // Studs for two flanges, eight and six of them: what fits is plain, what it costs is not.
+  const studs = [
+    { name: "a", length: 40, price: 2, kit: 1, stock: 20 },
+    { name: "b", length: 45, price: 9, kit: 5, stock: 2 },
+    { name: "c", length: 50, price: 7, kit: 4, stock: 3 },
+    { name: "d", length: 55, price: 30, kit: 16, stock: 1 },
+    { name: "e", length: 38, price: 1, kit: 1, stock: 99 },
+  ];
+  const text = `kind stud "Stud" {
+  length: length bought
+  price: money bought
+  in_kit: count bought
+  in_stock: count bought
+}
+kind flange "Flange" {
+  front: stud
+  back: stud
+  check "front is long enough": front.length >= 40 mm
+  check "back is long enough": back.length >= 45 mm
+}
+flange f {}
+${studs.map(({ name, length, price, kit, stock }) => `stud ${name} { length: ${length} mm; price: ${price} usd; in_kit: ${kit}; in_stock: ${stock} }`).join("\n")}
+`;
+  const fields = ["f.front", "f.back"];
+  const request = { fields, least: ["price"], stock: "in_stock", pack: "in_kit", keep: 40 };
+
+  test.each([
+    [8, 6],
+    [4, 4],
+    [1, 16],
+    [10, 2],
+  ])(
+    "%i and %i of them: as many kits as each takes, no more pieces than there are",
+    async (...counts) => {
+      const [front = 0, back = 0] = counts;
+      const expected = studs
+        .flatMap((one) => studs.map((other) => [one, other] as const))
+        .filter(([one, other]) => one.length >= 40 && other.length >= 45)
+        .filter(([one, other]) =>
+          one === other
+            ? front + back <= one.stock * one.kit
+            : front <= one.stock * one.kit && back <= other.stock * other.kit,
+        )
+        .map(([one, other]) => ({
+          names: `${one.name} ${other.name}`,
+          price: Math.ceil(front / one.kit) * one.price + Math.ceil(back / other.kit) * other.price,
+        }));
+      const answer = await analyzed(text).choose({ ...request, counts });
+      expect(answer.complete).toBe(true);
+      const found = answer.choices.map(({ picks, aims: [price] }) => ({
+        names: picks.map(({ thing }) => thing).join(" "),
+        price,
+      }));
+      const byNames = (one: { names: string }, other: { names: string }): number =>
+        one.names < other.names ? -1 : 1;
+      expect([...found].sort(byNames)).toEqual([...expected].sort(byNames));
+      const prices = found.map(({ price }) => price ?? 0);
+      expect(prices).toEqual([...prices].sort((one, other) => one - other));
+    },
+  );
+
+  test("one that is passed over for want of pieces says how many", async () => {
+    const answer = await analyzed(text).choose({ ...request, counts: [8, 6], why: ["b", "b"] });
+    expect(answer.passedOver?.problems).toEqual(["b is taken 14 times, and there are 10"]);
+    const dear = await analyzed(text).choose({ ...request, counts: [8, 6], why: ["d", "c"] });
+    expect(dear.passedOver).toMatchObject({ problems: [], aims: [44] });
+    const wrong = await analyzed(text).choose({ ...request, counts: [0, 6] });
+    expect(wrong.problem).toBe("a field takes one or more of a thing, not 0");
   });
 });
