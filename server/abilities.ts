@@ -30,6 +30,8 @@ export function abilitiesOf(params: InitializeParams | undefined) {
       workspace.workspaceEdit.resourceOperations?.includes("create") === true,
     snippets: textDocument?.completion?.completionItem?.snippetSupport === true,
     links: textDocument?.definition?.linkSupport === true,
+    /** What a change is to be may be worked out when it is taken. */
+    lateEdits: textDocument?.codeAction?.resolveSupport?.properties.includes("edit") === true,
     lateTooltips: textDocument?.inlayHint?.resolveSupport?.properties.includes("tooltip") === true,
     /** Ours: the editor shows how a build stands. */
     summaries: propertyOf(params?.initializationOptions, "summaries") === true,

@@ -10,7 +10,8 @@ import {
   type DocumentDiagnosticReport,
   DocumentDiagnosticReportKind,
 } from "vscode-languageserver";
-import { cancelled } from "./answering";
+import { cancelled, refused } from "./answering";
+import { chooseOffers, chosenEdit, readChooseData } from "./features/choose-offers";
 import { documentLinks } from "./features/document-links";
 import { foldingRanges } from "./features/folding";
 import { readHintData } from "./features/hint-fitting";
@@ -64,9 +65,10 @@ export const showing: readonly Request[] = [
     promise: () => ({
       codeActionProvider: {
         codeActionKinds: [CodeActionKind.QuickFix, CodeActionKind.RefactorRewrite],
+        resolveProvider: true,
       },
     }),
-    listen: ({ connection, answering, workspace }) =>
+    listen({ connection, answering, workspace }) {
       connection.onCodeAction(
         answering.answer("quick fixes", [], async ({ textDocument: { uri }, range, context }) => {
           const read = await workspace.analysis(uri);
@@ -82,6 +84,7 @@ export const showing: readonly Request[] = [
           const build = ofForm === undefined ? undefined : await workspace.analysis(ofForm);
           const actions = [
             ...fixes,
+            ...(workspace.client.lateEdits ? chooseOffers(read.analysis, uri, range) : []),
             ...(recorder === undefined
               ? []
               : build !== undefined
@@ -96,7 +99,18 @@ export const showing: readonly Request[] = [
             only.some((each) => kind === each || kind.startsWith(`${each}.`));
           return actions.filter(({ kind }) => wanted(kind));
         }),
-      ),
+      );
+      connection.onCodeActionResolve(
+        answering.complete("quick fixes", async (action) => {
+          const data = readChooseData(action.data);
+          const read = data === undefined ? undefined : await workspace.analysis(data.uri);
+          if (data === undefined || read === undefined) return action;
+          const edit = await chosenEdit(read.analysis, data);
+          if (typeof edit === "string") throw refused(edit);
+          return { ...action, edit };
+        }),
+      );
+    },
   },
 
   // ── values ──
