@@ -18,7 +18,7 @@ import type { Choice, ChoiceControl, NearMiss } from "../solve/choose";
 import type { Analysis, ChooseAnswer, ChooseRequest, ChosenThings, PassedOver } from "./analysis";
 import type { BuildAnalysis } from "./build-analysis";
 import { type Aim, AimPlaces, aimsOf, gapOf, reached } from "./choose-aims";
-import { type Counts, countsOf } from "./choose-counts";
+import { type Quantities, quantitiesOf } from "./choose-quantities";
 import {
   candidateOf,
   type FieldToFill,
@@ -48,7 +48,7 @@ export async function chooseThings(
   const shelves = shelvesOf(analysis, slots);
   const aims = aimsOf(request, freed, shelves, slots);
   if (typeof aims === "string") return refused(aims);
-  const counts = countsOf(request, freed, shelves, slots);
+  const counts = quantitiesOf(request, freed, shelves, slots);
   if (typeof counts === "string") return refused(counts);
   const tryout = new Tryout(analysis, slots, aims, shelves, counts);
   const why = request.why === undefined ? undefined : tryout.passedOver(request.why);
@@ -124,7 +124,7 @@ class SortSearch {
     private readonly shelves: BuildAnalysis,
     private readonly slots: readonly FieldToFill[],
     private readonly aims: readonly Aim[],
-    private readonly counts: Counts,
+    private readonly counts: Quantities,
     private readonly sort: Sort,
   ) {}
 
@@ -229,7 +229,7 @@ class Tryout {
     private readonly slots: readonly FieldToFill[],
     private readonly aims: readonly Aim[],
     private readonly shelves: BuildAnalysis,
-    private readonly counts: Counts,
+    private readonly counts: Quantities,
   ) {
     this.known = {
       kept: new Set(analysis.findingsSoFar),

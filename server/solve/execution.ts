@@ -61,7 +61,7 @@ export interface Stumble {
   readonly answer: BlockAnswer | undefined;
 }
 
-export interface Run {
+export interface StepsRun {
   readonly stumbles: readonly Stumble[];
   readonly failures: ReadonlyMap<number, Failure>;
 }
@@ -76,7 +76,7 @@ export function runSteps(
   steps: readonly SolveStep[],
   values: Float64Array,
   sizes: Float64Array,
-): Run {
+): StepsRun {
   const failures = new Map<number, Failure>();
   const stumbles: Stumble[] = [];
   const waiting = new Set<number>();

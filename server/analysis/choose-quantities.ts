@@ -10,7 +10,7 @@ import type { ChooseRequest } from "./analysis";
 import type { BuildAnalysis } from "./build-analysis";
 import type { FieldToFill } from "./choose-slots";
 
-export interface Counts {
+export interface Quantities {
   /** Pieces that a field takes. */
   readonly takes: (slot: number) => number;
   /** So many are bought of a thing for a field: kits are not shared between fields. */
@@ -19,12 +19,12 @@ export interface Counts {
   readonly pieces: (name: string) => number | undefined;
 }
 
-export function countsOf(
+export function quantitiesOf(
   { counts = [], stock, pack }: ChooseRequest,
   freed: BuildAnalysis,
   shelves: BuildAnalysis,
   slots: readonly FieldToFill[],
-): Counts | string {
+): Quantities | string {
   for (const path of [stock, pack]) {
     if (path === undefined) continue;
     const isField = slots.some(
