@@ -48,15 +48,13 @@ export function agreed({
   figureOf,
   cellsWith,
 }: Agreeing): { readonly cells: BuildCells; readonly taken: Taken } | undefined {
-  let among = [...loose.values()];
-  // Of what stands as it was read, most says no more than enough.
-  if (first === read) among = among.filter(({ solution }) => isRepeated(solution));
+  const figuresIn = ({ keys, core }: BuildCell): FigureId[] =>
+    keys.filter((key, at) => isLoose(core.system.variables[at]) && !readings.has(key));
+  // Of what stands as it was read, most says no more than enough, or adds up.
+  const among = first === read ? apart(loose, figuresIn) : [...loose.values()];
   if (among.length === 0) return undefined;
   const equations = among.flatMap((cell) => cell.equations);
-  const figures = new Set<FigureId>();
-  for (const { keys, core } of among)
-    for (const [at, key] of keys.entries())
-      if (isLoose(core.system.variables[at]) && !readings.has(key)) figures.add(key);
+  const figures = new Set(among.flatMap(figuresIn));
   const taken = new Map<FigureId, GivenNumber | undefined>();
   let cells = first;
   for (let round = 0; round < mostRounds; round++) {
@@ -71,6 +69,29 @@ export function agreed({
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+/** Cells that do not add up, and those that say more than enough of figures that stand in such. */
+function apart(
+  loose: LooseCells,
+  figuresIn: (cell: BuildCell) => readonly FigureId[],
+): readonly BuildCell[] {
+  const found: BuildCell[] = [];
+  const others = new Set<BuildCell>();
+  for (const cell of loose.values()) {
+    if (!isRepeated(cell.solution)) continue;
+    if (addsUp(cell.solution)) others.add(cell);
+    else found.push(cell);
+  }
+  for (const cell of found) {
+    const shared = figuresIn(cell);
+    for (const other of others) {
+      if (shared.every((figure) => other.placeOf(figure) === undefined)) continue;
+      others.delete(other);
+      found.push(other);
+    }
+  }
+  return found;
+}
 
 /** What the relations of a cell that are more than enough make of what is written in it. */
 function agreement(
