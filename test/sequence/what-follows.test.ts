@@ -25,8 +25,9 @@ record 2026-03-03 { nuts { tightened: 85 lb-ft  held: yes } }`).filter(
     expect(log([1, 100], [5, 149])).toEqual([]);
     expect(log([1, 100], [5, 151])).toEqual(["record/recheck-due"]);
     expect(log([1, 100], [2, 120], [5, 151])).toEqual([]);
-    // Before the first reading nobody knows.
-    expect(log([4, 100], [5, 200])).toEqual([]);
+    // First read after it was tightened: it has gone as far as from there at least.
+    expect(log([4, 100], [5, 200])).toEqual(["record/recheck-due"]);
+    expect(log([4, 100], [5, 149])).toEqual([]);
     // The other way round is a slip, and counts for nothing.
     expect(log([1, 100], [4, 90], [5, 151])).toEqual(["record/recheck-due"]);
   });
