@@ -4,6 +4,7 @@
  *
  * Must not know: what items mean beyond the names in them.
  */
+import { textAt } from "../../grammar/anchor";
 import type { Item } from "../../grammar/syntax";
 import { walkInAnyOrder } from "../../grammar/walk";
 import type { KindDefinition } from "../model/definition";
@@ -127,7 +128,9 @@ function usesEach(kind: KindDefinition | undefined): boolean {
   let uses = eachKnown.get(kind);
   if (uses === undefined) {
     uses = false;
-    for (const { node } of [...kind.relations, ...kind.checks]) {
+    for (const { node, anchor } of [...kind.relations, ...kind.checks]) {
+      // Most texts have no such word, and their trees need not be looked at.
+      if (!textAt(anchor).includes("each")) continue;
       walkInAnyOrder(node, (inner) => {
         if ("type" in inner && inner.type === "call" && inner.callee.names[0]?.text === "each")
           uses = true;
