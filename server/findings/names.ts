@@ -300,6 +300,11 @@ export const names = {
     hint: "keep one of the two values",
     related: [{ anchor: before, message: "it is given here already" }],
   }),
+  "given/twice clause": ({ word, before }: { readonly word: string; readonly before: Anchor }) => ({
+    message: `\`${word}\` stands twice at the head of this record`,
+    hint: 'keep one; two names go into one text: "R. Calder and M. Ito"',
+    related: [{ anchor: before, message: "it stands here already" }],
+  }),
   "given/twice opened": ({ path }: { readonly path: string }) => ({
     message: `\`${path}\` is both opened with braces and named`,
     hint: "keep one of the two",

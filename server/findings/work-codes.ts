@@ -119,8 +119,8 @@ export const workCodes = {
     todo: "Take out the entry, or the step's `left_out`.",
   },
   "record/done-too-soon": {
-    what: "A step is on record as done on a day before its last joint was tightened.",
-    todo: "Put the step on record after its last joint; if only the dates are wrong, mend them.",
+    what: "A step is on record as done before its last joint was tightened or what it measures was measured.",
+    todo: "Put the step on record after that; if only the dates are wrong, mend them.",
   },
   "record/not-tight": {
     what: "A step is on record as done, and a joint it tightens is not at its torque.",
@@ -147,7 +147,7 @@ export const workCodes = {
     todo: 'Have a second person do it, and write both names: `by "…"`.',
   },
   "record/not-signed": {
-    what: "A step that has to be signed off is not, or by whoever did it.",
+    what: "A step that has to be signed off is not, or by whoever did it, or before it was done.",
     todo: "Have it looked at, and write `signed` with the name.",
   },
   "record/recheck-missing": {
@@ -169,6 +169,10 @@ export const workCodes = {
   "record/torque-off": {
     what: "A joint was tightened to another torque than is wanted.",
     todo: "Loosen it, tighten it again to its torque, and put that on record.",
+  },
+  "record/torque-unsure": {
+    what: "The ± of a torque on record is wider than what is allowed.",
+    todo: "Check the joint with a wrench that reads more surely.",
   },
   "record/turn-off": {
     what: "A joint was turned on by another angle than is wanted.",
@@ -227,7 +231,7 @@ export const workCodes = {
     todo: "Write it as `reading`, or what the nut got as `tightened`.",
   },
   "record/instrument": {
-    what: "A measurement was made with something that reads too coarsely for its tolerance.",
+    what: "A measurement was made with something that reads too coarsely for its tolerance, or has so wide a ± of its own.",
     todo: "Measure again with something that reads to a tenth of what is allowed.",
   },
   "record/instrument-range": {

@@ -143,20 +143,23 @@ export const doneFamily = {
   "record/done-too-soon": ({
     step,
     day,
-    joint,
-    tightened,
+    path,
+    was,
+    later,
     there,
   }: {
     readonly step: string;
     readonly day: Day;
-    readonly joint: string;
-    readonly tightened: Day;
+    /** Of a joint, or of a figure. */
+    readonly path: string;
+    readonly was: "tightened" | "measured";
+    readonly later: Day;
     readonly there: Anchor;
   }) => ({
     severity: "warning",
-    message: `${named(step)} is on record as done ${dayInWords(day)}, ${named(joint)} was tightened ${day.date === tightened.date && tightened.clock === undefined ? "after that" : dayInWords(tightened)}`,
-    hint: "put the step on record as done after the last joint is tight; if only the dates are wrong, mend them",
-    related: [{ anchor: there, message: "it was tightened here" }],
+    message: `${named(step)} is on record as done ${dayInWords(day)}, ${named(path)} was ${was} ${day.date === later.date && later.clock === undefined ? "after that" : dayInWords(later)}`,
+    hint: `put the step on record as done after ${was === "tightened" ? "the last joint is tight" : "what it measures is measured"}; if only the dates are wrong, mend them`,
+    related: [{ anchor: there, message: `it was ${was} here` }],
   }),
   "record/left-out": ({ step, because }: { readonly step: string; readonly because: string }) => ({
     severity: "warning",

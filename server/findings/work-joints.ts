@@ -118,6 +118,19 @@ export const jointFamily = {
       hint: "loosen it, tighten it again to its torque, and put that on record",
     };
   },
+  "record/torque-unsure": (
+    {
+      joint,
+      found,
+      own,
+      allowed,
+    }: OfJoint & { readonly found: number; readonly own: number; readonly allowed: number },
+    writer,
+  ) => ({
+    severity: "warning",
+    message: `${named(joint)} was tightened to ${writer.torque(found)} ± ${writer.torque(own)}, ± ${writer.torque(allowed)} is allowed`,
+    hint: "check it with a wrench that reads more surely, and put that on record",
+  }),
   "record/turn-off": (
     { joint, found, wanted }: OfJoint & { readonly found: number; readonly wanted: number },
     writer,

@@ -70,8 +70,22 @@ export type Lacking = { readonly step: string } & (
       /** The day up to which it was accepted. */
       readonly ranOut: string | undefined;
     }
-  | { readonly is: "second"; readonly of: string; readonly by: string | undefined }
-  | { readonly is: "sign"; readonly who: string; readonly by: string | undefined }
+  | {
+      readonly is: "second";
+      readonly of: string;
+      readonly by: string | undefined;
+      /** A shorter or longer name here that may be the same person's. */
+      readonly alike: string | undefined;
+    }
+  | {
+      readonly is: "sign";
+      readonly who: string;
+      readonly by: string | undefined;
+      /** Whoever did it, by a shorter or longer name. */
+      readonly alike: string | undefined;
+      /** When it was signed, where that is before it was done. */
+      readonly early: Day | undefined;
+    }
   | { readonly is: "anew"; readonly before: string; readonly why: Because }
 );
 
@@ -209,7 +223,9 @@ export function lackingInWords(
         message:
           lacking.by === undefined
             ? `who did ${named(lacking.of)} and who did this is not`
-            : `by ${lacking.by}, who did ${named(lacking.of)} too`,
+            : lacking.alike === undefined
+              ? `by ${lacking.by}, who did ${named(lacking.of)} too`
+              : `by ${lacking.alike}, who may be the ${lacking.by} who did ${named(lacking.of)}`,
         hint: 'a second person has to do it: write both names, `by "…"`',
       };
     case "sign":
@@ -217,7 +233,11 @@ export function lackingInWords(
         message:
           lacking.by === undefined
             ? `${lacking.who} has not signed`
-            : `signed by ${lacking.by}, who did it`,
+            : lacking.early !== undefined
+              ? `signed by ${lacking.by} ${dayInWords(lacking.early)}, before it was done`
+              : lacking.alike === undefined
+                ? `signed by ${lacking.by}, who did it`
+                : `signed by ${lacking.by}, who may be the ${lacking.alike} who did it`,
         hint: `have it looked at and write \`${lacking.step}.signed: "name"\``,
       };
     case "anew":

@@ -178,6 +178,34 @@ export const readingFamily = {
     hint: 'measure again; if something was changed in between, give both entries their time: `at "14:30"`',
     related: [{ anchor: there, message: "the other reading is here" }],
   }),
+  "record/instrument own": (
+    {
+      path,
+      measure,
+      found,
+      reads,
+      band,
+      wanted,
+      severity,
+    }: {
+      readonly path: string;
+      readonly measure: Measure;
+      readonly found: number;
+      /** Its own ±. */
+      readonly reads: number;
+      readonly band: number;
+      readonly wanted: number;
+      readonly severity: Severity;
+    },
+    writer,
+  ) => {
+    const { figures, apart } = writer.withApart([found], [reads, band], measure);
+    return {
+      severity,
+      message: `\`${path}\` was measured ${figures[0]} ± ${apart[0]}, which is more than a tenth of the ${apart[1]} allowed`,
+      hint: `measure again to ± ${writer.figure(wanted, differenceOf(measure))} or better`,
+    };
+  },
   "record/instrument": (
     {
       path,

@@ -10,7 +10,7 @@ import { slips } from "../model/spelling";
 import { clauseOf } from "./entries";
 import { jointFindings } from "./joint-findings";
 import { measurementFindings } from "./measurement-findings";
-import { people } from "./progress";
+import { people } from "./people";
 import type { RecordView } from "./record-findings";
 
 const day = 24 * 3600;
@@ -21,6 +21,7 @@ export function entryFindings(view: RecordView): Found[] {
     ...view.unread,
     ...dateFindings(view),
     ...personFindings(view),
+    ...clauseFindings(view),
     ...view.duplicates.map(
       ({ record: { anchor }, of }): Found => ({ is: "record/duplicate", same: of.anchor, anchor }),
     ),
@@ -54,6 +55,20 @@ function personFindings({ progress }: RecordView): Found[] {
     const anchor = { ...record.anchor, span: here.span };
     return [{ is: "record/person", name: here.value, near: there.value, anchor }];
   });
+}
+
+/** Of two names, days or tools one would be passed over in silence. */
+function clauseFindings({ build }: RecordView): Found[] {
+  return build.analysis.records.flatMap(({ node: { clauses }, anchor }): Found[] =>
+    clauses.flatMap(({ word, span }, at): Found[] => {
+      const before = clauses.findIndex((each) => each.word.text === word.text);
+      const first = clauses[before];
+      if (before === at || first === undefined) return [];
+      const there = { ...anchor, span: first.span };
+      const is = "given/twice clause";
+      return [{ is, word: word.text, before: there, anchor: { ...anchor, span } }];
+    }),
+  );
 }
 
 /** Whoever keeps a log on the other side of the world may be a day ahead. */

@@ -74,7 +74,8 @@ function torqueFindings(history: JointHistory, event: JointEvent): Found[] {
   if (history.isRedone(event)) return [];
   const { pass, reading, anchor } = event;
   const { path: joint, turn } = event.joint;
-  const { share, verdict, wanted, allowed, turned, running, instrument } = history.judgment(event);
+  const { share, verdict, wanted, allowed, turned, running, unsure, instrument } =
+    history.judgment(event);
   const findings: Found[] = [];
   if (turned === false && event.turned !== undefined && turn !== undefined) {
     const found = event.turned.value;
@@ -101,6 +102,10 @@ function torqueFindings(history: JointHistory, event: JointEvent): Found[] {
         allowed,
         anchor,
       });
+  }
+  if (verdict === "right" && unsure !== undefined) {
+    const own = (event.torque ?? reading)?.sureness ?? 0;
+    findings.push({ is: "record/torque-unsure", joint, found, own, allowed: unsure, anchor });
   }
   if (verdict === "setting" && wanted !== undefined)
     findings.push({ is: "record/wrench-reading", joint, found, wanted, anchor });

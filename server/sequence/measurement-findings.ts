@@ -86,6 +86,24 @@ function readingFindings(view: RecordView, event: MeasuredEvent, asked: Set<stri
   }
   const instrument = event.with === undefined ? undefined : instrumentIn(build, event.with);
   const room = band === undefined ? 0 : band.high - band.low;
+  const isCoarse = (by: number): boolean => room > 0 && by > tenth * room * (1 + 1e-9);
+  const coarse = (by: number) => ({
+    severity: by > quarter * room * (1 + 1e-9) ? ("warning" as const) : ("note" as const),
+    reads: by,
+    band: room,
+    wanted: tenth * room,
+  });
+  // What is made has the room of its making, not one that somebody asked for.
+  const isUnsure = isSpec(value) && acceptance === "unclear" && isCoarse(sureness);
+  if (isUnsure && findings.length === 0)
+    findings.push({
+      is: "record/instrument own",
+      path,
+      measure,
+      found,
+      ...coarse(sureness),
+      anchor,
+    });
   if (instrument === undefined) {
     if (event.with !== undefined) return [...findings, ...unknownInstrument(view, event, asked)];
     // Asked of a shop that keeps account of what it measures with.
@@ -109,11 +127,8 @@ function readingFindings(view: RecordView, event: MeasuredEvent, asked: Set<stri
   if (reads === undefined) return findings;
   // Where the reading is inside or outside all the same, nothing hangs on a finer instrument.
   const told = band === undefined ? undefined : acceptanceOf(found, reads, band);
-  if (room > 0 && told === "unclear" && reads > tenth * room * (1 + 1e-9)) {
-    const severity = reads > quarter * room * (1 + 1e-9) ? "warning" : "note";
-    const figures = { reads, band: room, wanted: tenth * room };
-    findings.push({ is: "record/instrument", ...about, ...figures, severity, anchor });
-  }
+  if (told === "unclear" && !isUnsure && isCoarse(reads))
+    findings.push({ is: "record/instrument", ...about, ...coarse(reads), anchor });
   const step = stepOf(instrument, measure.name);
   if (step !== undefined && isFiner(event.reading, step))
     findings.push({ is: "record/finer-than-read", ...about, found, step, anchor });
@@ -136,6 +151,11 @@ function unusualReadings(events: readonly MeasuredEvent[]): ReadonlySet<Measured
   );
 }
 
+/** Written, not following from anything nor made to come near a wish. */
+function isSpec({ standing, wanted }: Value): boolean {
+  return wanted === undefined && standing === "given";
+}
+
 /** Somebody may accept it as it is. */
 function outOfTolerance(
   { build, progress: { concessions } }: RecordView,
@@ -154,7 +174,7 @@ function outOfTolerance(
     readonly band: { readonly low: number; readonly high: number };
   },
 ): Found {
-  const { path, standing, wanted } = value;
+  const { path } = value;
   const { anchor, date } = event;
   const off = {
     path,
@@ -164,7 +184,7 @@ function outOfTolerance(
     spec,
     allowed: band.high > band.low ? band : undefined,
     // What follows or is made comes out so; what is written the spec has.
-    isSpec: wanted === undefined && standing === "given",
+    isSpec: isSpec(value),
     asBuilt: build.ask(asBuilt, undefined),
     written: value.anchor,
   };

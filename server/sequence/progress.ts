@@ -18,6 +18,7 @@ import {
 import { isYes } from "./fields";
 import { historyOf, type JointHistory } from "./joint-history";
 import { Odometer } from "./odometer";
+import { isOther, isSecond } from "./people";
 import type { Joint, Plan, Step } from "./plan";
 import type { Act, Again, Early, Facts, StepState } from "./step-state";
 import { titleOf } from "./step-texts";
@@ -276,12 +277,19 @@ export class Progress {
     }
     for (const other of this.live(step.otherThan)) {
       const by = this.lastDone(other)?.by;
-      if (!isSecond(recorded.by, by)) missing.push({ is: "second", ...at, of: other.path, by });
+      if (isSecond(recorded.by, by)) continue;
+      const alike = isOther(recorded.by, by) ? recorded.by : undefined;
+      missing.push({ is: "second", ...at, of: other.path, by, alike });
     }
     if (step.signOff !== undefined) {
+      const { signOff: who } = step;
       const signatures = (this.signed.get(step) ?? []).filter(since);
-      if (!signatures.some(({ name }) => isSecond(name, recorded.by)))
-        missing.push({ is: "sign", ...at, who: step.signOff, by: signatures[0]?.name });
+      const seconds = signatures.filter(({ name }) => isSecond(name, recorded.by));
+      const [early] = seconds;
+      const by = (early ?? signatures[0])?.name;
+      const alike = early === undefined && isOther(by, recorded.by) ? recorded.by : undefined;
+      if (seconds.every((each) => isOfEarlierTime(each, recorded)))
+        missing.push({ is: "sign", ...at, who, by, alike, early: early && dayOf(early) });
     }
     const anew = this.anew(step, recorded, before);
     if (anew !== undefined) missing.push(anew);
@@ -341,14 +349,24 @@ export class Progress {
   }
 
   private late(step: Step, recorded: LogEntry, before: LogEntry | undefined): StepState["late"] {
-    if (step.tightenTo < 1) return [];
-    return step.tighten.flatMap((joint) => {
-      const since = this.joint(joint).completions.filter(
-        (each) => before === undefined || !isNotAfter(each, before),
-      );
+    const joints = step.tightenTo < 1 ? [] : step.tighten;
+    const deeds = [
+      ...joints.map((joint) => ({
+        is: "tightened" as const,
+        path: joint.path,
+        entries: this.joint(joint).completions,
+      })),
+      ...step.measure.flatMap(({ reached }) => {
+        if (reached?.field === undefined) return [];
+        const path = `${reached.thing.path}.${reached.field.name}`;
+        return [{ is: "measured" as const, path, entries: this.measured.get(path) ?? [] }];
+      }),
+    ];
+    return deeds.flatMap(({ is, path, entries }) => {
+      const since = entries.filter((each) => before === undefined || !isNotAfter(each, before));
       const inTime = since.some((each) => isNotAfter(each, recorded) || !isBefore(recorded, each));
       const [entry] = since;
-      return inTime || entry === undefined ? [] : [{ joint, entry }];
+      return inTime || entry === undefined ? [] : [{ is, path, entry }];
     });
   }
 
@@ -406,19 +424,11 @@ export class Progress {
 
 const nothingYet: StepState = { done: false, missing: [], again: [], early: [], late: [] };
 
-/** Whether `name` holds somebody who is not among `others`; nobody named is no second. */
-export function isSecond(name: string | undefined, others: string | undefined): boolean {
-  const first = new Set(people(others));
-  return people(name).some((each) => !first.has(each));
-}
-
-/** "J. Brandt, certified welder and R. Calder": what stands behind a comma is no name; lower case. */
-export function people(names: string | undefined): string[] {
-  return (names ?? "")
-    .toLowerCase()
-    .split(/\s*(?:;|&|\/|\band\b|\+)\s*/)
-    .map((each) => each.replace(/,.*$/, "").trim())
-    .filter((each) => each !== "");
+/** By the days, and the times where both tell one; not by who wrote first. */
+function isOfEarlierTime(one: LogEntry, other: LogEntry): boolean {
+  if (one.date === undefined || other.date === undefined) return false;
+  if (one.date !== other.date) return one.date < other.date;
+  return one.clock !== undefined && other.clock !== undefined && one.clock < other.clock;
 }
 
 /** In one record what belongs together may stand in any order. */

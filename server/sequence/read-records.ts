@@ -29,6 +29,8 @@ export interface Records {
   readonly duplicates: readonly { readonly record: RecordInfo; readonly of: RecordInfo }[];
 }
 
+const endOfDay = 24 * 60;
+
 /** Longer than any record, in characters: places in later records are higher. */
 const longestRecord = 2 ** 32;
 
@@ -61,11 +63,31 @@ export function readRecords(build: NotedBuild, plan: Plan): Records {
 interface Headed {
   readonly record: RecordInfo;
   readonly head: Head;
+  /** Minutes since midnight; behind all of its day where nothing tells it. */
+  readonly clock: number;
 }
 
-/** By day, then by time, then as they stand. */
+/** By day, then by time, then as they stand; without a time behind those that have one. */
 function inOrder(records: readonly RecordInfo[]): readonly Headed[] {
-  return records.map((record): Headed => ({ record, head: headOf(record) })).sort(compare);
+  const headed = records.map(
+    (record): Headed => ({ record, head: headOf(record), clock: endOfDay }),
+  );
+  return clocked(headed).sort(compare);
+}
+
+/** Who tells the time of some entries of a day wrote the others around them, as they stand. */
+function clocked(headed: readonly Headed[]): Headed[] {
+  if (headed.every(({ head }) => head.clock === undefined)) return [...headed];
+  const latest = new Map<string, number>();
+  const told = ({ record, head }: Headed): number | undefined => {
+    const pen = [record.date, head.by, record.anchor.uri].join("\n");
+    if (head.clock !== undefined) latest.set(pen, head.clock);
+    return head.clock ?? (head.by === undefined ? undefined : latest.get(pen));
+  };
+  const before = headed.map(told);
+  latest.clear();
+  const after = headed.map((_, at) => told(headed[headed.length - 1 - at] as Headed)).reverse();
+  return headed.map((each, at) => ({ ...each, clock: before[at] ?? after[at] ?? endOfDay }));
 }
 
 // ───────────────────────────── rows ─────────────────────────────
@@ -132,8 +154,8 @@ interface Head {
   /** All it says, however it is laid out. */
   readonly text: string;
   readonly by: string | undefined;
-  /** Without a time of its own a record stands behind those of its day that have one. */
-  readonly clock: number;
+  /** Minutes since midnight, where it tells them. */
+  readonly clock: number | undefined;
 }
 
 const heads = new WeakMap<syntax.Record, Head>();
@@ -145,7 +167,7 @@ function headOf({ node, anchor }: RecordInfo): Head {
   const made: Head = {
     text: textAt(anchor).replaceAll(/\s+/g, " "),
     by: clauseOf(node, "by")?.value,
-    clock: (at === undefined ? undefined : timeOf(at.value)) ?? 24 * 60,
+    clock: at === undefined ? undefined : timeOf(at.value),
   };
   heads.set(node, made);
   return made;
@@ -163,5 +185,5 @@ function isOneHand(one: Headed, other: Headed): boolean {
 
 function compare(one: Headed, other: Headed): number {
   const [day, otherDay] = [one.record.date ?? "9", other.record.date ?? "9"];
-  return day < otherDay ? -1 : day > otherDay ? 1 : one.head.clock - other.head.clock;
+  return day < otherDay ? -1 : day > otherDay ? 1 : one.clock - other.clock;
 }

@@ -246,13 +246,14 @@ function doneFindings(view: RecordView): Found[] {
       lacks.set(recorded, kinds);
       kinds.set(each.is, [...(kinds.get(each.is) ?? []), each]);
     }
-    for (const { joint, entry } of late) {
+    for (const { is: was, path, entry } of late) {
       findings.push({
         is: "record/done-too-soon",
         step: step.path,
         day: dayOf(recorded),
-        joint: joint.path,
-        tightened: dayOf(entry),
+        path,
+        was,
+        later: dayOf(entry),
         there: entry.anchor,
         anchor: recorded.anchor,
       });
@@ -293,11 +294,21 @@ function leftOutFindings({ plan, progress }: RecordView): Found[] {
 
 function recheckFindings(view: RecordView): Found[] {
   const { plan, progress } = view;
-  const driven = plan.joints.map((joint) => ({ joint, found: recheckOf(progress, joint) }));
-  const due = driven.filter(({ found }) => found?.is === "record/recheck-due");
+  // Where a step says that it was checked again, what is not on record is told there.
+  const said = new Set(
+    plan.live.flatMap((step) =>
+      progress.state(step).missing.flatMap((each) => (each.is === "recheck" ? [each.joint] : [])),
+    ),
+  );
+  const driven = plan.joints.flatMap((joint) => {
+    const found = recheckOf(progress, joint);
+    const isTold = found?.is === "record/recheck-due" && said.has(joint.path);
+    return found === undefined || isTold ? [] : [{ joint, found }];
+  });
+  const due = driven.filter(({ found }) => found.is === "record/recheck-due");
   return [
     ...progress.odometer.findings,
-    ...driven.flatMap(({ found }) => found ?? []),
+    ...driven.map(({ found }) => found),
     ...overdueFindings(view, new Set(due.map(({ joint }) => joint))),
   ];
 }

@@ -43,8 +43,12 @@ export interface StepState {
   readonly missing: readonly Lacking[];
   readonly again: readonly Again[];
   readonly early: readonly Early[];
-  /** Joints that were tightened only after it was said to be done. */
-  readonly late: readonly { readonly joint: Joint; readonly entry: LogEntry }[];
+  /** Joints that were tightened, figures that were measured only after it was said to be done. */
+  readonly late: readonly {
+    readonly is: "tightened" | "measured";
+    readonly path: string;
+    readonly entry: LogEntry;
+  }[];
 }
 
 /** What the analysis knows of figures and limits. */

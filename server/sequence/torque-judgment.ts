@@ -31,6 +31,8 @@ export interface Judgment {
   readonly allowed?: number;
   /** In N·m: what the running torque is planned to be, where what was measured is another. */
   readonly running?: number;
+  /** In N·m: what may be off at most, where the record's own ± is wider. */
+  readonly unsure?: number;
   /** What it was done with, where the build knows that. */
   readonly instrument?: Instrument;
   /** False where it was not turned on by the angle that is wanted; open where nothing is said. */
@@ -121,7 +123,9 @@ function judge(event: JointEvent, { accuracy, stated, lower }: Known): Judgment 
     return { share, wanted, allowed, turned, verdict: isOff ? "off" : "right" };
   }
   const allowed = allowedAt(wanted);
-  const answer = { share, wanted, allowed, turned, running: runningOff(event, allowed) };
+  const most = allowed - room;
+  const unsure = torque.sureness > most * (1 + rounding) ? most : undefined;
+  const answer = { share, wanted, allowed, turned, unsure, running: runningOff(event, allowed) };
   const onTop = event.running === undefined ? [] : [full + event.running.value];
   if ([wanted, joint.applied ?? full, ...onTop].some(isAt)) return { ...answer, verdict: "right" };
   const setting = joint.setting ?? full;

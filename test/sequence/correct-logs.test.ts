@@ -6,6 +6,27 @@ import { describe, expect, test } from "vitest";
 import { A, add, B, bad, base, F, log, objections, put, rec, redo, set } from "./axle-log";
 
 const correct: readonly (readonly [string, string])[] = [
+  ["a second person of the same family", set("shafts", rec(6, "Bo Ochoa", "job.shafts.done: yes"))],
+  [
+    "signed in an entry of the same day, written before the other",
+    set("width", rec(4, F, `job.width.signed: "${F}"`) + rec(4, A, "job.width.done: yes")),
+  ],
+  [
+    "signed after it was done, by the hour",
+    set(
+      "width",
+      rec(4, A, "job.width.done: yes", "", "9:00") +
+        rec(4, F, `job.width.signed: "${F}"`, "", "9:40"),
+    ),
+  ],
+  [
+    "measured once more after the step, to be sure",
+    add(rec(5, B, "tube.face_to_face: 55 1/32 in", "bench tape")),
+  ],
+  [
+    "a torque with the ± of its wrench",
+    set("nj", rec(16, B, "nuts { tightened: 92 lb-ft ± 2 lb-ft  held: yes }", "big click")),
+  ],
   ["the whole log", log(() => {})],
   [
     "reading is right",

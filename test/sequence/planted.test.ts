@@ -344,6 +344,54 @@ const planted: readonly (readonly [string, string, RegExp])[] = [
     ),
     /keep both/,
   ],
+  [
+    "signed the day before it was done",
+    set("width", rec(3, F, `job.width.signed: "${F}"`) + rec(4, A, "job.width.done: yes")),
+    /not-signed.*before it was done/,
+  ],
+  [
+    "signed hours before it was done",
+    log((m) => {
+      m.set("width", rec(4, F, `job.width.signed: "${F}"`, "", "08:10"));
+      m.set("width.done", rec(4, A, "job.width.done: yes", "", "14:00"));
+    }),
+    /not-signed.*before it was done/,
+  ],
+  [
+    "signed by whoever did it, by a first name",
+    set("width", rec(4, A, 'job.width { done: yes  signed: "Nell" }')),
+    /not-signed.*who may be the Nell Ochoa/,
+  ],
+  [
+    "a second person who is the first by initial",
+    set("shafts", rec(6, "N. Ochoa", "job.shafts.done: yes")),
+    /second-person.*by N\. Ochoa, who may be the Nell Ochoa/,
+  ],
+  [
+    "a torque whose own ± is wider than what is allowed",
+    set("nj", rec(16, B, "nuts { tightened: 92 lb-ft ± 25 lb-ft  held: yes }", "big click")),
+    /torque-unsure/,
+  ],
+  [
+    "a torque from here to there",
+    set("nj", rec(16, B, "nuts { tightened: 85..99 lb-ft  held: yes }", "big click")),
+    /torque-unsure/,
+  ],
+  [
+    "measured after the step that measures it",
+    set("width.m", rec(6, A, "tube.face_to_face: 55 1/32 in", "bench tape")),
+    /done-too-soon.*was measured/,
+  ],
+  [
+    "measured more widely than is allowed",
+    set("width.m", rec(4, A, "tube.face_to_face: 55 1/32 in ± 3/8 in", "bench tape")),
+    /record\/instrument.*was measured/,
+  ],
+  [
+    "two people in two words at the head",
+    set("fill", `record 2026-01-19 by "${A}" by "${B}" { job.fill.done: yes }\n`),
+    /given\/twice/,
+  ],
 ];
 
 describe("a planted mistake is found", () => {

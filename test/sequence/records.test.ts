@@ -218,7 +218,10 @@ describe("measurements on record", () => {
       "2: record/out-of-tolerance: `h.face_to_face` was measured 58 1/8 in on 2026-03-14, the spec has 58 in: 1/8 in over, 57 31/32 in to 58 1/32 in is allowed",
     ]);
     expect(text("58 in ± 1/32 in", "58 1/32 in")).toEqual([]);
-    expect(text("58 in ± 1/32 in", "58 1/16 in ± 1/16 in")).toEqual([]);
+    expect(text("58 in ± 1/32 in", "58 1/16 in ± 1/16 in")).toEqual([
+      "2: record/instrument: `h.face_to_face` was measured 58 1/16 in ± 1/16 in, which is more than a tenth of the 1/16 in allowed",
+    ]);
+    expect(text("58 in ± 1/32 in", "58 in ± 1/64 in")).toEqual([]);
     expect(text("58 in", "57.99 in")).toEqual([
       "2: record/out-of-tolerance: `h.face_to_face` was measured 57.990 in on 2026-03-14, the spec has 58 in: 0.010 in under",
     ]);
