@@ -13,7 +13,7 @@ import { LayeredMap } from "../keep/layered-map";
 import { pause } from "../keep/patience";
 import { Binder } from "../model/binder";
 import { everythingIn } from "../model/elaborate";
-import type { Ask, Row } from "../model/model";
+import type { Ask } from "../model/model";
 import type { Thing } from "../model/thing";
 import type { FigureId, ThingId } from "../names/ids";
 import type { ChoiceControl } from "../solve/choose";
@@ -157,13 +157,6 @@ export class BuildAnalysis implements Analysis {
   get sources(): readonly SourceFile[] {
     return [...this.files.values(), ...this.parts.library.files.values()].map(
       ({ source }) => source,
-    );
-  }
-
-  get resultOfRow(): ReadonlyMap<Row, RowResult> {
-    return this.lazily(
-      "results by row",
-      () => new Map(this.results.map((result) => [result.of.row, result])),
     );
   }
 

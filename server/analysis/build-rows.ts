@@ -6,6 +6,7 @@
  */
 
 import type { Item } from "../../grammar/syntax";
+import { aligned } from "../keep/aligned";
 import { pause, TakenBack } from "../keep/patience";
 import { Binder, type Things } from "../model/binder";
 import { mostTermsOfAll, Terms } from "../model/budget";
@@ -62,29 +63,24 @@ export class BuildRows {
     this.ofPlaced = this.make(before, beside, renamed);
   }
 
-  private rowsByItem: ReadonlyMap<Item, Row | undefined> | undefined;
-
-  /** Of the item at a place of another reading, or of this one. */
-  private rowAt(
-    { item }: Placed,
-    place: number,
-    { world: { placed } }: BuildRows,
-  ): Row | undefined {
-    if (placed === this.world.placed) return this.ofPlaced[place];
-    this.rowsByItem ??= new Map(
-      this.world.placed.map((each, at) => [each.item, this.ofPlaced[at]] as const),
-    );
-    return this.rowsByItem.get(item);
+  /** The rows of another reading, by the places of their items here. */
+  private rowsOf(other: BuildRows | undefined): (place: number) => Row | undefined {
+    if (other === undefined) return () => undefined;
+    const placeIn = placesIn(this.world.placed, other.world.placed);
+    return (place) => {
+      const at = placeIn(place);
+      return at === undefined ? undefined : other.ofPlaced[at];
+    };
   }
 
   /** Its rows that are not those of another reading. */
   otherThan(other: BuildRows | undefined): PlacedRow[] {
     const rows: PlacedRow[] = [];
+    const rowThere = this.rowsOf(other);
     for (let place = 0; place < this.world.placed.length; place++) {
       const row = this.ofPlaced[place];
-      const placed = this.world.placed[place] as Placed;
-      if (row !== undefined && other?.rowAt(placed, place, this) !== row)
-        rows.push({ placed, row });
+      if (row !== undefined && rowThere(place) !== row)
+        rows.push({ placed: this.world.placed[place] as Placed, row });
     }
     return rows;
   }
@@ -100,6 +96,7 @@ export class BuildRows {
     const over = before && this.rowsOver(before, { ...around }, asBuilt);
     if (over !== undefined) return over;
     const rows: (Row | undefined)[] = [];
+    const [rowBefore, rowBeside] = [this.rowsOf(before), this.rowsOf(beside)];
     for (const [place, placed] of this.world.placed.entries()) {
       if (patience.isTakenBack()) {
         if (this.world.overlays.length === 0)
@@ -107,8 +104,8 @@ export class BuildRows {
             if (row !== undefined) leftOver.set(this.world.placed[at]?.item as Item, row);
         throw new TakenBack();
       }
-      const known = before?.rowAt(placed, place, this);
-      const further = () => beside?.rowAt(placed, place, this) ?? leftOver.get(placed.item);
+      const known = rowBefore(place);
+      const further = () => rowBeside(place) ?? leftOver.get(placed.item);
       const made = this.rowOf(placed, known, further, renamed, around, asBuilt);
       if (made !== undefined) around.termsLeft -= made.terms.spent;
       rows.push(made);
@@ -241,6 +238,26 @@ export class BuildRows {
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+const placesKnown = new WeakMap<readonly Placed[], WeakMap<readonly Placed[], PlaceIn>>();
+
+type PlaceIn = ReturnType<typeof aligned>;
+
+/** Where the items of one reading stand in another. */
+function placesIn(one: readonly Placed[], other: readonly Placed[]): PlaceIn {
+  if (one === other) return (place) => place;
+  const known = placesKnown.get(one) ?? new WeakMap<readonly Placed[], PlaceIn>();
+  placesKnown.set(one, known);
+  const before = known.get(other);
+  if (before !== undefined) return before;
+  const places = aligned(one, other, itemOf);
+  known.set(other, places);
+  return places;
+}
+
+function itemOf({ item }: Placed): Item {
+  return item;
+}
 
 /** So many equations that begin with one figure are told apart at a time. */
 const mostAlike = 64;

@@ -6,9 +6,12 @@
  * Must not know: what results are about.
  */
 
+import type { Item } from "../../grammar/syntax";
+import { aligned } from "../keep/aligned";
 import type { ThingId } from "../names/ids";
 import type { BuildAnalysis } from "./build-analysis";
 import type { BuildCell } from "./build-cells";
+import type { PlacedRow } from "./build-rows";
 import type { Reading } from "./reading";
 import { type Bench, RowResult } from "./row-result";
 
@@ -27,11 +30,11 @@ export function resultsOf(
 ): RowResult[] {
   const sources = alike.map(({ from, edited, opened }) => {
     const changed = reading.changedSince(from.reading);
-    return { edited, opened, results: from.resultOfRow, changed };
+    return { edited, opened, resultOf: resultsIn(from, reading), changed };
   });
-  return reading.rows.map((of) => {
-    for (const { results, changed, edited, opened } of sources) {
-      const known = results.get(of.row);
+  return reading.rows.map((of, place) => {
+    for (const { resultOf, changed, edited, opened } of sources) {
+      const known = resultOf(place);
       if (known?.holdsIn(reading, changed, opened) !== true) continue;
       // What is kept of an edited build need not hold on to the build before the edit.
       if (edited) known.reading = reading;
@@ -46,8 +49,10 @@ export function differing(
   before: BuildAnalysis,
   after: BuildAnalysis,
 ): { readonly gone: readonly RowResult[]; readonly come: readonly RowResult[] } {
-  const without = (one: BuildAnalysis, other: BuildAnalysis): RowResult[] =>
-    one.results.filter((result) => other.resultOfRow.get(result.of.row) !== result);
+  const without = (one: BuildAnalysis, other: BuildAnalysis): RowResult[] => {
+    const resultOf = resultsIn(other, one.reading);
+    return one.results.filter((result, place) => resultOf(place) !== result);
+  };
   return { gone: without(before, after), come: without(after, before) };
 }
 
@@ -71,4 +76,23 @@ export function movedBy(
       for (const thing of words.keys()) moved.set(thing.top, state);
     }
   return moved;
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+/** The results of an analysis, by the places of their rows in another reading that has the same rows. */
+function resultsIn(
+  { results, reading }: BuildAnalysis,
+  { rows }: Reading,
+): (place: number) => RowResult | undefined {
+  const placeIn = aligned(rows, reading.rows, itemOf);
+  return (place) => {
+    const at = placeIn(place);
+    const result = at === undefined ? undefined : results[at];
+    return result?.of.row === rows[place]?.row ? result : undefined;
+  };
+}
+
+function itemOf({ placed }: PlacedRow): Item {
+  return placed.item;
 }
