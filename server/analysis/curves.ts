@@ -35,9 +35,13 @@ function pointsOf(curve: ModelCurve, { cells }: Reading): { x: number; y: number
   const from = number(curve.from);
   const to = number(curve.to);
   if (from === undefined || to === undefined || !(to > from)) return [];
+  if (!Number.isFinite(to - from)) return [];
   const wanted = curve.step === undefined ? undefined : number(curve.step);
-  const step = wanted !== undefined && wanted > 0 ? wanted : (to - from) / usualPoints;
-  const count = Math.min(mostPoints, Math.floor((to - from) / step + 1e-9) + 1);
+  // The whole range is drawn, in fewer steps where there would be too many.
+  const finest = (to - from) / (mostPoints - 1);
+  const asked = wanted !== undefined && wanted > 0 ? wanted : (to - from) / usualPoints;
+  const step = Math.max(asked, finest);
+  const count = Math.floor((to - from) / step + 1e-9) + 1;
   const { figures } = curve.value;
   const solved = cells.solvedFor(figures.flatMap((figure) => figure ?? []));
   const { solution } = solved;

@@ -253,7 +253,7 @@ export function handoverTable({
 /** RFC 4180; what a spreadsheet would take for a formula is written as text. */
 function cell(text: string | undefined): string {
   const plain = (text ?? "").replaceAll(/[\r\n]+/g, " ");
-  const safe = /^[=+\-@\t]/.test(plain) ? `'${plain}` : plain;
+  const safe = /^\s*[=+\-@]/.test(plain) ? `'${plain}` : plain;
   return /[",]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
 }
 
