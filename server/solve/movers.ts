@@ -23,8 +23,8 @@ export interface Mover {
   readonly middle: number;
   /** Lies normally between its limits. */
   readonly normal: boolean;
-  /** Of several: where each lies at 0, and how far it goes either way. */
-  readonly parts?: readonly { readonly at: number; readonly by: number }[];
+  /** Of several: where each lies at 0, how far it goes either way, and what rounding leaves it beside. */
+  readonly parts?: readonly { readonly at: number; readonly by: number; readonly room: number }[];
 }
 
 /** Limits a given keeps within; undefined where it does not vary. */
@@ -38,6 +38,17 @@ export function toleranceOf(given: GivenNumber): readonly [number, number] | und
   return hasTolerance(given) ? [given.low, given.high] : undefined;
 }
 
+/** A given stands for what rounds to it, and for what its tolerance takes in. */
+export function standingFor(given: GivenNumber): readonly [number, number] | undefined {
+  const { low: from, high: to, rounding } = given;
+  return to > from || rounding > 0 ? [from - rounding, to + rounding] : undefined;
+}
+
+/** The same; what moves together does so but for its rounding, which is each one's own. */
+export function standingForAsOne(given: GivenNumber): readonly [number, number] | undefined {
+  return standingFor(given);
+}
+
 /** `varying`: those that have limits, in the order in which they are to be counted. */
 export function moversOf(
   variables: readonly Variable[],
@@ -45,10 +56,11 @@ export function moversOf(
   limitsOf: LimitsOf,
 ): Mover[] {
   const movers: (Mover | undefined)[] = [];
+  const asOnes = limitsOf === toleranceOf || limitsOf === standingForAsOne;
   const groups = new Map<string, { readonly place: number; readonly givens: number[] }>();
   for (const variable of varying) {
     const given = variables[variable]!.given!;
-    const key = limitsOf === toleranceOf ? groupOf(given) : undefined;
+    const key = asOnes ? groupOf(given) : undefined;
     const group = key === undefined ? undefined : groups.get(key);
     if (group !== undefined) {
       group.givens.push(variable);
@@ -58,7 +70,7 @@ export function moversOf(
     movers.push(alone(variable, given, limitsOf(given)!));
   }
   for (const { place, givens } of groups.values()) {
-    if (givens.length > 1) movers[place] = asOne(variables, givens);
+    if (givens.length > 1) movers[place] = asOne(variables, givens, limitsOf);
   }
   return movers as Mover[];
 }
@@ -100,9 +112,9 @@ export function rangeAt(
   to: number,
 ): readonly [low: number, high: number] {
   if (parts === undefined) return [from, to];
-  const { at, by } = parts[k]!;
+  const { at, by, room } = parts[k]!;
   multiply(low, high, 0, from, to, by, by);
-  add(low, high, 0, low[0]!, high[0]!, at, at);
+  add(low, high, 0, low[0]!, high[0]!, at - room, at + room);
   return [low[0]!, high[0]!];
 }
 
@@ -119,7 +131,7 @@ function groupOf({
   high: to,
   ...given
 }: GivenNumber): string | undefined {
-  if (together === undefined) return undefined;
+  if (together === undefined || !(to > from)) return undefined;
   const place = ((value - from) / (to - from)).toFixed(6);
   return JSON.stringify([together, given.distribution ?? "normal", place]);
 }
@@ -130,10 +142,15 @@ function alone(variable: number, given: GivenNumber, [from, to]: readonly [numbe
   return { givens: [variable], low: from, high: to, middle, normal: isNormal(given) };
 }
 
-function asOne(variables: readonly Variable[], givens: readonly number[]): Mover {
+function asOne(
+  variables: readonly Variable[],
+  givens: readonly number[],
+  limitsOf: LimitsOf,
+): Mover {
   const parts = givens.map((variable) => {
-    const { low: from, high: to } = variables[variable]!.given!;
-    return { at: (from + to) / 2, by: (to - from) / 2 };
+    const { low: from, high: to, rounding } = variables[variable]!.given!;
+    const room = limitsOf === standingForAsOne ? rounding : 0;
+    return { at: (from + to) / 2, by: (to - from) / 2, room };
   });
   const given = variables[givens[0]!]!.given!;
   const middle = (given.value - parts[0]!.at) / parts[0]!.by;

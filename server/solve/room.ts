@@ -7,7 +7,8 @@
 import { comesToNothing } from "./bounds";
 import type { Execution } from "./execution";
 import type { Expression } from "./expression";
-import type { Budget, EquationForm, GivenNumber, Quantity } from "./system";
+import { standingFor, standingForAsOne } from "./movers";
+import type { Budget, EquationForm, Quantity } from "./system";
 
 /** `gap`: what the rest comes to as it was solved; `nearest`: how near to 0 it can come. */
 export function roomToNothing(
@@ -16,12 +17,13 @@ export function roomToNothing(
   gap: number,
   budget?: Budget,
 ): ReturnType<typeof comesToNothing> {
-  return comesToNothing(execution, rest, gap, limitsOf, budget);
-}
-
-/** A given stands for what rounds to it, and for what its tolerance takes in. */
-function limitsOf({ low, high, rounding }: GivenNumber): readonly [number, number] | undefined {
-  return high > low || rounding > 0 ? [low - rounding, high + rounding] : undefined;
+  const { variables } = execution.network.system;
+  if (variables.some(({ given }) => given?.together !== undefined)) {
+    // Roundings that are each one's own widen what is proved; where that proves nothing, each by itself.
+    const asOne = comesToNothing(execution, rest, gap, standingForAsOne, budget);
+    if (asOne.answer === "surely not") return asOne;
+  }
+  return comesToNothing(execution, rest, gap, standingFor, budget);
 }
 
 const differences = new WeakMap<EquationForm, Expression>();

@@ -164,3 +164,60 @@ describe("contradictions", () => {
     expect(tried).toBeGreaterThan(10);
   });
 });
+
+describe("tolerances that move together", () => {
+  const tape = (value: number, by: number, rounding = 0): GivenNumber => ({
+    ...within(value, by),
+    rounding,
+    together: "the tape",
+  });
+  const apart = (left: GivenNumber, right: GivenNumber, offset: number) =>
+    solve(
+      new SystemBuilder()
+        .given({ left, right, offset: exactly(offset) })
+        .equation("offset", "offset", sub("left", "right"))
+        .system(),
+    ).conflicts;
+
+  test("what one tape reads too long on both sides is no difference between them", () => {
+    expect(apart(within(30, 0.5), within(30, 0.5), 0.6)).toEqual([]);
+    expect(apart(tape(30, 0.5), tape(30, 0.5), 0.6)).toMatchObject([{ known: "proved" }]);
+    // Half a step of rounding is each one's own.
+    expect(apart(tape(30, 0.5, 0.05), tape(30, 0.5, 0.05), 0.08)).toEqual([]);
+    expect(apart(tape(30, 0.5, 0.05), tape(30, 0.5, 0.05), 0.12)).toHaveLength(1);
+  });
+
+  test("sums of drawn shares contradict just where no place of the tapes and no rounding mends them", () => {
+    const random = randoms(29);
+    let clashing = 0;
+    for (let round = 0; round < 300; round++) {
+      const builder = new SystemBuilder();
+      const shares = [0, 1, 2, 3].map(() => Math.round(random() * 6) - 3 || 1);
+      const asOne = new Map<string, number>();
+      let room = 0;
+      let sum = 0;
+      shares.forEach((share, at) => {
+        const by = Math.round(random() * 4) / 10;
+        const rounding = Math.round(random() * 2) / 100;
+        const together = ["a tape", "a jig", undefined][Math.floor(random() * 3)];
+        const given: GivenNumber = { ...within(10, by), rounding };
+        builder.given({ [`g${at}`]: together === undefined ? given : { ...given, together } });
+        const key = together ?? `g${at}`;
+        asOne.set(key, (asOne.get(key) ?? 0) + share * by);
+        room += Math.abs(share) * rounding;
+        sum += share * 10;
+      });
+      for (const moved of asOne.values()) room += Math.abs(moved);
+      const off = room * random() * 2 * (random() < 0.5 ? 1 : -1);
+      // No verdict is asked for on the very edge.
+      if (Math.abs(Math.abs(off) - room) < 1e-6) continue;
+      builder
+        .given({ total: exactly(sum + off) })
+        .equation("total", "total", add(...shares.map((share, at) => mul(share, `g${at}`))));
+      const { conflicts } = solve(builder.system());
+      expect(conflicts.length > 0).toBe(Math.abs(off) > room);
+      if (conflicts.length > 0) clashing++;
+    }
+    expect(clashing).toBeGreaterThan(80);
+  });
+});
