@@ -5,6 +5,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { limitsIn, type WantedCase } from "../../server/solve/case-limits";
+import type { Condition } from "../../server/solve/expression";
 import { solve } from "../../server/solve/solve";
 import {
   add,
@@ -160,6 +161,82 @@ describe("what conditions leave of a figure that is open", () => {
       { numRuns: 400, seed: 10 },
     );
     expect(Math.min(emptied, pinned, left)).toBeGreaterThan(20);
+  });
+});
+
+describe("what conditions of several parts leave of a figure that is open", () => {
+  const told = (condition: Condition, holds: boolean) => {
+    const builder = new SystemBuilder().given({ one: 1 }).variable("x", { range: [0, 6] });
+    const { condition: own, variables } = builder.claim(condition);
+    const found = limitsIn(solve(builder.system()), [{ condition: own, variables, holds }]);
+    const { empty, understood, pinned } = found;
+    return [understood, empty, pinned.get(builder.index("x"))];
+  };
+  const both = (left: Condition, right: Condition): Condition => ({ op: "and", left, right });
+  const either = (left: Condition, right: Condition): Condition => ({ op: "or", left, right });
+  const not = (of: Condition): Condition => ({ op: "not", of });
+  const [least, most] = [compare("x", ">=", 4), compare("x", "<=", 4)];
+
+  test("both that hold pin it, shut it out or leave a stretch", () => {
+    expect(told(both(least, most), true)).toEqual([true, false, 4]);
+    expect(told(both(least, compare("x", "<", 4)), true)).toEqual([true, true, undefined]);
+    expect(told(both(least, compare("x", "<=", 5)), true)).toEqual([true, false, undefined]);
+    expect(told(both(both(least, compare("x", "<=", 5)), most), true)).toEqual([true, false, 4]);
+  });
+
+  test("neither of two that holds is both denied", () => {
+    expect(told(either(compare("x", "<", 4), compare("x", ">", 4)), false)).toEqual([
+      true,
+      false,
+      4,
+    ]);
+    expect(told(not(either(compare("x", "<", 4), compare("x", ">", 4))), true)).toEqual([
+      true,
+      false,
+      4,
+    ]);
+    expect(told(either(least, most), false)).toEqual([true, true, undefined]);
+  });
+
+  test("one of two that holds says nothing of either", () => {
+    expect(told(either(compare("x", "<=", 0), compare("x", "<=", -1)), true)).toEqual([
+      false,
+      false,
+      undefined,
+    ]);
+    expect(told(both(compare("x", ">", 0), compare("x", ">", -1)), false)).toEqual([
+      false,
+      false,
+      undefined,
+    ]);
+  });
+
+  test("one of both that is about something else is not understood, the other still counts", () => {
+    const known = compare("one", ">", 0);
+    expect(told(both(known, compare("x", ">=", 6)), true)).toEqual([false, false, 6]);
+    expect(told(both(compare("x", ">=", 6), known), true)).toEqual([false, false, 6]);
+    expect(told(both(compare("x", "!=", 3), compare("x", ">=", 6)), true)).toEqual([
+      false,
+      false,
+      6,
+    ]);
+    const always: Condition = { op: "always", value: true };
+    expect(told(both(always, most), true)).toEqual([true, false, undefined]);
+    expect(told(not(always), true)).toEqual([false, false, undefined]);
+  });
+
+  test("the same limit twice, shut out by one of both", () => {
+    const at = (one: "<" | "<=", other: "<" | "<=") =>
+      told(both(compare("x", one, 4), both(compare("x", other, 4), least)), true);
+    expect([at("<=", "<="), at("<", "<="), at("<=", "<"), at("<", "<")]).toEqual([
+      [true, false, 4],
+      [true, true, undefined],
+      [true, true, undefined],
+      [true, true, undefined],
+    ]);
+    expect(told(both(compare("x", "==", 2), compare("x", "==", 3)), true)[1]).toBe(true);
+    expect(told(compare("x", "==", 7), true)[1]).toBe(true);
+    expect(told(compare("x", "==", 6), true)).toEqual([true, false, 6]);
   });
 });
 
