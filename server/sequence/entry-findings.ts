@@ -57,18 +57,21 @@ function personFindings({ progress }: RecordView): Found[] {
   });
 }
 
-/** Of two names, days or tools one would be passed over in silence. */
+/** Of two names, times or tools one would be passed over in silence. */
 function clauseFindings({ build }: RecordView): Found[] {
-  return build.analysis.records.flatMap(({ node: { clauses }, anchor }): Found[] =>
-    clauses.flatMap(({ word, span }, at): Found[] => {
-      const before = clauses.findIndex((each) => each.word.text === word.text);
-      const first = clauses[before];
-      if (before === at || first === undefined) return [];
+  const findings: Found[] = [];
+  for (const { node, anchor } of build.analysis.records) {
+    const { clauses } = node;
+    for (const [at, { word, span }] of clauses.entries()) {
+      if (at === 0) continue;
+      const first = clauses.find((each) => each.word.text === word.text);
+      if (first === undefined || first === clauses[at]) continue;
       const there = { ...anchor, span: first.span };
       const is = "given/twice clause";
-      return [{ is, word: word.text, before: there, anchor: { ...anchor, span } }];
-    }),
-  );
+      findings.push({ is, word: word.text, before: there, anchor: { ...anchor, span } });
+    }
+  }
+  return findings;
 }
 
 /** Whoever keeps a log on the other side of the world may be a day ahead. */
