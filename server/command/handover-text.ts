@@ -145,7 +145,9 @@ function standing({ steps, done, objections, recheck, joints }: HandoverOutput):
     ? [
         "No order of work is written down in this build: what was done beside the records is not told.",
       ]
-    : [`All ${steps} steps are on record as done, and nothing stands against them${again}.`];
+    : steps === 1
+      ? [`The one step is on record as done, and nothing stands against it${again}.`]
+      : [`All ${steps} steps are on record as done, and nothing stands against them${again}.`];
 }
 
 function isAre(count: number): string {

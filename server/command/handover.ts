@@ -50,7 +50,6 @@ function reportOf(
   const titled = (tool: string | undefined): string | undefined =>
     (tool === undefined ? undefined : instrumentCalled(tool, analysis)?.thing?.title) ?? tool;
   for (const { record, value, si, within, acceptance } of measurementsOf(analysis)) {
-    const measure = value.measure?.name ?? "";
     const by = clauseOf(record.node.clauses, "by");
     const instrument = titled(clauseOf(record.node.clauses, "with"));
     const before = measured.get(value.path);
@@ -60,7 +59,7 @@ function reportOf(
       path: value.path,
       what: value instanceof FigureValue ? value.field.description : undefined,
       spec: value.si === undefined ? undefined : analysis.write(value),
-      built: writer.figure(si, measure),
+      built: writer.figure(si, value.measure),
       si,
       within,
       acceptance,

@@ -56,6 +56,8 @@ describe("handover", () => {
     expect(lines).toContain(
       `torque,studs,60 lb-ft,60 lb-ft,tight,2026-04-04,R. Calder,"'=click, 1/2 in"`,
     );
+    // In the unit it is kept in, not in the one of the build's lengths.
+    expect(lines).toContain("as built,van.odometer,,1200 mi,,2026-04-03,R. Calder,");
     expect(lines.some((line) => line.startsWith("re-check,studs,60 lb-ft,"))).toBe(true);
   });
 });
