@@ -174,13 +174,11 @@ class List {
     for (const path of off.keys())
       this.judgedBy.set(path, [...(this.judgedBy.get(path) ?? []), check]);
     if (unsaid.standsWith(off)) return;
-    const share = largest((each) => unsaid.standsWith(scaled(off, each)), 1);
-    if (share === undefined) return;
-    for (const [path, by] of off) {
+    for (const [path, by] of neededFor(off, (each) => unsaid.standsWith(each))) {
       const draft = this.draft(path, "no ± is written");
       if (draft === undefined) continue;
       draft.checks.push(titleOf(check));
-      draft.within = Math.min(draft.within ?? Infinity, share * by);
+      draft.within = Math.min(draft.within ?? Infinity, by);
     }
   }
 
@@ -248,9 +246,11 @@ class List {
   private reading({ value, why, checks, step, within }: Draft, station: string): ToMeasure {
     const { thing, field, measure, path } = value;
     const usual = within ?? usualOf(value);
-    const needed =
+    const most =
       usual === undefined || measure === undefined ? undefined : this.noMore(usual, measure);
-    const instrument = this.instrumentFor(value, needed?.si);
+    const instrument = this.instrumentFor(value, most?.si);
+    // What is open decides nothing yet: it is read as exactly as its tool shows it.
+    const needed = most ?? (why === "open" ? this.asItsToolShows(value) : undefined);
     const tolerance = value.si === undefined ? undefined : toleranceOf(value, this.analysis);
     const said = value.standing === "missing" ? undefined : figureOf(value, this.analysis).text;
     return {
@@ -268,6 +268,20 @@ class List {
       ...(needed === undefined ? {} : { within: needed }),
       ...(instrument === undefined ? {} : { instrument }),
     };
+  }
+
+  /** In one digit, where it is no fraction, never less than it is. */
+  private asItsToolShows(value: Value): { si: number; text: string } | undefined {
+    const { measure } = value;
+    const si = this.shownBy(value);
+    if (si === undefined || measure === undefined) return undefined;
+    const { style } = this.analysis;
+    const written = (off: number) => writeTolerance(off, measure, style)?.text;
+    const factor = readUnit(displayOf(measure, style).unit, measure)?.factor ?? 1;
+    const ten = 10 ** Math.floor(Math.log10(si / factor) + 1e-9);
+    const inDigit = Math.ceil(si / factor / ten - 1e-6) * ten * factor;
+    const text = written(si)?.includes("/") === true ? written(si) : written(inDigit);
+    return text === undefined ? undefined : { si, text };
   }
 
   /** A tolerance as one reads it off a tape or a scale, never more than was worked out. */
@@ -319,9 +333,33 @@ class List {
   }
 }
 
-function scaled(off: ReadonlyMap<string, number>, share: number): ReadonlyMap<string, number> {
-  return new Map([...off].map(([path, by]) => [path, share * by]));
+/**
+ * Which readings have to be surer than what they are read with, and how sure: where one alone is
+ * enough, that which has to be so least, and those that would have to be as much so; all others as
+ * they are read. Else all by the same share.
+ */
+function neededFor(
+  off: ReadonlyMap<string, number>,
+  stands: (off: ReadonlyMap<string, number>) => boolean,
+): ReadonlyMap<string, number> {
+  const shareOf = (paths: readonly string[]): number | undefined => {
+    const surer = (share: number) =>
+      new Map([...off].map(([path, by]) => [path, paths.includes(path) ? share * by : by]));
+    return stands(surer(0)) ? largest((share) => stands(surer(share)), 1) : undefined;
+  };
+  const all = [...off.keys()];
+  const alone = all.length > mostTriedAlone ? [] : all.map((path) => shareOf([path]) ?? 0);
+  const most = Math.max(0, ...alone);
+  // Of those that mirror each other none is singled out.
+  const chosen = most > 0 ? all.filter((_, at) => (alone[at] ?? 0) > 0.99 * most) : all;
+  const share = shareOf(chosen);
+  return new Map(
+    share === undefined ? [] : chosen.map((path) => [path, share * (off.get(path) ?? 0)]),
+  );
 }
+
+/** Of more readings none is looked at by itself. */
+const mostTriedAlone = 8;
 
 /** The largest share up to `most` with which something is so; it is so for all that are smaller. */
 function largest(isSo: (share: number) => boolean, most: number): number | undefined {

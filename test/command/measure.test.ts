@@ -161,6 +161,29 @@ ramp r { slope: 10 deg; least: ${least} deg }
     const disc = "brake disc { rotor_minimum: 20 mm; rotor_thickness: ? }\n";
     const told = (await readings(disc)).find(({ path }) => path === "disc.rotor_thickness");
     expect(told).toMatchObject({ why: "open", instrument: "micrometer" });
+    // Nothing hangs on it yet: as exactly as its tool shows it, a ten thousandth of an inch.
+    expect(told?.within?.si).toBeCloseTo(0.0001 * 0.0254, 9);
+  });
+
+  test("one reading is to be surer where that is enough, and of those that mirror each other all", async () => {
+    const gap = (more: string) => `display { length: mm }
+kind slot "Slot" {
+  limit: length measured needs "measure it" with "tape"
+  left: length measured needs "measure it" with "caliper"
+  right: length measured needs "measure it" with "caliper"
+  gap: length
+  relation "gap": gap = limit - left - right
+  check "clears": gap >= 10 mm
+}
+slot s { limit: 100 mm; left: 40 mm; right: ${more} mm }
+`;
+    // 0.8 mm are left, the tape is good for 0.79 mm, each caliper for 0.025 mm.
+    expect(await readings(gap("49.2"))).toMatchObject([
+      { path: "s.limit", instrument: "steel rule" },
+    ]);
+    const pairs = gap("49.96").replace("limit: length measured", "limit: length bought");
+    // 0.04 mm are left, both together are good for 0.051 mm.
+    expect((await readings(pairs)).map(({ path }) => path)).toEqual(["s.left", "s.right"]);
   });
 
   test("a part that lies there is read, whatever its maker states", async () => {
