@@ -95,7 +95,7 @@ export function footprintOf(
     currenciesOf(some.filter(({ of }) => rows.has(of.row)));
   const currencies = !sameSet(currenciesIn(results.gone, gone), currenciesIn(results.come, come));
   const named = after.renamedSince(before);
-  const costly = Math.max(spentIn(before), spentIn(after)) > mostTermsOfAll / 3;
+  const costly = Math.max(before.spent, after.spent) > mostTermsOfAll / 3;
   return { writes, reads, named, asked, overall, currencies, common: common || currencies, costly };
 }
 
@@ -135,10 +135,4 @@ function currenciesOf(results: readonly RowResult[]): Set<string | undefined> {
 
 function sameSet<T>(one: ReadonlySet<T>, other: ReadonlySet<T>): boolean {
   return one.size === other.size && [...one].every((each) => other.has(each));
-}
-
-function spentIn({ rows }: Reading): number {
-  let spent = 0;
-  for (const { row } of rows) spent += row.terms.spent;
-  return spent;
 }

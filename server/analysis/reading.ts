@@ -38,7 +38,7 @@ import {
 } from "./reconciled";
 import { sameNames } from "./same-names";
 import { type Placed, takenIn } from "./taken-in";
-import { ofKind } from "./things-of-kind";
+import { ThingsOfKind } from "./things-of-kind";
 import type { Workshop } from "./workshop";
 
 export class Reading implements Things {
@@ -68,7 +68,7 @@ export class Reading implements Things {
   /** By the other reading, which is not held on to. */
   private readonly changes = new WeakMap<Reading, Set<ThingId>>();
   private readonly renames = new WeakMap<Reading, Set<string>>();
-  private readonly kinds = new Map<string, Thing[]>();
+  private readonly kinds = new ThingsOfKind(this);
   private readonly finder = new Binder(this, undefined);
   /** What there was no time for. */
   readonly leftOut = new LeftOutWork();
@@ -110,6 +110,7 @@ export class Reading implements Things {
     );
     this.findings = [...this.trees.lines.ofSpec, ...this.trees.lines.ofOverlays];
     this.changed = this.changedSince(like);
+    if (like !== undefined) this.kinds.takeOver(like.kinds, this.changed);
     this.made = new BuildRows(this, like?.made, beside?.made, this.renamedSince(like));
     const rows: PlacedRow[] = [];
     for (const [place, placed] of this.placed.entries()) {
@@ -180,16 +181,7 @@ export class Reading implements Things {
   }
 
   each(kind: string): readonly Thing[] {
-    let found = this.kinds.get(kind);
-    if (found === undefined) {
-      found = [];
-      for (const { declaration } of this.placed) {
-        const thing = declaration && this.treeOf(declaration.id);
-        if (thing !== undefined) found.push(...ofKind(thing, kind));
-      }
-      this.kinds.set(kind, found);
-    }
-    return found;
+    return this.kinds.each(kind);
   }
 
   // ── figures ──
@@ -362,6 +354,14 @@ export class Reading implements Things {
   private *figuresOf(tops: Iterable<ThingId>): Generator<FigureId> {
     for (const top of tops) for (const id of top.all()) yield* id.known;
   }
+
+  /** Terms of sums that all its rows took. */
+  get spent(): number {
+    this.spentMade ??= this.rows.reduce((spent, { row }) => spent + row.terms.spent, 0);
+    return this.spentMade;
+  }
+
+  private spentMade: number | undefined;
 
   /** Things at the top that are not what they are in another reading. */
   changedSince(before: Reading | undefined): Set<ThingId> {
