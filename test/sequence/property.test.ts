@@ -133,7 +133,9 @@ describe("any plan", () => {
             .filter(({ blockedBy }) => blockedBy.some(({ is }) => is === "loop"))
             .map(({ path }) => path),
         );
-        if (forward) expect(stuck.size).toBe(0);
+        // A re-check of what is tightened behind it may close a loop with a rule.
+        const rechecks = build.steps.some(({ recheck }) => recheck.length > 0);
+        if (forward && !rechecks) expect(stuck.size).toBe(0);
         for (const [index, step] of build.steps.entries()) {
           if (stuck.has(`job.s${index}`)) continue;
           const written = step.after.filter((each) => !forward || each < index);
