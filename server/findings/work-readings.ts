@@ -40,6 +40,8 @@ interface Off {
     /** Titles of checks that no longer hold, each with the path of what it is about. */
     readonly fails: readonly { readonly path: string | undefined; readonly title: string }[];
   };
+  /** The figure of the mirrored part that it would do for. */
+  readonly twin: string | undefined;
   readonly written: Anchor | undefined;
 }
 
@@ -321,7 +323,7 @@ export const readingFamily = {
 // ───────────────────────────── helpers ─────────────────────────────
 
 function off(
-  { path, measure, date, found, spec, allowed, isSpec, asBuilt, written }: Off,
+  { path, measure, date, found, spec, allowed, isSpec, asBuilt, twin, written }: Off,
   writer: Writer,
 ) {
   const limits = allowed === undefined ? [] : [allowed.low, allowed.high];
@@ -336,7 +338,7 @@ function off(
   const room = allowed === undefined ? "" : `, ${lowest} to ${highest} is allowed`;
   return {
     message: `\`${path}\` was measured ${is}${day}, ${how} ${wanted}: ${apart[0]} ${found > spec ? "over" : "under"}${room}`,
-    hint: `measure again; if it stands, mend the part or the spec, or have it accepted; as built ${consequences(asBuilt, writer)}`,
+    hint: `${twin === undefined ? "" : `were the two sides taken for each other? it would do for \`${twin}\`; if not, `}measure again; if it stands, mend the part or the spec, or have it accepted; as built ${consequences(asBuilt, writer)}`,
     related: specHere(written),
   };
 }

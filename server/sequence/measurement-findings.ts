@@ -11,6 +11,7 @@ import { consequencesOf } from "../analysis/consequences";
 import { acceptanceOf, heldAgainst } from "../analysis/records";
 import type { Found } from "../findings/worded";
 import { readRange } from "../model/kind-environment";
+import { twinsOf } from "../model/twins";
 import type { Measure } from "../units";
 import { isBefore, type MeasuredEvent } from "./entries";
 import { instrumentFindings, namedIn, unknownInstrument } from "./instrument-findings";
@@ -156,9 +157,31 @@ function isSpec({ standing, wanted }: Value): boolean {
   return wanted === undefined && standing === "given";
 }
 
+/**
+ * The same figure of the part that mirrors this one, where the reading would do for it and what was
+ * read there, if anything, does not: the two may have been taken for each other.
+ */
+function twinItFits({ build, progress }: RecordView, event: MeasuredEvent): string | undefined {
+  const { thing, field, path } = event;
+  const { owner } = thing;
+  if (owner === undefined) return undefined;
+  const twins = twinsOf(owner.kind).map(({ name }) => owner.parts.get(name));
+  const twin = twins.includes(thing) ? twins.find((each) => each !== thing) : undefined;
+  const other = twin && build.figureOf(twin, field);
+  if (other === undefined || path !== `${thing.path}.${field}`) return undefined;
+  const fits = ({ reading }: MeasuredEvent): boolean => {
+    if (reading === undefined) return false;
+    const { value, sureness, rounding } = reading;
+    const { acceptance } = heldAgainst(other, value, sureness === 0 ? rounding : sureness);
+    return acceptance !== undefined && acceptance !== "outside";
+  };
+  const there = ofLastDay(progress.measured.get(other.path) ?? []);
+  return fits(event) && !there.some(fits) ? other.path : undefined;
+}
+
 /** Somebody may accept it as it is. */
 function outOfTolerance(
-  { build, progress: { concessions } }: RecordView,
+  view: RecordView,
   event: MeasuredEvent,
   {
     value,
@@ -174,6 +197,10 @@ function outOfTolerance(
     readonly band: { readonly low: number; readonly high: number };
   },
 ): Found {
+  const {
+    build,
+    progress: { concessions },
+  } = view;
   const { path } = value;
   const { anchor, date } = event;
   const off = {
@@ -186,6 +213,7 @@ function outOfTolerance(
     // What follows or is made comes out so; what is written the spec has.
     isSpec: isSpec(value),
     asBuilt: build.ask(asBuilt, undefined),
+    twin: twinItFits(view, event),
     written: value.anchor,
   };
   const concession = concessions.ofFigure(path);

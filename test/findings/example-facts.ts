@@ -137,6 +137,7 @@ export const off = {
     ],
     fails: [{ path: "rear.left", title: "room inside" }],
   },
+  twin: undefined,
   written: there,
 };
 export const accepts = {

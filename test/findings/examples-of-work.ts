@@ -245,6 +245,7 @@ export const ofWork = {
   "record/not-renewed": [{ joint }],
   "record/out-of-tolerance": [
     { ...off, accepted: undefined },
+    { ...off, twin: "rear.right.width", accepted: undefined },
     {
       ...off,
       path: "hub.heat",

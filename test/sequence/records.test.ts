@@ -227,6 +227,23 @@ describe("measurements on record", () => {
     ]);
   });
 
+  test("the two sides taken for each other", () => {
+    const kinds = `kind end { reach: length measured }\nkind beam { left: part end  right: part end }\n`;
+    const swapped = (readings: string): boolean[] =>
+      sequenceOf(
+        analyze(
+          `${kinds}beam b { left.reach: 23 1/2 in ± 1/16 in; right.reach: 24 3/8 in ± 1/16 in }\nrecord 2026-03-14 { ${readings} }`,
+        ),
+      ).findings.map(({ hint = "" }) =>
+        hint.startsWith("were the two sides taken for each other? it would do for"),
+      );
+    expect(swapped("b.left.reach: 24 3/8 in; b.right.reach: 23 1/2 in")).toEqual([true, true]);
+    expect(swapped("b.left.reach: 24 3/8 in")).toEqual([true]);
+    // The other side was measured, and is as it is to be.
+    expect(swapped("b.left.reach: 24 3/8 in; b.right.reach: 24 3/8 in")).toEqual([false]);
+    expect(swapped("b.left.reach: 24 in; b.right.reach: 23 1/2 in")).toEqual([false, true]);
+  });
+
   test("the newest reading counts", () => {
     const reading = (day: number, figure: string): string =>
       `record 2026-03-0${day} { tube.face_to_face: ${figure} }\n`;
