@@ -48,13 +48,11 @@ export function agreed({
   figureOf,
   cellsWith,
 }: Agreeing): { readonly cells: BuildCells; readonly taken: Taken } | undefined {
-  const figuresIn = ({ keys, core }: BuildCell): FigureId[] =>
-    keys.filter((key, at) => isLoose(core.system.variables[at]) && !readings.has(key));
-  // Of what stands as it was read, most says no more than enough, or adds up.
-  const among = first === read ? apart(loose, figuresIn) : [...loose.values()];
+  // Most says no more than enough, or adds up.
+  const among = apart(first === read ? loose.values() : standing(loose, first), readings);
   if (among.length === 0) return undefined;
   const equations = among.flatMap((cell) => cell.equations);
-  const figures = new Set(among.flatMap(figuresIn));
+  const figures = new Set(among.flatMap(looseIn).filter((figure) => !readings.has(figure)));
   const taken = new Map<FigureId, GivenNumber | undefined>();
   let cells = first;
   for (let round = 0; round < mostRounds; round++) {
@@ -70,27 +68,64 @@ export function agreed({
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-/** Cells that do not add up, and those that say more than enough of figures that stand in such. */
-function apart(
-  loose: LooseCells,
-  figuresIn: (cell: BuildCell) => readonly FigureId[],
-): readonly BuildCell[] {
-  const found: BuildCell[] = [];
-  const others = new Set<BuildCell>();
+/** Loose cells as they stand where records make something else of some figures. */
+function standing(loose: LooseCells, cells: BuildCells): ReadonlySet<BuildCell> {
+  const now = new Set<BuildCell>();
   for (const cell of loose.values()) {
-    if (!isRepeated(cell.solution)) continue;
-    if (addsUp(cell.solution)) others.add(cell);
-    else found.push(cell);
-  }
-  for (const cell of found) {
-    const shared = figuresIn(cell);
-    for (const other of others) {
-      if (shared.every((figure) => other.placeOf(figure) === undefined)) continue;
-      others.delete(other);
-      found.push(other);
+    for (const equation of cell.equations) {
+      const own = cells.cellOfEquation(equation);
+      if (own === undefined) continue;
+      now.add(own);
+      // Nothing of it is known otherwise.
+      if (own.core === cell.core) break;
     }
   }
-  return found;
+  return now;
+}
+
+/**
+ * Cells that do not add up, and those that say more than enough of figures that stand in such; not
+ * those of which is known that nothing in them moves.
+ */
+function apart(cells: Iterable<BuildCell>, readings: ReadonlySet<FigureId>): readonly BuildCell[] {
+  const found: BuildCell[] = [];
+  const standingIn = new Map<FigureId, BuildCell[]>();
+  for (const cell of cells) {
+    if (!isRepeated(cell.solution)) continue;
+    if (!addsUp(cell.solution)) found.push(cell);
+    for (const figure of looseIn(cell)) {
+      const others = standingIn.get(figure);
+      if (others === undefined) standingIn.set(figure, [cell]);
+      else others.push(cell);
+    }
+  }
+  const among = new Set<BuildCell>();
+  for (const cell of found) {
+    const own = looseIn(cell);
+    const isAlone = own.every(
+      (figure) => standingIn.get(figure)?.length === 1 && !readings.has(figure),
+    );
+    if (!isAlone || !asWritten.has(cell.core)) among.add(cell);
+  }
+  for (const cell of among)
+    for (const figure of looseIn(cell))
+      if (!readings.has(figure)) for (const other of standingIn.get(figure) ?? []) among.add(other);
+  return [...among];
+}
+
+/** Of cells of which no record says anything: what is written in them stays, by itself. */
+const asWritten = new WeakSet<BuildCell["core"]>();
+
+const looseKeys = new WeakMap<BuildCell["core"], readonly FigureId[]>();
+
+/** Figures of a cell that may move. */
+function looseIn({ core, keys }: BuildCell): readonly FigureId[] {
+  let loose = looseKeys.get(core);
+  if (loose === undefined) {
+    loose = keys.filter((_, at) => isLoose(core.system.variables[at]));
+    looseKeys.set(core, loose);
+  }
+  return loose;
 }
 
 /** What the relations of a cell that are more than enough make of what is written in it. */
@@ -122,6 +157,7 @@ function agreement(
     });
     if (off !== undefined && off.length > 0 && (made || fits === true)) return takenFrom(cell, off);
   }
+  if (looseIn(cell).every((figure) => figures.has(figure))) asWritten.add(cell.core);
   return new Map();
 }
 
