@@ -173,7 +173,7 @@ export class BuildFindings {
     if (this.build.reading.overlays.length > 0) return [];
     return measurementsOf(this.build).flatMap(({ value, entry, figure }) => {
       const own = value instanceof FigureValue ? this.build.reading.figure(value.id) : undefined;
-      const expected = value.outcome()?.si ?? value.si;
+      const expected = () => value.outcome()?.si ?? value.si;
       return (own && outOfRange({ ...own, entry, figure }, false, expected)) ?? [];
     });
   }

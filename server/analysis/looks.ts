@@ -21,7 +21,7 @@ export function outOfRange(
   variable: ModelVariable,
   failing = false,
   /** What it was to be, SI, where that is known. */
-  expected?: number,
+  expectedOf: () => number | undefined = () => undefined,
 ): Found | undefined {
   const { entry, figure, part } = variable;
   const { range } = variable.variable;
@@ -36,6 +36,7 @@ export function outOfRange(
     const told = { figure: doubted(variable), by: value - figure.low };
     return { is: "value/out-of-range tolerance", ...told, anchor: entry.anchor };
   }
+  const expected = expectedOf();
   const [slip] = slipsOf(variable, (si) => {
     const within = withinRange(si, range);
     const isNearIt = expected !== undefined && isNear(si, expected, nearAgain);

@@ -10,7 +10,6 @@
 
 import { type Anchor, textAt } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
-import { deferred } from "../keep/deferred";
 import { type LiteralFigure, readFigure } from "../model/literal";
 import type { Entry } from "../model/thing";
 import { normalShareBelow } from "../solve";
@@ -25,13 +24,13 @@ export interface Measurement {
   /** How surely it was measured, one side, SI: its tolerance, or half of its last written step. */
   readonly sureness: number;
   /** Spec's limits, SI, where the spec has a value. */
-  readonly low?: number;
-  readonly high?: number;
+  readonly low: number | undefined;
+  readonly high: number | undefined;
   /** False where it is proved to lie outside. */
-  readonly within?: boolean;
-  readonly acceptance?: Acceptance;
+  readonly within: boolean | undefined;
+  readonly acceptance: Acceptance | undefined;
   /** How likely it lies between the limits, for all that the reading says; 0 to 1. */
-  readonly conformity?: number;
+  readonly conformity: number | undefined;
   readonly anchor: Anchor;
   /** What is written there, and as it is read. */
   readonly entry: Entry;
@@ -104,7 +103,7 @@ export function heldAgainst(
   value: Value,
   si: number,
   sureness: number,
-): Pick<Measurement, "low" | "high" | "within" | "acceptance" | "conformity"> {
+): Partial<Pick<Measurement, "low" | "high" | "within" | "acceptance" | "conformity">> {
   const limits = limitsOf(value);
   if (limits === undefined) return {};
   const acceptance = acceptanceOf(si, sureness, limits);
@@ -128,8 +127,6 @@ const noFigures: ReadonlySet<syntax.Expression["type"]> = new Set([
   "missing",
 ]);
 
-const heldBeside = ["low", "high", "within", "acceptance", "conformity"] as const;
-
 function measured(
   record: RecordInfo,
   members: readonly syntax.Member[],
@@ -152,7 +149,6 @@ function measured(
     const reading = readFigure(member.value, value.measure, (span) => textAt({ ...anchor, span }));
     if (reading.is !== "figure") return [];
     const { figure } = reading;
-    const sureness = figure.toleranced ? (figure.high - figure.low) / 2 : figure.rounding;
     const field = member.path.names.at(-1);
     if (field === undefined) return [];
     const entry: Entry = {
@@ -165,9 +161,58 @@ function measured(
       inherited: false,
       date: record.date,
     };
-    const reads = { record, value, si: figure.value, sureness, anchor, entry, figure };
-    return [deferred(reads, heldBeside, () => heldAgainst(value, figure.value, sureness))];
+    return [new MeasuredFigure(record, value, entry, figure)];
   });
+}
+
+/** Held against the spec when that is first asked for: most of a long log is never told. */
+class MeasuredFigure implements Measurement {
+  private known: ReturnType<typeof heldAgainst> | undefined;
+
+  constructor(
+    readonly record: RecordInfo,
+    readonly value: Value,
+    readonly entry: Entry,
+    readonly figure: LiteralFigure,
+  ) {}
+
+  get anchor(): Anchor {
+    return this.entry.anchor;
+  }
+
+  get si(): number {
+    return this.figure.value;
+  }
+
+  get sureness(): number {
+    const { toleranced, low, high, rounding } = this.figure;
+    return toleranced ? (high - low) / 2 : rounding;
+  }
+
+  get low(): number | undefined {
+    return this.held.low;
+  }
+
+  get high(): number | undefined {
+    return this.held.high;
+  }
+
+  get within(): boolean | undefined {
+    return this.held.within;
+  }
+
+  get acceptance(): Acceptance | undefined {
+    return this.held.acceptance;
+  }
+
+  get conformity(): number | undefined {
+    return this.held.conformity;
+  }
+
+  private get held(): ReturnType<typeof heldAgainst> {
+    this.known ??= heldAgainst(this.value, this.si, this.sureness);
+    return this.known;
+  }
 }
 
 /** As it comes out, or what a wish accepts. */

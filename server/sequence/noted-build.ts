@@ -27,8 +27,8 @@ export class NotedBuild {
   binder: Binder;
   /** The things at the top that were asked about, as they are written. */
   private readonly trees = new Map<ThingId, Thing | undefined>();
-  /** What was known of the figures that were asked for. */
-  private readonly figures = new Map<FigureId, readonly unknown[]>();
+  /** The figures that were asked for, with what was known of them once that was compared. */
+  private readonly figures = new Map<FigureId, readonly unknown[] | undefined>();
   private readonly questions = new Map<unknown, Map<unknown, Question>>();
   private readonly around: readonly unknown[];
 
@@ -46,8 +46,11 @@ export class NotedBuild {
     for (const top of this.binder.questions.asked) this.noteTop(top);
     if (!sameItems(aroundOf(analysis), this.around)) return false;
     for (const [top, tree] of this.trees) if (analysis.thingAtTop(top) !== tree) return false;
-    for (const [figure, known] of this.figures)
+    for (const [figure, compared] of this.figures) {
+      const known = compared ?? this.analysis.knownOf(figure);
+      if (compared === undefined) this.figures.set(figure, known);
       if (!sameItems(analysis.knownOf(figure), known)) return false;
+    }
     for (const asked of this.questions.values())
       for (const { ask, about, answer, same } of asked.values())
         if (!same(ask(analysis, about), answer)) return false;
@@ -67,7 +70,7 @@ export class NotedBuild {
 
   private noteFigure(figure: FigureId): void {
     this.noteTop(figure.thing.top);
-    if (!this.figures.has(figure)) this.figures.set(figure, this.analysis.knownOf(figure));
+    if (!this.figures.has(figure)) this.figures.set(figure, undefined);
   }
 
   figureOf(thing: Thing, field: string): Value | undefined {
