@@ -1,7 +1,8 @@
 /**
  * Builds what ships: `dist/client.js`, `dist/server.js` and the thread it watches over,
  * `dist/service.js`, a small entry of `dist/serving.js`, each one file, and `dist/trammel.js`, a small
- * entry whose verbs lie in chunks of `dist/command/` and are loaded when they run. Knows nothing of what the sources mean.
+ * entry whose verbs lie in chunks of `dist/command/` and are loaded when they run. Knows nothing of
+ * what the sources mean.
  *
  *     node .config/build.mts              # builds where a source has changed
  *     node .config/build.mts --force      # builds always

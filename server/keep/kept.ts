@@ -16,6 +16,11 @@ export class Kept<V> {
     private readonly weigh: (value: V) => number = () => 1,
   ) {}
 
+  /** However heavy a value is, it and a few like it are kept. */
+  private weightOf(value: V): number {
+    return Math.min(this.weigh(value), Math.max(1, this.most / 4));
+  }
+
   get(key: string, make: () => V): V {
     const before = this.map.get(key);
     if (before !== undefined) {
@@ -26,11 +31,11 @@ export class Kept<V> {
     }
     const made = make();
     this.map.set(key, made);
-    this.weight += this.weigh(made);
+    this.weight += this.weightOf(made);
     for (const [oldest, value] of this.map) {
       if (this.weight <= this.most) break;
       this.map.delete(oldest);
-      this.weight -= this.weigh(value);
+      this.weight -= this.weightOf(value);
     }
     return made;
   }

@@ -48,18 +48,25 @@ test("what was asked for last is kept, and no more than is allowed", () => {
   expect(kept.size).toBe(2);
 });
 
-test("what is heavy takes the room of several that are not", () => {
-  const kept = new Kept<number>(10, (value) => value);
-  const asked = (value: number): void => void kept.get(String(value), () => value);
-  for (const value of [1, 2, 3, 4]) asked(value);
+test("what is heavy takes the room of several that are not, and a few of the heaviest are kept", () => {
+  const kept = new Kept<number>(12, (value) => value);
+  let made = 0;
+  const asked = (value: number): number => {
+    const before = made;
+    kept.get(String(value), () => {
+      made++;
+      return value;
+    });
+    return made - before;
+  };
+  for (const value of [1, 2, 3]) asked(value);
+  expect(kept.size).toBe(3);
+  // Each weighs a quarter of what is kept: four of them leave no room for anything else.
+  for (const value of [100, 200, 300, 400]) asked(value);
   expect(kept.size).toBe(4);
-  asked(7);
-  // 4 and 7 weigh 11, so that of these the newest is left.
-  expect(kept.size).toBe(1);
-  asked(3);
-  expect(kept.size).toBe(2);
-  asked(11);
-  expect(kept.size).toBe(0);
+  expect([100, 200, 300, 400].map(asked)).toEqual([0, 0, 0, 0]);
+  // The newest is kept, the one asked for longest ago goes.
+  expect([asked(1), asked(1), asked(100)]).toEqual([1, 0, 1]);
 });
 
 test("what comes out the same once more is the same value, some variants side by side", () => {
