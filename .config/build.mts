@@ -1,7 +1,7 @@
 /**
  * Builds what ships: `dist/client.js`, `dist/server.js` and the thread it watches over,
  * `dist/service.js`, a small entry of `dist/serving.js`, each one file, and `dist/trammel.js`, a small
- * entry whose verbs lie in chunks of `dist/command/` and are loaded when they run. Knows nothing of
+ * entry whose verbs lie together in `dist/command/` and are loaded when one runs. Knows nothing of
  * what the sources mean.
  *
  *     node .config/build.mts              # builds where a source has changed
@@ -124,6 +124,7 @@ function bundles(): BuildOptions[] {
       splitting: true,
       outExtension: { ".js": ".mjs" },
       chunkNames: "[name]-[hash]",
+      plugins: [loadedTogether(join(root, "server/command"), verbs), embedLibrary],
     },
   ];
 }
@@ -140,6 +141,41 @@ function loadedLate(filter: RegExp, pathOf: (name: string) => string): Plugin {
       build.onResolve({ filter }, ({ path, kind }) =>
         kind === "dynamic-import" ? { path: pathOf(path.slice(2)), external: true } : undefined,
       );
+    },
+  };
+}
+
+/** What verbs do but for the JSON contract: finding and opening a file costs more than what is in most. */
+const verbs = [
+  "session",
+  "check",
+  "show",
+  "explain",
+  "compare",
+  "curve",
+  "choose",
+  "format",
+  "plan",
+  "log",
+  "measure",
+  "draw",
+  "sheet",
+  "handover",
+];
+
+/** Modules of a folder that are loaded late lie in one file, which is loaded with the first of them. */
+function loadedTogether(folder: string, names: readonly string[]): Plugin {
+  const namespace = "together";
+  return {
+    name: "loaded-together",
+    setup(build) {
+      build.onResolve({ filter: new RegExp(`^\\./(${names.join("|")})$`) }, ({ kind }) =>
+        kind === "dynamic-import" ? { path: "verbs", namespace } : undefined,
+      );
+      build.onLoad({ filter: /^verbs$/, namespace }, () => ({
+        contents: names.map((name) => `export * from "./${name}";`).join("\n"),
+        resolveDir: folder,
+      }));
     },
   };
 }

@@ -65,6 +65,9 @@ const mostLevels = 100;
 
 const kindBody = ["fields", "relations", "checks", "curves", "remarks"] as const;
 const tableBody = ["columns", "rows", "lookup", "remarks", "anchor"] as const;
+const designationBody = ["parts", "patterns", "forms", "examples", "remarks", "anchor"] as const;
+
+type DesignationBody = Pick<DesignationDefinition, (typeof designationBody)[number]>;
 
 type KindBody = Pick<KindDefinition, (typeof kindBody)[number]>;
 
@@ -293,6 +296,19 @@ class Builder implements KnownWords {
       this.report({ is: "name/duplicate declaration", what: "designation", ...told });
       return;
     }
+    const head = { name, title: node.title?.value ?? name };
+    const read = (): DesignationBody => this.designationBody(node, name, at);
+    this.designations.set(
+      name,
+      this.defers ? deferred(head, designationBody, read) : { ...head, ...read() },
+    );
+  }
+
+  private designationBody(
+    node: syntax.Designation,
+    name: string,
+    at: (span: syntax.Span) => Anchor,
+  ): DesignationBody {
     const parts = new Map<string, FieldDefinition>();
     for (const field of node.fields)
       parts.set(field.name.text, this.fields.field(field, name, parts.size, at));
@@ -308,16 +324,14 @@ class Builder implements KnownWords {
       }
       return pattern;
     });
-    this.designations.set(name, {
-      name,
-      title: node.title?.value ?? name,
+    return {
       parts,
       patterns,
       forms: node.forms.map((form) => form.pattern.value),
       examples: examplesIn([...node.forms.flatMap(({ clauses }) => clauses), ...node.clauses]),
       remarks: remarksOf(node.clauses),
       anchor: at(node.name.span),
-    });
+    };
   }
 
   // ── tables ──
