@@ -282,7 +282,9 @@ function filled(
       .map((name) => ({ type: "name" as const, text: name, span: check.node.span }));
     const value = thing && valueIn(thing, names);
     if (value === undefined) continue;
-    const { measure, si, word } = value;
+    const { measure, word } = value;
+    // As checks are judged: how it comes out.
+    const si = value.outcome()?.si ?? value.si;
     values[path] =
       measure === undefined ? String(word ?? path) : si === undefined ? path : { si, measure };
   }

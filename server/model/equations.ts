@@ -198,7 +198,7 @@ export class Equations {
       const name = `${id.name} = … ${id.file}`;
       const standing = this.figures.defaultStands(thing, definition);
       const asked = this.figures.isAsked(thing, definition.name);
-      const rank = standing ? "relation" : asked ? "asked" : "default";
+      const rank = standing ? "relation" : asked ? "asked" : softness(definition);
       const assumption = standing && definition.role !== "constant";
       const equation = { name, form, figures: [id], rank, assumption, slack } as const;
       this.push(equation, origin, variable.measure);
@@ -207,7 +207,7 @@ export class Equations {
     const environment = this.names.environmentOf(thing);
     const dimension = variable.measure.dimension;
     const compiled = compileExpression(nominal, environment, dimension);
-    this.assign(variable, compiled, origin, "default", undefined, slack);
+    this.assign(variable, compiled, origin, softness(definition), undefined, slack);
   }
 
   private assign(
@@ -266,6 +266,11 @@ export class Equations {
 function slackOf({ tolerance }: syntax.Relation, measure: Measure | undefined): number | undefined {
   if (tolerance === undefined || measure === undefined) return undefined;
   return readOff(tolerance, measure)?.off;
+}
+
+/** What the library would want where nobody says: wishes that are written go before it. */
+function softness({ role }: FieldDefinition): Rank {
+  return role === "wanted" ? "assumed" : "default";
 }
 
 function rankOf(word: syntax.RelationWord): Rank {

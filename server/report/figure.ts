@@ -13,6 +13,7 @@ import {
   type Measure,
   parseStyle,
   readQuantity,
+  type WrittenQuantity,
   writeIn,
   writeQuantity,
   writeTolerance,
@@ -45,7 +46,8 @@ export function figureOf(value: Value, analysis: Pick<Analysis, "style" | "write
   if (shown === undefined) return { text: "missing", rounded: false, full: "missing", beside: "" };
   if (text === shown.text) {
     const decimal =
-      shown.decimal ?? (shown.rounded ? unrounded(value.si, value.measure, analysis) : undefined);
+      shown.decimal ??
+      (shown.rounded ? unrounded(value.si, value.measure, shown, analysis) : undefined);
     const beside =
       decimal === undefined ? "" : shown.rounded ? `rounded from ${decimal}` : `= ${decimal}`;
     return { text, decimal, rounded: shown.rounded, full: joined(text, beside), beside };
@@ -68,7 +70,9 @@ export function plainFigure(value: Value, analysis: Pick<Analysis, "style" | "wr
   if (shown === undefined || si === undefined || measure === undefined)
     return analysis.write(value);
   return (
-    shown.decimal ?? (shown.rounded ? unrounded(si, measure, analysis) : undefined) ?? shown.text
+    shown.decimal ??
+    (shown.rounded ? unrounded(si, measure, shown, analysis) : undefined) ??
+    shown.text
   );
 }
 
@@ -165,15 +169,23 @@ export function sameDigits(one: string, other: string): readonly [string, string
   return up.grown || down.grown ? [one, other] : [up.text, down.text];
 }
 
-/** A value shown in steps, such as half millimeters, in steps fifty times as fine. */
+/**
+ * A value shown in steps, such as half millimeters, in the decimals that are at least twenty times as
+ * fine; nothing where what is shown says as much already.
+ */
 function unrounded(
   si: number,
   measure: Measure,
+  shown: WrittenQuantity,
   { style }: Pick<Analysis, "style">,
 ): string | undefined {
   const { unit, increment } = displayOf(measure, style);
   if (increment === undefined) return undefined;
-  return writeIn(si, measure, { unit, increment: { step: increment.step / 50 } })?.text;
+  const step = 10 ** Math.floor(Math.log10(increment.step / 20) + 1e-9);
+  const finer = writeIn(si, measure, { unit, increment: { step } });
+  const saysMore =
+    finer !== undefined && Math.abs(finer.remainder) < Math.abs(shown.remainder) * (1 - 1e-9);
+  return saysMore ? finer.text : undefined;
 }
 
 function joined(text: string, beside: string): string {

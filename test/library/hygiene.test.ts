@@ -141,6 +141,13 @@ describe("a fault that is put in is seen", () => {
       "the vent stands clear of the oil: no advice",
     ],
     [
+      "a figure that nobody says and nothing yields",
+      "air-spring.trammel",
+      /exponent: number case/,
+      "free_exponent: number",
+      "air_spring.free_exponent: no role, and no relation yields it",
+    ],
+    [
       "a field without a meaning",
       "oil-level.trammel",
       / "Lowest inside of the housing[^"]*"/,

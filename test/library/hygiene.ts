@@ -6,6 +6,7 @@
  */
 
 import type { Anchor } from "../../grammar/anchor";
+import { walk } from "../../grammar/walk";
 import { Analyzer } from "../../server/analysis/analyzer";
 import { BuildAnalysis } from "../../server/analysis/build-analysis";
 import { memoryHost } from "../../server/analysis/host";
@@ -106,6 +107,7 @@ function isOwn({ anchor }: { readonly anchor: Anchor }, kind: KindDefinition): b
 /** What says nothing of where it is from, what it means, or what to do. */
 function wordFaults({ kinds, tables, designations, orders }: Vocabulary): string[] {
   const faults: string[] = [];
+  const yielded = namesInRelations(kinds);
   const sourced = (name: string, anchor: Anchor, { source }: Pick<Remarks, "source">): void => {
     if (source === undefined || source.trim() === "")
       faults.push(`${where(anchor)}: ${name}: no source`);
@@ -127,6 +129,9 @@ function wordFaults({ kinds, tables, designations, orders }: Vocabulary): string
       if (field.default !== undefined) sourced(place, field.anchor, field);
       if (field.description === undefined)
         faults.push(`${where(field.anchor)}: ${place}: no meaning`);
+      const measures = field.type.form === "measure" && field.type.measure.name !== "text";
+      if (measures && field.role === undefined && !yielded.has(field.name))
+        faults.push(`${where(field.anchor)}: ${place}: no role, and no relation yields it`);
     }
   }
   for (const table of tables.values()) {
@@ -147,6 +152,18 @@ function wordFaults({ kinds, tables, designations, orders }: Vocabulary): string
       faults.push(`${where(order.anchor)}: ${order.title}: says not why`);
   }
   return faults;
+}
+
+/** Last names of all that relations speak of. */
+function namesInRelations(kinds: Vocabulary["kinds"]): ReadonlySet<string> {
+  const names = new Set<string>();
+  for (const { relations } of kinds.values())
+    for (const { node } of relations)
+      walk(node, (each) => {
+        const last = "type" in each && each.type === "path" ? each.names.at(-1) : undefined;
+        if (last !== undefined) names.add(last.text);
+      });
+  return names;
 }
 
 function relationsUsed(library: Library, build: readonly TextFile[]): string[] {
