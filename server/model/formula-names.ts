@@ -65,10 +65,12 @@ export class FormulaNames {
         if (target.is === "list") return target.things.length > 0;
         if (target.is !== "field") return false;
         const { thing, field, part } = target;
-        if (part !== undefined) return this.words.partsOf(thing, field)?.has(part.name) ?? false;
-        const given = thing.entries.has(field.name);
-        this.binder.note(thing, (other) => other.entries.has(field.name), given);
-        return given;
+        const key = part === undefined ? field.name : `${field.name}.${part.name}`;
+        const given = thing.entries.has(key);
+        this.binder.note(thing, (other) => other.entries.has(key), given);
+        return (
+          given || (part !== undefined && this.words.partsOf(thing, field)?.has(part.name) === true)
+        );
       },
       each: (kind, rest, span) => this.each(kind, rest, place({ span })),
       notInTable: (missed, span) => {

@@ -9,11 +9,9 @@ import { expect } from "vitest";
 import type { Analysis, CheckResult } from "../../server/analysis/analysis";
 import { Analyzer } from "../../server/analysis/analyzer";
 import { memoryHost } from "../../server/analysis/host";
-import { loadLibrary } from "../../server/analysis/library";
-import { libraryFiles } from "../../server/library-files";
+import { library } from "../model/build";
 
 const root = "file:///shop/build.trammel";
-const library = loadLibrary(libraryFiles());
 
 export interface Solved {
   readonly analysis: Analysis;
@@ -34,7 +32,7 @@ export interface Solved {
 export function solved(text: string, files: Readonly<Record<string, string>> = {}): Solved {
   const texts = new Map([[root, text]]);
   for (const [path, other] of Object.entries(files)) texts.set(`file:///shop/${path}`, other);
-  const analysis = new Analyzer(memoryHost(texts), library).analyze(root);
+  const analysis = new Analyzer(memoryHost(texts), library()).analyze(root);
   if (analysis === undefined) throw new Error("the build could not be read");
   return answers(analysis);
 }
