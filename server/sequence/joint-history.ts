@@ -196,7 +196,7 @@ class Draft {
         pass !== undefined && pass > 1 && (this.joint.passes[pass - 1]?.share ?? 0) >= whole;
       return pass === undefined || (pass <= this.highest && !isFull);
     }
-    return pass === 1 && this.highest >= 1 && this.isComplete(1);
+    return pass === 1 && this.isComplete(1);
   }
 
   /** The higher pass that came before, where that is known. */
@@ -219,7 +219,7 @@ class Draft {
     const key = event.pass ?? this.passOf(event, share);
     this.last.set(key, event);
     if (event.pass !== undefined) this.highest = Math.max(this.highest, event.pass);
-    if (event.held !== undefined) this.heldBack = event.held === false;
+    if (event.held !== undefined) this.heldBack = !event.held;
     if (turned === true) this.turnedBy = event;
     if (verdict === "off" || turned === false) {
       this.offBy = event;
@@ -227,7 +227,7 @@ class Draft {
       this.completed = undefined;
       return;
     }
-    if (this.offBy !== undefined && share >= whole) this.offBy = undefined;
+    if (share >= whole) this.offBy = undefined;
     const before = this.good.get(key);
     if (event.bolts === undefined) this.good.set(key, everyOne);
     else if (before !== everyOne) this.good.set(key, new Set([...(before ?? []), ...event.bolts]));
@@ -263,13 +263,14 @@ class Draft {
   }
 
   round(): Round {
-    const skipped =
-      this.good.has(inOneGo) || this.highest === 0
-        ? []
-        : upTo(this.highest - 1).filter(
-            (number) => !this.last.has(number) && this.joint.passes[number - 1] !== undefined,
-          );
-    const left = [...this.last].flatMap(([key, event]) => {
+    const skipped = this.good.has(inOneGo)
+      ? []
+      : upTo(this.highest - 1).filter(
+          (number) => !this.last.has(number) && this.joint.passes[number - 1] !== undefined,
+        );
+    // Who went over all of them in one go made good what a pass had left out.
+    const told = this.isComplete(inOneGo) ? [] : [...this.last];
+    const left = told.flatMap(([key, event]) => {
       const bolts = this.good.has(key) ? this.missing(key) : [];
       return bolts.length === 0 ? [] : [{ event, bolts }];
     });
