@@ -246,13 +246,6 @@ export class BuildAnalysis implements Analysis {
   }
 
   unspokenAt(path: string): Value | undefined {
-    // A log tells of the same figure again and again.
-    const known = this.lazily("unspoken by path", () => new Map<string, Value | undefined>());
-    if (!known.has(path)) known.set(path, this.lookUpUnspoken(path));
-    return known.get(path);
-  }
-
-  private lookUpUnspoken(path: string): Value | undefined {
     const target = this.byPath.resolve(path);
     if (target.is !== "field") return undefined;
     const { thing, field, part } = target;

@@ -9,6 +9,7 @@ import type { Finding } from "../findings/finding";
 import { missingInWords } from "../findings/outcomes";
 import { type Found, ofOption } from "../findings/worded";
 import { pause, TakenBack, TimeUp } from "../keep/patience";
+import type { ModelVariable } from "../model/model";
 import type { FigureId } from "../names/ids";
 import type { Contradiction, MissingValue, Value } from "./analysis";
 import type { Asked } from "./asked";
@@ -20,7 +21,7 @@ import { outsideConflicts } from "./merge-conflicts";
 import { misclosure } from "./misclosure";
 import { whyMissing } from "./missing-findings";
 import type { OptionView } from "./option-views";
-import { measurementsOf } from "./records";
+import { figuresOnRecord, measurementOf } from "./records";
 import { contextOf, failureIn, findingsIn, type OwnFindings } from "./row-findings";
 import { sortFindings } from "./sorting";
 
@@ -153,7 +154,8 @@ export class BuildFindings {
     if (this.build.reading.overlays.length > 0 || this.build.records.length === 0) return [];
     // Readings of what hangs together in the spec: others contradict nothing but the spec.
     const read = new Map<BuildCell, FigureId>();
-    const joined = measurementsOf(this.build).some(({ value }) => {
+    const figures = new Set(figuresOnRecord(this.build).map(({ value }) => value));
+    const joined = [...figures].some((value) => {
       const cell =
         value instanceof FigureValue ? this.build.reading.cells.cellOf(value.id) : undefined;
       if (cell === undefined || !(value instanceof FigureValue)) return false;
@@ -171,11 +173,26 @@ export class BuildFindings {
   /** What is on record is looked at where it is written, as all that is given. */
   private unusualReadings(): Found[] {
     if (this.build.reading.overlays.length > 0) return [];
-    return measurementsOf(this.build).flatMap(({ value, entry, figure }) => {
-      const own = value instanceof FigureValue ? this.build.reading.figure(value.id) : undefined;
+    const found: Found[] = [];
+    // Most of what a log tells over and over has no range to lie in.
+    const ranged = new Map<Value, ModelVariable | undefined>();
+    for (const each of figuresOnRecord(this.build)) {
+      const { value } = each;
+      if (!ranged.has(value)) ranged.set(value, this.withRange(value));
+      const own = ranged.get(value);
+      const measurement = own && measurementOf(each);
+      if (own === undefined || measurement === undefined) continue;
+      const { entry, figure } = measurement;
       const expected = () => value.outcome()?.si ?? value.si;
-      return (own && outOfRange({ ...own, entry, figure }, false, expected)) ?? [];
-    });
+      const unusual = outOfRange({ ...own, entry, figure }, false, expected);
+      if (unusual !== undefined) found.push(unusual);
+    }
+    return found;
+  }
+
+  private withRange(value: Value): ModelVariable | undefined {
+    const own = value instanceof FigureValue ? this.build.reading.figure(value.id) : undefined;
+    return own?.variable.range === undefined ? undefined : own;
   }
 
   /** A fault in what looks further is told, and takes nothing else with it. */

@@ -17,12 +17,12 @@ import {
   type Surroundings,
 } from "../model/elaborate";
 import type { FigureEquation, Row } from "../model/model";
-import { recordRow } from "../model/record-row";
+import { RecordRows } from "../model/record-row";
 import type { FigureId, ThingId } from "../names/ids";
 import { conditionKey } from "../solve";
 import type { BuildTrees } from "./build-trees";
 import type { LeftOutWork } from "./left-out";
-import { type Overlay, writesOfRecord } from "./overlay";
+import type { Overlay } from "./overlay";
 import { RowsAsking } from "./rows-asking";
 import type { Placed } from "./taken-in";
 import type { Workshop } from "./workshop";
@@ -50,6 +50,7 @@ export class BuildRows {
   /** By the first figure of each. */
   private readonly equations: Map<FigureId, FigureEquation[]>;
   private readonly finder: Binder;
+  private readonly records: RecordRows;
 
   /** `renamed`: files in which other names can be used than before. */
   constructor(
@@ -60,6 +61,7 @@ export class BuildRows {
   ) {
     this.equations = before?.equations ?? new Map();
     this.finder = new Binder(world, undefined);
+    this.records = new RecordRows(world);
     this.ofPlaced = this.make(before, beside, renamed);
   }
 
@@ -73,14 +75,15 @@ export class BuildRows {
     };
   }
 
-  /** Its rows that are not those of another reading. */
+  /** Its rows that are not those of another reading, but for those of records, which add nothing. */
   otherThan(other: BuildRows | undefined): PlacedRow[] {
     const rows: PlacedRow[] = [];
     const rowThere = this.rowsOf(other);
     for (let place = 0; place < this.world.placed.length; place++) {
       const row = this.ofPlaced[place];
-      if (row !== undefined && rowThere(place) !== row)
-        rows.push({ placed: this.world.placed[place] as Placed, row });
+      const placed = this.world.placed[place] as Placed;
+      if (row === undefined || placed.item.node.type === "record") continue;
+      if (rowThere(place) !== row) rows.push({ placed, row });
     }
     return rows;
   }
@@ -173,8 +176,9 @@ export class BuildRows {
       beside?.findings.length === 0 &&
       Terms.same(beside.terms, around.termsLeft ?? 0);
     if (beside !== undefined && mayHold && beside.questions.hold(this.finder)) return beside;
-    // What is laid over a build is read whole or not at all.
-    if (this.world.overlays.length === 0 && this.world.workshop.patience.isUp()) {
+    // What is laid over a build is read whole or not at all. One of thousands of entries takes no time.
+    const isLong = node.type !== "record" || this.world.workshop.counts.rows % entriesAtATime === 0;
+    if (isLong && this.world.overlays.length === 0 && this.world.workshop.patience.isUp()) {
       this.world.leftOut.note("things", file.uri, item);
       return undefined;
     }
@@ -194,7 +198,7 @@ export class BuildRows {
         return row && this.interned(row);
       }
       case "record":
-        return recordRow(writesOfRecord(placed), this.world);
+        return this.records.of(node, { uri: file.uri, item, span: node.span });
       default:
         return undefined;
     }
@@ -258,6 +262,9 @@ function placesIn(one: readonly Placed[], other: readonly Placed[]): PlaceIn {
 function itemOf({ item }: Placed): Item {
   return item;
 }
+
+/** Between them the clock is not looked at. */
+const entriesAtATime = 32;
 
 /** So many equations that begin with one figure are told apart at a time. */
 const mostAlike = 64;

@@ -59,7 +59,7 @@ export function isSpokenOf(placed: readonly Placed[], overlay: Overlay): boolean
   );
 }
 
-export function writesOfRecord({ item, file }: Placed): Write[] {
+function writesOfRecord({ item, file }: Placed): Write[] {
   const { node } = item;
   if (node.type !== "record") return [];
   const { uri } = file;

@@ -13,6 +13,7 @@ import type * as syntax from "../../grammar/syntax";
 import { type LiteralFigure, readFigure } from "../model/literal";
 import type { Entry } from "../model/thing";
 import { normalShareBelow } from "../solve";
+import type { Measure } from "../units";
 import type { Analysis, RecordInfo, Value } from "./analysis";
 
 /** A figure written in a record beside the value it is held against. */
@@ -70,17 +71,61 @@ export function conformityOf(
   return below(high) - below(low);
 }
 
+/** A line of a record that names a figure of the build, whatever it says of it. */
+export interface FigureOnRecord {
+  readonly record: RecordInfo;
+  readonly given: syntax.Given;
+  /** As the spec has it; the very same object for all lines that call it alike. */
+  readonly value: Value;
+  readonly measure: Measure;
+}
+
+const named = new WeakMap<Analysis, readonly FigureOnRecord[]>();
+
+/** Every such line, whether anything else in the build speaks of its figure or not, in file order. */
+export function figuresOnRecord(analysis: Analysis): readonly FigureOnRecord[] {
+  const before = named.get(analysis);
+  if (before !== undefined) return before;
+  const found: FigureOnRecord[] = [];
+  const valueAt = valuesWithMeasures(analysis);
+  for (const record of analysis.records) addNamed(record, record.node.members, "", valueAt, found);
+  named.set(analysis, found);
+  return found;
+}
+
 const known = new WeakMap<Analysis, readonly Measurement[]>();
 
-/** Every figure in the records that names a field of the build, spoken of there or not, in file order. */
+/** All that is measured there, read. */
 export function measurementsOf(analysis: Analysis): readonly Measurement[] {
   const before = known.get(analysis);
   if (before !== undefined) return before;
-  const found = analysis.records.flatMap((record) =>
-    measured(record, record.node.members, [], analysis),
-  );
+  const found = figuresOnRecord(analysis).flatMap((each) => measurementOf(each) ?? []);
   known.set(analysis, found);
   return found;
+}
+
+/** Nothing where no figure is written there. */
+export function measurementOf({
+  record,
+  given,
+  value,
+  measure,
+}: FigureOnRecord): Measurement | undefined {
+  const anchor = { ...record.anchor, span: given.value.span };
+  const reading = readFigure(given.value, measure, (span) => textAt({ ...anchor, span }));
+  const field = given.path.names[given.path.names.length - 1];
+  if (reading.is !== "figure" || field === undefined) return undefined;
+  const entry: Entry = {
+    field,
+    value: given.value,
+    anchor,
+    library: false,
+    layer: "record",
+    shared: false,
+    inherited: false,
+    date: record.date,
+  };
+  return new MeasuredFigure(record, value, entry, reading.figure);
 }
 
 const latestKnown = new WeakMap<Analysis, ReadonlyMap<string, Measurement>>();
@@ -127,42 +172,45 @@ const noFigures: ReadonlySet<syntax.Expression["type"]> = new Set([
   "missing",
 ]);
 
-function measured(
+type Known = Pick<FigureOnRecord, "value" | "measure">;
+
+/** A log tells of the same figure again and again: each is looked up once. */
+function valuesWithMeasures(analysis: Analysis): (path: string) => Known | undefined {
+  const known = new Map<string, Known | undefined>();
+  return (path) => {
+    if (known.has(path)) return known.get(path);
+    const value = analysis.valueAt(path) ?? analysis.unspokenAt(path);
+    const measure = value?.measure;
+    const found = value === undefined || measure === undefined ? undefined : { value, measure };
+    known.set(path, found);
+    return found;
+  };
+}
+
+function addNamed(
   record: RecordInfo,
   members: readonly syntax.Member[],
-  prefix: readonly string[],
-  analysis: Analysis,
-): Measurement[] {
-  return members.flatMap((member) => {
-    if (member.type === "part")
-      return measured(
-        record,
-        member.members,
-        [...prefix, ...member.path.names.map((name) => name.text)],
-        analysis,
-      );
-    if (member.type !== "given" || noFigures.has(member.value.type)) return [];
-    const path = [...prefix, ...member.path.names.map((name) => name.text)].join(".");
-    const value = analysis.valueAt(path) ?? analysis.unspokenAt(path);
-    if (value?.measure === undefined) return [];
-    const anchor = { ...record.anchor, span: member.value.span };
-    const reading = readFigure(member.value, value.measure, (span) => textAt({ ...anchor, span }));
-    if (reading.is !== "figure") return [];
-    const { figure } = reading;
-    const field = member.path.names.at(-1);
-    if (field === undefined) return [];
-    const entry: Entry = {
-      field,
-      value: member.value,
-      anchor,
-      library: false,
-      layer: "record",
-      shared: false,
-      inherited: false,
-      date: record.date,
-    };
-    return [new MeasuredFigure(record, value, entry, figure)];
-  });
+  prefix: string,
+  valueAt: (path: string) => Known | undefined,
+  found: FigureOnRecord[],
+): void {
+  for (const member of members) {
+    if (member.type === "part") {
+      const path = `${prefix}${textOf(member.path)}.`;
+      addNamed(record, member.members, path, valueAt, found);
+    } else if (member.type === "given" && !noFigures.has(member.value.type)) {
+      const known = valueAt(`${prefix}${textOf(member.path)}`);
+      if (known !== undefined)
+        found.push({ record, given: member, value: known.value, measure: known.measure });
+    }
+  }
+}
+
+function textOf({ names }: syntax.Path): string {
+  const [first] = names;
+  return names.length === 1 && first !== undefined
+    ? first.text
+    : names.map(({ text }) => text).join(".");
 }
 
 /** Held against the spec when that is first asked for: most of a long log is never told. */

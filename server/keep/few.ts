@@ -23,6 +23,17 @@ export class Few<T extends object | string> {
     else if (this.first !== undefined) yield this.first;
   }
 
+  every(holds: (value: T) => boolean): boolean {
+    if (this.several === undefined) return this.first === undefined || holds(this.first);
+    for (const value of this.several) if (!holds(value)) return false;
+    return true;
+  }
+
+  visit(each: (value: T) => void): void {
+    if (this.several !== undefined) for (const value of this.several) each(value);
+    else if (this.first !== undefined) each(this.first);
+  }
+
   meets(others: ReadonlySet<T>): boolean {
     if (this.several !== undefined) return anyIn(this.several, others);
     return this.first !== undefined && others.has(this.first);

@@ -1,36 +1,78 @@
 /**
  * What a record adds to a build: nothing but what is wrong with the names and values in it.
  *
- *     recordRow(writes, names)   →   a row without figures or equations, with its findings
+ *     new RecordRows(names).of(record, anchor)   →   a row without figures or equations, with its findings
  *
- * A log has thousands of them: a row that finds nothing holds little more than what it asked.
- * Must not know: what is made of a record, the order of work.
+ * A log has thousands of them, which name the same things over and over: what the names of one lead to
+ * is asked once for all records of a file that name the same, and all in which nothing is wrong are one
+ * row. Must not know: what is made of a record, the order of work.
  */
 
 import { type Anchor, textAt } from "../../grammar/anchor";
+import type * as syntax from "../../grammar/syntax";
 import type { Found, Problem } from "../findings/worded";
+import { both } from "../names/follow";
+import type { Measure } from "../units";
 import { Binder, type Things } from "./binder";
 import { mostTermsOfAll } from "./budget";
 import { readFigure } from "./literal";
 import type { Row } from "./model";
 import { problemOf } from "./target";
 import type { Thing } from "./thing";
-import type { Write } from "./trees";
 import { eachOfBoth } from "./twins";
 
-/** Says which names and values of a record make no sense. */
-export function recordRow(writes: readonly Write[], names: Things): Row {
-  const found: Found[] = [];
-  const binder = new Binder(names, undefined, (each) => found.push(each));
-  for (const write of writes) holdAgainst(binder, undefined, write, found);
-  return {
-    ...addsNothing,
-    findings: found.length === 0 ? nothing : found,
-    questions: binder.questions,
-  };
+export class RecordRows {
+  /** By file and by what they name. */
+  private readonly alike = new Map<string, Map<string, Alike>>();
+
+  constructor(private readonly names: Things) {}
+
+  /** Says which names and values of a record make no sense. */
+  of(record: syntax.Record, at: Anchor): Row {
+    const names = namesIn(record.members);
+    const known = this.alike.get(at.uri);
+    const alike = known?.get(names);
+    if (alike?.fits(record.members, at)) return alike.row;
+    const made = new RecordRow(this.names, at);
+    const row = made.read(record.members);
+    if (made.isPlain && row.findings.length === 0) {
+      const of = known ?? new Map<string, Alike>();
+      this.alike.set(at.uri, of.set(names, new Alike(row, made.measures)));
+    }
+    return row;
+  }
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+/** A row that stands for all records of a file that name the same. */
+class Alike {
+  private at = 0;
+
+  constructor(
+    readonly row: Row,
+    /** Of each line in turn: the measure of what it names, where that has one. */
+    private readonly measures: readonly (Measure | undefined)[],
+  ) {}
+
+  /** Whether a record that names the same has a value in each line that makes sense there. */
+  fits(members: readonly syntax.Member[], at: Anchor): boolean {
+    this.at = 0;
+    return this.fit(members, at);
+  }
+
+  private fit(members: readonly syntax.Member[], at: Anchor): boolean {
+    for (const member of members) {
+      if (member.type === "part") {
+        if (!this.fit(member.members, at)) return false;
+      } else if (member.type === "given") {
+        const measure = this.measures[this.at++];
+        if (measure !== undefined && readingOf(member, measure, at).is === "problem") return false;
+      }
+    }
+    return true;
+  }
+}
 
 const nothing: readonly never[] = [];
 
@@ -47,38 +89,72 @@ const addsNothing: Omit<Row, "questions"> = {
   terms: { limit: mostTermsOfAll, spent: 0 },
 };
 
-function holdAgainst(
-  binder: Binder,
-  inside: Thing | undefined,
-  write: Write,
-  found: Found[],
-): void {
-  const { node, uri, item } = write;
-  const each = eachOfBoth(node, (names) => binder.resolve(inside, uri, names));
-  if (each.length > 0) {
-    for (const line of each) holdAgainst(binder, inside, { ...write, node: line }, found);
-    return;
+/** All its lines name, in their order and as deep as they stand: `bracket{tightened;pass;}` */
+function namesIn(members: readonly syntax.Member[]): string {
+  let names = "";
+  for (const member of members) {
+    if (member.type !== "given" && member.type !== "part") continue;
+    for (const { text } of member.path.names) names += `.${text}`;
+    names += member.type === "given" ? ";" : `{${namesIn(member.members)}}`;
   }
-  const anchor: Anchor = { uri, item, span: node.span };
-  const raise = (problem: Problem): void => {
-    found.push({ ...problem, anchor: { ...anchor, span: problem.span } });
-  };
-  const target = binder.resolve(inside, uri, node.path.names);
-  if (target.is === "unknown") {
-    raise(problemOf(target));
-    return;
+  return names;
+}
+
+function readingOf({ value }: syntax.Given, measure: Measure, at: Anchor) {
+  return readFigure(value, measure, (span) => textAt({ ...at, span }));
+}
+
+/** One record, name by name. */
+class RecordRow {
+  readonly measures: (Measure | undefined)[] = [];
+  /** Whether each of its lines names one thing or field that is there. */
+  isPlain = true;
+  private readonly found: Found[] = [];
+  private readonly binder: Binder;
+
+  constructor(
+    names: Things,
+    private readonly at: Anchor,
+  ) {
+    this.binder = new Binder(names, undefined, (each) => this.found.push(each));
   }
-  if (node.type === "part") {
-    if (target.is !== "thing") return;
-    for (const member of node.members) {
-      if (member.type === "given" || member.type === "part")
-        holdAgainst(binder, target.thing, { ...write, node: member }, found);
+
+  read(members: readonly syntax.Member[]): Row {
+    this.members(undefined, members);
+    const { found, binder } = this;
+    return { ...addsNothing, findings: found, questions: binder.questions };
+  }
+
+  private members(inside: Thing | undefined, members: readonly syntax.Member[]): void {
+    for (const member of members)
+      if (member.type === "given" || member.type === "part") this.line(inside, member);
+  }
+
+  private line(inside: Thing | undefined, node: syntax.Given | syntax.Part): void {
+    const { binder, at } = this;
+    const { names } = node.path;
+    if (names.some(({ text }) => text === both)) {
+      this.isPlain = false;
+      const each = eachOfBoth(node, (some) => binder.resolve(inside, at.uri, some));
+      for (const line of each) this.line(inside, line);
+      if (each.length > 0) return;
     }
-    return;
+    const target = binder.resolve(inside, at.uri, names);
+    if (target.is === "unknown") {
+      this.raise(problemOf(target));
+    } else if (node.type === "part") {
+      if (target.is === "thing") this.members(target.thing, node.members);
+      else this.isPlain = false;
+    } else {
+      const type = target.is === "field" ? (target.part ?? target.field).type : undefined;
+      const measure = type?.form === "measure" ? type.measure : undefined;
+      this.measures.push(measure);
+      const reading = measure && readingOf(node, measure, at);
+      if (reading?.is === "problem") this.raise(reading.problem);
+    }
   }
-  if (target.is !== "field") return;
-  const { type } = target.part ?? target.field;
-  if (type.form !== "measure") return;
-  const reading = readFigure(node.value, type.measure, (span) => textAt({ ...anchor, span }));
-  if (reading.is === "problem") raise(reading.problem);
+
+  private raise({ span, ...fact }: Problem): void {
+    this.found.push({ ...fact, anchor: { ...this.at, span } });
+  }
 }

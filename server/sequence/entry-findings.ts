@@ -35,12 +35,13 @@ const shortestName = 6;
 
 /** A name in one record alone that is a slip away from one that is in several. */
 function personFindings({ progress }: RecordView): Found[] {
-  const records = new Map<string, Set<RecordInfo>>();
+  // Of each hand two records say as much as all.
+  const records = new Map<string, RecordInfo[]>();
   for (const { by, record } of progress.events) {
     if (by === undefined) continue;
     const own = records.get(by);
-    if (own === undefined) records.set(by, new Set([record]));
-    else own.add(record);
+    if (own === undefined) records.set(by, [record]);
+    else if (own.length === 1 && own[0] !== record) own.push(record);
   }
   const byName = new Map<string, RecordInfo[]>();
   for (const [by, own] of records)
@@ -62,6 +63,7 @@ function clauseFindings({ build }: RecordView): Found[] {
   const findings: Found[] = [];
   for (const { node, anchor } of build.analysis.records) {
     const { clauses } = node;
+    if (clauses.length < 2) continue;
     for (const [at, { word, span }] of clauses.entries()) {
       if (at === 0) continue;
       const first = clauses.find((each) => each.word.text === word.text);
@@ -79,9 +81,11 @@ function dateFindings({ build }: RecordView): Found[] {
   const { records, today } = build.analysis;
   const latest = today === undefined ? Number.NaN : Date.parse(today) + day * 1000;
   const last = Number.isFinite(latest) ? new Date(latest).toISOString().slice(0, 10) : undefined;
-  return records.flatMap(({ date, anchor }): Found[] => {
-    if (date === undefined) return [{ is: "record/no-date", anchor }];
-    if (last === undefined || today === undefined || date <= last) return [];
-    return [{ is: "record/future", date, today, anchor }];
-  });
+  const findings: Found[] = [];
+  for (const { date, anchor } of records) {
+    if (date === undefined) findings.push({ is: "record/no-date", anchor });
+    else if (last !== undefined && today !== undefined && date > last)
+      findings.push({ is: "record/future", date, today, anchor });
+  }
+  return findings;
 }

@@ -46,7 +46,7 @@ export class PlanNames {
     return items.flatMap((item) => {
       if (item.type !== "text" && item.type !== "path") return [];
       const names = item.type === "path" ? item.names : namesOf(item);
-      const text = names.map((name) => name.text).join(".");
+      const text = pathOf(names);
       const reached = this.reached(this.build.binder.named(thing, entry, names));
       return [{ text, anchor: { ...entry.anchor, span: item.span }, reached }];
     });
@@ -67,8 +67,18 @@ export class PlanNames {
     uri: string,
     names: readonly syntax.Name[],
   ): Reached | undefined {
-    return this.reached(this.build.binder.resolve(inside, uri, names));
+    // A log names the same things over and over.
+    const around = inside ?? uri;
+    const known = this.resolved.get(around) ?? new Map<string, Reached | undefined>();
+    this.resolved.set(around, known);
+    const path = pathOf(names);
+    if (!known.has(path))
+      known.set(path, this.reached(this.build.binder.resolve(inside, uri, names)));
+    return known.get(path);
   }
+
+  /** By the thing or the file they are looked for in, and by what is written. */
+  private readonly resolved = new Map<Thing | string, Map<string, Reached | undefined>>();
 
   /** The thing a reference or part field of a thing stands for, where somebody wrote one. */
   linked(thing: Thing, fieldName: string): Thing | undefined {
@@ -86,6 +96,13 @@ export class PlanNames {
     if (target.is === "thing") return { thing: target.thing };
     return target.part === undefined ? { thing: target.thing, field: target.field } : undefined;
   }
+}
+
+function pathOf(names: readonly syntax.Name[]): string {
+  const [first] = names;
+  return names.length === 1 && first !== undefined
+    ? first.text
+    : names.map(({ text }) => text).join(".");
 }
 
 function namesOf({ value, span }: syntax.Text): readonly syntax.Name[] {

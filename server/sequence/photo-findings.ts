@@ -11,12 +11,14 @@ import { recordedIn } from "./sequence";
 /** None where the host cannot tell what lies beside a file. */
 export function photoFindings(analysis: Analysis, host: FileHost): Found[] {
   if (host.exists === undefined) return [];
-  return recordedIn(analysis).flatMap((event): Found[] => {
-    if (event.is !== "photo") return [];
+  const findings: Found[] = [];
+  for (const event of recordedIn(analysis)) {
+    if (event.is !== "photo") continue;
     const uri = resolved(event.path, event.anchor.uri);
-    if (uri !== undefined && host.exists?.(uri) === true) return [];
-    return [{ is: "record/no-photo", path: event.path, anchor: event.anchor }];
-  });
+    if (uri !== undefined && host.exists(uri)) continue;
+    findings.push({ is: "record/no-photo", path: event.path, anchor: event.anchor });
+  }
+  return findings;
 }
 
 /** Only files beside the log or below it: a path that leads elsewhere leads nowhere. */

@@ -53,7 +53,7 @@ export function readRecords(build: NotedBuild, plan: Plan): Records {
     }
     told.set(head.text, each);
     const row = rowOf(plan, record, order * longestRecord);
-    for (const top of row.tops) build.note(top);
+    row.tops.visit((top) => build.note(top));
     for (const event of row.events) events.push(event);
     for (const what of row.unread) unread.push(what);
   }
@@ -139,7 +139,7 @@ function areWritten(one: readonly RecordInfo[], other: readonly RecordInfo[]): b
 
 function holds(row: RecordRow, { anchor }: RecordInfo, { names, stepOf, jointOf }: Plan): boolean {
   if (row.names !== names.key || row.record.anchor.uri !== anchor.uri) return false;
-  for (const top of row.tops) if (!names.has(top)) return false;
+  if (!row.tops.every((top) => names.has(top))) return false;
   return row.events.every((event) => {
     if (event.is === "joint") return jointOf.get(event.joint.thing) === event.joint;
     if (event.is === "done" || event.is === "signed" || event.is === "accepted")
@@ -165,13 +165,20 @@ function headOf({ node, anchor }: RecordInfo): Head {
   if (known !== undefined) return known;
   const at = clauseOf(node, "at");
   const made: Head = {
-    text: textAt(anchor).replaceAll(/\s+/g, " "),
+    text: inOneLayout(textAt(anchor)),
     by: clauseOf(node, "by")?.value,
     clock: at === undefined ? undefined : timeOf(at.value),
   };
   heads.set(node, made);
   return made;
 }
+
+/** Most entries are laid out with nothing but one blank, or two. */
+function inOneLayout(text: string): string {
+  return otherBlanks.test(text) ? text.replaceAll(/\s+/g, " ") : text.replaceAll("  ", " ");
+}
+
+const otherBlanks = /[^\S ]| {3}/;
 
 /** Written on one day by one person into one file, one after the other. */
 function isOneHand(one: Headed, other: Headed): boolean {
@@ -184,6 +191,7 @@ function isOneHand(one: Headed, other: Headed): boolean {
 }
 
 function compare(one: Headed, other: Headed): number {
-  const [day, otherDay] = [one.record.date ?? "9", other.record.date ?? "9"];
+  const day = one.record.date ?? "9";
+  const otherDay = other.record.date ?? "9";
   return day < otherDay ? -1 : day > otherDay ? 1 : one.clock - other.clock;
 }
