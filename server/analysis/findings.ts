@@ -408,7 +408,7 @@ function nameOf({ equation }: ModelEquation, solved: SolvedCell): string {
 }
 
 /** The relations that hold in one case each, and when. */
-function casesOf(equations: readonly ModelEquation[]) {
+export function casesOf(equations: readonly ModelEquation[]) {
   return equations.flatMap(({ origin }) => {
     if (origin.is !== "relation" || origin.relation.node.when === undefined) return [];
     const { title, anchor, node } = origin.relation;

@@ -21,19 +21,24 @@ export interface OpenValue {
   readonly failed: Found | undefined;
   /** Whether some equation of its cell speaks of it. */
   isSpokenOf(): boolean;
+  /** The cases that speak of it, where none of them holds and nothing else speaks of it. */
+  passedOver(): NonNullable<Missing["passedOver"]>;
   /** What it would follow from where some of that is asked for, too. */
   followsFrom(): FollowsFrom | undefined;
 }
 
 /** Why it is missing; without advice where that is not worked out. */
-export function whyMissing({ asked, failed, isSpokenOf, followsFrom }: OpenValue): Missing {
+export function whyMissing(open: OpenValue): Missing {
+  const { asked, failed, isSpokenOf, followsFrom } = open;
   const { path, field } = asked.value;
   const needs = asked.advised ? asked.needs : undefined;
   const stuck = failed === undefined && needs?.length === 0;
   const from = stuck ? followsFrom() : undefined;
   const advice = field.needs;
   const why = { path, needs, failed, spokenOf: stuck && isSpokenOf(), advice };
-  return from === undefined ? why : { ...why, followsFrom: from };
+  if (from !== undefined) return { ...why, followsFrom: from };
+  const passedOver = stuck ? open.passedOver() : [];
+  return passedOver.length === 0 ? why : { ...why, passedOver };
 }
 
 /**

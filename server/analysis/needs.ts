@@ -8,9 +8,10 @@
 
 import type { FollowsFrom } from "../findings/outcomes";
 import type { FigureId } from "../names/ids";
-import { missingFor } from "../solve";
+import { missingFor, passedOver } from "../solve";
 import type { Solution } from "../solve/system";
 import type { Need } from "./analysis";
+import { casesOf } from "./findings";
 import type { Reading } from "./reading";
 import { SolvedCell } from "./reasons";
 
@@ -74,6 +75,15 @@ export function followsFrom(reading: Reading, figure: FigureId): FollowsFrom | u
   const asked = figures.filter(({ thing, field }) => thing.asked.has(field.name));
   if (asked.length === 0) return undefined;
   return { paths: figures.map(({ name }) => name), asked: asked.map(({ name }) => name) };
+}
+
+/** The cases that speak of a figure, where none of them holds and nothing else speaks of it. */
+export function casesAgainst(reading: Reading, figure: FigureId): ReturnType<typeof casesOf> {
+  const cell = reading.cells.cellOf(figure);
+  const index = cell?.placeOf(figure);
+  if (cell === undefined || index === undefined) return [];
+  const solved = new SolvedCell(reading, cell);
+  return casesOf(passedOver(cell.solution, index).flatMap((each) => solved.equationAt(each) ?? []));
 }
 
 // ───────────────────────────── helpers ─────────────────────────────

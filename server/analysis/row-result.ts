@@ -34,7 +34,7 @@ import {
 import { fitFixes } from "./fits";
 import { outOfRange, unlikeTwins } from "./looks";
 import type { OpenValue } from "./missing-findings";
-import { followsFrom } from "./needs";
+import { casesAgainst, followsFrom } from "./needs";
 import { partFixes, wrongWith } from "./other-parts";
 import type { Reading } from "./reading";
 import { SolvedCell } from "./reasons";
@@ -176,6 +176,8 @@ export class RowResult {
       asked,
       failed: failureOf(asked.value),
       isSpokenOf: () => this.isSpokenOf(asked.value),
+      passedOver: () =>
+        asked.value instanceof FigureValue ? casesAgainst(this.reading, asked.value.id) : [],
       followsFrom: () =>
         asked.value instanceof FigureValue ? followsFrom(this.reading, asked.value.id) : undefined,
     }));

@@ -21,7 +21,7 @@ export interface Failed {
 }
 
 /** Relations that hold in one case each. */
-interface Cases {
+export interface Cases {
   readonly cases: readonly { readonly title: string; readonly when: string }[];
 }
 
@@ -178,7 +178,8 @@ function by(failed: Failed): string {
   return andList(failed.by.slice(0, 3).map((title) => `“${title}”`));
 }
 
-function conditions({ cases }: Cases): string {
+/** `“bolted” when wall < 5 mm and “welded” when wall > 6 mm` */
+export function conditions({ cases }: Cases): string {
   return andList(cases.map(({ title, when }) => `“${title}” when ${when}`));
 }
 

@@ -5,6 +5,7 @@
  */
 import type { Anchor } from "../../grammar/anchor";
 import type { Measure } from "../units";
+import { type Cases, conditions } from "./failures";
 import { andList } from "./phrases";
 import type { Family } from "./said";
 import type { Shown, Writer } from "./writer";
@@ -28,6 +29,8 @@ export interface Missing {
   readonly spokenOf: boolean;
   /** What it would follow from, all of which nobody is told to give: some of it is asked for itself. */
   readonly followsFrom?: FollowsFrom;
+  /** All that speaks of it holds in cases alone, and none of these is so. */
+  readonly passedOver?: Cases["cases"];
   readonly advice?: string;
 }
 
@@ -182,7 +185,7 @@ export function piecesInWords({ pieces, measure }: Pieces, writer: Writer): stri
 
 /** `rear.mount_width cannot be worked out yet`; what would settle it is told beside it. */
 export function missingInWords(
-  { path, needs, failed, spokenOf, followsFrom, advice }: Missing,
+  { path, needs, failed, spokenOf, followsFrom, passedOver, advice }: Missing,
   writer: Writer,
 ): string {
   const name = `${path} cannot be worked out yet`;
@@ -193,6 +196,9 @@ export function missingInWords(
     const which = paths.length === asked.length ? "which" : `of which ${andList(asked)}`;
     const are = asked.length > 1 ? "are" : "is";
     return `${name}: it would follow from ${andList(paths)}, ${which} ${are} asked for as well`;
+  }
+  if (passedOver !== undefined) {
+    return `${name}: none of the cases that speak of it holds: ${conditions({ cases: passedOver })}`;
   }
   const how = advice === undefined ? "" : `; ${advice}`;
   return spokenOf

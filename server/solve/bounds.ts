@@ -14,7 +14,7 @@ import type { Expression } from "./expression";
 import { type LimitsOf, valueAt } from "./movers";
 import type { FormulaReach } from "./range-pass";
 import {
-  keepsMode,
+  isProof,
   passFor,
   passOver,
   rangesOver,
@@ -133,7 +133,7 @@ function searchOf(
   budget: Budget | undefined,
 ): BoundSearch {
   const execution = executionOf(solution);
-  const keeps = keepsMode(solution);
+  const keeps = isProof(solution, quantity.variables);
   if (!restsOnLargeBlock(execution, quantity.variables)) {
     const own = passFor(solution, quantity.variables);
     return new BoundSearch(execution, quantity, value, reach, own, budget, keeps);

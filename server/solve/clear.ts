@@ -13,7 +13,7 @@ import type { Condition } from "./expression";
 import { hasTolerance } from "./movers";
 import { isGiven } from "./network";
 import { loadRanges, runRanges } from "./range-run";
-import { keepsMode, rangesOver } from "./ranges";
+import { isProof, rangesOver } from "./ranges";
 import { NOISE } from "./rounding-noise";
 import type { GivenNumber, Solution, Variable } from "./system";
 import { conditionTapeOf, rangesOf, tapeOf } from "./tape";
@@ -44,7 +44,7 @@ function limitsIn(solution: Solution, variable: number, value: number): ReturnTy
   if (!anyTolerance(solution)) return [value, value];
   const { pass, moves } = rangesOver(solution);
   if (moves[variable] !== 1) return [value, value];
-  if (pass.marks[variable] !== 0 || !keepsMode(solution)) return undefined;
+  if (pass.marks[variable] !== 0 || !isProof(solution, [variable])) return undefined;
   return [pass.low[variable] as number, pass.high[variable] as number];
 }
 

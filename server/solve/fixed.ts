@@ -4,6 +4,8 @@
  *
  *     x + y + z = 6, x + y - z = 0   →   z follows; x and y stay open
  *
+ * Where curved equations fix a figure in several ways, the ways are its answers, as of any figure.
+ *
  * Copies, and what else follows from them, stand behind all others; in answers nothing is said of them
  * but of what they are copies of.
  *
@@ -61,16 +63,61 @@ function isCertain(
   again: (system: System) => Solution,
 ): boolean {
   if (spoiledBy(solved, before)) return false;
-  if (part.fixed.some((each) => Number.isNaN(solved.values[each]))) return false;
+  const answers = part.fixed.map((each) => answersFor(solved, each));
+  if (answers.some(({ length }) => length === 0)) return false;
   const elsewhere = fixedParts(executionOf(before), 2).find(({ fixed }) =>
     part.fixed.every((each) => fixed.includes(each)),
   );
   if (elsewhere === undefined) return false;
   const other = again(copies.before.with(elsewhere).system);
-  return part.fixed.every((each) => {
-    const [one = Number.NaN, two = Number.NaN] = [solved.values[each], other.values[each]];
-    return Math.abs(one - two) <= 1e-8 * (Math.abs(one) + before.system.variables[each]!.scale);
+  return part.fixed.every((each, at) => {
+    const { scale } = before.system.variables[each]!;
+    const [one, two] = [answers[at]!, answersFor(other, each)];
+    return one.length === two.length && one.every((answer, k) => isSame(answer, two[k]!, scale));
   });
+}
+
+/** The value of a figure, or the several that it may have, ascending; none where it stays open. */
+function answersFor({ values, system, failures }: Solution, variable: number): readonly number[] {
+  const value = values[variable]!;
+  if (!Number.isNaN(value)) return [value];
+  const failure = failures.find(({ variables }) => variables.includes(variable));
+  if (failure?.why !== "several-roots") return [];
+  const at = failure.variables.indexOf(variable);
+  const roots = failure.answers?.map((answer) => answer[at]!) ?? failure.roots ?? [];
+  const { scale } = system.variables[variable]!;
+  return [...roots]
+    .sort((one, other) => one - other)
+    .filter((root, k, all) => k === 0 || !isSame(root, all[k - 1]!, scale));
+}
+
+/**
+ * What was pinned in a failure falls out of its answers. Curved equations were tried at two places:
+ * that they have no others elsewhere nobody has proved.
+ */
+function answersAsTold(
+  { system }: Solution,
+  { variables, roots, answers }: Failure,
+  isWritten: (variable: number) => boolean,
+): Partial<Failure> & Pick<Failure, "variables"> {
+  const places = [...variables.keys()].filter((at) => isWritten(variables[at]!));
+  const own = places.map((at) => variables[at]!);
+  if (answers === undefined) {
+    return { variables: own, ...(roots === undefined ? {} : { complete: false }) };
+  }
+  const told: number[][] = [];
+  for (const answer of answers) {
+    const here = places.map((at) => answer[at]!);
+    const known = told.some((other) =>
+      other.every((each, k) => isSame(each, here[k]!, system.variables[own[k]!]!.scale)),
+    );
+    if (!known) told.push(here);
+  }
+  return { variables: own, answers: told, complete: false };
+}
+
+function isSame(one: number, other: number, scale: number): boolean {
+  return Math.abs(one - other) <= 1e-8 * (Math.abs(one) + scale);
 }
 
 /** A system with copies of some of its equations behind it. */
@@ -126,13 +173,11 @@ class Copies {
     const equation = (number: number): number => this.originOf(number);
     const equations = (numbers: readonly number[]): number[] => [...new Set(numbers.map(equation))];
     const isWritten = (variable: number): boolean => variable < written.variables.length;
-    const failures = solved.failures.map(
-      (failure): Failure => ({
-        ...failure,
-        equations: equations(failure.equations),
-        variables: failure.variables.filter(isWritten),
-      }),
-    );
+    const failures = solved.failures.map((failure): Failure => {
+      const told = { ...failure, equations: equations(failure.equations) };
+      if (failure.variables.every((each) => isWritten(each) && !fixed.has(each))) return told;
+      return { ...told, ...answersAsTold(solved, failure, isWritten) };
+    });
     return {
       ...solved,
       failures,

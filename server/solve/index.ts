@@ -24,6 +24,7 @@ export { fitFor } from "./fit";
 export type { Key, KeyedEquation, ReadAs, Solved } from "./keyed";
 export { failingLevel, mendsFor } from "./mend";
 export { missingFor } from "./missing";
+export { passedOver } from "./modes";
 export { isGiven } from "./network";
 export { answersOf, outcomeOf } from "./outcome";
 export { type Repair, repairsFor } from "./repair";

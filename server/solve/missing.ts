@@ -8,13 +8,14 @@
  *
  * Must not know: wording.
  */
-import { executionOf, highOf, lowOf } from "./execution";
-import { residualAndGradient } from "./form";
-import { nullSpace } from "./linear";
+import { executionOf } from "./execution";
+import { type Freedom, freedom, type OpenPart, placeOf, shareOf } from "./freedom";
+import { casesLeft, conditionsOf } from "./modes";
 import { connectedEquations } from "./network";
 import { layOut, type PlanLayout } from "./plan";
 import { fixedParts } from "./row-space";
-import type { Solution, Variable } from "./system";
+import type { Solution } from "./system";
+import { conditionTapeOf } from "./tape";
 
 const MOST = 6;
 const LARGEST_SET = 5;
@@ -22,13 +23,57 @@ const LARGEST_SET = 5;
 const IN_VAIN = 4;
 /** A figure that builders do not measure is as poor advice as so many that they do. */
 const UNNATURAL = 4;
-/** So many places are tried before what has no value at one is made up. */
-const PLACES = 4;
 /** Open parts with more variables than this are looked at in the neighborhood only. */
 const NEIGHBORHOOD = 120;
 
 /** Sets of variables, smallest first, fields that builders naturally measure first. */
 export function missingFor(solution: Solution, variable: number): number[][] {
+  if (solution.determinations[variable]?.how !== "open") return [];
+  const cases = casesLeft(solution);
+  return cases.length > 0
+    ? missingInCases(solution, cases, variable)
+    : missingIn(solution, variable);
+}
+
+/**
+ * Where open figures decide which of several cases holds, what settles these, and the figure in each
+ * of the cases: which one it will be nobody knows yet.
+ */
+function missingInCases(
+  { system }: Solution,
+  cases: readonly Solution[],
+  variable: number,
+): number[][] {
+  const deciding = new Set(
+    conditionsOf(system).flatMap(({ when, variables }) =>
+      [...conditionTapeOf(when!).slotIndices].map((slot) => variables[slot]!),
+    ),
+  );
+  deciding.delete(variable);
+  const isKnown = (solution: Solution, each: number, set: readonly number[]): boolean =>
+    solution.determinations[each]!.how !== "open" ||
+    set.includes(each) ||
+    settles(solution, each, set);
+  const does = (set: readonly number[]): boolean =>
+    cases.every((each) => [variable, ...deciding].every((other) => isKnown(each, other, set)));
+  const ways = cases.map((each) => missingIn(each, variable));
+  const found: number[][] = [];
+  for (let at = 0; at < Math.max(1, ...ways.map(({ length }) => length)); at++) {
+    const own = ways.flatMap((sets) => sets[Math.min(at, sets.length - 1)] ?? []);
+    const open = [...deciding].filter((each) => cases.some((one) => !isKnown(one, each, own)));
+    let set = [...new Set([...open, ...own])];
+    if (!does(set)) continue;
+    for (const member of [...set].reverse()) {
+      const fewer = set.filter((other) => other !== member);
+      if (does(fewer)) set = fewer;
+    }
+    const known = found.some((other) => other.every((each) => set.includes(each)));
+    if (set.length <= LARGEST_SET && !known) found.push(set);
+  }
+  return found;
+}
+
+function missingIn(solution: Solution, variable: number): number[][] {
   if (solution.determinations[variable]?.how !== "open") return [];
   const part = openPart(solution, variable);
   const space = freedom(solution, part);
@@ -101,13 +146,6 @@ function grow(
   return set;
 }
 
-interface OpenPart {
-  readonly variables: readonly number[];
-  readonly equations: readonly number[];
-  /** Equations between a variable and the asked one. */
-  readonly distance: ReadonlyMap<number, number>;
-}
-
 function openPart(solution: Solution, variable: number): OpenPart {
   const { network, excluded } = executionOf(solution);
   const { touchStart, touching } = network;
@@ -138,189 +176,6 @@ function openPart(solution: Solution, variable: number): OpenPart {
     equations: [...equations].sort(inOrder),
     distance,
   };
-}
-
-interface Freedom {
-  readonly moves: (variable: number) => boolean;
-  /** What fixing some variables leaves. */
-  readonly fixing: (set: readonly number[]) => Fixed;
-}
-
-interface Fixed {
-  /** It has no freedom left. */
-  readonly settles: (variable: number) => boolean;
-  /** Fixing this one as well leaves the variable none. */
-  readonly completes: (other: number, variable: number) => boolean;
-}
-
-/** By the solution, then by the part: figures that are open together are asked about one by one. */
-const freedoms = new WeakMap<Solution, Map<string, Freedom>>();
-
-function freedom(solution: Solution, part: OpenPart): Freedom {
-  const known = freedoms.get(solution) ?? new Map<string, Freedom>();
-  freedoms.set(solution, known);
-  const key = part.variables.join(" ");
-  let found = known.get(key);
-  if (found === undefined) {
-    found = freedomOf(solution, part);
-    known.set(key, found);
-  }
-  return found;
-}
-
-function freedomOf(solution: Solution, part: OpenPart): Freedom {
-  const columnOf = new Map(part.variables.map((variable, column) => [variable, column]));
-  const columns = part.variables.length;
-  const matrix = typicalJacobian(solution, part, columnOf);
-  const { basis, count } = nullSpace(matrix, part.equations.length, columns);
-  // Asked for hundreds of figures by hundreds of others: one row to work in for all of them.
-  const scratch = new Float64Array(count);
-  const rows = part.variables.map((_, column) => {
-    const row = new Float64Array(count);
-    for (let i = 0; i < count; i++) row[i] = basis[i * columns + column]!;
-    return row;
-  });
-  const rowOf = (variable: number): Float64Array => rows[columnOf.get(variable)!]!;
-  return {
-    moves: (variable) => rowOf(variable).some((entry) => Math.abs(entry) > 1e-9),
-    fixing: (set) => {
-      const directions = directionsOf(set.map(rowOf));
-      let left: { readonly variable: number; readonly rest: Float64Array } | undefined;
-      const isNothing = (rest: Float64Array, row: Float64Array): boolean =>
-        lengthOf(rest) <= 1e-8 * lengthOf(row);
-      return {
-        settles: (variable) =>
-          isNothing(without(rowOf(variable), directions, scratch), rowOf(variable)),
-        completes: (other, variable) => {
-          if (left?.variable !== variable) {
-            left = { variable, rest: without(rowOf(variable), directions) };
-          }
-          const further = without(rowOf(other), directions, scratch);
-          if (isNothing(further, rowOf(other))) return false;
-          return isParallel(left.rest, further, 1e-8 * lengthOf(rowOf(variable)));
-        },
-      };
-    },
-  };
-}
-
-/** Where nothing has a value at one place, another is tried; at the last one, what has none is made up. */
-function typicalJacobian(
-  solution: Solution,
-  part: OpenPart,
-  columnOf: ReadonlyMap<number, number>,
-): Float64Array {
-  let found = jacobianAt(0, solution, part, columnOf);
-  for (let attempt = 1; attempt < PLACES && !found.sound; attempt++) {
-    found = jacobianAt(attempt, solution, part, columnOf);
-  }
-  return found.matrix;
-}
-
-function jacobianAt(
-  attempt: number,
-  solution: Solution,
-  part: OpenPart,
-  columnOf: ReadonlyMap<number, number>,
-): { readonly matrix: Float64Array; readonly sound: boolean } {
-  const { system, facts } = executionOf(solution).network;
-  const columns = part.variables.length;
-  const values = solution.values.slice();
-  part.variables.forEach((variable, column) => {
-    values[variable] = placeOf(system.variables[variable]!, shareOf(column, attempt));
-  });
-  const matrix = new Float64Array(part.equations.length * columns);
-  let sound = true;
-  part.equations.forEach((equation, row) => {
-    const slots = system.equations[equation]!.variables;
-    const gradient = new Float64Array(slots.length);
-    residualAndGradient(facts[equation]!, values, slots, gradient, 0);
-    const { tape } = facts[equation]!;
-    const defined = gradient.every(Number.isFinite);
-    sound &&= defined;
-    let largest = 0;
-    const joined: number[] = [];
-    slots.forEach((variable, slot) => {
-      const column = columnOf.get(variable);
-      if (column === undefined || !tape.slotIndices.includes(slot)) return;
-      const at = row * columns + column;
-      joined.push(column);
-      matrix[at] = defined ? gradient[slot]! * system.variables[variable]!.scale : 0;
-      largest = Math.max(largest, Math.abs(matrix[at]));
-    });
-    for (const column of joined) {
-      const at = row * columns + column;
-      if (largest > 0) matrix[at]! /= largest;
-      // What is level here, or read off a list that has nothing here, still joins its figures somewhere.
-      if ((!defined || tape.kinked) && matrix[at] === 0)
-        matrix[at] = 0.25 + (((row + 1) * (column + 2) * 0.7548776662466927) % 0.5);
-    }
-  });
-  return { matrix, sound };
-}
-
-/** From 0 to 1, another for each figure and each attempt. */
-function shareOf(at: number, attempt: number): number {
-  return ((at + 1) * 0.6180339887498949 + attempt * 0.7548776662466927) % 1;
-}
-
-/** A number inside of a variable's range. */
-function placeOf(about: Variable, share: number): number {
-  const low = lowOf(about);
-  const high = highOf(about);
-  return Number.isFinite(high - low)
-    ? low + (0.1 + 0.8 * share) * (high - low)
-    : (Number.isFinite(low) ? low : 0) + about.scale * (0.5 + share);
-}
-
-/** Orthonormal directions that rows span (modified Gram and Schmidt). */
-function directionsOf(rows: readonly Float64Array[]): Float64Array[] {
-  const directions: Float64Array[] = [];
-  for (const row of rows) {
-    const rest = without(row, directions);
-    const length = lengthOf(rest);
-    if (length > 1e-8 * lengthOf(row)) directions.push(rest.map((entry) => entry / length));
-  }
-  return directions;
-}
-
-/** Whether a row is so many times another, but for `room`. */
-function isParallel(row: Float64Array, other: Float64Array, room: number): boolean {
-  let share = 0;
-  let square = 0;
-  for (let i = 0; i < row.length; i++) {
-    share += row[i]! * other[i]!;
-    square += other[i]! * other[i]!;
-  }
-  share /= square;
-  let rest = 0;
-  for (let i = 0; i < row.length; i++) rest += (row[i]! - share * other[i]!) ** 2;
-  return Math.sqrt(rest) <= room;
-}
-
-/** What is left of a row without some directions, written into `rest`; the row itself without any. */
-function without(
-  row: Float64Array,
-  directions: readonly Float64Array[],
-  rest = new Float64Array(row.length),
-): Float64Array {
-  if (directions.length === 0) return row;
-  rest.set(row);
-  // Twice is enough to be rid of rounding.
-  for (let pass = 0; pass < 2; pass++) {
-    for (const direction of directions) {
-      let share = 0;
-      for (let i = 0; i < rest.length; i++) share += rest[i]! * direction[i]!;
-      for (let i = 0; i < rest.length; i++) rest[i]! -= share * direction[i]!;
-    }
-  }
-  return rest;
-}
-
-function lengthOf(row: Float64Array): number {
-  let sum = 0;
-  for (let i = 0; i < row.length; i++) sum += row[i]! * row[i]!;
-  return Math.sqrt(sum);
 }
 
 /** Whether the variable is found once the set is known: by a plan, or by equations taken together. */

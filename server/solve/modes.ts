@@ -15,7 +15,7 @@ import { limitsIn, type WantedCase } from "./case-limits";
 import { evaluate } from "./evaluate";
 import { executionOf } from "./execution";
 import { factsOf } from "./form";
-import type { Equation, Failure, Solution, System } from "./system";
+import type { Conflict, Equation, Failure, Solution, System } from "./system";
 import { conditionTapeOf } from "./tape";
 import { withGivens } from "./with-givens";
 
@@ -28,6 +28,13 @@ export function hasModes(system: System): boolean {
 
 /** `plainly` solves a system whose equations all hold. */
 export function solveModes(system: System, plainly: (system: System) => Solution): Solution {
+  const solution = inItsModes(system, plainly);
+  if (solution.conflicts.length === 0) return solution;
+  const conflicts = solution.conflicts.map((each) => withDeciding(solution, each, plainly));
+  return { ...solution, conflicts };
+}
+
+function inItsModes(system: System, plainly: (system: System) => Solution): Solution {
   const conditional = [...system.equations.keys()].filter(
     (equation) => system.equations[equation]!.when !== undefined,
   );
@@ -43,16 +50,71 @@ export function solveModes(system: System, plainly: (system: System) => Solution
   if (undecided.length === 0) return { ...solveWith(active), system };
   const modes = standing(system, undecided, active, solveWith, plainly);
   const [only] = modes.stand;
+  if (modes.open && modes.stand.length > 1) return leftOpen(system, modes.stand);
   if (only !== undefined && modes.stand.every((other) => agree(only, other, system))) {
     return { ...only, system };
   }
-  if (only !== undefined && modes.open) return leftOpen(system, modes.stand);
   return disagreeing(system, undecided, modes.stand, modes.tried);
+}
+
+/** So many givens behind conditions are looked at for one contradiction. */
+const MOST_DECIDING = 8;
+
+/**
+ * A contradiction between equations that hold only in a case has what decides the case among its
+ * givens as well, where leaving that out mends it.
+ */
+function withDeciding(
+  solution: Solution,
+  conflict: Conflict,
+  plainly: (system: System) => Solution,
+): Conflict {
+  const { system } = solution;
+  const { equations, variables } = system;
+  const execution = executionOf(solution);
+  const deciding = new Set<number>();
+  const see = (variable: number): void => {
+    if (variables[variable]!.given !== undefined) deciding.add(variable);
+  };
+  for (const at of conflict.equations) {
+    const { when, variables: own } = equations[at]!;
+    if (when === undefined) continue;
+    const spoken = [...conditionTapeOf(when).slotIndices].map((slot) => own[slot]!);
+    spoken.forEach(see);
+    for (const step of coneOf(execution, spoken)) {
+      for (const each of execution.steps[step]!.equations) equations[each]!.variables.forEach(see);
+    }
+  }
+  for (const { variable } of conflict.givens) deciding.delete(variable);
+  const mends = (variable: number): boolean => {
+    const without = variables.slice();
+    const { given: _, ...rest } = variables[variable]!;
+    without[variable] = rest;
+    const solved = inItsModes({ ...system, variables: without }, plainly);
+    return !solved.conflicts.some((other) => other.equation === conflict.equation);
+  };
+  const further = [...deciding].slice(0, MOST_DECIDING).filter(mends);
+  if (further.length === 0) return conflict;
+  return {
+    ...conflict,
+    givens: [...conflict.givens, ...further.map((variable) => ({ variable }))],
+  };
 }
 
 /** Variables by which a solution's equations were chosen, for what asks whether they still would be. */
 export function conditionsOf(system: System): readonly Equation[] {
   return system.equations.filter(({ when }) => when !== undefined);
+}
+
+/** The equations that speak of a figure where all of them hold only in cases that are not so; else none. */
+export function passedOver(solution: Solution, variable: number): readonly number[] {
+  const { equations } = solution.system;
+  const speaking = [...equations.keys()].filter((at) =>
+    holding(equations[at]!).variables.includes(variable),
+  );
+  const isPassed = (at: number): boolean =>
+    equations[at]!.when !== undefined && truthOf(solution, equations[at]!) === 0;
+  return speaking.every(isPassed) ? speaking : [];
 }
 
 /** An equation that says nothing, in the place of one that does not hold. */
@@ -275,7 +337,16 @@ function leftOpen(system: System, modes: readonly Solution[]): Solution {
     determinations[variable] = { how: "open" };
   }
   const plan = { ...executionOf(base), values };
-  return { ...base, system, values, determinations, plan };
+  const solution = { ...base, system, values, determinations, plan };
+  opens.set(solution, modes);
+  return solution;
+}
+
+const opens = new WeakMap<Solution, readonly Solution[]>();
+
+/** The cases, two or more, that figures which are open leave a solution in; none where they are decided. */
+export function casesLeft(solution: Solution): readonly Solution[] {
+  return opens.get(solution) ?? [];
 }
 
 /** The first mode tried, without the values about which the modes disagree. */

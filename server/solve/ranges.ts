@@ -11,6 +11,7 @@ import { type Execution, executionOf } from "./execution";
 import { type Condition, choice, type Expression } from "./expression";
 import { conditionsOf } from "./modes";
 import { hasTolerance, type LimitsOf, type Mover, moversOf, toleranceOf } from "./movers";
+import { isPutIn } from "./put-in";
 import { LARGEST_SEARCHED } from "./range-block";
 import { type FormulaReach, RangePass } from "./range-pass";
 import type { InputBox, Slopes } from "./slope-row";
@@ -45,7 +46,7 @@ export function rangesOver(solution: Solution): Ranges {
  * Whether equations that hold under a condition do so, or do not, all over the tolerances; where not,
  * what was followed along the mode that stands proves nothing about the others.
  */
-export function keepsMode(solution: Solution): boolean {
+function keepsMode(solution: Solution): boolean {
   let keeps = modes.get(solution);
   if (keeps === undefined) {
     keeps = conditionsOf(solution.system).every(({ when, variables }) => {
@@ -71,10 +72,27 @@ function choiceOf(condition: Condition): Expression {
   return expression;
 }
 
+/**
+ * Whether what is followed along a solution proves anything: not where a mode may end within the
+ * tolerances, nor of what rests on a figure that curved equations were only found to fix.
+ */
+export function isProof(solution: Solution, variables: readonly number[]): boolean {
+  if (!keepsMode(solution)) return false;
+  // Only of a solution with copies in it: others have nothing that was found in this way.
+  if (!isPutIn(solution)) return true;
+  const execution = executionOf(solution);
+  return !coneOf(execution, variables).some((at) =>
+    execution.steps[at]!.variables.some((variable) => {
+      const told = solution.determinations[variable];
+      return told?.how === "solved" && told.whatever === "found";
+    }),
+  );
+}
+
 /** What a quantity can come to; undefined where it rests on nothing that has a tolerance. */
 export function reachOf(solution: Solution, quantity: Quantity): FormulaReach | undefined {
   const reach = reachAlong(solution, quantity);
-  if (reach === undefined || reach.loose || keepsMode(solution)) return reach;
+  if (reach === undefined || reach.loose || isProof(solution, quantity.variables)) return reach;
   return { ...reach, loose: true };
 }
 

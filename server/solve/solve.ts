@@ -299,9 +299,9 @@ class Solved {
   get restsOn(): readonly number[] {
     if (this.rests === undefined) {
       this.rests = this.mayRest
-        ? [...restsOn(this.execution, this.variable)]
-            .filter((equation) => this.isSoft(equation))
-            .sort((a, b) => a - b)
+        ? [...restsOn(this.execution, this.variable, (each) => this.isSoft(each))].sort(
+            (a, b) => a - b,
+          )
         : [];
     }
     return this.rests;

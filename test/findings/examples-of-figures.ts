@@ -158,6 +158,20 @@ export const ofFigures = {
     { missing: [{ path: "rear.width", needs: [], spokenOf: false, asked: here }] },
     {
       missing: [
+        {
+          path: "rear.width",
+          needs: [],
+          spokenOf: true,
+          passedOver: [
+            { title: "thin", when: "wall < 0.2 in" },
+            { title: "thick", when: "wall > 0.3 in" },
+          ],
+          asked: here,
+        },
+      ],
+    },
+    {
+      missing: [
         { path: "rear.width", needs: [], spokenOf: true, advice: "read it off", asked: here },
       ],
     },
