@@ -1,8 +1,8 @@
 /**
- * Builds what ships: `dist/client.js`, `dist/server.js` and the thread it watches over,
- * `dist/service.js`, a small entry of `dist/serving.js`, each one file, and `dist/trammel.js`, a small
- * entry whose verbs lie together in `dist/command/` and are loaded when one runs. Knows nothing of
- * what the sources mean.
+ * Builds what ships, small entries apart from what they load, which Node keeps compiled: `dist/client.js`;
+ * `dist/server.js` of `dist/supervising.js`; the thread that watches over, `dist/service.js` of
+ * `dist/serving.js`; `dist/trammel.js`, whose verbs lie together in `dist/command/` and are loaded when
+ * one runs. Knows nothing of what the sources mean.
  *
  *     node .config/build.mts              # builds where a source has changed
  *     node .config/build.mts --force      # builds always
@@ -36,6 +36,7 @@ const outputs = [
   "client.js",
   "panel.js",
   "server.js",
+  "supervising.js",
   "service.js",
   "serving.js",
   "trammel.js",
@@ -85,6 +86,12 @@ function bundles(): BuildOptions[] {
     legalComments: "none",
     plugins: [embedLibrary],
   };
+  const entry: BuildOptions = {
+    ...common,
+    plugins: [loadedLate(/^\.\/(supervising|serving)$/, (name) => `./${name}.js`)],
+    // What `import()` loads is first read through twice, for which of the two module formats it is.
+    supported: { "dynamic-import": false },
+  };
   return [
     {
       ...common,
@@ -101,13 +108,9 @@ function bundles(): BuildOptions[] {
       target: "es2022",
       sourcemap: false,
     },
-    { ...common, entryPoints: ["server/main.ts"], outfile: "dist/server.js" },
-    {
-      ...common,
-      entryPoints: ["server/thread.ts"],
-      outfile: "dist/service.js",
-      plugins: [loadedLate(/^\.\/(serving)$/, (name) => `./${name}.js`)],
-    },
+    { ...entry, entryPoints: ["server/main.ts"], outfile: "dist/server.js" },
+    { ...common, entryPoints: ["server/supervising.ts"], outfile: "dist/supervising.js" },
+    { ...entry, entryPoints: ["server/thread.ts"], outfile: "dist/service.js" },
     { ...common, entryPoints: ["server/serving.ts"], outfile: "dist/serving.js" },
     {
       ...common,

@@ -174,11 +174,12 @@ export const machine: Readonly<Record<string, readonly string[]>> = {
 
   "server/answering.ts": ["setImmediate"],
   "server/library-files.ts": ["node:fs", "node:path"],
-  "server/main.ts": ["__dirname", "console", "node:path", process],
+  "server/main.ts": ["node:module"],
   "server/news.ts": ["clearTimeout", wait],
   "server/open-files.ts": ["node:fs"],
   "server/service.ts": ["setImmediate"],
   "server/serving.ts": ["node:worker_threads"],
+  "server/supervising.ts": ["__dirname", "console", "node:path", process],
   "server/supervisor.ts": ["node:inspector", "node:worker_threads", process, "setInterval", wait],
   "server/thread.ts": ["node:module"],
   "server/workspace.ts": ["node:path", wait],

@@ -34,6 +34,7 @@ describe("the package of the extension", () => {
       "dist/server.js",
       "dist/service.js",
       "dist/serving.js",
+      "dist/supervising.js",
       "dist/third-party-notices.txt",
       "dist/trammel.js",
       "grammar/language-configuration.json",

@@ -2,7 +2,7 @@
 import { spawn } from "node:child_process";
 import { copyFileSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
-import { join } from "node:path";
+import { dirname, join } from "node:path";
 import { expect, test } from "vitest";
 import { type Editor, eventually, server, startEditor } from "./editor";
 
@@ -78,7 +78,8 @@ parentPort.on("message", ({ is, message }) => {
 
 test("a thread that runs out of memory is replaced, with the build and its version named", async () => {
   const folder = mkdtempSync(join(tmpdir(), "trammel-greedy-"));
-  copyFileSync(server, join(folder, "server.js"));
+  for (const name of ["server.js", "supervising.js"])
+    copyFileSync(join(dirname(server), name), join(folder, name));
   writeFileSync(join(folder, "service.js"), greedy);
   const editor = await startEditor({}, { server: join(folder, "server.js") });
   try {
@@ -96,7 +97,8 @@ test("a thread that runs out of memory is replaced, with the build and its versi
 
 test("threads that die before they read anything are not begun for ever", async () => {
   const folder = mkdtempSync(join(tmpdir(), "trammel-dying-"));
-  copyFileSync(server, join(folder, "server.js"));
+  for (const name of ["server.js", "supervising.js"])
+    copyFileSync(join(dirname(server), name), join(folder, name));
   writeFileSync(join(folder, "service.js"), "throw new Error('not today');");
   const child = spawn(process.execPath, [join(folder, "server.js"), "--stdio"], { stdio: "pipe" });
   const code = await new Promise((resolve) => child.once("exit", resolve));
