@@ -124,14 +124,17 @@ describe("packages of others", () => {
   });
 });
 
-describe.each(["client", "server", "trammel"])("dist/%s.js", (name) => {
+const programs = ["client", "server", "supervising", "service", "serving", "trammel"];
+
+describe.each(programs)("dist/%s.js", (name) => {
   const text = readFileSync(join(root, "dist", `${name}.js`), "utf8");
 
-  test("needs nothing beside it but Node and the editor", () => {
+  test("needs nothing beside it but Node, the editor and another of them", () => {
     const required = [...text.matchAll(/\brequire\("([^"]+)"\)/g)].map(([, module]) => module);
     const known = new Set([
       ...builtinModules.flatMap((module) => [module, `node:${module}`]),
       ...(name === "client" ? ["vscode"] : []),
+      ...programs.map((other) => `./${other}.js`),
     ]);
     expect(required.length).toBeGreaterThan(0);
     expect(required.filter((module) => module === undefined || !known.has(module))).toEqual([]);
