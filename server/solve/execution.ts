@@ -61,23 +61,18 @@ export interface Stumble {
   readonly answer: BlockAnswer | undefined;
 }
 
-export interface StepsRun {
-  readonly stumbles: readonly Stumble[];
-  readonly failures: ReadonlyMap<number, Failure>;
-}
-
 /**
  * Carries out steps in their order. `values` must hold the givens and all other inputs; the steps'
  * variables are written, NaN where they have no answer.
- * `sizes` is carried along with `values`.
+ * `sizes` is carried along with `values`, and so are `failures`, why there is no answer.
  */
 export function runSteps(
   network: Network,
   steps: readonly SolveStep[],
   values: Float64Array,
   sizes: Float64Array,
-): StepsRun {
-  const failures = new Map<number, Failure>();
+  failures: Map<number, Failure>,
+): readonly Stumble[] {
   const stumbles: Stumble[] = [];
   const waiting = new Set<number>();
   const settle = (step: SolveStep): void => {
@@ -153,7 +148,7 @@ export function runSteps(
     for (const variable of variables) failures.set(variable, failure);
   };
   for (const step of steps) settle(step);
-  return { stumbles, failures };
+  return stumbles;
 }
 
 /** The one of several that lies nearest to what is meant, if that is said. */

@@ -192,7 +192,9 @@ function isFixed(solution: Solution, variable: number, set: readonly number[]): 
     known[other] = 1;
     values[other] = placeOf(solution.system.variables[other]!, shareOf(at, 0));
   }
-  const more = { ...execution, network: { ...execution.network, known }, values };
+  // More is known than the plan has it.
+  const layout = undefined;
+  const more = { ...execution, layout, network: { ...execution.network, known }, values };
   return fixedParts(more).some(({ fixed }) => fixed.includes(variable));
 }
 

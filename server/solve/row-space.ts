@@ -10,6 +10,7 @@
  *
  * Must not know: names beyond ordering, how what is fixed is worked out.
  */
+import { ByPlan } from "./by-plan";
 import type { Execution } from "./execution";
 import { residual, residualAndGradient } from "./form";
 import { factor, SINGULAR, solveWith } from "./linear";
@@ -36,7 +37,7 @@ const REFINEMENTS = 40;
 
 /** `attempt`: another place gives other pins. */
 export function fixedParts(execution: Execution, attempt = 0): readonly FixedPart[] {
-  return openComponents(execution).flatMap((part) => fixedIn(execution, part, attempt) ?? []);
+  return openIn(execution).flatMap((part) => fixedIn(execution, part, attempt) ?? []);
 }
 
 function fixedIn(execution: Execution, part: Part, attempt: number): FixedPart | undefined {
@@ -104,6 +105,17 @@ interface Part {
 }
 
 // ───────────────────────────── what hangs together ─────────────────────────────
+
+const openKnown = new ByPlan<readonly Part[]>();
+
+/** What failed, failed by its numbers: else structure says what is open. */
+function openIn(execution: Execution): readonly Part[] {
+  const { layout, failures, excluded } = execution;
+  const make = (): readonly Part[] => openComponents(execution);
+  return layout === undefined || failures.size > 0
+    ? make()
+    : openKnown.get(layout, [excluded], make);
+}
 
 /**
  * Relations by what is open in them. What only a default or an assumption settles counts as open: it

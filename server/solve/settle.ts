@@ -5,8 +5,8 @@
  *
  * Must not know: how conflicts are told.
  */
-import { Kept } from "../keep/kept";
 import { gradientAt, sweepBack } from "./adjoint";
+import { ByPlan } from "./by-plan";
 import { CLOSE } from "./evaluate";
 import { type Execution, newMemory, runSteps, type Stumble } from "./execution";
 import { magnitude, residual } from "./form";
@@ -52,14 +52,13 @@ export function settle(start: Start): Execution {
   const steps = kept.steps.slice();
   const stepOf = kept.stepOf?.slice() ?? new Int32Array(network.system.variables.length).fill(-1);
   let checks = kept.checks.concat(first.checks);
-  let pending = first;
+  let pending = first.steps;
   for (let round = 0; ; round++) {
-    for (const step of pending.steps) {
+    for (const step of pending) {
       for (const variable of step.variables) stepOf[variable] = steps.length;
       steps.push(step);
     }
-    const run = runSteps(network, pending.steps, values, sizes);
-    for (const [variable, failure] of run.failures) failures.set(variable, failure);
+    const stumbles = runSteps(network, pending, values, sizes, failures);
     const execution: Execution = {
       network,
       layout: start.layout ?? (kept.steps.length === 0 ? first : undefined),
@@ -74,76 +73,87 @@ export function settle(start: Start): Execution {
       shape: start.shape,
     };
     const left = softUnderChecks(execution, excluded);
-    if (run.stumbles.length === 0 && left.length === 0) return execution;
+    if (stumbles.length === 0 && left.length === 0) return execution;
     if (round >= network.system.equations.length + MORE_ROUNDS) {
-      giveUp(run.stumbles, failures);
+      giveUp(stumbles, failures);
       return execution;
     }
     const out = new Set(left);
-    for (const stumble of run.stumbles) {
+    for (const stumble of stumbles) {
       for (const equation of leftOut(execution, stumble)) out.add(equation);
     }
     for (const equation of out) excluded.add(equation);
-    const { again, layout } = further(network, first, excluded, out);
-    const redone = new Set(again);
-    removeSteps(network, again, steps, stepOf);
-    checks = checks.filter((equation) => !redone.has(equation));
-    for (const equation of again) {
-      for (const variable of network.system.equations[equation]!.variables) {
-        if (network.known[variable] === 1) continue;
-        values[variable] = Number.NaN;
-        failures.delete(variable);
-      }
+    const again = furtherKnown.get(first, [excluded, out], () => further(execution, out));
+    removeSteps(again.variables, steps, stepOf);
+    checks = checks.filter((equation) => !again.again.has(equation)).concat(again.checks);
+    for (const variable of again.variables) {
+      values[variable] = Number.NaN;
+      failures.delete(variable);
     }
-    pending = layout;
-    checks = checks.concat(pending.checks);
+    pending = again.steps;
   }
 }
 
 /** What is planned again once some equations were set aside. */
 interface Further {
-  readonly again: readonly number[];
-  readonly layout: PlanLayout;
+  /** What hangs together with these. */
+  readonly again: ReadonlySet<number>;
+  /** The figures among it that are worked out again. */
+  readonly variables: readonly number[];
+  readonly steps: readonly SolveStep[];
+  readonly checks: readonly number[];
 }
 
-/**
- * By the plan that was begun with, and what was set aside in which order: systems that share the plan
- * are of one structure, and the same numbers of them mostly turn out to add nothing.
- */
-const furtherKnown = new WeakMap<PlanLayout, Kept<Further>>();
-const mostFurther = 32;
+const furtherKnown = new ByPlan<Further>();
 
-function further(
-  network: Network,
-  begun: PlanLayout,
-  excluded: ReadonlySet<number>,
-  out: ReadonlySet<number>,
-): Further {
-  let known = furtherKnown.get(begun);
-  if (known === undefined) {
-    known = new Kept(mostFurther);
-    furtherKnown.set(begun, known);
-  }
-  return known.get(`${[...excluded].join(",")}|${[...out].join(",")}`, () => {
-    const again = connectedEquations(network, out);
-    return { again, layout: layOut(network, again, excluded) };
+/** Steps that are planned as before, and rest on nothing but such steps, stay as they were carried out. */
+function further(execution: Execution, out: ReadonlySet<number>): Further {
+  const { network, excluded, steps, stepOf } = execution;
+  const { equations } = network.system;
+  const again = connectedEquations(network, out);
+  const layout = layOut(network, again, excluded);
+  const stands = network.known.slice();
+  const isAsBefore = (step: SolveStep): boolean => {
+    const before = steps[stepOf[step.variables[0]!]!];
+    if (before === undefined || !isSameStep(before, step)) return false;
+    const own = step.variables;
+    return step.equations.every((equation) =>
+      equations[equation]!.variables.every((each) => stands[each] === 1 || own.includes(each)),
+    );
+  };
+  const toRun = layout.steps.filter((step) => {
+    if (!isAsBefore(step)) return true;
+    for (const variable of step.variables) stands[variable] = 1;
+    return false;
   });
+  const touched = new Set(again.flatMap((equation) => equations[equation]!.variables));
+  return {
+    again: new Set(again),
+    variables: [...touched].filter((variable) => stands[variable] === 0),
+    steps: toRun,
+    checks: layout.checks,
+  };
 }
 
-/** Takes out the steps of some equations, leaving the others at their places. */
+function isSameStep(one: SolveStep, other: SolveStep): boolean {
+  return (["equations", "variables", "pairs"] as const).every(
+    (list) =>
+      one[list].length === other[list].length &&
+      one[list].every((each, at) => each === other[list][at]),
+  );
+}
+
+/** Takes out the steps that yield some figures, leaving the others at their places. */
 export function removeSteps(
-  network: Network,
-  equations: readonly number[],
+  variables: Iterable<number>,
   steps: SolveStep[],
   stepOf: Int32Array,
 ): void {
-  for (const equation of equations) {
-    for (const variable of network.system.equations[equation]!.variables) {
-      const step = stepOf[variable]!;
-      if (step < 0 || !steps[step]!.equations.includes(equation)) continue;
-      for (const solved of steps[step]!.variables) stepOf[solved] = -1;
-      steps[step] = NO_STEP;
-    }
+  for (const variable of variables) {
+    const step = stepOf[variable]!;
+    if (step < 0) continue;
+    for (const solved of steps[step]!.variables) stepOf[solved] = -1;
+    steps[step] = NO_STEP;
   }
 }
 

@@ -141,11 +141,12 @@ export function solveOverlay(base: Solution, overlay: SystemOverlay): Solution {
     values[variable] = givenValue(network.system.variables[variable]!);
     failures.delete(variable);
   };
-  for (const equation of again) network.system.equations[equation]!.variables.forEach(clear);
+  const cleared = new Set(again.flatMap((each) => network.system.equations[each]!.variables));
+  cleared.forEach(clear);
   for (const variable of changes.keys()) if (variable < values.length) clear(variable);
   const steps = before.steps.slice();
   const stepOf = before.stepOf.slice();
-  removeSteps(network, again, steps, stepOf);
+  removeSteps(cleared, steps, stepOf);
   const execution = settle({
     network,
     equations: again,

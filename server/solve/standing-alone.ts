@@ -24,15 +24,21 @@ const NOTHING = 1e-9;
 
 /** By the figure. */
 export function standingAlone(rows: Rows): ReadonlyMap<number, Alone> {
+  const { core, leading } = inTurn(mayCancel(rows));
   const reduced = new Reduced();
   const alone = new Map<number, Alone>();
-  for (const [row, entries] of mayCancel(rows)) {
+  for (const [row, entries] of core) {
     reduced.add(row, entries);
+    if (reduced.work > MOST_WORK) return alone;
+  }
+  // Each leads with a figure that stands in none that was added before: those stay as they are.
+  for (const { row, lead } of leading.reverse()) {
+    reduced.addLed(row, rows.get(row)!, lead);
     if (reduced.work > MOST_WORK) return alone;
   }
   for (const { entries, weights } of reduced.rows()) {
     if (entries.size !== 1) continue;
-    for (const [figure, factor] of entries) alone.set(figure, { factor, weights });
+    for (const [figure, factor] of entries) alone.set(figure, { factor, weights: weights() });
   }
   return alone;
 }
@@ -58,26 +64,68 @@ function mayCancel(rows: Rows): Rows {
   return left;
 }
 
+/**
+ * Rows that have a figure which stands in no other one, taken off one after the other as long as there
+ * are such; what is left runs in a circle.
+ */
+function inTurn(rows: Rows) {
+  const standsIn = new Map<number, Set<number>>();
+  for (const [row, entries] of rows) {
+    for (const figure of entries.keys()) {
+      const own = standsIn.get(figure);
+      if (own === undefined) standsIn.set(figure, new Set([row]));
+      else own.add(row);
+    }
+  }
+  const core = new Map(rows);
+  const leading: { readonly row: number; readonly lead: number }[] = [];
+  const once = [...standsIn.keys()].filter((figure) => standsIn.get(figure)!.size === 1);
+  for (const lead of once) {
+    const [row = -1] = standsIn.get(lead)!;
+    const entries = core.get(row);
+    // What there is next to nothing of is not divided by.
+    if (entries === undefined || Math.abs(entries.get(lead)!) < LEAST_LEAD) continue;
+    core.delete(row);
+    leading.push({ row, lead });
+    for (const figure of entries.keys()) {
+      const left = standsIn.get(figure)!;
+      left.delete(row);
+      if (left.size === 1) once.push(figure);
+    }
+  }
+  return { core, leading };
+}
+
+/** Of entries that are 1 at most. */
+const LEAST_LEAD = 1e-3;
+
 interface Combined {
   readonly entries: Map<number, number>;
   /** The rows it is made of, and how often each was taken. */
-  readonly weights: Map<number, number>;
+  weights(): ReadonlyMap<number, number>;
+}
+
+interface Leading extends Combined {
+  readonly taken: Map<number, number>;
 }
 
 /** Rows of which each leads with a figure that stands in no other (Gauss and Jordan). */
 class Reduced {
   /** Entries that were worked on. */
   work = 0;
-  private readonly leading = new Map<number, Combined>();
+  private readonly leading = new Map<number, Leading>();
+  private readonly led = new Map<number, Combined>();
   /** Which leading rows a figure stands in, its own not counted. */
   private readonly standsIn = new Map<number, Set<number>>();
 
-  rows(): Iterable<Combined> {
-    return this.leading.values();
+  *rows(): Generator<Combined> {
+    yield* this.leading.values();
+    yield* this.led.values();
   }
 
   add(number: number, entries: ReadonlyMap<number, number>): void {
-    const row: Combined = { entries: new Map(entries), weights: new Map([[number, 1]]) };
+    const taken = new Map([[number, 1]]);
+    const row: Leading = { entries: new Map(entries), taken, weights: () => taken };
     for (const figure of entries.keys()) {
       const leading = this.leading.get(figure);
       if (leading !== undefined) this.takeOff(row, leading, figure);
@@ -89,10 +137,7 @@ class Reduced {
       most = Math.abs(entry);
       lead = figure;
     }
-    const largest = [...row.weights.values()].reduce(
-      (one, other) => Math.max(one, Math.abs(other)),
-      1,
-    );
+    const largest = [...taken.values()].reduce((one, other) => Math.max(one, Math.abs(other)), 1);
     if (lead === undefined || most <= SINGULAR * largest) return;
     for (const other of this.standsIn.get(lead) ?? []) {
       const above = this.leading.get(other)!;
@@ -107,7 +152,28 @@ class Reduced {
     this.note(row, lead);
   }
 
-  private note(row: Combined, lead: number): void {
+  /** A row with a figure that stands in none of those before, after all that have none such. */
+  addLed(number: number, entries: ReadonlyMap<number, number>, lead: number): void {
+    const left = new Map(entries);
+    const off: (readonly [Combined, number])[] = [];
+    for (const [figure, entry] of entries) {
+      const other = this.leading.get(figure) ?? this.led.get(figure);
+      if (other === undefined || figure === lead) continue;
+      const share = entry / other.entries.get(figure)!;
+      this.work += other.entries.size;
+      addTo(left, other.entries, -share);
+      left.delete(figure);
+      off.push([other, share]);
+    }
+    const weights = (): ReadonlyMap<number, number> => {
+      const sums = new Map([[number, 1]]);
+      for (const [other, share] of off) addTo(sums, other.weights(), -share);
+      return sums;
+    };
+    this.led.set(lead, { entries: left, weights });
+  }
+
+  private note(row: Leading, lead: number): void {
     for (const figure of row.entries.keys()) {
       if (figure === lead) continue;
       const rows = this.standsIn.get(figure);
@@ -116,13 +182,13 @@ class Reduced {
     }
   }
 
-  private takeOff(row: Combined, other: Combined, figure: number): void {
+  private takeOff(row: Leading, other: Leading, figure: number): void {
     const share = (row.entries.get(figure) ?? 0) / other.entries.get(figure)!;
     if (share === 0) return;
-    this.work += other.entries.size + other.weights.size;
+    this.work += other.entries.size + other.taken.size;
     addTo(row.entries, other.entries, -share);
     row.entries.delete(figure);
-    addTo(row.weights, other.weights, -share);
+    addTo(row.taken, other.taken, -share);
   }
 }
 
