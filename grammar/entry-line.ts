@@ -10,6 +10,7 @@
  */
 import { isUnitSymbol, readNumber } from "../server/units";
 import { isDay } from "./literals";
+import { ownCopy } from "./own-copy";
 import type {
   Clause,
   Expression,
@@ -42,6 +43,13 @@ const nothing: readonly never[] = [];
 /** Deeper than entries are nested. */
 const deepest = 8;
 
+/** Where the head of an entry begins, behind its day. */
+const headStart = "record 2026-04-04".length;
+/** One hand writes under the same head for a while: the last few are known by their text. */
+const heads: { readonly text: string; readonly clauses: readonly Clause[] }[] = [];
+const mostHeads = 8;
+let latestDay = "none";
+
 class EntryLine {
   private at = 0;
   private match: RegExpExecArray | undefined;
@@ -49,18 +57,12 @@ class EntryLine {
   constructor(private readonly text: string) {}
 
   record(): Record | undefined {
-    const { text } = this;
-    this.at = opener.length;
-    if (!this.takes(day)) return undefined;
-    const span = { start: opener.length, end: this.at };
-    const date = { type: "date" as const, text: text.slice(span.start, span.end), span };
-    if (!isDay(date.text)) return undefined;
-    const clauses: Clause[] = [];
-    while (text.charCodeAt(this.at + 1) !== leftBrace) {
-      if (!this.takes(clause)) return undefined;
-      clauses.push(this.clause());
-    }
-    if (!this.takesSigns(" { ")) return undefined;
+    const day = this.day();
+    if (day === undefined) return undefined;
+    const span = { start: opener.length, end: headStart };
+    const date = { type: "date" as const, text: day, span };
+    const clauses = this.head();
+    if (clauses === undefined) return undefined;
     const start = this.at - 2;
     const members = this.members(0);
     if (members === undefined) return undefined;
@@ -68,12 +70,42 @@ class EntryLine {
     if (!this.takes(ending)) return undefined;
     return {
       type: "record",
-      clauses: clauses.length === 0 ? nothing : clauses,
+      clauses,
       members,
       body: { start, end },
       span: { start: 0, end },
       date,
     };
+  }
+
+  /** Most entries are of the day of the one before. */
+  private day(): string | undefined {
+    this.at = headStart;
+    if (this.text.startsWith(latestDay, opener.length)) return latestDay;
+    day.lastIndex = opener.length;
+    const found = day.exec(this.text)?.[0];
+    if (found === undefined || !isDay(found)) return undefined;
+    latestDay = found;
+    return found;
+  }
+
+  /** Who, when and with what, up to where its lines begin. */
+  private head(): readonly Clause[] | undefined {
+    const { text } = this;
+    for (const known of heads) {
+      if (!text.startsWith(known.text, headStart)) continue;
+      this.at = headStart + known.text.length;
+      return known.clauses;
+    }
+    const clauses: Clause[] = [];
+    while (text.charCodeAt(this.at + 1) !== leftBrace) {
+      if (!this.takes(clause)) return undefined;
+      clauses.push(this.clause());
+    }
+    if (!this.takesSigns(" { ")) return undefined;
+    heads.unshift({ text: ownCopy(text.slice(headStart, this.at)), clauses });
+    heads.length = Math.min(heads.length, mostHeads);
+    return clauses;
   }
 
   private clause(): Clause {
@@ -83,7 +115,7 @@ class EntryLine {
     return {
       type: "clause",
       word: { type: "name", text: word, span: { start, end: start + word.length } },
-      value: { type: "text", value, span: { start: open, end: this.at } },
+      value: { type: "text", value: ownCopy(value), span: { start: open, end: this.at } },
       span: { start, end: this.at },
     };
   }

@@ -52,6 +52,7 @@ export const unclosed = -1;
  * Without `unmatched`, an unclosed brace gives `unclosed`; with it, the item is cut short there.
  */
 export function itemEnd(text: string, start: number, unmatched?: readonly number[]): number {
+  if (matches(entryLine, text, start)) return entryLine.lastIndex;
   let at = significantFrom(text, start);
   if (text[at] === "}" || startsMarker(text, at)) return afterLine(text, at, text[at] === "}");
   let depth = 0;
@@ -325,6 +326,18 @@ function holds(ascending: readonly number[], value: number): boolean {
   }
   return ascending[low] === value;
 }
+
+/**
+ * An entry of a log that stands on one line, with another one below it. A log holds thousands of them.
+ * A quotation mark behind a figure may stand for inches.
+ */
+const entryLine = (() => {
+  const inside = '[^"#{}\\n\\r]*(?:(?<!\\d)"[^"\\\\\\n\\r]*"[^"#{}\\n\\r]*)*';
+  return new RegExp(
+    `record \\d${inside}\\{${inside}(?:\\{${inside}\\}${inside})*\\}\\r?\\n(?=record \\d)`,
+    "y",
+  );
+})();
 
 /** What counts inside braces. */
 const insideBraces = /["#{}]/g;

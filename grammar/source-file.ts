@@ -11,6 +11,7 @@
  * Must not know: what any name means, other files.
  */
 import { itemEnd, significantFrom, splitItems, unclosed } from "./items";
+import { ownCopy } from "./own-copy";
 import { parseItem } from "./parser";
 import { notText } from "./problems";
 import type { Item, SourceFile } from "./syntax";
@@ -199,11 +200,6 @@ function itemsOf(
     items[index] = parseItem(copied ? ownCopy(part) : part);
   }
   return items;
-}
-
-/** A slice keeps the text it was cut from alive; this one stands alone. */
-function ownCopy(part: string): string {
-  return ` ${part}`.slice(1);
 }
 
 /** Length of the longest common beginning, at most `most`. */

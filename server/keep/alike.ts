@@ -17,8 +17,9 @@ export class Alike<K extends object, V> {
   }
 
   keep(key: K, value: V): V {
-    const before = this.map.get(key) ?? [];
-    this.map.set(key, [value, ...before.slice(0, this.most - 1)]);
+    const before = this.map.get(key);
+    if (before === undefined) this.map.set(key, [value]);
+    else this.map.set(key, [value, ...before.slice(0, this.most - 1)]);
     return value;
   }
 

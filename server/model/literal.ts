@@ -70,6 +70,19 @@ export function readFigure(
   }
 }
 
+/** Whether a value makes sense in a field of `measure`: nothing is wrong with its units. */
+export function isReadable(
+  node: syntax.Expression,
+  measure: Measure,
+  text: (span: syntax.Span) => string,
+): boolean {
+  if (node.type !== "quantity") return readFigure(node, measure, text).is !== "problem";
+  return node.parts.every(({ unit }) => {
+    const read = readUnit(unit.text, measure);
+    return read !== undefined && unitFits(read, measure);
+  });
+}
+
 /** `± 1/32 in` or `± 4 %`, one side; nothing where it cannot be read. */
 export function readOff(
   node: syntax.Expression,

@@ -15,7 +15,7 @@ import { both } from "../names/follow";
 import type { Measure } from "../units";
 import { Binder, type Things } from "./binder";
 import { mostTermsOfAll } from "./budget";
-import { readFigure } from "./literal";
+import { isReadable, readFigure } from "./literal";
 import type { Row } from "./model";
 import { problemOf } from "./target";
 import type { Thing } from "./thing";
@@ -67,7 +67,8 @@ class Alike {
         if (!this.fit(member.members, at)) return false;
       } else if (member.type === "given") {
         const measure = this.measures[this.at++];
-        if (measure !== undefined && readingOf(member, measure, at).is === "problem") return false;
+        if (measure === undefined) continue;
+        if (!isReadable(member.value, measure, (span) => textAt({ ...at, span }))) return false;
       }
     }
     return true;
@@ -98,10 +99,6 @@ function namesIn(members: readonly syntax.Member[]): string {
     names += member.type === "given" ? ";" : `{${namesIn(member.members)}}`;
   }
   return names;
-}
-
-function readingOf({ value }: syntax.Given, measure: Measure, at: Anchor) {
-  return readFigure(value, measure, (span) => textAt({ ...at, span }));
 }
 
 /** One record, name by name. */
@@ -149,7 +146,7 @@ class RecordRow {
       const type = target.is === "field" ? (target.part ?? target.field).type : undefined;
       const measure = type?.form === "measure" ? type.measure : undefined;
       this.measures.push(measure);
-      const reading = measure && readingOf(node, measure, at);
+      const reading = measure && readFigure(node.value, measure, (span) => textAt({ ...at, span }));
       if (reading?.is === "problem") this.raise(reading.problem);
     }
   }

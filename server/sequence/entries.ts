@@ -147,6 +147,32 @@ export function clauseOf(
     : undefined;
 }
 
+/** Who wrote a record, with what tool and when. */
+export interface Head {
+  readonly by?: string;
+  readonly with?: string;
+  readonly at?: { readonly value: string; readonly span: syntax.Span };
+  /** Minutes since midnight, where it tells them. */
+  readonly clock?: number;
+}
+
+/** Entries of one hand may share the very clauses. */
+const heads = new WeakMap<syntax.Record["clauses"], Head>();
+
+export function headOf(node: syntax.Record): Head {
+  const known = heads.get(node.clauses);
+  if (known !== undefined) return known;
+  const at = clauseOf(node, "at");
+  const head: Head = {
+    by: clauseOf(node, "by")?.value,
+    with: clauseOf(node, "with")?.value,
+    at,
+    clock: at === undefined ? undefined : timeOf(at.value),
+  };
+  heads.set(node.clauses, head);
+  return head;
+}
+
 /** Minutes since midnight; `undefined` for what is no time of day. */
 export function timeOf(text: string): number | undefined {
   const match = /^\s*(\d{1,2})[:.](\d{2})\s*(am|pm)?\s*$/i.exec(text);

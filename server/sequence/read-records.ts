@@ -15,7 +15,7 @@ import { Alike } from "../keep/alike";
 import type { Few } from "../keep/few";
 import type { Thing } from "../model/thing";
 import { counts } from "./counts";
-import { clauseOf, type Event, timeOf } from "./entries";
+import { type Event, type Head, headOf } from "./entries";
 import type { NotedBuild } from "./noted-build";
 import type { Plan } from "./plan";
 import { RecordReader } from "./record-reader";
@@ -42,8 +42,9 @@ export function readRecords(build: NotedBuild, plan: Plan): Records {
   const told = new Map<string, Headed>();
   let last: Headed | undefined;
   for (const [order, each] of records.entries()) {
-    const { record, head } = each;
-    const before = record.date === undefined ? undefined : told.get(head.text);
+    const { record } = each;
+    const text = textOf(record);
+    const before = record.date === undefined ? undefined : told.get(text);
     // With something else of one hand's day in between it was done twice.
     const again = last !== undefined && last !== before && isOneHand(last, each);
     last = each;
@@ -51,7 +52,7 @@ export function readRecords(build: NotedBuild, plan: Plan): Records {
       duplicates.push({ record, of: before.record });
       continue;
     }
-    told.set(head.text, each);
+    told.set(text, each);
     const row = rowOf(plan, record, order * longestRecord);
     row.tops.visit((top) => build.note(top));
     for (const event of row.events) events.push(event);
@@ -70,7 +71,7 @@ interface Headed {
 /** By day, then by time, then as they stand; without a time behind those that have one. */
 function inOrder(records: readonly RecordInfo[]): readonly Headed[] {
   const headed = records.map(
-    (record): Headed => ({ record, head: headOf(record), clock: endOfDay }),
+    (record): Headed => ({ record, head: headOf(record.node), clock: endOfDay }),
   );
   return clocked(headed).sort(compare);
 }
@@ -150,27 +151,16 @@ function holds(row: RecordRow, { anchor }: RecordInfo, { names, stepOf, jointOf 
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-interface Head {
-  /** All it says, however it is laid out. */
-  readonly text: string;
-  readonly by: string | undefined;
-  /** Minutes since midnight, where it tells them. */
-  readonly clock: number | undefined;
-}
+const texts = new WeakMap<syntax.Record, string>();
 
-const heads = new WeakMap<syntax.Record, Head>();
-
-function headOf({ node, anchor }: RecordInfo): Head {
-  const known = heads.get(node);
-  if (known !== undefined) return known;
-  const at = clauseOf(node, "at");
-  const made: Head = {
-    text: inOneLayout(textAt(anchor)),
-    by: clauseOf(node, "by")?.value,
-    clock: at === undefined ? undefined : timeOf(at.value),
-  };
-  heads.set(node, made);
-  return made;
+/** All it says, however it is laid out. */
+function textOf({ node, anchor }: RecordInfo): string {
+  let text = texts.get(node);
+  if (text === undefined) {
+    text = inOneLayout(textAt(anchor));
+    texts.set(node, text);
+  }
+  return text;
 }
 
 /** Most entries are laid out with nothing but one blank, or two. */

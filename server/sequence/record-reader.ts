@@ -15,21 +15,11 @@ import { Few } from "../keep/few";
 import { readFigure } from "../model/literal";
 import type { Thing } from "../model/thing";
 import { measureNamed } from "../units";
-import {
-  type Acceptable,
-  clauseOf,
-  type Event,
-  type LogEntry,
-  type RecordedFigure,
-  timeOf,
-} from "./entries";
+import { type Acceptable, type Event, headOf, type LogEntry, type RecordedFigure } from "./entries";
 import { listed } from "./fields";
+import type { Reached } from "./names";
 import type { Joint, Plan, Step } from "./plan";
 import { atHandField, recordFields } from "./vocabulary";
-
-type Reached =
-  | { readonly is: "thing"; readonly thing: Thing }
-  | { readonly is: "field"; readonly thing: Thing; readonly field: string };
 
 /** Reads one record; `start`: the place of what stands at its beginning. */
 export class RecordReader {
@@ -47,18 +37,10 @@ export class RecordReader {
     private readonly plan: Plan,
     private readonly start: number,
   ) {
-    const { node } = record;
-    const at = clauseOf(node, "at");
-    const clock = at === undefined ? undefined : timeOf(at.value);
+    const { by, with: tool, at, clock } = headOf(record.node);
     if (at !== undefined && clock === undefined)
       this.unread.push({ is: "record/no-time", text: at.value, anchor: this.anchored(at.span) });
-    this.head = {
-      record,
-      date: record.date,
-      clock,
-      by: clauseOf(node, "by")?.value,
-      with: clauseOf(node, "with")?.value,
-    };
+    this.head = { record, date: record.date, clock, by, with: tool };
   }
 
   /** In the order of the lines. */
@@ -75,11 +57,13 @@ export class RecordReader {
       if (member.type === "part") {
         // A name that leads nowhere is the analysis' to complain of; what is inside is about nothing.
         const opened = this.find(inside, member.path.names);
-        if (opened?.is === "thing") this.members(opened.thing, member.members);
+        if (opened !== undefined && opened.field === undefined)
+          this.members(opened.thing, member.members);
       } else if (member.type === "given") {
         const found = this.find(inside, member.path.names);
-        if (found?.is !== "field") continue;
-        const { thing, field } = found;
+        if (found?.field === undefined) continue;
+        const { thing } = found;
+        const field = found.field.name;
         const joint = this.plan.jointOf.get(thing);
         const step = this.plan.stepOf.get(thing);
         if (field === recordFields.photos) this.photos(member);
@@ -93,7 +77,9 @@ export class RecordReader {
           (step !== undefined && concessionFields.has(field))
         ) {
           about ??= new Map();
-          about.set(thing, [...(about.get(thing) ?? []), member]);
+          const before = about.get(thing);
+          if (before === undefined) about.set(thing, [member]);
+          else before.push(member);
         } else if (step !== undefined && field === recordFields.done) {
           const done = this.yes(member);
           if (done !== undefined)
@@ -166,10 +152,10 @@ export class RecordReader {
   private acceptable(step: Step, written: string, span: syntax.Span): Acceptable {
     const names = written.split(".").map((text) => ({ type: "name" as const, text, span }));
     const found = this.find(undefined, names) ?? this.find(step.thing, names);
-    if (found?.is === "field") {
+    if (found?.field !== undefined) {
       const { thing, field } = found;
-      return thing.field(field)?.type.form === "measure"
-        ? { is: "figure", thing, field, path: `${thing.path}.${field}` }
+      return field.type.form === "measure"
+        ? { is: "figure", thing, field: field.name, path: `${thing.path}.${field.name}` }
         : { is: "other" };
     }
     const named = found && this.plan.stepOf.get(found.thing);
@@ -282,13 +268,9 @@ export class RecordReader {
   /** As the analysis does it: the record's names are those of its file, or of the thing opened. */
   private find(inside: Thing | undefined, names: readonly syntax.Name[]): Reached | undefined {
     const reached = this.plan.names.resolve(inside, this.record.anchor.uri, names);
-    if (reached === undefined) {
-      this.leadsNowhere = true;
-      return undefined;
-    }
-    const { thing, field } = reached;
-    this.tops.add(thing.top);
-    return field === undefined ? { is: "thing", thing } : { is: "field", thing, field: field.name };
+    if (reached === undefined) this.leadsNowhere = true;
+    else this.tops.add(reached.thing.top);
+    return reached;
   }
 
   private entry(span: syntax.Span): LogEntry {
@@ -329,7 +311,8 @@ const concessionFields: ReadonlySet<string> = new Set([
 ]);
 
 function named(givens: readonly syntax.Given[], field: string): syntax.Given | undefined {
-  return givens.find((given) => lastName(given) === field);
+  for (const given of givens) if (lastName(given) === field) return given;
+  return undefined;
 }
 
 function textOf(item: syntax.Path | syntax.Text): string {

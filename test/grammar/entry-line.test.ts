@@ -5,6 +5,7 @@ import fc from "fast-check";
 import { expect, test } from "vitest";
 import { DeclarationParser } from "../../grammar/declaration-parser";
 import { readEntryLine } from "../../grammar/entry-line";
+import { splitItems } from "../../grammar/items";
 import { readTokens } from "../../grammar/lexer";
 import { readLines } from "../../grammar/line-structure";
 import { isDay } from "../../grammar/literals";
@@ -133,5 +134,38 @@ test("the same with a sign of an entry taken out, put in or changed", () => {
       },
     ),
     { numRuns: 4000 },
+  );
+});
+
+test("entries of one line end where others would", () => {
+  const line = fc.constantFrom(
+    "record 2026-03-14 { a.done: yes }",
+    'record 2026-03-14 by "A { B" { a { done: yes } }',
+    'record 2026-03-14 with "5" { a { b { c: 1 in } }; d: "}" }',
+    'record 2026-03-14 { a: 5" }',
+    'record 2026-03-14 { a: 5" } # "',
+    "record 2026-03-14 { a: 5",
+    "record 2026-03-14 { a } }",
+    "record 2026-03-14",
+    "{ b: 2 }",
+    '  because "c"',
+    "}",
+    "",
+    "wheel w { }",
+    'record "w" { a: 1 }',
+    "<<<<<<< HEAD",
+  );
+  // With a blank at its end no line is one of those that are known by their looks.
+  const lines = fc.array(line, { maxLength: 12 });
+  const startsIn = (text: string): string[] =>
+    splitItems(text).starts.map((start) => {
+      const before = text.slice(0, start).split("\n");
+      return `${before.length}:${before.at(-1)?.trimEnd().length}`;
+    });
+  fc.assert(
+    fc.property(lines, fc.constantFrom("\n", "\r\n"), (drawn, end) => {
+      expect(startsIn(drawn.join(end))).toEqual(startsIn(drawn.join(` ${end}`)));
+    }),
+    { numRuns: 2000 },
   );
 });
