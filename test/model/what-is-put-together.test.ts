@@ -1,0 +1,395 @@
+/**
+ * The things of a build, wholly: which are there, opened or not, and which line is written into each,
+ * from its own block, by its path from elsewhere, through references, by options and records, and
+ * taken over from what it is like.
+ */
+import { describe, expect, test } from "vitest";
+import { analyzed } from "./build";
+import { built, builtIn } from "./tree-text";
+
+const kinds = `designation pipe_size "Pipe" {
+  across: length
+  grade: text
+  form "{across mm}[ {grade text}]"
+}
+kind pin "Pin" { long: length  wide: length  pipe: pipe_size  sizes: list of length }
+kind long_pin is pin "Long pin" {}
+kind plate "Plate" { thick: length  pin: part pin  second: part pin }
+kind frame "Frame" {
+  plate: part plate
+  pin: pin
+  spare: pin optional
+  pins: list of pin
+  form: one_of(round, square)
+  weight: mass
+}
+`;
+
+describe("lines are written", () => {
+  test("into a thing, its parts, things inside and items of lists", () => {
+    expect(
+      built(`${kinds}pin p "The pin" { long: 3 mm made to 1 mm ± 1/2 mm  wide: ? near 4 mm }
+frame f "The frame" {
+  pin: p
+  plate { thick: 5 mm  pin.long: 4 mm }
+  plate.pin.wide: 6 mm
+  plate.both.pipe: 33
+  plate { second.wide: 7 mm }
+  pins "one" { long: 1 mm }
+  pins { long: 2 mm }
+  pin.wide: 9 mm
+  pin x "X" { long: 8 mm }
+  x.wide: 8 mm
+  x { pipe: 3 A }
+  relation "r": weight = 3 kg
+  check "c": weight < 9 kg
+  curve c: x over x from 0 to 1
+  weight: 2 kg ± 1 kg uniform together "scale"
+}
+frame g { plate { both { long: 3 mm  sizes: [1 mm] } } }
+frame h { pin: f.x  spare { long: 1 mm }  spare.wide: 2 mm }
+frame i { pin { long: 1 mm }  plate.pin.pipe.grade: ? }
+frame j { pin.long: ? }
+`),
+    ).toMatchInlineSnapshot(`
+      "p pin "The pin" | long: 3 mm made to 1 mm ± 1/2 mm made to 1 mm | wide: 9 mm | asked wide: ? near 4 mm
+      f frame "The frame" 1 relations 1 checks 1 curves | pin: p | weight: 2 kg ± 1 kg uniform together "scale"
+      f.plate plate | thick: 5 mm
+      f.plate.pin pin | long: 4 mm | wide: 6 mm | pipe: 33 said of several
+      f.plate.second pin | pipe: 33 said of several | wide: 7 mm
+      f.x pin "X" | long: 8 mm | wide: 8 mm | pipe: 3 A
+      f.pins.1 pin "one" | long: 1 mm
+      f.pins.2 pin | long: 2 mm
+      g frame
+      g.plate plate
+      g.plate.pin pin | long: 3 mm said of several | sizes: [1 mm] said of several
+      g.plate.second pin | long: 3 mm said of several | sizes: [1 mm] said of several
+      h frame | pin: f.x
+      h.spare pin | long: 1 mm | wide: 2 mm
+      h.plate plate unspoken
+      h.plate.pin pin unspoken
+      h.plate.second pin unspoken
+      i frame
+      i.pin pin | long: 1 mm
+      i.plate plate only asked for
+      i.plate.pin pin only asked for | asked pipe.grade: ?
+      i.plate.second pin unspoken
+      j frame
+      j.plate plate unspoken
+      j.plate.pin pin unspoken
+      j.plate.second pin unspoken
+      j.pin pin stands in only asked for | asked long: ?
+      told missing/value: j.pin.long cannot be worked out yet: nothing in the build leads to it"
+    `);
+  });
+
+  test("from outside, by their paths", () => {
+    expect(
+      built(`${kinds}pin p {}
+f.plate.second.long: 1 in
+f.form: square
+f.plate.pin.pipe.across: 30 mm
+f.plate.both.wide: 2 mm
+f.pin.long: 3 mm
+f.x.long: 4 mm
+g.pin.long: 5 mm
+frame f { pin: p  pin x {} }
+frame g {}
+`),
+    ).toMatchInlineSnapshot(`
+      "p pin | long: 3 mm
+      f frame | pin: p | form: square
+      f.plate plate
+      f.plate.pin pin | pipe.across: 30 mm | wide: 2 mm said of several
+      f.plate.second pin | long: 1 in | wide: 2 mm said of several
+      f.x pin | long: 4 mm
+      g frame
+      g.plate plate unspoken
+      g.plate.pin pin unspoken
+      g.plate.second pin unspoken
+      g.pin pin stands in | long: 5 mm"
+    `);
+  });
+
+  test("nowhere where names or values lead nowhere, which is told", () => {
+    expect(
+      built(`${kinds}pin p {}
+frame f {
+  nothing: 3 mm
+  plate.nothing: 3 mm
+  plate.thick.more: 3 mm
+  plate.pin.pipe.more: 3 mm
+  nobody.long: 3 mm
+  pin: p
+  pin { long: 3 mm }
+  form { long: 3 mm }
+  form.x: 2
+  weight: 1 kg
+  weight: 2 kg
+  plate.pin.long: 1 mm
+  plate { pin.long: 2 mm }
+  pin pin {}
+  pin x {}
+  pin x {}
+  pinn y {}
+  nothing { long: 1 mm }
+  spare { long: 2 mm }
+  spare: p
+  both { long: 3 mm }
+  both.long: 3 mm
+  both: 3 mm
+  plate.both: 3 mm
+  plate.both.both: 3 mm
+  pins: [p, 3, "x", f, f.plate, q]
+}
+frame g { plate: p  pin: g  pins: g.plate.pin }
+f.both.long: 3 mm
+f.plate.both: 4 mm
+f.pins.long: 3 mm
+f.nothing: 3
+weight: 3 kg
+f.weight: 4 kg
+nobody.weight: 5 kg
+p.long.more: 3 mm
+p.pipe.more: 3 mm
+frame f {}
+plat x {}
+`),
+    ).toMatchInlineSnapshot(`
+      "p pin
+      f frame | pin: p | weight: 1 kg | pins: [p, 3, "x", f, f.plate, q]
+      f.plate plate
+      f.plate.pin pin | long: 1 mm
+      f.plate.second pin unspoken
+      f.spare pin | long: 2 mm
+      f.x pin
+      g frame | plate: p | pin: g | pins: g.plate.pin
+      told name/unknown-field: a frame has no field \`nothing\`
+      told name/unknown-field: a plate has no field \`nothing\`
+      told name/unknown: \`thick\` is a single value and has nothing inside
+      told name/unknown: \`pipe\` has no part \`more\`
+      told name/unknown: there is nothing called \`nobody\` here
+      told given/twice: \`f.pin\` is both named and opened with braces
+      told given/not-a-part: \`f.form\` is a single value, it cannot be opened with braces
+      told name/unknown: \`form\` is a single value and has nothing inside
+      told given/twice: \`f.weight\` is given twice
+      told given/twice: \`f.plate.pin.long\` is given twice
+      told name/duplicate: \`pin\` is a field of a frame already
+      told name/duplicate: \`f\` has something called \`x\` already
+      told name/unknown-kind: there is no kind of thing called \`pinn\`
+      told name/unknown-field: a frame has no field \`nothing\`
+      told given/twice: \`f.spare\` is both opened with braces and named
+      told name/unknown-field: a frame has no two parts of one kind that \`both\` could stand for
+      told name/unknown: there is nothing called \`both\` here
+      told name/unknown-field: a frame has no two parts of one kind that \`both\` could stand for
+      told name/unknown-field: \`both\` stands for \`pin\` and \`second\`, which are no single value
+      told name/unknown-field: a pin has no two parts of one kind that \`both\` could stand for
+      told name/not-a-thing: the name of a pin is expected here
+      told name/not-a-thing: the name of a pin is expected here
+      told reference/itself: \`f\` refers to itself as its \`pins\`
+      told name/wrong-kind: a pin is expected here, \`f.plate\` is a plate
+      told name/unknown: there is nothing called \`q\` here
+      told name/wrong-kind: a plate is expected here, \`p\` is a pin
+      told reference/itself: \`g\` refers to itself as its \`pin\`
+      told name/unknown-field: a frame has no two parts of one kind that \`both\` could stand for
+      told name/unknown-field: \`both\` stands for \`pin\` and \`second\`, which are no single value
+      told name/unknown: \`f.pins\` stands for several things
+      told name/unknown-field: a frame has no field \`nothing\`
+      told name/unknown: \`weight\` stands alone: it does not say of which thing
+      told given/twice: \`f.weight\` is given twice
+      told name/unknown: there is nothing called \`nobody\` here
+      told name/unknown: \`long\` is a single value and has nothing inside
+      told name/unknown: \`pipe\` has no part \`more\`
+      told name/duplicate: there is something called \`f\` already
+      told name/unknown-kind: there is no kind of thing called \`plat\`"
+    `);
+  });
+
+  test("by options and records, which go before what the spec says", () => {
+    const analysis = analyzed(`${kinds}pin p { long: 3 mm  wide: 4 mm }
+pin q { long: 5 mm }
+frame f { pin: p  weight: 2 kg  plate.pin.long: 1 mm }
+option light { f.weight: 1 kg  p.wide: ?  f { plate { thick: 2 mm }  plate.both.wide: 3 mm } }
+option other { f.pin: q  f.pin.wide: 6 mm }
+option free { f.pin: ? }
+record "scales" 2026-03-14 { f.weight: 2.1 kg ± 0.05 kg  p.long: 3.1 mm }
+record 2026-04-02 { f.weight: 2.2 kg  f.plate { thick: 4 mm } }
+`);
+    const views = [
+      analysis,
+      ...["light", "other", "free"].map((name) => analysis.under(name)),
+      analysis.asBuilt(),
+    ];
+    expect(views.map((view) => view && builtIn(view)).join("\n\n")).toMatchInlineSnapshot(`
+      "p pin | long: 3 mm | wide: 4 mm
+      q pin | long: 5 mm
+      f frame | pin: p | weight: 2 kg
+      f.plate plate
+      f.plate.pin pin | long: 1 mm
+      f.plate.second pin unspoken
+      told missing/value: with option light: p.wide cannot be worked out yet: nothing in the build leads to it
+
+      p pin | long: 3 mm | asked wide: ? by option
+      q pin | long: 5 mm
+      f frame | pin: p | weight: 1 kg by option
+      f.plate plate | thick: 2 mm by option
+      f.plate.pin pin | long: 1 mm | wide: 3 mm by option said of several
+      f.plate.second pin | wide: 3 mm by option said of several
+      told missing/value: p.wide cannot be worked out yet: nothing in the build leads to it
+
+      p pin | long: 3 mm | wide: 4 mm
+      q pin | long: 5 mm | wide: 6 mm by option
+      f frame | pin: q by option | weight: 2 kg
+      f.plate plate
+      f.plate.pin pin | long: 1 mm
+      f.plate.second pin unspoken
+
+      p pin | long: 3 mm | wide: 4 mm
+      q pin | long: 5 mm
+      f frame | weight: 2 kg | asked pin: ? by option
+      f.plate plate
+      f.plate.pin pin | long: 1 mm
+      f.plate.second pin unspoken
+
+      p pin | long: 3.1 mm by record of 2026-03-14 | wide: 4 mm
+      q pin | long: 5 mm
+      f frame | pin: p | weight: 2.2 kg by record of 2026-04-02
+      f.plate plate | thick: 4 mm by record of 2026-04-02
+      f.plate.pin pin | long: 1 mm
+      f.plate.second pin unspoken"
+    `);
+  });
+});
+
+describe("what is like another thing takes over", () => {
+  test("what is said of the other and not of itself, its parts, lists and things inside", () => {
+    expect(
+      built(`${kinds}frame one {
+  weight: 2 kg
+  form: round
+  pin: p
+  plate { thick: 5 mm  pin { long: 1 mm  pipe: 33 A }  second.long: ? near 2 mm }
+  spare { long: 2 mm }
+  pins { long: 1 mm }
+  pins { long: 2 mm }
+  pin x "X" { long: 8 mm }
+  pin y { long: 9 mm }
+  relation "r": pin.long = 3 mm
+  check "c": weight < 9 kg
+  check "d": weight > 1 kg
+  curve c "C": t over t from 0 to 1
+}
+pin p {}
+frame two like one { weight: 3 kg  plate.pin.long: 4 mm  relation "r": pin.wide = 5 mm  pin x { wide: 1 mm } }
+frame three like one { weight: ?  form: square  plate.pin.pipe.grade: "B"  spare: p  pins: [p]
+  check "c": weight < 8 kg
+  check "e": weight > 2 kg
+}
+frame four like two { pins { wide: 3 mm }  spare.wide: 3 mm }
+pin z like one.x { wide: 3 mm }
+pin w like one.plate.pin {}
+frame five { plate { both like one.x { wide: 5 mm } }  pin v like w {} }
+record 2026-03-14 { one.weight: 2.5 kg  two.form: square }
+`),
+    ).toMatchInlineSnapshot(`
+      "one frame 1 relations 2 checks 1 curves | weight: 2 kg | form: round | pin: p
+      one.plate plate | thick: 5 mm
+      one.plate.pin pin | long: 1 mm | pipe: 33 A
+      one.plate.second pin only asked for | asked long: ? near 2 mm
+      one.spare pin | long: 2 mm
+      one.x pin "X" | long: 8 mm
+      one.y pin | long: 9 mm
+      one.pins.1 pin | long: 1 mm
+      one.pins.2 pin | long: 2 mm
+      p pin
+      two frame 1 relations 2 checks 1 curves | weight: 3 kg | form: round as of what it is like | pin: p as of what it is like
+      two.plate plate | thick: 5 mm as of what it is like
+      two.plate.pin pin | long: 4 mm | pipe: 33 A as of what it is like
+      two.plate.second pin only asked for | asked long: ? near 2 mm as of what it is like
+      two.spare pin | long: 2 mm as of what it is like
+      two.x pin | wide: 1 mm | long: 8 mm as of what it is like
+      two.y pin | long: 9 mm as of what it is like
+      two.pins.1 pin | long: 1 mm as of what it is like
+      two.pins.2 pin | long: 2 mm as of what it is like
+      three frame 1 relations 3 checks 1 curves | form: square | spare: p | pins: [p] | pin: p as of what it is like | asked weight: ?
+      three.plate plate | thick: 5 mm as of what it is like
+      three.plate.pin pin | pipe.grade: "B" | long: 1 mm as of what it is like | pipe: 33 A as of what it is like
+      three.plate.second pin only asked for | asked long: ? near 2 mm as of what it is like
+      three.x pin "X" | long: 8 mm as of what it is like
+      three.y pin | long: 9 mm as of what it is like
+      four frame 1 relations 2 checks 1 curves | weight: 3 kg as of what it is like | form: round as of what it is like | pin: p as of what it is like
+      four.plate plate | thick: 5 mm as of what it is like
+      four.plate.pin pin | long: 4 mm as of what it is like | pipe: 33 A as of what it is like
+      four.plate.second pin only asked for | asked long: ? near 2 mm as of what it is like
+      four.spare pin stands in | wide: 3 mm | long: 2 mm as of what it is like
+      four.x pin | wide: 1 mm as of what it is like | long: 8 mm as of what it is like
+      four.y pin | long: 9 mm as of what it is like
+      four.pins.1 pin | wide: 3 mm
+      z pin | wide: 3 mm | long: 8 mm as of what it is like
+      w pin | long: 1 mm as of what it is like | pipe: 33 A as of what it is like
+      five frame
+      five.plate plate
+      five.plate.pin pin | wide: 5 mm said of several | long: 8 mm as of what it is like
+      five.plate.second pin | wide: 5 mm said of several | long: 8 mm as of what it is like
+      five.v pin | long: 1 mm as of what it is like | pipe: 33 A as of what it is like
+      told missing/value: four.plate.second.long cannot be worked out yet: nothing in the build leads to it
+      told check/cannot-judge: cannot judge yet: d
+      told missing/value: three.weight cannot be worked out yet: nothing in the build leads to it
+      told check/cannot-judge: cannot judge yet: c
+      told check/cannot-judge: cannot judge yet: e"
+    `);
+  });
+
+  test("nothing where it is of another kind, is itself, or is not there, which is told", () => {
+    expect(
+      built(`${kinds}pin p like q { long: 1 mm }
+pin q like p { wide: 1 mm }
+pin r like r {}
+pin s like f {}
+pin t like nobody {}
+pin u like f.nobody {}
+long_pin v like w {}
+pin w like v { long: 5 mm }
+long_pin k {}
+pin l like k {}
+frame f { pin x like y {}  pin y { long: 1 mm }  plate.pin like f {}  plate like plate.pin {} }
+frame g { pin x like y.z {}  pin y like x {} }
+`),
+    ).toMatchInlineSnapshot(`
+      "p pin | long: 1 mm
+      q pin | wide: 1 mm
+      r pin
+      s pin
+      t pin
+      u pin
+      v long_pin
+      w pin | long: 5 mm
+      k long_pin
+      l pin
+      f frame
+      f.plate plate
+      f.plate.pin pin unspoken
+      f.plate.second pin unspoken
+      f.x pin | long: 1 mm as of what it is like
+      f.y pin | long: 1 mm
+      g frame
+      g.plate plate unspoken
+      g.plate.pin pin unspoken
+      g.plate.second pin unspoken
+      g.x pin
+      g.y pin
+      told like/itself: \`p\` would be like itself, by way of \`q\`
+      told like/itself: \`q\` would be like itself, by way of \`p\`
+      told like/itself: \`r\` would be like itself
+      told like/other-kind: \`s\` is a pin, \`f\` is a frame: they cannot be alike
+      told name/unknown: there is nothing called \`nobody\` here
+      told name/unknown: \`f\` has no part called \`nobody\`
+      told like/itself: \`v\` would be like itself, by way of \`w\`
+      told like/itself: \`w\` would be like itself, by way of \`v\`
+      told like/other-kind: \`l\` is a pin, \`k\` is a long pin: they cannot be alike
+      told like/itself: \`f.plate.pin\` would be like itself
+      told like/itself: \`f.plate\` would be like itself
+      told name/unknown: \`g.y\` has no part called \`z\`"
+    `);
+  });
+});
