@@ -1,0 +1,685 @@
+/**
+ * Kinds, designations, tables and orders as they are declared: every field wholly, what is taken over
+ * and from whom, cells in SI, and what a table answers to what it is asked by.
+ */
+import { describe, expect, test } from "vitest";
+import { textAt } from "../../grammar/anchor";
+import { parseFile } from "../../grammar/source-file";
+import type { FieldDefinition, FieldType, Vocabulary } from "../../server/model/definition";
+import { type KeyValue, lookUp } from "../../server/model/look-up";
+import { buildVocabulary, declaresWords, emptyVocabulary } from "../../server/model/vocabulary";
+import { dimensionless, measureNamed } from "../../server/units";
+
+const uri = "file:///shop/build.trammel";
+
+function declared(text: string): { vocabulary: Vocabulary; told: string[] } {
+  const told: string[] = [];
+  const file = { uri, source: parseFile(text), library: false };
+  const vocabulary = buildVocabulary([file], emptyVocabulary, ({ is, anchor }) =>
+    told.push(`${is} \`${textAt(anchor)}\``),
+  );
+  return { vocabulary, told };
+}
+
+function typeText(type: FieldType): string {
+  switch (type.form) {
+    case "measure": {
+      const { name, own, inch, metric } = type.measure;
+      return own ? `${name} in ${inch.unit} or ${metric.unit}` : name;
+    }
+    case "choice":
+      return `one of ${type.choices.join(" ")}`;
+    case "designation":
+      return `designation ${type.designation.name}`;
+    case "reference":
+    case "part":
+      return `${type.form} ${type.kind}`;
+    case "list":
+      return `list of ${typeText(type.of)}`;
+    default:
+      return type.form;
+  }
+}
+
+function fieldText(field: FieldDefinition): string {
+  const { name, type, anchor, step, tolerance, range, description, needs, source } = field;
+  const at = (node: { readonly span: { start: number; end: number } }) =>
+    textAt({ ...anchor, span: node.span });
+  return [
+    `${field.place} ${name} of ${field.owner}: ${typeText(type)}`,
+    ...(field.role === undefined ? [] : [field.role]),
+    ...(field.shown ? ["shown"] : []),
+    ...(field.optional ? ["optional"] : []),
+    ...(field.foundOut ? ["found out"] : []),
+    ...(field.default === undefined ? [] : [`default ${at(field.default)}`]),
+    ...(range === undefined ? [] : [`range ${at(range)}`]),
+    ...(step === undefined ? [] : [`to ${at(step)}`]),
+    ...(tolerance === undefined ? [] : [`± ${at(tolerance)}`]),
+    ...(description === undefined ? [] : [`"${description}"`]),
+    ...(needs === undefined ? [] : [`needs ${needs}`]),
+    ...(source === undefined ? [] : [`source ${source}`]),
+    ...(field.with === undefined ? [] : [`with ${field.with}`]),
+  ].join(" | ");
+}
+
+function kindsText({ kinds }: Vocabulary): string {
+  return [...kinds.values()]
+    .flatMap((kind) => [
+      `${kind.lineage.join(" is ")}${kind.owner === undefined ? "" : ` of ${kind.owner}`} "${kind.title}" ${JSON.stringify(kind.remarks)}`,
+      ...[...kind.fields.values()].map((field) => `  ${fieldText(field)}`),
+      ...kind.relations.map(
+        (each) => `  ${each.word} ${each.title} ${JSON.stringify(each.remarks)}`,
+      ),
+      ...kind.checks.map((each) => `  check ${each.title} ${JSON.stringify(each.remarks)}`),
+      ...kind.curves.map(
+        (each) => `  curve ${each.name} ${each.title} ${JSON.stringify(each.remarks)}`,
+      ),
+    ])
+    .join("\n");
+}
+
+describe("a kind", () => {
+  test("has its own fields and those it takes over, its own in their place", () => {
+    const { vocabulary, told } = declared(`designation pipe_size "Pipe" {
+  across: length "Outside"
+  form "{across mm}"
+}
+kind base "Base" {
+  source "the shop"
+  wide: length default 2 in source "a catalog"
+  deep: length default 3 in "How deep it is"
+  plain: length
+  relation "twice": wide = 2 * deep source "by drawing"
+  assume wide = 3 * deep
+  check wide > 1 in because "so"
+  curve run: x over x from 0 to 1
+  curve walk "Walk": x over x from 0 to 1 source "legs"
+}
+kind jig is base "Jig" {
+  deep: length default 4 in
+  tall: length in ft or m made to 1/16 in ± 1/32 in range 1 in..9 ft shown "Height" needs "a tape" with "shop.saw"
+  flat: length in mm bought
+  share: ratio default 50 %
+  least: ratio range 1 %..0.5
+  most: ratio range 0.1..80 %
+  plain_share: ratio default 0.5
+  turns: number default 2
+  form: one_of(round, square)
+  yes: yes_no
+  day: date
+  word: text optional
+  pipe: pipe_size
+  mass: mass
+  other: jig optional
+  lid: part lid
+  lids: list of lid
+  sizes: list of length
+  words: list of text
+  found: length found out default 1 mm
+  check "x": deep > 1 in
+}
+kind lid of jig "Lid" { x: count }
+kind lidded is lid {}
+kind own of base is lid {}
+`);
+    expect(told).toEqual([]);
+    expect(kindsText(vocabulary)).toMatchInlineSnapshot(`
+      "base "Base" {"source":"the shop"}
+        0 wide of base: length | default 2 in | source a catalog
+        1 deep of base: length | default 3 in | "How deep it is" | source the shop
+        2 plain of base: length
+        relation twice {"source":"by drawing"}
+        assume wide = 3 * deep {"source":"the shop"}
+        check wide > 1 in {"because":"so","source":"the shop"}
+        curve run run {"source":"the shop"}
+        curve walk Walk {"source":"legs"}
+      jig is base "Jig" {}
+        0 wide of base: length | default 2 in | source a catalog
+        3 deep of jig: length | default 4 in
+        2 plain of base: length
+        3 tall of jig: length in ft or m | made | shown | range 1 in..9 ft | to 1/16 in | ± 1/32 in | "Height" | needs a tape | with shop.saw
+        4 flat of jig: length in mm or mm | bought
+        5 share of jig: ratio in % or % | default 50 %
+        6 least of jig: ratio in % or % | range 1 %..0.5
+        7 most of jig: ratio in % or % | range 0.1..80 %
+        8 plain_share of jig: ratio | default 0.5
+        9 turns of jig: number | default 2
+        10 form of jig: one of round square
+        11 yes of jig: yes_no
+        12 day of jig: date
+        13 word of jig: text | optional
+        14 pipe of jig: designation pipe_size
+        15 mass of jig: mass
+        16 other of jig: reference jig | optional
+        17 lid of jig: part lid
+        18 lids of jig: list of reference lid
+        19 sizes of jig: list of length
+        20 words of jig: list of text
+        21 found of jig: length | found out | default 1 mm
+        relation twice {"source":"by drawing"}
+        assume wide = 3 * deep {"source":"the shop"}
+        check wide > 1 in {"because":"so","source":"the shop"}
+        check x {}
+        curve run run {"source":"the shop"}
+        curve walk Walk {"source":"legs"}
+      lid of jig "Lid" {}
+        0 x of lid: count
+      lidded is lid of jig "lidded" {}
+        0 x of lid: count
+      own is lid of base "own" {}
+        0 x of lid: count"
+    `);
+  });
+
+  test("is told of where it cannot be read", () => {
+    const { vocabulary, told } = declared(`kind jig {
+  a: lenght
+  b: part nobody
+  c: list of nobody
+  d: text in mm
+  e: length in kg
+  f: length in inz or mm
+  g: length in mm or kg
+  h: length shwon
+  i: length made bought
+  j: part length
+  a: mass
+}
+kind jig {}
+kind rig is nobody {}
+kind rag of nobody {}
+kind one is two {}
+kind two is one {}
+kind three is three {}
+kind {}
+kind box { inner: part box }
+kind owned of owned {}
+`);
+    expect(told).toMatchInlineSnapshot(`
+      [
+        "name/duplicate declaration \`jig\`",
+        "name/unknown-type \`lenght\`",
+        "name/unknown-type \`nobody\`",
+        "name/unknown-type \`nobody\`",
+        "unit/wrong no-figure \`mm\`",
+        "unit/wrong shown \`kg\`",
+        "unit/wrong shown \`inz\`",
+        "unit/wrong shown \`kg\`",
+        "name/unknown-word \`shwon\`",
+        "field/two-roles \`bought\`",
+        "name/unknown-type \`length\`",
+        "name/duplicate kind-field \`a\`",
+        "name/unknown-kind declared \`nobody\`",
+        "name/unknown-kind declared \`nobody\`",
+        "name/circular base \`one\`",
+        "name/circular base \`three\`",
+        "name/circular owner \`owned\`",
+        "name/circular \`inner\`",
+      ]
+    `);
+    expect(kindsText(vocabulary)).toMatchInlineSnapshot(`
+      "jig "jig" {}
+        0 a of jig: unknown
+        1 b of jig: unknown
+        2 c of jig: list of unknown
+        3 d of jig: text
+        4 e of jig: length
+        5 f of jig: length
+        6 g of jig: length
+        7 h of jig: length
+        8 i of jig: length | made
+        9 j of jig: unknown
+      rig "rig" {}
+      rag of nobody "rag" {}
+      two "two" {}
+      one is two "one" {}
+      three "three" {}
+      box "box" {}
+        0 inner of box: unknown
+      owned "owned" {}"
+    `);
+  });
+});
+
+test("a designation has its parts, forms and examples, an order its title", () => {
+  const { vocabulary, told } = declared(`designation pipe_size "Pipe" {
+  across: length "Outside" range 1 mm..2 m
+  grade: text
+  form "{across mm}[ {grade text}]"
+    example "48.3 A, with a grade, or without"
+  form "{across mm}x"
+  example "33.7"
+  source "a list"
+}
+designation plain { a: number  form "{a}" }
+designation pipe_size { a: number  form "{a}" }
+designation wrong { a: number  form "{b}" }
+order "first" { }
+`);
+  expect(told).toEqual(["name/duplicate declaration `pipe_size`", 'designation/form `"{b}"`']);
+  expect(
+    [...vocabulary.designations.values()].map((each) => [
+      each.name,
+      each.title,
+      [...each.parts.values()].map(fieldText),
+      each.forms,
+      each.patterns.length,
+      each.examples,
+      each.remarks,
+    ]),
+  ).toMatchInlineSnapshot(`
+    [
+      [
+        "pipe_size",
+        "Pipe",
+        [
+          "0 across of pipe_size: length | range 1 mm..2 m | "Outside"",
+          "1 grade of pipe_size: text",
+        ],
+        [
+          "{across mm}[ {grade text}]",
+          "{across mm}x",
+        ],
+        2,
+        [
+          {
+            "says": "with a grade, or without",
+            "text": "48.3 A",
+          },
+          {
+            "says": undefined,
+            "text": "33.7",
+          },
+        ],
+        {
+          "example": "48.3 A, with a grade, or without",
+          "source": "a list",
+        },
+      ],
+      [
+        "plain",
+        "plain",
+        [
+          "0 a of plain: number",
+        ],
+        [
+          "{a}",
+        ],
+        1,
+        [],
+        {},
+      ],
+      [
+        "wrong",
+        "wrong",
+        [
+          "0 a of wrong: number",
+        ],
+        [
+          "{b}",
+        ],
+        1,
+        [],
+        {},
+      ],
+    ]
+  `);
+  expect(vocabulary.orders.map(({ title }) => title)).toEqual(["first"]);
+});
+
+test("a file declares words where it has a kind, a designation, a table or an order", () => {
+  const declares = (text: string) =>
+    declaresWords({ uri, source: parseFile(text), library: false });
+  expect(
+    [
+      "kind a {}",
+      'designation a { b: number  form "{b}" }',
+      "table t { key a: number  b: number }",
+      'order "o" { }',
+    ].map(declares),
+  ).toEqual([true, true, true, true]);
+  expect(["", "wheel w {}", 'check "x": 1 > 0', "wheel w {}\nwheel v {}"].map(declares)).toEqual([
+    false,
+    false,
+    false,
+    false,
+  ]);
+  expect(declares("wheel w {}\nkind a {}")).toBe(true);
+});
+
+const tables = `table loads "Loads" {
+  key at: length in mm
+  load: mass in kg
+  lookup linear
+  row 0, 0
+  row 20, 400
+  row 10, 100
+}
+table grades {
+  key name: text
+  key at: length in mm
+  load: mass in kg
+  grade: text
+  lookup step
+  row "a", 0, 1, "x"
+  row a, 5, 2, "y"
+  row b.c, 0, 9, 4x4
+  row 7, 1 in, 3, 5
+}
+table exact "Exact" {
+  key turns: number
+  key on: yes_no
+  heat: temperature in degC
+  share: ratio
+  count: count
+  source "a list"
+  row 1, yes, 20, 0.5, 3
+  row 2, no, -10, 50 %, 4
+  row -3, no, -10 degF, -1 %, 5
+}
+`;
+
+describe("a table", () => {
+  test("has its columns and rows in SI", () => {
+    const { vocabulary, told } = declared(tables);
+    expect(told).toEqual([]);
+    expect(
+      [...vocabulary.tables.values()].map(({ name, title, columns, rows, lookup, remarks }) => [
+        name,
+        title,
+        columns.map(
+          ({ key, name: column, type }) => `${key ? "key " : ""}${column} ${typeText(type)}`,
+        ),
+        rows.map((row) =>
+          row.map((cell) =>
+            typeof cell === "number" ? Number(cell.toPrecision(9)) : (cell ?? null),
+          ),
+        ),
+        lookup,
+        remarks,
+      ]),
+    ).toEqual([
+      [
+        "loads",
+        "Loads",
+        ["key at length", "load mass"],
+        [
+          [0, 0],
+          [0.02, 400],
+          [0.01, 100],
+        ],
+        "linear",
+        { lookup: "linear" },
+      ],
+      [
+        "grades",
+        "grades",
+        ["key name text", "key at length", "load mass", "grade text"],
+        [
+          ["a", 0, 1, "x"],
+          ["a", 0.005, 2, "y"],
+          ["b.c", 0, 9, "4x4"],
+          ["7", 0.0254, 3, "5"],
+        ],
+        "step",
+        { lookup: "step" },
+      ],
+      [
+        "exact",
+        "Exact",
+        ["key turns number", "key on yes_no", "heat temperature", "share ratio", "count count"],
+        // −10 °F = 249.8166… K
+        [
+          [1, null, 293.15, 0.5, 3],
+          [2, null, 263.15, 0.5, 4],
+          [-3, null, 249.816667, -0.01, 5],
+        ],
+        "exact",
+        { source: "a list" },
+      ],
+    ]);
+  });
+
+  test("is told of where it cannot be read", () => {
+    const { vocabulary, told } = declared(`table t {
+  key a: number
+  b: mass in kgg
+  c: mass in in
+  d: mass
+  e: mass in kg
+  f: nothing
+  lookup cubic
+  row 1, 2, 3, 4, 5, 6
+  row 1, 2, 3, 4 kg, 5 in, 6
+  row 1, 2, 3, 4 kg, "five", 6
+  row 1, 2, 3, 4 kg
+  row 1, 2, 3, 4 kg, 5, 6, 7
+  row 1, 2, 3, -4 kg, -5, wide.deep
+  row -1, 2, 3, wide, 5, 6
+}
+table t { key a: number  b: number }
+`);
+    expect(told).toMatchInlineSnapshot(`
+      [
+        "name/unknown-type \`nothing\`",
+        "unit/unknown column \`kgg\`",
+        "unit/wrong column \`in\`",
+        "unit/missing column \`4\`",
+        "unit/wrong cell \`in\`",
+        "table/row cell \`"five"\`",
+        "table/row \`row 1, 2, 3, 4 kg\`",
+        "table/row \`row 1, 2, 3, 4 kg, 5, 6, 7\`",
+        "table/row cell \`wide\`",
+        "name/unknown-word lookup \`cubic\`",
+        "name/duplicate declaration \`t\`",
+      ]
+    `);
+    expect(
+      [...vocabulary.tables.values()].map(({ rows, lookup }) => [rows, lookup]),
+    ).toMatchInlineSnapshot(`
+      [
+        [
+          [
+            [
+              1,
+              undefined,
+              undefined,
+              undefined,
+              5,
+              "6",
+            ],
+            [
+              1,
+              undefined,
+              undefined,
+              4,
+              undefined,
+              "6",
+            ],
+            [
+              1,
+              undefined,
+              undefined,
+              4,
+              undefined,
+              "6",
+            ],
+            [
+              1,
+              undefined,
+              undefined,
+              4,
+              undefined,
+              undefined,
+            ],
+            [
+              1,
+              undefined,
+              undefined,
+              4,
+              5,
+              "6",
+            ],
+            [
+              1,
+              undefined,
+              undefined,
+              -4,
+              -5,
+              "wide.deep",
+            ],
+            [
+              -1,
+              undefined,
+              undefined,
+              undefined,
+              5,
+              "6",
+            ],
+          ],
+          "exact",
+        ],
+      ]
+    `);
+  });
+
+  test("answers by its keys: at once, by the solver, later, or not at all", () => {
+    const { vocabulary } = declared(tables);
+    const length = measureNamed("length")?.dimension ?? dimensionless;
+    const slot = { op: "slot", index: 0 } as const;
+    const word = (value: string | boolean): KeyValue => ({ is: "word", value });
+    const number = (known?: number, dimension = dimensionless, zero = false): KeyValue => ({
+      is: "number",
+      expression: slot,
+      dimension,
+      zero,
+      ...(known === undefined ? {} : { known }),
+    });
+    const asked = (table: string, column: string | undefined, ...keys: KeyValue[]): unknown => {
+      const found = vocabulary.tables.get(table);
+      if (found === undefined) throw new Error(`${table} is declared`);
+      const { expression, measure, ...rest } = lookUp(found, column, keys);
+      const { misuse, missed } = rest;
+      if (misuse !== undefined) {
+        const { is, ...facts } = misuse as { is: string; measure?: { name: string } };
+        return {
+          is,
+          ...facts,
+          ...("measure" in facts ? { measure: facts.measure?.name } : {}),
+          ...("found" in facts ? { found: (facts.found as { key: string }).key } : {}),
+        };
+      }
+      if (missed !== undefined) return missed;
+      if (expression === undefined) return rest;
+      const what =
+        expression.op === "number"
+          ? Number(expression.value.toPrecision(9))
+          : expression.op === "lookup"
+            ? `${expression.curve.name} ${expression.curve.method} ${expression.curve.keys} ${expression.curve.values}`
+            : expression.op;
+      return measure === undefined ? what : [what, measure.name];
+    };
+    // Straight between the points: 100 + (400 - 100) / 2 at 15 mm.
+    expect(asked("loads", undefined, number(0.015, length))).toEqual([250, "mass"]);
+    expect(asked("loads", "load", number(0.02, length))).toEqual([400, "mass"]);
+    expect(asked("loads", "load", number(0, dimensionless, true))).toEqual([0, "mass"]);
+    expect(asked("loads", "load", number(undefined, length))).toEqual([
+      "loads linear 0,0.01,0.02 0,100,400",
+      "mass",
+    ]);
+    expect(asked("loads", undefined, number(0.021, length))).toEqual({ is: "value" });
+    expect(asked("loads", "weight", number(0.021, length))).toEqual({
+      is: "table/use columns",
+      table: "loads",
+      column: "weight",
+      columns: ["load"],
+    });
+    expect(asked("loads", "at", number(0.021, length))).toMatchObject({ is: "table/use columns" });
+    expect(asked("loads", undefined)).toEqual({
+      is: "table/use keys",
+      table: "loads",
+      keys: ["at"],
+      count: 0,
+    });
+    expect(asked("loads", undefined, word("x"), word("y"))).toMatchObject({ count: 2 });
+    expect(asked("loads", undefined, number(1))).toEqual({
+      is: "table/use measure",
+      table: "loads",
+      column: "at",
+      measure: "length",
+      found: "",
+    });
+    expect(asked("loads", undefined, word("x"))).toEqual({
+      is: "table/use measure",
+      table: "loads",
+      column: "at",
+      measure: "length",
+    });
+    expect(asked("grades", undefined, word("a"), number(0, length))).toMatchObject({
+      is: "table/use columns",
+      columns: ["load", "grade"],
+    });
+    expect(asked("grades", "load", number(1), number(0, length))).toEqual({
+      is: "table/use word",
+      table: "grades",
+      column: "name",
+    });
+    // The value of the key below it holds up to the next; below the first there is none.
+    expect(asked("grades", "load", word("a"), number(0.0049, length))).toEqual([1, "mass"]);
+    expect(asked("grades", "load", word("a"), number(9, length))).toEqual([2, "mass"]);
+    expect(asked("grades", "load", word("a"), number(-1, length))).toEqual({ is: "value" });
+    expect(asked("grades", "load", word("a"), number(undefined, length))).toEqual([
+      "grades step 0,0.005 1,2",
+      "mass",
+    ]);
+    expect(asked("grades", "load", word("none"), number(0, length))).toEqual({ is: "values" });
+    expect(asked("grades", "load", word("7"), number(0.0254, length))).toEqual([3, "mass"]);
+    expect(asked("grades", "grade", word("a"), number(0.005, length))).toEqual({ word: "y" });
+    expect(asked("grades", "grade", word("a"), number(0.005 * (1 + 1e-10), length))).toEqual({
+      word: "y",
+    });
+    expect(asked("grades", "grade", word("a"), number(0.005 * (1 + 1e-8), length))).toEqual({
+      is: "value",
+    });
+    expect(asked("grades", "grade", word("a"), number(0, length))).toEqual({ word: "x" });
+    expect(asked("grades", "grade", word("a"), number(undefined, length))).toEqual({ later: true });
+    expect(asked("grades", "grade", word("b.c"), number(0, length))).toEqual({ word: "4x4" });
+    expect(asked("exact", "count", number(2), word(false))).toEqual({ is: "word", word: false });
+    expect(asked("exact", "count", number(undefined), word("x"))).toEqual({ later: true });
+  });
+
+  test("says what numbers it goes over where it has no such key", () => {
+    const { vocabulary } = declared(`table turns {
+  key turns: number
+  load: mass in kg
+  row 1, 3
+  row 4, 5
+}
+table empty { key a: number  b: number }
+table keyless { b: number  row 1 }
+`);
+    const asked = (table: string, ...known: number[]) => {
+      const found = vocabulary.tables.get(table);
+      return (
+        found &&
+        lookUp(
+          found,
+          undefined,
+          known.map((value) => ({
+            is: "number",
+            expression: { op: "number", value },
+            dimension: dimensionless,
+            known: value,
+          })),
+        )
+      );
+    };
+    expect(asked("turns", 5)).toEqual({ missed: { is: "number", number: 5, from: 1, to: 4 } });
+    expect(asked("turns", 0)).toEqual({ missed: { is: "number", number: 0, from: 1, to: 4 } });
+    expect(asked("turns", 2)).toEqual({ missed: { is: "number", number: 2 } });
+    expect(asked("turns", 1)?.expression).toEqual({ op: "number", value: 3 });
+    expect(asked("turns", 4)?.expression).toEqual({ op: "number", value: 5 });
+    expect(asked("empty", 4)).toEqual({ missed: { is: "values" } });
+    expect(asked("keyless")).toEqual({ misuse: { is: "table/use no-key", table: "keyless" } });
+  });
+});
