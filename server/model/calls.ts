@@ -275,6 +275,8 @@ function givenCall<R>(formula: Formula<R>, node: syntax.CallExpression): Formula
     formula.later = true;
     return nothing;
   }
+  if (typeof given === "object")
+    return formula.denoted({ is: "unknown", problem: given }, node.span);
   return { is: "word", value: given };
 }
 

@@ -148,9 +148,8 @@ export class Claims {
   addCurve(at: FormulaScope, curve: CurveDefinition, anchor: Anchor | undefined): void {
     const { node } = curve;
     const environment = this.names.environment(at, anchor);
-    const bounds = [node.from, node.to, ...(node.step === undefined ? [] : [node.step])].map(
-      (bound) => compileExpression(bound, environment),
-    );
+    const written = [node.from, node.to, ...(node.step === undefined ? [] : [node.step])];
+    const bounds = written.map((bound) => compileExpression(bound, environment));
     const parameterMeasure = measureOfParameter(node, bounds);
     if (parameterMeasure === undefined) return;
     const compiled = compileExpression(node.value, {
@@ -163,7 +162,12 @@ export class Claims {
       each: (kind, rest, span) => environment.each(kind, rest, span),
     } as Environment<Location | "parameter">);
     const all = [compiled, ...bounds];
-    if (anchor !== undefined) for (const each of all) this.findings.raise(each.problems, anchor);
+    if (anchor !== undefined) {
+      for (const each of all) this.findings.raise(each.problems, anchor);
+      for (const [at, { span }] of [node.value, ...written].entries())
+        if (all[at]?.word !== undefined)
+          this.findings.raise([{ is: "value/not-a-number word", span }], anchor);
+    }
     if (
       all.some(
         (each) =>

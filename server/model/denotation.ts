@@ -37,8 +37,8 @@ export interface Environment<R> {
   denote(path: syntax.Path): Denotation<R>;
   /** Equal keys mean the same quantity. */
   keyOf(reference: R): string;
-  /** Whether the builder wrote it; `undefined` where only a particular thing can tell. */
-  isGiven(path: syntax.Path): boolean | undefined;
+  /** Whether the builder wrote it, or why none can; `undefined` where only a particular thing can tell. */
+  isGiven(path: syntax.Path): boolean | Problem | undefined;
   /** All things of a kind, each followed along `rest`; `span` is where that is asked. */
   each(kind: string, rest: syntax.Path | undefined, span: syntax.Span): Denotation<R>;
   /** Told of tables that have no row for the keys. */

@@ -63,6 +63,8 @@ export class FormulaNames {
           return written;
         }
         if (target.is === "list") return target.things.length > 0;
+        // What is not there where a kind is used is not given; a builder's slip is told.
+        if (target.is === "unknown" && anchor !== undefined) return problemOf(target);
         if (target.is !== "field") return false;
         const { thing, field, part } = target;
         const key = part === undefined ? field.name : `${field.name}.${part.name}`;

@@ -8,6 +8,7 @@
  * Must not know: things.
  */
 import type * as syntax from "../../grammar/syntax";
+import type { Problem } from "../findings/worded";
 import type { Expression } from "../solve/expression";
 import type { EquationForm } from "../solve/system";
 import type { Measure } from "../units";
@@ -244,9 +245,10 @@ class KindEnvironment implements Environment<Route> {
     return [...route.hops, route.key].join(".");
   }
 
-  isGiven(): boolean | undefined {
+  isGiven(path: syntax.Path): Problem | undefined {
     this.waits = true;
-    return undefined;
+    const denotation = this.denote(path);
+    return denotation.is === "unknown" ? denotation.problem : undefined;
   }
 
   each(): Denotation<Route> {
