@@ -254,6 +254,7 @@ curve named: x over x from 0 to 2 step a.name
 
       a line: 
         reads a: form
+        told value/not-a-number word
 
       a line: 
 
