@@ -38,6 +38,12 @@ export function allAnswers(block: Block, values: Float64Array, boxes?: number): 
   return new Searching(block, values.slice()).run(most);
 }
 
+/** By the first unknown in which two answers differ. */
+export function ascending(one: Float64Array, other: Float64Array): number {
+  const at = one.findIndex((x, j) => x !== other[j]);
+  return one[at]! - other[at]!;
+}
+
 class Searching {
   private readonly size: number;
   private readonly low: Float64Array;
@@ -91,12 +97,8 @@ class Searching {
       } else parts.push(...halvesOf(part, at, scales[at]!));
     }
     if (parts.length > 0) this.unsettled = true;
-    const answers = this.found.sort((one, other) => {
-      const at = one.findIndex((x, j) => x !== other[j]);
-      return at < 0 ? 0 : one[at]! - other[at]!;
-    });
     return {
-      answers,
+      answers: this.found.sort(ascending),
       complete: !this.unsettled && !this.continuum,
       continuum: this.continuum,
       searchedTo: SEARCHED_TO,

@@ -58,12 +58,6 @@ export class Work {
     return this.values_;
   }
 
-  read(): void {
-    this.block.unknowns.forEach((unknown, j) => {
-      this.x[j] = this.values_[unknown]!;
-    });
-  }
-
   place(point: ArrayLike<number>): void {
     this.block.unknowns.forEach((unknown, j) => {
       this.x[j] = point[j]!;

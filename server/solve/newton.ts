@@ -9,7 +9,7 @@
  * Must not know: names, plans, tolerances.
  */
 import { pause } from "../keep/patience";
-import { allAnswers } from "./all-answers";
+import { type Answers, allAnswers, ascending } from "./all-answers";
 import { type Block, Work } from "./block";
 import { factorLarge, isSparse, solveLarge } from "./large-block";
 import {
@@ -81,8 +81,6 @@ export function solveBlock(
 export function linearize(block: Block, values: Float64Array): Linearized {
   if (isSparse(block)) return { ...factorLarge(block, values), scales: block.scales };
   const work = new Work(block, values);
-  work.read();
-  work.residuals();
   work.jacobianAndSizes();
   return {
     solver: solverOf(factor(work.jacobian, work.size)),
@@ -114,14 +112,18 @@ function solve(work: Work): BlockAnswer {
   const all = starts(work.block, placesFor(size));
   const stretch = size <= SEARCHED ? stretchMet(work, all) : undefined;
   if (stretch !== undefined) return { kind: "dependent", rows: stretch };
-  const searched = size <= SEARCHED ? searchedThrough(work) : undefined;
-  if (searched?.answer !== undefined) return searched.answer;
-  const found: Float64Array[] = [...(searched?.found ?? [])];
-  let why: "no-root" | "no-convergence" | "not-defined" = "not-defined";
+  const found: Float64Array[] = [];
+  if (size <= SEARCHED) {
+    const { answers, complete } = searchedThrough(work);
+    if (complete) return proved(work, answers);
+    found.push(...answers);
+  }
+  // That steps from a few places lead nowhere shows nothing.
+  let why: "no-convergence" | "not-defined" = "not-defined";
   for (const start of all) {
-    const outcome = newton(work, start.slice());
+    const outcome = newton(work, start);
     if (outcome !== "converged") {
-      if (outcome === "no-root" || why === "not-defined") why = outcome;
+      if (outcome !== "not-defined") why = "no-convergence";
       continue;
     }
     if (found.some((other) => work.sameAs(other))) continue;
@@ -129,9 +131,7 @@ function solve(work: Work): BlockAnswer {
     if (rows !== undefined) return { kind: "dependent", rows };
     found.push(work.x.slice());
   }
-  // That steps from a few places lead nowhere shows nothing.
-  if (found.length === 0)
-    return { kind: "failed", why: why === "no-root" ? "no-convergence" : why };
+  if (found.length === 0) return { kind: "failed", why };
   const apart = withoutTwins(work, found);
   if (apart.length > 1) {
     return { kind: "failed", why: "several-roots", answers: apart, complete: false };
@@ -162,7 +162,7 @@ function isBentElsewhere(work: Work): boolean {
  */
 function stretchMet(work: Work, all: readonly Float64Array[]): readonly DependentRow[] | undefined {
   for (const start of all) {
-    if (newton(work, start.slice()) === "converged") return continuumRows(work);
+    if (newton(work, start) === "converged") return continuumRows(work);
   }
   return undefined;
 }
@@ -184,28 +184,22 @@ function withoutTwins(work: Work, found: readonly Float64Array[]): Float64Array[
     work.place(point);
     if (!touches || !apart.some((other) => work.sameAs(other, TOUCHED))) apart.push(point);
   }
-  return apart.sort((one, other) => {
-    const at = one.findIndex((x, j) => x !== other[j]);
-    return at < 0 ? 0 : one[at]! - other[at]!;
-  });
+  return apart.sort(ascending);
 }
 
 /** All answers of a small block; only those found where the search could not settle all of its range. */
-function searchedThrough(work: Work): {
-  readonly answer?: BlockAnswer;
-  readonly found: readonly Float64Array[];
-} {
+function searchedThrough(work: Work): Answers {
   work.place(work.x);
-  const { answers, complete } = allAnswers(work.block, work.current());
-  const [only] = answers;
-  if (!complete) return { found: answers };
-  if (only === undefined) return { answer: { kind: "failed", why: "no-root" }, found: [] };
-  if (answers.length > 1) {
-    const answer = { kind: "failed", why: "several-roots", answers, complete } as const;
-    return { answer, found: answers };
-  }
+  return allAnswers(work.block, work.current());
+}
+
+/** What it comes to that these are all answers there are. */
+function proved(work: Work, answers: Answers["answers"]): BlockAnswer {
+  const [only, ...others] = answers;
+  if (only === undefined) return { kind: "failed", why: "no-root" };
+  if (others.length > 0) return { kind: "failed", why: "several-roots", answers, complete: true };
   work.place(only);
-  return { answer: { kind: "solved" }, found: answers };
+  return { kind: "solved" };
 }
 
 /** A linear block has one answer: where it lies outside a range, there is none. */
@@ -213,14 +207,10 @@ function solveLinear(work: Work, start: Float64Array): BlockAnswer {
   work.place(start);
   // The second step removes what rounding left of the first.
   for (let i = 0; i < 3; i++) {
-    if (!Number.isFinite(work.residuals()) || !work.jacobianAndSizes()) {
-      return { kind: "failed", why: "not-defined" };
-    }
-    const factors = factor(work.jacobian, work.size);
-    if (factors.smallestPivot === 0) return { kind: "failed", why: "no-convergence" };
-    const step = solveWith(factors, work.scaledResiduals());
-    for (let j = 0; j < work.size; j++) work.x[j]! -= step[j]! * work.block.scales[j]!;
-    work.place(work.x);
+    work.residuals();
+    work.jacobianAndSizes();
+    const step = solveWith(factor(work.jacobian, work.size), work.scaledResiduals());
+    work.place(work.x.map((x, j) => x - step[j]! * work.block.scales[j]!));
   }
   const { lows, highs, scales } = work.block;
   for (let j = 0; j < work.size; j++) {
@@ -259,7 +249,6 @@ function sameMatrix(one: Float64Array, other: Float64Array): boolean {
  * line of answers, undefined where it stands alone (a touching root).
  */
 function continuumRows(work: Work): readonly DependentRow[] | undefined {
-  work.residuals();
   if (!work.jacobianAndSizes()) return undefined;
   if (factor(work.jacobian, work.size).smallestPivot > 1e-7) return undefined;
   const rows = work.dependent();
@@ -341,7 +330,6 @@ function dampedStep(work: Work, right: Float64Array): Float64Array {
   for (let i = 0; i < size; i++) {
     for (let j = 0; j < size; j++) {
       const left = jacobian[i * size + j]!;
-      if (left === 0) continue;
       pull[j]! += left * right[i]!;
       for (let k = 0; k < size; k++) normal[j * size + k]! += left * jacobian[i * size + k]!;
     }
