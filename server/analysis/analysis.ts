@@ -125,6 +125,8 @@ export interface Outcome {
   readonly high: number;
   /** It is made to its step, whatever else is drawn. */
   readonly made: boolean;
+  /** It went to the farther of its two steps: on the nearer one a check would fail. */
+  readonly turned: boolean;
   /** Its twin takes half of its step, so that both add up; or it is read straight off such a one. */
   readonly shared: boolean;
   /** In which step and how surely, where neither its own line nor the shop says so. In SI. */

@@ -386,6 +386,6 @@ function variableIn(figures: Draft<FigureId, FigureState>, figure: FigureId): Va
 }
 
 /** Stands in for a figure that nothing is known of. */
-function nothing({ name }: FigureId): Variable {
+export function nothing({ name }: FigureId): Variable {
   return { name, scale: 1, askedFirst: false };
 }

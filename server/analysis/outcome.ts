@@ -77,6 +77,7 @@ export function outcomeOfFigure(reading: Reading, about: ModelVariable): Outcome
       return si + limits().above;
     },
     made,
+    turned: own?.core.system.variables[at ?? -1]?.making?.turned === true,
     shared: core !== undefined && at !== undefined && sharesStep(core, at),
     ...(made ? usuallyMade(about, least) : {}),
     get answers() {

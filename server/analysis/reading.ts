@@ -39,6 +39,7 @@ import {
 import { sameNames } from "./same-names";
 import { type Placed, takenIn } from "./taken-in";
 import { ThingsOfKind } from "./things-of-kind";
+import { type Turns, turnsIn, withTurned } from "./turned";
 import type { Workshop } from "./workshop";
 
 export class Reading implements Things {
@@ -47,8 +48,12 @@ export class Reading implements Things {
   readonly rows: readonly PlacedRow[];
   /** Rows of all records there are. */
   readonly records = new Map<Item, Row>();
-  /** With what all readings together make of each, where they say more than enough. */
+  /**
+   * With what all readings together make of each, where they say more than enough, and with what goes
+   * to its farther step.
+   */
   readonly cells: BuildCells;
+  private readonly turns: Turns;
   /** The same with every reading as it was read. */
   readonly cellsRead: BuildCells;
   private readonly loose: LooseCells;
@@ -121,18 +126,30 @@ export class Reading implements Things {
       if (!record || row.findings.length > 0) rows.push({ placed, row });
     }
     this.rows = rows;
+    const dropped = like?.made.otherThan(this.made) ?? [];
+    const taken = this.made.otherThan(like?.made);
     this.cellsRead = (like?.cellsRead ?? BuildCells.none(workshop.plans)).change({
-      dropped: like?.made.otherThan(this.made) ?? [],
-      taken: this.made.otherThan(like?.made),
+      dropped,
+      taken,
       rows: this.rows,
       touched: this.figuresOf(this.changed),
       variableOf: (figure) => this.variableOf(figure),
     });
     this.loose = looseCells(this.cellsRead, like?.loose);
     this.reconciled = this.agree(this.reconcile(like));
-    this.cells = this.reconciled?.cells ?? this.cellsRead;
+    const nearest = this.reconciled?.cells ?? this.cellsRead;
+    const adjusted = this.reconciled !== undefined || like?.reconciled !== undefined;
+    this.turns = turnsIn({
+      cells: nearest,
+      rows: this.rows,
+      before: like?.turns,
+      fresh:
+        nearest === this.cellsRead ? nearest.fresh : [...this.cellsRead.fresh, ...nearest.fresh],
+      other: [...dropped, ...taken],
+    });
+    this.cells = withTurned(nearest, this.turns, this.rows);
     for (const top of this.movedBeside(like)) this.changed.add(top);
-    const asRead = this.reconciled === undefined && like?.reconciled === undefined;
+    const asRead = !adjusted && this.cells === nearest && like?.cells === like?.cellsRead;
     this.opened = asRead ? this.cells.opened : undefined;
   }
 

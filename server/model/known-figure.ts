@@ -73,7 +73,8 @@ export function sameVariable(one: Variable, other: Variable): boolean {
     one.making?.off === other.making?.off &&
     one.making?.offShare === other.making?.offShare &&
     one.making?.said === other.making?.said &&
-    one.making?.order === other.making?.order
+    one.making?.order === other.making?.order &&
+    one.making?.turned === other.making?.turned
   );
 }
 

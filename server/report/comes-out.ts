@@ -147,7 +147,8 @@ export function told(value: Value, analysis: Pick<Analysis, "style" | "write">):
         ? `rounded from ${drawn}`
         : `drawn ${drawn}`;
   const answers = outcome?.answers ?? [];
-  const why = answers.length === 0 ? undefined : `answers ${andList(answers)}`;
+  const turned = outcome?.turned === true ? ", rounded so that a check holds" : "";
+  const why = answers.length === 0 ? undefined : `answers ${andList(answers)}${turned}`;
   const open = standing === "solved" || standing === "assumed";
   const cut = role === "made" && open && outcome?.made === true;
   return {

@@ -299,7 +299,7 @@ function saidOf({ given, wish, making, role, near, whole }: Variable): string {
   const made =
     making === undefined
       ? ""
-      : `${making.step ?? ""}/${making.off}/${making.offShare}/${making.said}`;
+      : `${making.step ?? ""}/${making.off}/${making.offShare}/${making.said}${making.turned ?? ""}`;
   const known = `${role ?? ""}${made}`;
   if (given === undefined) {
     return `${known}~${wish?.low ?? ""}~${wish?.high ?? ""}~${near ?? ""}${whole ?? ""}`;

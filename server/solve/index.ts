@@ -26,7 +26,7 @@ export { failingLevel, mendsFor } from "./mend";
 export { missingFor } from "./missing";
 export { passedOver } from "./modes";
 export { isGiven } from "./network";
-export { answersOf, outcomeOf } from "./outcome";
+export { answersOf, madeFigures, outcomeOf, truthOf, turnedFigures } from "./outcome";
 export { type Repair, repairsFor } from "./repair";
 export { isSearchedThrough } from "./searched";
 export { quantityValue, quantityValue as valueOf, sensitivities } from "./sensitivity";

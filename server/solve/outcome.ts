@@ -38,15 +38,15 @@ export function outcomeOf(
     shareSteps(drawn, made.halved(drawn));
     return drawn;
   }
-  let outcome = made.cut(new Set());
+  const turned = made.turned;
+  let outcome = made.cut(turned);
   if (claims.length === 0 || made.figures.length === 0) return outcome;
   // Where a check that holds as drawn would fail by rounding alone, the other side is taken.
-  const turned = new Set<number>();
   for (let round = 0; round < 4; round++) {
     const more = turnedFor(drawn, outcome, claims, made, turned);
     if (more.size === turned.size) return outcome;
     const other = made.cut(more);
-    if (failing(drawn, other, claims).length > failing(drawn, outcome, claims).length) break;
+    if (failing(drawn, other, claims).length >= failing(drawn, outcome, claims).length) break;
     for (const variable of more) turned.add(variable);
     outcome = other;
   }
@@ -55,6 +55,16 @@ export function outcomeOf(
 
 /** What was made in an outcome, in the order of making. */
 const madeIn = new WeakMap<Solution, readonly number[]>();
+/** What of that went to its farther step. */
+const turnedIn = new WeakMap<Solution, ReadonlySet<number>>();
+
+export function madeFigures(outcome: Solution): readonly number[] {
+  return madeIn.get(outcome) ?? [];
+}
+
+export function turnedFigures(outcome: Solution): ReadonlySet<number> {
+  return turnedIn.get(outcome) ?? new Set();
+}
 
 /**
  * Which wishes each figure that is made answers, by their equations: those that were let go for it
@@ -71,7 +81,7 @@ export function answersOf(
   );
   const answers = new Map<number, readonly number[]>();
   const answered = new Set<number>();
-  for (const variable of madeIn.get(outcome) ?? []) {
+  for (const variable of madeFigures(outcome)) {
     const { byEquation } = sweepBack(executionOf(drawn), [variable], [1]);
     const moving = letGo.filter((equation) => Math.abs(byEquation.get(equation) ?? 0) > 1e-9);
     const own = moving.filter((equation) => !answered.has(equation));
@@ -115,6 +125,12 @@ class MadeFigures {
     );
   }
 
+  /** What is to go to its farther step. */
+  get turned(): Set<number> {
+    const { variables } = this.drawn.system;
+    return new Set(this.figures.filter((each) => variables[each]!.making?.turned === true));
+  }
+
   /** The build solved again with what is made as it is made; `turned` go to the farther step. */
   cut(turned: ReadonlySet<number>): Solution {
     const { system, values } = this.drawn;
@@ -146,6 +162,7 @@ class MadeFigures {
     this.letGo(work, [...this.comingBack(), ...keep]);
     const outcome = this.solved(work.system);
     madeIn.set(outcome, this.figures);
+    turnedIn.set(outcome, new Set(turned));
     shareSteps(outcome, this.halved(outcome));
     return outcome;
   }
@@ -440,16 +457,21 @@ function byParts(one: readonly (number | string)[], other: readonly (number | st
 }
 
 /** 1 where the figures as they are hold the claim, 0 where they do not, NaN where one is open. */
-function truthOf(solution: Solution, { condition, variables, when }: Claim): number {
-  if (when !== undefined && evaluate(conditionTapeOf(when), solution.values, variables) !== 1) {
+export function truthOf(
+  values: Solution["values"],
+  { condition, variables, when }: Pick<Claim, "condition" | "variables" | "when">,
+): number {
+  if (when !== undefined && evaluate(conditionTapeOf(when), values, variables) !== 1) {
     return Number.NaN;
   }
-  return evaluate(conditionTapeOf(condition), solution.values, variables);
+  return evaluate(conditionTapeOf(condition), values, variables);
 }
 
 /** Claims that hold as drawn and not as it comes out. */
 function failing(drawn: Solution, outcome: Solution, claims: readonly Claim[]): Claim[] {
-  return claims.filter((claim) => truthOf(outcome, claim) === 0 && truthOf(drawn, claim) === 1);
+  return claims.filter(
+    (claim) => truthOf(outcome.values, claim) === 0 && truthOf(drawn.values, claim) === 1,
+  );
 }
 
 function turnedFor(

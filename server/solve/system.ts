@@ -62,6 +62,8 @@ export interface Making {
   readonly said: boolean;
   /** What is made earlier has the lower number. */
   readonly order: number;
+  /** It goes to the farther of its two steps: on the nearer one a check would fail by rounding alone. */
+  readonly turned?: true;
 }
 
 export interface Variable {

@@ -5,6 +5,11 @@
  */
 import { describe, expect, test } from "vitest";
 import type { Analysis } from "../../server/analysis/analysis";
+import { Analyzer } from "../../server/analysis/analyzer";
+import { memoryHost } from "../../server/analysis/host";
+import { told } from "../../server/report/comes-out";
+import { folder, library } from "../model/build";
+import { stateOf } from "../model/state";
 import { solved } from "../reference/solve-text";
 
 const inch = 0.0254;
@@ -185,5 +190,99 @@ describe("as drawn and as it comes out", () => {
         .filter((code) => code === "wanted/missed");
     expect(codes(wide)).toEqual([]);
     expect(codes(tight)).toEqual(["wanted/missed", "wanted/missed"]);
+  });
+});
+
+/** A figure is made to the other side where a check that holds as drawn would fail by rounding alone. */
+describe("rounding alone breaks no check", () => {
+  const gap = { limit: "23 1/2 in", more: "inner_gap: 1/2 in" };
+  const hats = Array.from({ length: 36 }, (_, at) => (0.29 + at / 1000).toFixed(3));
+  const text = (hat: string, left: Side = gap, right: Side = gap): string =>
+    build(left, right).replace("0.310 in", `${hat} in`);
+  const failing = ({ checks }: Analysis): string[] =>
+    checks.flatMap(({ title, verdict }) => (verdict.nominal === "fails" ? [title] : []));
+
+  test("the saw line goes outward where inward the gap would be too small, and nowhere else", () => {
+    const turned = hats.map((hat) => {
+      const { analysis } = solved(text(hat));
+      expect(failing(analysis), hat).toEqual([]);
+      const mark = analysis.valueAt("rear.left.tube_mark");
+      const [at, out] = [(mark?.si ?? 0) / inch, comesOut(analysis, "rear.left.tube_mark")];
+      // On a step, the nearest but where that lies inward.
+      const nearest = Math.round(at * 32) / 32;
+      const outward = Math.ceil(at * 32 - 1e-6) / 32;
+      expect(out, hat).toBeCloseTo(outward, 9);
+      const other = Math.abs(nearest - outward) > 1e-9;
+      expect(mark?.outcome()?.turned, hat).toBe(other);
+      expect(mark && told(mark, analysis).why, hat).toBe(
+        `answers rear.left.inner_gap${other ? ", rounded so that a check holds" : ""}`,
+      );
+      return other;
+    });
+    const count = turned.filter(Boolean).length;
+    expect(count).toBeGreaterThan(10);
+    expect(count).toBeLessThan(26);
+  });
+
+  test("where neither step will do it stays on the nearest", () => {
+    // Both sides of the tire are wanted at the least there may be: a step takes from one or the other.
+    const tire = (255 + 0.4 * (8 - 7.5) * 25.4) / 25.4;
+    for (const hat of hats) {
+      const tight = {
+        limit: "23 1/2 in",
+        more: `inner_gap: 1/2 in; outer_limit: ${(24.5 + tire).toFixed(9)} in`,
+      };
+      const { analysis } = solved(text(hat, tight, tight));
+      const at = (analysis.valueAt("rear.left.tube_mark")?.si ?? 0) / inch;
+      expect(comesOut(analysis, "rear.left.tube_mark"), hat).toBeCloseTo(
+        Math.round(at * 32) / 32,
+        9,
+      );
+    }
+  });
+
+  test("what a check of the builder's own asks for counts as well", () => {
+    const wide = { limit: "23 1/2 in", more: "inner_gap: 7/8 in" };
+    const own = (hat: string): string =>
+      `${text(hat, wide, wide)}check "not wider": rear.left.inner_gap <= 7/8 in\n`;
+    for (const hat of hats) {
+      const { analysis } = solved(own(hat));
+      expect(failing(analysis), hat).toEqual([]);
+      expect(comesOut(analysis, "rear.left.inner_gap"), hat).toBeLessThanOrEqual(0.875 + 1e-9);
+      // Of the other side nobody asks anything: the nearest step.
+      const at = (analysis.valueAt("rear.right.tube_mark")?.si ?? 0) / inch;
+      expect(comesOut(analysis, "rear.right.tube_mark"), hat).toBeCloseTo(
+        Math.round(at * 32) / 32,
+        9,
+      );
+    }
+  });
+
+  test("whatever is edited, it is what a reading from scratch says", () => {
+    const root = `${folder}build.trammel`;
+    const apart = 'check "not wider": rear.left.inner_gap <= 1 in\n';
+    const texts = [
+      ...hats.slice(0, 12).map((hat) => text(hat)),
+      `${text("0.300")}${apart}`,
+      `${text("0.300")}${apart.replace("1 in", "1/2 in")}`,
+      `${text("0.300")}rear.left.wanted_gap: 3/8 in\n`,
+      `${text("0.300")}rear.left.wanted_gap: 1/2 in\noption more { rear.left.wanted_gap: 0.48 in }\n`,
+      text("0.300").replaceAll("1/2 in }", "9/16 in }"),
+      text("0.300").replace("inner_gap: 1/2 in }", "inner_gap: 1/2 in measured }"),
+      text("0.300"),
+    ];
+    const files = new Map([[root, ""]]);
+    const host = memoryHost(files, [folder]);
+    const analyzer = new Analyzer(host, library());
+    const read = (by: Analyzer): readonly unknown[] => {
+      const analysis = by.analyze(root);
+      if (analysis === undefined) throw new Error("the root file is there");
+      const views = [analysis, analysis.asBuilt(), analysis.under("more") ?? analysis];
+      return views.map((each) => stateOf(each, true));
+    };
+    for (const [at, next] of texts.entries()) {
+      files.set(root, next);
+      expect(read(analyzer), `${at}`).toEqual(read(new Analyzer(host, library())));
+    }
   });
 });
