@@ -4,6 +4,7 @@
  *
  * Must not know: steps, the order of work, how anything is worded.
  */
+import type * as syntax from "../../grammar/syntax";
 import type { RecordInfo } from "../analysis/analysis";
 import type { Found } from "../findings/worded";
 import { slips } from "../model/spelling";
@@ -61,16 +62,20 @@ function personFindings({ progress }: RecordView): Found[] {
 /** Of two names, times or tools one would be passed over in silence. */
 function clauseFindings({ build }: RecordView): Found[] {
   const findings: Found[] = [];
+  // Entries of one hand may share their clauses.
+  const once = new Set<syntax.Record["clauses"]>();
   for (const { node, anchor } of build.analysis.records) {
     const { clauses } = node;
-    if (clauses.length < 2) continue;
-    for (const [at, { word, span }] of clauses.entries()) {
-      if (at === 0) continue;
+    if (clauses.length < 2 || once.has(clauses)) continue;
+    const twice = clauses.filter(
+      ({ word }, at) => clauses.findIndex((each) => each.word.text === word.text) < at,
+    );
+    if (twice.length === 0) once.add(clauses);
+    for (const { word, span } of twice) {
       const first = clauses.find((each) => each.word.text === word.text);
-      if (first === undefined || first === clauses[at]) continue;
-      const there = { ...anchor, span: first.span };
+      const before = { ...anchor, span: first?.span ?? span };
       const is = "given/twice clause";
-      findings.push({ is, word: word.text, before: there, anchor: { ...anchor, span } });
+      findings.push({ is, word: word.text, before, anchor: { ...anchor, span } });
     }
   }
   return findings;
