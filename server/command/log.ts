@@ -212,17 +212,14 @@ function linesFor(
       return [each.slice(0, at).trim(), each.slice(at + 1).trim()] as const;
     }),
   );
-  const isBare = options.undo || options.accept.length > 0;
-  const asked = new Set(
-    isBare ? [] : steps.flatMap((step) => step.measure.map(({ path }) => path)),
-  );
+  const entries = steps.map((step) => entriesFor(sequence, step, head, { ...options, readings }));
+  const asked = new Set(entries.flatMap((each) => each.readings));
   const others = [...readings].filter(([path]) => !asked.has(path));
   const beside = others.map(([path, reading]) => readingEntry(path, reading, head));
-  const ofSteps = steps.flatMap((step) => {
-    const { lines, blanks } = entriesFor(sequence, step, head, { ...options, readings });
+  const ofSteps = entries.flatMap(({ lines, blanks }, at) => {
     if (blanks.length > 0) {
       const more = blanks.map((path) => `--read ${path}="…"`).join(" ");
-      throw new CommandProblem(`${step.path} measures ${blanks.join(", ")}: add ${more}`);
+      throw new CommandProblem(`${steps[at]?.path} measures ${blanks.join(", ")}: add ${more}`);
     }
     return lines;
   });

@@ -165,8 +165,7 @@ function objection(
   const after = asIf?.(target.uri, text);
   if (after === undefined) return "";
   const [first] = objectionsTo(analysis, after).filter(
-    (each) =>
-      isObjection(each) && each.code !== "record/blank" && each.code !== "record/not-measured",
+    (each) => isObjection(each) && each.code !== "record/not-measured",
   );
   return first === undefined ? "" : `, although ${first.message}`;
 }

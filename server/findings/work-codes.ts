@@ -318,6 +318,10 @@ export const workCodes = {
     what: "The running torque of a locking nut was measured far from what the plan has.",
     todo: "Write it into the joint and tighten again by the setting that comes out.",
   },
+  "record/running-unread": {
+    what: "A locking nut was brought to its torque, and nobody put on record how hard it turns before it seats.",
+    todo: "Read its running torque and write `running` in the entry.",
+  },
   "record/wrong-instrument": {
     what: "A joint was tightened with a gauge, or a figure measured with a torque wrench.",
     todo: "Mend the name of the instrument, or do it again with the right one.",

@@ -156,6 +156,14 @@ export const jointFamily = {
     message: `the running torque of ${named(joint)} was measured ${writer.torque(found)}, the plan has ${writer.torque(planned)} ± ${writer.torque(allowed)}: what the wrench is set to rests on it`,
     hint: "write it into the joint's `running_torque` and tighten again by the setting that comes out; a nut that turns too lightly no longer locks, one that turns too hard has a damaged thread",
   }),
+  "record/running-unread": (
+    { joint, planned }: OfJoint & { readonly planned: number },
+    writer,
+  ) => ({
+    severity: "note",
+    message: `nobody put the running torque of ${named(joint)} on record: what the wrench is set to has the plan's ${writer.torque(planned)} in it`,
+    hint: "read what it takes to turn each nut before it seats, and write the highest as `running` in the entry that tightens it",
+  }),
   "record/wrench-reading": (
     { joint, found, wanted }: OfJoint & { readonly found: number; readonly wanted: number },
     writer,

@@ -63,6 +63,8 @@ export interface JointEvent extends LogEntry {
   readonly rechecked?: boolean;
   readonly loosened?: boolean;
   readonly renewed?: boolean;
+  /** A `?` stands in it: what is not there is still to be filled in. */
+  readonly isOpen: boolean;
 }
 
 /** A figure of the build measured; how far it is from the spec is left to the analysis. */

@@ -24,6 +24,9 @@ export function jointFindings(history: JointHistory): readonly Found[] {
   );
 }
 
+/** In N·m, what comes of working out the torque of a nut that is no locking one. */
+const nothing = 1e-6;
+
 /** As long as nothing is done to the joint nothing else is said of it. */
 const kept = new Alike<JointHistory, readonly Found[]>(1);
 
@@ -147,16 +150,16 @@ function shownBy({ joint, torque }: JointEvent): number | undefined {
   return (torque.value * setting) / applied;
 }
 
-/** Passes left out or going down, fasteners left out, old fasteners put in again. */
+/** Passes left out or going down, fasteners or the running torque left out, old fasteners put in again. */
 function roundFindings(history: JointHistory): Found[] {
-  const { path: joint, count, singleUse } = history.joint;
+  const { path: joint, count, singleUse, running: planned } = history.joint;
   const findings: Found[] = [];
   for (const { event, from } of history.falling) {
     if (history.isRedone(event)) continue;
     const { pass = 0, anchor } = event;
     findings.push({ is: "record/falling-pass", joint, pass, from, anchor });
   }
-  for (const [index, { events, skipped, left }] of history.rounds.entries()) {
+  for (const [index, { events, completed, skipped, left }] of history.rounds.entries()) {
     const [first] = events;
     if (first === undefined || history.isRedone(first)) continue;
     const highest = events.reduce<JointEvent | undefined>(
@@ -170,6 +173,11 @@ function roundFindings(history: JointHistory): Found[] {
     for (const { event, bolts: missing } of left) {
       const { pass, anchor } = event;
       findings.push({ is: "record/bolts", joint, pass, missing, count, anchor });
+    }
+    if (planned > nothing && completed !== undefined) {
+      const isTold = events.some(({ running, isOpen }) => running !== undefined || isOpen);
+      const { anchor } = completed;
+      if (!isTold) findings.push({ is: "record/running-unread", joint, planned, anchor });
     }
     const before = history.completions.some((each) => each.place < first.place);
     if (singleUse && index > 0 && before) {

@@ -129,6 +129,14 @@ export class JointHistory {
     return this.isFull ? this.completions[this.completions.length - 1] : undefined;
   }
 
+  /** Whether the round it is in has it how hard a locking nut turns; once tight, it begins anew. */
+  get isRunningRead(): boolean {
+    if (this.isFull || this.lacks.some(({ is }) => is === "loosened" || is === "moved"))
+      return false;
+    const { events } = this.rounds[this.rounds.length - 1] ?? { events: [] };
+    return events.some(({ running }) => running !== undefined);
+  }
+
   /** The last good check since it was last tightened. */
   get rechecked(): JointEvent | undefined {
     const last = this.rechecks[this.rechecks.length - 1];

@@ -28,6 +28,8 @@ export interface Joint extends FastenerLayout {
   readonly anchor: Anchor;
   /** In N·m; open where missing. */
   readonly torque?: number;
+  /** What it takes to turn a locking nut before it seats, as planned, in N·m; 0 for all others. */
+  readonly running: number;
   /** What the nut is to feel, running torque included, in N·m. */
   readonly applied?: number;
   /** What to set the wrench to at full torque, in N·m. */
@@ -76,6 +78,7 @@ export function readJoint(build: NotedBuild, names: PlanNames, thing: Thing): Jo
     places,
   };
   const torque = figure(jointFields.torque);
+  const applied = figure(jointFields.appliedTorque) ?? torque;
   const { shares, anchor } = sharesOf(thing, count, torque);
   const turn = figure(jointFields.turn);
   // A round at full torque after the turn would turn them further.
@@ -96,7 +99,8 @@ export function readJoint(build: NotedBuild, names: PlanNames, thing: Thing): Jo
     anchor: place,
     ...layout,
     torque,
-    applied: figure(jointFields.appliedTorque) ?? torque,
+    applied,
+    running: applied === undefined || torque === undefined ? 0 : Math.max(0, applied - torque),
     setting: figure(jointFields.wrenchSetting),
     adapter: thing.entries.has(jointFields.extension),
     passes: passesOf(shares, torque, closing, turn),

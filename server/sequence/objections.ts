@@ -11,6 +11,7 @@ import type { Finding } from "../findings/finding";
 /** They say what has to follow an entry, not that it is wrong. */
 const follows: ReadonlySet<string> = new Set([
   "record/again",
+  "record/blank",
   "record/recheck-due",
   "record/recheck-missing",
 ]);

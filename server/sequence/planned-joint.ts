@@ -39,6 +39,8 @@ export function plannedJoint(build: NotedBuild, joint: Joint, progress: Progress
     pattern: joint.pattern,
     places: pointsOf(joint),
     torque,
+    running: joint.running,
+    isRunningRead: history.isRunningRead,
     setting: setting.at(torque),
     settingKnown: setting.known,
     wrench: wrench === undefined ? undefined : (wrench.title ?? wrench.name),
@@ -71,9 +73,8 @@ interface Setting {
 
 /** The running torque comes on top of each pass, before the adapter makes it another figure. */
 function settingOf(build: NotedBuild, joint: Joint): Setting {
-  const { torque, applied, setting, wrench } = joint;
+  const { applied, running, setting, wrench } = joint;
   const known = setting !== undefined || !joint.adapter;
-  const running = applied === undefined || torque === undefined ? 0 : applied - torque;
   const ratio =
     setting === undefined || applied === undefined || applied === 0 ? 1 : setting / applied;
   const step =

@@ -208,6 +208,7 @@ export class RecordReader {
       rechecked: yes(recordFields.rechecked),
       loosened: yes(recordFields.loosened),
       renewed: yes(recordFields.renewed),
+      isOpen: givens.some(({ value }) => value.type === "ask"),
     });
   }
 

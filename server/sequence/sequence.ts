@@ -137,6 +137,10 @@ export interface PlannedJoint {
   readonly places: readonly FastenerPoint[];
   /** In N·m. */
   readonly torque?: number;
+  /** What it takes to turn a locking nut before it seats, as planned, in N·m; 0 for all others. */
+  readonly running: number;
+  /** Whether that is on record of the round of tightening it is in. */
+  readonly isRunningRead: boolean;
   /** What to set the wrench to at full torque, in N·m; open where an adapter leaves it open. */
   readonly setting?: number;
   /** False where an adapter is in between and nobody says how long the wrench is. */

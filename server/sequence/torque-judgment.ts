@@ -143,10 +143,9 @@ function roomOfPass({ shares }: Joint, share: number): number {
 /** What the wrench is set to has the planned running torque in it: off by more, the torque is off. */
 function runningOff({ joint, running }: JointEvent, allowed: number): number | undefined {
   if (running === undefined) return undefined;
-  const planned = (joint.applied ?? joint.torque ?? 0) - (joint.torque ?? 0);
-  return Math.abs(running.value - planned) > (allowed + running.rounding) * (1 + rounding)
-    ? planned
-    : undefined;
+  const isOff =
+    Math.abs(running.value - joint.running) > (allowed + running.rounding) * (1 + rounding);
+  return isOff ? joint.running : undefined;
 }
 
 /** What the nut got, where only what the wrench showed is on record. */

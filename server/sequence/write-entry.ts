@@ -42,7 +42,9 @@ export interface EntryWishes {
 export interface Entries {
   /** One record a line, in the order they are written. */
   readonly lines: readonly string[];
-  /** Figures the step measures that nobody gave: they stand as `?`. */
+  /** Figures that stand in them and are read off, by path. */
+  readonly readings: readonly string[];
+  /** Figures the step measures that nobody gave: they stand as `?`, as all readings nobody gave. */
   readonly blanks: readonly string[];
 }
 
@@ -55,18 +57,16 @@ export function entriesFor(
   if (wishes.accept !== undefined && wishes.accept.length > 0) {
     const text = membersOf(concessionOf(wishes, wishes.accept));
     const about = text.includes("; ") ? `${step.path} { ${text} }` : `${step.path}.${text}`;
-    return { lines: [line(head, about)], blanks: [] };
+    return { lines: [line(head, about)], readings: [], blanks: [] };
   }
   if (wishes.undo === true) {
-    return { lines: [line(head, `${step.path}.done: no`)], blanks: [] };
+    return { lines: [line(head, `${step.path}.done: no`)], readings: [], blanks: [] };
   }
   const writer = new FigureWriter(sequence.style);
-  const blanks = step.measure
-    .map(({ path }) => path)
-    .filter((path) => wishes.readings?.has(path) !== true);
-  const measured = step.measure.map(({ path }) =>
-    readingEntry(path, wishes.readings?.get(path) ?? "?", head),
-  );
+  const measures = step.measure.map(({ path }) => path);
+  const readings = [...measures, ...step.tighten.filter(asksRunning).map(runningOf)];
+  const blanks = measures.filter((path) => wishes.readings?.has(path) !== true);
+  const measured = measures.map((path) => readingEntry(path, readingAt(path, wishes), head));
   const tightened = step.tighten.flatMap((joint) =>
     tightenings(writer, step, joint, wishes).map(({ text, wrench }) =>
       line({ ...head, with: head.with ?? wrench }, text),
@@ -81,7 +81,7 @@ export function entriesFor(
   ];
   const own = membersOf([["done", "yes"], ...more]);
   const done = own === "done: yes" ? `${step.path}.${own}` : `${step.path} { ${own} }`;
-  return { lines: [...measured, ...tightened, ...rechecked, line(head, done)], blanks };
+  return { lines: [...measured, ...tightened, ...rechecked, line(head, done)], readings, blanks };
 }
 
 /** One figure, by itself: `record … { van.odometer: 41230 mi }`. */
@@ -130,20 +130,38 @@ export function appended(log: string | undefined, uses: string, lines: readonly 
 
 // ───────────────────────────── helpers ─────────────────────────────
 
+function readingAt(path: string, { readings }: EntryWishes): string {
+  return readings?.get(path) ?? "?";
+}
+
+/** A locking nut: how hard it turns is read before it seats. */
+function asksRunning({ running, isRunningRead }: PlannedJoint): boolean {
+  return running > 1e-6 && !isRunningRead;
+}
+
+function runningOf({ path }: PlannedJoint): string {
+  return `${path}.${recordFields.running}`;
+}
+
 function tightenings(
   writer: FigureWriter,
   { tightenTo }: PlannedStep,
   joint: PlannedJoint,
-  { torque: told }: EntryWishes,
+  wishes: EntryWishes,
 ): { readonly text: string; readonly wrench: string | undefined }[] {
   const whole = tightenTo >= 1 - 1e-9;
+  const told = wishes.torque;
+  const running = asksRunning(joint)
+    ? `running: ${readingAt(runningOf(joint), wishes)}`
+    : undefined;
   const passes = joint.passes.filter(
     ({ share, circular, turn }) =>
       share <= tightenTo + 1e-9 && (whole || (!circular && turn === undefined)),
   );
   if (passes.length === 0) {
     const part = joint.torque === undefined ? undefined : joint.torque * tightenTo;
-    const text = `${joint.path} { tightened: ${told ?? writer.torque(part)} }`;
+    const members = [`tightened: ${told ?? writer.torque(part)}`, running];
+    const text = `${joint.path} { ${members.filter((each) => each !== undefined).join("; ")} }`;
     return [{ text, wrench: joint.wrench }];
   }
   return passes.map((pass, index) => {
@@ -154,6 +172,7 @@ function tightenings(
         : pass.torque === undefined
           ? undefined
           : `tightened: ${pass.share >= 1 - 1e-9 ? (told ?? writer.torque(pass.torque)) : writer.torque(pass.torque)}`,
+      index === 0 ? running : undefined,
       joint.passes.length > 1 ? `pass: ${pass.number}` : undefined,
       isLast && whole ? "held: yes" : undefined,
     ];

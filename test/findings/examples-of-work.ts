@@ -228,6 +228,7 @@ export const ofWork = {
   "record/turn-off": [{ joint, found: Math.PI / 6, wanted: Math.PI / 2 }],
   "record/turn-off none": [{ joint, found: Math.PI / 2 }],
   "record/running-off": [{ joint, found: 9, planned: 4, allowed: 1 }],
+  "record/running-unread": [{ joint, planned: 4 }],
   "record/wrench-reading": [{ joint, found: 90, wanted: 101.7 }],
   "record/wrench-range": [
     { joint, instrument: "the small wrench", torque: 101.7, least: 5, most: 25 },

@@ -195,11 +195,24 @@ record "a" 2026-03-01 with "large wrench" { bolts { tightened: 20 lb-ft  held: y
     ]);
   });
 
+  test("how hard a locking nut turns belongs on record with the entry that tightens it", () => {
+    const told = (more: string, inside: string): readonly string[] =>
+      findingsOf(`joint nut { torque: 40 lb-ft  ${more} }
+record 2026-03-02 { nut { tightened: 40 lb-ft  held: yes  ${inside} } }
+`).map((each) => each.split(": ")[1] ?? "");
+    const locking = "running_torque: 8 lb-ft";
+    expect(told("", "")).toEqual([]);
+    expect(told("running_torque: 0 lb-ft", "")).toEqual([]);
+    expect(told(locking, "")).toEqual(["record/running-unread"]);
+    expect(told(locking, "running: 7 lb-ft")).toEqual([]);
+    expect(told(locking, "running: ?")).toEqual(["record/blank"]);
+  });
+
   test("with a running torque on top, either figure is right", () => {
     const text = (
       torque: string,
     ): string => `joint nut { torque: 40 lb-ft  running_torque: 8 lb-ft }
-record "a" 2026-03-01 { nut { tightened: ${torque}  held: yes } }`;
+record "a" 2026-03-01 { nut { tightened: ${torque}  running: 8 lb-ft  held: yes } }`;
     expect(findingsOf(text("48 lb-ft"))).toEqual([]);
     expect(findingsOf(text("40 lb-ft"))).toEqual([]);
     expect(findingsOf(text("44 lb-ft")).length).toBe(1);

@@ -15,6 +15,7 @@ wrench click "click wrench" { least: 20 lb-ft  most: 100 lb-ft }
 housing tube { face_to_face: 58 in }
 joint studs "Studs" { count: 4  torque: 60 lb-ft  passes: [25 %, 100 %]  wrench: click }
 joint cap { torque: 30 lb-ft }
+joint castle { torque: 80 lb-ft  running_torque: 6 lb-ft }
 joint bolts { count: 2  torque: 50 lb-ft  pattern: line  passes: [100 %]  turn: 90 deg }
 procedure job {
   step snug { tighten: studs  tighten_to: 25 % }
@@ -23,13 +24,15 @@ procedure job {
   step single { tighten: cap }
   step turn { tighten: bolts }
   step again { recheck: studs }
+  step locked_snug { tighten: castle  tighten_to: 40 % }
+  step locked { tighten: castle }
 }
 `;
 const head = { date: "2026-04-04", by: "R. Calder" };
 const begin = 'record 2026-04-04 by "R. Calder"';
 
-function lines(name: string, wishes?: EntryWishes, more: object = {}) {
-  const sequence = sequenceOf(analyze(plan));
+function lines(name: string, wishes?: EntryWishes, more: object = {}, log = "") {
+  const sequence = sequenceOf(analyze(`${plan}${log}`));
   const step = sequence.steps.find(({ path }) => path === `job.${name}`);
   if (step === undefined) throw new Error(`no step ${name}`);
   return entriesFor(sequence, step, { ...head, ...more }, wishes);
@@ -47,6 +50,21 @@ describe("entries of a step", () => {
       `${begin} with "click wrench" { studs { tightened: 60 lb-ft; pass: 3; held: yes } }`,
       `${begin} { job.tight.done: yes }`,
     ]);
+  });
+
+  test("how hard a locking nut turns is left to be filled in, once for each round", () => {
+    const { lines: all, blanks, readings } = lines("locked");
+    expect([blanks, readings]).toEqual([[], ["castle.running"]]);
+    expect(all[0]).toBe(`${begin} { castle { tightened: 80 lb-ft; running: ?; held: yes } }`);
+    const read = new Map([["castle.running", "5.5 lb-ft"]]);
+    expect(lines("locked", { readings: read }).lines[0]).toContain("running: 5.5 lb-ft; held");
+    const snugged = (entry: string): string =>
+      lines("locked", {}, {}, `record 2026-04-03 { castle { ${entry} } }\n`).lines[0] ?? "";
+    expect(snugged("tightened: 32 lb-ft; running: 6 lb-ft")).not.toContain("running");
+    expect(snugged("tightened: 80 lb-ft; running: 6 lb-ft; held: yes")).toContain("running: ?");
+    const off =
+      "tightened: 32 lb-ft; running: 6 lb-ft } }\nrecord 2026-04-03 { castle { loosened: yes";
+    expect(snugged(off)).toContain("running: ?");
   });
 
   test("what was read and what it was brought to", () => {
@@ -95,6 +113,7 @@ describe("entries of a step", () => {
     );
     expect(lines("tight", { undo: true })).toEqual({
       lines: [`${begin} { job.tight.done: no }`],
+      readings: [],
       blanks: [],
     });
   });
@@ -109,6 +128,7 @@ describe("entries of a step", () => {
       lines: [
         `${begin} { job.tight { accepted: [tube.face_to_face, job.tight]; until: 2027-01-31; because: "it fits"; follows: "shim" } }`,
       ],
+      readings: [],
       blanks: [],
     });
     expect(lines("tight", { accept, undo: true, ...more }).lines).toEqual([
