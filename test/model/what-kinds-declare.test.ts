@@ -6,6 +6,7 @@ import { describe, expect, test } from "vitest";
 import { textAt } from "../../grammar/anchor";
 import { parseFile } from "../../grammar/source-file";
 import type { FieldDefinition, FieldType, Vocabulary } from "../../server/model/definition";
+import { kindFindings } from "../../server/model/kind-findings";
 import { type KeyValue, lookUp } from "../../server/model/look-up";
 import { buildVocabulary, declaresWords, emptyVocabulary } from "../../server/model/vocabulary";
 import { dimensionless, measureNamed } from "../../server/units";
@@ -682,4 +683,126 @@ table keyless { b: number  row 1 }
     expect(asked("empty", 4)).toEqual({ missed: { is: "values" } });
     expect(asked("keyless")).toEqual({ misuse: { is: "table/use no-key", table: "keyless" } });
   });
+});
+
+test("what is wrong in the formulas, defaults and ranges of a kind is told before there is a thing of it", () => {
+  const { vocabulary, told } = declared(`designation pipe_size "Pipe" {
+  across: length
+  form "{across mm}"
+}
+kind base {
+  wide: length
+  relation "old": wide = wied
+  check "old": wide > wied
+  curve old: wied over x from 0 to 1
+  from_base: length default wied
+}
+kind jig is base {
+  long: length
+  mass: mass
+  form: one_of(round, square)
+  pipe: pipe_size
+  word: text
+  good: yes_no
+  jig: jig optional
+  jigs: list of jig
+  relation "right": wide = long
+  relation "when" when lnog > 1 m: wide = long
+  relation "sides": wide = mass
+  relation "given" when given(lnog): wide = long
+  relation "through": wide = jig.lnog
+  relation "figure": wide = long.x
+  relation "pipe": wide = pipe.across
+  relation "pipe part": wide = pipe.wall
+  relation "thing": wide = jig
+  relation "owner": wide = owner.wide
+  relation "list": wide = sum(jigs.wide)
+  check "right": wide > long
+  check "when" when lnog > 1 m: wide > long
+  check "sides": wide > mass
+  check "word": form == round
+  curve right: wide * x over x from 0 to 1
+  curve measured: wide + x over x from 0 mm to long step 1 mm
+  curve sides: wide + x over x from 0 to 1
+  curve bound: wide over x from lnog to 1
+  curve end: wide over x from 0 mm to lnog
+  curve step: wide over x from 0 to 1 step lnog
+  curve inside: x.y over x from 0 to 1
+  curve mine: wied * x over x from 0 to 1
+  d_right: length default 2 in
+  d_formula: length default 2 * wide
+  d_spread: length default 2 * wide ± 1 mm
+  d_share: length default 2 * wide ± 1 %
+  d_nothing: length default 2 * wide ± -1 mm
+  d_unit: length default 2
+  d_clash: length default 2 * mass
+  d_zero: length default 0
+  d_name: length default lnog
+  d_pipe: length default pipe.across
+  d_later: length default sum(jigs.wide)
+  d_word: length default "x"
+  d_choice: one_of(a, b) default a
+  d_choice_text: one_of(a, b) default "b"
+  d_not_a_choice: one_of(alpha, beta) default alhpa
+  d_pipe_right: pipe_size default 33.7
+  d_pipe_text: pipe_size default "33.7"
+  d_pipe_wrong: pipe_size default x
+  d_text: text default "x"
+  d_text_wrong: text default x
+  d_yes: yes_no default yes
+  d_yes_wrong: yes_no default x
+  d_date: date default 2026-03-14
+  d_list: list of length default [1 in]
+  r_right: length range 1 in..2 in
+  r_unit: length range 1..2 in
+  r_order: length range 2 in..1 in
+  r_formula: length range 1 in..wide
+  r_word: text range 1..2
+}
+`);
+  expect(told).toEqual([]);
+  expect(
+    kindFindings(vocabulary).map(({ is, anchor }) => `${is} \`${textAt(anchor)}\``),
+  ).toMatchInlineSnapshot(`
+    [
+      "name/unknown-field \`wied\`",
+      "name/unknown-field \`wied\`",
+      "name/unknown-field \`wied\`",
+      "name/unknown-field \`wied\`",
+      "name/unknown-field \`lnog\`",
+      "unit/clash sides \`mass\`",
+      "name/unknown-field \`lnog\`",
+      "name/unknown-field \`lnog\`",
+      "name/unknown-field \`x\`",
+      "name/unknown-field \`wall\`",
+      "value/thing-in-formula \`jig\`",
+      "name/unknown-field \`owner\`",
+      "name/unknown-field \`lnog\`",
+      "unit/clash sides \`wide > mass\`",
+      "unit/clash sides \`wide + x\`",
+      "name/unknown-field \`lnog\`",
+      "name/unknown-field \`lnog\`",
+      "name/unknown-field \`lnog\`",
+      "name/unknown-field \`x\`",
+      "name/unknown-field \`wied\`",
+      "value/tolerance-in-formula \`1 %\`",
+      "value/tolerance-in-formula \`-1 mm\`",
+      "unit/missing \`2\`",
+      "unit/clash default \`2 * mass\`",
+      "unit/missing \`0\`",
+      "name/unknown-field \`lnog\`",
+      "value/not-a-number \`"x"\`",
+      "value/not-a-choice default \`alhpa\`",
+      "value/wrong default \`x\`",
+      "value/not-a-text \`x\`",
+      "value/wrong yes-no \`x\`",
+      "value/limits order \`2 in..1 in\`",
+      "value/limits formula \`1 in..wide\`",
+    ]
+  `);
+  // Kinds of the library are looked over by its own tests.
+  const kinds = new Map(
+    [...vocabulary.kinds].map(([name, kind]) => [name, { ...kind, library: true }]),
+  );
+  expect(kindFindings({ ...vocabulary, kinds })).toEqual([]);
 });
