@@ -89,7 +89,8 @@ describe("a designation", () => {
     if (found === undefined) throw new Error("it is declared");
     return found;
   };
-  const pipe = designation(`across: length
+  const pipe = () =>
+    designation(`across: length
   wall: length
   grade: text
   turns: number
@@ -98,7 +99,7 @@ describe("a designation", () => {
 
   test("is read by the first form that fits, blanks at its ends or doubled set aside", () => {
     const read = (text: string) => {
-      const parts = readDesignation(pipe, text);
+      const parts = readDesignation(pipe(), text);
       return parts && Object.fromEntries(parts);
     };
     expect(read("45x2 A-3")).toEqual({ across: 0.045, wall: 0.002, grade: "A", turns: 3 });
@@ -106,13 +107,14 @@ describe("a designation", () => {
     expect(read("2 in")).toEqual({ across: 0.0508 });
     expect(read("45y2")).toBeUndefined();
     // Asked again, the very same.
-    expect(readDesignation(pipe, "45x2")).toBe(readDesignation(pipe, "45x2"));
-    expect(readDesignation(pipe, "x")).toBeUndefined();
-    expect(readDesignation(pipe, "x")).toBeUndefined();
+    const one = pipe();
+    expect(readDesignation(one, "45x2")).toBe(readDesignation(one, "45x2"));
+    expect(readDesignation(one, "x")).toBeUndefined();
+    expect(readDesignation(one, "x")).toBeUndefined();
   });
 
   test("is written as its forms say, without what may be left out, up to four of them", () => {
-    expect(formsInWords(pipe)).toBe("‹across›x‹wall› or ‹across›");
+    expect(formsInWords(pipe())).toBe("‹across›x‹wall› or ‹across›");
     expect(formsInWords(designation('a_b: number\nform "{a_b}"\nform "{a_b}[ x]"'))).toBe("‹a b›");
     const forms = (count: number) =>
       designation(
@@ -133,7 +135,7 @@ describe("a designation", () => {
     expect(missingUnits(circle, " 5x200 ")).toEqual(["in", "mm"]);
     expect(missingUnits(circle, "5x200 mm")).toEqual([]);
     expect(missingUnits(circle, "5y200")).toEqual([]);
-    expect(missingUnits(pipe, "5")).toEqual(["in", "mm"]);
+    expect(missingUnits(pipe(), "5")).toEqual(["in", "mm"]);
     expect(missingUnits(designation('a: number\nform "{a}x"'), "5")).toEqual([]);
   });
 });

@@ -1,5 +1,8 @@
 /** Where the room for parts and for terms of sums ends, to the very last one, and who is told. */
 import { describe, expect, test } from "vitest";
+import type { Anchor } from "../../grammar/anchor";
+import { parseFile } from "../../grammar/source-file";
+import type { Item } from "../../grammar/syntax";
 import { mostTermsOfAll, overfullFinding, roomForPart, Terms } from "../../server/model/budget";
 import { Thing } from "../../server/model/thing";
 import { analyzed } from "./build";
@@ -7,7 +10,11 @@ import { analyzed } from "./build";
 const most = 50_000;
 
 describe("terms of sums", () => {
-  const { anchor } = analyzed("wheel w {}").things.find(({ path }) => path === "w") as Thing;
+  const anchor: Anchor = {
+    uri: "file:///shop/build.trammel",
+    item: parseFile("wheel w {}").items[0] as Item,
+    span: { start: 0, end: 10 },
+  };
 
   function spending(left: number, ...counts: readonly [count: number, placed?: "nowhere"][]) {
     const told: unknown[] = [];
