@@ -108,7 +108,7 @@ function usualOf(variable: ModelVariable | undefined, solved: SolvedCell): Given
   const field = variable?.part ?? variable?.field;
   const node = field?.default;
   if (variable === undefined || node === undefined) return undefined;
-  const reading = readFigure(node, variable.measure, () => "");
+  const reading = readFigure(node, variable.measure);
   if (reading.is === "figure") {
     const { value, low, high } = reading.figure;
     return { value, low, high, rounding: 0 };

@@ -8,7 +8,7 @@
  * Must not know: steps, joints, the order of work.
  */
 
-import { type Anchor, textAt } from "../../grammar/anchor";
+import type { Anchor } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import { type LiteralFigure, readFigure } from "../model/literal";
 import type { Entry } from "../model/thing";
@@ -112,7 +112,7 @@ export function measurementOf({
   measure,
 }: FigureOnRecord): Measurement | undefined {
   const anchor = { ...record.anchor, span: given.value.span };
-  const reading = readFigure(given.value, measure, (span) => textAt({ ...anchor, span }));
+  const reading = readFigure(given.value, measure);
   const field = given.path.names[given.path.names.length - 1];
   if (reading.is !== "figure" || field === undefined) return undefined;
   const entry: Entry = {

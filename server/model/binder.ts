@@ -19,7 +19,7 @@ import type { FileScope } from "../names/scope";
 import { roomForPart } from "./budget";
 import type { FieldDefinition, Vocabulary } from "./definition";
 import { impliedDepth, impliedThing } from "./implied";
-import { Questions } from "./questions";
+import { type Answer, Questions } from "./questions";
 import { firstFew, misnamed } from "./spelling";
 import { notAPart, type Target, type UnknownTarget, unknownField, unknownName } from "./target";
 import { type Entry, Thing } from "./thing";
@@ -84,11 +84,7 @@ export class Binder implements NameWorld<Thing, FieldDefinition, string> {
   }
 
   /** Notes what was learned of a thing that is not one's own. */
-  note(
-    thing: Thing,
-    ask: (thing: Thing, binder: Binder) => Thing | string | number | boolean | undefined,
-    answer: Thing | string | number | boolean | undefined,
-  ): void {
+  note(thing: Thing, ask: (thing: Thing, binder: Binder) => Answer, answer: Answer): void {
     if (this.noted === "nothing" || thing.top === this.own) return;
     const { id } = thing;
     if (this.noted === "things") {
@@ -251,22 +247,15 @@ export class Binder implements NameWorld<Thing, FieldDefinition, string> {
   /** The things of a list field: those written, or else the things of that kind inside. */
   listed(thing: Thing, field: FieldDefinition): readonly Thing[] {
     const found = this.findListed(thing, field);
-    if (this.noted === "things") this.questions.asked.add(thing.id.top);
-    if (this.noted === "all" && thing.top !== this.own) {
-      const { id } = thing;
-      const { name } = field;
-      this.questions.note(
-        thing,
-        (facts) => {
-          const other = facts.thing(id);
-          const same = other?.field(name);
-          return other === undefined || same === undefined
-            ? undefined
-            : facts.findListed(other, same);
-        },
-        found,
-      );
-    }
+    const { name } = field;
+    this.note(
+      thing,
+      (other, binder) => {
+        const same = other.field(name);
+        return same === undefined ? undefined : binder.findListed(other, same);
+      },
+      found,
+    );
     return found;
   }
 

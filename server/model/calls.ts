@@ -209,7 +209,6 @@ function stackCall<R>(
 ): FormulaValue {
   const [list, wanted, allowed, counts] = values;
   if (
-    values.length < 3 ||
     values.length > 4 ||
     list?.is !== "list" ||
     wanted?.is !== "number" ||

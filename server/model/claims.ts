@@ -10,6 +10,7 @@
 import { type Anchor, textAt } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import type { Findings } from "../findings/collected";
+import type { Condition } from "../solve/expression";
 import {
   type Dimension,
   dimensionless,
@@ -24,7 +25,7 @@ import type { CheckDefinition, CurveDefinition, Vocabulary } from "./definition"
 import type { Environment } from "./denotation";
 import type { Figures } from "./figures";
 import type { FormulaNames, FormulaScope } from "./formula-names";
-import { type CheckTemplate, compileCheck, type FormPool, whenSays } from "./kind-environment";
+import { type CheckTemplate, type FormPool, whenSays } from "./kind-environment";
 import {
   type FigureQuantity,
   type Location,
@@ -68,18 +69,19 @@ export class Claims {
       return;
     }
     const environment = this.names.environmentOf(thing);
-    const says = whenOf(check.node.when, environment);
+    const { when, condition } = check.node;
+    const says = whenOf(when, environment);
     if (says === false) return;
-    if (template !== "later" && says !== "figures") {
-      const { condition } = template;
-      if (says === "open") this.unjudged(thing, check);
-      else if (condition.op !== "always" || !condition.value)
-        this.fromTemplate(thing, check, template);
+    if (says === "open") {
+      this.unjudged(thing, check);
       return;
     }
-    const compiled = compileCheck(check.node, environment);
-    const usable = compiled !== undefined && compiled !== "later" && compiled.applies;
-    if (!usable || compiled.later || compiled.problems.length > 0) this.unjudged(thing, check);
+    if (template !== "later" && says === true) {
+      this.fromTemplate(thing, check, template);
+      return;
+    }
+    const compiled = compileCondition(condition, environment, says === true ? undefined : when);
+    if (!compiled.applies || compiled.later) this.unjudged(thing, check);
     else this.addClaim(compiled, check, thing, false);
   }
 
@@ -88,6 +90,7 @@ export class Claims {
     check: CheckDefinition,
     { references, condition, compared, when, waits }: Exclude<CheckTemplate, "later" | undefined>,
   ): void {
+    if (isSettled(condition)) return;
     const figures = waits
       ? this.figures.figuresOfItsOwn(thing, references)
       : this.figures.figuresAlong(thing, references);
@@ -129,9 +132,8 @@ export class Claims {
     thing: Thing | undefined,
     own: boolean,
   ): void {
-    const settled = compiled.condition.op === "always" && compiled.condition.value;
     // The builder's own checks are listed even where words alone settle them.
-    if (settled && !own) return;
+    if (!own && isSettled(compiled.condition)) return;
     this.list.push({
       condition: compiled.condition,
       compared: compiled.compared,
@@ -148,8 +150,10 @@ export class Claims {
   addCurve(at: FormulaScope, curve: CurveDefinition, anchor: Anchor | undefined): void {
     const { node } = curve;
     const environment = this.names.environment(at, anchor);
-    const written = [node.from, node.to, ...(node.step === undefined ? [] : [node.step])];
-    const bounds = written.map((bound) => compileExpression(bound, environment));
+    const from = compileExpression(node.from, environment);
+    const to = compileExpression(node.to, environment);
+    const step = node.step && compileExpression(node.step, environment);
+    const bounds = step === undefined ? [from, to] : [from, to, step];
     const parameterMeasure = measureOfParameter(node, bounds);
     if (parameterMeasure === undefined) return;
     const compiled = compileExpression(node.value, {
@@ -164,24 +168,16 @@ export class Claims {
     const all = [compiled, ...bounds];
     if (anchor !== undefined) {
       for (const each of all) this.findings.raise(each.problems, anchor);
-      for (const [at, { span }] of [node.value, ...written].entries())
-        if (all[at]?.word !== undefined)
-          this.findings.raise([{ is: "value/not-a-number word", span }], anchor);
+      for (const [at, written] of [node.value, node.from, node.to, node.step].entries())
+        if (written !== undefined && all[at]?.word !== undefined)
+          this.findings.raise([{ is: "value/not-a-number word", span: written.span }], anchor);
     }
-    if (
-      all.some(
-        (each) =>
-          each.problems.length > 0 || !each.applies || each.later || each.word !== undefined,
-      )
-    )
-      return;
+    if (all.some((each) => !each.applies || each.later || each.word !== undefined)) return;
     const quantity = (each: CompiledExpression<Location>): FigureQuantity => ({
       expression: each.expression,
       figures: each.references.map((reference) => this.figures.figure(reference)),
     });
     const slot = compiled.references.indexOf("parameter");
-    const [from, to, step] = bounds.map(quantity);
-    if (from === undefined || to === undefined) return;
     this.curves.push({
       curve,
       thing: at.thing,
@@ -194,9 +190,9 @@ export class Claims {
       parameterSlot: slot < 0 ? undefined : slot,
       measure: compiled.measure ?? measureWritten([], compiled.dimension),
       parameterMeasure,
-      from,
-      to,
-      step,
+      from: quantity(from),
+      to: quantity(to),
+      step: step && quantity(step),
     });
   }
 
@@ -217,14 +213,19 @@ export class Claims {
 
 // ───────────────────────────── helpers ─────────────────────────────
 
+/** A check that holds by its words alone says nothing. */
+function isSettled(condition: Condition): boolean {
+  return condition.op === "always" && condition.value;
+}
+
 /** Whether a `when` holds by its words alone; `open` where it cannot be told. */
 function whenOf<R>(
   node: syntax.Expression | undefined,
   environment: Environment<R>,
 ): boolean | "figures" | "open" {
   if (node === undefined) return true;
-  const { applies, later, problems, condition } = compileCondition(node, environment);
-  if (!applies || later || problems.length > 0) return "open";
+  const { applies, later, condition } = compileCondition(node, environment);
+  if (!applies || later) return "open";
   return condition.op === "always" ? condition.value : "figures";
 }
 

@@ -104,13 +104,11 @@ class Compiler<R> extends Formula<R> {
       case "path":
         return this.path(node);
       case "text":
-        return { is: "word", value: node.value };
-      case "designation":
-        return { is: "word", value: node.text };
-      case "date":
-        return { is: "word", value: node.text };
       case "yes_no":
         return { is: "word", value: node.value };
+      case "designation":
+      case "date":
+        return { is: "word", value: node.text };
       case "list":
         return { is: "list", items: node.items.map((item) => this.value(item, wanted)) };
       case "unary":

@@ -13,7 +13,7 @@ import type { Dimension, Measure } from "../units";
 export interface CompileResult<R> {
   readonly references: readonly R[];
   readonly problems: readonly Problem[];
-  /** False where something it uses is unset: the formula says nothing then. */
+  /** False where something it uses is unset, or anything is wrong: the formula says nothing then. */
   readonly applies: boolean;
   /** True where only a particular thing can complete it. */
   readonly later: boolean;
@@ -65,14 +65,4 @@ export interface CompiledExpression<R> extends CompileResult<R> {
   readonly measure?: Measure;
   /** Set where the value is a word rather than a number. */
   readonly word?: string | boolean;
-}
-
-/** Whether words alone settle a condition, and it holds. */
-export function isTrue(compiled: CompiledCondition<unknown>): boolean {
-  return (
-    compiled.applies &&
-    compiled.problems.length === 0 &&
-    compiled.condition.op === "always" &&
-    compiled.condition.value
-  );
 }

@@ -10,6 +10,9 @@ import type { Condition } from "../solve/expression";
 import type { Formula } from "./formula";
 import type { FormulaValue, NumberValue } from "./formula-value";
 
+/** What is wrong, or not there, keeps what it stands in from being used: what it says does not matter. */
+const notJudged: Condition = { op: "always", value: true };
+
 /** A condition as the solver knows it; what cannot be one is told. */
 export function conditionOf<R>(formula: Formula<R>, node: syntax.Expression): Condition {
   switch (node.type) {
@@ -37,7 +40,7 @@ export function conditionOf<R>(formula: Formula<R>, node: syntax.Expression): Co
     formula.problem({ is: "value/not-a-condition" }, node.span);
   }
   formula.applies = false;
-  return { op: "always", value: true };
+  return notJudged;
 }
 
 function comparison<R>(
@@ -50,24 +53,24 @@ function comparison<R>(
   const [left, right] = sides(formula, node);
   if (left.is === "nothing" || right.is === "nothing") {
     if (!formula.later) formula.applies = false;
-    return { op: "always", value: true };
+    return notJudged;
   }
   if (left.is === "word" || right.is === "word") {
     if (left.is === "list" || right.is === "list") {
       formula.oneOfSeveral(left.is === "list" ? node.left.span : node.right.span);
-      return { op: "always", value: true };
+      return notJudged;
     }
     if (left.is !== right.is) {
       const told = { left: spoken(left), right: spoken(right) };
       formula.problem({ is: "value/clash", ...told }, node.span);
-      return { op: "always", value: true };
+      return notJudged;
     }
     if (left.is === "word" && right.is === "word")
       return { op: "always", value: compareWords(relation, left.value, right.value) };
   }
   if (left.is !== "number" || right.is !== "number") {
     formula.oneOfSeveral(left.is === "list" ? node.left.span : node.right.span);
-    return { op: "always", value: true };
+    return notJudged;
   }
   formula.agree(left, right, node.span, relation);
   const base = left.zero ? right : left;

@@ -41,7 +41,6 @@ function read(definition: DesignationDefinition, text: string): DesignationParts
 
 /** The units that would make a text whole whose last figure lacks one: `in` and `mm` of `5x200`. */
 export function missingUnits(definition: DesignationDefinition, text: string): readonly string[] {
-  if (!/\d$/.test(text.trim())) return [];
   const units = [...definition.parts.values()].flatMap(({ type }) =>
     type.form === "measure" && type.measure.units.length > 0
       ? [type.measure.inch.unit, type.measure.metric.unit]

@@ -8,7 +8,7 @@
  * Must not know: how systems are solved, how files are read, the trade.
  */
 
-import { type Anchor, textAt } from "../../grammar/anchor";
+import type { Anchor } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import type { Item } from "../../grammar/syntax";
 import { Findings } from "../findings/collected";
@@ -202,7 +202,7 @@ class Elaboration {
 
   /** Which answer is meant is said by a figure; what is none is told. */
   private lookAtNear({ anchor }: Entry, near: NonNullable<Entry["near"]>, measure: Measure): void {
-    const reading = readFigure(near, measure, (span) => textAt({ ...anchor, span }));
+    const reading = readFigure(near, measure);
     if (reading.is === "problem") this.findings.raise([reading.problem], anchor);
     if (reading.is !== "formula") return;
     this.findings.add({

@@ -99,10 +99,10 @@ function tell(
   closing: FieldDefinition,
   report: Report,
 ): void {
-  const steps = round.slice(0, mostTold).map(({ kind, field }) => ({
+  const steps = round.slice(0, mostTold).map(({ kind, field }, at) => ({
     kind: kind.name,
     field: field?.name ?? "",
-    to: field?.type.form === "part" ? field.type.kind : name,
+    to: round[at + 1]?.kind.name ?? name,
   }));
   report({ is: "name/circular", name, steps, closing: closing.name, anchor: closing.anchor });
 }

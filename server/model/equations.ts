@@ -17,7 +17,7 @@ import type { CompiledEquation, CompiledExpression } from "./compiled";
 import type { FieldDefinition, RelationDefinition, Vocabulary } from "./definition";
 import type { Figures } from "./figures";
 import type { FormulaNames, FormulaScope } from "./formula-names";
-import { compileRelation, type FormPool, type Template, whenSays } from "./kind-environment";
+import { type FormPool, type Template, whenSays } from "./kind-environment";
 import { readOff, withOwnSpread } from "./literal";
 import {
   type FigureEquation,
@@ -50,9 +50,10 @@ export class Equations {
   /** What gives a figure that is not written as one: its formula, or else its default. */
   workOut(variable: ModelVariable, entry: Entry | undefined): void {
     const definition = variable.part ?? variable.field;
-    if (entry !== undefined && variable.figure !== undefined) this.wish(variable, entry);
-    else if (entry !== undefined) this.formula(variable, entry);
-    else if (definition.default !== undefined) this.defaultFor(variable, definition);
+    const { figure } = variable;
+    if (entry === undefined) this.defaultFor(variable, definition);
+    else if (figure === undefined) this.formula(variable, entry);
+    else this.wish(variable, entry, figure.value);
   }
 
   /** The relations of the thing's kind. */
@@ -71,31 +72,28 @@ export class Equations {
     template: NonNullable<Template>,
   ): void {
     const { node } = relation;
-    const waits = template !== "later" && template.waits;
-    const says = waits ? whenSays(node.when, this.names.environmentOf(thing)) : true;
-    if (says === false || says === "later") return;
-    const figures =
-      template === "later" || says === "figures"
-        ? []
-        : waits
-          ? this.figures.figuresOfItsOwn(thing, template.references)
-          : this.figures.figuresAlong(thing, template.references);
-    if (figures === undefined) return;
     const name = `${thing.id.path}: ${relation.title} ${thing.id.uri}`;
     const origin: Origin = { is: "relation", relation, thing: thing.id };
-    // Two routes may lead to one quantity; the form must not name it twice.
-    if (template !== "later" && says === true && distinct(figures)) {
-      const rank = rankOf(relation.word);
-      const { form, measure, when } = template;
-      this.push(
-        { name, form, figures, rank, slack: slackOf(node, measure), when },
-        origin,
-        measure,
-      );
-      return;
+    const waits = template === "later" || template.waits;
+    const says = waits ? whenSays(node.when, this.names.environmentOf(thing)) : true;
+    if (says === false || says === "later") return;
+    if (template !== "later" && says === true) {
+      const figures = waits
+        ? this.figures.figuresOfItsOwn(thing, template.references)
+        : this.figures.figuresAlong(thing, template.references);
+      if (figures === undefined) return;
+      // Two routes may lead to one quantity; the form must not name it twice.
+      if (distinct(figures)) {
+        const rank = rankOf(relation.word);
+        const { form, measure, when } = template;
+        const slack = slackOf(node, measure);
+        this.push({ name, form, figures, rank, slack, when }, origin, measure);
+        return;
+      }
     }
-    const compiled = compileRelation(node, this.names.environmentOf(thing));
-    if (compiled === undefined || compiled === "later") return;
+    const environment = this.names.environmentOf(thing);
+    const when = waits && says === true ? undefined : node.when;
+    const compiled = compileEquation(node.left, node.right, environment, when);
     this.addEquation(compiled, origin, node, name);
   }
 
@@ -132,7 +130,7 @@ export class Equations {
     node: syntax.Relation,
     name: string,
   ): void {
-    if (!compiled.applies || compiled.later || compiled.problems.length > 0) return;
+    if (!compiled.applies || compiled.later) return;
     const form = this.pool.form(compiled.left, compiled.right, compiled.references.length);
     const figures = compiled.references.map((reference) => this.figures.figure(reference));
     if (figures.length === 0) return;
@@ -150,13 +148,9 @@ export class Equations {
   }
 
   /** `inner_gap: 7/8 in`: how it is to come out. */
-  private wish(variable: ModelVariable, entry: Entry): void {
-    const { id, figure, thing, measure } = variable;
-    const form = this.pool.form(
-      { op: "slot", index: 0 },
-      { op: "number", value: figure?.value ?? 0 },
-      1,
-    );
+  private wish(variable: ModelVariable, entry: Entry, value: number): void {
+    const { id, thing, measure } = variable;
+    const form = this.pool.form({ op: "slot", index: 0 }, { op: "number", value }, 1);
     const name = `${id.name} wanted ${id.file}`;
     const origin: Origin = { is: "wish", entry, thing: thing.id };
     this.push({ name, form, figures: [id], rank: "wanted" }, origin, measure);
@@ -218,13 +212,7 @@ export class Equations {
     anchor: Anchor | undefined,
     slack?: number,
   ): void {
-    if (
-      compiled.problems.length > 0 ||
-      !compiled.applies ||
-      compiled.later ||
-      compiled.word !== undefined
-    )
-      return;
+    if (!compiled.applies || compiled.later || compiled.word !== undefined) return;
     if (compiled.references.some((reference) => pathOf(reference) === variable.name)) {
       if (anchor !== undefined) {
         this.findings.add({

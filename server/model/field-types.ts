@@ -11,7 +11,7 @@ import type * as syntax from "../../grammar/syntax";
 import { roleWords } from "../../grammar/words";
 import type { Found } from "../findings/worded";
 import type { Role } from "../solve/system";
-import { type Measure, measureNamed, measures, readUnit, unitFits } from "../units";
+import { measureNamed, measures, readUnit, unitFits } from "../units";
 import type { DesignationDefinition, FieldDefinition, FieldType } from "./definition";
 import { remarksOf } from "./remarks";
 import { misnamed, nearest } from "./spelling";
@@ -164,14 +164,6 @@ export class FieldReader {
 const wordsOfFields = ["shown", "optional", "found out", ...roleWords];
 const plainTypes = ["text", "yes_no", "date"];
 
-const ratio = measureNamed("ratio");
-const percentage: Measure | undefined = ratio && {
-  ...ratio,
-  own: true,
-  inch: { unit: "%" },
-  metric: { unit: "%" },
-};
-
 /** A share whose default or range is written in % is shown in %. */
 function shownAsWritten(type: FieldType, node: syntax.Field): FieldType {
   if (type.form !== "measure" || type.measure.name !== "ratio") return type;
@@ -179,5 +171,7 @@ function shownAsWritten(type: FieldType, node: syntax.Field): FieldType {
   const inPercent = written.some(
     (value) => value?.type === "quantity" && value.parts.at(-1)?.unit.text === "%",
   );
-  return inPercent && percentage !== undefined ? { form: "measure", measure: percentage } : type;
+  if (!inPercent) return type;
+  const unit = { unit: "%" };
+  return { form: "measure", measure: { ...type.measure, own: true, inch: unit, metric: unit } };
 }

@@ -103,9 +103,7 @@ export class FormPool {
 
   private relation(kind: KindDefinition, node: syntax.Relation, vocabulary: Vocabulary): Template {
     const made = sameForAll(kind, vocabulary, node.when, (environment, when) =>
-      when === undefined
-        ? compileEquation(node.left, node.right, environment)
-        : compileRelation(node, environment),
+      compileRelation(node, when, environment),
     );
     if (made === undefined || made === "later") return made;
     const { left, right, references } = made;
@@ -115,9 +113,7 @@ export class FormPool {
 
   private check(kind: KindDefinition, node: syntax.Check, vocabulary: Vocabulary): CheckTemplate {
     const made = sameForAll(kind, vocabulary, node.when, (environment, when) =>
-      when === undefined
-        ? compileCondition(node.condition, environment)
-        : compileCheck(node, environment),
+      compileCheck(node, when, environment),
     );
     if (made === undefined || made === "later") return made;
     return { ...made, references: this.routesOf(kind, made.references) };
@@ -139,9 +135,7 @@ export class FormPool {
     if (this.defaults.has(definition)) return this.defaults.get(definition);
     const { type, default: node } = definition;
     const literal =
-      type.form === "measure" && node !== undefined
-        ? readFigure(node, type.measure, () => "")
-        : undefined;
+      type.form === "measure" && node !== undefined ? readFigure(node, type.measure) : undefined;
     const form =
       literal?.is === "figure"
         ? this.form({ op: "slot", index: 0 }, { op: "number", value: literal.figure.value }, 1)
@@ -174,8 +168,7 @@ function sameForAll<C extends CompiledEquation<Route> | CompiledCondition<Route>
 ): (C & Waits) | "later" | undefined {
   const environment = new KindEnvironment(kind, vocabulary);
   const compiled = compile(environment, when);
-  const usable = (made: C | undefined): made is C =>
-    made?.applies === true && made.problems.length === 0;
+  const usable = (made: C | undefined): made is C => made?.applies === true;
   if (!(environment.waits || compiled === "later" || compiled?.later))
     return usable(compiled) ? { ...compiled, waits: false } : undefined;
   if (when === undefined) return "later";
@@ -191,27 +184,27 @@ function looksUp(compiled: CompiledEquation<Route> | CompiledCondition<Route>): 
 }
 
 /** The equation of a relation, `undefined` where its `when` says no. */
-export function compileRelation<R>(
-  node: syntax.Relation,
-  environment: Environment<R>,
-): CompiledEquation<R> | "later" | undefined {
-  const applies = whenSays(node.when, environment);
-  if (applies === "later") return "later";
-  if (applies === false) return undefined;
-  const when = applies === "figures" ? node.when : undefined;
-  return compileEquation(node.left, node.right, environment, when);
+function compileRelation(
+  { left, right }: syntax.Relation,
+  when: syntax.Expression | undefined,
+  environment: Environment<Route>,
+): CompiledEquation<Route> | "later" | undefined {
+  const says = whenSays(when, environment);
+  if (says === "later") return "later";
+  if (says === false) return undefined;
+  return compileEquation(left, right, environment, says === "figures" ? when : undefined);
 }
 
 /** The condition of a check, `undefined` where its `when` says no. */
-export function compileCheck<R>(
-  node: syntax.Check,
-  environment: Environment<R>,
-): CompiledCondition<R> | "later" | undefined {
-  const applies = whenSays(node.when, environment);
-  if (applies === "later") return "later";
-  if (applies === false) return undefined;
-  const when = applies === "figures" ? node.when : undefined;
-  return compileCondition(node.condition, environment, when);
+function compileCheck(
+  { condition }: syntax.Check,
+  when: syntax.Expression | undefined,
+  environment: Environment<Route>,
+): CompiledCondition<Route> | "later" | undefined {
+  const says = whenSays(when, environment);
+  if (says === "later") return "later";
+  if (says === false) return undefined;
+  return compileCondition(condition, environment, says === "figures" ? when : undefined);
 }
 
 /** Whether a `when` holds by its words alone; `figures` where the solver has to decide it. */
@@ -222,7 +215,7 @@ export function whenSays<R>(
   if (node === undefined) return true;
   const when = compileCondition(node, environment);
   if (when.later) return "later";
-  if (!when.applies || when.problems.length > 0) return false;
+  if (!when.applies) return false;
   const { condition } = when;
   return condition.op === "always" ? condition.value : "figures";
 }
@@ -349,8 +342,8 @@ export function readRange(definition: FieldDefinition): readonly [number, number
   const { type, range } = definition;
   if (type.form !== "measure") return undefined;
   if (range === undefined) return type.measure.whole ? [0, 1e6] : undefined;
-  const low = readFigure(range.low, type.measure, () => "");
-  const high = readFigure(range.high, type.measure, () => "");
+  const low = readFigure(range.low, type.measure);
+  const high = readFigure(range.high, type.measure);
   if (low.is !== "figure" || high.is !== "figure" || low.figure.value > high.figure.value)
     return undefined;
   return [low.figure.value, high.figure.value];

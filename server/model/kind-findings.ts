@@ -99,7 +99,7 @@ class KindReader {
     const raw = textAt(place).trim();
     switch (type.form) {
       case "measure": {
-        const reading = readFigure(node, type.measure, (span) => textAt({ ...place, span }));
+        const reading = readFigure(node, type.measure);
         if (reading.is === "problem") this.raise([reading.problem], place);
         if (reading.is !== "formula") return;
         const { nominal, by } = withOwnSpread(node);
@@ -108,7 +108,7 @@ class KindReader {
           this.raise([{ is: "value/tolerance-in-formula", span: by.span }], place);
         const compiled = compileExpression(nominal, this.environment, type.measure.dimension);
         this.raise(compiled.problems, place);
-        if (compiled.problems.length > 0 || compiled.later || !compiled.applies) return;
+        if (compiled.later || !compiled.applies) return;
         if (compiled.dimension.key === type.measure.dimension.key) return;
         this.report({
           is: "unit/clash default",
@@ -155,7 +155,7 @@ class KindReader {
 
   private range({ type, range, anchor }: FieldDefinition): void {
     if (range === undefined || type.form !== "measure") return;
-    const reading = readFigure(range, type.measure, (span) => textAt({ ...anchor, span }));
+    const reading = readFigure(range, type.measure);
     if (reading.is === "problem") this.raise([reading.problem], anchor);
     else if (reading.is === "formula")
       this.report({ is: "value/limits formula", anchor: { ...anchor, span: range.span } });

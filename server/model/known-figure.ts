@@ -7,7 +7,6 @@
  * Must not know: who speaks of it, how formulas are compiled.
  */
 
-import { textAt } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import type { Problem } from "../findings/worded";
 import type { GivenNumber, Making, Role, Variable } from "../solve/system";
@@ -38,10 +37,10 @@ export function figureOf(thing: Thing, key: string, pool: FormPool): ModelVariab
 }
 
 /** A line is read once, however often its build is put together: for options, records, edits of others. */
-export function readEntry({ value, anchor }: Entry, measure: Measure): FigureReading {
+export function readEntry({ value }: Entry, measure: Measure): FigureReading {
   const before = readings.get(value);
   if (before !== undefined && before.measure === measure) return before.reading;
-  const reading = readFigure(value, measure, (span) => textAt({ ...anchor, span }));
+  const reading = readFigure(value, measure);
   readings.set(value, { measure, reading });
   return reading;
 }
@@ -208,7 +207,7 @@ function meantAnswer(
   measure: Measure,
 ): Pick<Variable, "near"> | Pick<Variable, "range"> {
   if (asked?.near === undefined) return {};
-  const reading = readFigure(asked.near, measure, () => "");
+  const reading = readFigure(asked.near, measure);
   if (reading.is !== "figure") return {};
   const { value, low, high } = reading.figure;
   return high > low ? { range: [low, high] } : { near: value };
@@ -312,7 +311,7 @@ export function knownNumber(thing: Thing, key: string, pool: FormPool): number |
   const asked = thing.asked.has(key);
   const usual = field.role !== undefined && usualRoles.has(field.role) && !asked;
   if (thing.entries.has(key) || !(usual || stands(field, asked))) return undefined;
-  const literal = readFigure(field.default, field.type.measure, () => "");
+  const literal = readFigure(field.default, field.type.measure);
   return literal.is === "figure" ? literal.figure.value : undefined;
 }
 
@@ -352,7 +351,7 @@ function readList(thing: Thing, field: FieldDefinition, entry: Entry | undefined
           items.push({ is: "word", value: item.names.map((name) => name.text).join(".") });
         continue;
       }
-      const reading = readFigure(item, of.measure, () => "");
+      const reading = readFigure(item, of.measure);
       if (reading.is === "problem") problems.push(reading.problem);
       if (reading.is === "formula" && item.type !== "missing")
         problems.push(notAFigure(item, of.measure));

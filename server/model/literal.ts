@@ -36,15 +36,11 @@ export type FigureReading =
   | { readonly is: "formula" }
   | { readonly is: "problem"; readonly problem: Problem };
 
-/** Reads a value for a field of `measure`; `text` gives the raw text of a span. */
-export function readFigure(
-  node: syntax.Expression,
-  measure: Measure,
-  text: (span: syntax.Span) => string,
-): FigureReading {
+/** Reads a value for a field of `measure`. */
+export function readFigure(node: syntax.Expression, measure: Measure): FigureReading {
   switch (node.type) {
     case "group":
-      return readFigure(node.inner, measure, text);
+      return readFigure(node.inner, measure);
     case "number":
       return readPlain(node, measure);
     case "quantity":
@@ -52,11 +48,11 @@ export function readFigure(
     case "unary":
       if (node.operator !== "-") return { is: "formula" };
       if (node.operand.type === "quantity") return readWithUnits(node.operand, measure, -1);
-      return negative(readFigure(node.operand, measure, text));
+      return negative(readFigure(node.operand, measure));
     case "tolerance":
-      return readTolerance(node, measure, text);
+      return readTolerance(node, measure);
     case "limits":
-      return readLimits(node, measure, text);
+      return readLimits(node, measure);
     case "designation":
       return readWord(node, measure);
     case "text":
@@ -71,12 +67,8 @@ export function readFigure(
 }
 
 /** Whether a value makes sense in a field of `measure`: nothing is wrong with its units. */
-export function isReadable(
-  node: syntax.Expression,
-  measure: Measure,
-  text: (span: syntax.Span) => string,
-): boolean {
-  if (node.type !== "quantity") return readFigure(node, measure, text).is !== "problem";
+export function isReadable(node: syntax.Expression, measure: Measure): boolean {
+  if (node.type !== "quantity") return readFigure(node, measure).is !== "problem";
   return node.parts.every(({ unit }) => {
     const read = readUnit(unit.text, measure);
     return read !== undefined && unitFits(read, measure);
@@ -105,7 +97,7 @@ export function withOwnSpread(node: syntax.Expression): {
 
 /** A step or a distance between two figures of a measure. */
 export function readDifference(node: syntax.Expression, measure: Measure): number | undefined {
-  const reading = readFigure(node, differenceOf(measure), () => "");
+  const reading = readFigure(node, differenceOf(measure));
   return reading.is === "figure" ? reading.figure.value : undefined;
 }
 
@@ -167,14 +159,10 @@ function wrongUnit(
   return problem({ is: "unit/wrong", ...told }, node.span);
 }
 
-function readTolerance(
-  node: syntax.ToleranceExpression,
-  measure: Measure,
-  text: (span: syntax.Span) => string,
-): FigureReading {
-  const nominal = readFigure(node.nominal, measure, text);
+function readTolerance(node: syntax.ToleranceExpression, measure: Measure): FigureReading {
+  const nominal = readFigure(node.nominal, measure);
   if (nominal.is !== "figure") return nominal;
-  const by = readSpan(node.by, measure, nominal.figure, text);
+  const by = readSpan(node.by, measure, nominal.figure);
   // A tolerance is most likely meant in the unit its figure has.
   if (by.is === "problem")
     return { is: "problem", problem: { ...by.problem, like: nominal.figure.unit } };
@@ -199,24 +187,19 @@ function readSpan(
   node: syntax.Expression,
   measure: Measure,
   nominal: LiteralFigure,
-  text: (span: syntax.Span) => string,
 ): FigureReading {
   if (node.type === "quantity" && node.parts[0]?.unit.text === "%" && measure.name !== "ratio") {
     return figure(((node.parts[0]?.number.value ?? 0) / 100) * nominal.value, 0, "%");
   }
-  return readFigure(node, differenceOf(measure), text);
+  return readFigure(node, differenceOf(measure));
 }
 
-function readLimits(
-  node: syntax.LimitsExpression,
-  measure: Measure,
-  text: (span: syntax.Span) => string,
-): FigureReading {
-  const low = readFigure(node.low, measure, text);
+function readLimits(node: syntax.LimitsExpression, measure: Measure): FigureReading {
+  const low = readFigure(node.low, measure);
   if (low.is !== "figure") return low;
-  const high = readFigure(node.high, measure, text);
+  const high = readFigure(node.high, measure);
   if (high.is !== "figure") return high;
-  const nominal = node.nominal === undefined ? undefined : readFigure(node.nominal, measure, text);
+  const nominal = node.nominal === undefined ? undefined : readFigure(node.nominal, measure);
   if (nominal !== undefined && nominal.is !== "figure") return nominal;
   const value = nominal?.figure.value ?? (low.figure.value + high.figure.value) / 2;
   if (low.figure.value > high.figure.value) {

@@ -8,7 +8,7 @@
  * row. Must not know: what is made of a record, the order of work.
  */
 
-import { type Anchor, textAt } from "../../grammar/anchor";
+import type { Anchor } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import type { Found, Problem } from "../findings/worded";
 import { both } from "../names/follow";
@@ -32,7 +32,7 @@ export class RecordRows {
     const names = namesIn(record.members);
     const known = this.alike.get(at.uri);
     const alike = known?.get(names);
-    if (alike?.fits(record.members, at)) return alike.row;
+    if (alike?.fits(record.members)) return alike.row;
     const made = new RecordRow(this.names, at);
     const row = made.read(record.members);
     if (made.isPlain && row.findings.length === 0) {
@@ -56,19 +56,19 @@ class Alike {
   ) {}
 
   /** Whether a record that names the same has a value in each line that makes sense there. */
-  fits(members: readonly syntax.Member[], at: Anchor): boolean {
+  fits(members: readonly syntax.Member[]): boolean {
     this.at = 0;
-    return this.fit(members, at);
+    return this.fit(members);
   }
 
-  private fit(members: readonly syntax.Member[], at: Anchor): boolean {
+  private fit(members: readonly syntax.Member[]): boolean {
     for (const member of members) {
       if (member.type === "part") {
-        if (!this.fit(member.members, at)) return false;
+        if (!this.fit(member.members)) return false;
       } else if (member.type === "given") {
         const measure = this.measures[this.at++];
         if (measure === undefined) continue;
-        if (!isReadable(member.value, measure, (span) => textAt({ ...at, span }))) return false;
+        if (!isReadable(member.value, measure)) return false;
       }
     }
     return true;
@@ -146,7 +146,7 @@ class RecordRow {
       const type = target.is === "field" ? (target.part ?? target.field).type : undefined;
       const measure = type?.form === "measure" ? type.measure : undefined;
       this.measures.push(measure);
-      const reading = measure && readFigure(node.value, measure, (span) => textAt({ ...at, span }));
+      const reading = measure && readFigure(node.value, measure);
       if (reading?.is === "problem") this.raise(reading.problem);
     }
   }

@@ -79,6 +79,6 @@ export function listed(node: syntax.Expression, measure: Measure): number[] {
 }
 
 export function literal(node: syntax.Expression, measure: Measure): number | undefined {
-  const reading = readFigure(node, measure, () => "");
+  const reading = readFigure(node, measure);
   return reading.is === "figure" ? reading.figure.value : undefined;
 }

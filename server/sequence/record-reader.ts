@@ -241,7 +241,7 @@ export class RecordReader {
     const measure = measureNamed(measureName);
     if (measure === undefined) return undefined;
     const anchor = this.anchored(given.value.span);
-    const reading = readFigure(given.value, measure, (span) => textAt({ ...anchor, span }));
+    const reading = readFigure(given.value, measure);
     if (reading.is === "figure") {
       const { value, rounding, low, high, toleranced } = reading.figure;
       return { value, rounding, sureness: toleranced ? (high - low) / 2 : 0 };

@@ -28,7 +28,7 @@ const digits = (value: number): number => Number(value.toPrecision(9));
 
 function read(measure: string, text: string): unknown {
   const { value, text: textOf } = written(text);
-  const reading = readFigure(value, measureOf(measure), textOf);
+  const reading = readFigure(value, measureOf(measure));
   if (reading.is === "formula") return "a formula";
   if (reading.is === "problem") {
     const { is, span, ...facts } = reading.problem as typeof reading.problem & object;
