@@ -196,6 +196,8 @@ export interface Value {
   readonly reason?: Reason;
   /** It was found by steps from a few places: that there is another answer is not excluded. */
   readonly othersNotExcluded?: boolean;
+  /** It is missing for no other reason than that there was no time to work it out. */
+  readonly isCutShort?: boolean;
   /** What it rests on that was only assumed: titles of defaults and assumed relations. */
   readonly restsOn: readonly string[];
   /** ± from the givens' tolerances; worked out when first read. */

@@ -9,7 +9,7 @@
  */
 import { writerFor } from "../findings/worded";
 import { defaultLevels, type Levels, type Writer } from "../findings/writer";
-import { endless, type Patience } from "../keep/patience";
+import { endless, type Patience, wasCutShort } from "../keep/patience";
 import type { DisplayStyle } from "../units";
 import type { Analysis, AnalysisSettings } from "./analysis";
 import { BuildAnalysis, type FurtherFindings } from "./build-analysis";
@@ -24,8 +24,8 @@ export type { FurtherFindings } from "./build-analysis";
 
 export class Analyzer {
   private readonly loader: FileLoader;
-  /** The last analysis of each root file. */
-  private readonly last = new Map<string, BuildAnalysis>();
+  /** The last analysis of each root file, and for whom it was made. */
+  private readonly last = new Map<string, { analysis: BuildAnalysis; patience: Patience }>();
   private readonly styles = new Map<string, DisplayStyle>();
   private readonly writers = new Map<string, Writer>();
 
@@ -55,7 +55,9 @@ export class Analyzer {
     }
     const { style, findings } = builtStyle(build, settings);
     const writer = this.writer(style, { ...defaultLevels, ...settings.levels });
-    const before = this.last.get(rootUri);
+    const last = this.last.get(rootUri);
+    // What there was no time for must not look like what is not there.
+    const before = last === undefined || wasCutShort(last.patience) ? undefined : last.analysis;
     const { workshop } = this.library;
     const analysis = new BuildAnalysis(
       {
@@ -68,7 +70,7 @@ export class Analyzer {
       },
       { before },
     );
-    this.last.set(rootUri, analysis);
+    this.last.set(rootUri, { analysis, patience });
     return analysis;
   }
 

@@ -6,7 +6,9 @@
  *
  * Must not know: who asks for advice, how it is told.
  */
+
 import type { Anchor } from "../../grammar/anchor";
+import { inTime } from "../keep/patience";
 import type { FigureId } from "../names/ids";
 import type { AskedValue, Need, Value } from "./analysis";
 import { isAdvised, needsOf } from "./needs";
@@ -32,12 +34,13 @@ export class Asked implements AskedValue {
   ) {}
 
   get advised(): boolean {
-    return this.made !== undefined || !this.isOpen || isAdvised(this.source.reading, this.figure);
+    if (this.made !== undefined || !this.isOpen || this.value.isCutShort === true) return true;
+    return isAdvised(this.source.reading, this.figure);
   }
 
   get needs(): Needs {
     this.made ??= this.isOpen
-      ? needsOf(this.source.reading, this.figure, this.fellows).filter((set) =>
+      ? inTime(() => needsOf(this.source.reading, this.figure, this.fellows), []).filter((set) =>
           set.every(({ path }) => !this.open.has(path)),
         )
       : [];

@@ -10,7 +10,7 @@ import type { Finding } from "../findings/finding";
 import { type Found, worded } from "../findings/worded";
 import type { Writer } from "../findings/writer";
 import { LayeredMap } from "../keep/layered-map";
-import { pause } from "../keep/patience";
+import { pause, timeIsUp } from "../keep/patience";
 import { Binder } from "../model/binder";
 import { everythingIn } from "../model/elaborate";
 import type { Ask } from "../model/model";
@@ -440,9 +440,9 @@ export class BuildAnalysis implements Analysis {
     return this.options.flatMap((option) => {
       if (this.views.has(option.name)) return this.views.get(option.name) ?? [];
       pause(patience);
-      const view = patience.isUp() ? undefined : optionView(this, option);
+      const view = timeIsUp(patience) ? undefined : optionView(this, option);
       // What there was no time to end says too little.
-      if (patience.isUp()) {
+      if (timeIsUp(patience)) {
         this.reading.leftOut.note("options", option.anchor.uri, option.anchor.item);
         return [];
       }

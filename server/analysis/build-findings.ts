@@ -8,7 +8,7 @@
 import type { Finding } from "../findings/finding";
 import { missingInWords } from "../findings/outcomes";
 import { type Found, ofOption } from "../findings/worded";
-import { pause, TakenBack, TimeUp } from "../keep/patience";
+import { pause, TakenBack, TimeUp, timeIsUp, wasCutShort } from "../keep/patience";
 import type { ModelVariable } from "../model/model";
 import type { FigureId } from "../names/ids";
 import type { Contradiction, MissingValue, Value } from "./analysis";
@@ -61,7 +61,7 @@ export class BuildFindings {
       const { patience } = this.build.reading.workshop;
       for (const _ of this.advising()) {
         pause(patience);
-        if (!patience.isUp()) continue;
+        if (!timeIsUp(patience)) continue;
         for (const { advised, anchor } of this.toAdvise)
           if (!advised) this.build.reading.leftOut.note("advice", anchor.uri, anchor.item);
         this.once.delete(soFar);
@@ -103,6 +103,12 @@ export class BuildFindings {
 
   get leftOut(): readonly Finding[] {
     const { leftOut, workshop } = this.build.reading;
+    if (!wasCutShort(workshop.patience)) return [];
+    for (const { cells, of } of this.build.results)
+      for (const { core } of cells.keys())
+        if (core.isCutShort) leftOut.note("figures", of.placed.file.uri, of.placed.item);
+    const [item] = this.build.reading.build.root.source.items;
+    if (leftOut.isEmpty && item !== undefined) leftOut.note("answers", this.build.rootUri, item);
     const found = leftOut.finding(workshop.patience.seconds);
     return found === undefined ? [] : this.build.inWords([found]);
   }
@@ -205,7 +211,7 @@ export class BuildFindings {
       pause(patience);
       const [item] = reading.build.root.source.items;
       try {
-        if (patience.isUp()) throw new TimeUp(patience.seconds);
+        if (timeIsUp(patience)) throw new TimeUp(patience.seconds);
         return this.build.inWords(look(this.build));
       } catch (error) {
         if (error instanceof TakenBack) throw error;

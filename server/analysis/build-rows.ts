@@ -7,7 +7,7 @@
 
 import type { Item } from "../../grammar/syntax";
 import { aligned } from "../keep/aligned";
-import { pause, TakenBack } from "../keep/patience";
+import { pause, TakenBack, TimeUp, timeIsUp } from "../keep/patience";
 import { Binder, type Things } from "../model/binder";
 import { mostTermsOfAll, Terms } from "../model/budget";
 import {
@@ -18,6 +18,7 @@ import {
 } from "../model/elaborate";
 import type { FigureEquation, Row } from "../model/model";
 import { RecordRows } from "../model/record-row";
+import type { Tree } from "../model/trees";
 import type { FigureId, ThingId } from "../names/ids";
 import { conditionKey } from "../solve";
 import type { BuildTrees } from "./build-trees";
@@ -176,13 +177,25 @@ export class BuildRows {
       beside?.findings.length === 0 &&
       Terms.same(beside.terms, around.termsLeft ?? 0);
     if (beside !== undefined && mayHold && beside.questions.hold(this.finder)) return beside;
-    // What is laid over a build is read whole or not at all. One of thousands of entries takes no time.
+    // One of thousands of entries takes no time.
     const isLong = node.type !== "record" || this.world.workshop.counts.rows % entriesAtATime === 0;
-    if (isLong && this.world.overlays.length === 0 && this.world.workshop.patience.isUp()) {
+    if (isLong && timeIsUp(this.world.workshop.patience)) {
       this.world.leftOut.note("things", file.uri, item);
       return undefined;
     }
     this.world.workshop.counts.rows++;
+    try {
+      return this.made(placed, tree, around);
+    } catch (error) {
+      if (!(error instanceof TimeUp)) throw error;
+      this.world.leftOut.note("things", file.uri, item);
+      return undefined;
+    }
+  }
+
+  private made(placed: Placed, tree: Tree | undefined, around: Surroundings): Row | undefined {
+    const { item, file } = placed;
+    const { node } = item;
     switch (node.type) {
       case "thing":
         return tree && this.interned(elaborateThing(tree, around));

@@ -9,6 +9,7 @@
 import { type Anchor, textAt } from "../../grammar/anchor";
 import type { CheckCode } from "../findings/codes";
 import type { Fact } from "../findings/worded";
+import { inTime } from "../keep/patience";
 import type { CheckDefinition, Remarks } from "../model/definition";
 import type { ModelClaim, ModelVariable } from "../model/model";
 import { anchorOfThing, type Thing } from "../model/thing";
@@ -23,7 +24,7 @@ import { contributorsOf } from "./outcome";
 import { SolvedCell } from "./reasons";
 import { tighterOf } from "./tighter";
 import { UnsaidReadings } from "./unsaid-readings";
-import { type CheckSource, verdictOfClaim } from "./verdicts";
+import { type CheckSource, notJudged, verdictOfClaim } from "./verdicts";
 
 /** What the findings of a check are called: as it says itself, else by the kind it stands in. */
 export function codeOfCheck(
@@ -76,7 +77,7 @@ class ReadCheck implements CheckResult {
   }
 
   get verdict(): Verdict {
-    this.judged ??= verdictOfClaim(this.source, this.claim);
+    this.judged ??= inTime(() => verdictOfClaim(this.source, this.claim), notJudged);
     return this.judged;
   }
 
@@ -95,31 +96,32 @@ class ReadCheck implements CheckResult {
   }
 
   contributors(): readonly Contributor[] {
-    return contributors(this.source, this.claim);
+    return inTime(() => contributors(this.source, this.claim), []);
   }
 
   settledBy(): readonly (readonly (readonly Need[])[])[] {
-    return settledBy(this.source, this.claim);
+    return inTime(() => settledBy(this.source, this.claim), []);
   }
 
   unsaid(): ReturnType<CheckResult["unsaid"]> {
-    return this.claim.applies ? new UnsaidReadings(this.source, this.claim) : undefined;
+    if (!this.claim.applies) return undefined;
+    return inTime(() => new UnsaidReadings(this.source, this.claim), undefined);
   }
 
   fits(): ReturnType<CheckResult["fits"]> {
-    return fitsOf(this.source, this.claim);
+    return inTime(() => fitsOf(this.source, this.claim), []);
   }
 
   otherParts(): ReturnType<CheckResult["otherParts"]> {
-    return otherParts(this.source, wrongWith(this.source, this.claim));
+    return inTime(() => otherParts(this.source, wrongWith(this.source, this.claim)), []);
   }
 
   tighter(): ReturnType<CheckResult["tighter"]> {
-    return tighterOf(this.source, this.claim);
+    return inTime(() => tighterOf(this.source, this.claim), []);
   }
 
   chance(): Chance | undefined {
-    return chance(this.source, this.claim);
+    return inTime(() => chance(this.source, this.claim), undefined);
   }
 }
 

@@ -11,8 +11,10 @@
  *
  * Must not know: which kinds there are.
  */
+
 import { parseItem } from "../../grammar/parser";
 import type { Finding } from "../findings/finding";
+import { timeIsUp } from "../keep/patience";
 import { bestOf, choose } from "../solve";
 import type { Choice, ChoiceControl, NearMiss } from "../solve/choose";
 import type { Analysis, ChooseAnswer, ChooseRequest, ChosenThings, PassedOver } from "./analysis";
@@ -42,6 +44,7 @@ export async function chooseThings(
   request: ChooseRequest,
   control: ChoiceControl,
 ): Promise<ChooseAnswer> {
+  const { patience } = analysis.reading.workshop;
   const slots = slotsOf(analysis, request);
   if (typeof slots === "string") return refused(slots);
   const freed = freedBy(analysis, freeing(slots));
@@ -80,6 +83,15 @@ export async function chooseThings(
     const before = fallen.size;
     for (const { picks } of aims.length > 1 ? best : best.slice(0, keep)) {
       const tried = tryout.tried(picks);
+      // What there was no time to look through may not fit either.
+      if (timeIsUp(patience)) {
+        best = best.slice(
+          0,
+          best.findIndex((each) => each.picks === picks),
+        );
+        complete = false;
+        break;
+      }
       if (tried.problems.length > 0) fallen.set(picks.join(), tried);
     }
     if (fallen.size === before || !complete) break;
@@ -95,7 +107,10 @@ export async function chooseThings(
     aims: aims.map(({ path, most, measure, currency }) => ({ path, most, measure, currency })),
     combinations: slots.reduce((product, slot) => product * slot.names.length, 1),
     candidates: slots.map((slot) => ({ field: slot.path, things: slot.names })),
-    nearest: fitting.length > 0 ? [] : tryout.nearest([...fallen.values()], searches),
+    nearest:
+      fitting.length > 0 || timeIsUp(patience)
+        ? []
+        : tryout.nearest([...fallen.values()], searches),
     ...(blocking === undefined ? {} : { blocking }),
     ...(fitting.length > 0 || short.length === 0 ? {} : { short }),
     ...(why === undefined ? {} : { passedOver: why }),

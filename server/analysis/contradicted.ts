@@ -7,7 +7,9 @@
  *
  * Must not know: how a contradiction is found, how it is worded.
  */
+
 import type { Fix } from "../findings/finding";
+import { inTime, timeIsUp } from "../keep/patience";
 import type { ModelVariable } from "../model/model";
 import { anchorOfThing } from "../model/thing";
 import type { Repair } from "../solve";
@@ -34,7 +36,7 @@ export function contradicted(
   if (finding === undefined) return undefined;
   const figures = conflict.givens.flatMap(({ variable }) => solved.figureAt(variable) ?? []);
   const wrong = (): Wrong => ({ goal: agrees(context), level: "nominal", figures });
-  const fits = () => fitsOf(conflict, repairs, context);
+  const fits = () => inTime(() => fitsOf(conflict, repairs, context), []);
   const furtherFixes = (): Fix[] => [
     ...fits().flatMap((fit) =>
       fixOf(
@@ -43,7 +45,7 @@ export function contradicted(
         figures.map(({ thing }) => anchorOfThing(thing)),
       ),
     ),
-    ...partFixes(context, wrong()),
+    ...inTime(() => partFixes(context, wrong()), []),
   ];
   return {
     finding: { ...finding, furtherFixes },
@@ -55,7 +57,7 @@ export function contradicted(
       figure !== undefined && variable.role === "measured" ? name : [],
     ),
     fits,
-    otherParts: () => otherParts(context, wrong()),
+    otherParts: () => inTime(() => otherParts(context, wrong()), []),
   };
 }
 
@@ -97,7 +99,7 @@ function fitsOf(
     ];
     for (const offers of ways) {
       const lines = linesOf(offers);
-      if (lines.length === 0 || seen.has(lines.join("\n")) || reading.workshop.patience.isUp())
+      if (lines.length === 0 || seen.has(lines.join("\n")) || timeIsUp(reading.workshop.patience))
         continue;
       seen.add(lines.join("\n"));
       const effect = effectOf(context, goal, { lines, written });

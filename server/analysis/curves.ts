@@ -3,6 +3,7 @@
  *
  * Must not know: how curves are drawn.
  */
+import { inTime } from "../keep/patience";
 import type { FigureQuantity, ModelCurve } from "../model/model";
 import { valueOf } from "../solve";
 import type { Condition, Expression } from "../solve/expression";
@@ -22,7 +23,7 @@ export function curveResult(source: { readonly reading: Reading }, curve: ModelC
     measure: curve.measure,
     remarks: curve.curve.remarks,
     anchor: curve.curve.anchor,
-    points: () => pointsOf(curve, source.reading),
+    points: () => inTime(() => pointsOf(curve, source.reading), []),
   };
 }
 

@@ -8,6 +8,7 @@
 
 import { type Anchor, textAt } from "../../grammar/anchor";
 import type { Writer } from "../findings/writer";
+import { inTime } from "../keep/patience";
 import type { FieldDefinition } from "../model/definition";
 import type { ModelVariable } from "../model/model";
 import { nominalAnchor, type Thing } from "../model/thing";
@@ -119,7 +120,9 @@ export class FigureValue implements Value {
   private outcomeMade: { readonly outcome: Outcome | undefined } | undefined;
 
   outcome(): Outcome | undefined {
-    this.outcomeMade ??= { outcome: outcomeOfFigure(this.source.reading, this.variable) };
+    this.outcomeMade ??= {
+      outcome: inTime(() => outcomeOfFigure(this.source.reading, this.variable), undefined),
+    };
     return this.outcomeMade.outcome;
   }
 
@@ -159,7 +162,9 @@ export class FigureValue implements Value {
       const { cell } = this;
       const wished = this.wanted?.met === true;
       const reason =
-        wished || cell === undefined ? undefined : reasonOf(cell, cell.placeOf(this.id) ?? -1);
+        wished || cell === undefined
+          ? undefined
+          : inTime(() => reasonOf(cell, cell.placeOf(this.id) ?? -1), undefined);
       this.reasonMade = { reason };
     }
     return this.reasonMade.reason;
@@ -167,17 +172,19 @@ export class FigureValue implements Value {
 
   get othersNotExcluded(): boolean {
     const { cell } = this;
-    return cell !== undefined && !isSearchedThrough(cell.solution, cell.placeOf(this.id) ?? -1);
+    const place = cell?.placeOf(this.id) ?? -1;
+    return cell !== undefined && !inTime(() => isSearchedThrough(cell.solution, place), false);
   }
 
   get restsOn(): readonly string[] {
     const { cell } = this;
     if (this.wanted?.met === true) return [];
-    return cell === undefined ? [] : restsOn(cell, cell.placeOf(this.id) ?? -1, this.source.writer);
+    if (cell === undefined) return [];
+    return inTime(() => restsOn(cell, cell.placeOf(this.id) ?? -1, this.source.writer), []);
   }
 
   spread(): Spread | undefined {
-    this.spreadMade ??= { spread: this.workOutSpread() };
+    this.spreadMade ??= { spread: inTime(() => this.workOutSpread(), undefined) };
     return this.spreadMade.spread;
   }
 
@@ -190,7 +197,14 @@ export class FigureValue implements Value {
 
   contributors() {
     const { reading } = this.source;
-    const solved = new SolvedCell(reading, reading.cells.solvedFor([this.id], "wished"));
-    return contributorsOf(this.spread(), solved);
+    return inTime(() => {
+      const solved = new SolvedCell(reading, reading.cells.solvedFor([this.id], "wished"));
+      return contributorsOf(this.spread(), solved);
+    }, []);
+  }
+
+  /** Whether it is open for no other reason than that there was no time to solve for it. */
+  get isCutShort(): boolean {
+    return this.source.reading.cells.cellOf(this.id)?.core.isCutShort === true;
   }
 }

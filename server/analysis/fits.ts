@@ -6,8 +6,10 @@
  *
  * Must not know: how changes are offered.
  */
+
 import type { Fix } from "../findings/finding";
 import type { Writer } from "../findings/writer";
+import { timeIsUp } from "../keep/patience";
 import type { ModelClaim, ModelVariable } from "../model/model";
 import { anchorOfThing } from "../model/thing";
 import { mendsFor } from "../solve";
@@ -27,7 +29,7 @@ export function fitsOf(source: CheckSource, claim: ModelClaim): PlacedFit[] {
   const { patience } = reading.workshop;
   const mends = mendsFor(solved.solution, cell.core.outcome, solved.local(claim), increment);
   const fits = mends.flatMap(({ variable, value, also, holds }) => {
-    if (patience.isUp()) {
+    if (timeIsUp(patience)) {
       const { uri, item } = claim.thing?.anchor ?? claim.check.anchor;
       reading.leftOut.note("fits", uri, item);
       return [];

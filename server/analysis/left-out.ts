@@ -19,9 +19,14 @@ export class LeftOutWork {
     this.items.set(part, items.set(item, uri));
   }
 
+  get isEmpty(): boolean {
+    return this.items.size === 0;
+  }
+
   /** One for all of it, where it began. */
   finding(seconds: number): Found | undefined {
-    const left = [...this.items].flatMap(([part, items]) => {
+    const left = inOrder.flatMap((part) => {
+      const items = this.items.get(part) ?? new Map<Item, string>();
       const [first] = items;
       if (first === undefined) return [];
       const [item, uri] = first;
@@ -34,6 +39,18 @@ export class LeftOutWork {
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+/** What was left out first, and what hangs on it after that. */
+const inOrder: readonly LeftOutPart[] = [
+  "things",
+  "figures",
+  "objections",
+  "options",
+  "fits",
+  "advice",
+  "order of work",
+  "answers",
+];
 
 /** What the line that begins an item calls it. */
 function placeOf(uri: string, item: Item): { readonly name: string; readonly anchor: Anchor } {

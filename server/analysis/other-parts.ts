@@ -6,9 +6,11 @@
  *
  * Must not know: how changes are offered.
  */
+
 import { type Anchor, textAt } from "../../grammar/anchor";
 import { fitAnother } from "../findings/checks";
 import type { Fix } from "../findings/finding";
+import { timeIsUp } from "../keep/patience";
 import { Binder, namesOfKind } from "../model/binder";
 import type { ModelClaim, ModelVariable } from "../model/model";
 import type { Thing } from "../model/thing";
@@ -63,7 +65,7 @@ export function otherParts(source: CheckSource, wrong: Wrong | undefined): Place
     const path = `${owner.path}.${field}`;
     return namesOfKind(vocabulary, build.root.scope, kind).flatMap((name): PlacedPart[] => {
       if (name === part.path || name === owner.path || tried >= mostTried) return [];
-      if (workshop.patience.isUp()) return [];
+      if (timeIsUp(workshop.patience)) return [];
       tried++;
       const effect = effectOf(source, goal, { lines: [`${path}: ${name}`] });
       if (effect === undefined) return [];

@@ -5,8 +5,10 @@
  *
  * Must not know: how anything is worded or shown.
  */
+
 import { textAt } from "../../grammar/anchor";
 import { once } from "../keep/once";
+import { inTime } from "../keep/patience";
 import type { ModelVariable } from "../model/model";
 import { nominalAnchor } from "../model/thing";
 import type { FigureId } from "../names/ids";
@@ -22,6 +24,7 @@ import {
   spreadOf,
   wishOf,
 } from "../solve";
+import type { Solution } from "../solve/system";
 import type { Contributor, Outcome, Wanted } from "./analysis";
 import type { BuildCell } from "./build-cells";
 import type { Reading } from "./reading";
@@ -50,7 +53,7 @@ export function outcomeOfFigure(reading: Reading, about: ModelVariable): Outcome
   // Most who ask how it comes out do not ask how surely.
   const limits = once(() => {
     const quantity = { expression: { op: "slot", index: 0 }, variables: [place] } as const;
-    const spread = spreadOf(solution, quantity);
+    const spread = inTime(() => spreadOf(solution, quantity), undefined);
     const below = Math.max(spread?.worstBelow ?? 0, least);
     const above = Math.max(spread?.worstAbove ?? 0, least);
     return { spread, below, above };
@@ -135,17 +138,17 @@ function looseBy(variable: number, solved: SolvedCell): string | undefined {
   return figure && solved.figureAt(solved.placeOf(figure) ?? -1)?.name;
 }
 
-const answered = new WeakMap<BuildCell["core"], ReturnType<typeof answersOf>>();
+const answered = new WeakMap<Solution, ReturnType<typeof answersOf>>();
 
 /** Wishes a made figure answers: of a wish that joins several, the first of them. */
 function answersOfFigure(reading: Reading, id: FigureId): string[] {
   const cell = reading.cells.cellOf(id);
   if (cell === undefined) return [];
   const { core } = cell;
-  let answers = answered.get(core);
+  let answers = answered.get(core.outcome);
   if (answers === undefined) {
     answers = answersOf(core.solution, core.outcome);
-    answered.set(core, answers);
+    answered.set(core.outcome, answers);
   }
   const solved = new SolvedCell(reading, cell);
   const wishes = answers.get(cell.placeOf(id) ?? -1) ?? [];
@@ -182,7 +185,9 @@ export function wantedOf(reading: Reading, about: ModelVariable): Wanted | undef
       return near(outcome.values[place]) && wishOf(outcome, place) !== undefined;
     },
     get awaits() {
-      const found = this.held ? answerOnceKnown(cell.solution, place) : undefined;
+      const found = this.held
+        ? inTime(() => answerOnceKnown(cell.solution, place), undefined)
+        : undefined;
       if (found === undefined) return undefined;
       const solved = new SolvedCell(reading, cell);
       const [made, ...open] = [found.made, ...found.open].map((at) => solved.figureAt(at)?.name);

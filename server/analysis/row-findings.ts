@@ -8,7 +8,7 @@
 import type { Anchor } from "../../grammar/anchor";
 import { Findings } from "../findings/collected";
 import type { Found } from "../findings/worded";
-import { pause } from "../keep/patience";
+import { inTime, pause, timeIsUp } from "../keep/patience";
 import type { FigureId } from "../names/ids";
 import type { Conflict } from "../solve/system";
 import { againstDefault } from "./against-default";
@@ -56,38 +56,26 @@ export function findingsIn(
   const findings = new Findings();
   for (const finding of ofLines) findings.add(finding);
   for (const each of reading.misclosed) {
-    const apart = misclosure(each, contextOf(build, each.cell));
+    const apart = inTime(() => misclosure(each, contextOf(build, each.cell)), undefined);
     if (apart !== undefined) findings.add(apart);
   }
   const contradictions: Contradiction[] = [];
-  const contradicts = (each: Contradiction | undefined): void => {
-    if (each === undefined) return;
+  const contradicts = (each: Contradiction): void => {
     contradictions.push(each);
     findings.add(each.finding);
   };
   const failures = new Map<FigureId, Found>();
   const places = new Set<Anchor>();
-  const bad = badCells(inTime(build, results));
-  for (const cell of contradictory(reading, bad)) {
-    const context = contextOf(build, cell);
-    const repairs = repairsOf(context.solved);
-    const misclosed = misclosedAsWritten(cell, (figure) => reading.figure(figure));
-    const between = misclosed && misclosure(misclosed, context);
-    if (between !== undefined) findings.add(between);
-    for (const conflict of cell.solution.conflicts) {
-      if (between !== undefined && isBetween(conflict, misclosed?.readings, cell)) continue;
-      const doubted = doubtedInput(conflict, context);
-      if (doubted !== undefined) findings.add(doubted);
-      else contradicts(contradicted(conflict, repairs, context));
-    }
+  const bad = badCells(build, results);
+  for (const cell of contradictory(reading, bad.keys())) {
+    const found = wholly(build, bad.get(cell), () => contradictionsOf(build, cell));
+    for (const doubted of found?.findings ?? []) findings.add(doubted);
+    for (const each of found?.contradictions ?? []) contradicts(each);
   }
-  for (const cell of badCells(inTime(build, build.results))) {
-    const context = contextOf(build, cell);
-    for (const [number, failure] of cell.solution.failures.entries()) {
-      const doubted = doubtedInput(failure, context);
-      const against = doubted === undefined ? againstDefault(failure, context) : undefined;
-      const finding = doubted ?? against?.finding ?? failureFinding(failure, context);
-      if (finding === undefined) continue;
+  for (const [cell, result] of badCells(build, build.results)) {
+    for (const { number, finding, against } of wholly(build, result, () =>
+      failuresOf(build, cell),
+    ) ?? []) {
       if (bad.has(cell)) {
         if (against === undefined) findings.add(finding);
         else contradicts(against);
@@ -101,8 +89,8 @@ export function findingsIn(
       }
     }
   }
-  for (const result of inTime(build, results))
-    for (const finding of result.findings) findings.add(finding);
+  for (const result of results)
+    for (const finding of wholly(build, result, () => result.findings) ?? []) findings.add(finding);
   // Amounts are compared all over the build, and kits serve all of it.
   const currencies = prices
     ? currencyFinding(build.results.flatMap((result) => result.priced))
@@ -113,7 +101,11 @@ export function findingsIn(
     const value = (figure: FigureId) => build.valueOf(figure);
     for (const finding of stackFindings(kits, value)) findings.add(finding);
   }
-  const own = new Set(results.flatMap((result) => result.open.map(({ anchor }) => anchor)));
+  const own = new Set(
+    results.flatMap(
+      (result) => wholly(build, result, () => result.open.map(({ anchor }) => anchor)) ?? [],
+    ),
+  );
   if (own.size === 0)
     return { list: findings.list, contradictions, open: [], missing: () => [], failures };
   // What failed says so at this very place; what is wrong with a thing's words is behind its gaps.
@@ -157,15 +149,52 @@ export function contextOf(
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-/** Those there is time for, one by one. */
-function* inTime({ reading }: BuildAnalysis, results: Iterable<RowResult>): Generator<RowResult> {
+/**
+ * What is found about a row or what it speaks of; nothing where the time ends on the way, since some of
+ * it would be seen as it is not.
+ */
+function wholly<T>(
+  { reading }: BuildAnalysis,
+  about: RowResult | undefined,
+  find: () => T,
+): T | undefined {
   const { patience } = reading.workshop;
-  for (const result of results) {
-    pause(patience);
-    const { file, item } = result.of.placed;
-    if (patience.isUp()) reading.leftOut.note("objections", file.uri, item);
-    else yield result;
+  pause(patience);
+  const found = inTime<T | undefined>(find, undefined);
+  if (!timeIsUp(patience)) return found;
+  const placed = about?.of.placed;
+  if (placed !== undefined) reading.leftOut.note("objections", placed.file.uri, placed.item);
+  return undefined;
+}
+
+/** What in a cell cannot be as it is given. */
+function contradictionsOf(build: BuildAnalysis, cell: BuildCell) {
+  const findings: Found[] = [];
+  const contradictions: Contradiction[] = [];
+  const context = contextOf(build, cell);
+  const repairs = repairsOf(context.solved);
+  const misclosed = misclosedAsWritten(cell, (figure) => build.reading.figure(figure));
+  const between = misclosed && misclosure(misclosed, context);
+  if (between !== undefined) findings.push(between);
+  for (const conflict of cell.solution.conflicts) {
+    if (between !== undefined && isBetween(conflict, misclosed?.readings, cell)) continue;
+    const doubted = doubtedInput(conflict, context);
+    const told = doubted === undefined ? contradicted(conflict, repairs, context) : undefined;
+    if (doubted !== undefined) findings.push(doubted);
+    else if (told !== undefined) contradictions.push(told);
   }
+  return { findings, contradictions };
+}
+
+/** What in a cell cannot be worked out, and where that contradicts a default. */
+function failuresOf(build: BuildAnalysis, cell: BuildCell) {
+  const context = contextOf(build, cell);
+  return [...cell.solution.failures.entries()].flatMap(([number, failure]) => {
+    const doubted = doubtedInput(failure, context);
+    const against = doubted === undefined ? againstDefault(failure, context) : undefined;
+    const finding = doubted ?? against?.finding ?? failureFinding(failure, context);
+    return finding === undefined ? [] : [{ number, finding, against }];
+  });
 }
 
 /** Whether nothing but readings take part. */
@@ -180,10 +209,15 @@ function isBetween(
   });
 }
 
-/** Cells in which something contradicts or fails. */
-function badCells(results: Iterable<RowResult>): ReadonlySet<BuildCell> {
-  const bad = new Set<BuildCell>();
-  for (const result of results) for (const cell of result.bad) bad.add(cell);
+/** Cells in which something contradicts or fails, each with a row that speaks of it. */
+function badCells(
+  build: BuildAnalysis,
+  results: Iterable<RowResult>,
+): ReadonlyMap<BuildCell, RowResult> {
+  const bad = new Map<BuildCell, RowResult>();
+  for (const result of results)
+    for (const cell of wholly(build, result, () => result.bad) ?? [])
+      if (!bad.has(cell)) bad.set(cell, result);
   return bad;
 }
 

@@ -10,6 +10,7 @@ import type { Name } from "../../grammar/syntax";
 import { Findings } from "../findings/collected";
 import type { Found } from "../findings/worded";
 import type { Writer } from "../findings/writer";
+import { inTime } from "../keep/patience";
 import { Binder } from "../model/binder";
 import type { Ask, ModelClaim, ModelVariable } from "../model/model";
 import { anchorOfThing, type Thing } from "../model/thing";
@@ -166,7 +167,7 @@ export class RowResult {
   /** What is asked for and open. */
   get open(): readonly Asked[] {
     return this.lazily("open", () =>
-      this.asked.filter(({ value }) => value.standing === "missing"),
+      this.asked.filter(({ value }) => value.standing === "missing" && !value.isCutShort),
     );
   }
 
@@ -178,8 +179,11 @@ export class RowResult {
       isSpokenOf: () => this.isSpokenOf(asked.value),
       passedOver: () =>
         asked.value instanceof FigureValue ? casesAgainst(this.reading, asked.value.id) : [],
-      followsFrom: () =>
-        asked.value instanceof FigureValue ? followsFrom(this.reading, asked.value.id) : undefined,
+      followsFrom: () => {
+        const { value } = asked;
+        if (!(value instanceof FigureValue)) return undefined;
+        return inTime(() => followsFrom(this.reading, value.id), undefined);
+      },
     }));
   }
 

@@ -7,6 +7,7 @@
  *
  * Must not know: where changes come from, how they are offered.
  */
+import { timeIsUp } from "../keep/patience";
 import type { ModelClaim } from "../model/model";
 import type { FigureId } from "../names/ids";
 import { failingLevel } from "../solve";
@@ -74,7 +75,9 @@ export function effectOf(
   const left = contradictionsIn(laid);
   // A path that cannot be written to, such as one into a list of the library, changes nothing.
   if (!goal.isMet(after, left)) return undefined;
-  return { moves: movedBy(source, laid, written), breaks: brokenBy(source, after), left };
+  const effect = { moves: movedBy(source, laid, written), breaks: brokenBy(source, after), left };
+  // What there was no time to look through may break as well.
+  return timeIsUp(workshop.patience) ? undefined : effect;
 }
 
 /** Those that leave the fewest contradictions and break the least first, of these what is made. */

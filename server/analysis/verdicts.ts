@@ -95,4 +95,10 @@ function judged({ reading }: CheckSource, claim: ModelClaim): Verdict {
 /** What was judged of a solution already: a line that only moved asks nothing new of it. */
 const verdicts = new WeakMap<Solution, (Claim & { readonly verdict: Verdict })[]>();
 
-const notJudged: Verdict = { nominal: "unknown", rss: "unknown", worst: "unknown", open: [] };
+/** Of what does not apply, and of what there was no time for. */
+export const notJudged: Verdict = {
+  nominal: "unknown",
+  rss: "unknown",
+  worst: "unknown",
+  open: [],
+};

@@ -78,6 +78,9 @@ function fieldAsked(text: string): { readonly path: string; readonly count: numb
 /** A search that takes longer than a moment says how far it is; Ctrl+C ends it with what it has. */
 const moment = 500;
 
+/** What was found is put into the build in the rest of the time. */
+const searching = 0.75;
+
 function watched(world: World, patience: Patience): { control: ChoiceControl; end: () => void } {
   const since = Date.now();
   let stopped = false;
@@ -87,7 +90,7 @@ function watched(world: World, patience: Patience): { control: ChoiceControl; en
   });
   return {
     control: {
-      cancelled: () => stopped || patience.isUp(),
+      cancelled: () => stopped || patience.isUp(searching),
       progress(share) {
         const text = `${Math.floor(share * 100)} %`;
         if (!world.isTerminal || text === said || Date.now() - since < moment) return;
@@ -113,7 +116,8 @@ function lines(answer: ChooseAnswer, build: OpenBuild, palette: Palette): string
   if (choices.length === 0) {
     const why = answer.blocking === undefined ? "" : `; most fall to the check: ${answer.blocking}`;
     const few = answer.short === undefined ? "" : `; too few of ${answer.short.join(", ")}`;
-    return [...head, "", `none of them fits${why}${few}`, ...nearestLines(answer), ...asked];
+    const none = answer.complete ? "none of them fits" : "none of those looked at fits";
+    return [...head, "", `${none}${why}${few}`, ...nearestLines(answer), ...asked];
   }
   if (aims.length > 1)
     head.push("each of these is beaten by no other in all that is aimed at together");

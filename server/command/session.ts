@@ -88,9 +88,10 @@ export class Session {
 
   /** Of builds that are open: what there was no time for, for verbs that list no findings. */
   get leftOut(): string[] {
-    const told = [...this.opened].flatMap(({ name, spec }) =>
-      spec.leftOut.map(({ message }) => `${name}: ${message}`),
-    );
+    const told = [...this.opened].flatMap(({ name, spec, analysis }) => {
+      const [first] = [...spec.leftOut, ...analysis.leftOut];
+      return first === undefined ? [] : `${name}: ${first.message}`;
+    });
     return [...new Set(told)];
   }
 
@@ -173,8 +174,9 @@ export function noSuch(what: string, name: string, known: readonly string[]): Co
 
 /** Begins to count now. */
 function patienceOf(seconds: number): Patience {
-  const end = performance.now() + seconds * 1_000;
-  return { isTakenBack: () => false, isUp: () => performance.now() > end, seconds };
+  const start = performance.now();
+  const isUp = (share = 1): boolean => performance.now() > start + share * seconds * 1_000;
+  return { isTakenBack: () => false, isUp, seconds };
 }
 
 function viewOf(spec: Analysis, { option, asBuilt }: View): Analysis {

@@ -408,7 +408,15 @@ export interface LeftOut {
   readonly anchor: Anchor;
 }
 
-export type LeftOutPart = "things" | "objections" | "options" | "order of work" | "advice" | "fits";
+export type LeftOutPart =
+  | "things"
+  | "figures"
+  | "objections"
+  | "options"
+  | "fits"
+  | "advice"
+  | "order of work"
+  | "answers";
 
 // ───────────────────────────── helpers ─────────────────────────────
 
@@ -417,6 +425,10 @@ function leftOutInWords({ part, name, count }: LeftOut): string {
   switch (part) {
     case "things":
       return `${from} ${count === 1 ? "is" : "are"} not read, and what hangs on that stays open`;
+    case "figures":
+      return `the figures of ${from} are not worked out`;
+    case "answers":
+      return "not all that was asked of it is worked out";
     case "objections":
       return `what there is to object to in ${from} is not told`;
     case "options":

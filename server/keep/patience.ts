@@ -1,20 +1,20 @@
 /**
- * How long whoever asked for a piece of work waits for it: asked between its parts, so that each part
- * is made whole or not at all.
+ * How long whoever asked for a piece of work waits for it: asked between its parts, and within those
+ * that may be long, so that each part is made whole or not at all.
  *
  *     pause(patience)          throws where nobody waits any longer; what is made by then is kept
- *     pause()                  the same within work that ends by itself, such as a search of so many boxes
- *     patience.isUp()      →   true where the time is used up: what is not made is left out, and told
- *     goOn()                   within a part that may be long, each time round: throws where nobody
- *                              waits, or where the time is used up
+ *     timeIsUp(patience)   →   true where the time is used up: what is not made is left out, and told
+ *     goOn(work)               within a part that may be long: throws where nobody waits, or where the
+ *                              time is used up
+ *     inTime(make, otherwise)  what such a part comes to, `otherwise` where there is no time to end it
  *
  * Must not know: clocks, who waits, what is made.
  */
 export interface Patience {
   /** Nobody waits for the answer: it was taken back, or what it is about has changed. */
   isTakenBack(): boolean;
-  /** The time there was is used up. */
-  isUp(): boolean;
+  /** The time there was, or a share of it, is used up: once it is, it stays so. */
+  isUp(share?: number): boolean;
   /** How much there was, in seconds. */
   readonly seconds: number;
 }
@@ -42,6 +42,8 @@ export class TimeUp extends Error {
 /** Of whoever waits for what is worked on now: one thread works on one thing at a time. */
 let asked: Patience = endless;
 let steps = 0;
+/** For whom something was left out: nothing that was made for them is gone on from. */
+const cutShort = new WeakSet<Patience>();
 
 export function pause(patience = asked): void {
   if (patience.isTakenBack()) throw new TakenBack();
@@ -51,11 +53,45 @@ export function workFor(patience: Patience): void {
   asked = patience;
 }
 
-/** Costs next to nothing: clocks are looked at once in so many times. */
-export function goOn(): void {
-  if (++steps % stepsEach !== 0) return;
-  pause(asked);
-  if (asked.isUp()) throw new TimeUp(asked.seconds);
+/** Who waits now: the same as long as it is the same question. */
+export function patienceAsked(): Patience {
+  return asked;
 }
 
-const stepsEach = 256;
+/** Asked where something would be left out if it is. */
+export function timeIsUp(patience = asked): boolean {
+  if (!patience.isUp()) return false;
+  cutShort.add(patience);
+  return true;
+}
+
+/** Whether anything was left out for want of time. */
+export function wasCutShort(patience: Patience): boolean {
+  return cutShort.has(patience);
+}
+
+/**
+ * `work`: how many multiplications, or what takes as long, there are to the next time it is asked.
+ * Costs next to nothing: clocks are looked at once in so many.
+ */
+export function goOn(work = 50): void {
+  steps += work;
+  if (steps < stepsEach) return;
+  steps = 0;
+  pause(asked);
+  if (timeIsUp(asked)) throw new TimeUp(asked.seconds);
+}
+
+/** Of nothing that comes out `otherwise` anything may be kept that outlives the reading. */
+export function inTime<T>(make: () => T, otherwise: T): T {
+  if (timeIsUp()) return otherwise;
+  try {
+    return make();
+  } catch (error) {
+    if (error instanceof TimeUp) return otherwise;
+    throw error;
+  }
+}
+
+/** Well below a thousandth of a second. */
+const stepsEach = 20_000;

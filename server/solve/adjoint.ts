@@ -7,6 +7,7 @@
  *
  * Must not know: tolerances, conflicts.
  */
+import { goOn } from "../keep/patience";
 import { CLOSE } from "./evaluate";
 import { type Execution, linearizedAt } from "./execution";
 import { residualAndGradient } from "./form";
@@ -35,7 +36,10 @@ export function sweepBack(
   variables.forEach((variable, at) => {
     sweep.add(variable, weights[at]!);
   });
-  for (let i = cone.length - 1; i >= 0; i--) sweep.pass(execution.steps[cone[i]!]!);
+  for (let i = cone.length - 1; i >= 0; i--) {
+    goOn();
+    sweep.pass(execution.steps[cone[i]!]!);
+  }
   return { byGiven: sweep.givens(), byEquation: sweep.byEquation, cone, exact: sweep.exact };
 }
 
@@ -53,6 +57,7 @@ export function coneOf(execution: Execution, variables: readonly number[]): numb
   variables.forEach(reach);
   for (let at = 0; at < cone.length; at++) {
     for (const equation of steps[cone[at]!]!.equations) {
+      goOn();
       network.system.equations[equation]!.variables.forEach(reach);
     }
   }
@@ -121,11 +126,13 @@ class Sweeping {
       return;
     }
     this.byEquation.set(equation, lambda);
-    const { variables } = this.execution.network.system.equations[equation]!;
+    goOn();
+    const { stepOf, steps, network } = this.execution;
+    const { variables } = network.system.equations[equation]!;
     const { gradients, start } = this.gradientOf(equation);
     for (let slot = 0; slot < variables.length; slot++) {
       const variable = variables[slot]!;
-      if (step.variables.includes(variable)) continue;
+      if (steps[stepOf[variable]!] === step) continue;
       this.add(variable, -lambda * gradients[start + slot]!);
     }
   }

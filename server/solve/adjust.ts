@@ -11,6 +11,7 @@
  *
  * Must not know: text, units, kinds, files.
  */
+import { goOn } from "../keep/patience";
 import { quantityValue, sensitivities } from "./sensitivity";
 import { LinearSpan, solveSquares } from "./span";
 import type { GivenNumber, Solution } from "./system";
@@ -75,6 +76,7 @@ export function adjusted(
   const places = new Map(all.map((variable, at) => [variable, at]));
   const normal = rows.map((one) =>
     rows.map((other) => {
+      goOn(10 * one.slopes.size);
       let sum = 0;
       for (const [variable, own] of one.slopes)
         sum += own * variance[places.get(variable)!]! * (other.slopes.get(variable) ?? 0);

@@ -6,7 +6,7 @@
  *
  * Must not know: plans, names, which answer is meant.
  */
-import { pause } from "../keep/patience";
+import { goOn } from "../keep/patience";
 import type { Block } from "./block";
 import { evaluate } from "./evaluate";
 import { magnitude, residual, residualAndGradient, residualSize } from "./form";
@@ -84,7 +84,7 @@ class Searching {
     const parts: Part[] = [{ low, high }];
     let spent = 0;
     while (parts.length > 0 && spent < boxes && !this.continuum) {
-      pause();
+      goOn();
       spent++;
       const part = parts.shift()!;
       if (!this.narrowed(part)) continue;

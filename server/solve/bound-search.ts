@@ -5,7 +5,7 @@
  *
  * Must not know: claims, wording; which box is asked about.
  */
-import { pause } from "../keep/patience";
+import { goOn } from "../keep/patience";
 import type { Execution } from "./execution";
 import { givensOf, type Mover, valueAt, valuesAt } from "./movers";
 import type { FormulaReach, RangePass } from "./range-pass";
@@ -113,7 +113,7 @@ export class BoundSearch {
     let loose = false;
     let unclear = false;
     for (let spent = 0; parts.length > 0 && spent < this.boxes; ) {
-      pause();
+      goOn();
       const part = takeNext(parts, goal);
       const near = part.upper <= found + this.tolerance(found, sign);
       if (goal === undefined ? near : isClear(part, goal)) {

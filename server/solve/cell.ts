@@ -8,6 +8,7 @@
  * Must not know: text, units, kinds, files; what its variables stand for, beyond their names.
  */
 import { Kept } from "../keep/kept";
+import { inTime, type Patience, patienceAsked } from "../keep/patience";
 import { draw, withWishesGiven } from "./draw";
 import type { Condition, Expression } from "./expression";
 import { joined } from "./joined";
@@ -16,7 +17,7 @@ import { hasModes, solveModes } from "./modes";
 import { isGiven } from "./network";
 import { outcomeOf } from "./outcome";
 import { isPutIn } from "./put-in";
-import { solve, solveLike } from "./solve";
+import { solve, solveLike, unsolved } from "./solve";
 import type { Equation, EquationForm, Solution, SolvePlan, System, Variable } from "./system";
 
 export class Cell<K extends Key> implements Solved<K> {
@@ -85,26 +86,53 @@ export class Core {
 
   /** As drawn: everything written holds as far as it can. */
   get solution(): Solution {
-    this.made ??= draw(this.system, (system) =>
-      this.plans.solve(system, system === this.system ? this.pattern : undefined),
+    this.made ??= this.inTime(() =>
+      draw(this.system, (system) =>
+        this.plans.solve(system, system === this.system ? this.pattern : undefined),
+      ),
     );
-    return this.made;
+    return this.made ?? this.unsolved;
   }
 
   private cameOut: Solution | undefined;
 
   /** As it comes out: what is made on its step, wishes let go where something made answers them. */
   get outcome(): Solution {
-    this.cameOut ??= outcomeOf(this.solution, [], (system) => this.plans.solve(system));
-    return this.cameOut;
+    this.cameOut ??= this.inTime(() =>
+      outcomeOf(this.solution, [], (system) => this.plans.solve(system)),
+    );
+    return this.cameOut ?? this.unsolved;
   }
 
   private held: Solution | undefined;
 
   /** As drawn, the wishes that hold taken as givens. */
   get wished(): Solution {
-    this.held ??= withWishesGiven(this.solution);
-    return this.held;
+    this.held ??= this.inTime(() => withWishesGiven(this.solution));
+    return this.held ?? this.unsolved;
+  }
+
+  /** Who had no time to see it solved: whoever asks after them has it solved. */
+  private cutFor: Patience | undefined;
+  private open: Solution | undefined;
+
+  /** Whether there was no time to solve it, and all that is not given is open for that. */
+  get isCutShort(): boolean {
+    return this.cutFor !== undefined && this.cutFor === patienceAsked();
+  }
+
+  private inTime(make: () => Solution): Solution | undefined {
+    if (this.isCutShort) return undefined;
+    const made = inTime<Solution | undefined>(make, undefined);
+    if (made === undefined) this.cutFor = patienceAsked();
+    // What is made of what there was no time for is not it either.
+    return this.isCutShort ? undefined : made;
+  }
+
+  private get unsolved(): Solution {
+    const { system } = this.made ?? this;
+    if (this.open?.system !== system) this.open = unsolved(system);
+    return this.open;
   }
 }
 
@@ -187,6 +215,7 @@ export class Plans {
     const known = wanted.map((key) => contentOf(key, variableOf(key)));
     const key = `${as} ${cells.map(({ core }) => core.serial).join(",")}|${known.join(" ")}`;
     const made = () => joined(cells, wanted, variableOf, as) as Solved<never>;
+    for (const { core } of cells) if (core[as] === undefined || core.isCutShort) return made();
     return this.joins.get(key, made) as Solved<K>;
   }
 

@@ -6,7 +6,7 @@
  *
  * Must not know: what is being chosen.
  */
-import { pause } from "../keep/patience";
+import { goOn } from "../keep/patience";
 import { coneOf } from "./adjoint";
 import { ChoiceAims } from "./choice-aims";
 import type { Candidate, ChoiceProblem, Nearest } from "./choose";
@@ -123,12 +123,13 @@ export class ChoiceSearch {
     );
   }
 
-  /** Deals with up to so many nodes of the tree. */
-  advance(nodes: number): void {
+  /** Deals with up to so many nodes of the tree; gives that it did. */
+  advance(nodes: number): true {
     for (let i = 0; i < nodes && !this.done; i++) {
-      pause();
+      goOn();
       this.step();
     }
+    return true;
   }
 
   private step(): void {

@@ -6,6 +6,7 @@
  *
  * Must not know: what is being chosen.
  */
+import { inTime } from "../keep/patience";
 import { ChoiceSearch } from "./choice-search";
 import { byRank, type Choice, comparePicks, Ranking } from "./ranking";
 import type { Claim, FitLevel, GivenNumber, Quantity, System } from "./system";
@@ -86,9 +87,10 @@ export async function choose(
     let complete = true;
     let since = Date.now();
     for (const [number, candidates] of groups.entries()) {
-      const search = searchOf(candidates);
+      const search = inTime(() => searchOf(candidates), undefined);
+      if (search === undefined) return false;
       while (complete && !search.done) {
-        search.advance(256);
+        if (!inTime(() => search.advance(256), false)) return false;
         if (Date.now() - since < TURN) continue;
         control.progress?.((number + search.share) / groups.length);
         await new Promise<void>((resume) => setTimeout(resume, 0));

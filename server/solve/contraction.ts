@@ -9,7 +9,7 @@
  *
  * Must not know: plans, values, which answer is meant.
  */
-import { pause } from "../keep/patience";
+import { goOn } from "../keep/patience";
 import { subtract } from "./interval";
 import type { Network } from "./network";
 import { loadRanges, runRanges } from "./range-run";
@@ -61,7 +61,7 @@ export class Contraction {
     const queue = new Set(from === undefined ? this.equations : from.flatMap((v) => this.of(v)));
     let left = ROUNDS * this.equations.length;
     for (const equation of queue) {
-      pause();
+      goOn();
       queue.delete(equation);
       if (left-- <= 0) break;
       this.spent++;

@@ -5,6 +5,7 @@
  * Must not know: what the questions are.
  */
 
+import { goOn } from "../keep/patience";
 import type { Block } from "./block";
 import { evaluate, resultSize } from "./evaluate";
 import { type FormFacts, residualAndGradient, residualSize } from "./form";
@@ -147,7 +148,10 @@ export function runSteps(
     };
     for (const variable of variables) failures.set(variable, failure);
   };
-  for (const step of steps) settle(step);
+  for (const step of steps) {
+    goOn();
+    settle(step);
+  }
   return stumbles;
 }
 
@@ -243,13 +247,14 @@ function inherit(
   failures: Map<number, Failure>,
   waiting: Set<number>,
 ): boolean {
+  const own = new Set(step.variables);
   for (const equation of step.equations) {
     for (const variable of network.system.equations[equation]!.variables) {
-      if (!Number.isNaN(values[variable]) || step.variables.includes(variable)) continue;
+      if (!Number.isNaN(values[variable]) || own.has(variable)) continue;
       const failure = failures.get(variable);
-      for (const own of step.variables) {
-        if (failure === undefined || waiting.has(variable)) waiting.add(own);
-        else failures.set(own, failure);
+      for (const each of step.variables) {
+        if (failure === undefined || waiting.has(variable)) waiting.add(each);
+        else failures.set(each, failure);
       }
       return true;
     }

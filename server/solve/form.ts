@@ -128,8 +128,8 @@ class LazySlotFacts implements SlotFacts {
 
   get branches(): Branches | undefined {
     if (!this.sought) {
-      this.sought = true;
       this.found = branchesFor(this.form, this.slot);
+      this.sought = true;
     }
     return this.found;
   }

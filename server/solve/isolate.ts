@@ -8,6 +8,7 @@
  *   branchesFor({ left: slot(0), right: slot(1) * slot(1) }, 1)   // √slot(0) and −√slot(0)
  */
 
+import { goOn } from "../keep/patience";
 import { choice, type Expression, type LookupCurve } from "./expression";
 import type { EquationForm } from "./system";
 import { compile, type Tape } from "./tape";
@@ -45,6 +46,7 @@ export function branchesFor(form: EquationForm, slot: number): Branches | undefi
 export function occurrences(expression: Expression, slot: number): number {
   let count = 0;
   visit(expression, (part) => {
+    goOn(10);
     if (part.op === "slot" && part.index === slot) count++;
   });
   return count;
@@ -55,6 +57,7 @@ export function occurrences(expression: Expression, slot: number): number {
  * stands only in a condition. Sums are followed in a loop, so that long ones do not exhaust the stack.
  */
 function findPath(whole: Expression, slot: number, path: Set<Expression>): boolean {
+  goOn();
   const spine: Expression[] = [];
   let part = whole;
   let found = false;

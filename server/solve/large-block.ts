@@ -4,7 +4,7 @@
  *
  * Must not know: names, plans, tolerances.
  */
-import { pause } from "../keep/patience";
+import { goOn } from "../keep/patience";
 import type { Block } from "./block";
 import { magnitude, residual, residualAndGradient } from "./form";
 import { type LinearSolver, SINGULAR } from "./linear";
@@ -84,7 +84,7 @@ class LargeNewton {
     let x = this.clipped(start);
     this.place(x);
     for (let round = 0; round < 60; round++) {
-      pause();
+      goOn(50 * size);
       if (!this.measure()) return "not-defined";
       const rows = this.rows();
       if (rows === undefined) return "not-defined";

@@ -5,6 +5,7 @@
  *
  * Must not know: equations, variables, systems.
  */
+import { goOn } from "../keep/patience";
 
 /** A pivot this small, against rows and columns of natural size 1, counts as nothing. */
 export const SINGULAR = 1e-10;
@@ -43,6 +44,7 @@ export function factor(matrix: Float64Array, size: number): Factors {
   for (let i = 0; i < size; i++) rows[i] = i;
   let smallest = size === 0 ? 1 : Number.POSITIVE_INFINITY;
   for (let k = 0; k < size; k++) {
+    goOn((size - k) ** 2);
     let best = k;
     for (let i = k + 1; i < size; i++) {
       if (Math.abs(lu[i * size + k]!) > Math.abs(lu[best * size + k]!)) best = i;
@@ -72,6 +74,7 @@ export function factor(matrix: Float64Array, size: number): Factors {
 /** x of A x = b, in a new array. */
 export function solveWith(factors: Factors, right: ArrayLike<number>): Float64Array {
   const { size, lu, rows } = factors;
+  goOn(size * size);
   const x = new Float64Array(size);
   for (let i = 0; i < size; i++) {
     let sum = right[rows[i]!]!;
@@ -89,6 +92,7 @@ export function solveWith(factors: Factors, right: ArrayLike<number>): Float64Ar
 /** x of Aᵀ x = b, in a new array. */
 export function solveTransposed(factors: Factors, right: ArrayLike<number>): Float64Array {
   const { size, lu, rows } = factors;
+  goOn(size * size);
   const y = new Float64Array(size);
   for (let i = 0; i < size; i++) {
     let sum = right[i]!;
@@ -133,6 +137,7 @@ export function dependentRows(
   const pivots: { row: number; column: number }[] = [];
   const dependent: DependentRow[] = [];
   for (let i = 0; i < rows; i++) {
+    goOn(pivots.length * columns);
     const own = new Float64Array(rows);
     own[i] = 1;
     for (const pivot of pivots) {
@@ -175,6 +180,7 @@ export function nullSpace(
   const isPivot = new Uint8Array(columns);
   let rank = 0;
   while (rank < rows && rank < columns) {
+    goOn(rows * columns);
     // Full pivoting keeps the basis well behaved.
     let bestRow = -1;
     let bestColumn = -1;

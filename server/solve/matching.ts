@@ -12,6 +12,7 @@
  *   matching.admit(0, [0, 1]);   // true: equation 0 takes unknown 0
  *   matching.admit(1, [0]);      // true: equation 0 gives way and takes unknown 1
  */
+import { goOn } from "../keep/patience";
 export class Matching {
   /** The unknown of each equation, -1 where it has none. */
   readonly unknownOf: Int32Array;
@@ -55,6 +56,7 @@ export class Matching {
     const queue = [start];
     const reached: number[] = [];
     for (let at = 0; at < queue.length; at++) {
+      goOn();
       const equation = queue[at]!;
       for (const unknown of this.edges[equation]!) {
         if (this.dead[unknown] === 1 || this.seenBy[unknown] === this.search) continue;

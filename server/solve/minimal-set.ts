@@ -9,7 +9,7 @@
  *
  * Must not know: how a contradiction was found, wording.
  */
-import { pause } from "../keep/patience";
+import { goOn } from "../keep/patience";
 import { type Execution, newMemory } from "./execution";
 import { byName, connectedEquations, type Network, networkOf } from "./network";
 import { settle } from "./settle";
@@ -52,7 +52,7 @@ export function minimalSet(
   if (!holds(all, used)) return ordered;
   const held = new Set(ordered);
   for (const party of ordered) {
-    pause();
+    goOn();
     held.delete(party);
     if (!holds(held, used)) held.add(party);
   }

@@ -8,7 +8,7 @@
  *
  * Must not know: names, plans, tolerances.
  */
-import { pause } from "../keep/patience";
+import { goOn } from "../keep/patience";
 import { type Answers, allAnswers, ascending } from "./all-answers";
 import { type Block, Work } from "./block";
 import { factorLarge, isSparse, solveLarge } from "./large-block";
@@ -281,7 +281,7 @@ function newton(work: Work, start: Float64Array): Outcome {
   let stuck = 0;
   const most = Math.max(8, Math.min(120, Math.floor(EFFORT / size ** 3)));
   for (let iteration = 0; iteration < most; iteration++) {
-    pause();
+    goOn(20 * size);
     if (!work.jacobianAndSizes()) return "not-defined";
     const merit = work.merit();
     if (merit === 0) return "converged";
@@ -328,6 +328,7 @@ function dampedStep(work: Work, right: Float64Array): Float64Array {
   const normal = new Float64Array(size * size);
   const pull = new Float64Array(size);
   for (let i = 0; i < size; i++) {
+    goOn(size * size);
     for (let j = 0; j < size; j++) {
       const left = jacobian[i * size + j]!;
       pull[j]! += left * right[i]!;

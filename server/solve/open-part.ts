@@ -7,6 +7,7 @@
  *
  * Must not know: names beyond ordering, wording.
  */
+import { goOn } from "../keep/patience";
 import type { Execution } from "./execution";
 import type { Expression } from "./expression";
 import { residual, residualAndGradient, residualSize } from "./form";
@@ -117,6 +118,7 @@ function reduce(row: Row, pivots: ReadonlyMap<number, Row>): void {
     }
     if (variable === undefined) return;
     const pivot = pivots.get(variable)!;
+    goOn(10 * (pivot.entries.size + pivot.weights.size));
     const share = row.entries.get(variable)! / pivot.entries.get(variable)!;
     for (const [each, entry] of pivot.entries) {
       const before = row.entries.get(each) ?? 0;

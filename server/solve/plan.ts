@@ -10,6 +10,7 @@
  *
  * Must not know: values.
  */
+import { goOn } from "../keep/patience";
 import { stronglyConnected } from "./components";
 import { Matching } from "./matching";
 import { byName, byRankAndName, type Network } from "./network";
@@ -95,6 +96,7 @@ class Drafting {
     while (wave.length > 0) {
       const reached: number[] = [];
       for (const equation of wave) {
+        goOn();
         const variable = this.soleUnknown(equation);
         if (variable < 0) continue;
         const rival = best[variable]!;
@@ -162,6 +164,7 @@ class Drafting {
     }
     const matching = new Matching(candidates.length, unknowns.length);
     candidates.forEach((equation, at) => {
+      goOn();
       const { slots } = this.network.facts[equation]!;
       const edges: number[] = [];
       equations[equation]!.variables.forEach((variable, slot) => {

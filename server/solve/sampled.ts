@@ -9,7 +9,7 @@
  *
  * Must not know: claims, wording.
  */
-import { pause } from "../keep/patience";
+import { goOn } from "../keep/patience";
 import { DRAWS, drawsOf } from "./draws";
 import { evaluate } from "./evaluate";
 import { executionOf } from "./execution";
@@ -98,7 +98,7 @@ export class Sampled {
 
   private at(draw: number): number {
     if (this.done[draw] === 0) {
-      pause();
+      goOn();
       this.values[draw] = this.trial(draw);
       this.done[draw] = 1;
     }

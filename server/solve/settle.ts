@@ -5,6 +5,8 @@
  *
  * Must not know: how conflicts are told.
  */
+
+import { goOn } from "../keep/patience";
 import { gradientAt, sweepBack } from "./adjoint";
 import { ByPlan } from "./by-plan";
 import { CLOSE } from "./evaluate";
@@ -54,6 +56,7 @@ export function settle(start: Start): Execution {
   let checks = kept.checks.concat(first.checks);
   let pending = first.steps;
   for (let round = 0; ; round++) {
+    goOn(values.length);
     for (const step of pending) {
       for (const variable of step.variables) stepOf[variable] = steps.length;
       steps.push(step);

@@ -9,7 +9,7 @@
  */
 
 import { checkLeftovers } from "./conflict";
-import { type Execution, executionOf } from "./execution";
+import { type Execution, executionOf, newMemory } from "./execution";
 import { withFixed } from "./fixed";
 import { factsOf } from "./form";
 import { withListed } from "./listed-answers";
@@ -193,6 +193,27 @@ function givenValues(network: Network): Float64Array {
     values[v] = givenValue(variables[v]!);
   }
   return values;
+}
+
+/** Of a system there was no time for: all that is not given is open. */
+export function unsolved(system: System): Solution {
+  const network = networkOf(system);
+  const values = givenValues(network);
+  const plan: Execution = {
+    network,
+    layout: undefined,
+    steps: [],
+    stepOf: new Int32Array(values.length).fill(-1),
+    values,
+    sizes: values.map(Math.abs),
+    failures: new Map(),
+    checks: [],
+    excluded: new Set(),
+    memory: newMemory(),
+    shape: "unsolved",
+  };
+  const determinations = Array.from(network.known, (known) => (known === 1 ? GIVEN : OPEN));
+  return { system, values, determinations, conflicts: [], failures: [], redundant: [], plan };
 }
 
 export interface Redone {

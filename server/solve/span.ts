@@ -6,7 +6,7 @@
  *
  * Must not know: what the directions are of.
  */
-import { pause } from "../keep/patience";
+import { goOn } from "../keep/patience";
 
 /** A direction whose remainder is shorter than this share of it is a mix of the others. */
 const NOTHING = 1e-7;
@@ -28,6 +28,7 @@ export class LinearSpan {
 
   /** Takes a direction in; false where it adds nothing. */
   add(direction: readonly number[]): boolean {
+    goOn(4 * (1 + this.basis.length) * direction.length);
     const length = Math.hypot(...direction);
     if (!(length > 0) || !Number.isFinite(length)) return false;
     let rest = direction.map((entry) => entry / length);
@@ -74,7 +75,7 @@ export function solveSquares(
     for (let row = column + 1; row < size; row++) {
       if (Math.abs(work[row]![column]!) > Math.abs(work[pivot]![column]!)) pivot = row;
     }
-    pause();
+    goOn(size * (width - column));
     const head = work[pivot]![column]!;
     if (!(Math.abs(head) > 1e-12)) return undefined;
     [work[column], work[pivot]] = [work[pivot]!, work[column]!];

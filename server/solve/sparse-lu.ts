@@ -8,6 +8,7 @@
  *
  * Must not know: equations, variables, systems.
  */
+import { goOn } from "../keep/patience";
 import type { LinearSolver } from "./linear";
 
 export interface SparseRow {
@@ -133,6 +134,7 @@ class Elimination {
     const columns = this.columns[other]!;
     const entries = this.entries[other]!;
     const { placeOf } = this;
+    goOn(5 * (columns.length + this.columns[row]!.length));
     for (let k = 0; k < columns.length; k++) placeOf[columns[k]!] = k;
     const at = placeOf[column]!;
     if (at >= 0) {
@@ -188,6 +190,7 @@ class SparseFactors implements LinearSolver {
   solve(right: ArrayLike<number>): Float64Array {
     const b = Float64Array.from(right);
     const { from, into, factors } = this.steps;
+    goOn(from.length);
     for (let k = 0; k < from.length; k++) b[into[k]!]! -= factors[k]! * b[from[k]!]!;
     const x = new Float64Array(b.length);
     for (let step = this.pivots.length - 1; step >= 0; step--) {
@@ -204,6 +207,7 @@ class SparseFactors implements LinearSolver {
 
   solveTransposed(right: ArrayLike<number>): Float64Array {
     const c = Float64Array.from(right);
+    goOn(this.steps.from.length);
     const z = new Float64Array(c.length);
     for (let step = 0; step < this.pivots.length; step++) {
       const column = this.pivotColumns[step]!;
@@ -212,6 +216,7 @@ class SparseFactors implements LinearSolver {
       z[row] = share;
       if (share === 0) continue;
       const { columns, entries } = this.upper.row(row);
+      goOn(columns.length);
       for (let k = 0; k < columns.length; k++) {
         if (columns[k] !== column) c[columns[k]!]! -= entries[k]! * share;
       }

@@ -5,6 +5,7 @@
  *
  * Must not know: equations, what rows and figures are.
  */
+import { goOn } from "../keep/patience";
 import { SINGULAR } from "./linear";
 
 /** By the number of the row: how much of each figure it has. */
@@ -185,6 +186,7 @@ class Reduced {
   private takeOff(row: Leading, other: Leading, figure: number): void {
     const share = (row.entries.get(figure) ?? 0) / other.entries.get(figure)!;
     if (share === 0) return;
+    goOn(10 * (other.entries.size + other.taken.size));
     this.work += other.entries.size + other.taken.size;
     addTo(row.entries, other.entries, -share);
     row.entries.delete(figure);
