@@ -474,7 +474,10 @@ export interface Analysis {
   figureOf(thing: Thing, field: string): Value | undefined;
   /** The things a path from the root file reaches. */
   thingAt(path: string): Thing | undefined;
-  /** The same build under one of its options; work that the option does not touch is shared. */
+  /**
+   * The same build under one of its options; work that the option does not touch is shared. Nothing
+   * where there is no such option, and where there is no time to read it, which is told.
+   */
   under(option: string): Analysis | undefined;
   /** The same build with recorded measurements in place of the spec. */
   asBuilt(): Analysis;

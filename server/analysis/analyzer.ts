@@ -57,7 +57,8 @@ export class Analyzer {
     const writer = this.writer(style, { ...defaultLevels, ...settings.levels });
     const last = this.last.get(rootUri);
     // What there was no time for must not look like what is not there.
-    const before = last === undefined || wasCutShort(last.patience) ? undefined : last.analysis;
+    const isWhole = last?.patience === patience || !wasCutShort(last?.patience ?? endless);
+    const before = isWhole ? last?.analysis : undefined;
     const { workshop } = this.library;
     const analysis = new BuildAnalysis(
       {

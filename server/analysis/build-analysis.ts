@@ -332,8 +332,15 @@ export class BuildAnalysis implements Analysis {
   }
 
   under(option: string): BuildAnalysis | undefined {
-    if (!this.options.some(({ name }) => name === option)) return undefined;
-    return this.variant(optionKey(option), { is: "option", name: option });
+    const found = this.options.find(({ name }) => name === option);
+    const key = optionKey(option);
+    if (found === undefined) return undefined;
+    const { leftOut, workshop } = this.reading;
+    if (!this.variants.has(key) && timeIsUp(workshop.patience)) {
+      leftOut.note("options", found.anchor.uri, found.anchor.item);
+      return undefined;
+    }
+    return this.variant(key, { is: "option", name: option });
   }
 
   trying(lines: string): Analysis {

@@ -164,6 +164,11 @@ export class BuildRows {
     if (node.type === "record" && asBuilt) return undefined;
     const tree = declaration && this.world.trees.tree(declaration.id);
     if (node.type === "thing" && tree === undefined) return undefined;
+    const leaveOut = (): undefined => {
+      this.world.leftOut.note("things", file.uri, item);
+    };
+    // What is laid over a build asks again only what it may have changed.
+    if (this.world.overlays.length > 0 && timeIsUp(this.world.workshop.patience)) return leaveOut();
     if (
       before !== undefined &&
       before.thing === tree?.thing &&
@@ -179,17 +184,13 @@ export class BuildRows {
     if (beside !== undefined && mayHold && beside.questions.hold(this.finder)) return beside;
     // One of thousands of entries takes no time.
     const isLong = node.type !== "record" || this.world.workshop.counts.rows % entriesAtATime === 0;
-    if (isLong && timeIsUp(this.world.workshop.patience)) {
-      this.world.leftOut.note("things", file.uri, item);
-      return undefined;
-    }
+    if (isLong && timeIsUp(this.world.workshop.patience)) return leaveOut();
     this.world.workshop.counts.rows++;
     try {
       return this.made(placed, tree, around);
     } catch (error) {
       if (!(error instanceof TimeUp)) throw error;
-      this.world.leftOut.note("things", file.uri, item);
-      return undefined;
+      return leaveOut();
     }
   }
 

@@ -55,7 +55,7 @@ export function programFor(world: World, finish: (code: number) => void): Comman
       // Commander hands over the operands, then the options, then the command.
       const operands = given.slice(0, -2).flat() as (string | undefined)[];
       const options = given.at(-2) as SharedValues;
-      const { Session } = await import("./session");
+      const { Session, usualTime } = await import("./session");
       const session = new Session(world);
       const named = operands.filter((each) => each !== undefined);
       const run: VerbRun<Record<string, unknown>> = {
@@ -69,6 +69,10 @@ export function programFor(world: World, finish: (code: number) => void): Comman
       };
       try {
         finish(await verb.run(run));
+      } catch (error) {
+        // That something is not there shows nothing where not all was read.
+        const cut = error instanceof CommandProblem && session.leftOut.length > 0;
+        throw cut ? new TimeUp(options.time ?? usualTime) : error;
       } finally {
         for (const what of session.leftOut) tell(world, `trammel: ${what}`);
       }

@@ -15,7 +15,7 @@ import { rootFolder } from "../disk/build-root";
 import { pathOf, uriOf } from "../disk/file-uri";
 import type { FileReading } from "../disk/read-file";
 import { type DecodedText, decodeText } from "../disk/text-encoding";
-import type { Patience } from "../keep/patience";
+import { type Patience, TimeUp } from "../keep/patience";
 import { nearest } from "../model/spelling";
 import { analyzerFor, tradeLibrary } from "../trade";
 import { DiskHost } from "./disk-host";
@@ -55,6 +55,8 @@ export class Session {
   private inputNamed: string | undefined;
   private inputText = "";
   private closed = 0;
+  /** A build that is opened again has what is left of its time. */
+  private readonly patiences = new Map<string, Patience>();
   private readonly opened = new Set<OpenBuild>();
 
   constructor(readonly world: World) {}
@@ -78,7 +80,8 @@ export class Session {
     const uri = uriOf(path);
     const reading = host.look(uri);
     if ("problem" in reading) throw new CommandProblem(`cannot read ${written}: ${reading.why}`);
-    const patience = patienceOf(view.time ?? usualTime);
+    const patience = this.patiences.get(uri) ?? patienceOf(view.time ?? usualTime);
+    this.patiences.set(uri, patience);
     const spec = analyzer.analyze(uri, { today: todayOf(this.world), ...view.settings }, patience);
     if (spec === undefined) throw new CommandProblem(`cannot read ${written}`);
     const opened = { name: this.nameOf(uri), uri, spec, analysis: viewOf(spec, view) };
@@ -88,11 +91,12 @@ export class Session {
 
   /** Of builds that are open: what there was no time for, for verbs that list no findings. */
   get leftOut(): string[] {
-    const told = [...this.opened].flatMap(({ name, spec, analysis }) => {
+    const told = new Map<string, string>();
+    for (const { name, spec, analysis } of this.opened) {
       const [first] = [...spec.leftOut, ...analysis.leftOut];
-      return first === undefined ? [] : `${name}: ${first.message}`;
-    });
-    return [...new Set(told)];
+      if (first !== undefined) told.set(name, `${name}: ${first.message}`);
+    }
+    return [...told.values()];
   }
 
   /** The text of a file and how it is kept; throws a problem where it cannot be read. */
@@ -116,6 +120,7 @@ export class Session {
   /** Lets go of a build that will not be asked for again. */
   close(build: OpenBuild): void {
     this.opened.delete(build);
+    this.patiences.delete(build.uri);
     const path = pathOf(build.uri);
     if (path === undefined) return;
     const { host, analyzer } = this.analyzerFor(path);
@@ -179,10 +184,11 @@ function patienceOf(seconds: number): Patience {
   return { isTakenBack: () => false, isUp, seconds };
 }
 
-function viewOf(spec: Analysis, { option, asBuilt }: View): Analysis {
+function viewOf(spec: Analysis, { option, asBuilt, time: seconds = usualTime }: View): Analysis {
   if (option !== undefined) {
     const found = spec.under(option);
     if (found !== undefined) return found;
+    if (spec.options.some(({ name }) => name === option)) throw new TimeUp(seconds);
     throw noSuch(
       "option",
       option,

@@ -75,25 +75,18 @@ export function comparisonOf(
       return analysis === undefined ? [] : [{ name, title, analysis }];
     }),
   ];
-  const chosen = paths.length > 0 ? paths : pathsOf(variants);
-  const costs = variants.map(({ analysis }) =>
-    costOf(
-      analysis,
-      variants.map((each) => each.analysis),
-    ),
-  );
+  const all = variants.map(({ analysis }) => analysis);
+  const chosen = paths.length > 0 ? paths : pathsOf(all);
+  const costs = all.map((analysis) => costOf(analysis, all));
   const rows = chosen.map((path) => ({
     path,
-    values: variants.map(({ analysis }) => analysis.valueAt(path)),
-    alike: !isTelling(
-      path,
-      variants.map(({ analysis }) => analysis),
-    ),
+    values: all.map((analysis) => analysis.valueAt(path)),
+    alike: !isTelling(path, all),
   }));
   return {
     variants,
     rows,
-    checks: checksOf(variants),
+    checks: checksOf(all),
     // A total that the build works out itself is the better one.
     ...(costs.some(({ total }) => total.length > 0) && !rows.some(isMoney) ? { costs } : {}),
   };
@@ -117,8 +110,7 @@ export function outcomeOf({ verdict }: CheckResult): ComparedOutcome {
  * leads to another thing under another option, its figures go by the path through that field:
  * `rear.housing.face_to_face`, whichever housing that is.
  */
-function pathsOf(variants: readonly Variant[]): string[] {
-  const all = variants.map(({ analysis }) => analysis);
+function pathsOf(all: readonly Analysis[]): string[] {
   const switched = switchedFields(all);
   const inUse = all.map((analysis) => new Set(thingsInUse(analysis, all)));
   const asked = all.map(askedPaths);
@@ -170,13 +162,12 @@ function isTelling(path: string, variants: readonly Analysis[]): boolean {
 }
 
 /** Checks of things in use; those of a thing that only one variant uses cannot be judged elsewhere. */
-function checksOf(variants: readonly Variant[]): ComparedCheck[] {
+function checksOf(all: readonly Analysis[]): ComparedCheck[] {
   const rows = new Map<
     string,
     ComparedCheck & { verdicts: ComparedOutcome[]; chances: (Chance | undefined)[] }
   >();
-  const all = variants.map(({ analysis }) => analysis);
-  for (const [column, { analysis }] of variants.entries()) {
+  for (const [column, analysis] of all.entries()) {
     const inUse = new Set(thingsInUse(analysis, all));
     for (const check of analysis.checks) {
       if (check.thing !== undefined && check.thing.path !== "" && !inUse.has(check.thing)) continue;
@@ -186,8 +177,8 @@ function checksOf(variants: readonly Variant[]): ComparedCheck[] {
       const row = rows.get(key) ?? {
         title: check.title,
         ...(thing === undefined ? {} : { thing }),
-        verdicts: variants.map(() => "unknown" as const),
-        chances: variants.map(() => undefined),
+        verdicts: all.map(() => "unknown" as const),
+        chances: all.map(() => undefined),
       };
       const outcome = outcomeOf(check);
       row.verdicts[column] = outcome;

@@ -17,11 +17,7 @@ export function variantsOf(spec: Analysis): Analysis[] {
 
 /** In the order of the build. `variants` are all readings of the build. */
 export function thingsInUse(analysis: Analysis, variants: readonly Analysis[]): Thing[] {
-  const anywhere = new Set(
-    variants.flatMap((variant) =>
-      [...references(variant).values()].flatMap((each) => [...each.values()]),
-    ),
-  );
+  const anywhere = referredTo(variants);
   const own = references(analysis);
   const used = new Set<string>();
   const waiting = analysis.things
@@ -60,5 +56,21 @@ export function references(analysis: Analysis): ReadonlyMap<string, ReadonlyMap<
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+/** Paths of all things that something refers to, in any of them; asked again for each. */
+function referredTo(variants: readonly Analysis[]): ReadonlySet<string> {
+  let paths = pathsIn.get(variants);
+  if (paths === undefined) {
+    const found = new Set<string>();
+    for (const variant of variants)
+      for (const each of references(variant).values())
+        for (const path of each.values()) found.add(path);
+    paths = found;
+    pathsIn.set(variants, paths);
+  }
+  return paths;
+}
+
+const pathsIn = new WeakMap<readonly Analysis[], ReadonlySet<string>>();
 
 const known = new WeakMap<Analysis, ReadonlyMap<string, ReadonlyMap<string, string>>>();
