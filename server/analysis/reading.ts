@@ -11,6 +11,7 @@
 import type { Item } from "../../grammar/syntax";
 import type { Found } from "../findings/worded";
 import { anyIn } from "../keep/any-in";
+import { inTime } from "../keep/patience";
 import { Binder, type Things } from "../model/binder";
 import { everythingIn } from "../model/elaborate";
 import { type HeldBy, heldBy, madeAs, speaksForAll } from "../model/held-by";
@@ -136,17 +137,23 @@ export class Reading implements Things {
       variableOf: (figure) => this.variableOf(figure),
     });
     this.loose = looseCells(this.cellsRead, like?.loose);
-    this.reconciled = this.agree(this.reconcile(like));
+    const built = inTime(() => this.reconcile(like), undefined);
+    // Where there is no time to make readings agree they stay what they were read as.
+    this.reconciled = inTime(() => this.agree(built), built);
     const nearest = this.reconciled?.cells ?? this.cellsRead;
     const adjusted = this.reconciled !== undefined || like?.reconciled !== undefined;
-    this.turns = turnsIn({
-      cells: nearest,
-      rows: this.rows,
-      before: like?.turns,
-      fresh:
-        nearest === this.cellsRead ? nearest.fresh : [...this.cellsRead.fresh, ...nearest.fresh],
-      other: [...dropped, ...taken],
-    });
+    const asNear = nearest === this.cellsRead;
+    this.turns = inTime(
+      () =>
+        turnsIn({
+          cells: nearest,
+          rows: this.rows,
+          before: like?.turns,
+          fresh: asNear ? nearest.fresh : [...this.cellsRead.fresh, ...nearest.fresh],
+          other: [...dropped, ...taken],
+        }),
+      new Map(),
+    );
     this.cells = withTurned(nearest, this.turns, this.rows);
     for (const top of this.movedBeside(like)) this.changed.add(top);
     const asRead = !adjusted && this.cells === nearest && like?.cells === like?.cellsRead;

@@ -5,6 +5,7 @@
  */
 
 import type { Writer } from "../findings/writer";
+import { inTime } from "../keep/patience";
 import type { ModelClaim } from "../model/model";
 import { atAGlance, seenGiven, seenIn, verdictOf } from "../solve";
 import type { Claim, Solution, Verdict } from "../solve/system";
@@ -52,10 +53,10 @@ function clear(source: CheckSource, claim: ModelClaim): Verdict {
     rss: "holds",
     worst: "holds",
     get margin() {
-      return judged(source, claim).margin;
+      return inTime(() => judged(source, claim).margin, undefined);
     },
     get spread() {
-      return judged(source, claim).spread;
+      return inTime(() => judged(source, claim).spread, undefined);
     },
     open: [],
   };
@@ -68,7 +69,7 @@ function open(source: CheckSource, claim: ModelClaim): Verdict {
     rss: "unknown",
     worst: "unknown",
     get open() {
-      return judged(source, claim).open;
+      return inTime(() => judged(source, claim).open, []);
     },
   };
 }

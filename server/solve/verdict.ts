@@ -12,6 +12,7 @@
  *
  * Must not know: wording.
  */
+import { inTime } from "../keep/patience";
 import { staysAbove } from "./bounds";
 import { evaluate, resultSize } from "./evaluate";
 import { executionOf } from "./execution";
@@ -178,30 +179,41 @@ function told(
   make: () => WithinTolerances,
 ): Verdict {
   const { nominal, open, quantity, margin, budget } = about;
-  let within: WithinTolerances | undefined;
-  let made: { readonly spread: Spread | undefined } | undefined;
+  let known: WithinTolerances | undefined;
+  const within = (): WithinTolerances => {
+    known ??= inTime<WithinTolerances | undefined>(make, undefined);
+    return known ?? notSettled;
+  };
+  let made: Made | undefined;
   return {
     nominal,
     get rss() {
-      within ??= make();
-      return within.rss;
+      return within().rss;
     },
     get worst() {
-      within ??= make();
-      return within.worst;
+      return within().worst;
     },
     get witness() {
-      within ??= make();
-      return within.witness;
+      return within().witness;
     },
     margin,
     get spread() {
-      made ??= { spread: spreadOf(solution, quantity, budget) };
-      return made.spread;
+      made ??= inTime<Made | undefined>(
+        () => ({ spread: spreadOf(solution, quantity, budget) }),
+        undefined,
+      );
+      return made?.spread;
     },
     open,
   };
 }
+
+interface Made {
+  readonly spread: Spread | undefined;
+}
+
+/** Of what there was no time for. */
+const notSettled: WithinTolerances = { rss: "unknown", worst: "unknown" };
 
 /** How much is left of a claim as a quantity; undefined where it compares nothing. */
 export function marginOf(claim: Claim): Quantity | undefined {
