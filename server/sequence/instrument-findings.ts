@@ -28,11 +28,13 @@ export function instrumentFindings(view: RecordView, asked: Set<string>): Found[
     known.set(event.with, used);
     if (used.instrument === undefined && event.is === "joint")
       findings.push(...unknownInstrument(view, event, asked));
-    if (used.due === undefined || event.date === undefined || event.date <= used.due) continue;
-    const { name, calibrated = "" } = used.instrument ?? { name: event.with };
+    const { instrument, due } = used;
     const { date, anchor } = event;
-    findings.push({ is: "record/calibration", name, calibrated, due: used.due, date, anchor });
-    known.set(event.with, { instrument: used.instrument });
+    if (instrument === undefined || due === undefined || date === undefined || date <= due)
+      continue;
+    const { name, calibrated = "" } = instrument;
+    findings.push({ is: "record/calibration", name, calibrated, due, date, anchor });
+    known.set(event.with, { instrument });
   }
   return findings;
 }
@@ -45,8 +47,7 @@ interface Used {
 
 function usedAs(name: string, build: NotedBuild): Used {
   const instrument = instrumentIn(build, name);
-  const due = instrument === undefined ? undefined : dueOf(instrument);
-  return due === undefined ? { instrument } : { instrument, due };
+  return { instrument, due: instrument && dueOf(instrument) };
 }
 
 /** Once for a name. `asked`: names that were asked about already. */

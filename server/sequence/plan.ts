@@ -239,8 +239,10 @@ function readNesting(names: PlanNames, things: readonly Thing[]): Nesting {
     }
     let before: number | undefined;
     for (const chapter of names.items(thing, stepFields.chapters)) {
-      const at = chapter.reached === undefined ? undefined : indexOf.get(chapter.reached.thing);
-      if (at === undefined || chapter.reached?.field !== undefined) continue;
+      const { reached } = chapter;
+      if (reached === undefined || reached.field !== undefined) continue;
+      const at = indexOf.get(reached.thing);
+      if (at === undefined) continue;
       within[at]?.push(index);
       inside[index]?.push(at);
       named.set(at, chapter.anchor);

@@ -99,7 +99,7 @@ export class Progress {
 
   firstDone(step: Step, seen: ReadonlySet<Step> = new Set()): LogEntry | undefined {
     const [own] = this.doings(step);
-    if (own !== undefined || step.inside.length === 0 || seen.has(step)) return own;
+    if (own !== undefined || seen.has(step)) return own;
     return this.lastOf(step, (child) => this.firstDone(child, new Set([...seen, step])));
   }
 
@@ -111,7 +111,7 @@ export class Progress {
       // Of one day in no known order either may have been last.
       return last.done || !isBefore(last, entry);
     }
-    if (step.inside.length === 0 || seen.has(step)) return false;
+    if (seen.has(step)) return false;
     const inside = this.live(step.inside);
     const within = new Set([...seen, step]);
     return inside.length > 0 && inside.every((child) => this.wasDoneBy(child, entry, within));

@@ -82,7 +82,7 @@ describe("what keeps it from being tight", () => {
     [
       "some in one pass, others in the next",
       four,
-      [`${first}  bolts: [4, 3]`, `${second}  bolts: [2, 1]`],
+      [`${first}  bolts: [2, 1]`, `${second}  bolts: [4, 3]`],
       ["lacks fasteners 1, 2, 3 and 4 and lacks passes 3 and 4", "bolts", "bolts"],
     ],
     [
