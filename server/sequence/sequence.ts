@@ -267,7 +267,7 @@ function makeShown(build: NotedBuild, { plan, waiting, progress, events }: Overv
       .waves()
       .map((wave) => pick(wave).filter((step) => !step.holdsSteps))
       .filter((wave) => wave.length > 0),
-    joints: plan.joints.flatMap((joint) => joints.get(joint) ?? []),
+    joints: [...joints.values()],
     left: leftOf(steps, writer),
     schedule,
   };

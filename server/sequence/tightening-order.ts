@@ -141,7 +141,6 @@ function orderOfGroup(layout: FastenerLayout): number[] {
 
 /** Even counts: the order of the half, each place followed by its opposite. */
 function across(count: number): number[] {
-  if (count <= 3) return upTo(count);
   if (count === 5) return [1, 3, 5, 2, 4];
   if (count % 2 === 1) return widestGaps(count);
   const half = count / 2;
