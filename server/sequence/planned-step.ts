@@ -32,6 +32,7 @@ export class StepPlanner {
   step(step: Step): PlannedStep {
     const { plan, waiting, progress } = this.parts;
     const { recorded, done } = progress.state(step);
+    const finished = done ? recorded : undefined;
     const again = this.again(step);
     const blockedBy = done ? [] : this.blockers(step);
     const before = waiting.graph.before(step.index).flatMap((index) => plan.steps[index] ?? []);
@@ -45,8 +46,8 @@ export class StepPlanner {
       work: step.work,
       on: step.on,
       state: done ? "done" : open,
-      doneOn: done ? recorded?.date : undefined,
-      doneBy: done ? recorded?.by : undefined,
+      doneOn: finished?.date,
+      doneBy: finished?.by,
       again,
       blockedBy,
       waitsFor: before
@@ -115,8 +116,7 @@ export class StepPlanner {
   /** Why it is to be done again, or what it lacks, though it is on record as done. */
   private again(step: Step): string[] {
     const { progress, writer } = this.parts;
-    const { recorded, missing, again } = progress.state(step);
-    if (recorded === undefined && again.length === 0) return [];
+    const { missing, again } = progress.state(step);
     return [
       ...new Set([
         ...missing.map((each) => lackingInWords(each, writer).message),
