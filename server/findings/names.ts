@@ -182,6 +182,21 @@ export const names = {
     message: `\`${path}\` refers to ${part ? "what it is a part of" : "itself"} as its \`${field}\``,
     hint: `name another ${wanted.replaceAll("_", " ")}`,
   }),
+  "reference/itself names": ({
+    path,
+    field,
+    wanted,
+    most,
+  }: {
+    readonly path: string;
+    readonly field: string;
+    readonly wanted: string;
+    /** Set where the way leads on and on, and not back. */
+    readonly most: number | undefined;
+  }) => ({
+    message: `\`${path}.${field}\` is found by way of ${most === undefined ? "itself" : `more than ${most} others that name each other`}`,
+    hint: `write the name of the ${wanted.replaceAll("_", " ")} that is meant`,
+  }),
   "reference/itself formula": ({
     field,
     path,

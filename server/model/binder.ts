@@ -28,6 +28,9 @@ import { twinsOf } from "./twins";
 /** Deep enough for every real build; deeper chains of implied things go in circles. */
 const mostImplied = 4;
 
+/** References that name each other: more of them in a row than anybody writes, and few for the machine. */
+const mostFollowed = 100;
+
 /** One reading of a build, as far as names are concerned. */
 export interface Things {
   readonly vocabulary: Vocabulary;
@@ -363,7 +366,7 @@ export class Binder implements NameWorld<Thing, FieldDefinition, string> {
       });
       return undefined;
     }
-    const target = this.named(thing, entry, value.names);
+    const target = this.namedFor(thing, entry, value, wanted);
     if (target.is === "unset") return undefined;
     if (target.is !== "thing") {
       if (target.is === "unknown") {
@@ -409,6 +412,38 @@ export class Binder implements NameWorld<Thing, FieldDefinition, string> {
     }
     return found;
   }
+
+  /** Where the names of a reference lead; nowhere where they lead back to it, or go on and on. */
+  private namedFor(thing: Thing, entry: Entry, value: syntax.Path, wanted: string): Target {
+    const { following } = this;
+    const circular = following.some((each) => each.thing === thing && each.value === value);
+    if (circular || following.length >= mostFollowed) {
+      const most = circular ? undefined : mostFollowed;
+      const from = circular ? { thing, entry } : (following[0] ?? { thing, entry });
+      const { field, anchor } = from.entry;
+      const { path } = from.thing;
+      this.tell(from.thing, {
+        is: "reference/itself names",
+        path,
+        field: field.text,
+        wanted,
+        most,
+        anchor,
+      });
+      return { is: "unset" };
+    }
+    following.push({ thing, entry, value });
+    const target = this.named(thing, entry, value.names);
+    following.pop();
+    return target;
+  }
+
+  /** References that are being followed, each to find the one before it. */
+  private readonly following: {
+    readonly thing: Thing;
+    readonly entry: Entry;
+    readonly value: syntax.Expression;
+  }[] = [];
 
   /** What is wrong with a reference is told on behalf of the thing that has it. */
   private tell(thing: Thing, found: Found): void {

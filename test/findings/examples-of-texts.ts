@@ -53,6 +53,10 @@ export const ofTexts = {
     { path: "rear", field: "next_to", wanted: "axle", part: false },
     { path: "rear.left", field: "next_to", wanted: "axle", part: true },
   ],
+  "reference/itself names": [
+    { path: "rear", field: "wheel", wanted: "wheel", most: undefined },
+    { path: "rear", field: "wheel", wanted: "wheel", most: 100 },
+  ],
   "reference/itself formula": [{ field: "width", path: "rear" }],
   "like/other-kind": [{ path: "rear", kind: "axle", other: "spare", otherKind: "wheel" }],
   "like/itself": [

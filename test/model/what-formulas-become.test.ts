@@ -123,7 +123,11 @@ describe("a formula becomes", () => {
          if p.form == square then p.a else p.b
          if p.a > p.b then 0 else p.b
          if p.a > p.b then p.b else 0
-         if p.good then p.a else p.b`,
+         if p.good then p.a else p.b
+         if p.a > p.b then 1 N else 3 lb
+         if p.a > p.b then 1 kg else 3 lb
+         3 lb + 1 N
+         1 N + 3 lb`,
         formula,
       ),
     ).toMatchInlineSnapshot(`
@@ -167,7 +171,11 @@ describe("a formula becomes", () => {
       if p.form == square then p.a else p.b  →  p.b (length)
       if p.a > p.b then 0 else p.b  →  if p.a > p.b then 0 else p.b (length)
       if p.a > p.b then p.b else 0  →  if p.a > p.b then p.b else 0 (length)
-      if p.good then p.a else p.b  →  p.a (length)"
+      if p.good then p.a else p.b  →  p.a (length)
+      if p.a > p.b then 1 N else 3 lb  →  if p.a > p.b then 1 else 13.3446648458 (force)
+      if p.a > p.b then 1 kg else 3 lb  →  if p.a > p.b then 1 else 1.36077711 (mass)
+      3 lb + 1 N  →  unit/clash sides \`3 lb + 1 N\`
+      1 N + 3 lb  →  14.3446648458 (force)"
     `);
   });
 
@@ -224,6 +232,9 @@ describe("a formula becomes", () => {
          loads(p.a)
          loads(x * 1 mm)
          loads(4 mm)
+         loads(-(-q.a))
+         loads(-(-4 mm))
+         loads(q.a + 4 mm)
          loads(0)
          words(p.name)
          words("a")
@@ -282,6 +293,9 @@ describe("a formula becomes", () => {
       loads(p.a)  →  table/no-row \`loads(p.a)\`
       loads(x * 1 mm)  →  loads linear {0:0 0.01:100}(slot 0 * 0.001) (mass)
       loads(4 mm)  →  40 (mass)
+      loads(-(-q.a))  →  loads linear {0:0 0.01:100}(--q.a) (mass)
+      loads(-(-4 mm))  →  40 (mass)
+      loads(q.a + 4 mm)  →  loads linear {0:0 0.01:100}(q.a + 0.004) (mass)
       loads(0)  →  0 (mass)
       words(p.name)  →  1 (mass)
       words("a")  →  1 (mass)
@@ -355,7 +369,10 @@ describe("a formula becomes", () => {
          max(q.sizes)
          count()
          sum()
+         item()
          item(p.sizes)
+         stack()
+         stack_count(p.sizes)
          item(p.a, 1)
          item(p.sizes, "x")
          item(p.sizes, 1, 2)
@@ -455,7 +472,10 @@ describe("a formula becomes", () => {
       max(q.sizes)  →  nothing
       count()  →  0 (number)
       sum()  →  0 (number)
+      item()  →  value/arguments item \`item()\`
       item(p.sizes)  →  value/arguments item \`item(p.sizes)\`
+      stack()  →  value/arguments stack \`stack()\`
+      stack_count(p.sizes)  →  value/arguments stack \`stack_count(p.sizes)\`
       item(p.a, 1)  →  value/arguments item \`item(p.a, 1)\`
       item(p.sizes, "x")  →  value/arguments item \`item(p.sizes, "x")\`
       item(p.sizes, 1, 2)  →  value/arguments item \`item(p.sizes, 1, 2)\`

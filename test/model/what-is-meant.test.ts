@@ -113,6 +113,16 @@ describe("a designation", () => {
     expect(readDesignation(one, "x")).toBeUndefined();
   });
 
+  test("is known again among two thousand others, and read anew after that", () => {
+    const one = pipe();
+    const first = readDesignation(one, "45x2");
+    for (let at = 1; at < 2_000; at++) readDesignation(one, `x${at}`);
+    expect(readDesignation(one, "45x2")).toBe(first);
+    readDesignation(one, "x2000");
+    expect(readDesignation(one, "45x2")).not.toBe(first);
+    expect(readDesignation(one, "45x2")).toEqual(first);
+  });
+
   test("is written as its forms say, without what may be left out, up to four of them", () => {
     expect(formsInWords(pipe())).toBe("‹across›x‹wall› or ‹across›");
     expect(formsInWords(designation('a_b: number\nform "{a_b}"\nform "{a_b}[ x]"'))).toBe("‹a b›");

@@ -111,6 +111,36 @@ frame g {}
     `);
   });
 
+  test("through references that nobody set, five deep and no deeper", () => {
+    const chain = Array.from(
+      { length: 8 },
+      (_, at) => `kind k${at} { next: k${at + 1}  x: length }`,
+    );
+    expect(
+      built(`${chain.join("\n")}
+kind k8 { x: length }
+kind round { next: round  x: length }
+k0 a {}
+a.next.next.next.next.next.x: 1 mm
+k0 b {}
+b.next.next.next.next.next.next.x: 1 mm
+round c { next.x: 1 mm  next.next.x: 2 mm }
+`),
+    ).toMatchInlineSnapshot(`
+      "a k0
+      a.next k1 stands in
+      a.next.next k2 stands in
+      a.next.next.next k3 stands in
+      a.next.next.next.next k4 stands in
+      a.next.next.next.next.next k5 stands in | x: 1 mm
+      b k0
+      c round
+      c.next round stands in | x: 1 mm
+      told name/unknown: \`b.next.next.next.next.next.next\` is not there yet
+      told name/unknown: \`next.next\` is not there yet"
+    `);
+  });
+
   test("nowhere where names or values lead nowhere, which is told", () => {
     expect(
       built(`${kinds}pin p {}
@@ -143,6 +173,9 @@ frame f {
   pins: [p, 3, "x", f, f.plate, q]
 }
 frame g { plate: p  pin: g  pins: g.plate.pin }
+frame h { pin: pin }
+frame i { spare: pin  pin: spare }
+frame j { pin: pin.more }
 f.both.long: 3 mm
 f.plate.both: 4 mm
 f.pins.long: 3 mm
@@ -164,6 +197,18 @@ plat x {}
       f.spare pin | long: 2 mm
       f.x pin
       g frame | plate: p | pin: g | pins: g.plate.pin
+      h frame | pin: pin
+      h.plate plate unspoken
+      h.plate.pin pin unspoken
+      h.plate.second pin unspoken
+      i frame | spare: pin | pin: spare
+      i.plate plate unspoken
+      i.plate.pin pin unspoken
+      i.plate.second pin unspoken
+      j frame | pin: pin.more
+      j.plate plate unspoken
+      j.plate.pin pin unspoken
+      j.plate.second pin unspoken
       told name/unknown-field: a frame has no field \`nothing\`
       told name/unknown-field: a plate has no field \`nothing\`
       told name/unknown: \`thick\` is a single value and has nothing inside
@@ -191,6 +236,9 @@ plat x {}
       told name/unknown: there is nothing called \`q\` here
       told name/wrong-kind: a plate is expected here, \`p\` is a pin
       told reference/itself: \`g\` refers to itself as its \`pin\`
+      told name/unknown: there is nothing called \`pin\` here
+      told reference/itself: \`i.spare\` is found by way of itself
+      told reference/itself: \`j.pin\` is found by way of itself
       told name/unknown-field: a frame has no two parts of one kind that \`both\` could stand for
       told name/unknown-field: \`both\` stands for \`pin\` and \`second\`, which are no single value
       told name/unknown: \`f.pins\` stands for several things
@@ -203,6 +251,33 @@ plat x {}
       told name/duplicate: there is something called \`f\` already
       told name/unknown-kind: there is no kind of thing called \`plat\`"
     `);
+  });
+
+  test("by no name that leads back to the line it is written in, or on and on", () => {
+    const told = (text: string) =>
+      analyzed(kinds + text).findings.map(({ code, message }) => `${code}: ${message}`);
+    const itself = (path: string) => `reference/itself: \`${path}\` is found by way of itself`;
+    const chain = (count: number) =>
+      `${Array.from({ length: count }, (_, at) => `frame f${at} { pin: f${at + 1}.pin }`).join("\n")}
+frame f${count} { pin: p }
+pin p { long: 2 mm }
+check "long": f0.pin.long < 1 m`;
+    expect(told("frame i { pin: i.pin }")).toEqual([itself("i.pin")]);
+    expect(told("frame i { pin: pin.long }")).toEqual([itself("i.pin")]);
+    expect(told("frame i { spare: pin  pin: spare }")).toEqual([itself("i.spare")]);
+    expect(told("frame i { spare: j.pin }\nframe j { pin: i.spare }")).toEqual([
+      itself("i.spare"),
+      itself("j.pin"),
+    ]);
+    expect(told("frame h { pin: i.pin }\nframe i { pin: i.pin }")).toEqual([itself("i.pin")]);
+    expect(told("frame i { pins: [i.pins] }")).toContain(itself("i.pins"));
+    expect(told(chain(99))).toEqual([]);
+    const farOff = (path: string) =>
+      `reference/itself: \`${path}\` is found by way of more than 100 others that name each other`;
+    const ofReferences = (text: string) =>
+      told(text).filter((each) => each.startsWith("reference/"));
+    expect(ofReferences(chain(100))).toEqual([farOff("f0.pin")]);
+    expect(ofReferences(chain(101))).toEqual([farOff("f0.pin"), farOff("f1.pin")]);
   });
 
   test("by options and records, which go before what the spec says", () => {

@@ -193,7 +193,10 @@ kind one is two {}
 kind two is one {}
 kind three is three {}
 kind {}
-kind box { inner: part box }
+kind box { inner: part box  x: length  second: part box }
+kind lid { hinge: part hinge }
+kind hinge { pin: part rod  lid: part lid }
+kind rod { x: length }
 kind owned of owned {}
 `);
     expect(told).toMatchInlineSnapshot(`
@@ -216,6 +219,8 @@ kind owned of owned {}
         "name/circular base \`three\`",
         "name/circular owner \`owned\`",
         "name/circular \`inner\`",
+        "name/circular \`second\`",
+        "name/circular \`lid\`",
       ]
     `);
     expect(kindsText(vocabulary)).toMatchInlineSnapshot(`
@@ -237,6 +242,15 @@ kind owned of owned {}
       three "three" {}
       box "box" {}
         0 inner of box: unknown
+        1 x of box: length
+        2 second of box: unknown
+      lid "lid" {}
+        0 hinge of lid: part hinge
+      hinge "hinge" {}
+        0 pin of hinge: part rod
+        1 lid of hinge: unknown
+      rod "rod" {}
+        0 x of rod: length
       owned "owned" {}"
     `);
   });

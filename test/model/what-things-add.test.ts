@@ -3,7 +3,9 @@
  * equation as one would write it by hand for that very thing, and nothing beside them.
  */
 import { describe, expect, test } from "vitest";
-import { added } from "./row-text";
+import type { Row } from "../../server/model/model";
+import { analyzed } from "./build";
+import { added, rowsOf } from "./row-text";
 
 const figures = `kind beam "Beam" {
   long: length range 1 mm..10 m
@@ -31,6 +33,67 @@ const beam = figures.replace(
 }
 `,
 );
+
+const kit = `kind post "Post" { load: mass }
+kind kit "Kit" {
+  sizes: list of length
+  counts: list of count
+  words: list of text
+  gap: length
+  got: length
+  pieces: count
+  all: length
+  posts: list of post
+  load: mass
+  third: length
+  relation "got": got = stack(sizes, gap, 0.1 mm)
+  relation "within": got = stack(sizes, gap, 0.2 mm, counts)
+  relation "pieces": pieces = stack_count(sizes, gap, 0.1 mm)
+  relation "all": all = sum(sizes)
+  relation "mean": all = 3 * mean(sizes)
+  relation "third": third = item(sizes, 3)
+  relation "load": load = sum(posts.load)
+  check "many": count(sizes) <= 3
+  check "most": max(sizes) < gap
+  check "words": count(words) == 2
+}
+`;
+
+const wheelset = `designation pipe_size "Pipe" {
+  across: length
+  wall: length
+  grade: text
+  form "{across mm}x{wall mm}[ {grade text}]"
+  form "{across mm}"
+}
+kind boss "Boss" { bore: length  deep: length default 3 mm }
+kind rim of wheelset "Rim" {
+  gap: length
+  boss: boss optional
+  pipe: pipe_size
+  relation "gap": gap = 2 * width + owner.reach
+  relation "bore": gap = boss.bore + owner.boss.deep
+  relation "wall": gap = pipe.wall * 2
+  relation "grade" when pipe.grade == "A": gap = pipe.across
+  check "thick": pipe.wall > 1 mm
+    needs "a wall"
+  check "graded": pipe.grade == "A"
+  check "graded too": pipe.grade == "B"
+    needs "a grade"
+  check "given" when given(pipe.wall): pipe.wall < 9 mm
+  check "thin" when pipe.grade == "A": pipe.wall < 3 mm
+    needs "a grade"
+}
+kind wheelset "Wheelset" {
+  left: part rim
+  right: part rim
+  boss: boss
+  width: length
+  reach: length
+  relation "width": width = left.gap + right.gap
+  relation "across": width = left.pipe.across + boss.bore
+}
+`;
 
 describe("a thing of a kind adds", () => {
   test("the relations and checks that its words leave, over its own figures", () => {
@@ -115,6 +178,7 @@ steel t { density: ?  weight: 2 kg }
     expect(
       added(`${figures}beam a { long: 4 kg  wide: "wide"  area: a.wide  deep: deep + 1 mm  share: a.nothing }
 beam b { deep: a.form  area: 0  form: oval  wide: 4 in ± 1 kg }
+beam c { area: 2 - 2  long: 2 - 1  name: ?  form: ? }
 `),
     ).toMatchInlineSnapshot(`
       "a: a.long a.wide a.area a.deep a.share
@@ -129,9 +193,156 @@ beam b { deep: a.form  area: 0  form: oval  wide: 4 in ± 1 kg }
         told value/not-a-number result
         told unit/missing
         told value/not-a-choice
-        told unit/wrong"
+        told unit/wrong
+
+      c: c.area c.long
+        c.area = 0 [relation by formula, area]
+        told unit/clash
+        told missing/not-a-figure
+        told missing/not-a-figure"
     `);
   });
+});
+
+test("a default that names its own field gives nothing, and nothing is told of it in a thing", () => {
+  expect(
+    added(`kind slug "Slug" { a: length default a + 1 mm  b: length default 2 * c  c: length default 2 * b }
+slug s { a: ?  b: ? }
+`),
+  ).toMatchInlineSnapshot(`
+    "s: s.a s.b s.c
+      s.c = 2 * s.b [default by default, length]
+      s.b = 2 * s.c [default by default, length]
+      s.a = ?
+      s.b = ?"
+  `);
+});
+
+test("a question that is no figure is told with what could stand there", () => {
+  const { findings } = rowsOf(
+    analyzed(`${wheelset}boss h { bore: 20 mm }
+kind sled "Sled" { form: one_of(round, square)  name: text  boss: boss  boss_of_its_own: part boss  pipe: pipe_size }
+sled s { form: ?  name: ?  boss: ?  boss_of_its_own: ?  pipe: ?  pipe.wall: ?  pipe.grade: ? }
+`),
+  ).at(-1) as Row;
+  expect(
+    findings.map((found) => {
+      const { is, field, choices, kind } = found as { is: string } & Record<string, unknown>;
+      return [is, field, choices, kind];
+    }),
+  ).toMatchInlineSnapshot(`
+    [
+      [
+        "missing/not-a-figure",
+        "form",
+        [
+          "round",
+          "square",
+        ],
+        undefined,
+      ],
+      [
+        "missing/not-a-figure",
+        "name",
+        undefined,
+        undefined,
+      ],
+      [
+        "missing/not-a-figure",
+        "boss",
+        undefined,
+        "boss",
+      ],
+      [
+        "missing/not-a-figure",
+        "boss_of_its_own",
+        undefined,
+        "boss",
+      ],
+      [
+        "missing/not-a-figure",
+        "pipe",
+        undefined,
+        undefined,
+      ],
+    ]
+  `);
+});
+
+test("what is wrong with a name in one thing is told of that thing, not of those that go by way of it", () => {
+  expect(
+    added(`${wheelset}wheelset s { boss: nobody  left { boss: s } }
+wheelset t { width: s.boss.bore }
+check "bore": s.boss.bore > 1 mm
+check "deep": s.left.boss.bore > 1 mm
+`),
+  ).toMatchInlineSnapshot(`
+    "s: s.width s.left.gap s.right.gap s.left.pipe.across s.reach s.left.pipe.wall s.right.pipe.wall
+      s.width = s.left.gap + s.right.gap [relation by relation "width", length]
+      s.left.gap = (2 * s.width) + s.reach [relation by relation "gap", length]
+      s.left.gap = s.left.pipe.wall * 2 [relation by relation "wall", length]
+      s.right.gap = (2 * s.width) + s.reach [relation by relation "gap", length]
+      s.right.gap = s.right.pipe.wall * 2 [relation by relation "wall", length]
+      check "thick": s.left.pipe.wall > 0.001 (> length)
+      check "graded too": true [not there]
+      check "thin": true [not there]
+      check "thick": s.right.pipe.wall > 0.001 (> length)
+      check "graded too": true [not there]
+      check "thin": true [not there]
+      told name/unknown
+      told reference/itself
+
+    t: t.width t.left.gap t.right.gap t.left.pipe.across t.boss.bore t.reach t.left.pipe.wall t.right.pipe.wall
+      t.width = t.left.gap + t.right.gap [relation by relation "width", length]
+      t.width = t.left.pipe.across + t.boss.bore [relation by relation "across", length]
+      t.left.gap = (2 * t.width) + t.reach [relation by relation "gap", length]
+      t.left.gap = t.left.pipe.wall * 2 [relation by relation "wall", length]
+      t.right.gap = (2 * t.width) + t.reach [relation by relation "gap", length]
+      t.right.gap = t.right.pipe.wall * 2 [relation by relation "wall", length]
+      check "thick": t.left.pipe.wall > 0.001 (> length)
+      check "graded too": true [not there]
+      check "thin": true [not there]
+      check "thick": t.right.pipe.wall > 0.001 (> length)
+      check "graded too": true [not there]
+      check "thin": true [not there]
+
+    a line: 
+      check "bore": true [own] [not there]
+
+    a line: 
+      check "deep": true [own] [not there]"
+  `);
+});
+
+test("a relation that waits for what is not known, or whose measure nobody knows, is left out or has no ±", () => {
+  expect(
+    added(`${kit}kit k { sizes: [1 mm, 2 mm] }
+relation "waits" when item(k.sizes, k.pieces) > 1 mm: k.all = 2 mm
+relation "known" when item(k.sizes, 1) > 1 mm: k.all = 2 mm
+relation "odd": k.load * k.all = 3 kg * 1 m ± 1 kg
+`),
+  ).toMatchInlineSnapshot(`
+    "k: k.sizes[1] k.sizes[2] k.got k.gap k.pieces k.all k.third k.load
+      k.got = stack step {14 points}(k.gap) [relation by relation "got", length]
+      k.got = stack step {14 points}(k.gap) [relation by relation "within", length]
+      k.pieces = stack_count step {8 points}(k.gap) [relation by relation "pieces", count]
+      k.all = k.sizes[1] + k.sizes[2] [relation by relation "all", length]
+      k.all = 3 * ((k.sizes[1] + k.sizes[2]) / 2) [relation by relation "mean", length]
+      k.load = 0 [relation by relation "load", mass]
+      check "many": 2 <= 3 (<= undefined)
+      check "most": max(k.sizes[1], k.sizes[2]) < k.gap (< length)
+      check "words": 0 == 2 (== undefined)
+      stack k.got of k.sizes [0.001 0.002] to k.gap within 0.0001 (length)
+      stack k.got of k.sizes [0.001 0.002] times [] to k.gap within 0.0002 (length)
+
+    a line: k.sizes[1] k.sizes[2] k.pieces
+
+    a line: k.sizes[1] k.sizes[2] k.all
+      k.all = 0.002 when k.sizes[1] > 0.001 [relation by relation "known", length]
+
+    a line: k.load k.all
+      k.load * k.all = 3 [relation by relation "odd", undefined]"
+  `);
 });
 
 describe("a line at the top of a file adds", () => {
@@ -143,9 +354,11 @@ check "longer": b.long > a.long
 check "words": a.form == round
 check "when" when a.long > 1 m: b.long > a.long
 check "never" when a.form == square: b.long > a.long
+check "round" when a.form == round: b.long > a.long
 relation "own": b.deep = 2 * a.deep ± 1/16 in
 relation when b.deep > 1 in: b.wide = a.wide
 relation when b.form == square: b.wide = a.wide
+relation when b.form == round: b.wide = a.wide
 assume a.share = 0.25
 curve lean "Lean": a.long * x over x from 0 to 2
 curve rise: x over x from 0 deg to 90 deg step 10 deg
@@ -170,6 +383,10 @@ check a.share < 50 %
       a line: 
         reads a: form
 
+      a line: b.long a.long
+        check "round": b.long > a.long (> length) [own]
+        reads a: form
+
       a line: b.deep b.wide a.deep a.wide
         b.wide = 0.0508 [default by default, length]
         b.deep = 2 * b.wide ± 0.001 [default by default, length]
@@ -184,6 +401,12 @@ check a.share < 50 %
         b.wide = a.wide when b.deep > 0.0254 [relation by relation "b.wide = a.wide", length]
 
       a line: 
+        reads b: form
+
+      a line: b.wide a.wide
+        b.wide = 0.0508 [default by default, length]
+        a.wide = 0.0508 [default by default, length]
+        b.wide = a.wide [relation by relation "b.wide = a.wide", length]
         reads b: form
 
       a line: a.share
@@ -221,6 +444,7 @@ curve bounds: a.long * x over x from 0 to a.nothing
 curve word: a.form over x from 0 to 2
 curve unset: a.name over x from 0 to 2
 curve named: x over x from 0 to 2 step a.name
+curve step: x over x from 0 to 2 step a.form
 `),
     ).toMatchInlineSnapshot(`
       "a: a.long
@@ -258,46 +482,14 @@ curve named: x over x from 0 to 2 step a.name
 
       a line: 
 
-      a line: "
+      a line: 
+
+      a line: 
+        reads a: form
+        told value/not-a-number word"
     `);
   });
 });
-
-const wheelset = `designation pipe_size "Pipe" {
-  across: length
-  wall: length
-  grade: text
-  form "{across mm}x{wall mm}[ {grade text}]"
-  form "{across mm}"
-}
-kind boss "Boss" { bore: length  deep: length default 3 mm }
-kind rim of wheelset "Rim" {
-  gap: length
-  boss: boss optional
-  pipe: pipe_size
-  relation "gap": gap = 2 * width + owner.reach
-  relation "bore": gap = boss.bore + owner.boss.deep
-  relation "wall": gap = pipe.wall * 2
-  relation "grade" when pipe.grade == "A": gap = pipe.across
-  check "thick": pipe.wall > 1 mm
-    needs "a wall"
-  check "graded": pipe.grade == "A"
-  check "graded too": pipe.grade == "B"
-    needs "a grade"
-  check "given" when given(pipe.wall): pipe.wall < 9 mm
-  check "thin" when pipe.grade == "A": pipe.wall < 3 mm
-    needs "a grade"
-}
-kind wheelset "Wheelset" {
-  left: part rim
-  right: part rim
-  boss: boss
-  width: length
-  reach: length
-  relation "width": width = left.gap + right.gap
-  relation "across": width = left.pipe.across + boss.bore
-}
-`;
 
 describe("names in a kind lead", () => {
   test("to owners, parts, what references name, and parts of designations", () => {
@@ -357,31 +549,6 @@ wheelset b { left { boss: h  pipe: 33.7 }  right.gap: ?  boss.deep: 4 mm  right.
     `);
   });
 });
-
-const kit = `kind post "Post" { load: mass }
-kind kit "Kit" {
-  sizes: list of length
-  counts: list of count
-  words: list of text
-  gap: length
-  got: length
-  pieces: count
-  all: length
-  posts: list of post
-  load: mass
-  third: length
-  relation "got": got = stack(sizes, gap, 0.1 mm)
-  relation "within": got = stack(sizes, gap, 0.2 mm, counts)
-  relation "pieces": pieces = stack_count(sizes, gap, 0.1 mm)
-  relation "all": all = sum(sizes)
-  relation "mean": all = 3 * mean(sizes)
-  relation "third": third = item(sizes, 3)
-  relation "load": load = sum(posts.load)
-  check "many": count(sizes) <= 3
-  check "most": max(sizes) < gap
-  check "words": count(words) == 2
-}
-`;
 
 describe("lists of a thing are gone through", () => {
   test("in sums, kits and counts; what a kit makes is kept with its pieces", () => {
