@@ -10,15 +10,13 @@
 import { Kept } from "../keep/kept";
 import { inTime, type Patience, patienceAsked } from "../keep/patience";
 import { draw, withWishesGiven } from "./draw";
-import type { Condition, Expression } from "./expression";
 import { joined } from "./joined";
 import type { Key, KeyedEquation, ReadAs, Solved } from "./keyed";
 import { hasModes, solveModes } from "./modes";
-import { isGiven } from "./network";
 import { outcomeOf } from "./outcome";
-import { isPutIn } from "./put-in";
-import { solve, solveLike, unsolved } from "./solve";
-import type { Equation, EquationForm, Solution, SolvePlan, System, Variable } from "./system";
+import { planOf, solve, solveLike, unsolved } from "./solve";
+import { byName, type Structure, Structures } from "./structures";
+import type { Equation, Solution, System, Variable } from "./system";
 
 export class Cell<K extends Key> implements Solved<K> {
   constructor(
@@ -74,9 +72,16 @@ export class Core {
 
   constructor(
     readonly system: System,
-    readonly pattern: Pattern,
+    readonly structure: Structure,
     private readonly plans: Plans,
+    /** What was solved before and has much in common with it, until it is solved. */
+    private beside?: Solution,
   ) {}
+
+  /** What it comes to, or what is likely to have much in common with that. */
+  get likely(): Solution | undefined {
+    return this.made ?? this.beside;
+  }
 
   /** Which of its equations hold is part of the answer. */
   get hasModes(): boolean {
@@ -86,11 +91,14 @@ export class Core {
 
   /** As drawn: everything written holds as far as it can. */
   get solution(): Solution {
-    this.made ??= this.inTime(() =>
-      draw(this.system, (system) =>
-        this.plans.solve(system, system === this.system ? this.pattern : undefined),
-      ),
-    );
+    if (this.made === undefined) {
+      this.made = this.inTime(() =>
+        draw(this.system, (system, beside) =>
+          this.plans.solve(system, this, beside ?? this.beside),
+        ),
+      );
+      if (this.made !== undefined) this.beside = undefined;
+    }
     return this.made ?? this.unsolved;
   }
 
@@ -99,7 +107,7 @@ export class Core {
   /** As it comes out: what is made on its step, wishes let go where something made answers them. */
   get outcome(): Solution {
     this.cameOut ??= this.inTime(() =>
-      outcomeOf(this.solution, [], (system) => this.plans.solve(system)),
+      outcomeOf(this.solution, [], (system, beside) => this.plans.solve(system, this, beside)),
     );
     return this.cameOut ?? this.unsolved;
   }
@@ -136,23 +144,11 @@ export class Core {
   }
 }
 
-/** What systems of one structure have in common: all they are but for their numbers. */
-interface Pattern {
-  /** Of this process alone; for keys of what is kept. */
-  readonly number: number;
-  readonly weight: number;
-  /** Once one of them was solved. */
-  plan: SolvePlan | undefined;
-}
-
 /** Plans by structure, and cells by what they are made of. */
 export class Plans {
-  private readonly patterns = new Kept<Pattern>(mostKept, ({ weight }) => weight);
-  private lastPattern = 0;
+  private readonly structures = new Structures(mostKept, weightOf);
   private cores = newCores();
   private joins = newJoins();
-  private readonly forms = new WeakMap<EquationForm, number | string>();
-  private lastForm = 0;
   /** How many cells were solved so far. */
   solved = 0;
 
@@ -162,18 +158,32 @@ export class Plans {
     this.joins = newJoins();
   }
 
-  /** Whatever it is about: what has been planned for one of its structure is not planned again. */
-  solve(system: System, pattern?: Pattern): Solution {
+  /**
+   * The system of a cell, or one made from it: what has been planned for one of its structure is not
+   * planned again, whatever it is about.
+   */
+  solve(system: System, core: Core, beside?: Solution): Solution {
     this.solved++;
+    const plainly = (mode: System, other: Solution | undefined): Solution =>
+      this.solvePlainly(mode, this.structures.of(mode), other);
     return hasModes(system)
-      ? solveModes(system, (mode) => this.solvePlainly(mode, this.patternOf(mode)))
-      : this.solvePlainly(system, pattern ?? this.patternOf(system));
+      ? solveModes(system, plainly, beside)
+      : this.solvePlainly(
+          system,
+          system === core.system ? core.structure : this.structures.beside(core, system),
+          beside,
+        );
   }
 
-  private solvePlainly(system: System, pattern: Pattern): Solution {
-    const solution = pattern.plan === undefined ? solve(system) : solveLike(system, pattern.plan);
-    // In the plan of what numbers were put into these are known.
-    if (!isPutIn(solution)) pattern.plan = solution.plan;
+  private solvePlainly(
+    system: System,
+    structure: Structure,
+    beside: Solution | undefined,
+  ): Solution {
+    const { plan } = structure;
+    const solution =
+      plan === undefined ? solve(system, undefined, beside) : solveLike(system, plan, beside);
+    structure.plan = planOf(solution);
     return solution;
   }
 
@@ -198,8 +208,8 @@ export class Plans {
       local.push({ name, form, variables: own, rank, assumption, slack, when });
     }
     const system = { variables, equations: local };
-    const pattern = this.pattern(system, this.structureOf(system));
-    return new Cell(keys, places, sorted, this.coreOf(system, pattern, keys));
+    const structure = this.structures.inOrder(system);
+    return new Cell(keys, places, sorted, this.coreOf(system, structure, keys));
   }
 
   /**
@@ -224,78 +234,31 @@ export class Plans {
     const { keys, core } = cell;
     const variables = keys.map(variableOf);
     const system = { variables, equations: core.system.equations };
-    return cell.with(this.coreOf(system, core.pattern, keys));
+    return cell.with(this.coreOf(system, core.structure, keys, core.likely));
   }
 
-  private coreOf(system: System, pattern: Pattern, keys: readonly Key[]): Core {
-    const made = (): Core => new Core(system, pattern, this);
+  private coreOf(
+    system: System,
+    structure: Structure,
+    keys: readonly Key[],
+    beside?: Solution,
+  ): Core {
+    const made = (): Core => new Core(system, structure, this, beside);
     // A small one is solved again more quickly than it is found.
     if (system.equations.length < smallestKept) return made();
     // Put together at once: what is added up piece by piece is kept with all its pieces.
-    const content = [`${pattern.number}`];
+    const content = [`${structure.number}`];
     for (let place = 0; place < keys.length; place++)
       content.push(contentOf(keys[place] as Key, system.variables[place] as Variable));
     for (const { form, assumption, slack } of system.equations)
-      content.push(`${assumption === true ? "a" : ""}${slack ?? ""}${this.numberIn(form) ?? ""}`);
+      content.push(
+        `${assumption === true ? "a" : ""}${slack ?? ""}${this.structures.numberIn(form) ?? ""}`,
+      );
     return this.cores.get(content.join(";"), made);
-  }
-
-  /** What a system is but for its numbers and names, where it stands in the order of its names. */
-  private structureOf({ variables, equations }: System): string {
-    const structure: string[] = [];
-    for (const { form, rank, variables: own, when } of equations)
-      structure.push(`${this.formOf(form)}${rank}:${own.join(",")}${conditionKey(when)};`);
-    structure.push("|");
-    for (const variable of variables) structure.push(isGiven(variable) ? "1" : "0");
-    return structure.join("");
-  }
-
-  /** Of one that stands in any order: names decide between equals. */
-  private patternOf(system: System): Pattern {
-    const { variables, equations } = system;
-    const structure = this.structureOf(system);
-    return this.pattern(system, `${structure}|${orderOf(variables)}|${orderOf(equations)}`);
-  }
-
-  private pattern(system: System, structure: string): Pattern {
-    return this.patterns.get(structure, () => ({
-      number: this.lastPattern++,
-      weight: weightOf(system),
-      plan: undefined,
-    }));
-  }
-
-  /** Figures added up that come to a number are of one form, whatever the number. */
-  private formOf(form: EquationForm): number | string {
-    let known = this.forms.get(form);
-    if (known === undefined) {
-      const sum = form.right.op === "number" ? sumIn(form.left) : undefined;
-      known = sum ?? this.lastForm++;
-      this.forms.set(form, known);
-    }
-    return known;
-  }
-
-  private numberIn(form: EquationForm): number | undefined {
-    const { right } = form;
-    return right.op === "number" && typeof this.formOf(form) === "string" ? right.value : undefined;
   }
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
-
-const conditions = new WeakMap<Condition, string>();
-
-/** Equal for conditions that say the same; "" where there is none. */
-export function conditionKey(condition: Condition | undefined): string {
-  if (condition === undefined) return "";
-  let key = conditions.get(condition);
-  if (key === undefined) {
-    key = JSON.stringify(condition);
-    conditions.set(condition, key);
-  }
-  return key;
-}
 
 /** Of plans, of cells kept by what they are made of, and of some put side by side: equations in each. */
 const mostKept = 60_000;
@@ -335,40 +298,4 @@ function saidOf({ given, wish, making, role, near, whole }: Variable): string {
   }
   const { value, low, high, rounding, distribution = "", together = "" } = given;
   return `${known}=${value},${low},${high},${rounding}${distribution}${together}`;
-}
-
-/** Figures added and subtracted, each once: nothing of how it is solved hangs on what it comes to. */
-function sumIn(expression: Expression): string | undefined {
-  switch (expression.op) {
-    case "slot":
-      return `s${expression.index}`;
-    case "add":
-    case "subtract": {
-      const left = sumIn(expression.left);
-      const right = expression.right.op === "slot" ? sumIn(expression.right) : undefined;
-      if (left === undefined || right === undefined || left.includes(right)) return undefined;
-      return `${left}${expression.op === "add" ? "+" : "-"}${right}`;
-    }
-    default:
-      return undefined;
-  }
-}
-
-/** The places in the order of their names; "" where they stand so. */
-function orderOf(named: readonly { readonly name: string }[]): string {
-  let sorted = true;
-  for (let at = 1; at < named.length && sorted; at++)
-    sorted = (named[at - 1] as { name: string }).name < (named[at] as { name: string }).name;
-  if (sorted) return "";
-  const order = Array.from(named, (_, at) => at);
-  order.sort((one, other) => byName(named[one] as Named, named[other] as Named));
-  return order.join(",");
-}
-
-interface Named {
-  readonly name: string;
-}
-
-function byName(one: { readonly name: string }, other: { readonly name: string }): number {
-  return one.name < other.name ? -1 : one.name > other.name ? 1 : 0;
 }

@@ -36,11 +36,15 @@ export interface Leftovers {
 /** Something that should be nothing: left minus right of an equation, or of several combined. */
 type Leftover = Pick<Combination, "equation" | "equations" | "rest" | "value" | "size">;
 
-/** `equations`: those whose open figures are looked at too. */
+/**
+ * `equations`: those whose open figures are looked at too. `before`: what was solved before and has
+ * much in common.
+ */
 export function checkLeftovers(
   execution: Execution,
   checks: readonly number[],
   equations: Iterable<number>,
+  before?: Execution,
 ): Leftovers {
   const conflicts: Conflict[] = [];
   const failures: Failure[] = [];
@@ -52,7 +56,7 @@ export function checkLeftovers(
       failures.push({ why: "not-defined", equations: [equation], variables: [] });
     } else if (!clash(execution, leftover, conflicts)) redundant.push(equation);
   }
-  for (const combination of combinationsOf(execution, equations)) {
+  for (const combination of combinationsOf(execution, equations, before)) {
     if (Number.isFinite(combination.value)) clash(execution, combination, conflicts);
   }
   return { conflicts, failures, redundant };

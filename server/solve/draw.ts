@@ -17,7 +17,12 @@ import type { Equation, GivenNumber, Solution, System } from "./system";
 /** Each round evens out one more group of wishes; there are not many that clash. */
 const ROUNDS = 12;
 
-export function draw(system: System, solved: (system: System) => Solution = solve): Solution {
+/** Solves a system, beside another solution that has much in common with it. */
+export type Solving = (system: System, beside?: Solution) => Solution;
+
+export const solving: Solving = (system, beside) => solve(system, undefined, beside);
+
+export function draw(system: System, solved: Solving = solving): Solution {
   let drawn = solved(system);
   if (!system.equations.some(({ rank }) => rank === "wanted")) return drawn;
   const groups = wishesThatMirror(system);
@@ -31,7 +36,7 @@ export function draw(system: System, solved: (system: System) => Solution = solv
       even.alike(groups[at]!);
       even.balanced(groups[at]!);
     }
-    drawn = solved(even.system);
+    drawn = solved(even.system, drawn);
     written.set(drawn, system.equations.length);
   }
   return drawn;

@@ -6,12 +6,14 @@
  */
 
 import { goOn } from "../keep/patience";
+import type { Beside } from "./beside";
 import type { Block } from "./block";
 import { evaluate, resultSize } from "./evaluate";
 import { type FormFacts, residualAndGradient, residualSize } from "./form";
 import { byRankAndName, type Network } from "./network";
 import { type BlockAnswer, type Linearized, linearize, solveBlock } from "./newton";
 import type { PlanLayout, SolveStep } from "./plan";
+import type { FixedPart } from "./row-space";
 import { isInRange, type SingleQuestion, solveSingle } from "./single";
 import type { Failure, Solution, SolvePlan, System, Variable } from "./system";
 
@@ -30,6 +32,8 @@ export interface Execution extends SolvePlan {
   /** Equations that were set aside because, with these numbers, they add nothing. */
   readonly excluded: ReadonlySet<number>;
   readonly memory: Memory;
+  /** How many steps were carried out for it; all others were taken over. */
+  readonly carriedOut: number;
 }
 
 /** Derivatives worked out so far. */
@@ -39,6 +43,16 @@ export interface Memory {
   readonly linearized: Map<SolveStep, Linearized>;
   /** Steps whose answers are known to be all there are, and those of which that is not known. */
   readonly searched: Map<SolveStep, boolean>;
+  /** What relations that hang together by what is open were found to fix. */
+  fixed: readonly FixedIn[];
+  /** Relations with something open in them that were combined, and nothing came of it. */
+  combined: readonly number[] | undefined;
+}
+
+/** What was looked through, by its equations and what is open in them. */
+export interface FixedIn {
+  readonly part: { readonly equations: readonly number[]; readonly variables: readonly number[] };
+  readonly found: FixedPart | undefined;
 }
 
 export function newMemory(): Memory {
@@ -47,6 +61,8 @@ export function newMemory(): Memory {
     hasGradient: undefined,
     linearized: new Map(),
     searched: new Map(),
+    fixed: [],
+    combined: undefined,
   };
 }
 
@@ -62,10 +78,16 @@ export interface Stumble {
   readonly answer: BlockAnswer | undefined;
 }
 
+export interface StepsRun {
+  readonly stumbles: readonly Stumble[];
+  readonly carriedOut: number;
+}
+
 /**
  * Carries out steps in their order. `values` must hold the givens and all other inputs; the steps'
  * variables are written, NaN where they have no answer.
  * `sizes` is carried along with `values`, and so are `failures`, why there is no answer.
+ * `beside` knows what need not be carried out.
  */
 export function runSteps(
   network: Network,
@@ -73,7 +95,9 @@ export function runSteps(
   values: Float64Array,
   sizes: Float64Array,
   failures: Map<number, Failure>,
-): readonly Stumble[] {
+  beside: Beside | undefined,
+): StepsRun {
+  let carriedOut = 0;
   const stumbles: Stumble[] = [];
   const waiting = new Set<number>();
   const settle = (step: SolveStep): void => {
@@ -150,9 +174,11 @@ export function runSteps(
   };
   for (const step of steps) {
     goOn();
+    if (beside?.takeOver(step, failures) === true) continue;
+    carriedOut++;
     settle(step);
   }
-  return stumbles;
+  return { stumbles, carriedOut };
 }
 
 /** The one of several that lies nearest to what is meant, if that is said. */

@@ -15,19 +15,24 @@ import { executionOf } from "./execution";
 import type { Expression } from "./expression";
 import { withSlots } from "./open-part";
 import { markPutIn } from "./put-in";
-import { type FixedPart, fixedParts } from "./row-space";
+import { type FixedPart, fixedParts, fixedPartsBeside } from "./row-space";
 import { spoiledBy } from "./rule-out";
 import type { Determination, Equation, Failure, Solution, System, Variable } from "./system";
 
 /** What is fixed may fix more. */
 const ROUNDS = 4;
 
-export function withFixed(solution: Solution, again: (system: System) => Solution): Solution {
+/** `beside`: what was solved before and has much in common with it. */
+export function withFixed(
+  solution: Solution,
+  again: (system: System) => Solution,
+  beside?: Solution,
+): Solution {
   let current = solution;
   let copies: Copies | undefined;
   const told = new Map<number, FixedPart>();
   for (let round = 0; round < ROUNDS; round++) {
-    const parts = fixedParts(executionOf(current));
+    const parts = fixedPartsBeside(executionOf(current), beside && executionOf(beside));
     const before = current;
     for (const part of parts) {
       const own = (copies ?? new Copies(solution.system)).with(part);

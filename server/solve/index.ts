@@ -3,7 +3,7 @@
 export { type AdjustedReading, type Adjustment, adjusted } from "./adjust";
 export { answerOnceKnown, wishOf } from "./answer-once-known";
 export { asMade, isMadeAside, makingOff, sharesStep, toStep } from "./as-made";
-export { Cell, conditionKey, Plans } from "./cell";
+export { Cell, Plans } from "./cell";
 export {
   bestOf,
   type Candidate,
@@ -32,6 +32,7 @@ export { isSearchedThrough } from "./searched";
 export { quantityValue, quantityValue as valueOf, sensitivities } from "./sensitivity";
 export { type SystemOverlay, solve, solveOverlay } from "./solve";
 export { spreadOf } from "./spread";
+export { conditionKey } from "./structures";
 export * from "./system";
 export { type Tightening, tightenFor } from "./tighten";
 export { chanceOf, marginOf, verdictOf } from "./verdict";

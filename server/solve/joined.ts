@@ -102,6 +102,7 @@ export function joined<K extends Key>(
     checks: [],
     excluded: new Set(),
     memory: newMemory(),
+    carriedOut: 0,
     shape: "joined",
   };
   return {

@@ -111,5 +111,6 @@ function smallSystem(
       shape: "",
     }),
     memory: newMemory(),
+    carriedOut: 0,
   };
 }

@@ -13,7 +13,7 @@
 import { coneOf } from "./adjoint";
 import { limitsIn, type WantedCase } from "./case-limits";
 import { evaluate } from "./evaluate";
-import { executionOf } from "./execution";
+import { executionOf, newMemory } from "./execution";
 import { factsOf } from "./form";
 import type { Conflict, Equation, Failure, Solution, System } from "./system";
 import { conditionTapeOf } from "./tape";
@@ -26,8 +26,17 @@ export function hasModes(system: System): boolean {
   return system.equations.some(({ when }) => when !== undefined);
 }
 
-/** `plainly` solves a system whose equations all hold. */
-export function solveModes(system: System, plainly: (system: System) => Solution): Solution {
+/** Solves a system whose equations all hold, beside another one like it. */
+type Plainly = (system: System, beside: Solution | undefined) => Solution;
+
+/** `beside`: what was solved before and has much in common with it. */
+export function solveModes(system: System, solved: Plainly, beside?: Solution): Solution {
+  let last = beside;
+  // Two modes differ by few equations.
+  const plainly = (mode: System): Solution => {
+    last = solved(mode, last);
+    return last;
+  };
   const solution = inItsModes(system, plainly);
   if (solution.conflicts.length === 0) return solution;
   const conflicts = solution.conflicts.map((each) => withDeciding(solution, each, plainly));
@@ -124,16 +133,27 @@ export function absent({ name }: Equation): Equation {
 
 /** The equation by itself: figures that its condition alone speaks of have no part in it. */
 function holding(equation: Equation): Equation {
-  const { form, variables, when } = equation;
-  if (when === undefined) return equation;
+  if (equation.when === undefined) return equation;
+  let alone = holdingAlone.get(equation);
+  if (alone === undefined) {
+    alone = withoutCondition(equation);
+    holdingAlone.set(equation, alone);
+  }
+  return alone;
+}
+
+/** The very same object each time. */
+const holdingAlone = new WeakMap<Equation, Equation>();
+
+function withoutCondition({ when: _, ...equation }: Equation): Equation {
+  const { form, variables } = equation;
   let own = ownForms.get(form);
   if (own === undefined) {
     const slots = Math.max(-1, ...factsOf(form).tape.slotIndices) + 1;
     own = slots < form.slots ? { ...form, slots } : form;
     ownForms.set(form, own);
   }
-  const { when: _, ...rest } = equation;
-  return { ...rest, form: own, variables: variables.slice(0, own.slots) };
+  return { ...equation, form: own, variables: variables.slice(0, own.slots) };
 }
 
 const ownForms = new WeakMap<Equation["form"], Equation["form"]>();
@@ -336,7 +356,7 @@ function leftOpen(system: System, modes: readonly Solution[]): Solution {
     values[variable] = Number.NaN;
     determinations[variable] = { how: "open" };
   }
-  const plan = { ...executionOf(base), values };
+  const plan = { ...executionOf(base), values, memory: newMemory() };
   const solution = { ...base, system, values, determinations, plan };
   opens.set(solution, modes);
   return solution;
@@ -371,7 +391,7 @@ function disagreeing(
     values[variable] = Number.NaN;
     determinations[variable] = { how: "failed", failure: base.failures.length };
   }
-  const plan = { ...executionOf(base), values };
+  const plan = { ...executionOf(base), values, memory: newMemory() };
   const failures = [...base.failures, failure];
   return { ...base, system, values, determinations, failures, plan };
 }

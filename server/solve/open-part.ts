@@ -8,6 +8,7 @@
  * Must not know: names beyond ordering, wording.
  */
 import { goOn } from "../keep/patience";
+import { isSameEquation, isSameList } from "./beside";
 import type { Execution } from "./execution";
 import type { Expression } from "./expression";
 import { residual, residualAndGradient, residualSize } from "./form";
@@ -31,10 +32,13 @@ const MOST_ROWS = 3000;
 const MOST_ENTRIES = 200_000;
 const NOTHING = 1e-9;
 
-/** Among equations of the rank of relations. */
+/**
+ * Among equations of the rank of relations. `before`: what was solved before and has much in common.
+ */
 export function combinationsOf(
   execution: Execution,
   equations: Iterable<number>,
+  before?: Execution,
 ): readonly Combination[] {
   const { network, values } = execution;
   const { system } = network;
@@ -47,6 +51,10 @@ export function combinationsOf(
   }
   if (candidates.length < 2 || candidates.length > MOST_ROWS) return [];
   candidates.sort(byRankAndName(system.equations));
+  if (before !== undefined && nothingCameOf(candidates, before, execution)) {
+    execution.memory.combined = candidates;
+    return [];
+  }
   const place = values.slice();
   const pivots = new Map<number, Row>();
   const found: Combination[] = [];
@@ -61,7 +69,22 @@ export function combinationsOf(
     if (pivot !== undefined) pivots.set(pivot, row);
     else if (row.weights.size > 1) found.push(combined(execution, equation, row));
   }
+  if (found.length === 0) execution.memory.combined = candidates;
   return found;
+}
+
+/** The same relations were combined before, about the same figures. */
+function nothingCameOf(
+  candidates: readonly number[],
+  before: Execution,
+  execution: Execution,
+): boolean {
+  const { combined } = before.memory;
+  return (
+    combined !== undefined &&
+    isSameList(combined, candidates) &&
+    candidates.every((each) => isSameEquation(before, execution, each))
+  );
 }
 
 /** A left minus right as factors of open figures. */

@@ -14,16 +14,15 @@
  */
 import { gradientAt, sweepBack } from "./adjoint";
 import { makingOff, shareSteps, toStep } from "./as-made";
-import { admitted, isEvened, wishesThatMirror } from "./draw";
+import { admitted, isEvened, type Solving, solving, wishesThatMirror } from "./draw";
 import { evaluate } from "./evaluate";
 import { executionOf } from "./execution";
 import { residual } from "./form";
 import { Misses } from "./misses";
 import { byName, byRankAndName } from "./network";
 import { quantityValue, sensitivities } from "./sensitivity";
-import { solve } from "./solve";
 import { LinearSpan, solveSquare } from "./span";
-import type { Claim, GivenNumber, Making, Solution, System, Variable } from "./system";
+import type { Claim, GivenNumber, Making, Solution, Variable } from "./system";
 import { conditionTapeOf } from "./tape";
 import { marginOf } from "./verdict";
 
@@ -31,7 +30,7 @@ import { marginOf } from "./verdict";
 export function outcomeOf(
   drawn: Solution,
   claims: readonly Claim[] = [],
-  solved: (system: System) => Solution = solve,
+  solved: Solving = solving,
 ): Solution {
   const made = new MadeFigures(drawn, solved);
   if (made.isIdle) {
@@ -104,7 +103,7 @@ class MadeFigures {
 
   constructor(
     private readonly drawn: Solution,
-    private readonly solved: (system: System) => Solution,
+    private readonly solved: Solving,
   ) {
     const { equations } = drawn.system;
     this.columns = [...admitted(drawn)]
@@ -160,7 +159,7 @@ class MadeFigures {
       keep = this.kept(span);
     }
     this.letGo(work, [...this.comingBack(), ...keep]);
-    const outcome = this.solved(work.system);
+    const outcome = this.solved(work.system, this.drawn);
     madeIn.set(outcome, this.figures);
     turnedIn.set(outcome, new Set(turned));
     shareSteps(outcome, this.halved(outcome));

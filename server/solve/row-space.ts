@@ -10,8 +10,9 @@
  *
  * Must not know: names beyond ordering, how what is fixed is worked out.
  */
+import { isSameEquation, isSameList } from "./beside";
 import { ByPlan } from "./by-plan";
-import type { Execution } from "./execution";
+import type { Execution, FixedIn } from "./execution";
 import { residual, residualAndGradient } from "./form";
 import { factor, SINGULAR, solveWith } from "./linear";
 import { byName } from "./network";
@@ -38,6 +39,26 @@ const REFINEMENTS = 40;
 /** `attempt`: another place gives other pins. */
 export function fixedParts(execution: Execution, attempt = 0): readonly FixedPart[] {
   return openIn(execution).flatMap((part) => fixedIn(execution, part, attempt) ?? []);
+}
+
+/** The same beside what was solved `before`, and to be known beside what is solved next. */
+export function fixedPartsBeside(
+  execution: Execution,
+  before: Execution | undefined,
+): readonly FixedPart[] {
+  const looked = openIn(execution).map((part): FixedIn => {
+    const known = before?.memory.fixed.find(
+      ({ part: { equations, variables } }) =>
+        isSameList(equations, part.equations) && isSameList(variables, part.variables),
+    );
+    const same =
+      before !== undefined &&
+      known !== undefined &&
+      part.equations.every((each) => isSameEquation(before, execution, each));
+    return { part, found: same ? known.found : fixedIn(execution, part, 0) };
+  });
+  execution.memory.fixed = looked;
+  return looked.flatMap(({ found }) => found ?? []);
 }
 
 function fixedIn(execution: Execution, part: Part, attempt: number): FixedPart | undefined {

@@ -8,6 +8,7 @@
 
 import { goOn } from "../keep/patience";
 import { gradientAt, sweepBack } from "./adjoint";
+import { Beside, isSameStep } from "./beside";
 import { ByPlan } from "./by-plan";
 import { CLOSE } from "./evaluate";
 import { type Execution, newMemory, runSteps, type Stumble } from "./execution";
@@ -40,6 +41,8 @@ export interface Start {
     readonly excluded: ReadonlySet<number>;
   };
   readonly shape: string;
+  /** What was solved before and has much in common with it. */
+  readonly beside?: Execution | undefined;
 }
 
 export function settle(start: Start): Execution {
@@ -55,13 +58,17 @@ export function settle(start: Start): Execution {
   const stepOf = kept.stepOf?.slice() ?? new Int32Array(network.system.variables.length).fill(-1);
   let checks = kept.checks.concat(first.checks);
   let pending = first.steps;
+  const beside = start.beside && new Beside(start.beside, { network, values, sizes });
+  let carriedOut = 0;
   for (let round = 0; ; round++) {
     goOn(values.length);
     for (const step of pending) {
       for (const variable of step.variables) stepOf[variable] = steps.length;
       steps.push(step);
     }
-    const stumbles = runSteps(network, pending, values, sizes, failures);
+    const run = runSteps(network, pending, values, sizes, failures, beside);
+    const { stumbles } = run;
+    carriedOut += run.carriedOut;
     const execution: Execution = {
       network,
       layout: start.layout ?? (kept.steps.length === 0 ? first : undefined),
@@ -74,6 +81,7 @@ export function settle(start: Start): Execution {
       excluded,
       memory: newMemory(),
       shape: start.shape,
+      carriedOut,
     };
     const left = softUnderChecks(execution, excluded);
     if (stumbles.length === 0 && left.length === 0) return execution;
@@ -136,14 +144,6 @@ function further(execution: Execution, out: ReadonlySet<number>): Further {
     steps: toRun,
     checks: layout.checks,
   };
-}
-
-function isSameStep(one: SolveStep, other: SolveStep): boolean {
-  return (["equations", "variables", "pairs"] as const).every(
-    (list) =>
-      one[list].length === other[list].length &&
-      one[list].every((each, at) => each === other[list][at]),
-  );
 }
 
 /** Takes out the steps that yield some figures, leaving the others at their places. */

@@ -33,27 +33,41 @@ import { withWholeNumbers } from "./whole-numbers";
 import { withWholeWithin } from "./whole-within";
 import { withGivens } from "./with-givens";
 
-/** Solves from nothing; a plan of an earlier system of the same shape saves the planning. */
-export function solve(system: System, previous?: SolvePlan): Solution {
-  if (hasModes(system)) return solveModes(system, (one) => solvePlainly(one, previous));
-  return solvePlainly(system, previous);
+/**
+ * Solves from nothing. A plan of an earlier system of the same shape saves the planning; what was solved
+ * before and has much in common saves what is the same in it (see `beside.ts`).
+ */
+export function solve(system: System, previous?: SolvePlan, beside?: Solution): Solution {
+  if (hasModes(system)) {
+    return solveModes(system, (one, other) => solvePlainly(one, previous, other), beside);
+  }
+  return solvePlainly(system, previous, beside);
 }
 
-function solvePlainly(system: System, previous?: SolvePlan): Solution {
-  return finished(answered(system, previous));
+function solvePlainly(system: System, previous?: SolvePlan, beside?: Solution): Solution {
+  return finished(answered(system, previous, beside), beside);
 }
 
 /** What only becomes known once a first solution is there: answers ruled out further on, rows of a list, whole numbers. */
-function finished(solution: Solution): Solution {
+function finished(solution: Solution, beside?: Solution): Solution {
   const again = (system: System): Solution => withoutRuledOut(answered(system), answered);
-  const fixed = withFixed(withoutRuledOut(solution, answered), again);
+  const fixed = withFixed(withoutRuledOut(solution, answered), again, beside);
   const left = withListed(fixed, again);
   const whole = isPutIn(left) ? left : withWholeWithin(left, again);
-  return isPutIn(whole) ? whole : withWholeNumbers(whole, again);
+  const last = isPutIn(whole) ? whole : withWholeNumbers(whole, again);
+  plannedFirst.set(last, solution.plan);
+  return last;
 }
 
+/** The plan of what was written, whatever was ruled out, copied or put in after that. */
+export function planOf(solution: Solution): SolvePlan {
+  return plannedFirst.get(solution) ?? solution.plan;
+}
+
+const plannedFirst = new WeakMap<Solution, SolvePlan>();
+
 /** Answers that something further on rules out are still among the others. */
-function answered(system: System, previous?: SolvePlan): Solution {
+function answered(system: System, previous?: SolvePlan, beside?: Solution): Solution {
   const earlier = previous as Execution | undefined;
   const same = earlier?.network !== undefined && sameShape(earlier.network.system, system);
   const network = networkOf(system, earlier?.network);
@@ -64,8 +78,9 @@ function answered(system: System, previous?: SolvePlan): Solution {
     values: givenValues(network),
     kept: { steps: [], stepOf: undefined, checks: [], failures: new Map(), excluded: new Set() },
     shape: same ? earlier.shape : shapeOf(network),
+    beside: beside && executionOf(beside),
   });
-  return solutionOf(execution, undefined);
+  return solutionOf(execution, undefined, beside);
 }
 
 /**
@@ -73,7 +88,7 @@ function answered(system: System, previous?: SolvePlan): Solution {
  * variables, of the same ranks, with the same ones given, and names in the same order. What a sum of
  * figures comes to may be another number.
  */
-export function solveLike(system: System, like: SolvePlan): Solution {
+export function solveLike(system: System, like: SolvePlan, beside?: Solution): Solution {
   const earlier = like as Execution;
   const network: Network = {
     ...earlier.network,
@@ -87,8 +102,9 @@ export function solveLike(system: System, like: SolvePlan): Solution {
     values: givenValues(network),
     kept: { steps: [], stepOf: undefined, checks: [], failures: new Map(), excluded: new Set() },
     shape: earlier.shape,
+    beside: beside && executionOf(beside),
   });
-  return finished(solutionOf(execution, undefined));
+  return finished(solutionOf(execution, undefined, beside), beside);
 }
 
 function factsLike({ system: like, facts }: Network, { equations }: System): Network["facts"] {
@@ -210,6 +226,7 @@ export function unsolved(system: System): Solution {
     checks: [],
     excluded: new Set(),
     memory: newMemory(),
+    carriedOut: 0,
     shape: "unsolved",
   };
   const determinations = Array.from(network.known, (known) => (known === 1 ? GIVEN : OPEN));
@@ -223,13 +240,18 @@ export interface Redone {
 }
 
 /** The solution that a record of carrying out a plan amounts to. */
-export function solutionOf(execution: Execution, overlay: Redone | undefined): Solution {
+export function solutionOf(
+  execution: Execution,
+  overlay: Redone | undefined,
+  beside?: Solution,
+): Solution {
   const { system } = execution.network;
   const stale = (equation: number): boolean => overlay?.redone.has(equation) ?? true;
   const found = checkLeftovers(
     execution,
     execution.checks.filter(stale),
     overlay?.redone ?? system.equations.keys(),
+    beside && executionOf(beside),
   );
   const keptConflicts = overlay?.base.conflicts.filter((c) => !stale(c.equation)) ?? [];
   const keptRedundant = overlay?.base.redundant.filter((equation) => !stale(equation)) ?? [];
