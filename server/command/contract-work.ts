@@ -199,6 +199,8 @@ export const handoverOutput = z.strictObject({
     .describe("The card that goes with the vehicle."),
 });
 
+const figure = z.strictObject({ si: z.number(), text: z.string() });
+
 export const measureOutput = z.strictObject({
   schemaVersion: z.literal(schemaVersion),
   file: z.string(),
@@ -221,10 +223,33 @@ export const measureOutput = z.strictObject({
           .describe(
             "How exactly it is needed, one side, for its checks to be decided, or to stay decided.",
           ),
+        withinBy: z
+          .enum(["what hangs on it", "its tool"])
+          .optional()
+          .describe("Who says how exactly: what hangs on it, or no more than what its tool shows."),
         instrument: z
           .string()
           .optional()
           .describe("What it is read with; the plainest one that is fine enough."),
+        instead: z
+          .array(z.string())
+          .optional()
+          .describe("No tool of the shop reads it so exactly: what can be read instead."),
+        decides: z
+          .array(
+            z.strictObject({
+              check: z.string(),
+              within: figure.optional().describe("It asks for no more than this, one side."),
+              from: figure.optional().describe("It holds from this reading on."),
+              upTo: figure.optional().describe("It holds up to this reading."),
+              once: z
+                .array(z.string())
+                .optional()
+                .describe("Open figures that have to be known before it says more."),
+            }),
+          )
+          .optional()
+          .describe("What checks ask of a figure that is open, whatever it comes to."),
       }),
     )
     .describe("In walking order."),

@@ -13,6 +13,7 @@ import { placedFindings } from "../report/placed-finding";
 import { markdownTable } from "../report/table";
 import { appended, logNameOf } from "../sequence";
 import {
+  askedBy,
   type FilledIn,
   filledIn,
   formOf,
@@ -90,7 +91,8 @@ function textLines(name: string, { readings, undecidable }: Measuring, palette: 
     const facts = howExactly(reading);
     if (facts.length > 0) lines.push(`     ${facts.join("; ")}`);
     if (step !== undefined) lines.push(`     asked for by “${step}”`);
-    for (const check of checks.slice(0, mostChecks)) lines.push(`     decides: ${check}`);
+    for (const check of checks.slice(0, mostChecks))
+      lines.push(`     decides: ${check}${askedBy(reading, check)}`);
     if (checks.length > mostChecks) lines.push(`     and ${checks.length - mostChecks} more`);
   }
   if (readings.some(({ why }) => why === "open" || why === "no ± is written"))
@@ -142,8 +144,17 @@ function outputOf(file: string, { readings, undecidable }: Measuring): MeasureOu
   return {
     schemaVersion,
     file,
-    readings: readings.map(({ place, checks, ...reading }) => ({
+    readings: readings.map(({ place, checks, instead, decides, ...reading }) => ({
       ...reading,
+      ...(instead === undefined ? {} : { instead: [...instead] }),
+      ...(decides === undefined
+        ? {}
+        : {
+            decides: decides.map(({ once, ...each }) => ({
+              ...each,
+              ...(once === undefined ? {} : { once: [...once] }),
+            })),
+          }),
       thing: place.path,
       title: place.title,
       checks: [...checks],

@@ -6,6 +6,7 @@ export { sheetsHtml } from "./html";
 export { sheetsMarkdown } from "./markdown";
 export { type Measuring, measuringOf, type ToMeasure } from "./measuring";
 export {
+  askedBy,
   type FileEdit,
   type FilledIn,
   filledIn,

@@ -16,6 +16,7 @@ import { parseFile } from "../../grammar/source-file";
 import type * as syntax from "../../grammar/syntax";
 import type { Item } from "../../grammar/syntax";
 import type { Analysis } from "../analysis/analysis";
+import { andList } from "../findings/phrases";
 import type { Entry, Thing } from "../model/thing";
 import type { Measuring, ToMeasure } from "./measuring";
 
@@ -59,7 +60,9 @@ export function remarkOf(reading: ToMeasure): string {
     how,
     ...howExactly(reading),
     step === undefined ? "" : `asked for by “${step}”`,
-    checks[0] === undefined ? "" : `decides “${checks[0]}”${more(checks.length - 1)}`,
+    checks[0] === undefined
+      ? ""
+      : `decides “${checks[0]}”${askedBy(reading, checks[0])}${more(checks.length - 1)}`,
   ];
   return told.filter((text) => text !== "").join("; ");
 }
@@ -69,17 +72,43 @@ export function howExactly({
   now,
   why,
   within,
+  withinBy,
   instrument,
-}: Pick<ToMeasure, "now" | "why" | "within" | "instrument">): string[] {
+  instead,
+}: Pick<ToMeasure, "now" | "why" | "within" | "withinBy" | "instrument" | "instead">): string[] {
   const unsaid = why === "no ± is written" ? ", no ± written" : "";
-  return [
-    ...(now === undefined ? [] : [`now ${now}${unsaid}`]),
-    ...(within === undefined ? [] : [`needed to ${within.text}`]),
-    ...(instrument === undefined
-      ? []
-      : [within === undefined ? `with: ${instrument}` : `${instrument} will do`]),
+  const told = [
+    now === undefined ? "" : `now ${now}${unsaid}`,
+    within === undefined || withinBy === "its tool" ? "" : `needed to ${within.text}`,
+    instrument === undefined
+      ? ""
+      : withinBy === "what hangs on it"
+        ? `${instrument} will do`
+        : within === undefined
+          ? `with: ${instrument}`
+          : `with: ${instrument}, as exactly as it shows: ${within.text}`,
+    instead === undefined ? "" : "no tool of the shop reads it so exactly",
+    instead === undefined || instead.length === 0
+      ? ""
+      : `read ${andList(instead)} instead: it follows from them`,
   ];
+  return told.filter((text) => text !== "");
 }
+
+/** `, to ± 1/8 in`, `, from 33 5/8 in on`: what a check asks of a reading that is open. */
+export function askedBy({ decides = [] }: ToMeasure, check: string): string {
+  const { within, from, upTo, once = [] } = decides.find((each) => each.check === check) ?? {};
+  if (within !== undefined) return `, to ${within.text}`;
+  if (from !== undefined) return `, from ${from.text} on`;
+  if (upTo !== undefined) return `, up to ${upTo.text}`;
+  if (once.length === 0) return "";
+  const more = once.length - mostNamed;
+  const named = more > 1 ? [...once.slice(0, mostNamed), `${more} more`] : once;
+  return `; how exactly once ${andList(named)} ${named.length > 1 ? "are" : "is"} known`;
+}
+
+/** So many figures are named that have to be known first. */
+const mostNamed = 3;
 
 /** A change of one file of the build. */
 export interface FileEdit {

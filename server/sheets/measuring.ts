@@ -9,8 +9,9 @@
  * How exactly: of the margin of a check, what is left beside that which no reading changes is shared
  * among what was read, each in proportion to its ± now; then the worst case is decided. Where no ± is
  * written, what it is read with is taken to be off by as much as it shows, and where that would leave a
- * check undecided the reading is on the list, with the share of it that would not. Must not know: how
- * it is shown.
+ * check undecided the reading is on the list, with the share of it that would not. What is open is tried
+ * (`once-read.ts`); where no check asks for more it is read as exactly as its tool shows. Must not know:
+ * how it is shown.
  */
 import type { Analysis, CheckResult, Value } from "../analysis/analysis";
 import { isSure } from "../analysis/unsaid-readings";
@@ -25,8 +26,11 @@ import {
   sequenceOf,
   uncertainty,
 } from "../sequence";
-import { displayOf, type Measure, readUnit, writeTolerance } from "../units";
+import { readUnit, writeQuantity } from "../units";
+import { type Figure, insteadOf, noLess, noMore } from "./how-exact";
+import { type Hanging, onceRead, titleOf } from "./once-read";
 import { stations } from "./stations";
+import { largest, neededFor } from "./surer";
 
 /** Why a figure is on the list. */
 export type WhyMeasured = "open" | "too coarse" | "no ± is written" | "a step asks for it";
@@ -48,8 +52,23 @@ export interface ToMeasure {
   readonly now?: string;
   /** One side, SI, with words that never say more than it: `± 1/32 in`. */
   readonly within?: { readonly si: number; readonly text: string };
+  /** Who says how exactly: what hangs on it, or no more than its tool. */
+  readonly withinBy?: "what hangs on it" | "its tool";
   /** The plainest instrument that is fine enough. */
   readonly instrument?: string;
+  /** No tool of the shop is: figures it follows from that can be read instead, by path. */
+  readonly instead?: readonly string[];
+  /** Of what is open: what each check asks of it, as far as that can be told. */
+  readonly decides?: readonly Deciding[];
+}
+
+/** A check that hangs on what is open: how exactly it is to be read, where it turns, or what lacks. */
+export interface Deciding {
+  readonly check: string;
+  readonly within?: Figure;
+  readonly from?: Figure;
+  readonly upTo?: Figure;
+  readonly once?: readonly string[];
 }
 
 export interface Measuring {
@@ -80,6 +99,7 @@ export function measuringOf(analysis: Analysis): Measuring {
     for (const { path, measured } of step.measure) if (!measured) list.step(path, step.title);
   }
   list.untilUndecided();
+  list.onceRead();
   const made = { readings: list.inOrder(), undecidable };
   known.set(analysis, made);
   return made;
@@ -95,8 +115,11 @@ interface Draft {
   readonly checks: string[];
   step?: string;
   within?: number;
+  hanging?: readonly Hanging[];
 }
 
+/** What a reading may be off by is not looked for beyond so many times what its instrument may be. */
+const mostTimes = 64;
 /** Of a tolerance to be held, what the instrument may take: common practice, no source. */
 const shareOfTolerance = 1 / 4;
 
@@ -199,6 +222,23 @@ class List {
     }
   }
 
+  /** What the checks say of that which is open, once it is read. */
+  onceRead(): void {
+    const open = [...this.drafts.values()].filter(({ why }) => why === "open");
+    const read = open.map(({ value }) => ({ value, off: usualOf(value) ?? this.shownBy(value) }));
+    const told = onceRead(this.analysis, read);
+    for (const draft of open) {
+      const hanging = told.get(draft.value.path) ?? [];
+      draft.hanging = hanging;
+      draft.checks.push(...hanging.map(({ check }) => check));
+      // What some check asks is all there is to say only where every one says it.
+      const shown = usualOf(draft.value) ?? this.shownBy(draft.value) ?? Infinity;
+      const least = Math.min(...hanging.map(({ within = shown }) => within));
+      if (hanging.length > 0 && Number.isFinite(least) && least !== shown)
+        draft.within = Math.min(draft.within ?? Infinity, least);
+    }
+  }
+
   /** How far the instrument it is usually read with may be off. */
   private shownBy(value: Value): number | undefined {
     const { measure, si } = value;
@@ -243,15 +283,20 @@ class List {
     return made;
   }
 
-  private reading({ value, why, checks, step, within }: Draft, station: string): ToMeasure {
+  private reading(draft: Draft, station: string): ToMeasure {
+    const { value, why, checks, step, within, hanging = [] } = draft;
     const { thing, field, measure, path } = value;
+    const { style } = this.analysis;
     const usual = within ?? usualOf(value);
     const most =
-      usual === undefined || measure === undefined ? undefined : this.noMore(usual, measure);
+      usual === undefined || measure === undefined ? undefined : noMore(usual, measure, style);
     const instrument = this.instrumentFor(value, most?.si);
     // What is open decides nothing yet: it is read as exactly as its tool shows it.
     const needed = most ?? (why === "open" ? this.asItsToolShows(value) : undefined);
     const tolerance = value.si === undefined ? undefined : toleranceOf(value, this.analysis);
+    const by = most === undefined || within === undefined ? "its tool" : "what hangs on it";
+    const none = within !== undefined && most !== undefined && instrument === undefined;
+    const decides = hanging.map((each) => this.deciding(each, value));
     const said = value.standing === "missing" ? undefined : figureOf(value, this.analysis).text;
     return {
       path,
@@ -265,38 +310,34 @@ class List {
       ...(said === undefined
         ? {}
         : { now: tolerance === undefined ? said : `${said} ${tolerance.worst}` }),
-      ...(needed === undefined ? {} : { within: needed }),
+      ...(needed === undefined ? {} : { within: needed, withinBy: by }),
       ...(instrument === undefined ? {} : { instrument }),
+      ...(none
+        ? { instead: insteadOf(value, (each) => this.analysis.valueAt(each), isReadOff) }
+        : {}),
+      ...(decides.length === 0 ? {} : { decides }),
     };
   }
 
-  /** In one digit, where it is no fraction, never less than it is. */
-  private asItsToolShows(value: Value): { si: number; text: string } | undefined {
-    const { measure } = value;
-    const si = this.shownBy(value);
-    if (si === undefined || measure === undefined) return undefined;
-    const { style } = this.analysis;
-    const written = (off: number) => writeTolerance(off, measure, style)?.text;
-    const factor = readUnit(displayOf(measure, style).unit, measure)?.factor ?? 1;
-    const ten = 10 ** Math.floor(Math.log10(si / factor) + 1e-9);
-    const inDigit = Math.ceil(si / factor / ten - 1e-6) * ten * factor;
-    const text = written(si)?.includes("/") === true ? written(si) : written(inDigit);
-    return text === undefined ? undefined : { si, text };
+  private deciding({ check, within, turn, once }: Hanging, { measure }: Value): Deciding {
+    if (measure === undefined) return { check };
+    const off = within === undefined ? undefined : noMore(within, measure, this.analysis.style);
+    const text = turn && writeQuantity(turn.at, measure, this.analysis.style)?.text;
+    const at = turn === undefined || text === undefined ? undefined : { si: turn.at, text };
+    return {
+      check,
+      ...(off === undefined ? {} : { within: off }),
+      ...(at === undefined ? {} : turn?.holds === "from" ? { from: at } : { upTo: at }),
+      ...(once === undefined ? {} : { once }),
+    };
   }
 
-  /** A tolerance as one reads it off a tape or a scale, never more than was worked out. */
-  private noMore(si: number, measure: Measure): { si: number; text: string } | undefined {
-    const { style } = this.analysis;
-    const { unit, increment } = displayOf(measure, style);
-    const factor = readUnit(unit === "ft" ? "in" : unit, measure)?.factor ?? 1;
-    const value = (si / factor) * (1 + 1e-9);
-    const halved = 2 ** Math.floor(Math.log2(value));
-    const finest = 1 / (2 * (increment?.denominator ?? 1));
-    const tens = 10 ** Math.floor(Math.log10(value));
-    const plain = [5, 2, 1].map((step) => step * tens).find((step) => step <= value) ?? tens;
-    const taken = increment?.denominator !== undefined && halved >= finest ? halved : plain;
-    const text = writeTolerance(taken * factor, measure, style)?.text;
-    return text === undefined || !(taken > 0) ? undefined : { si: taken * factor, text };
+  private asItsToolShows(value: Value): Figure | undefined {
+    const si = this.shownBy(value);
+    const { measure } = value;
+    return si === undefined || measure === undefined
+      ? undefined
+      : noLess(si, measure, this.analysis.style);
   }
 
   /**
@@ -333,51 +374,6 @@ class List {
   }
 }
 
-/**
- * Which readings have to be surer than what they are read with, and how sure: where one alone is
- * enough, that which has to be so least, and those that would have to be as much so; all others as
- * they are read. Else all by the same share.
- */
-function neededFor(
-  off: ReadonlyMap<string, number>,
-  stands: (off: ReadonlyMap<string, number>) => boolean,
-): ReadonlyMap<string, number> {
-  const shareOf = (paths: readonly string[]): number | undefined => {
-    const surer = (share: number) =>
-      new Map([...off].map(([path, by]) => [path, paths.includes(path) ? share * by : by]));
-    return stands(surer(0)) ? largest((share) => stands(surer(share)), 1) : undefined;
-  };
-  const all = [...off.keys()];
-  const alone = all.length > mostTriedAlone ? [] : all.map((path) => shareOf([path]) ?? 0);
-  const most = Math.max(0, ...alone);
-  // Of those that mirror each other none is singled out.
-  const chosen = most > 0 ? all.filter((_, at) => (alone[at] ?? 0) > 0.99 * most) : all;
-  const share = shareOf(chosen);
-  return new Map(
-    share === undefined ? [] : chosen.map((path) => [path, share * (off.get(path) ?? 0)]),
-  );
-}
-
-/** Of more readings none is looked at by itself. */
-const mostTriedAlone = 8;
-
-/** The largest share up to `most` with which something is so; it is so for all that are smaller. */
-function largest(isSo: (share: number) => boolean, most: number): number | undefined {
-  if (isSo(most)) return most;
-  let [inside, outside] = [0, most];
-  for (let round = 0; round < halvings; round++) {
-    const middle = (inside + outside) / 2;
-    if (isSo(middle)) inside = middle;
-    else outside = middle;
-  }
-  return inside > 0 ? inside : undefined;
-}
-
-/** Until a round figure that is enough is not missed by a hair. */
-const halvings = 40;
-/** What a reading may be off by is not looked for beyond so many times what its instrument may be. */
-const mostTimes = 64;
-
 function isMeasured(value: Value | undefined): boolean {
   return value?.role === "measured";
 }
@@ -385,10 +381,6 @@ function isMeasured(value: Value | undefined): boolean {
 /** A part is read, too, where it is asked for: it lies there, whatever its maker states. */
 function isReadOff(value: Value | undefined): boolean {
   return isMeasured(value) || (value?.role === "bought" && value.field.with !== undefined);
-}
-
-function titleOf({ thing, title }: CheckResult): string {
-  return thing === undefined ? title : `${thing.path}: ${title}`;
 }
 
 function spreadOf(value: Value): number | undefined {

@@ -23,12 +23,26 @@ instrument scale "Workshop scale" { reads_to: 0.02 in }
 `;
 const who = ["--by", "Ana", "--date", "2026-05-02"];
 
+interface Figure {
+  readonly si: number;
+  readonly text: string;
+}
+
 interface Reading {
   readonly path: string;
   readonly why: string;
   readonly now?: string;
   readonly within?: { readonly si: number; readonly text: string };
+  readonly withinBy?: string;
   readonly instrument?: string;
+  readonly instead?: readonly string[];
+  readonly decides?: readonly {
+    readonly check: string;
+    readonly within?: Figure;
+    readonly from?: Figure;
+    readonly upTo?: Figure;
+    readonly once?: readonly string[];
+  }[];
   readonly checks: readonly string[];
   readonly step?: string;
 }
@@ -163,6 +177,98 @@ ramp r { slope: 10 deg; least: ${least} deg }
     expect(told).toMatchObject({ why: "open", instrument: "micrometer" });
     // Nothing hangs on it yet: as exactly as its tool shows it, a ten thousandth of an inch.
     expect(told?.within?.si).toBeCloseTo(0.0001 * 0.0254, 9);
+  });
+
+  describe("what is open is needed as exactly as the checks leave room, before it is read", () => {
+    // The saw follows the limit, so that the gap comes out as wanted whatever the limit reads.
+    const slot = (more: string) => `display { length: mm }
+kind slot "Slot" {
+  limit: length measured range 50 mm..500 mm needs "measure it" with "tape"
+  wall: length measured range 1 mm..20 mm needs "measure it" with "caliper"
+  cut: length made to 0.01 mm
+  gap: length wanted
+  most: length limit default 300 mm
+  relation "gap": gap = cut - limit
+  check "clears": gap >= 10 mm
+  check "not too long": cut <= most
+  check "thick enough": wall >= 4 mm
+}
+slot s { ${more} }
+`;
+
+    test("by the margin, where that is the same whatever it reads", async () => {
+      const [open] = await readings(slot("limit: ?; gap: 13 mm; most: 900 mm"));
+      // 3 mm of room and nobody else to share it with; the cut may be as long as it likes.
+      const clears = open?.decides?.find(({ check }) => check === "s: clears");
+      expect(clears?.within?.si).toBeCloseTo(0.002, 9);
+      expect(clears?.within?.text).toBe("± 2 mm");
+      // As it says: with as much it is decided, with twice as much it is not.
+      for (const [by, decided] of [
+        [2.9, true],
+        [3.1, false],
+      ] as const) {
+        const read = await readings(slot(`limit: 120 mm ± ${by} mm; gap: 13 mm; most: 900 mm`));
+        expect(
+          read.some(({ why }) => why === "too coarse"),
+          `${by}`,
+        ).toBe(!decided);
+      }
+    });
+
+    test("by where a check turns, where the reading alone decides it", async () => {
+      const list = await readings(slot("limit: ?; gap: 13 mm; wall: ?"));
+      const [limit, wall] = ["s.limit", "s.wall"].map((each) =>
+        list.find(({ path }) => path === each),
+      );
+      // The cut is limit and gap together, at most 300 mm.
+      const long = limit?.decides?.find(({ check }) => check === "s: not too long");
+      expect(long?.upTo?.si).toBeCloseTo(0.287, 4);
+      expect(wall?.decides).toMatchObject([{ check: "s: thick enough", from: { text: "4 mm" } }]);
+      // Nobody knows yet how near it is: as exactly as its tool shows.
+      expect(wall).toMatchObject({ withinBy: "its tool", instrument: "caliper" });
+      const shop = workshop({ "build.trammel": slot("limit: ?; gap: 13 mm; wall: ?") });
+      const { out } = await shop.trammel("measure", "build.trammel");
+      expect(out).toContain("decides: s: not too long, up to 287 mm");
+      expect(out).toContain("decides: s: clears, to ± 2 mm");
+      expect(out).toContain("with: caliper, as exactly as it shows: ±");
+    });
+
+    test("or says what else has to be known first", async () => {
+      const [limit, , gap] = await Promise.all([
+        readings(
+          slot("limit: ?; gap: 13 mm; most: ?").replace(
+            "limit default 300 mm",
+            'measured range 100 mm..900 mm needs "measure it" with "tape"',
+          ),
+        ),
+        undefined,
+        readings(slot("limit: ?")),
+      ]);
+      const long = limit[0]?.decides?.find(({ check }) => check === "s: not too long");
+      expect(long?.once).toEqual(["s.most"]);
+      // Where the gap is not wanted either nothing is drawn yet, and nothing is told.
+      expect(gap[0]?.decides).toBeUndefined();
+    });
+  });
+
+  test("where no tool of the shop reads so exactly it says so, and what can be read instead", async () => {
+    const scales = (share: string) => `kind cart "Cart" {
+  load: mass measured needs "weigh it" with "corner scales"
+  all: mass measured needs "weigh it" with "corner scales"
+  share: ratio measured range 0 %..100 % needs "weigh it" with "corner scales"
+  relation "load": load = all * share
+  check "evenly": share <= 50 %
+}
+cart c { share: ${share} }
+`;
+    const [coarse] = await readings(scales("49.9 % ± 1 %"));
+    expect(coarse).toMatchObject({ why: "too coarse", instead: ["c.load", "c.all"] });
+    expect(coarse?.instrument).toBeUndefined();
+    const shop = workshop({ "build.trammel": scales("49.9 % ± 1 %") });
+    const { out } = await shop.trammel("measure", "build.trammel");
+    expect(out).toContain(
+      "no tool of the shop reads it so exactly; read c.load and c.all instead: it follows from them",
+    );
   });
 
   test("one reading is to be surer where that is enough, and of those that mirror each other all", async () => {
