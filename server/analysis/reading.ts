@@ -347,20 +347,27 @@ export class Reading implements Things {
 
   /** Why an equation is there. */
   originOf(equation: FigureEquation): ModelEquation | undefined {
-    const within = (row: Row): ModelEquation | undefined =>
-      row.equations.find((each) => each.equation === equation);
-    // Most are of a thing whose own figures stand in them.
+    // Most are of a thing whose own figures stand in them, or written by themselves.
     for (const figure of equation.figures) {
       const row = this.rowOfTop.get(figure.thing.top);
-      const found = row && within(row);
+      const found = row && equationIn(row, equation);
       if (found !== undefined) return found;
     }
+    this.ofStatements ??= new Map(
+      this.rows.flatMap(({ row }) =>
+        row.thing === undefined ? row.equations.map((each) => [each.equation, each] as const) : [],
+      ),
+    );
+    const written = this.ofStatements.get(equation);
+    if (written !== undefined) return written;
     for (const { row } of this.rows) {
-      const found = within(row);
+      const found = equationIn(row, equation);
       if (found !== undefined) return found;
     }
     return undefined;
   }
+
+  private ofStatements: ReadonlyMap<FigureEquation, ModelEquation> | undefined;
 
   private get rowOfTop(): ReadonlyMap<ThingId, Row> {
     if (this.rowsByTop === undefined) {
@@ -422,6 +429,21 @@ export class Reading implements Things {
 interface Answer {
   readonly step: ReconcilingStep | undefined;
 }
+
+function equationIn(row: Row, equation: FigureEquation): ModelEquation | undefined {
+  const { equations } = row;
+  if (equations.length <= fewEquations) return equations.find((each) => each.equation === equation);
+  let places = equationsIn.get(row);
+  if (places === undefined) {
+    places = new Map(equations.map((each) => [each.equation, each]));
+    equationsIn.set(row, places);
+  }
+  return places.get(equation);
+}
+
+/** So many are looked through as quickly as they are found. */
+const fewEquations = 50;
+const equationsIn = new WeakMap<Row, ReadonlyMap<FigureEquation, ModelEquation>>();
 
 function declarationsOf(build: BuildFiles): Map<ThingId, Declaration> {
   const declared = new Map<ThingId, Declaration>();

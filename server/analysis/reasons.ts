@@ -103,7 +103,9 @@ export function reasonOf(solved: SolvedCell, index: number): Reason | undefined 
     inputs: equation.equation.figures
       .filter((other) => other !== own)
       .map((other) => solved.figureAt(solved.placeOf(other) ?? -1)?.name ?? ""),
-    together: determination.block.map((other) => titleOf(solved, other)),
+    get together() {
+      return determination.block.map((other) => titleOf(solved, other));
+    },
     whatever: determination.whatever,
   };
 }

@@ -47,7 +47,7 @@ export function adjusted(
   const standard = (variable: number): number =>
     mayMove(variable) ? standardOf(system.variables[variable]?.given) : 0;
   const span = new LinearSpan();
-  const rows: { slopes: ReadonlyMap<number, number>; miss: number }[] = [];
+  const rows: { slopes: ReadonlyMap<number, number>; miss: number; scaled: Float64Array }[] = [];
   const variables = new Set<number>();
   const conditions = equations.flatMap((equation) => {
     const { form, variables: own } = system.equations[equation]!;
@@ -67,22 +67,26 @@ export function adjusted(
   });
   const all = [...variables];
   for (const each of conditions) {
-    const scaled = all.map((variable) => (each.slopes.get(variable) ?? 0) * standard(variable));
-    if (span.add(scaled)) rows.push(each);
+    const scaled = Float64Array.from(
+      all,
+      (variable) => (each.slopes.get(variable) ?? 0) * standard(variable),
+    );
+    if (span.add(scaled)) rows.push({ ...each, scaled });
   }
   if (rows.length === 0) return undefined;
   const variance = all.map((variable) => standard(variable) ** 2);
   const slope = (row: number, at: number): number => rows[row]!.slopes.get(all[at]!) ?? 0;
-  const places = new Map(all.map((variable, at) => [variable, at]));
-  const normal = rows.map((one) =>
-    rows.map((other) => {
-      goOn(10 * one.slopes.size);
+  const normal = rows.map(() => new Array<number>(rows.length).fill(0));
+  for (const [i, { scaled: one }] of rows.entries()) {
+    for (let j = 0; j <= i; j++) {
+      goOn(one.length);
+      const other = rows[j]!.scaled;
       let sum = 0;
-      for (const [variable, own] of one.slopes)
-        sum += own * variance[places.get(variable)!]! * (other.slopes.get(variable) ?? 0);
-      return sum;
-    }),
-  );
+      for (let at = 0; at < one.length; at++) sum += one[at]! * other[at]!;
+      normal[i]![j] = sum;
+      normal[j]![i] = sum;
+    }
+  }
   const owns = all.map((_, at) => rows.map((__, row) => slope(row, at)));
   const answers = solveSquares(normal, [rows.map(({ miss }) => miss), ...owns]);
   if (answers === undefined) return undefined;

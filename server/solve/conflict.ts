@@ -9,7 +9,7 @@ import { differentiate } from "./differentiate";
 import { CLOSE, evaluate } from "./evaluate";
 import type { Execution } from "./execution";
 import { magnitude, residual } from "./form";
-import { minimalSet } from "./minimal-set";
+import { MOST_PARTIES, minimalSet } from "./minimal-set";
 import { byName, networkOf } from "./network";
 import { type Combination, combinationsOf } from "./open-part";
 import { leftMinusRight, roomToNothing } from "./room";
@@ -155,14 +155,16 @@ function conflictOf(
     }
   }
   const givens: { variable: number; needed?: number }[] = [];
-  for (const variable of minimalSet(execution, leading, [...parties], contradicts)) {
+  const behind = minimalSet(execution, leading, [...parties], contradicts);
+  const mayBeSearched = equations.length === 1 && behind.length <= MOST_PARTIES;
+  for (const variable of behind) {
     const { role } = system.variables[variable]!;
     // What a measured figure would have to be tells which reading to take again.
     const known = role === "measured" || mayChange(role);
     const slope = sweep.byGiven.get(variable);
     const needed = !known
       ? undefined
-      : equations.length === 1
+      : mayBeSearched
         ? neededValue(execution, leading, variable)
         : alongLine(execution, rest, value, variable, slope);
     givens.push(needed === undefined ? { variable } : { variable, needed });

@@ -18,7 +18,7 @@ import type { Equation, GivenNumber, Variable } from "./system";
 /** Surroundings of more equations are not looked at beyond what leads to the contradiction. */
 const MOST_EQUATIONS = 400;
 /** More parties than this are not told apart one by one. */
-const MOST_PARTIES = 60;
+export const MOST_PARTIES = 60;
 
 /** Whether what was settled of a small system still contradicts itself. */
 export type Contradicts = (execution: Execution) => boolean;

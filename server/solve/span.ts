@@ -12,10 +12,10 @@ import { goOn } from "../keep/patience";
 const NOTHING = 1e-7;
 
 export class LinearSpan {
-  private readonly basis: (readonly number[])[];
+  private readonly basis: Float64Array[];
 
-  constructor(basis: readonly (readonly number[])[] = []) {
-    this.basis = [...basis];
+  constructor(basis: readonly ArrayLike<number>[] = []) {
+    this.basis = basis.map((one) => (one instanceof Float64Array ? one : Float64Array.from(one)));
   }
 
   get rank(): number {
@@ -27,21 +27,25 @@ export class LinearSpan {
   }
 
   /** Takes a direction in; false where it adds nothing. */
-  add(direction: readonly number[]): boolean {
+  add(direction: ArrayLike<number>): boolean {
     goOn(4 * (1 + this.basis.length) * direction.length);
-    const length = Math.hypot(...direction);
+    const rest = Float64Array.from(direction);
+    const length = lengthOf(rest);
     if (!(length > 0) || !Number.isFinite(length)) return false;
-    let rest = direction.map((entry) => entry / length);
+    for (let i = 0; i < rest.length; i++) rest[i]! /= length;
     // Twice is enough to be rid of rounding (Gram and Schmidt, modified).
     for (let pass = 0; pass < 2; pass++) {
       for (const one of this.basis) {
-        const share = rest.reduce((sum, entry, i) => sum + entry * one[i]!, 0);
-        rest = rest.map((entry, i) => entry - share * one[i]!);
+        let share = 0;
+        for (let i = 0; i < rest.length; i++) share += rest[i]! * one[i]!;
+        if (share === 0) continue;
+        for (let i = 0; i < rest.length; i++) rest[i]! -= share * one[i]!;
       }
     }
-    const left = Math.hypot(...rest);
+    const left = lengthOf(rest);
     if (left < NOTHING) return false;
-    this.basis.push(rest.map((entry) => entry / left));
+    for (let i = 0; i < rest.length; i++) rest[i]! /= left;
+    this.basis.push(rest);
     return true;
   }
 
@@ -52,6 +56,16 @@ export class LinearSpan {
     this.basis.length = before;
     return false;
   }
+}
+
+/** The largest taken out first, so that nothing overflows. */
+function lengthOf(direction: Float64Array): number {
+  let largest = 0;
+  for (const entry of direction) largest = Math.max(largest, Math.abs(entry));
+  if (!(largest > 0) || !Number.isFinite(largest)) return largest;
+  let sum = 0;
+  for (const entry of direction) sum += (entry / largest) ** 2;
+  return largest * Math.sqrt(sum);
 }
 
 /** Solves a small square system by elimination; undefined where its rows are not independent. */
