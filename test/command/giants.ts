@@ -16,7 +16,7 @@ export interface Giant {
 const show = ["show", "--all"];
 
 /** So many figures that each hang on eight others: all are solved together. */
-function dense(count: number): Giant {
+export function dense(count: number): Giant {
   const roll = rollsOf(1);
   const share = (): string => ((100 + roll(900)) / 1_000).toFixed(3);
   const relations = many(count, (at) => {
@@ -34,7 +34,7 @@ function dense(count: number): Giant {
 }
 
 /** Readings of one system, far more than it takes: a height for every two and every three. */
-function readings(count: number): Giant {
+export function readings(count: number): Giant {
   const roll = rollsOf(2);
   const ties = many(count, (at) =>
     [1, 2].filter((by) => at + by < count).map((by) => ({ at, by })),
@@ -106,7 +106,7 @@ function tables(rows: number, uses: number): Giant {
 }
 
 /** Each thing sums up all things. */
-function sums(count: number): Giant {
+export function sums(count: number): Giant {
   return {
     text: [
       'kind piece { size: length; total: length\n  relation "sum": total = sum(each(piece).size) }',
