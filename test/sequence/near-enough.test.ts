@@ -36,8 +36,9 @@ record 2026-03-01 ${head} { nut { ${inside}  held: yes } }`);
     expect(own("210.0 lb-ft")).toEqual([]);
     expect(own("190.0 lb-ft")).toEqual([]);
     expect(own("211.0 lb-ft")).toEqual(["record/torque-off"]);
-    const skew = (torque: string) => nut("torque: 200 lb-ft +20/-5 lb-ft", `tightened: ${torque}`);
-    expect(skew("219 lb-ft")).toEqual([]);
+    // A ± of more than that shows nothing.
+    expect(own("200 lb-ft ± 10 lb-ft")).toEqual([]);
+    expect(own("200 lb-ft ± 11 lb-ft")).toEqual(["record/torque-unsure"]);
   });
 
   test("as the wrench showed it, with its ± in the same share", () => {
@@ -51,6 +52,10 @@ record 2026-03-01 ${head} { nut { ${inside}  held: yes } }`);
     // 53.5 shown are 64.2 at the nut, 4.2 off: 2.4 are allowed and 1.2 for a ± of 1, 1.8 for one of 1.5.
     expect(shown("53.5 lb-ft ± 1 lb-ft")).toEqual(["record/torque-off"]);
     expect(shown("53.5 lb-ft ± 1.5 lb-ft")).toEqual([]);
+    // 51 shown are 61.2 at the nut, 3.1 off 64.3: 2.57 are allowed and 0.6 for half a lb-ft shown.
+    expect(
+      nut("torque: 64.3 lb-ft  wrench: long  extension: 2 in", "reading: 51 lb-ft", wrench),
+    ).toEqual([]);
   });
 
   test("of a lower pass: nearer to it than halfway to another", () => {

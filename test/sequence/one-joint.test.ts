@@ -74,6 +74,13 @@ describe("what keeps it from being tight", () => {
       ["is not turned on by its angle"],
     ],
     [
+      "turned on where no turn is wanted",
+      "count: 1",
+      [`${whole}  held: yes  turned: 90 deg`],
+      ["tight", "turn-off"],
+    ],
+    ["turned on by nothing", "count: 1", [`${whole}  held: yes  turned: 0 deg`], ["tight"]],
+    [
       "the turn in the entry of the last pass",
       turned,
       ["tightened: 40 lb-ft  pass: 1", `${whole}  pass: 2  turned: 90 deg  held: yes`],

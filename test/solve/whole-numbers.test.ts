@@ -292,3 +292,45 @@ test("a count between two whole ones is the whole one that what was written leav
   }
   expect(Math.min(kinds.one, kinds.other)).toBeGreaterThan(10);
 });
+
+describe("as many as are told", () => {
+  const sum = (most: number) =>
+    solve(
+      counted([0, most], [0, most])
+        .given({ total: most })
+        .equation("sum", add("x", "y"), "total")
+        .system(),
+    );
+
+  test("two dozen are listed, and proved to be all; of more the counts are open", () => {
+    const { pairs, complete } = toldOf(sum(23));
+    expect(sorted(pairs)).toEqual(Array.from({ length: 24 }, (_, x) => [x, 23 - x]));
+    expect(complete).toBe(true);
+    const many = sum(60);
+    expect(many.failures).toEqual([]);
+    expect(many.determinations.map(({ how }) => how)).toEqual(
+      many.system.variables.map(({ given }) => (given === undefined ? "open" : "given")),
+    );
+  });
+
+  test("where none goes along with another figure in its range, both equations are named", () => {
+    // 276 in one, two or three pitches of 200 to 210, in which a pitch is twice a half.
+    const builder = new SystemBuilder()
+      .given({ length: 300, edge: 12 })
+      .variable("holes", { range: [1, 4], whole: "sought" })
+      .variable("pitch", { range: [200, 210] })
+      .equation("row", "length", add(mul(sub("holes", 1), "pitch"), mul(2, "edge")))
+      .equation("half", "pitch", mul(2, "half"))
+      .equation("apart", "weight", mul(3, "edge"));
+    const { failures, system } = solve(builder.system());
+    expect(failures).toHaveLength(1);
+    const [failure] = failures;
+    expect(failure?.why).toBe("no-root");
+    expect(failure?.equations.map((each) => system.equations[each]!.name).sort()).toEqual([
+      "half",
+      "row",
+    ]);
+    expect(failure?.variables.map((each) => system.variables[each]!.name)).toEqual(["holes"]);
+    expect(failure?.answers).toBeUndefined();
+  });
+});
