@@ -56,7 +56,6 @@ const mostTold = 8_000_000;
 export class FormPool {
   private readonly forms = new Map<string, EquationForm>();
   private told = 0;
-  private readonly byLeft = new WeakMap<Expression, EquationForm>();
   // The pool lives as long as the library: what a build declares goes when the build does.
   private readonly templates = new WeakMap<KindDefinition, readonly Template[]>();
   private readonly checkTemplates = new WeakMap<KindDefinition, readonly CheckTemplate[]>();
@@ -65,8 +64,6 @@ export class FormPool {
   private readonly ranges = new WeakMap<FieldDefinition, readonly [number, number] | undefined>();
 
   form(left: Expression, right: Expression, slots: number): EquationForm {
-    const known = this.byLeft.get(left);
-    if (known !== undefined && known.right === right) return known;
     const key = `${slots} ${JSON.stringify([left, right])}`;
     const before = this.forms.get(key);
     if (before !== undefined) return before;
@@ -77,7 +74,6 @@ export class FormPool {
     }
     const form: EquationForm = { left, right, slots };
     this.forms.set(key, form);
-    this.byLeft.set(left, form);
     return form;
   }
 

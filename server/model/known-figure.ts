@@ -80,11 +80,11 @@ export function sameVariable(one: Variable, other: Variable): boolean {
 // ───────────────────────────── helpers ─────────────────────────────
 
 /** How work is done and what is held against it: seldom anything but as usual. */
-const usualRoles: ReadonlySet<Role> = new Set(["setting", "limit"]);
-const readRoles: ReadonlySet<Role> = new Set(["measured", "bought", "wanted", "case"]);
+const usualRoles: ReadonlySet<Role | undefined> = new Set(["setting", "limit"]);
+const readRoles: ReadonlySet<Role | undefined> = new Set(["measured", "bought", "wanted", "case"]);
 
 function isAskedFirst({ role, needs }: FieldDefinition): boolean {
-  return needs !== undefined || (role !== undefined && readRoles.has(role));
+  return needs !== undefined || readRoles.has(role);
 }
 
 export function stands({ role, foundOut }: FieldDefinition, asked: boolean): boolean {
@@ -309,7 +309,7 @@ export function knownNumber(thing: Thing, key: string, pool: FormPool): number |
   // A default nobody solves for is as good as given.
   if (field?.default === undefined || field.type.form !== "measure") return undefined;
   const asked = thing.asked.has(key);
-  const usual = field.role !== undefined && usualRoles.has(field.role) && !asked;
+  const usual = usualRoles.has(field.role) && !asked;
   if (thing.entries.has(key) || !(usual || stands(field, asked))) return undefined;
   const literal = readFigure(field.default, field.type.measure);
   return literal.is === "figure" ? literal.figure.value : undefined;

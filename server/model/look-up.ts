@@ -84,7 +84,7 @@ export function lookUp(
     return { later: true };
   if (lastKey.is === "number" && resultMeasure(result) !== undefined)
     return numeric(table, rows, lastColumn, lastKey, result);
-  return exactRow(table, rows, keyColumns, keys, result);
+  return exactRow(table, rows, lastColumn, lastKey, result);
 }
 
 function numeric(
@@ -127,15 +127,12 @@ function numeric(
 function exactRow(
   table: TableDefinition,
   rows: readonly (readonly TableCell[])[],
-  keyColumns: readonly TableColumnDefinition[],
-  keys: readonly KeyValue[],
+  keyColumn: TableColumnDefinition,
+  key: KeyValue,
   result: TableColumnDefinition,
 ): LookedUp {
-  const last = keys.length - 1;
-  const key = keys[last];
-  if (key === undefined) return { misuse: { is: "table/use no-key", table: table.name } };
   if (key.is === "number" && key.known === undefined) return { later: true };
-  const row = rows.find((each) => sameCell(cellOf(table, each, keyColumns[last]), key));
+  const row = rows.find((each) => sameCell(cellOf(table, each, keyColumn), key));
   if (row === undefined)
     return { missed: key.is === "word" ? { is: "word", word: key.value } : { is: "value" } };
   const cell = cellOf(table, row, result);

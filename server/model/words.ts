@@ -28,7 +28,7 @@ export interface WordReading {
 export function readWord(thing: Thing, field: FieldDefinition): WordReading {
   const entry = thing.entries.get(field.name);
   if (entry !== undefined) return { ...wordWritten(field, entry), entry };
-  return field.default === undefined ? {} : { value: defaultWord(field.default) };
+  return field.default === undefined ? {} : { value: defaultWord(field, field.default) };
 }
 
 /** The parts of a designation, `undefined` where none is written (its parts are then unknown). */
@@ -80,7 +80,13 @@ export class Words {
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-function defaultWord(node: syntax.Expression): string | boolean | undefined {
+function defaultWord(
+  { type, anchor }: FieldDefinition,
+  node: syntax.Expression,
+): string | boolean | undefined {
+  // `33.7` is a number as it stands, and a designation as it is written.
+  if (type.form === "designation" && node.type !== "text")
+    return textAt({ ...anchor, span: node.span }).trim();
   switch (node.type) {
     case "text":
       return node.value;

@@ -19,7 +19,10 @@ export function builtIn(analysis: Analysis): string {
   const { reading } = analysis as unknown as {
     readonly reading: { everything(): Iterable<Thing> };
   };
-  const told = analysis.findings.map(({ code, message }) => `told ${code}: ${message}`);
+  const told = analysis.findings.map(
+    ({ code, message, hint }) =>
+      `told ${code}: ${message}${hint === undefined ? "" : ` | ${hint}`}`,
+  );
   return [...[...reading.everything()].map(thingText), ...told].join("\n");
 }
 

@@ -35,6 +35,7 @@ kind pin "Pin" {
   grip: part grip
   spare: pin optional
   mark: text
+  marks: list of text
 }
 kind grip "Grip" { turns: count }
 kind frame "Frame" {
@@ -50,7 +51,7 @@ kind tub "Tub" { a: length  b: length }
 
 const build = `use "parts.trammel" as parts
 ${kinds}
-pin p { long: 10 mm  sizes: [1 mm, 2 mm]  pipe: 48.3x2 A  pin inner { long: 3 mm } }
+pin p { long: 10 mm  sizes: [1 mm, 2 mm]  marks: [a, b]  pipe: 48.3x2 A  pin inner { long: 3 mm } }
 frame f { pin: p }
 frame g { pin: parts.q }
 frame h { deep: f.pin.slack }
@@ -66,6 +67,7 @@ check "spare" when given(p.spare): f.deep < 1 m
 check "list" when given(f.pins): f.deep < 1 m
 check "all": sum(each(pin).long) < 1 m
 check "listed": sum(f.pins.long) < 1 m
+check "marks": item(p.marks, 1) == "a"
 check "far": parts.q.long < 1 m
 relation "own": f.load = 2 * g.load
 curve bend "Bend": p.thick * x over x from 0 to 2
@@ -160,6 +162,7 @@ describe("made anew are a thing that is edited and", () => {
       ["p", "spare"],
     ],
     ["what works with its kit", "[1 mm, 2 mm]", "[1 mm, 3 mm]", ["p", "kit"]],
+    ["what asks for a word of its list", "[a, b]", "[c, b]", ["p", "marks"]],
     ["what asks for its designation", "2 A", "2 B", ["p", "walls", "grade", "wall"]],
     [
       "what asks for what its designation leaves out",

@@ -92,7 +92,8 @@ kind pin "Pin" {
   sizes: list of length
   counts: list of count
   words: list of text
-  word: text default "w"
+  word: text setting default "w"
+  bought_default: length bought default 3 mm
   other: pin optional
 }
 kind plate "Plate" { left: part pin  right: part pin  single: part lid  pin: pin }
@@ -287,9 +288,17 @@ test("a number is known before anything is solved where it is written or stands"
     const { things } = analyzed(`${kinds}pin p { ${lines} }`);
     const thing = things.find(({ path }) => path === "p");
     if (thing === undefined) throw new Error("p is there");
-    return ["plain", "setting", "limit", "constant", "usual", "found", "formula", "word", "x"].map(
-      (name) => knownNumber(thing, name, pool),
-    );
+    return [
+      "plain",
+      "setting",
+      "limit",
+      "constant",
+      "usual",
+      "found",
+      "formula",
+      "word",
+      "bought_default",
+    ].map((name) => knownNumber(thing, name, pool));
   };
   const [none, stands] = [undefined, [0.004, 0.005, 0.006]];
   expect(known("")).toEqual([none, ...stands, none, 0.008, none, none, none]);
@@ -380,4 +389,47 @@ test("two variables are the same where the solver sees no difference between the
   }
   const bare: Variable = { name: "p", scale: 1, askedFirst: false };
   expect(sameVariable(bare, { ...bare })).toBe(true);
+});
+
+test("a figure is put together once, and a default of many things is told apart by their names", () => {
+  const { things } = analyzed(`${kinds}pin p {}\npin q { plain: ? }`);
+  const [p, q] = things;
+  if (p === undefined || q === undefined) throw new Error("both are there");
+  expect(figureOf(p, "plain", pool)).toBe(figureOf(p, "plain", pool));
+  expect(figureOf(p, "plain", pool)?.variable.name).toBe("p.plain");
+  expect(figureOf(q, "plain", pool)?.variable.name).toBe("q.plain");
+  expect(figureOf(q, "usual", pool)?.variable.name).toBe("q.usual");
+});
+
+describe("equal formulas share one form", () => {
+  const number = (value: number) => ({ op: "number", value }) as const;
+  const slot = { op: "slot", index: 0 } as const;
+
+  test("whoever made them, as long as the forms of all fit into the room for them", () => {
+    const forms = new FormPool();
+    const first = forms.form(slot, number(1), 1);
+    expect(forms.form({ op: "slot", index: 0 }, number(1), 1)).toBe(first);
+    expect(forms.form(slot, number(1), 2)).not.toBe(first);
+    expect(forms.form(number(1), slot, 1)).not.toBe(first);
+    expect(first).toEqual({ left: slot, right: number(1), slots: 1 });
+    for (let at = 4; at <= 20_000; at++) forms.form(slot, number(at), 1);
+    expect(forms.form(slot, number(1), 1)).toBe(first);
+    forms.form(slot, number(0), 1);
+    expect(forms.form(slot, number(1), 1)).not.toBe(first);
+  });
+
+  test("long ones by their length", () => {
+    const forms = new FormPool();
+    const long = (value: number) => ({
+      op: "call" as const,
+      name: "sum" as "max",
+      of: Array.from({ length: 40_000 }, () => number(value)),
+    });
+    const first = forms.form(slot, number(1), 1);
+    // Each is about a million letters long, and eight millions are kept.
+    for (let at = 0; at < 6; at++) forms.form(slot, long(at), 1);
+    expect(forms.form(slot, number(1), 1)).toBe(first);
+    for (let at = 6; at < 10; at++) forms.form(slot, long(at), 1);
+    expect(forms.form(slot, number(1), 1)).not.toBe(first);
+  });
 });

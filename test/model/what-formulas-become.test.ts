@@ -36,9 +36,10 @@ kind pin "Pin" {
   sizes: list of length
   names: list of text
   pin: pin optional
+  pins: list of pin
 }
 pin q {}
-pin p { a: 3 in  b: 5 in  n: 2  k: 4  name: "a"  sizes: [1 in, 2 in]  names: [x, y]  day: 2026-03-14 }
+pin p { a: 3 in  b: 5 in  n: 2  k: 4  name: "a"  sizes: [1 in, 2 in]  names: [x, y]  day: 2026-03-14  pins: [q] }
 `;
 
 /** What a formula becomes, and as what it comes out; or what is wrong with it. */
@@ -564,6 +565,9 @@ describe("a condition becomes", () => {
          given(p.form)
          given(p.pin)
          given(p.sizes)
+         given(q.sizes)
+         given(p.pins)
+         given(q.pins)
          given(q)
          not given(q.a)
          p.a == 3 in ± 0.1 in
@@ -619,6 +623,9 @@ describe("a condition becomes", () => {
       given(p.form)  →  false
       given(p.pin)  →  false
       given(p.sizes)  →  true
+      given(q.sizes)  →  false
+      given(p.pins)  →  true
+      given(q.pins)  →  false
       given(q)  →  true
       not given(q.a)  →  true
       p.a == 3 in ± 0.1 in  →  (p.a >= 0.07366 and p.a <= 0.07874)

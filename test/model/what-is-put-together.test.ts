@@ -93,11 +93,18 @@ f.plate.both.wide: 2 mm
 f.pin.long: 3 mm
 f.x.long: 4 mm
 g.pin.long: 5 mm
+h.plate.thick: 6 mm
+plate x {}
+frame h { plate: x  plate.pin.long: 7 mm }
 frame f { pin: p  pin x {} }
 frame g {}
 `),
     ).toMatchInlineSnapshot(`
       "p pin | long: 3 mm
+      x plate | thick: 6 mm
+      x.pin pin | long: 7 mm
+      x.second pin unspoken
+      h frame | plate: x
       f frame | pin: p | form: square
       f.plate plate
       f.plate.pin pin | pipe.across: 30 mm | wide: 2 mm said of several
@@ -136,8 +143,8 @@ round c { next.x: 1 mm  next.next.x: 2 mm }
       b k0
       c round
       c.next round stands in | x: 1 mm
-      told name/unknown: \`b.next.next.next.next.next.next\` is not there yet
-      told name/unknown: \`next.next\` is not there yet"
+      told name/unknown: \`b.next.next.next.next.next.next\` is not there yet | say first which one it is, \`next: …\`, or open it there with braces
+      told name/unknown: \`next.next\` is not there yet | say first which one it is, \`next: …\`, or open it there with braces"
     `);
   });
 
@@ -209,47 +216,47 @@ plat x {}
       j.plate plate unspoken
       j.plate.pin pin unspoken
       j.plate.second pin unspoken
-      told name/unknown-field: a frame has no field \`nothing\`
-      told name/unknown-field: a plate has no field \`nothing\`
+      told name/unknown-field: a frame has no field \`nothing\` | known here: plate, pin, spare, pins, form, weight
+      told name/unknown-field: a plate has no field \`nothing\` | known here: thick, pin, second
       told name/unknown: \`thick\` is a single value and has nothing inside
-      told name/unknown: \`pipe\` has no part \`more\`
-      told name/unknown: there is nothing called \`nobody\` here
-      told given/twice: \`f.pin\` is both named and opened with braces
-      told given/not-a-part: \`f.form\` is a single value, it cannot be opened with braces
+      told name/unknown: \`pipe\` has no part \`more\` | known here: across, grade
+      told name/unknown: there is nothing called \`nobody\` here | known here: plate, pin, spare, pins, form, weight, x, p, f, g, …
+      told given/twice: \`f.pin\` is both named and opened with braces | keep one of the two
+      told given/not-a-part: \`f.form\` is a single value, it cannot be opened with braces | write \`form: …\`
       told name/unknown: \`form\` is a single value and has nothing inside
-      told given/twice: \`f.weight\` is given twice
-      told given/twice: \`f.plate.pin.long\` is given twice
-      told name/duplicate: \`pin\` is a field of a frame already
-      told name/duplicate: \`f\` has something called \`x\` already
-      told name/unknown-kind: there is no kind of thing called \`pinn\`
-      told name/unknown-field: a frame has no field \`nothing\`
-      told given/twice: \`f.spare\` is both opened with braces and named
-      told name/unknown-field: a frame has no two parts of one kind that \`both\` could stand for
-      told name/unknown: there is nothing called \`both\` here
-      told name/unknown-field: a frame has no two parts of one kind that \`both\` could stand for
-      told name/unknown-field: \`both\` stands for \`pin\` and \`second\`, which are no single value
-      told name/unknown-field: a pin has no two parts of one kind that \`both\` could stand for
-      told name/not-a-thing: the name of a pin is expected here
-      told name/not-a-thing: the name of a pin is expected here
-      told reference/itself: \`f\` refers to itself as its \`pins\`
-      told name/wrong-kind: a pin is expected here, \`f.plate\` is a plate
-      told name/unknown: there is nothing called \`q\` here
-      told name/wrong-kind: a plate is expected here, \`p\` is a pin
-      told reference/itself: \`g\` refers to itself as its \`pin\`
-      told name/unknown: there is nothing called \`pin\` here
-      told reference/itself: \`i.spare\` is found by way of itself
-      told reference/itself: \`j.pin\` is found by way of itself
-      told name/unknown-field: a frame has no two parts of one kind that \`both\` could stand for
-      told name/unknown-field: \`both\` stands for \`pin\` and \`second\`, which are no single value
-      told name/unknown: \`f.pins\` stands for several things
-      told name/unknown-field: a frame has no field \`nothing\`
-      told name/unknown: \`weight\` stands alone: it does not say of which thing
-      told given/twice: \`f.weight\` is given twice
-      told name/unknown: there is nothing called \`nobody\` here
+      told given/twice: \`f.weight\` is given twice | keep one of the two values
+      told given/twice: \`f.plate.pin.long\` is given twice | keep one of the two values
+      told name/duplicate: \`pin\` is a field of a frame already | give this one another name
+      told name/duplicate: \`f\` has something called \`x\` already | give this one another name
+      told name/unknown-kind: there is no kind of thing called \`pinn\` | did you mean \`pin\`?
+      told name/unknown-field: a frame has no field \`nothing\` | known here: plate, pin, spare, pins, form, weight, x
+      told given/twice: \`f.spare\` is both opened with braces and named | keep one of the two
+      told name/unknown-field: a frame has no two parts of one kind that \`both\` could stand for | write the name of the part that is meant
+      told name/unknown: there is nothing called \`both\` here | known here: plate, pin, spare, pins, form, weight, x, p, f, g, …
+      told name/unknown-field: a frame has no two parts of one kind that \`both\` could stand for | write the name of the part that is meant
+      told name/unknown-field: \`both\` stands for \`pin\` and \`second\`, which are no single value | open it with braces: \`both { … }\`
+      told name/unknown-field: a pin has no two parts of one kind that \`both\` could stand for | write the name of the part that is meant
+      told name/not-a-thing: the name of a pin is expected here | known here: p
+      told name/not-a-thing: the name of a pin is expected here | known here: p
+      told reference/itself: \`f\` refers to itself as its \`pins\` | name another pin
+      told name/wrong-kind: a pin is expected here, \`f.plate\` is a plate | known here: p
+      told name/unknown: there is nothing called \`q\` here | did you mean \`p\`?
+      told name/wrong-kind: a plate is expected here, \`p\` is a pin | there is no plate in this file or those it uses
+      told reference/itself: \`g\` refers to itself as its \`pin\` | name another pin
+      told name/unknown: there is nothing called \`pin\` here | known here: p
+      told reference/itself: \`i.spare\` is found by way of itself | write the name of the pin that is meant
+      told reference/itself: \`j.pin\` is found by way of itself | write the name of the pin that is meant
+      told name/unknown-field: a frame has no two parts of one kind that \`both\` could stand for | write the name of the part that is meant
+      told name/unknown-field: \`both\` stands for \`pin\` and \`second\`, which are no single value | open it with braces: \`both { … }\`
+      told name/unknown: \`f.pins\` stands for several things | write it into the one that is meant, by its own name
+      told name/unknown-field: a frame has no field \`nothing\` | known here: plate, pin, spare, pins, form, weight, x
+      told name/unknown: \`weight\` stands alone: it does not say of which thing | write it inside of a thing, or after its name: \`f.weight\` or \`g.weight\` or \`h.weight\`
+      told given/twice: \`f.weight\` is given twice | keep one of the two values
+      told name/unknown: there is nothing called \`nobody\` here | known here: p, f, g, h, i, j, x
       told name/unknown: \`long\` is a single value and has nothing inside
-      told name/unknown: \`pipe\` has no part \`more\`
-      told name/duplicate: there is something called \`f\` already
-      told name/unknown-kind: there is no kind of thing called \`plat\`"
+      told name/unknown: \`pipe\` has no part \`more\` | known here: across, grade
+      told name/duplicate: there is something called \`f\` already | give one of the two another name
+      told name/unknown-kind: there is no kind of thing called \`plat\` | did you mean \`plate\`?"
     `);
   });
 
@@ -336,6 +343,49 @@ record 2026-04-02 { f.weight: 2.2 kg  f.plate { thick: 4 mm } }
   });
 });
 
+test("records with a name or a value that makes no sense are told, each of them", () => {
+  expect(
+    built(`${kinds}pin p {}
+frame f { pin: p  pins { long: 1 mm } }
+record 2026-03-01 { f.weight: 1 kg  p { long: 2 mm }  f.plate.both.wide: 3 mm }
+record 2026-03-02 { f.weight: 1 mm  p { long: 2 mm }  f.plate.both.wide: 3 mm }
+record 2026-03-03 { f.weight: 1 kg  p { long: 2 kg }  f.plate.both.wide: 3 mm }
+record 2026-03-04 { f.weight: 1 kg  p { long: 2 mm }  f.plate.both.wide: 3 kg }
+record 2026-03-05 { f.weight: 2 kg }
+record 2026-03-06 { f.weight: "heavy" }
+record 2026-03-07 { f.weight: 3 kg }
+record 2026-03-08 { f.wieght: 3 kg }
+record 2026-03-09 { f { weight: 3 mm } }
+record 2026-03-10 { f { plate { pin { long: 3 kg } } } }
+record 2026-03-11 { f { nothing { long: 3 mm } } }
+record 2026-03-12 { f.weight.more: 3 kg }
+record 2026-03-13 { p.pipe.across: 3 kg  p.pipe.grade: 3 kg }
+record 2026-03-14 { f.form: 3 kg }
+record 2026-03-15 { f.pins.long: 3 kg }
+record 2026-03-16 { p { long: 1 mm  wide: 2 kg } }
+record 2026-03-17 { f { form { x: 3 } } }
+`),
+  ).toMatchInlineSnapshot(`
+    "p pin
+    f frame | pin: p
+    f.plate plate unspoken
+    f.plate.pin pin unspoken
+    f.plate.second pin unspoken
+    f.pins.1 pin | long: 1 mm
+    told unit/wrong: a mass is expected here, \`mm\` is a unit of length | units of mass are lb, kg or oz
+    told unit/wrong: a length is expected here, \`kg\` is a unit of mass | units of length are in, mm or ft
+    told unit/wrong: a length is expected here, \`kg\` is a unit of mass | units of length are in, mm or ft
+    told value/not-a-number: a mass is expected here, not a text | write for example \`2.5 lb\`
+    told name/unknown-field: a frame has no field \`wieght\` | did you mean \`weight\`?
+    told unit/wrong: a mass is expected here, \`mm\` is a unit of length | units of mass are lb, kg or oz
+    told unit/wrong: a length is expected here, \`kg\` is a unit of mass | units of length are in, mm or ft
+    told name/unknown: there is nothing called \`nothing\` here | known here: plate, pin, spare, pins, form, weight, p, f
+    told name/unknown: \`weight\` is a single value and has nothing inside
+    told unit/wrong: a length is expected here, \`kg\` is a unit of mass | units of length are in, mm or ft
+    told unit/wrong: a length is expected here, \`kg\` is a unit of mass | units of length are in, mm or ft"
+  `);
+});
+
 describe("what is like another thing takes over", () => {
   test("what is said of the other and not of itself, its parts, lists and things inside", () => {
     expect(
@@ -353,6 +403,7 @@ describe("what is like another thing takes over", () => {
   check "c": weight < 9 kg
   check "d": weight > 1 kg
   curve c "C": t over t from 0 to 1
+  curve plain: t over t from 0 to 2
 }
 pin p {}
 frame two like one { weight: 3 kg  plate.pin.long: 4 mm  relation "r": pin.wide = 5 mm  pin x { wide: 1 mm } }
@@ -363,11 +414,15 @@ frame three like one { weight: ?  form: square  plate.pin.pipe.grade: "B"  spare
 frame four like two { pins { wide: 3 mm }  spare.wide: 3 mm }
 pin z like one.x { wide: 3 mm }
 pin w like one.plate.pin {}
+plate x { thick: 1 mm }
+frame six { plate: x }
+frame seven like six {}
+frame eight like six { plate { thick: 2 mm } }
 frame five { plate { both like one.x { wide: 5 mm } }  pin v like w {} }
 record 2026-03-14 { one.weight: 2.5 kg  two.form: square }
 `),
     ).toMatchInlineSnapshot(`
-      "one frame 1 relations 2 checks 1 curves | weight: 2 kg | form: round | pin: p
+      "one frame 1 relations 2 checks 2 curves | weight: 2 kg | form: round | pin: p
       one.plate plate | thick: 5 mm
       one.plate.pin pin | long: 1 mm | pipe: 33 A
       one.plate.second pin only asked for | asked long: ? near 2 mm
@@ -377,7 +432,7 @@ record 2026-03-14 { one.weight: 2.5 kg  two.form: square }
       one.pins.1 pin | long: 1 mm
       one.pins.2 pin | long: 2 mm
       p pin
-      two frame 1 relations 2 checks 1 curves | weight: 3 kg | form: round as of what it is like | pin: p as of what it is like
+      two frame 1 relations 2 checks 2 curves | weight: 3 kg | form: round as of what it is like | pin: p as of what it is like
       two.plate plate | thick: 5 mm as of what it is like
       two.plate.pin pin | long: 4 mm | pipe: 33 A as of what it is like
       two.plate.second pin only asked for | asked long: ? near 2 mm as of what it is like
@@ -386,13 +441,13 @@ record 2026-03-14 { one.weight: 2.5 kg  two.form: square }
       two.y pin | long: 9 mm as of what it is like
       two.pins.1 pin | long: 1 mm as of what it is like
       two.pins.2 pin | long: 2 mm as of what it is like
-      three frame 1 relations 3 checks 1 curves | form: square | spare: p | pins: [p] | pin: p as of what it is like | asked weight: ?
+      three frame 1 relations 3 checks 2 curves | form: square | spare: p | pins: [p] | pin: p as of what it is like | asked weight: ?
       three.plate plate | thick: 5 mm as of what it is like
       three.plate.pin pin | pipe.grade: "B" | long: 1 mm as of what it is like | pipe: 33 A as of what it is like
       three.plate.second pin only asked for | asked long: ? near 2 mm as of what it is like
       three.x pin "X" | long: 8 mm as of what it is like
       three.y pin | long: 9 mm as of what it is like
-      four frame 1 relations 2 checks 1 curves | weight: 3 kg as of what it is like | form: round as of what it is like | pin: p as of what it is like
+      four frame 1 relations 2 checks 2 curves | weight: 3 kg as of what it is like | form: round as of what it is like | pin: p as of what it is like
       four.plate plate | thick: 5 mm as of what it is like
       four.plate.pin pin | long: 4 mm as of what it is like | pipe: 33 A as of what it is like
       four.plate.second pin only asked for | asked long: ? near 2 mm as of what it is like
@@ -402,16 +457,25 @@ record 2026-03-14 { one.weight: 2.5 kg  two.form: square }
       four.pins.1 pin | wide: 3 mm
       z pin | wide: 3 mm | long: 8 mm as of what it is like
       w pin | long: 1 mm as of what it is like | pipe: 33 A as of what it is like
+      x plate | thick: 1 mm
+      x.pin pin unspoken
+      x.second pin unspoken
+      six frame | plate: x
+      seven frame | plate: x as of what it is like
+      eight frame
+      eight.plate plate | thick: 2 mm
+      eight.plate.pin pin unspoken
+      eight.plate.second pin unspoken
       five frame
       five.plate plate
       five.plate.pin pin | wide: 5 mm said of several | long: 8 mm as of what it is like
       five.plate.second pin | wide: 5 mm said of several | long: 8 mm as of what it is like
       five.v pin | long: 1 mm as of what it is like | pipe: 33 A as of what it is like
       told missing/value: four.plate.second.long cannot be worked out yet: nothing in the build leads to it
-      told check/cannot-judge: cannot judge yet: d
+      told check/cannot-judge: cannot judge yet: d | three.weight is missing
       told missing/value: three.weight cannot be worked out yet: nothing in the build leads to it
-      told check/cannot-judge: cannot judge yet: c
-      told check/cannot-judge: cannot judge yet: e"
+      told check/cannot-judge: cannot judge yet: c | three.weight is missing
+      told check/cannot-judge: cannot judge yet: e | three.weight is missing"
     `);
   });
 
@@ -453,17 +517,17 @@ frame g { pin x like y.z {}  pin y like x {} }
       g.plate.second pin unspoken
       g.x pin
       g.y pin
-      told like/itself: \`p\` would be like itself, by way of \`q\`
-      told like/itself: \`q\` would be like itself, by way of \`p\`
-      told like/itself: \`r\` would be like itself
-      told like/other-kind: \`s\` is a pin, \`f\` is a frame: they cannot be alike
-      told name/unknown: there is nothing called \`nobody\` here
-      told name/unknown: \`f\` has no part called \`nobody\`
-      told like/itself: \`v\` would be like itself, by way of \`w\`
-      told like/itself: \`w\` would be like itself, by way of \`v\`
-      told like/other-kind: \`l\` is a pin, \`k\` is a long pin: they cannot be alike
-      told like/itself: \`f.plate.pin\` would be like itself
-      told like/itself: \`f.plate\` would be like itself
+      told like/itself: \`p\` would be like itself, by way of \`q\` | write out what one of them is
+      told like/itself: \`q\` would be like itself, by way of \`p\` | write out what one of them is
+      told like/itself: \`r\` would be like itself | write out what one of them is
+      told like/other-kind: \`s\` is a pin, \`f\` is a frame: they cannot be alike | name a pin behind \`like\`
+      told name/unknown: there is nothing called \`nobody\` here | known here: p, q, r, s, t, u, v, w, k, l, …
+      told name/unknown: \`f\` has no part called \`nobody\` | known here: plate, x, y
+      told like/itself: \`v\` would be like itself, by way of \`w\` | write out what one of them is
+      told like/itself: \`w\` would be like itself, by way of \`v\` | write out what one of them is
+      told like/other-kind: \`l\` is a pin, \`k\` is a long pin: they cannot be alike | name a pin behind \`like\`
+      told like/itself: \`f.plate.pin\` would be like itself | write out what one of them is
+      told like/itself: \`f.plate\` would be like itself | write out what one of them is
       told name/unknown: \`g.y\` has no part called \`z\`"
     `);
   });

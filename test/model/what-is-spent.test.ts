@@ -1,6 +1,6 @@
 /** Where the room for parts and for terms of sums ends, to the very last one, and who is told. */
 import { describe, expect, test } from "vitest";
-import type { Anchor } from "../../grammar/anchor";
+import { type Anchor, textAt } from "../../grammar/anchor";
 import { parseFile } from "../../grammar/source-file";
 import type { Item } from "../../grammar/syntax";
 import { mostTermsOfAll, overfullFinding, roomForPart, Terms } from "../../server/model/budget";
@@ -69,6 +69,33 @@ describe("terms of sums", () => {
     expect(same(10, 11, most)).toBe(false);
     expect(same(-1, 5, -9)).toBe(true);
   });
+});
+
+test("who takes the last of the terms is told where the formula stands, in a kind at its thing", () => {
+  const lists = Array.from(
+    { length: 3 },
+    (_, at) =>
+      `n a${at} { l: [${Array.from({ length: 40 }, () => (at === 0 ? "z" : `a${at - 1}`)).join(", ")}] }`,
+  ).join("\n");
+  const { findings } = analyzed(`kind n { l: list of n  x: length }
+n z { x: 1 mm }
+${lists}
+kind r { n: n  y: length  relation "a": y = sum(n.l.l.l.x) }
+r q { n: a2  y: ? }
+check "top": sum(a2.l.l.l.x) < 1 m
+r p { y: sum(a2.l.l.l.x) }
+`);
+  expect(
+    findings
+      .filter(({ code }) => code === "build/too-much")
+      .map(({ anchor, message }) => `${textAt(anchor)}: ${message}`),
+  ).toMatchInlineSnapshot(`
+    [
+      "r q : lists and \`each\` go through more than 50,000 things here: what needs more is left open",
+      "a2.l.l.l.x: lists and \`each\` go through more than 50,000 things here: what needs more is left open",
+      "a2.l.l.l.x: lists and \`each\` go through more than 50,000 things here: what needs more is left open",
+    ]
+  `);
 });
 
 describe("parts that nobody wrote", () => {

@@ -6,6 +6,7 @@
 import { describe, expect, test } from "vitest";
 import { textAt } from "../../grammar/anchor";
 import { readDifference, readFigure, readOff, withOwnSpread } from "../../server/model/literal";
+import { readWord } from "../../server/model/words";
 import { type Measure, measureNamed } from "../../server/units";
 import { analyzed } from "./build";
 
@@ -123,6 +124,8 @@ describe("a figure is read", () => {
       ["length", "3 kg within 3 in..4 in"],
       ["number", "3 in"],
       ["number", "3:0"],
+      ["number", "3:2x"],
+      ["number", "x3:2"],
       ["length", "3:2"],
       ["count", "2.5"],
       ["ratio", "3 in"],
@@ -153,6 +156,8 @@ describe("a figure is read", () => {
         "length 3 kg within 3 in..4 in: unit/wrong | 3 kg | unit kg | near in,mm",
         "number 3 in: unit/wrong plain | 3 in | unit in",
         "number 3:0: value/not-a-number | 3:0 | found {"written":"3:0"}",
+        "number 3:2x: 3,3,3,0,",
+        "number x3:2: a formula",
         "length 3:2: value/not-a-number | 3:2 | found {"written":"3:2"}",
         "count 2.5: value/not-whole | 2.5 | text 2.5",
         "ratio 3 in: unit/wrong | 3 in | unit in | near %",
@@ -195,4 +200,109 @@ describe("how far a figure may be off is read", () => {
     const plain = written("wide").value;
     expect(withOwnSpread(plain)).toEqual({ nominal: plain });
   });
+});
+
+test("a word is read as its field takes it, or else its default; what is none is told", () => {
+  const words = (lines: string) => {
+    const { things } = analyzed(`designation pipe_size "Pipe" {
+  across: length
+  heavy: mass
+  form "{across mm}"
+  form "{across mm}x{heavy kg}"
+}
+kind any {
+  text: text default "t"
+  yes: yes_no default yes
+  day: date default 2026-03-14
+  form: one_of(round, square) default round
+  worded: one_of(round, square) default "square"
+  pipe: pipe_size default 33.7
+  sized: pipe_size default 20x3
+  quoted: pipe_size default "40"
+  plain: text
+  odd: text default 3 mm
+  figure: length
+}
+any a { ${lines} }`);
+    const thing = things.find(({ path }) => path === "a");
+    return [...(thing?.kind.fields.values() ?? [])].flatMap((field) => {
+      if (thing === undefined) return [];
+      const { value, entry, problem } = readWord(thing, field);
+      const facts = Object.entries(problem ?? {}).flatMap(([name, fact]) =>
+        name === "anchor" || name === "is" || fact === undefined ? [] : [`${name} ${String(fact)}`],
+      );
+      const told = problem === undefined ? "" : ` told ${[problem.is, ...facts].join(" | ")}`;
+      return [`${field.name}: ${String(value)}${entry === undefined ? "" : " as written"}${told}`];
+    });
+  };
+  expect(words("")).toMatchInlineSnapshot(`
+    [
+      "text: t",
+      "yes: true",
+      "day: 2026-03-14",
+      "form: round",
+      "worded: square",
+      "pipe: 33.7",
+      "sized: 20x3",
+      "quoted: 40",
+      "plain: undefined",
+      "odd: undefined",
+      "figure: undefined",
+    ]
+  `);
+  expect(
+    words(
+      `text: "x"  yes: no  day: 2026-01-01  form: square  worded: "round"  pipe: 20  plain: "y"  figure: 3 mm`,
+    ),
+  ).toMatchInlineSnapshot(`
+    [
+      "text: x as written",
+      "yes: false as written",
+      "day: 2026-01-01 as written",
+      "form: square as written",
+      "worded: round as written",
+      "pipe: 20 as written",
+      "sized: 20x3",
+      "quoted: 40",
+      "plain: y as written",
+      "odd: undefined",
+      "figure: undefined as written",
+    ]
+  `);
+  expect(
+    words(
+      `text: x  yes: maybe  day: 3  form: roudn  worded: "oval"  pipe: 20y  plain: 3 mm  odd: yes  figure: x`,
+    ),
+  ).toMatchInlineSnapshot(`
+    [
+      "text: undefined as written told value/not-a-text | field text | text x",
+      "yes: undefined as written told value/wrong yes-no | field yes | text maybe",
+      "day: undefined as written told value/wrong date | field day | text 3",
+      "form: undefined as written told value/not-a-choice | field form | text roudn | choices round,square | near round",
+      "worded: undefined as written told value/not-a-choice | field worded | text oval | choices round,square",
+      "pipe: undefined as written told value/wrong | text 20y | designation pipe_size | forms ‹across› or ‹across›x‹heavy›",
+      "sized: 20x3",
+      "quoted: 40",
+      "plain: undefined as written told value/not-a-text | field plain | text 3 mm",
+      "odd: undefined as written told value/not-a-text | field odd | text yes",
+      "figure: undefined as written",
+    ]
+  `);
+  expect(
+    words('text: yes  yes: "yes"  day: "x"  form: a.b  worded: 3  pipe: "20"  plain: a.b'),
+  ).toMatchInlineSnapshot(`
+    [
+      "text: undefined as written told value/not-a-text | field text | text yes",
+      "yes: undefined as written told value/wrong yes-no | field yes | text "yes"",
+      "day: undefined as written told value/wrong date | field day | text "x"",
+      "form: undefined as written told value/not-a-choice | field form | text a.b | choices round,square",
+      "worded: undefined as written told value/not-a-choice | field worded | text 3 | choices round,square",
+      "pipe: 20 as written",
+      "sized: 20x3",
+      "quoted: 40",
+      "plain: undefined as written told value/not-a-text | field plain | text a.b",
+      "odd: undefined",
+      "figure: undefined",
+    ]
+  `);
 });

@@ -820,3 +820,10 @@ kind jig is base {
   );
   expect(kindFindings({ ...vocabulary, kinds })).toEqual([]);
 });
+
+test("a kind takes over by way of a hundred others and no more", () => {
+  const chain = (levels: number) =>
+    `${Array.from({ length: levels }, (_, at) => `kind k${at} is k${at + 1} {}`).join("\n")}\nkind k${levels} { x: length }`;
+  expect(declared(chain(100)).told).toEqual([]);
+  expect(declared(chain(101)).told).toEqual(["build/too-much base `k1`"]);
+});

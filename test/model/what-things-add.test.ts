@@ -637,7 +637,13 @@ table pegs "Pegs" {
   row "two", 4 mm, "blue"
   row "three", _, "green"
 }
+designation pipe_size "Pipe" {
+  across: length
+  form "{across mm}"
+}
 kind bar "Bar" {
+  pipe: pipe_size
+  weight: mass
   at: length
   load: mass
   steel: text
@@ -647,41 +653,96 @@ kind bar "Bar" {
   relation "steel": load = grades.load(steel, at)
   relation "peg": across = pegs.across(peg)
   relation "color" when pegs.color(peg) == "red": across = 2 * at
+  relation "pipe": weight = loads(pipe.across)
+  relation "worded" when steel == "a": weight = loads(at)
   check "grade": grades.grade(steel, at) == "z"
 }
 `;
 
+test("lists are read item by item, and what is wrong with one is told", () => {
+  expect(
+    added(`${kit}kit k { sizes: [1 mm, two, 3 kg, 4 mm]  counts: [1, 2.5, "x"]  words: [red, 3, "blue", a.b] }
+kit l { sizes: two }
+`),
+  ).toMatchInlineSnapshot(`
+    "k: k.sizes[1] k.sizes[4] k.counts[1] k.got k.gap k.pieces k.all k.third k.load
+      k.got = stack step {23 points}(k.gap) [relation by relation "got", length]
+      k.got = stack step {14 points}(k.gap) [relation by relation "within", length]
+      k.pieces = stack_count step {22 points}(k.gap) [relation by relation "pieces", count]
+      k.all = k.sizes[1] + k.sizes[4] [relation by relation "all", length]
+      k.all = 3 * ((k.sizes[1] + k.sizes[4]) / 2) [relation by relation "mean", length]
+      k.load = 0 [relation by relation "load", mass]
+      check "many": 2 <= 3 (<= undefined)
+      check "most": max(k.sizes[1], k.sizes[4]) < k.gap (< length)
+      check "words": 3 == 2 (== undefined)
+      stack k.got of k.sizes [0.001 0.004] to k.gap within 0.0001 (length)
+      stack k.got of k.sizes [0.001 0.004] times [1] to k.gap within 0.0002 (length)
+      told value/not-a-number in-list
+      told unit/wrong
+      told value/not-whole
+      told value/not-a-number
+
+    l: l.got l.gap l.pieces l.all l.third l.load
+      l.all = 0 [relation by relation "all", length]
+      l.load = 0 [relation by relation "load", mass]
+      check "many": 0 <= 3 (<= undefined)
+      check "words": 0 == 2 (== undefined)
+      told value/not-a-number in-list"
+  `);
+});
+
+test("things of one kind share the conditions of its checks, those included that a word decides on", () => {
+  const rows = rowsOf(
+    analyzed(`kind bar { form: one_of(round, square)  a: length  b: length
+  check "plain": a > b
+  check "worded" when form == round: a > b
+  check "looked up" when form == round: a > 1 mm
+}
+bar x { form: round }
+bar y { form: round }
+`),
+  );
+  const [x, y] = rows.map(({ claims }) => claims.map(({ condition }) => condition));
+  expect(x).toHaveLength(3);
+  expect(x?.map((condition, at) => condition === y?.[at])).toEqual([true, true, true]);
+});
+
 test("tables are read at once where what they are asked by is written, else by the solver", () => {
   expect(
-    added(`${tables}bar a { at: 5 mm  steel: "a"  peg: "one" }
+    added(`${tables}bar a { at: 5 mm  steel: "a"  peg: "one"  pipe: 15 }
 bar b { steel: "b"  peg: "three" }
 bar c { at: 30 mm  peg: "four" }
 bar d { at: a.at  load: loads(5 mm)  across: pegs.across("two") }
 `),
   ).toMatchInlineSnapshot(`
-    "a: a.at a.load a.across
+    "a: a.at a.pipe.across a.load a.across a.weight
       a.load = loads linear {0:0 0.01:100 0.02:400}(a.at) [relation by relation "load", mass]
       a.load = 2 [relation by relation "steel", mass]
       a.across = 0.003 [relation by relation "peg", length]
       a.across = 2 * a.at [relation by relation "color", length]
+      a.weight = 250 [relation by relation "pipe", mass]
+      a.weight = 50 [relation by relation "worded", mass]
       check "grade": false
-      reads a: steel peg
+      reads a: steel peg pipe
 
-    b: b.load b.at b.across
+    b: b.load b.at b.across b.weight b.pipe.across
       b.load = loads linear {0:0 0.01:100 0.02:400}(b.at) [relation by relation "load", mass]
       b.load = grades step {0:9}(b.at) [relation by relation "steel", mass]
+      b.weight = loads linear {0:0 0.01:100 0.02:400}(b.pipe.across) [relation by relation "pipe", mass]
       reads b: steel peg
       told table/no-row
 
-    c: c.at c.load c.across
+    c: c.at c.load c.across c.weight c.pipe.across
       c.load = loads linear {0:0 0.01:100 0.02:400}(c.at) [relation by relation "load", mass]
+      c.weight = loads linear {0:0 0.01:100 0.02:400}(c.pipe.across) [relation by relation "pipe", mass]
       reads c: peg
       told table/no-row
 
-    d: d.at a.at d.load d.across
+    d: d.at a.at d.load d.across d.weight d.pipe.across
       d.at = a.at [relation by formula, length]
       d.load = 50 [relation by formula, mass]
       d.across = 0.004 [relation by formula, length]
-      d.load = loads linear {0:0 0.01:100 0.02:400}(d.at) [relation by relation "load", mass]"
+      d.load = loads linear {0:0 0.01:100 0.02:400}(d.at) [relation by relation "load", mass]
+      d.weight = loads linear {0:0 0.01:100 0.02:400}(d.pipe.across) [relation by relation "pipe", mass]"
   `);
 });
