@@ -164,6 +164,7 @@ export const handoverOutput = z.strictObject({
       count: z.number(),
       wanted: z.string().optional(),
       recorded: z.string().optional(),
+      running: z.string().optional().describe("What a locking nut took to turn before it seated."),
       tightenedOn: z.string().optional().describe("Where it is tight: since when."),
       by: z.string().optional(),
       with: z.string().optional(),

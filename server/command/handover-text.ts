@@ -51,7 +51,7 @@ export function handoverPage(report: HandoverOutput): string[] {
         each.title,
         String(each.count),
         each.wanted,
-        each.recorded,
+        recordedOf(each),
         each.tightenedOn,
         each.by,
         each.with,
@@ -192,7 +192,7 @@ export function handoverTable({
       "torque",
       each.path,
       each.wanted,
-      each.recorded,
+      recordedOf(each),
       each.lacks ?? (each.tightenedOn === undefined ? "open" : "tight"),
       each.tightenedOn,
       each.by,
@@ -263,4 +263,9 @@ function cell(text: string | undefined): string {
 function inWords(acceptance: HandoverOutput["asBuilt"][number]["acceptance"]): string | undefined {
   if (acceptance === undefined) return undefined;
   return { inside: "within", outside: "outside", unclear: "too close to call" }[acceptance];
+}
+
+/** `140 lb-ft, running 18 lb-ft` */
+function recordedOf({ recorded, running }: HandoverOutput["joints"][number]): string | undefined {
+  return running === undefined ? recorded : `${recorded ?? ""}, running ${running}`;
 }

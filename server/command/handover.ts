@@ -3,7 +3,7 @@
 import { FigureValue } from "../analysis/figure-value";
 import { measurementsOf } from "../analysis/records";
 import { type PlacedFinding, placedFindings } from "../report/placed-finding";
-import { FigureWriter, instrumentCalled, sequenceOf } from "../sequence";
+import { FigureWriter, instrumentCalled, recordFields, sequenceOf } from "../sequence";
 import { stepsElsewhere } from "./builds-with-steps";
 import type { HandoverOutput } from "./contract";
 import { schemaVersion } from "./contract-version";
@@ -49,7 +49,14 @@ function reportOf(
   // A record names an instrument by its name or its title: a reader knows the title.
   const titled = (tool: string | undefined): string | undefined =>
     (tool === undefined ? undefined : instrumentCalled(tool, analysis)?.thing?.title) ?? tool;
+  const ofJoints = new Set(
+    sequence.joints.flatMap(({ path }) =>
+      Object.values(recordFields).map((field) => `${path}.${field}`),
+    ),
+  );
   for (const { record, value, si, within, acceptance } of measurementsOf(analysis)) {
+    // How a joint was tightened stands with the joints.
+    if (ofJoints.has(value.path)) continue;
     const by = clauseOf(record.node.clauses, "by");
     const instrument = titled(clauseOf(record.node.clauses, "with"));
     const before = measured.get(value.path);
@@ -86,12 +93,14 @@ function reportOf(
         event.is === "joint" && event.joint.path === joint.path ? [event] : [],
       );
       const last = events.filter(({ torque }) => torque !== undefined).pop();
+      const { running } = events.findLast((event) => event.running !== undefined) ?? {};
       return {
         path: joint.path,
         title: joint.title,
         count: joint.count,
         wanted: joint.torque === undefined ? undefined : writer.torque(joint.torque),
         recorded: last?.torque === undefined ? undefined : writer.torque(last.torque.value),
+        running: running === undefined ? undefined : writer.torque(running.value),
         tightenedOn: joint.tightenedOn,
         by: joint.tightenedOn === undefined ? undefined : last?.by,
         with: joint.tightenedOn === undefined ? undefined : titled(last?.with),

@@ -238,6 +238,14 @@ export const workCodes = {
     what: "A measurement lies outside of what the instrument measures.",
     todo: "Measure again with one of the right size, or mend the name of the instrument.",
   },
+  "record/reading-apart": {
+    what: "What the wrench showed and what the nut was brought to are on record together and do not go together.",
+    todo: "Mend the one that was not read; in doubt tighten the joint again.",
+  },
+  "record/nothing-undone": {
+    what: "A step is taken back that is not on record as done by then.",
+    todo: "Mend the name of the step, or the day.",
+  },
   "record/person": {
     what: "A name stands in one record alone and is a letter away from one that stands in several.",
     todo: "Write the name as it is written elsewhere; if they are two people, nothing.",

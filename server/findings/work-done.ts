@@ -166,6 +166,11 @@ export const doneFamily = {
     message: `${named(step)} is on record as done, and this build does without it: ${because}`,
     hint: "take the entry out, or the step's `left_out`",
   }),
+  "record/nothing-undone": ({ step, day }: { readonly step: string; readonly day: Day }) => ({
+    severity: "note",
+    message: `${named(step)} is taken back ${dayInWords(day)}, and is not on record as done by then`,
+    hint: "mend the name of the step or the day; what was never done needs no taking back",
+  }),
   "record/recheck-missing": ({
     joints,
     step,

@@ -101,23 +101,45 @@ export const jointFamily = {
       pass,
       share,
       found,
+      shown,
       wanted,
       allowed,
     }: InPass & {
       /** Of the joint's torque, in this pass. */
       readonly share: number;
       readonly found: number;
+      /** By the wrench, where only that is on record and is another figure. */
+      readonly shown: number | undefined;
       readonly wanted: number;
       readonly allowed: number;
     },
     writer,
   ) => {
     const which = pass === undefined ? "" : ` in pass ${pass} (${percent(share)})`;
+    const by = shown === undefined ? "" : ` by a wrench that showed ${writer.torque(shown)}`;
     return {
-      message: `${named(joint)} was tightened to ${writer.torque(found)}${which}, ${writer.torque(wanted)} ± ${writer.torque(allowed)} is wanted`,
+      message: `${named(joint)} was tightened to ${writer.torque(found)}${which}${by}, ${writer.torque(wanted)} ± ${writer.torque(allowed)} is wanted`,
       hint: "loosen it, tighten it again to its torque, and put that on record",
     };
   },
+  "record/reading-apart": (
+    {
+      joint,
+      shown,
+      nut,
+      found,
+    }: OfJoint & {
+      readonly shown: number;
+      /** What the nut gets by that. */
+      readonly nut: number;
+      readonly found: number;
+    },
+    writer,
+  ) => ({
+    severity: "warning",
+    message: `the wrench showed ${writer.torque(shown)} for ${named(joint)}, which is ${writer.torque(nut)} at the nut; ${writer.torque(found)} is on record beside it`,
+    hint: "see which of the two was read, and mend the other; in doubt loosen it and tighten it again",
+  }),
   "record/torque-unsure": (
     {
       joint,

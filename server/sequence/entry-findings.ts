@@ -55,8 +55,15 @@ function personFindings({ progress }: RecordView): Found[] {
     const there = elsewhere && clauseOf(elsewhere.node, "by");
     if (here === undefined || there === undefined) return [];
     const anchor = { ...record.anchor, span: here.span };
-    return [{ is: "record/person", name: here.value, near: there.value, anchor }];
+    const as = { name: asWritten(name, here.value), near: asWritten(near?.[0] ?? "", there.value) };
+    return [{ is: "record/person", ...as, anchor }];
   });
+}
+
+/** One of several in `by "…"`. */
+function asWritten(name: string, names: string): string {
+  const at = names.toLowerCase().indexOf(name);
+  return at < 0 ? names : names.slice(at, at + name.length);
 }
 
 /** Of two names, times or tools one would be passed over in silence. */

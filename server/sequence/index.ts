@@ -22,6 +22,7 @@ export type {
 } from "./sequence";
 export { orderFindings, sequenceOf } from "./sequence";
 export { groupedOrder, type Pattern, tighteningOrder } from "./tightening-order";
+export { recordFields } from "./vocabulary";
 export {
   appended,
   atHandEntry,

@@ -13,6 +13,7 @@ import type { JointEvent } from "./entries";
 import { isFiner, isGauge } from "./instruments";
 import type { JointHistory } from "./joint-history";
 import { gapsOfOrder, neighborsInSuccession } from "./tightening-order";
+import { atTheNut, nutApart } from "./torque-judgment";
 
 export function jointFindings(history: JointHistory): readonly Found[] {
   return (
@@ -90,8 +91,11 @@ function torqueFindings(history: JointHistory, event: JointEvent): Found[] {
     const found = event.running.value;
     findings.push({ is: "record/running-off", joint, found, planned: running, allowed, anchor });
   }
-  const found = (event.torque ?? reading)?.value;
+  const found = (event.torque ?? atTheNut(event) ?? reading)?.value;
   if (found === undefined) return findings;
+  const nut = event.rechecked === undefined ? nutApart(event, instrument) : undefined;
+  if (nut !== undefined && reading !== undefined)
+    findings.push({ is: "record/reading-apart", joint, shown: reading.value, nut, found, anchor });
   if (verdict === "off" && wanted !== undefined && allowed !== undefined) {
     // Too little is made good by going on; what was pulled too far has to come apart first.
     if (found >= wanted || !history.isMended(event))
@@ -101,6 +105,7 @@ function torqueFindings(history: JointHistory, event: JointEvent): Found[] {
         pass,
         share,
         found,
+        shown: event.torque === undefined && reading?.value !== found ? reading?.value : undefined,
         wanted,
         allowed,
         anchor,

@@ -209,7 +209,10 @@ class Draft {
 
   /** The higher pass that came before, where that is known. */
   fallsFrom(event: JointEvent): number | undefined {
-    if (event.pass === undefined || event.pass >= this.highest) return undefined;
+    // A pass that the joint does not have stands nowhere.
+    if (event.pass === undefined || this.joint.passes[event.pass - 1] === undefined)
+      return undefined;
+    if (event.pass >= this.highest) return undefined;
     const higher = this.last.get(this.highest);
     return higher !== undefined && isBefore(higher, event) ? this.highest : undefined;
   }

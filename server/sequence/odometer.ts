@@ -34,9 +34,13 @@ export class Odometer {
     return this.readings[this.readings.length - 1];
   }
 
-  /** At the last reading by the day of an entry. */
-  by({ date }: LogEntry): number | undefined {
-    return date === undefined ? undefined : this.lastOf((day) => day <= date);
+  /** At the last reading by the day of an entry, of that day at one that is not known to come after it. */
+  by(entry: LogEntry): number | undefined {
+    const { date } = entry;
+    if (date === undefined) return undefined;
+    const ofDay = this.readings.filter((each) => each.date === date);
+    const last = ofDay.findLast((each) => !isBefore(entry, each)) ?? ofDay[0];
+    return last?.distance ?? this.lastOf((day) => day < date);
   }
 
   /** At a reading of the very day of an entry. */

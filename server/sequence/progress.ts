@@ -106,10 +106,12 @@ export class Progress {
   /** Whether it was done, and not taken back, by the time of an entry. */
   wasDoneBy(step: Step, entry: LogEntry, seen: ReadonlySet<Step> = new Set()): boolean {
     goOn();
-    const last = this.told(step).findLast((each) => !isBefore(entry, each));
+    const told = this.told(step);
+    const last = told.findLast((each) => !isBefore(entry, each));
     if (last !== undefined) {
-      // Of one day in no known order either may have been last.
-      return last.done || !isBefore(last, entry);
+      // Of one day in no known order either may have been last; what is taken back for good was not
+      // there before, or is not there since.
+      return last.done || (!isBefore(last, entry) && last !== told[told.length - 1]);
     }
     if (seen.has(step)) return false;
     const inside = this.live(step.inside);
@@ -291,7 +293,7 @@ export class Progress {
       if (seconds.every((each) => isOfEarlierTime(each, recorded)))
         missing.push({ is: "sign", ...at, who, by, alike, early: early && dayOf(early) });
     }
-    const anew = this.anew(step, recorded, before);
+    const anew = this.anew(step, recorded);
     if (anew !== undefined) missing.push(anew);
     return missing;
   }
@@ -334,9 +336,11 @@ export class Progress {
       .map(({ title, verdict }) => ({ title, known: verdict.nominal === "fails" }));
   }
 
-  /** Work that wants something done afresh each time it is done. */
-  private anew(step: Step, recorded: LogEntry, before: LogEntry | undefined): Lacking | undefined {
-    if (before === undefined) return undefined;
+  /** Work that wants something done afresh each time it is done; what was taken back was not done. */
+  private anew(step: Step, recorded: DoneEvent): Lacking | undefined {
+    const told = this.told(step);
+    const before = told[told.lastIndexOf(recorded) - 1];
+    if (before === undefined || !before.done) return undefined;
     for (const first of this.before(step)) {
       const why = this.waiting.repeats(first, step, "every");
       if (why === undefined) continue;

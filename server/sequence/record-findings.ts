@@ -10,16 +10,13 @@ import type { Because, Deed, Lacking } from "../findings/work-phrases";
 import { concessionFindings } from "./concession-findings";
 import { dayOf, isBefore, type LogEntry } from "./entries";
 import { entryFindings } from "./entry-findings";
-import { wordOf } from "./fields";
+import { chain, type Ends, holdFindings } from "./hold-findings";
 import type { NotedBuild } from "./noted-build";
 import type { Joint, Plan, Step } from "./plan";
 import type { Progress } from "./progress";
 import type { Records } from "./read-records";
 import type { Act, Again, Facts } from "./step-state";
-import { jointFields, stepFields } from "./vocabulary";
 import { becauseOf, type Waiting } from "./waiting";
-
-const day = 24 * 3600;
 
 export interface RecordView {
   readonly build: NotedBuild;
@@ -38,6 +35,7 @@ export function recordFindings(view: RecordView): Found[] {
     ...againFindings(view),
     ...doneFindings(view),
     ...leftOutFindings(view),
+    ...nothingUndone(view),
     ...concessionFindings(view),
     ...recheckFindings(view),
   ];
@@ -65,7 +63,8 @@ function orderFindings(view: RecordView): Found[] {
     for (const each of overtookIn(view, step))
       byCause.set(each.cause, [...(byCause.get(each.cause) ?? []), each]);
   const found = [...byCause.values()].map((all) => tooEarly(view, all));
-  return [...found, ...steps.flatMap((step) => holdFindings(view, step))];
+  const ends: Ends = new Map();
+  return [...found, ...steps.flatMap((step) => holdFindings(view, step, ends))];
 }
 
 /** What a step was done before; of steps that wait for each other the nearest says it all. */
@@ -187,50 +186,6 @@ function onePerStep(again: readonly Again[]): Again[] {
   });
 }
 
-// ───────────────────────────── holds ─────────────────────────────
-
-function holdFindings({ plan, waiting, progress }: RecordView, step: Step): Found[] {
-  const { recorded, early } = progress.state(step);
-  if (recorded === undefined) return [];
-  const deed = { step: step.path };
-  const { anchor } = recorded;
-  return waiting.graph.before(step.index).flatMap((index) => {
-    const before = plan.steps[index];
-    if (before === undefined || early.some((each) => each.before === before)) return [];
-    const last = progress.doings(before).findLast((each) => !isBefore(recorded, each));
-    const findings: Found[] = [];
-    const { hold, holdTime } = before;
-    if (last !== undefined && hold !== undefined && holdTime !== undefined) {
-      const time = wordOf(before.thing, stepFields.holdTime);
-      if (isTooSoon(last, recorded, holdTime))
-        findings.push({ is: "record/hold", deed, before: before.path, hold, time, anchor });
-    }
-    for (const joint of before.tighten) {
-      const { cure } = joint;
-      const { completions } = progress.joint(joint);
-      const latest = completions.findLast((each) => !isBefore(recorded, each));
-      if (cure === undefined || latest === undefined || !isTooSoon(latest, recorded, cure))
-        continue;
-      const time = wordOf(joint.thing, jointFields.cure) ?? "";
-      findings.push({ is: "record/cure", deed, joint: joint.path, time, anchor });
-    }
-    return findings;
-  });
-}
-
-/** True where even the longest time there may have been between two entries, in seconds, is too short. */
-function isTooSoon(first: LogEntry, next: LogEntry, wait: number): boolean {
-  if (first.date === undefined || next.date === undefined) return false;
-  const days = (Date.parse(next.date) - Date.parse(first.date)) / (day * 1000);
-  if (!Number.isFinite(days)) return false;
-  // One record is one sitting: its time of day says nothing about what lies between its lines.
-  const known = first.record !== next.record;
-  const start = known ? first.clock : undefined;
-  const end = known ? next.clock : undefined;
-  const most = days * day + ((end ?? 24 * 60) - (start ?? 0)) * 60;
-  return start !== undefined && end !== undefined ? most < wait : most <= wait;
-}
-
 // ───────────────────────────── done ─────────────────────────────
 
 /** What is said to be done and is not, at the word that says so; one finding for one kind of lack. */
@@ -287,6 +242,26 @@ function leftOutFindings({ plan, progress }: RecordView): Found[] {
       .own(step)
       .filter(({ done }) => done)
       .map(({ anchor }): Found => ({ is: "record/left-out", step: path, because, anchor }));
+  });
+}
+
+/** Of all that is said of a step, of what it belongs to and of what is in it, nothing was to be taken back. */
+function nothingUndone({ plan, progress }: RecordView): Found[] {
+  return plan.steps.flatMap((step) => {
+    const undone = progress.own(step).filter(({ done }) => !done);
+    if (undone.length === 0) return [];
+    const around = new Set([...chain(plan, step, "within"), ...chain(plan, step, "inside")]);
+    const doings = [...around].flatMap((each) => progress.own(each).filter(({ done }) => done));
+    return undone
+      .filter((each) => doings.every((doing) => isBefore(each, doing)))
+      .map(
+        (each): Found => ({
+          is: "record/nothing-undone",
+          step: step.path,
+          day: dayOf(each),
+          anchor: each.anchor,
+        }),
+      );
   });
 }
 

@@ -148,8 +148,8 @@ function runningOff({ joint, running }: JointEvent, allowed: number): number | u
   return isOff ? joint.running : undefined;
 }
 
-/** What the nut got, where only what the wrench showed is on record. */
-function atTheNut({ joint, reading }: JointEvent): JointEvent["torque"] {
+/** What the nut got by what the wrench showed. */
+export function atTheNut({ joint, reading }: JointEvent): JointEvent["torque"] {
   const { setting, applied } = joint;
   if (reading === undefined || setting === undefined || applied === undefined || setting <= 0)
     return undefined;
@@ -159,6 +159,23 @@ function atTheNut({ joint, reading }: JointEvent): JointEvent["torque"] {
     rounding: reading.rounding * ratio,
     sureness: reading.sureness * ratio,
   };
+}
+
+/** What the nut got by the wrench, where another figure is on record beside it, in N·m. */
+export function nutApart(
+  event: JointEvent,
+  instrument: Instrument | undefined,
+): number | undefined {
+  const { joint, torque, running } = event;
+  const nut = atTheNut(event);
+  if (torque === undefined || nut === undefined) return undefined;
+  const off = (instrument?.accuracy ?? usualDeviation) * nut.value;
+  const room = off + nut.rounding + nut.sureness + torque.rounding + torque.sureness;
+  const onTop = [0, joint.running, running?.value ?? 0];
+  const fits = onTop.some(
+    (more) => Math.abs(torque.value + more - nut.value) <= room * (1 + rounding),
+  );
+  return fits ? undefined : nut.value;
 }
 
 /** Shares below the whole torque that the joint is brought to on the way. */

@@ -196,6 +196,7 @@ export const ofWork = {
     { step, day, path: "rear.width", was: "measured", later: { date: "2026-03-15" }, there },
   ],
   "record/left-out": [{ step, because: "the axle comes without a cover" }],
+  "record/nothing-undone": [{ step, day: { date: "2026-03-14" } }],
   "record/recheck-missing": [
     { joints: [joint], step, since: "2026-03-14" },
     { joints: [joint, "u_bolts"], step, since: "2026-03-14" },
@@ -221,9 +222,10 @@ export const ofWork = {
   ],
   "record/falling-pass": [{ joint, pass: 1, from: 3 }],
   "record/torque-off": [
-    { joint, pass: undefined, share: 1, found: 120, wanted: 101.7, allowed: 4 },
-    { joint, pass: 2, share: 0.7, found: 120, wanted: 71.2, allowed: 10 },
+    { joint, pass: undefined, share: 1, found: 120, shown: 90, wanted: 101.7, allowed: 4 },
+    { joint, pass: 2, share: 0.7, found: 120, shown: undefined, wanted: 71.2, allowed: 10 },
   ],
+  "record/reading-apart": [{ joint, shown: 90, nut: 101.7, found: 120 }],
   "record/torque-unsure": [{ joint, found: 115, own: 40, allowed: 4.6 }],
   "record/turn-off": [{ joint, found: Math.PI / 6, wanted: Math.PI / 2 }],
   "record/turn-off none": [{ joint, found: Math.PI / 2 }],

@@ -264,7 +264,7 @@ const planted: readonly (readonly [string, string, RegExp])[] = [
   [
     "pass 2 fraction",
     set("b2", rec(10, A, "bracket { tightened: 54.6 lb-ft  pass: 1.5 }", "big click")),
-    /no-such-pass|not-a-count/,
+    /no-such-pass|not-whole/,
   ],
   ["signed: yes", set("width", rec(4, A, `job.width { done: yes  signed: yes }`)), /signed|text/],
   ["photos: number", add(rec(18, A, "job.tight.photos: 5")), /photo|text/],
