@@ -235,7 +235,7 @@ export class RecordReader {
     const numbers = listed(value, measure);
     const written = value.type === "list" ? value.items.length : 1;
     // A figure that is no count is the model's to complain of.
-    const isTold = value.type !== "list" && readFigure(value, measure, () => "").is === "problem";
+    const isTold = value.type !== "list" && readFigure(value, measure).is === "problem";
     if (numbers.length < written && !isTold) this.misses("record/not-a-count", given);
     return numbers;
   }
