@@ -172,7 +172,8 @@ export abstract class BlockParser extends HeadParser {
     }
     this.blocks--;
     this.scope = outerScope;
-    return { members, body: { start: open.startOffset, end: this.endOfLast() } };
+    // A copy has no room for more: texts are kept by the thousand.
+    return { members: members.slice(), body: { start: open.startOffset, end: this.endOfLast() } };
   }
 
   /** True where a `{` is next and may be opened; else the reason why not is reported. */

@@ -11,6 +11,7 @@ import { Findings } from "../findings/collected";
 import type { Found } from "../findings/worded";
 import type { Writer } from "../findings/writer";
 import { inTime } from "../keep/patience";
+import { SmallMap } from "../keep/small-map";
 import { Binder } from "../model/binder";
 import type { Ask, ModelClaim, ModelVariable } from "../model/model";
 import { anchorOfThing, type Thing } from "../model/thing";
@@ -50,15 +51,14 @@ export interface Bench {
   orderOf(reading: Reading, anchor: Anchor): readonly number[];
 }
 
+const none: ReadonlySet<FigureId> = new Set();
+
 export class RowResult {
   /** The cells of all figures it speaks of, each with one of its unknowns. */
   readonly cells: ReadonlyMap<BuildCell, FigureId>;
-  /** Things at the top whose figures it speaks of itself; those of its cells are asked of these. */
-  private readonly tops: ReadonlySet<ThingId>;
-  private readonly figures = new Map<FigureId, Value>();
+  private readonly figures = new SmallMap<FigureId, Value>();
   private readonly once: Record<string, unknown> = {};
-  /** Figures that its messages name beside those of its row. */
-  readonly named = new Set<FigureId>();
+  private namedBeside: Set<FigureId> | undefined;
 
   constructor(
     readonly of: PlacedRow,
@@ -66,15 +66,17 @@ export class RowResult {
     public reading: Reading,
     private readonly bench: Bench,
   ) {
-    const cells = new Map<BuildCell, FigureId>();
-    const tops = new Set<ThingId>();
+    const cells = new SmallMap<BuildCell, FigureId>();
     for (const figure of of.row.figures) {
-      tops.add(figure.thing.top);
       const cell = reading.cells.cellOf(figure);
       if (cell !== undefined && !cells.has(cell)) cells.set(cell, figure);
     }
     this.cells = cells;
-    this.tops = tops;
+  }
+
+  /** Figures that its messages name beside those of its row. */
+  get named(): ReadonlySet<FigureId> {
+    return this.namedBeside ?? none;
   }
 
   get writer(): Writer {
@@ -105,7 +107,10 @@ export class RowResult {
 
   /** The things at the top whose figures it speaks of, and those whose figures stand in its cells. */
   private get about(): readonly ReadonlySet<ThingId>[] {
-    return this.lazily("about", () => [this.tops, ...[...this.cells.keys()].map(topsOf)]);
+    return this.lazily("about", () => [
+      new Set(Array.from(this.of.row.figures, (figure) => figure.thing.top)),
+      ...Array.from(this.cells.keys(), topsOf),
+    ]);
   }
 
   // ── values ──
@@ -250,7 +255,7 @@ export class RowResult {
         const variable = id.thing.top === top ? this.reading.figure(id) : undefined;
         if (variable !== undefined) own.push(variable);
       }
-      return own;
+      return own.slice();
     });
   }
 
@@ -287,7 +292,8 @@ export class RowResult {
       return this.wordOf(target.thing, field.name);
     const key = part === undefined ? field.name : `${field.name}.${part.name}`;
     const figure = target.thing.id.figure(key);
-    this.named.add(figure);
+    this.namedBeside ??= new Set();
+    this.namedBeside.add(figure);
     return this.reading.cells.has(figure) ? new FigureValue(this, figure) : undefined;
   }
 

@@ -43,7 +43,7 @@ export interface Things {
 }
 
 export class Binder implements NameWorld<Thing, FieldDefinition, string> {
-  readonly questions = new Questions<Binder>();
+  readonly questions = new Questions<Binder>(thingOf);
   /** What reference fields lead to, once looked for; the items of lists as `field[0]`. */
   private links: Map<Thing, Map<string, Thing | undefined>> | undefined;
 
@@ -86,22 +86,28 @@ export class Binder implements NameWorld<Thing, FieldDefinition, string> {
       : owner.lists.get(step.slice(0, dot))?.[Number(step.slice(dot + 1)) - 1];
   }
 
-  /** Notes what was learned of a thing that is not one's own. */
+  /**
+   * Notes what was learned of a thing that is not one's own. `ask` is kept for as long as what is
+   * made: it has to be written where nothing else that is made along the way is in sight.
+   */
   note(thing: Thing, ask: (thing: Thing, binder: Binder) => Answer, answer: Answer): void {
     if (this.noted === "nothing" || thing.top === this.own) return;
-    const { id } = thing;
-    if (this.noted === "things") {
-      this.questions.asked.add(id.top);
-      return;
-    }
-    this.questions.note(
-      thing,
-      (facts) => {
-        const found = facts.thing(id);
-        return found === undefined ? "not there" : ask(found, facts);
-      },
-      answer,
-    );
+    if (this.noted === "things") this.questions.asked.add(thing.id.top);
+    else this.questions.noteOf(thing, ask, answer);
+  }
+
+  /** Whether something is written there, by field or part. */
+  hasEntry(thing: Thing, key: string): boolean {
+    const found = thing.entries.has(key);
+    this.note(thing, (other) => other.entries.has(key), found);
+    return found;
+  }
+
+  /** Whether the builder wrote anything into it or its parts. */
+  isWritten(thing: Thing): boolean {
+    const { written } = thing;
+    this.note(thing, (other) => other.written, written);
+    return written;
   }
 
   /** Where `names` lead from inside `thing` (its own names, its owners', then the file's). */
@@ -494,6 +500,10 @@ export function namesOfKind(
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+function thingOf(binder: Binder, id: ThingId): Thing | undefined {
+  return binder.thing(id);
+}
 
 const nameless: syntax.Name = { type: "name", text: "", span: { start: 0, end: 0 } };
 const missingName = unknownName(nameless, [], { is: "name/unknown missing", name: "" });

@@ -118,14 +118,15 @@ class Elaboration {
     return {
       thing: this.own,
       figures: this.figures.met,
-      equations: this.equations.list,
-      claims: this.claims.list,
+      // Copies have no room for more: rows are kept by the thousand.
+      equations: this.equations.list.slice(),
+      claims: this.claims.list.slice(),
       curves: this.claims.curves,
       asks: this.asks,
       stacks: this.equations.stacks,
       words: this.words.read,
       findings: this.findings.list.filter(({ anchor }) => !this.borrowed.has(anchor.item)),
-      questions: this.binder.questions,
+      questions: this.binder.questions.done(),
       terms: { limit: this.terms.limit, spent: this.terms.spent },
     };
   }

@@ -45,8 +45,8 @@ export class Figures {
   /** What gives it is told by its own thing where it is written, else by whoever speaks of it. */
   private meet({ thing, field, part }: Location, { key }: FigureId): void {
     const own = thing.top === this.binder.own;
+    this.binder.hasEntry(thing, key);
     const entry = thing.entries.get(key);
-    this.binder.note(thing, (other) => other.entries.has(key), entry !== undefined);
     const variable = figureOf(thing, key, this.pool);
     if (variable === undefined) return;
     if (entry !== undefined) {
@@ -88,8 +88,9 @@ export class Figures {
   /** The number written there, or a default that stands: tables and kits can be read by it. */
   known(thing: Thing, field: FieldDefinition): number | undefined {
     const { name } = field;
-    const found = knownNumber(thing, name, this.pool);
-    this.binder.note(thing, (other) => knownNumber(other, name, this.pool), found);
+    const { pool } = this;
+    const found = knownNumber(thing, name, pool);
+    this.binder.note(thing, (other) => knownNumber(other, name, pool), found);
     return found;
   }
 
@@ -163,8 +164,7 @@ export class Figures {
     const { key } = route;
     if (this.met.has(at.id.figure(key))) return location;
     const parts = this.words.partsOf(at, field);
-    const separately = at.entries.has(key);
-    this.binder.note(at, (other) => other.entries.has(key), separately);
+    const separately = this.binder.hasEntry(at, key);
     return parts === undefined || parts.has(route.part) || separately ? location : undefined;
   }
 }

@@ -57,21 +57,16 @@ export class FormulaNames {
       keyOf: pathOf,
       isGiven: (path) => {
         const target = this.binder.resolve(at.thing, at.uri, path.names);
-        if (target.is === "thing") {
-          const { written } = target.thing;
-          this.binder.note(target.thing, (other) => other.written, written);
-          return written;
-        }
+        if (target.is === "thing") return this.binder.isWritten(target.thing);
         if (target.is === "list") return target.things.length > 0;
         // What is not there where a kind is used is not given; a builder's slip is told.
         if (target.is === "unknown" && anchor !== undefined) return problemOf(target);
         if (target.is !== "field") return false;
         const { thing, field, part } = target;
         const key = part === undefined ? field.name : `${field.name}.${part.name}`;
-        const given = thing.entries.has(key);
-        this.binder.note(thing, (other) => other.entries.has(key), given);
         return (
-          given || (part !== undefined && this.words.partsOf(thing, field)?.has(part.name) === true)
+          this.binder.hasEntry(thing, key) ||
+          (part !== undefined && this.words.partsOf(thing, field)?.has(part.name) === true)
         );
       },
       each: (kind, rest, span) => this.each(kind, rest, place({ span })),
@@ -139,8 +134,7 @@ export class FormulaNames {
       const value = parts?.get(part.name);
       if (typeof value === "string") return { is: "word", value };
       const key = `${field.name}.${part.name}`;
-      const separately = thing.entries.has(key);
-      this.binder.note(thing, (other) => other.entries.has(key), separately);
+      const separately = this.binder.hasEntry(thing, key);
       if (parts !== undefined && value === undefined && !separately) return { is: "unset" };
       if (definition.type.form !== "measure") return { is: "unset" };
       return {

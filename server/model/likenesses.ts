@@ -11,6 +11,7 @@ import type { Anchor } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import type { Item } from "../../grammar/syntax";
 import type { Found } from "../findings/worded";
+import { SmallMap } from "../keep/small-map";
 import type { ThingId } from "../names/ids";
 import { Binder, type Things } from "./binder";
 import { roomForPart } from "./budget";
@@ -45,7 +46,7 @@ export const noOthers: OtherThings = { find: () => ({ is: "unknown", known: [] }
 /** All likenesses of one tree. */
 export class Likenesses {
   /** Those at the top of files that were asked, and what they were. */
-  readonly others = new Map<ThingId, Thing | undefined>();
+  readonly others = new SmallMap<ThingId, Thing | undefined>();
   private readonly done = new Set<Like>();
   private readonly under = new Set<Like>();
 

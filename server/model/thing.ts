@@ -7,6 +7,7 @@
 
 import type { Anchor } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
+import { SmallMap } from "../keep/small-map";
 import type { ThingId } from "../names/ids";
 import type { Distribution, Role } from "../solve/system";
 import type { FieldDefinition, KindDefinition } from "./definition";
@@ -73,22 +74,22 @@ export class Thing implements ThingHead {
   readonly title: string | undefined;
   /** The thing at the top of a file that it belongs to. */
   readonly top: Thing;
-  readonly entries = new Map<string, Entry>();
+  readonly entries = new SmallMap<string, Entry>();
   /** Where `?` is written, by field; an option's or record's `?` goes before what the spec says. */
-  readonly asked = new Map<string, Entry>();
+  readonly asked = new SmallMap<string, Entry>();
   /** Parts, and references opened in place, by field name. */
-  readonly parts = new Map<string, Thing>();
+  readonly parts = new SmallMap<string, Thing>();
   /** What stands in for references nobody set, made when a name first leads there. */
-  readonly standIns = new Map<string, Thing>();
+  readonly standIns = new SmallMap<string, Thing>();
   /** What is known of its figures from itself alone, by field or part; made when first asked for. */
-  readonly figures = new Map<string, ModelVariable>();
+  readonly figures = new SmallMap<string, ModelVariable>();
   /** Of a thing at the top: parts in it that nobody wrote, and whose parts there is no room for. */
   impliedParts = 0;
   overfullFrom: string | undefined;
   /** Items of list fields, by field name. */
-  readonly lists = new Map<string, Thing[]>();
+  readonly lists = new SmallMap<string, Thing[]>();
   /** Things declared inside this one, by name. */
-  readonly children = new Map<string, Thing>();
+  readonly children = new SmallMap<string, Thing>();
   readonly relations: { readonly node: syntax.Relation; readonly anchor: Anchor }[] = [];
   readonly checks: { readonly node: syntax.Check; readonly anchor: Anchor }[] = [];
   readonly curves: { readonly node: syntax.Curve; readonly anchor: Anchor }[] = [];

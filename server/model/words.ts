@@ -10,6 +10,7 @@ import { textAt } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import type { Findings } from "../findings/collected";
 import type { Fact, Found } from "../findings/worded";
+import { SmallMap } from "../keep/small-map";
 import type { ThingId } from "../names/ids";
 import type { Binder } from "./binder";
 import type { FieldDefinition } from "./definition";
@@ -41,7 +42,7 @@ export function designationOf(thing: Thing, field: FieldDefinition): Designation
 /** Words as they are read on behalf of one thing or line, each told of once where it is wrong. */
 export class Words {
   /** The fields that were read and hold a word. */
-  readonly read = new Map<ThingId, Set<string>>();
+  readonly read = new SmallMap<ThingId, Set<string>>();
   private readonly told = new Set<Entry>();
 
   constructor(

@@ -7,10 +7,11 @@
  *
  * Must not know: whether such a thing or field is there at all.
  */
+import { SmallMap } from "../keep/small-map";
 
 export class ThingId {
-  private readonly figures = new Map<string, FigureId>();
-  private readonly inner = new Map<string, ThingId>();
+  private readonly figures = new SmallMap<string, FigureId>();
+  private readonly inner = new SmallMap<string, ThingId>();
 
   constructor(
     readonly uri: string,

@@ -51,7 +51,8 @@ export function namesIn(item: Item): NamesInItem {
     }
     return node.type === "path" ? "enough" : undefined;
   });
-  const names: NamesInItem = { paths, each, kinds, likes };
+  // Copies have no room for more: they are kept by the thousand.
+  const names = { paths: paths.slice(), each, kinds: kinds.slice(), likes: likes.slice() };
   known.set(item, names);
   return names;
 }

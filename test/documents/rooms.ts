@@ -10,7 +10,7 @@ export const rooms: Readonly<Record<string, Room>> = {
   "server/keep": { rooms: [], packages: [] },
   "server/solve": { rooms: ["server/keep"], packages: [] },
   "server/findings": { rooms: ["grammar", "server/units"], packages: [] },
-  "server/names": { rooms: ["grammar"], packages: [] },
+  "server/names": { rooms: ["grammar", "server/keep"], packages: [] },
   "server/model": {
     rooms: [
       "server/names",

@@ -22,7 +22,7 @@ kind box { a: length }
     }) as [Thing, Thing, Thing];
   };
   const holds = (before: Answer, after: Answer): boolean => {
-    const questions = new Questions<Answer>();
+    const questions = new Questions<Answer>(() => undefined);
     questions.note(undefined, (facts) => facts, before);
     return questions.hold(after);
   };
@@ -67,7 +67,7 @@ kind box { a: length }
 
   test("all of them have to be; who gives them is kept", () => {
     const [one] = things();
-    const questions = new Questions<readonly Answer[]>();
+    const questions = new Questions<readonly Answer[]>(() => undefined);
     expect(questions.hold([])).toBe(true);
     questions.note(one, ([first]) => first, 1);
     questions.note("file:///a", ([, second]) => second, 2);
