@@ -318,9 +318,11 @@ function chanceInWords(chance: ChanceFacts | undefined): string {
 
 /** `in about 86 % of builds (85 to 87)` */
 export function buildsInWords(chance: ChanceFacts): string {
-  if (chance.share === 0) return "in under 0.1 % of builds";
+  if (chance.share < 0.0005) return "in under 0.1 % of builds";
+  if (chance.share > 0.9995 && chance.low >= 0.999) return "in over 99.9 % of builds";
   const percent = (share: number): string => {
-    const whole = 100 * share;
+    // Of what fails somewhere nobody says that it always holds.
+    const whole = share === chance.share ? Math.min(99.9, 100 * share) : 100 * share;
     return String(Number(whole > 99 || whole < 1 ? whole.toFixed(1) : whole.toFixed(0)));
   };
   const [low, high] = [percent(chance.low), percent(chance.high)];

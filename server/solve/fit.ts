@@ -11,13 +11,21 @@
 import { coneOf } from "./adjoint";
 import { closeIn } from "./close-in";
 import { executionOf, highOf, lowOf } from "./execution";
+import { pairs } from "./fit-pairs";
+import {
+  fitOf,
+  isAllowed,
+  type Lead,
+  noWorse,
+  trialOf,
+  type Wanted,
+  withFigures,
+} from "./fit-tries";
 import { listedFor } from "./listed";
 import { quantityValue } from "./sensitivity";
-import { solveOverlay } from "./solve";
 import { spreadOf } from "./spread";
-import type { Claim, Fit, FitLevel, GivenNumber, Quantity, Solution } from "./system";
+import type { Claim, Fit, FitLevel, Quantity, Solution } from "./system";
 import { mayChange } from "./system";
-import { Trial } from "./trial";
 import { type Comparison, differenceOf, marginOf, verdictOf } from "./verdict";
 
 /** More figures than this are not tried; those that lead to the claim by the fewest steps go first. */
@@ -26,8 +34,6 @@ const MOST = 40;
 const PLACES = 26;
 /** So many rows of a list are tried. */
 const ROWS = 40;
-/** So many of the figures that move the margin are tried in pairs. */
-const PAIRED = 7;
 
 /**
  * One change for each figure that can mend the claim, gentlest first. `increments` names the step a
@@ -57,14 +63,6 @@ export function fitFor(
   return sorted(fits.length > 0 ? fits : pairs(solution, claim, wanted, leads, level));
 }
 
-interface Wanted {
-  readonly quantity: Quantity;
-  /** An equality is to be met, anything else to be passed. */
-  readonly exact: boolean;
-  /** What the level asks for beyond a margin of nothing, at the nominal. */
-  readonly reserve: number;
-}
-
 function wantedOf(solution: Solution, claim: Claim, level: FitLevel): Wanted | undefined {
   const equality = isEquality(claim) ? claim.condition : undefined;
   const quantity =
@@ -84,15 +82,6 @@ function reserveOf(solution: Solution, quantity: Quantity, level: FitLevel): num
   if (spread === undefined) return 0;
   const reserve = level === "worst" ? spread.worstBelow : spread.rss - spread.shift;
   return Number.isFinite(reserve) ? Math.max(0, reserve) : 0;
-}
-
-interface Lead {
-  readonly variable: number;
-  readonly value: number;
-  readonly given: GivenNumber | undefined;
-  readonly increment: number;
-  /** All it can be, where a list is read by it. */
-  readonly listed: readonly number[] | undefined;
 }
 
 /** Figures the margin rests on by structure: givens that may be changed, and what is only assumed. */
@@ -204,6 +193,8 @@ function crossings(
     const limit = way > 0 ? highOf(variable) : lowOf(variable);
     let inside = start;
     let insideMargin = here;
+    let before = start - way * lead.increment * 0.5;
+    let beforeMargin = marginAt(before);
     // Past a place without a value nothing can be followed: up to there by halves.
     let without: number | undefined;
     for (let i = 0; i < PLACES; i++) {
@@ -219,13 +210,46 @@ function crossings(
       if (margin * here <= 0) {
         return { at: closeIn(marginAt, inside, outside, insideMargin, margin), way };
       }
+      // Between three places of which the middle one is best it may come further yet.
+      if (Math.abs(insideMargin) < Math.min(Math.abs(beforeMargin), Math.abs(margin))) {
+        const best = nearestToNothing(marginAt, before, outside, here);
+        if (best.margin * here <= 0) {
+          const from = way * (best.at - start) > 0 ? start : before;
+          return { at: closeIn(marginAt, from, best.at, marginAt(from), best.margin), way };
+        }
+      }
       if (outside === limit) break;
+      before = inside;
+      beforeMargin = insideMargin;
       inside = outside;
       insideMargin = margin;
     }
     return undefined;
   });
 }
+
+/** Where a margin comes nearest to nothing between two places, or past it (golden section). */
+function nearestToNothing(
+  marginAt: (value: number) => number,
+  from: number,
+  to: number,
+  here: number,
+): { readonly at: number; readonly margin: number } {
+  let [low, high] = [from, to];
+  let best = { at: from, margin: marginAt(from) };
+  for (let round = 0; round < 40 && best.margin * here > 0; round++) {
+    const [one, other] = [high - GOLDEN * (high - low), low + GOLDEN * (high - low)];
+    const [first, second] = [marginAt(one), marginAt(other)];
+    if (!Number.isFinite(first) || !Number.isFinite(second)) break;
+    const isFirst = Math.sign(here) * (first - second) < 0;
+    if (isFirst) high = other;
+    else low = one;
+    best = isFirst ? { at: one, margin: first } : { at: other, margin: second };
+  }
+  return best;
+}
+
+const GOLDEN = (Math.sqrt(5) - 1) / 2;
 
 /** The first values in whole steps from a threshold outward. */
 function workable(
@@ -241,120 +265,4 @@ function workable(
   const first =
     Math.abs(count - nearest) < 1e-6 ? nearest : way > 0 ? Math.ceil(count) : Math.floor(count);
   return [0, 1, 2].map((more) => (first + way * more) * increment);
-}
-
-/** Two figures moved together, each by its share of what it does to the margin. */
-function pairs(
-  solution: Solution,
-  claim: Claim,
-  wanted: Wanted,
-  leads: readonly Lead[],
-  level: FitLevel,
-): Fit[] {
-  const margin = quantityValue(solution, wanted.quantity)! - wanted.reserve;
-  const helping = leads
-    .map((lead) => {
-      const trial = trialOf(solution, wanted.quantity, [lead]);
-      const gains = [-1, 1].map((way) => {
-        const to = lead.value + way * lead.increment;
-        const gain = (trial.at([to]) - wanted.reserve - margin) * (margin < 0 ? 1 : -1);
-        return Number.isFinite(gain) && isAllowed(solution, lead.variable, to) ? gain : 0;
-      });
-      const way: 1 | -1 = gains[1]! > gains[0]! ? 1 : -1;
-      return { lead, way, gain: Math.max(...gains) };
-    })
-    .filter(({ gain }) => gain > 0)
-    .sort((one, other) => other.gain - one.gain)
-    .slice(0, PAIRED);
-  const fits: Fit[] = [];
-  helping.forEach((one, i) => {
-    for (const other of helping.slice(i + 1)) {
-      // In whole steps, further and further, neither beyond what it can be.
-      for (const steps of [1, 2, 3, 4, 6, 8, 12, 16, 24, 32, 48, 64, 96, 128]) {
-        const both = [one, other].map(({ lead, way }): [Lead, number] => {
-          const variable = solution.system.variables[lead.variable]!;
-          const limit = way > 0 ? highOf(variable) : lowOf(variable);
-          const to = (Math.round(lead.value / lead.increment) + way * steps) * lead.increment;
-          const inward = way > 0 ? Math.floor : Math.ceil;
-          const last = inward(limit / lead.increment) * lead.increment;
-          return [lead, (way > 0 ? to > limit : to < limit) ? last : to];
-        });
-        const trial = trialOf(
-          solution,
-          wanted.quantity,
-          both.map(([lead]) => lead),
-        );
-        const there = trial.at(both.map(([, value]) => value)) - wanted.reserve;
-        if (!(there * margin <= 0)) continue;
-        const solved = withFigures(solution, both);
-        if (verdictOf(solved, claim)[level] !== "holds" || !noWorse(solution, solved)) continue;
-        fits.push(fitOf(solution, both));
-        break;
-      }
-    }
-  });
-  return fits;
-}
-
-/** The margin with some figures at other places; what is only assumed is taken as given for it. */
-function trialOf(solution: Solution, quantity: Quantity, leads: readonly Lead[]): Trial {
-  const assumed = leads.filter(({ given }) => given === undefined);
-  const base =
-    assumed.length === 0
-      ? solution
-      : withFigures(
-          solution,
-          assumed.map((lead) => [lead, lead.value]),
-        );
-  return new Trial(
-    executionOf(base),
-    quantity,
-    leads.map(({ variable }) => variable),
-  );
-}
-
-function withFigures(solution: Solution, figures: readonly (readonly [Lead, number])[]): Solution {
-  const givens = new Map(
-    figures.map(([{ variable, given }, value]): [number, GivenNumber] => [
-      variable,
-      {
-        ...given,
-        value,
-        low: value - (given === undefined ? 0 : given.value - given.low),
-        high: value + (given === undefined ? 0 : given.high - given.value),
-        rounding: 0,
-      },
-    ]),
-  );
-  return solveOverlay(solution, { givens });
-}
-
-function fitOf(solution: Solution, figures: readonly (readonly [Lead, number])[]): Fit {
-  const { variables } = solution.system;
-  const effort = figures.reduce(
-    (sum, [lead, value]) => sum + Math.abs(value - lead.value) / variables[lead.variable]!.scale,
-    0,
-  );
-  const [[lead, value], also] = figures as [readonly [Lead, number], (readonly [Lead, number])?];
-  return {
-    variable: lead.variable,
-    value,
-    effort,
-    ...(also === undefined ? {} : { also: { variable: also[0].variable, value: also[1] } }),
-  };
-}
-
-function isAllowed(solution: Solution, variable: number, value: number): boolean {
-  const about = solution.system.variables[variable]!;
-  return value >= lowOf(about) && value <= highOf(about);
-}
-
-/** No contradiction and no failure that was not there before. */
-export function noWorse(before: Solution, after: Solution): boolean {
-  const conflicts = new Set(before.conflicts.map((conflict) => conflict.equation));
-  const failures = new Set(before.failures.flatMap((failure) => failure.equations));
-  return (
-    after.conflicts.every((conflict) => conflicts.has(conflict.equation)) &&
-    after.failures.every((failure) => failure.equations.every((e) => failures.has(e)))
-  );
 }

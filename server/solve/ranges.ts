@@ -63,7 +63,7 @@ const modes = new WeakMap<Solution, boolean>();
 const choices = new WeakMap<Condition, Expression>();
 
 /** 1 where a condition holds, else 0. */
-function choiceOf(condition: Condition): Expression {
+export function choiceOf(condition: Condition): Expression {
   let expression = choices.get(condition);
   if (expression === undefined) {
     expression = choice(condition, { op: "number", value: 1 }, { op: "number", value: 0 });

@@ -14,13 +14,15 @@
  */
 import { inTime } from "../keep/patience";
 import { staysAbove } from "./bounds";
+import { LIKELY } from "./draws";
 import { evaluate, resultSize } from "./evaluate";
 import { executionOf } from "./execution";
 import type { Condition, Expression } from "./expression";
 import { type Chance, chanceAbove, likelyOf } from "./likely";
-import { reachOf } from "./ranges";
+import { choiceOf, reachOf } from "./ranges";
 import { NOISE } from "./rounding-noise";
 import { quantityValue, sensitivities } from "./sensitivity";
+import { isMixed, sidesOf } from "./sides";
 import { spreadOf } from "./spread";
 import type { Budget, Claim, Quantity, Solution, Spread, Verdict } from "./system";
 import { conditionTapeOf, tapeOf } from "./tape";
@@ -64,6 +66,8 @@ function withinTolerances(
 ): WithinTolerances {
   const reach = reachOf(solution, quantity);
   if (reach === undefined) return { rss: "holds", worst: "holds" };
+  const bySides = isMixed(claim.condition) ? sideBySide(solution, claim, budget) : undefined;
+  if (bySides !== undefined) return bySides;
   const strict = isStrict(claim.condition);
   const limit = limitOf(solution, claim, quantity);
   const stays = staysAbove(solution, quantity, limit, strict, budget);
@@ -86,6 +90,33 @@ function withinTolerances(
     },
     worst: "fails",
     witness: stays.bound.at,
+  };
+}
+
+/**
+ * Sides of which one holds at its limit and another does not have no margin together: `n == 4` has
+ * none at all. Each is judged by itself, and how likely all of it holds by whether it does at the draws.
+ * Nothing where that settles nothing: that each of two fails somewhere does not say that both do at once.
+ */
+function sideBySide(
+  solution: Solution,
+  { condition, variables }: Claim,
+  budget: Budget | undefined,
+): WithinTolerances | undefined {
+  const { is, sides } = sidesOf(condition);
+  const all = sides.map((side) => verdictOf(solution, { condition: side, variables }, budget));
+  const surely = ({ worst }: Verdict): boolean => worst === "holds";
+  if (is === "and" ? all.every(surely) : all.some(surely)) return { rss: "holds", worst: "holds" };
+  if (is === "or") return undefined;
+  const { witness } = all.find(({ worst }) => worst === "fails") ?? {};
+  const chance = chanceOf(solution, { condition, variables });
+  const rss = chance === undefined || chance.share >= (1 + LIKELY) / 2 ? "holds" : "fails";
+  const fails =
+    witness !== undefined || rss === "fails" || all.some(({ worst }) => worst === "fails");
+  return {
+    rss,
+    worst: fails ? "fails" : "unknown",
+    ...(witness === undefined ? {} : { witness }),
   };
 }
 
@@ -160,6 +191,10 @@ export function chanceOf(solution: Solution, claim: Claim): Chance | undefined {
   if (quantity === undefined || quantityValue(solution, quantity) === undefined) return undefined;
   if (isComparedAsEqual(claim.condition)) return undefined;
   if (reachOf(solution, quantity) === undefined) return undefined;
+  if (isMixed(claim.condition)) {
+    const { variables } = claim;
+    return chanceAbove(solution, { expression: choiceOf(claim.condition), variables }, 0.5, false);
+  }
   const strict = isStrict(claim.condition);
   const slack = slackOf(solution, quantity);
   return chanceAbove(solution, quantity, strict ? slack : -slack, strict);
