@@ -104,7 +104,12 @@ export class BoundSearch {
     const first: Part = {
       low: this.box.low.slice(),
       high: this.box.high.slice(),
-      upper: sign > 0 ? this.first.high : -this.first.low,
+      // What was followed along straight lines is no limit.
+      upper: this.first.alongLines
+        ? Number.POSITIVE_INFINITY
+        : sign > 0
+          ? this.first.high
+          : -this.first.low,
       partial: this.first.partial,
     };
     const parts: Part[] = [first];

@@ -12,16 +12,9 @@ import { type Bound, BoundSearch, isSame, TINY } from "./bound-search";
 import { type Execution, executionOf } from "./execution";
 import type { Expression } from "./expression";
 import { type LimitsOf, valueAt } from "./movers";
+import { LARGEST_SEARCHED } from "./range-block";
 import type { FormulaReach } from "./range-pass";
-import {
-  isProof,
-  passFor,
-  passOver,
-  rangesOver,
-  reachOf,
-  restsOnLargeBlock,
-  slopesOf,
-} from "./ranges";
+import { isProof, largestBlock, passFor, passOver, rangesOver, reachOf, slopesOf } from "./ranges";
 import { quantityValue } from "./sensitivity";
 import type { Budget, Quantity, Solution } from "./system";
 import { tapeOf } from "./tape";
@@ -134,13 +127,25 @@ function searchOf(
 ): BoundSearch {
   const execution = executionOf(solution);
   const keeps = isProof(solution, quantity.variables);
-  if (!restsOnLargeBlock(execution, quantity.variables)) {
+  const largest = largestBlock(execution, quantity.variables);
+  if (largest <= LARGEST_SEARCHED) {
     const own = passFor(solution, quantity.variables);
     return new BoundSearch(execution, quantity, value, reach, own, budget, keeps);
+  }
+  if (largest <= LARGEST_PINNED) {
+    const own = passFor(solution, quantity.variables);
+    return new BoundSearch(execution, quantity, value, reach, own, PINNED, keeps);
   }
   const own = rangesOver(solution);
   return new BoundSearch(execution, quantity, value, reach, own, { boxes: 0 }, keeps);
 }
+
+/**
+ * In blocks of more unknowns than are searched what a figure only rises or falls by is pinned to its
+ * worse end, and the proof made again, twice at most; beyond these one proof has to do.
+ */
+const LARGEST_PINNED = 100;
+const PINNED: Budget = { boxes: 3 };
 
 /** So little is left by the mean value theorem that no search is worth it. */
 const STRAIGHT = 1e-6;

@@ -12,8 +12,8 @@ import {
   isAllowed,
   type Lead,
   noWorse,
+  type Sought,
   trialOf,
-  type Wanted,
   withFigures,
 } from "./fit-tries";
 import { quantityValue } from "./sensitivity";
@@ -36,7 +36,7 @@ const SOLVED = 6;
 export function pairs(
   solution: Solution,
   claim: Claim,
-  wanted: Wanted,
+  wanted: Sought,
   leads: readonly Lead[],
   level: FitLevel,
 ): Fit[] {
@@ -49,7 +49,7 @@ export function pairs(
 interface Search {
   readonly solution: Solution;
   readonly claim: Claim;
-  readonly wanted: Wanted;
+  readonly wanted: Sought;
   readonly level: FitLevel;
   readonly margin: number;
 }

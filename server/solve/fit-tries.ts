@@ -9,7 +9,7 @@ import { solveOverlay } from "./solve";
 import type { Fit, GivenNumber, Quantity, Solution } from "./system";
 import { Trial } from "./trial";
 
-export interface Wanted {
+export interface Sought {
   readonly quantity: Quantity;
   /** An equality is to be met, anything else to be passed. */
   readonly exact: boolean;

@@ -17,8 +17,8 @@ import {
   isAllowed,
   type Lead,
   noWorse,
+  type Sought,
   trialOf,
-  type Wanted,
   withFigures,
 } from "./fit-tries";
 import { listedFor } from "./listed";
@@ -63,7 +63,7 @@ export function fitFor(
   return sorted(fits.length > 0 ? fits : pairs(solution, claim, wanted, leads, level));
 }
 
-function wantedOf(solution: Solution, claim: Claim, level: FitLevel): Wanted | undefined {
+function wantedOf(solution: Solution, claim: Claim, level: FitLevel): Sought | undefined {
   const equality = isEquality(claim) ? claim.condition : undefined;
   const quantity =
     equality === undefined
@@ -135,7 +135,7 @@ function isEquality(claim: Claim): claim is Claim & { readonly condition: Compar
 function alone(
   solution: Solution,
   claim: Claim,
-  wanted: Wanted,
+  wanted: Sought,
   lead: Lead,
   level: FitLevel,
 ): number | undefined {

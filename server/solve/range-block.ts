@@ -239,7 +239,7 @@ export class BlockRanges {
   private alongLines(step: SolveStep, box: InputBox): void {
     const { pass } = this;
     const slopes = this.nominalRows(step);
-    const marks = this.marksOf(step) | 2;
+    const marks = this.marksOf(step) | 2 | 4;
     step.variables.forEach((variable, j) => {
       const value = pass.execution.values[variable]!;
       const at = Int32Array.from([...slopes[j]!.keys()].sort((a, b) => a - b));

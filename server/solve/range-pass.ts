@@ -33,6 +33,8 @@ export interface FormulaReach {
   readonly partial: boolean;
   /** Something it rests on could not be enclosed. */
   readonly loose: boolean;
+  /** Something it rests on was followed along straight lines: its limits are no proof. */
+  readonly alongLines: boolean;
 }
 
 /** Slopes kept for a pass; beyond them those that no further step uses are let go. */
@@ -43,7 +45,7 @@ export class RangePass {
   readonly high: Float64Array;
   readonly middleLow: Float64Array;
   readonly middleHigh: Float64Array;
-  /** 1 where no value exists for part of the box, 2 where the step could not be enclosed, 3 both. */
+  /** Added up: 1 where no value exists for part of the box, 2 where the step could not be enclosed, 4 where it was followed along straight lines. */
   readonly marks: Uint8Array;
   readonly rows: (RowOfSlopes | undefined)[] = [];
   readonly place: Float64Array;
@@ -115,6 +117,7 @@ export class RangePass {
       row: this.rows[variable] ?? NO_ROW,
       partial: (marks & 1) !== 0,
       loose: (marks & 2) !== 0,
+      alongLines: (marks & 4) !== 0,
     };
   }
 
@@ -130,6 +133,7 @@ export class RangePass {
       row: this.row,
       partial: (marks & 1) !== 0,
       loose: (marks & 2) !== 0,
+      alongLines: (marks & 4) !== 0,
     };
   }
 

@@ -134,11 +134,17 @@ export function slopesOf(
   return { slopes: again.row.slopes!, inputs: own.inputs, box: own.box };
 }
 
+/** How many figures at most are solved together on the way to some variables. */
+export function largestBlock(execution: Execution, variables: readonly number[]): number {
+  return coneOf(execution, variables).reduce(
+    (most, at) => Math.max(most, execution.steps[at]!.variables.length),
+    0,
+  );
+}
+
 /** A part of a block this large is not worth a pass of its own. */
 export function restsOnLargeBlock(execution: Execution, variables: readonly number[]): boolean {
-  return coneOf(execution, variables).some(
-    (at) => execution.steps[at]!.variables.length > LARGEST_SEARCHED,
-  );
+  return largestBlock(execution, variables) > LARGEST_SEARCHED;
 }
 
 /** A pass of its own over what some variables rest on. */
