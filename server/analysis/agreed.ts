@@ -49,29 +49,30 @@ export function agreed({
   cellsWith,
 }: Agreeing): { readonly cells: BuildCells; readonly taken: Taken } | undefined {
   // Most says no more than enough, or adds up.
-  const among = apart(first === read ? loose.values() : standing(loose, first), readings);
+  const among = apart(first === read ? loose.values() : standing(loose.values(), first), readings);
   if (among.length === 0) return undefined;
-  const equations = among.flatMap((cell) => cell.equations);
   const figures = new Set(among.flatMap(looseIn).filter((figure) => !readings.has(figure)));
   const taken = new Map<FigureId, GivenNumber | undefined>();
   let cells = first;
+  let now: Iterable<BuildCell> = among;
   for (let round = 0; round < mostRounds; round++) {
-    const moved = overdetermined(equations, cells, figures).flatMap((cell) => [
+    const moved = overdetermined(now, cells, figures).flatMap((cell) => [
       ...agreement(cell, figures, figureOf),
     ]);
     if (moved.length === 0) break;
     for (const [figure, given] of moved) taken.set(figure, given);
     cells = cellsWith(taken);
+    now = standing(among, cells);
   }
   return taken.size === 0 ? undefined : { cells, taken };
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-/** Loose cells as they stand where records make something else of some figures. */
-function standing(loose: LooseCells, cells: BuildCells): ReadonlySet<BuildCell> {
+/** Cells as they stand where something else is made of some figures. */
+function standing(before: Iterable<BuildCell>, cells: BuildCells): ReadonlySet<BuildCell> {
   const now = new Set<BuildCell>();
-  for (const cell of loose.values()) {
+  for (const cell of before) {
     for (const equation of cell.equations) {
       const own = cells.cellOfEquation(equation);
       if (own === undefined) continue;
@@ -137,13 +138,18 @@ function agreement(
   const { solution, keys } = cell;
   const { equations, variables } = solution.system;
   if (addsUp(solution)) return new Map();
+  // Which of its figures may move, and which of these only where no other does.
+  const moving = keys.map((key) => {
+    const figure = figures.has(key) ? figureOf(key) : undefined;
+    if (figure === undefined || figure.part !== undefined) return " ";
+    return figure.variable.role === "made" ? "m" : "r";
+  });
+  const said = moving.join("");
+  const before = agreements.get(cell.core);
+  if (before?.moving === said) return before.taken;
   const hard = solution.redundant.filter((equation) => isFirm(equations[equation]!));
-  const mayMove = (variable: number, made: boolean): boolean => {
-    const key = keys[variable];
-    const figure = key && figures.has(key) ? figureOf(key) : undefined;
-    if (figure === undefined || figure.part !== undefined) return false;
-    return made || figure.variable.role !== "made";
-  };
+  const mayMove = (variable: number, made: boolean): boolean =>
+    moving[variable] === "r" || (made && moving[variable] === "m");
   // What is made is made as it is written, as long as the ± of what is read leaves room for that.
   for (const made of [false, true]) {
     const adjustment = adjusted(solution, hard, (variable) => mayMove(variable, made));
@@ -155,11 +161,22 @@ function agreement(
       const { low, high } = variables[variable]!.given!;
       return now >= low && now <= high;
     });
-    if (off !== undefined && off.length > 0 && (made || fits === true)) return takenFrom(cell, off);
+    if (off === undefined || off.length === 0 || !(made || fits === true)) continue;
+    const taken = takenFrom(cell, off);
+    agreements.set(cell.core, { moving: said, taken });
+    return taken;
   }
   if (looseIn(cell).every((figure) => figures.has(figure))) asWritten.add(cell.core);
-  return new Map();
+  const taken: Taken = new Map();
+  agreements.set(cell.core, { moving: said, taken });
+  return taken;
 }
+
+/** What was made of the figures of a cell last, by which of them may move. */
+const agreements = new WeakMap<
+  BuildCell["core"],
+  { readonly moving: string; readonly taken: Taken }
+>();
 
 /** Asked again for all that is laid over a build. */
 const known = new WeakMap<Solution, boolean>();

@@ -49,8 +49,13 @@ export class FigureValue implements Value {
     return cell && new SolvedCell(reading, cell);
   }
 
+  private pathMade: { readonly names: object; readonly path: string } | undefined;
+
+  /** Stays as long as all names lead where they did. */
   get path(): string {
-    return this.variable.name;
+    const { names } = this.source.reading;
+    if (this.pathMade?.names !== names) this.pathMade = { names, path: this.variable.name };
+    return this.pathMade.path;
   }
 
   get thing(): Thing {

@@ -34,7 +34,10 @@ import {
   type Misclosed,
   type Reconciled,
   type ReconcilingStep,
+  type RepeatedCells,
   reconciled,
+  repeatedAmong,
+  repeatedCells,
   type Taken,
 } from "./reconciled";
 import { sameNames } from "./same-names";
@@ -102,14 +105,15 @@ export class Reading implements Things {
     const same = [before, further].find((reading) => reading?.build === build);
     const under = [before, further].find((reading) => reading?.liesUnder(build, overlays));
     this.files = same?.files ?? new Map(build.files.map((file) => [file.uri, file]));
+    this.names = like !== undefined && this.renamedSince(like).size === 0 ? like.names : {};
     this.placed = takenIn(
       build,
       overlays.flatMap((overlay) => (overlay.is === "lines" ? [overlay.item] : [])),
+      this.names === like?.names ? like.build : undefined,
     );
     this.declared = same?.declared ?? declarationsOf(build);
     this.trees = new BuildTrees(this, same?.trees);
     const beside = further?.build.vocabulary === build.vocabulary ? further : undefined;
-    this.names = like !== undefined && this.renamedSince(like).size === 0 ? like.names : {};
     this.trees.writeAll(
       [like?.trees, beside?.trees],
       under?.placed === this.placed ? under.trees : undefined,
@@ -244,13 +248,18 @@ export class Reading implements Things {
     if (!this.isAsBuilt) return undefined;
     this.readings = this.onRecord(before);
     const { readings, changed } = this;
-    const known = before?.readings === readings ? before.answers : undefined;
+    const like = before?.readings === readings ? before : undefined;
+    const known = like?.answers;
+    this.repeated =
+      like === undefined
+        ? repeatedAmong(this.rows, this.cellsRead, readings)
+        : repeatedCells(this.cellsRead, like.repeated, readings);
     // What was made of the readings in a cell stays as long as the cell and all it is about do.
     const kept = (cell: BuildCell): Answer | undefined =>
       known === undefined || anyIn(topsOf(cell), changed) ? undefined : known.get(cell);
     return reconciled({
+      repeated: this.repeated,
       read: this.cellsRead,
-      rows: this.rows,
       readings,
       figureOf: (id) => this.figureRead(id),
       answerOf: (cell, make) => {
@@ -290,6 +299,8 @@ export class Reading implements Things {
 
   /** As built: the figures on record, the very same set as long as they are the same. */
   private readings: ReadonlySet<FigureId> = new Set();
+  /** As built: cells that say more of these than enough. */
+  private repeated: RepeatedCells = new Map();
   /** As built: what the readings in a cell come to. */
   private readonly answers = new Map<BuildCell, Answer>();
 

@@ -9,7 +9,7 @@
  */
 
 import { anyIn } from "../keep/any-in";
-import type { FigureEquation, ModelVariable, Row } from "../model/model";
+import type { ModelVariable } from "../model/model";
 import type { FigureId } from "../names/ids";
 import { type AdjustedReading, type Adjustment, adjusted, sensitivities } from "../solve";
 import type { Conflict, GivenNumber } from "../solve/system";
@@ -41,10 +41,49 @@ export interface Reconciled {
 /** Rounds of letting go and adjusting; a curved condition takes two or three. */
 export const mostRounds = 12;
 
+/** Cells that say more of some readings than enough, by what they come to. */
+export type RepeatedCells = ReadonlyMap<BuildCell["core"], BuildCell>;
+
+/** Those that rows speak of. */
+export function repeatedAmong(
+  rows: readonly PlacedRow[],
+  cells: BuildCells,
+  readings: ReadonlySet<FigureId>,
+): RepeatedCells {
+  const repeated = new Map<BuildCell["core"], BuildCell>();
+  const looked = new Set<BuildCell>();
+  for (const { row } of rows) {
+    if (!anyIn(row.figures, readings)) continue;
+    for (const { equation } of row.equations) {
+      if (!equation.figures.some((figure) => readings.has(figure))) continue;
+      const cell = cells.cellOfEquation(equation);
+      if (cell === undefined || looked.has(cell)) continue;
+      looked.add(cell);
+      if (isRepeated(cell.solution)) repeated.set(cell.core, cell);
+    }
+  }
+  return repeated;
+}
+
+/** Those of some cells, from those of the cells they were made from. */
+export function repeatedCells(
+  cells: BuildCells,
+  before: RepeatedCells,
+  readings: ReadonlySet<FigureId>,
+): RepeatedCells {
+  const repeated = new Map(before);
+  for (const core of cells.opened) repeated.delete(core);
+  for (const cell of cells.fresh) {
+    if (cell.keys.some((key) => readings.has(key)) && isRepeated(cell.solution))
+      repeated.set(cell.core, cell);
+  }
+  return repeated;
+}
+
 export interface Reconciling {
-  /** Every reading as it was read. */
+  /** Of every reading as it was read. */
+  readonly repeated: RepeatedCells;
   readonly read: BuildCells;
-  readonly rows: readonly PlacedRow[];
   /** Figures on record. */
   readonly readings: ReadonlySet<FigureId>;
   figureOf(figure: FigureId): ModelVariable | undefined;
@@ -56,8 +95,8 @@ export interface Reconciling {
 
 /** Nothing where all readings close as they are. */
 export function reconciled({
+  repeated,
   read,
-  rows,
   readings,
   figureOf,
   answerOf,
@@ -67,10 +106,11 @@ export function reconciled({
   const taken = new Map<FigureId, GivenNumber | undefined>();
   const misclosed: Misclosed[] = [];
   let cells = read;
+  let now = repeated;
   for (let round = 0; round < mostRounds; round++) {
     const before = taken.size;
     let moved = false;
-    for (const cell of overdetermined(speakingEquations(rows, readings), cells, readings)) {
+    for (const cell of overdetermined(now.values(), cells, readings)) {
       const answer = answerOf(cell, () => reconcile(cell, readings, figureOf));
       if (answer === undefined) continue;
       moved = true;
@@ -79,6 +119,8 @@ export function reconciled({
     }
     if (!moved && taken.size === before) break;
     cells = cellsWith(taken);
+    // These are made from those of the readings as they were read.
+    now = repeatedCells(cells, repeated, readings);
   }
   return taken.size === 0 && misclosed.length === 0 ? undefined : { cells, taken, misclosed };
 }
@@ -108,44 +150,15 @@ export function misclosedAsWritten(
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-const spoken = new WeakMap<
-  Row,
-  { readonly of: ReadonlySet<FigureId>; readonly equations: readonly FigureEquation[] }
->();
-
-/** Equations that speak of a figure on record. */
-function* speakingEquations(
-  rows: readonly PlacedRow[],
-  readings: ReadonlySet<FigureId>,
-): Generator<FigureEquation> {
-  for (const { row } of rows) {
-    let known = spoken.get(row);
-    if (known?.of !== readings) {
-      const equations = anyIn(row.figures, readings)
-        ? row.equations
-            .map(({ equation }) => equation)
-            .filter(({ figures }) => figures.some((figure) => readings.has(figure)))
-        : [];
-      known = { of: readings, equations };
-      spoken.set(row, known);
-    }
-    yield* known.equations;
-  }
-}
-
-/** Cells with more conditions than they need among their readings; those that share some are one. */
+/** Those of some cells with more conditions than they need; of these those that share readings are one. */
 export function overdetermined(
-  equations: Iterable<FigureEquation>,
+  among: Iterable<BuildCell>,
   cells: BuildCells,
   readings: ReadonlySet<FigureId>,
 ): BuildCell[] {
-  const seen = new Set<BuildCell>();
   const groups = new Set<Set<BuildCell>>();
   const groupOf = new Map<FigureId, Set<BuildCell>>();
-  for (const equation of equations) {
-    const cell = cells.cellOfEquation(equation);
-    if (cell === undefined || seen.has(cell)) continue;
-    seen.add(cell);
+  for (const cell of among) {
     if (!isRepeated(cell.solution)) continue;
     const group = new Set([cell]);
     groups.add(group);

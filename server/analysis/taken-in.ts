@@ -22,25 +22,88 @@ export interface Placed {
   readonly declaration?: Declaration;
 }
 
-/** In file order, root file first. `further` items are laid over the build without a file. */
-export function takenIn(build: BuildFiles, further: readonly Item[]): readonly Placed[] {
-  const known = takenByBuild.get(build) ?? workOut(build, []);
-  takenByBuild.set(build, known);
-  if (further.length === 0) return known;
-  const more = workOut(build, further);
-  return more.length === known.length ? known : more;
+/**
+ * In file order, root file first. `further` items are laid over the build without a file. `before`: the
+ * build before an edit after which all names lead to the same declarations.
+ */
+export function takenIn(
+  build: BuildFiles,
+  further: readonly Item[],
+  before?: BuildFiles,
+): readonly Placed[] {
+  let known = takenByBuild.get(build);
+  if (known === undefined) {
+    const all = placedItems(build);
+    known = takenAsBefore(build, all, before) ?? among(all, workOut(build, all, []));
+    takenByBuild.set(build, known);
+  }
+  if (further.length === 0) return known.taken;
+  const more = among(known.all, workOut(build, known.all, further));
+  return more.taken.length === known.taken.length ? known.taken : more.taken;
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
 
+interface TakenIn {
+  /** All items of all files that may count. */
+  readonly all: readonly Placed[];
+  readonly counts: readonly boolean[];
+  readonly taken: readonly Placed[];
+}
+
 /** Asked once more for every option of a build. */
-const takenByBuild = new WeakMap<BuildFiles, readonly Placed[]>();
+const takenByBuild = new WeakMap<BuildFiles, TakenIn>();
+
+function among(all: readonly Placed[], items: ReadonlySet<Item> | "all"): TakenIn {
+  const counts = all.map(({ item }) => items === "all" || items.has(item));
+  return { all, counts, taken: items === "all" ? all : all.filter((_, at) => counts[at]) };
+}
+
+/** Where each item names what the one in its place did before, those count that did. */
+function takenAsBefore(
+  build: BuildFiles,
+  all: readonly Placed[],
+  before: BuildFiles | undefined,
+): TakenIn | undefined {
+  const known = before && takenByBuild.get(before);
+  if (before === undefined || known?.all.length !== all.length) return undefined;
+  for (let at = 0; at < all.length; at++) {
+    const [now, then] = [all[at] as Placed, known.all[at] as Placed];
+    if (now.item === then.item && now.file === then.file) continue;
+    const alike =
+      now.file.uri === then.file.uri &&
+      isCentral(build, now) === isCentral(before, then) &&
+      (now.item === then.item || speakAlike(now, then));
+    if (!alike) return undefined;
+  }
+  return { all, counts: known.counts, taken: all.filter((_, at) => known.counts[at]) };
+}
+
+function speakAlike(one: Placed, other: Placed): boolean {
+  const [now, then] = [namesIn(one.item), namesIn(other.item)];
+  return (
+    one.item.node.type === other.item.node.type &&
+    one.declaration?.id === other.declaration?.id &&
+    now.each === then.each &&
+    now.kinds.join() === then.kinds.join() &&
+    now.paths.length === then.paths.length &&
+    now.paths.every((path, at) => {
+      const match = then.paths[at];
+      return (
+        path.length === match?.length && path.every(({ text }, part) => text === match[part]?.text)
+      );
+    })
+  );
+}
 
 /** Each item that is taken in names things; what waits for one of these is taken in with it. */
-function workOut(build: BuildFiles, further: readonly Item[]): Placed[] {
-  const placed = placedItems(build);
+function workOut(
+  build: BuildFiles,
+  placed: readonly Placed[],
+  further: readonly Item[],
+): ReadonlySet<Item> | "all" {
   const elsewhere = placed.filter((each) => !isCentral(build, each));
-  if (elsewhere.length === 0) return placed;
+  if (elsewhere.length === 0) return "all";
   const taken = new Set<Item>();
   const named = new Set<ThingId>();
   const { kinds: known } = build.vocabulary;
@@ -87,7 +150,7 @@ function workOut(build: BuildFiles, further: readonly Item[]): Placed[] {
     things.forEach(takeElsewhere);
     for (const id of named) waiting.get(id)?.forEach(takeElsewhere);
   }
-  return placed.filter(({ item }) => taken.has(item));
+  return taken;
 }
 
 function isCentral({ root, logs }: BuildFiles, { file }: Pick<Placed, "file" | "item">): boolean {
