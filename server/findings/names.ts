@@ -49,6 +49,13 @@ export const unknownNames = {
     nowhere(`\`${facts.field}\` has no part \`${facts.name}\``, facts, anchor),
   "name/unknown single": (facts: Nowhere & { readonly path: string }, _, anchor) =>
     nowhere(`\`${facts.path}\` is a single value and has nothing inside`, facts, anchor),
+  "name/unknown too-far": (facts: Nowhere & { readonly most: number }, _, anchor) =>
+    nowhere(
+      `a way of more than ${facts.most} names is not followed`,
+      facts,
+      anchor,
+      "begin with a name that is nearer to what is meant",
+    ),
   "name/unknown not-there": (facts: Nowhere & { readonly path: string }, _, anchor) =>
     nowhere(
       `\`${facts.path}\` is not there yet`,

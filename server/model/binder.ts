@@ -31,6 +31,9 @@ const mostImplied = 4;
 /** References that name each other: more of them in a row than anybody writes, and few for the machine. */
 const mostFollowed = 100;
 
+/** Names in a row, of which each may stand for several things. */
+const mostNames = 100;
+
 /** One reading of a build, as far as names are concerned. */
 export interface Things {
   readonly vocabulary: Vocabulary;
@@ -114,6 +117,13 @@ export class Binder implements NameWorld<Thing, FieldDefinition, string> {
   resolve(thing: Thing | undefined, uri: string, names: readonly syntax.Name[]): Target {
     const [first] = names;
     if (first === undefined) return missingName;
+    const last = names[mostNames];
+    if (last !== undefined)
+      return unknownName(last, [], {
+        is: "name/unknown too-far",
+        name: last.text,
+        most: mostNames,
+      });
     const step = firstStep(this, thing, uri, first.text);
     return this.onward(step, names, 1) ?? this.nowhere(uri, first, thing);
   }
@@ -134,37 +144,47 @@ export class Binder implements NameWorld<Thing, FieldDefinition, string> {
     names: readonly syntax.Name[],
     next: number,
   ): Target | undefined {
-    if (from === undefined) return undefined;
-    const name = names[next];
-    switch (from.is) {
-      case "file":
-        return name === undefined ? undefined : this.fromFile(from.names, names.slice(next));
-      case "thing": {
-        if (name === undefined) return { is: "thing", thing: from.holder };
-        const step = stepInside(this, from.holder, name.text);
-        return this.onward(step, names, next + 1) ?? unknownField(from.holder, name);
+    let step = from;
+    /** The last thing a name was looked for in, and that name. */
+    let looked: { readonly inside: Thing; readonly name: syntax.Name } | undefined;
+    for (let at = next; ; ) {
+      const name = names[at];
+      if (step === undefined || (step.is === "file" && name === undefined))
+        return looked && unknownField(looked.inside, looked.name);
+      switch (step.is) {
+        case "file":
+          return this.fromFile(step.names, names.slice(at));
+        case "thing":
+          if (name === undefined) return { is: "thing", thing: step.holder };
+          looked = { inside: step.holder, name };
+          step = stepInside(this, step.holder, name.text);
+          at++;
+          break;
+        case "both": {
+          const { holder, twins } = step;
+          const things = twins.flatMap((twin) => this.linked(holder, twin) ?? []);
+          return { is: "list", things, rest: names.slice(at) };
+        }
+        case "field": {
+          const { type } = step.field;
+          if (type.form !== "reference" && type.form !== "part")
+            return this.ended(step.holder, step.field, names, at);
+          const linked = this.linked(step.holder, step.field);
+          if (linked === undefined) return { is: "unset" };
+          step = { is: "thing", holder: linked };
+        }
       }
-      case "both": {
-        const things = from.twins.flatMap((twin) => this.linked(from.holder, twin) ?? []);
-        return { is: "list", things, rest: names.slice(next) };
-      }
-      case "field":
-        return this.onwardFrom(from.holder, from.field, names, next);
     }
   }
 
-  private onwardFrom(
+  /** Where names lead that have come to a field that is no single thing. */
+  private ended(
     thing: Thing,
     field: FieldDefinition,
     names: readonly syntax.Name[],
     next: number,
-  ): Target | undefined {
+  ): Target {
     const { type } = field;
-    if (type.form === "reference" || type.form === "part") {
-      const linked = this.linked(thing, field);
-      if (linked === undefined) return { is: "unset" };
-      return this.onward({ is: "thing", holder: linked }, names, next);
-    }
     if (type.form === "list" && (type.of.form === "reference" || type.of.form === "part"))
       return { is: "list", things: this.listed(thing, field), rest: names.slice(next) };
     const name = names[next];

@@ -20,6 +20,7 @@ export const ofTexts = {
   "name/unknown missing": [{ name: "" }],
   "name/unknown no-part": [{ ...misnamed, field: "size" }],
   "name/unknown single": [{ ...unknown, path: "offset" }],
+  "name/unknown too-far": [{ ...unknown, most: 100 }],
   "name/unknown not-there": [{ ...unknown, path: "rear.spindle" }],
   "name/unknown several": [{ ...unknown, path: "wheels" }],
   "name/unknown stands-alone": [

@@ -287,6 +287,24 @@ check "long": f0.pin.long < 1 m`;
     expect(ofReferences(chain(101))).toEqual([farOff("f0.pin"), farOff("f1.pin")]);
   });
 
+  test("by a way of a hundred names and no more", () => {
+    const told = (names: number, list = false) => {
+      const way = Array.from({ length: names - 2 }, () => (list ? "next" : "on")).join(".");
+      const formula = list ? `sum(a.${way}.x)` : `a.${way}.x`;
+      const text = `kind link { on: link  next: list of link  x: length }
+link a { on: b  next: [b]  x: 1 mm }
+link b { on: a  next: [a]  x: 2 mm }
+check "far": ${formula} < 1 m`;
+      return analyzed(text).findings.map(({ code, message }) => `${code}: ${message}`);
+    };
+    const tooFar = ["name/unknown: a way of more than 100 names is not followed"];
+    for (const list of [false, true]) {
+      expect(told(100, list)).toEqual([]);
+      expect(told(101, list)).toEqual(tooFar);
+      expect(told(5_000, list)).toEqual(tooFar);
+    }
+  });
+
   test("by options and records, which go before what the spec says", () => {
     const analysis = analyzed(`${kinds}pin p { long: 3 mm  wide: 4 mm }
 pin q { long: 5 mm }
