@@ -163,12 +163,22 @@ function textOf({ node, anchor }: RecordInfo): string {
   return text;
 }
 
-/** Most entries are laid out with nothing but one blank, or two. */
+/** Most entries are laid out as they are written for a log, but for `;` and the blanks between two lines. */
 function inOneLayout(text: string): string {
-  return otherBlanks.test(text) ? text.replaceAll(/\s+/g, " ") : text.replaceAll("  ", " ");
+  if (!otherLayout.test(text)) return text.replaceAll(";", "").replaceAll("  ", " ");
+  const spaced = text.replaceAll(/\s*([{}:,;[\]])\s*/g, (_, sign: string) => roomFor[sign] ?? sign);
+  return spaced.replaceAll(/\s+/g, " ").trim();
 }
 
-const otherBlanks = /[^\S ]| {3}/;
+const otherLayout = /[^\S ]| {3}|[^ ][{}]|[{}][^ ]|[:;,][^ ]|\[ | [;\]]/;
+const roomFor: Readonly<Record<string, string>> = {
+  "{": " { ",
+  "}": " } ",
+  ":": ": ",
+  ",": ", ",
+  ";": " ",
+  "]": "] ",
+};
 
 /** Written on one day by one person into one file, one after the other. */
 function isOneHand(one: Headed, other: Headed): boolean {

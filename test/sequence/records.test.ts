@@ -578,4 +578,19 @@ record 2026-03-01 by "B" { tube.face_to_face: ${other} }`);
     const once = `record 2026-03-01 by "A" { job.glue.done: yes }\n`;
     expect(said(once + once)).toEqual(["record/duplicate"]);
   });
+
+  test("the same entry laid out otherwise is the same", () => {
+    const laidOut = [
+      `record 2026-03-01 by "A" at "9:30" { studs { tightened: 60 lb-ft; pass: 1; bolts: [1, 3, 5, 2, 4] } }`,
+      `record 2026-03-01 by "A" at "9:30" { studs { tightened: 60 lb-ft  pass: 1  bolts: [1, 3, 5, 2, 4] } }`,
+      `record 2026-03-01 by "A" at "9:30" {studs{tightened:60 lb-ft;pass:1;bolts:[1,3,5,2,4]}}`,
+      `record 2026-03-01  by "A"   at "9:30" {\n  studs {\n    tightened: 60 lb-ft\n    pass: 1\n    bolts: [ 1, 3 , 5, 2, 4 ]\n  }\n}`,
+    ];
+    const other = `record 2026-03-01 by "A" at "9:30" { studs { tightened: 60 lb-ft; pass: 1; bolts: [1, 3, 5, 2] } }`;
+    for (const each of laidOut)
+      for (const [at, again] of [...laidOut, other].entries())
+        expect(said(`${each}\n${again}\n`).filter((code) => code === "record/duplicate")).toEqual(
+          at === laidOut.length ? [] : ["record/duplicate"],
+        );
+  });
 });
