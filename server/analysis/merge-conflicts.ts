@@ -25,7 +25,7 @@ export function outsideConflicts(
   for (const [uri, source] of sources) conflicts.set(uri, conflictsIn(source.text));
   return findings.filter(({ anchor: { uri, item, span } }) => {
     const at = placeIn(sources.get(uri), item) + span.start;
-    return !(conflicts.get(uri) ?? []).some(({ from, to }) => at > from && at <= to);
+    return !isWithin(conflicts.get(uri) ?? [], at);
   });
 }
 
@@ -33,6 +33,19 @@ export function outsideConflicts(
 
 function placeIn(source: SourceFile | undefined, item: Item): number {
   return source?.offsetOf(item) ?? 0;
+}
+
+/** Whether a place lies in one of them; they are in the order of the text. */
+function isWithin(sides: readonly Side[], at: number): boolean {
+  let low = 0;
+  let high = sides.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((sides[middle] as Side).from < at) low = middle + 1;
+    else high = middle;
+  }
+  const last = sides[low - 1];
+  return last !== undefined && at <= last.to;
 }
 
 /** From each `<<<<<<<` to the end of its `>>>>>>>`; to the end of the text where that is gone. */

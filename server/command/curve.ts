@@ -48,7 +48,7 @@ export function curve(
     printJson(session.world, output);
   } else {
     const lines =
-      names.length === 0 && !options.all
+      curves.length === 0 || (names.length === 0 && !options.all)
         ? listLines(curves, palette)
         : curves.flatMap((each, index) => [
             ...(index === 0 ? [] : [""]),
