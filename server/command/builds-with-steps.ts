@@ -11,24 +11,30 @@ import { isLogName } from "../analysis/logs-beside";
 import { uriOf } from "../disk/file-uri";
 import { filesBelow } from "../disk/files-below";
 import { sequenceOf } from "../sequence";
-import type { OpenBuild, Session, View } from "./session";
+import { type OpenBuild, patienceOf, type Session, type View } from "./session";
 
 interface WithSteps {
   readonly file: string;
   readonly build: OpenBuild;
 }
 
-/** A file that another one of them takes in is a part of it. */
+/**
+ * A file that another one of them takes in is a part of it, one that cannot be read is none. All are
+ * read in the time of one.
+ */
 export function wholeBuildsWithSteps(
   folder: string,
   session: Session,
-  view: Pick<View, "time">,
+  { time }: Pick<View, "time">,
 ): WithSteps[] {
+  const patience = patienceOf(time);
   const found = filesBelow(folder, { most: 200, deepest: 1 })
     .filter((path) => !isLogName(basename(path)))
     .map((path) => session.nameOf(uriOf(path)))
     .flatMap((file) => {
-      const build = session.open(file, view);
+      const path = session.pathOf(file);
+      if ("problem" in session.lookAt(path)) return [];
+      const build = session.open(file, { patience });
       return sequenceOf(build.analysis).steps.length === 0 ? [] : [{ file, build }];
     });
   return found.filter(

@@ -30,6 +30,8 @@ export interface View {
   readonly settings?: AnalysisSettings;
   /** How long reading one build may take, in seconds. */
   readonly time?: number;
+  /** Where several builds are read in the time of one. */
+  readonly patience?: Patience;
 }
 
 /** In seconds: a build of thousands of things takes a few. */
@@ -80,7 +82,7 @@ export class Session {
     const uri = uriOf(path);
     const reading = host.look(uri);
     if ("problem" in reading) throw new CommandProblem(`cannot read ${written}: ${reading.why}`);
-    const patience = this.patiences.get(uri) ?? patienceOf(view.time ?? usualTime);
+    const patience = this.patiences.get(uri) ?? view.patience ?? patienceOf(view.time);
     this.patiences.set(uri, patience);
     const spec = analyzer.analyze(uri, { today: todayOf(this.world), ...view.settings }, patience);
     if (spec === undefined) throw new CommandProblem(`cannot read ${written}`);
@@ -175,14 +177,14 @@ export function noSuch(what: string, name: string, known: readonly string[]): Co
   return new CommandProblem(`there is no ${what} called ${name}${hint}`);
 }
 
-// ───────────────────────────── helpers ─────────────────────────────
-
-/** Begins to count now. */
-function patienceOf(seconds: number): Patience {
+/** Begins to count now; `seconds`: as long as there usually is where nobody says. */
+export function patienceOf(seconds = usualTime): Patience {
   const start = performance.now();
   const isUp = (share = 1): boolean => performance.now() > start + share * seconds * 1_000;
   return { isTakenBack: () => false, isUp, seconds };
 }
+
+// ───────────────────────────── helpers ─────────────────────────────
 
 function viewOf(spec: Analysis, { option, asBuilt, time: seconds = usualTime }: View): Analysis {
   if (option !== undefined) {

@@ -82,3 +82,16 @@ test("our own samples are laid out as the formatter lays them out", async () => 
     log: "",
   });
 });
+
+test("a file beside that cannot be read keeps no plan from being told", async () => {
+  const shop = workshop({
+    "build.trammel": 'use "part.trammel"\nprocedure job { step saw "Saw it" }\n',
+    "part.trammel": "wheel w { offset: 1 mm }\n",
+    "broken.trammel": new Uint8Array([0x77, 0xe9, 0x20]),
+  });
+  const { code, out, log } = await shop.trammel("plan", "part.trammel");
+  expect([code, log]).toEqual([0, ""]);
+  expect(out).toContain("build.trammel takes it in and has them");
+  const logged = await shop.trammel("log", "saw", "--by", "Ida", "--dry");
+  expect([logged.code, logged.log]).toEqual([0, ""]);
+});
