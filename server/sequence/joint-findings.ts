@@ -11,6 +11,7 @@ import type { Found } from "../findings/worded";
 import { Alike } from "../keep/alike";
 import type { JointEvent } from "./entries";
 import { isFiner, isGauge } from "./instruments";
+import type { Joint } from "./joint";
 import type { JointHistory } from "./joint-history";
 import { gapsOfOrder, neighborsInSuccession } from "./tightening-order";
 import { atTheNut, nutApart } from "./torque-judgment";
@@ -123,7 +124,7 @@ function torqueFindings(history: JointHistory, event: JointEvent): Found[] {
     findings.push({ is: "record/wrong-instrument gauge", joint, instrument: name, anchor });
     return findings;
   }
-  const torque = reading?.value ?? shownBy(event) ?? found;
+  const torque = reading?.value ?? shownBy(event.joint, found);
   if (least !== undefined && most !== undefined && (torque > most || torque < least))
     findings.push({
       is: "record/wrench-range",
@@ -147,12 +148,10 @@ function torqueFindings(history: JointHistory, event: JointEvent): Found[] {
   return findings;
 }
 
-/** What the wrench shows while the nut gets what is on record. */
-function shownBy({ joint, torque }: JointEvent): number | undefined {
-  const { setting, applied } = joint;
-  if (torque === undefined || setting === undefined || applied === undefined || applied <= 0)
-    return undefined;
-  return (torque.value * setting) / applied;
+/** What the wrench shows while the nut gets a torque. */
+function shownBy({ setting, applied }: Joint, torque: number): number {
+  if (setting === undefined || applied === undefined || applied <= 0) return torque;
+  return (torque * setting) / applied;
 }
 
 /** Passes left out or going down, fasteners or the running torque left out, old fasteners put in again. */
