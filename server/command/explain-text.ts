@@ -18,6 +18,7 @@ import type {
 } from "../analysis/analysis";
 import { plainOutcome, told } from "../report/comes-out";
 import { type Derivation, whateverElse } from "../report/derivation";
+import { isFoundOnly } from "../report/figure";
 import { textTable } from "../report/table";
 import { failingLevel } from "../solve";
 import type { FitLevel } from "../solve/system";
@@ -199,7 +200,10 @@ function valueLines(node: Derivation, analysis: Analysis, palette: Palette, top 
     ...(tolerance === undefined
       ? []
       : top
-        ? [`${tolerance.worst} worst case`, `${tolerance.rss} likely (rss)`]
+        ? [
+            `${tolerance.worst} worst case${isFoundOnly(value) ? " as far as was found" : ""}`,
+            `${tolerance.rss} likely (rss)`,
+          ]
         : [tolerance.worst]),
   ];
   const standing =
@@ -217,12 +221,15 @@ function valueLines(node: Derivation, analysis: Analysis, palette: Palette, top 
   const { source, because } = reason.remarks;
   if (source !== undefined) lines.push(palette.dim(`  source: ${source}`));
   if (because !== undefined) lines.push(palette.dim(`  because: ${because}`));
-  if (reason.together.length > 1)
-    lines.push(
-      palette.dim(
-        `  solved together with: ${[...new Set(reason.together)].filter((title) => title !== reason.title).join("; ")}`,
-      ),
-    );
+  if (reason.together.length > 1) {
+    const others = [...new Set(reason.together)].filter((title) => title !== reason.title);
+    const so = reason.together.length - 1;
+    const how =
+      others.length > 0
+        ? `with: ${others.join("; ")}`
+        : `with “${reason.title}” of ${so} ${so > 1 ? "others" : "other"}`;
+    lines.push(palette.dim(`  solved together ${how}`));
+  }
   if (reason.whatever !== undefined) lines.push(palette.dim(`  ${whateverElse(reason.whatever)}`));
   return lines;
 }

@@ -11,6 +11,7 @@ import type { Analysis, MissingValue, Value } from "../analysis/analysis";
 import { type AsBuilt, asBuilt } from "../report/as-built";
 import { Assumptions } from "../report/assumptions";
 import { madeAsUsual, told } from "../report/comes-out";
+import { isFoundOnly } from "../report/figure";
 import { countsOf, type PlacedFinding } from "../report/placed-finding";
 import { nameInThing, type ThingValues } from "../report/selection";
 import { type TableRow, textTable, wrapped } from "../report/table";
@@ -127,7 +128,7 @@ function figureRow(
     nameInThing(value),
     { text: missing ? "?" : text, paint: palette.bold },
     beside,
-    tolerance?.worst ?? "",
+    tolerance === undefined ? "" : `${tolerance.worst}${isFoundOnly(value) ? " found" : ""}`,
     tolerance?.rss ?? "",
     {
       text: `${standing}${value.reason?.kind === "default" ? "" : assumptions.marks(rests)}`,

@@ -9,6 +9,7 @@ import type { Analysis, Need, Value } from "../analysis/analysis";
 import type { FieldDefinition, FieldType } from "../model/definition";
 import type { Thing } from "../model/thing";
 import { told } from "../report/comes-out";
+import { isFoundOnly } from "../report/figure";
 import { forMarkdown } from "../text/untrusted-text";
 import { defaultStyle, type Measure, unitsInWords, writeQuantity, writeTolerance } from "../units";
 
@@ -41,13 +42,11 @@ export function otherSystem({ si, measure }: Figure, own: string): string | unde
 
 /** `± 1/32 in at worst, ± 0.023 in likely`, as it comes out; nothing where there is no tolerance. */
 export function toleranceInWords(analysis: Analysis, value: Value): string | undefined {
-  const spread = value.outcome()?.spread;
   const { tolerance } = told(value, analysis);
   if (tolerance === undefined) return undefined;
   const { worst, rss } = tolerance;
-  const found = [spread?.below, spread?.above].some((end) => end?.known === "found");
-  const how = found ? "at worst, as far as was found" : "at worst";
-  const draws = spread?.draws ?? 0;
+  const how = isFoundOnly(value) ? "at worst, as far as was found" : "at worst";
+  const draws = value.outcome()?.spread?.draws ?? 0;
   const way = draws === 0 ? "root sum square" : `from ${draws.toLocaleString("en")} draws`;
   return worst === rss ? `${worst} ${how}` : `${worst} ${how}, ${rss} likely (${way})`;
 }

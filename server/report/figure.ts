@@ -76,6 +76,12 @@ export function plainFigure(value: Value, analysis: Pick<Analysis, "style" | "wr
   );
 }
 
+/** Whether the worst case of a figure, as it comes out, is the furthest that was found: more is not known. */
+export function isFoundOnly(value: Value): boolean {
+  const spread = value.outcome()?.spread;
+  return [spread?.below, spread?.above].some((end) => end?.known === "found");
+}
+
 /** `undefined` where nothing it depends on states a tolerance. */
 export function toleranceOf(
   value: Value,

@@ -13,7 +13,7 @@ import type { Thing } from "../model/thing";
 import { drawPicture, picturesOf } from "../pictures";
 import { Assumptions } from "../report/assumptions";
 import { comesOut } from "../report/comes-out";
-import { figureOf } from "../report/figure";
+import { figureOf, isFoundOnly } from "../report/figure";
 import {
   acceptedInWords,
   FigureWriter,
@@ -295,7 +295,10 @@ function rowOfValue(analysis: Analysis, thing: Thing, field: string): FigureRow[
       path: value.path,
       figure: out?.text ?? figureOf(value, analysis).text,
       beside: beside.filter((part) => part !== undefined).join(", "),
-      tolerance: out?.tolerance?.worst ?? "",
+      tolerance:
+        out?.tolerance === undefined
+          ? ""
+          : `${out.tolerance.worst}${isFoundOnly(value) ? " found" : ""}`,
       standing: value.standing,
       how: value.field.needs ?? value.field.description ?? "",
     },

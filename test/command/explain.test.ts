@@ -169,3 +169,22 @@ k u { a: 1 in ± 1e308 in  b: ? }
     expect(out).not.toMatch(/NaN|Infinity|±\s*(,|$)|moves it by\s*$/m);
   }
 });
+
+test("a worst case that was only found says so, in text and in the list, and so does what is solved with its like", async () => {
+  const shop = workshop({
+    "build.trammel": `kind post { a: length range 1 mm..90 mm\n b: length\n d: length range 1 mm..90 mm\n e: length range 1 mm..90 mm
+ relation "r": a ^ 2 + d * e = 9 mm ^ 2\n relation "s": d * e = b ^ 2 }
+post p { b: 5 mm ± 0.5 mm\n a: ? }
+kind pole { x: length\n load: length\n next: pole
+ relation "leans": 3 * x = load + next.x }
+pole one { load: 6 mm; next: two; x: ? }
+pole two { load: 2 mm; next: one }
+`,
+  });
+  const { out } = await shop.trammel("explain", "build.trammel", "p.a");
+  expect(out).toMatch(/^p\.a = 7\.5 mm, .* mm worst case as far as was found,/);
+  const list = (await shop.trammel("show", "build.trammel")).out;
+  expect(list).toMatch(/a +7\.5 .* mm found /);
+  const like = (await shop.trammel("explain", "build.trammel", "one.x")).out;
+  expect(like).toContain("solved together with “leans” of 1 other");
+});
