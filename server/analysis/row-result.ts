@@ -52,6 +52,7 @@ export interface Bench {
 }
 
 const none: ReadonlySet<FigureId> = new Set();
+const nobody: ReadonlySet<string> = new Set();
 
 export class RowResult {
   /** The cells of all figures it speaks of, each with one of its unknowns. */
@@ -298,13 +299,14 @@ export class RowResult {
   }
 
   private collectFindings(): Found[] {
+    const { own } = this;
     const { row } = this.of;
     const findings = new Findings();
     for (const finding of row.findings) findings.add(finding);
-    for (const finding of wishFindings(this.reading, this.own)) findings.add(finding);
-    const unlike = unlikeTwins(this.own);
+    for (const finding of wishFindings(this.reading, own)) findings.add(finding);
+    const unlike = unlikeTwins(own);
     for (const { finding } of unlike) findings.add(finding);
-    const doubted = new Set(unlike.flatMap(({ about }) => about));
+    const doubted = unlike.length === 0 ? nobody : new Set(unlike.flatMap(({ about }) => about));
     for (const [index, check] of this.checks.entries()) {
       const claim = row.claims[index] as ModelClaim;
       const { nominal, worst } = check.verdict;
@@ -323,14 +325,14 @@ export class RowResult {
         furtherFixes: () => [...fitFixes(this, claim), ...partFixes(this, wrongWith(this, claim))],
       });
     }
-    for (const variable of this.own) {
+    for (const variable of own) {
       const unusual = outOfRange(variable);
       if (unusual !== undefined) findings.add(unusual);
       if (!this.mayBeDisplaced(variable)) continue;
       const displaced = displacedDefault(variable, this.contextOf([variable.id], "solution"));
       if (displaced !== undefined) findings.add(displaced);
     }
-    for (const { id, measure } of this.own) {
+    for (const { id, measure } of own) {
       const value = measure.whole ? this.valueOf(id) : undefined;
       const place = value === undefined ? undefined : anchorOfThing(value.thing);
       const finding = value === undefined ? undefined : notWholeFinding(value, place);
@@ -340,8 +342,9 @@ export class RowResult {
       const finding = othersFinding(value);
       if (finding !== undefined) findings.add(finding);
     }
-    for (const finding of unjudgedFindings(this.checks, (check) => this.openIn(check)))
-      findings.add(finding);
+    if (this.checks.length > 0)
+      for (const finding of unjudgedFindings(this.checks, (check) => this.openIn(check)))
+        findings.add(finding);
     return findings.list;
   }
 
