@@ -11,11 +11,11 @@
  * Must not know: names beyond ordering, how what is fixed is worked out.
  */
 import { isSameEquation, isSameList } from "./beside";
-import { ByPlan } from "./by-plan";
 import type { Execution, FixedIn } from "./execution";
 import { residual, residualAndGradient } from "./form";
 import { factor, SINGULAR, solveWith } from "./linear";
 import { byName } from "./network";
+import { type OpenComponent, openIn } from "./open-components";
 import { LinearSpan } from "./span";
 import { type Alone, standingAlone } from "./standing-alone";
 
@@ -32,8 +32,6 @@ export interface FixedPart {
   readonly straight: boolean;
 }
 
-/** Open parts of more equations are not looked through. */
-const MOST_ROWS = 2000;
 const REFINEMENTS = 40;
 
 /** `attempt`: another place gives other pins. */
@@ -61,7 +59,11 @@ export function fixedPartsBeside(
   return looked.flatMap(({ found }) => found ?? []);
 }
 
-function fixedIn(execution: Execution, part: Part, attempt: number): FixedPart | undefined {
+function fixedIn(
+  execution: Execution,
+  part: OpenComponent,
+  attempt: number,
+): FixedPart | undefined {
   const place = typicalPlace(execution, part, attempt);
   const candidates = fixedAt(execution, part, place).alone;
   if (candidates.size === 0) return undefined;
@@ -74,7 +76,7 @@ function fixedIn(execution: Execution, part: Part, attempt: number): FixedPart |
     }
   }
   const variables = part.variables.filter((each) => members.has(each));
-  const own: Part = { equations, variables, members };
+  const own: OpenComponent = { equations, variables, members };
   const straight = equations.every((equation) => isStraight(execution, equation, members));
   if (!straight && !bringTo(execution, own, place)) return undefined;
   const other = straight ? typicalPlace(execution, own, attempt + 1) : place;
@@ -95,7 +97,7 @@ function fixedIn(execution: Execution, part: Part, attempt: number): FixedPart |
  */
 function areSettledSo(
   execution: Execution,
-  part: Part,
+  part: OpenComponent,
   fixed: readonly number[],
   typical: Float64Array,
 ): boolean {
@@ -118,112 +120,10 @@ function areSettledSo(
   });
 }
 
-interface Part {
-  readonly equations: readonly number[];
-  readonly variables: readonly number[];
-  /** The same. */
-  readonly members: ReadonlySet<number>;
-}
-
-// ───────────────────────────── what hangs together ─────────────────────────────
-
-const openKnown = new ByPlan<readonly Part[]>();
-
-/** What failed, failed by its numbers: else structure says what is open. */
-function openIn(execution: Execution): readonly Part[] {
-  const { layout, failures, excluded } = execution;
-  const make = (): readonly Part[] => openComponents(execution);
-  return layout === undefined || failures.size > 0
-    ? make()
-    : openKnown.get(layout, [excluded], make);
-}
-
-/**
- * Relations by what is open in them. What only a default or an assumption settles counts as open: it
- * gives way to what relations fix. Where nothing runs in a circle structure has said all there is.
- */
-function openComponents(execution: Execution): Part[] {
-  const { network, values, failures } = execution;
-  const { system, touchStart, touching } = network;
-  if (!values.some((value) => Number.isNaN(value))) return [];
-  const soft = softlySettled(execution);
-  const isOpen = (variable: number): boolean =>
-    network.known[variable] === 0 &&
-    !failures.has(variable) &&
-    (Number.isNaN(values[variable]) || soft[variable] === 1);
-  const seen = new Uint8Array(system.variables.length);
-  const taken = new Uint8Array(system.equations.length);
-  const parts: Part[] = [];
-  for (let start = 0; start < system.variables.length; start++) {
-    if (seen[start] === 1 || !Number.isNaN(values[start]) || !isOpen(start)) continue;
-    seen[start] = 1;
-    const variables = [start];
-    const equations: number[] = [];
-    for (let at = 0; at < variables.length; at++) {
-      const variable = variables[at]!;
-      for (let i = touchStart[variable]!; i < touchStart[variable + 1]!; i++) {
-        const equation = touching[i]!;
-        if (taken[equation] === 1) continue;
-        taken[equation] = 1;
-        const own = system.equations[equation]!;
-        // What failed cannot be reasoned with, and kinks run otherwise elsewhere.
-        if (own.rank !== "relation" || network.facts[equation]!.tape.kinked) continue;
-        if (own.variables.some((each) => Number.isNaN(values[each]) && !isOpen(each))) continue;
-        equations.push(equation);
-        for (const each of own.variables) {
-          if (seen[each] === 1 || !isOpen(each)) continue;
-          seen[each] = 1;
-          variables.push(each);
-        }
-      }
-    }
-    if (equations.length < 2 || equations.length > MOST_ROWS) continue;
-    const members = new Set(variables);
-    if (!runsInCircle(execution, { equations, variables, members })) continue;
-    parts.push({
-      equations: inOrder(equations, byName(system.equations)),
-      variables: inOrder(variables, byName(system.variables)),
-      members,
-    });
-  }
-  return parts;
-}
-
-/** Most systems stand in the order of their names. */
-function inOrder(places: readonly number[], order: (one: number, other: number) => number) {
-  return [...Int32Array.from(places).sort()].sort(order);
-}
-
-/** 1 for what rests on a default, a wish or an assumed relation. */
-function softlySettled({ network, steps }: Execution): Uint8Array {
-  const { variables, equations } = network.system;
-  const soft = new Uint8Array(variables.length);
-  for (const step of steps) {
-    const rests = step.equations.some((each) => {
-      const { rank, variables: own } = equations[each]!;
-      return rank !== "relation" || own.some((v) => soft[v] === 1);
-    });
-    if (rests) for (const variable of step.variables) soft[variable] = 1;
-  }
-  return soft;
-}
-
-/** Without a circle of equations and figures nothing can cancel. */
-function runsInCircle({ network }: Execution, { equations, variables, members }: Part): boolean {
-  let joins = 0;
-  for (const equation of equations) {
-    for (const variable of network.system.equations[equation]!.variables) {
-      if (members.has(variable)) joins++;
-    }
-  }
-  // They all hang together: a tree has one join less than it has nodes.
-  return joins >= equations.length + variables.length;
-}
-
 // ───────────────────────────── places ─────────────────────────────
 
 /** Numbers for all that is open; what has a tolerance stands elsewhere within it. */
-function typicalPlace(execution: Execution, part: Part, attempt: number): Float64Array {
+function typicalPlace(execution: Execution, part: OpenComponent, attempt: number): Float64Array {
   const { network, values } = execution;
   const place = values.slice();
   const shareOf = (number: number): number =>
@@ -250,7 +150,7 @@ function typicalPlace(execution: Execution, part: Part, attempt: number): Float6
 }
 
 /** Moves what is open to where the equations hold, by the shortest steps (Gauss and Newton). */
-function bringTo(execution: Execution, part: Part, place: Float64Array): boolean {
+function bringTo(execution: Execution, part: OpenComponent, place: Float64Array): boolean {
   const { network, values } = execution;
   const { system, facts } = network;
   const { equations, variables } = part;
@@ -321,7 +221,7 @@ interface Row {
 function slopes(
   { network }: Execution,
   equation: number,
-  { members: open }: Part,
+  { members: open }: OpenComponent,
   place: Float64Array,
 ): Row | undefined {
   const { variables } = network.system.equations[equation]!;
@@ -378,7 +278,7 @@ function hasConstantSlopes(
 const NEVER: Alone = { factor: Number.NaN, weights: new Map() };
 
 /** The figures fixed at a place, each with the combination it stands in alone. */
-function fixedAt(execution: Execution, part: Part, place: Float64Array) {
+function fixedAt(execution: Execution, part: OpenComponent, place: Float64Array) {
   const rows = new Map<number, ReadonlyMap<number, number>>();
   const sizes = new Map<number, number>();
   for (const equation of part.equations) {
@@ -396,7 +296,7 @@ function fixedAt(execution: Execution, part: Part, place: Float64Array) {
  */
 function squared(
   execution: Execution,
-  part: Part,
+  part: OpenComponent,
   fixed: readonly number[],
   place: Float64Array,
 ): readonly number[] | undefined {
