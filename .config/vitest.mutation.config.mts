@@ -21,7 +21,8 @@ const tests: Record<string, { readonly run: string[]; readonly leftOut: string[]
     run: [
       "test/solve/**",
       "test/model/{which-answer,curve-points,shop}.test.ts",
-      "test/analysis/{outcome,fits,findings-answers,findings-checks,findings-conflicts}.test.ts",
+      "test/analysis/{outcome,fits,missing-beside}.test.ts",
+      "test/analysis/findings-{answers,as-built,checks,conflicts,views}.test.ts",
     ],
     // Properties over many systems.
     leftOut: ["test/solve/{hostile,ranges-drawn}.test.ts"],
