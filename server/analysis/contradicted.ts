@@ -88,6 +88,15 @@ function fitsOf(
       return set.length < changes.length || set.length > mostTogether ? [] : [set];
     }),
   ];
+  // Two of one thing may have been taken for each other.
+  const own = givens.flatMap(({ variable }) => solved.figureAt(variable) ?? []);
+  for (const [at, one] of own.entries())
+    for (const other of own.slice(at + 1))
+      if (one.thing === other.thing && one.measure.name === other.measure.name)
+        sets.push([
+          ...changeOf(solved.placeOf(one.id) ?? -1, other.figure?.value),
+          ...changeOf(solved.placeOf(other.id) ?? -1, one.figure?.value),
+        ]);
   const goal = agrees(context);
   const seen = new Set<string>();
   const fits = sets.flatMap((set): PlacedFit[] => {

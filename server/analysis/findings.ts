@@ -156,7 +156,10 @@ export function failureFinding(failure: Failure, context: FindingContext): Found
 export function checkFinding(
   check: CheckResult,
   claim: ModelClaim,
-  limit: Fact<"check/fails">["limit"],
+  about: {
+    readonly limit: Fact<"check/fails">["limit"];
+    readonly meant: () => Fact<"check/fails">["meant"];
+  },
   context: FindingContext,
 ): Found | undefined {
   const { verdict, title, place: anchor } = check;
@@ -177,7 +180,8 @@ export function checkFinding(
     caution: fill(remarks.caution),
     compared: comparedIn(claim, context),
   };
-  if (verdict.nominal === "fails") return { is: "check/fails", ...checked, limit, anchor };
+  if (verdict.nominal === "fails")
+    return { is: "check/fails", ...checked, limit: about.limit, meant: about.meant(), anchor };
   const { rss, worst } = verdict;
   // Where a side settles it without the other, there is no margin that tolerances could take.
   if (worst === "holds" || verdict.margin === undefined) return undefined;

@@ -40,6 +40,7 @@ import { casesAgainst, followsFrom } from "./needs";
 import { partFixes, wrongWith } from "./other-parts";
 import type { Reading } from "./reading";
 import { SolvedCell } from "./reasons";
+import { takenFor } from "./taken-for";
 import { wishFindings } from "./wish-findings";
 
 /** What all results of one analysis have in common. */
@@ -318,7 +319,11 @@ export class RowResult {
       const { remarks, inputs } = check;
       const told = inputs.length > 0 && inputs.every((path) => doubted.has(path));
       if (told && remarks.severity === "note") continue;
-      const finding = checkFinding(check, claim, limitOf(this, claim), this.context(claim));
+      const about = {
+        limit: limitOf(this, claim),
+        meant: () => takenFor(this, claim, row.equations),
+      };
+      const finding = checkFinding(check, claim, about, this.context(claim));
       if (finding === undefined) continue;
       findings.add({
         ...finding,

@@ -84,14 +84,26 @@ export const checkFindings = {
     facts: Checked & {
       /** Where what its figure is held against is written. */
       readonly limit?: { readonly path: string; readonly given: boolean; readonly at: Anchor };
+      /** Read as another figure of its thing, or two as each other, it holds: `backspace: 126 mm`. */
+      readonly meant?: { readonly instead: readonly string[]; readonly edits: Fix["edits"] };
     },
     writer,
   ) => {
-    const { limit, message } = facts;
+    const { limit, message, meant } = facts;
     const words = comparedInWords(facts.compared, writer);
     const failing = fill(message, writer) ?? `does not hold: ${facts.title}`;
+    const { hint, caution } = remarks(facts, writer);
+    const instead = meant?.instead.map((each) => `\`${each}\``);
+    const are = meant?.instead.length === 1 ? "is" : "are";
+    const asked = instead && `${are} ${andList(instead)} meant? then it holds`;
+    const hints = [asked, hint].filter((each) => each !== undefined);
     return {
-      ...remarks(facts, writer),
+      hint: hints.length === 0 ? undefined : hints.join("; "),
+      caution,
+      fixes:
+        meant === undefined
+          ? []
+          : [{ title: `write ${meant.instead.join(", ")}`, edits: meant.edits }],
       severity: gentler(facts.severity, writer.levels.nominal),
       message: `${subject(facts)}${failing}${words === "" ? "" : ` (${words})`}`,
       related:

@@ -56,6 +56,42 @@ describe("a figure outside of what is usual for its field", () => {
   });
 });
 
+describe("two of one thing taken for each other", () => {
+  const hint = (wheel: string): readonly string[] =>
+    analyzed(`wheel w { size: 17x8; ${wheel} }`).findings.flatMap(
+      ({ hint: told = "", fixes = [] }) =>
+        told.includes("meant?")
+          ? [told.split(";")[0] ?? "", ...fixes.map(({ title }) => title)]
+          : [],
+    );
+
+  test("what would do in the other one is asked for there, and is an edit of its name", () => {
+    expect(hint("offset: 126 mm")).toEqual([
+      "is `backspace: 126 mm` meant? then it holds",
+      "write backspace: 126 mm",
+    ]);
+    expect(hint("backspace: 12 mm")).toEqual([
+      "is `offset: 12 mm` meant? then it holds",
+      "write offset: 12 mm",
+    ]);
+  });
+
+  test("where both are written each is asked for in the other's place", () => {
+    expect(hint("backspace: 12 mm; offset: 126.3 mm")).toEqual([
+      "are `offset: 12 mm` and `backspace: 126.3 mm` meant? then it holds",
+      "write offset: 12 mm, backspace: 126.3 mm",
+    ]);
+  });
+
+  test("not of what would do in neither, and nothing where all is as usual", () => {
+    expect(hint("offset: -126 mm")).toEqual([]);
+    for (let offset = -60; offset <= 80; offset += 5) {
+      const codes = analyzed(`wheel w { size: 17x8; offset: ${offset} mm }`).findings;
+      expect(codes, `${offset}`).toEqual([]);
+    }
+  });
+});
+
 describe("left against right", () => {
   test("digits that changed places", () => {
     expect(

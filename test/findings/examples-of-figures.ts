@@ -96,6 +96,13 @@ export const ofFigures = {
       limit: { path: "rear.inner_limit", given: false, at: there },
     },
     { ...check, compared: { is: "figures", figures: [gap, offset] } },
+    {
+      ...check,
+      meant: {
+        instead: ["backspace: 126 mm"],
+        edits: [{ anchor: there, text: "backspace" }],
+      },
+    },
   ],
   "check/strained": [
     strained,
