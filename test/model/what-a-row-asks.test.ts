@@ -194,6 +194,12 @@ describe("made anew are a thing that is edited and", () => {
       ["g", "parts.q"],
     ],
     ["what names a thing in another file", "pin q", "pin r", ["g", "all", "far", "parts.r"]],
+    [
+      "what names a thing that is gone, and what is inside of it",
+      "pin p {",
+      "pin pp {",
+      "pp f h of kit table walls steel given grade wall spare all marks Bend".split(" "),
+    ],
     ["what counts all of its kind", "frame h", "pin z { long: 1 mm }\nframe h", ["z", "all"]],
     ["nothing else for one of another kind", "frame h", "tub z {}\nframe h", ["z"]],
     [

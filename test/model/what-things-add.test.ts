@@ -56,6 +56,7 @@ kind kit "Kit" {
   check "many": count(sizes) <= 3
   check "most": max(sizes) < gap
   check "words": count(words) == 2
+  check "least" when given(words): min(sizes) > 0 mm
 }
 `;
 
@@ -574,6 +575,7 @@ check "number": count(each(post)) == 2
         check "many": 2 <= 3 (<= undefined)
         check "most": max(k.sizes[1], k.sizes[2]) < k.gap (< length)
         check "words": 2 == 2 (== undefined)
+        check "least": min(k.sizes[1], k.sizes[2]) > 0 (> length)
         stack k.got of k.sizes [0.001 0.002] to k.gap within 0.0001 (length)
         stack k.got of k.sizes [0.001 0.002] times [1 1] to k.gap within 0.0002 (length)
         2 terms
@@ -675,6 +677,7 @@ kit l { sizes: two }
       check "many": 2 <= 3 (<= undefined)
       check "most": max(k.sizes[1], k.sizes[4]) < k.gap (< length)
       check "words": 3 == 2 (== undefined)
+      check "least": min(k.sizes[1], k.sizes[4]) > 0 (> length)
       stack k.got of k.sizes [0.001 0.004] to k.gap within 0.0001 (length)
       stack k.got of k.sizes [0.001 0.004] times [1] to k.gap within 0.0002 (length)
       told value/not-a-number in-list
