@@ -92,8 +92,8 @@ class EntryLine {
   /** Who, when and with what, up to where its lines begin. */
   private head(): readonly Clause[] | undefined {
     const { text } = this;
-    for (const known of heads) {
-      if (!text.startsWith(known.text, headStart)) continue;
+    const known = heads.find((each) => text.startsWith(each.text, headStart));
+    if (known !== undefined) {
       this.at = headStart + known.text.length;
       return known.clauses;
     }

@@ -15,7 +15,7 @@ import {
   type EntryHead,
   entriesFor,
   isObjection,
-  logNameOf,
+  logNameFor,
   objectionsTo,
   type PlannedStep,
   readingEntry,
@@ -82,9 +82,15 @@ export function log(
     ...linesFor(steps, sequence, head, options),
   ];
   const folder = dirname(session.pathOf(file));
-  const path = join(folder, logNameOf(by));
+  const uses = baseOf(file);
+  const name = logNameFor(by, uses, (each) => {
+    const found = session.lookAt(join(folder, each));
+    const isRead = build.analysis.files.has(uriOf(join(folder, each)));
+    return "text" in found && !isRead ? found.text : undefined;
+  });
+  const path = join(folder, name);
   const before = session.lookAt(path);
-  const text = appended("text" in before ? before.text : undefined, baseOf(file), lines);
+  const text = appended("text" in before ? before.text : undefined, uses, lines);
   if (!("text" in before) && before.problem !== "missing")
     throw new CommandProblem(`cannot read ${session.nameOf(uriOf(path))}: ${before.why}`);
 

@@ -11,7 +11,7 @@ import { gitPerson } from "../disk/git-person";
 import { writeFile } from "../disk/write-file";
 import { placedFindings } from "../report/placed-finding";
 import { markdownTable } from "../report/table";
-import { appended, logNameOf } from "../sequence";
+import { appended, logNameFor } from "../sequence";
 import {
   askedBy,
   type FilledIn,
@@ -257,9 +257,13 @@ function changedFiles(
     return [{ path, existed, text: withEdits(existed.text, own) }];
   });
   if (entries.length === 0) return files;
-  const path = join(folder, logNameOf(by));
-  const existed = look(path);
   const uses = basename(pathOf(analysis.rootUri) ?? "");
+  const name = logNameFor(by, uses, (each) => {
+    const log = join(folder, each);
+    return analysis.files.has(uriOf(log)) ? undefined : look(log)?.text;
+  });
+  const path = join(folder, name);
+  const existed = look(path);
   return [...files, { path, existed, text: appended(existed?.text, uses, entries) }];
 }
 

@@ -95,7 +95,7 @@ export function takeInActions(
     const range = { start: source.positionAt(start), end: source.positionAt(end) };
     changes.set(file, [...(changes.get(file) ?? []), { range, newText }]);
   }
-  const log = entries.length === 0 ? undefined : logOf(build, build.rootUri, recorder.by);
+  const log = entries.length === 0 ? undefined : logOf(build, build.rootUri, recorder);
   const logged = log === undefined ? undefined : editOf(log, entries, recorder);
   const documentChanges = [
     ...[...changes].map(([file, own]) => ({

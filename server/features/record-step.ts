@@ -18,7 +18,7 @@ import {
   concessionFor,
   entriesFor,
   isObjection,
-  logNameOf,
+  logNameFor,
   objectionsTo,
   type PlannedStep,
   type Sequence,
@@ -48,7 +48,7 @@ export function recordActions(
   recorder: Recorder,
 ): CodeAction[] {
   const sequence = sequenceOf(analysis);
-  const target = logOf(analysis, uri, recorder.by);
+  const target = logOf(analysis, uri, recorder);
   if (sequence.steps.length === 0 || target === undefined) return [];
   const steps = stepsAt(analysis, uri, range);
   const record = (title: string, lines: readonly string[], isTried = true): CodeAction => {
@@ -227,7 +227,11 @@ function mentions(text: string, path: string): boolean {
 }
 
 /** The log of a person beside the build, and what it uses. */
-export function logOf(analysis: Analysis, uri: string, by: string): Target | undefined {
+export function logOf(
+  analysis: Analysis,
+  uri: string,
+  { by, textOf }: Pick<Recorder, "by" | "textOf">,
+): Target | undefined {
   if (!/^[a-z][a-z0-9+.-]*:\/\//i.test(uri)) return undefined;
   const folder = analysis.rootUri.slice(0, analysis.rootUri.lastIndexOf("/") + 1);
   const own = decodeURIComponent(analysis.rootUri.slice(folder.length));
@@ -235,9 +239,12 @@ export function logOf(analysis: Analysis, uri: string, by: string): Target | und
     source.items.flatMap(({ node }) => (node.type === "use" ? [node.path.value] : [])),
   );
   const plan = isLogName(own) ? used.find((each) => !each.startsWith("library:")) : own;
-  return plan === undefined
-    ? undefined
-    : { uri: `${folder}${encodeURIComponent(logNameOf(by))}`, uses: plan };
+  if (plan === undefined) return undefined;
+  const uriOf = (name: string): string => `${folder}${encodeURIComponent(name)}`;
+  const name = logNameFor(by, plan, (each) =>
+    analysis.files.has(uriOf(each)) ? undefined : textOf(uriOf(each)),
+  );
+  return { uri: uriOf(name), uses: plan };
 }
 
 export function editOf(

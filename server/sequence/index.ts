@@ -30,7 +30,7 @@ export {
   concessionFor,
   type EntryHead,
   entriesFor,
-  logNameOf,
+  logNameFor,
   readingEntry,
 } from "./write-entry";
 export { type PlanSettings, passInWords, writePlan } from "./write-plan";

@@ -120,6 +120,27 @@ export function logNameOf(by: string): string {
   return plain === "" ? "log.trammel" : `log-${plain}.trammel`;
 }
 
+/**
+ * The log of one person that is kept of a build: theirs, or where that is kept of another build in the
+ * folder, one by the name of this build as well, `log-r-calder-cart.trammel`. `textOf`: of a log by its
+ * name, nothing where there is none or where it is read with the build anyway.
+ */
+export function logNameFor(
+  by: string,
+  uses: string,
+  textOf: (name: string) => string | undefined,
+): string {
+  const own = logNameOf(by);
+  const text = textOf(own);
+  if (text === undefined || text.trim() === "" || usesFile(text, uses)) return own;
+  return own.replace(/\.trammel$/, logNameOf(uses.replace(/\.trammel$/, "")).replace(/^log/, ""));
+}
+
+function usesFile(text: string, file: string): boolean {
+  const uses = text.matchAll(/^[ \t]*use[ \t]+"(?:\.\/)?([^"\r\n]*)"/gm);
+  return [...uses].some(([, path]) => path === file);
+}
+
 /** A log with entries put at its end; begun where there is none yet. */
 export function appended(log: string | undefined, uses: string, lines: readonly string[]): string {
   const before = log === undefined || log.trim() === "" ? `use ${quoted(uses)}\n\n` : log;

@@ -42,6 +42,20 @@ record 2026-04-04 by "R. Calder" { job.tight.done: yes }
     expect((await shop.trammel("format", "--check", name)).code).toBe(0);
   });
 
+  test("two builds in one folder have a log each of one person", async () => {
+    const step = (job: string): string => `procedure ${job} { step clean { } }\n`;
+    const shop = workshop({ "cart.trammel": step("cart_job"), "van.trammel": step("van_job") });
+    const done = (build: string) => shop.trammel("log", "clean", "--in", build, ...who);
+    expect((await done("van.trammel")).log).toBe(`written to ${name}\n`);
+    expect((await done("cart.trammel")).log).toBe("written to log-r-calder-cart.trammel\n");
+    expect(shop.read(name)).toBe(
+      'use "van.trammel"\n\nrecord 2026-04-04 by "R. Calder" { van_job.clean.done: yes }\n',
+    );
+    expect((await shop.trammel("check", ".")).out).toBe("2 builds, nothing to object to\n");
+    for (const build of ["cart.trammel", "van.trammel"])
+      expect((await shop.trammel("plan", build)).out).toContain("Everything is done.");
+  });
+
   test("a reading no step asks for stands by itself, with a step or without", async () => {
     const shop = workshop({
       "work.trammel": `vehicle van {}\nprocedure job { step drive "First drive" {} }\n`,

@@ -6,6 +6,7 @@ import {
   blankFor,
   type EntryWishes,
   entriesFor,
+  logNameFor,
   logNameOf,
 } from "../../server/sequence/write-entry";
 import { analyze } from "./helper";
@@ -145,6 +146,21 @@ describe("the log they go into", () => {
     expect(logNameOf("--- ???")).toBe("log.trammel");
     expect(logNameOf("x".repeat(60))).toBe(`log-${"x".repeat(40)}.trammel`);
     expect(logNameOf("(R) Calder!")).toBe("log-r-calder.trammel");
+  });
+
+  test("is called by the build too where it is kept of another one in the folder", () => {
+    const named = (log: string | undefined): string =>
+      logNameFor("R. Calder", "cart.trammel", () => log);
+    for (const own of [
+      undefined,
+      "",
+      "\n",
+      'use "cart.trammel"\n',
+      'use "a"\n  use "./cart.trammel"',
+    ])
+      expect(named(own)).toBe("log-r-calder.trammel");
+    for (const other of ['use "van.trammel"\n', '# use "cart.trammel"\nuse "my cart.trammel"\n'])
+      expect(named(other)).toBe("log-r-calder-cart.trammel");
   });
 
   test("is begun with the build it belongs to, and goes on at its end", () => {
