@@ -66,3 +66,37 @@ test("none that fits is told with the check that is in the way; nothing is offer
   const none = `kind stud { length: length }\nkind flange { front: stud }\nflange f { front: ? }\n`;
   expect(chooseOffers(analyzed(none), uri, at(none, "?"))).toEqual([]);
 });
+
+test("several fields of one thing are chosen together, where one by one nothing is left for the last", async () => {
+  const kinds = `kind stud "Stud" {
+  length: length bought
+}
+kind flange "Flange" {
+  front: stud
+  back: stud
+  depth: length
+  relation "depth": depth = front.length + back.length - 4 mm
+  check "as long as that": front.length + back.length == 90 mm
+}
+stud short { length: 30 mm }
+stud middle { length: 42 mm }
+stud long { length: 60 mm }
+`;
+  const both = "choose f.front and f.back: the first 2 of 9 that fit together";
+  const asked = `${kinds}flange f {\n  front: ?\n  back: ?\n}\n`;
+  const offers = chooseOffers(analyzed(asked), uri, at(asked, "?"));
+  expect(offers.map(({ title }) => title)).toEqual([
+    both,
+    "choose f.front: the first of 3 that fits (stud)",
+  ]);
+  // By trying all: only a short one and a long one come to 90 mm.
+  const changed = await taken(analyzed(asked), asked, offers);
+  expect(changed).toMatch(/front: (?:short\n {2}back: long|long\n {2}back: short)\n/);
+  expect(analyzed(changed ?? "").findings).toEqual([]);
+  const missing = `${kinds}flange f {\n  depth: ?\n}\n`;
+  const further = chooseOffers(analyzed(missing), uri, at(missing, "?"));
+  expect(further[0]?.title).toBe(both);
+  const written = await taken(analyzed(missing), missing, further);
+  expect(written).toMatch(/\n}\n\nf\.front: (?:short\nf\.back: long|long\nf\.back: short)\n$/);
+  expect(analyzed(written ?? "").valueAt("f.depth")?.si).toBeCloseTo(0.086, 12);
+});
