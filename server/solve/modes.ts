@@ -15,6 +15,7 @@ import { limitsIn, type WantedCase } from "./case-limits";
 import { evaluate } from "./evaluate";
 import { executionOf, newMemory } from "./execution";
 import { factsOf } from "./form";
+import { isPutIn, markPutIn } from "./put-in";
 import type { Conflict, Equation, Failure, Solution, System } from "./system";
 import { conditionTapeOf } from "./tape";
 import { withGivens } from "./with-givens";
@@ -39,8 +40,10 @@ export function solveModes(system: System, solved: Plainly, beside?: Solution): 
   };
   const solution = inItsModes(system, plainly);
   if (solution.conflicts.length === 0) return solution;
-  const conflicts = solution.conflicts.map((each) => withDeciding(solution, each, plainly));
-  return { ...solution, conflicts };
+  const conflicts = solution.conflicts.map((each) => withDeciding(system, solution, each, plainly));
+  const told = asOf(system, solution, { conflicts });
+  opens.set(told, casesLeft(solution));
+  return told;
 }
 
 function inItsModes(system: System, plainly: (system: System) => Solution): Solution {
@@ -56,14 +59,27 @@ function inItsModes(system: System, plainly: (system: System) => Solution): Solu
     });
   const active = new Set<number>();
   const undecided = decide(system, conditional, active, solveWith);
-  if (undecided.length === 0) return { ...solveWith(active), system };
+  if (undecided.length === 0) return asOf(system, solveWith(active));
   const modes = standing(system, undecided, active, solveWith, plainly);
   const [only] = modes.stand;
   if (modes.open && modes.stand.length > 1) return leftOpen(system, modes.stand);
   if (only !== undefined && modes.stand.every((other) => agree(only, other, system))) {
-    return { ...only, system };
+    return asOf(system, only);
   }
   return disagreeing(system, undecided, modes.stand, modes.tried);
+}
+
+/** A mode's solution as one of the whole system; what was put into the mode stands behind it, too. */
+function asOf(system: System, mode: Solution, told: Partial<Solution> = {}): Solution {
+  const { variables, equations } = mode.system;
+  const whole: System = {
+    variables: [...system.variables, ...variables.slice(system.variables.length)],
+    equations: [...system.equations, ...equations.slice(system.equations.length)],
+  };
+  const isMore = equations.length > system.equations.length;
+  const solution = { ...mode, ...told, system: isMore ? whole : system };
+  if (isPutIn(mode)) markPutIn(solution, system);
+  return solution;
 }
 
 /** So many givens behind conditions are looked at for one contradiction. */
@@ -74,11 +90,11 @@ const MOST_DECIDING = 8;
  * givens as well, where leaving that out mends it.
  */
 function withDeciding(
+  system: System,
   solution: Solution,
   conflict: Conflict,
   plainly: (system: System) => Solution,
 ): Conflict {
-  const { system } = solution;
   const { equations, variables } = system;
   const execution = executionOf(solution);
   const deciding = new Set<number>();
@@ -91,7 +107,7 @@ function withDeciding(
     const spoken = [...conditionTapeOf(when).slotIndices].map((slot) => own[slot]!);
     spoken.forEach(see);
     for (const step of coneOf(execution, spoken)) {
-      for (const each of execution.steps[step]!.equations) equations[each]!.variables.forEach(see);
+      for (const each of execution.steps[step]!.equations) equations[each]?.variables.forEach(see);
     }
   }
   for (const { variable } of conflict.givens) deciding.delete(variable);
@@ -357,7 +373,7 @@ function leftOpen(system: System, modes: readonly Solution[]): Solution {
     determinations[variable] = { how: "open" };
   }
   const plan = { ...executionOf(base), values, memory: newMemory() };
-  const solution = { ...base, system, values, determinations, plan };
+  const solution = asOf(system, base, { values, determinations, plan });
   opens.set(solution, modes);
   return solution;
 }
@@ -393,5 +409,5 @@ function disagreeing(
   }
   const plan = { ...executionOf(base), values, memory: newMemory() };
   const failures = [...base.failures, failure];
-  return { ...base, system, values, determinations, failures, plan };
+  return asOf(system, base, { values, determinations, failures, plan });
 }

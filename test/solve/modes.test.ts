@@ -4,11 +4,13 @@
  */
 import { describe, expect, test } from "vitest";
 import { verdictOf } from "../../server/solve";
+import { draw } from "../../server/solve/draw";
+import { executionOf } from "../../server/solve/execution";
 import type { Condition } from "../../server/solve/expression";
-import { solve } from "../../server/solve/solve";
+import { solve, solveOverlay } from "../../server/solve/solve";
 import type { System } from "../../server/solve/system";
 import { analyzed } from "../model/build";
-import { add, compare, mul, SystemBuilder, sub, type Term, valueNamed } from "./build";
+import { add, compare, exactly, mul, SystemBuilder, sub, type Term, valueNamed } from "./build";
 
 interface Row {
   readonly name: string;
@@ -201,4 +203,23 @@ describe("a figure that is open in a case", () => {
     }
     expect([ones, nones, open].every((count) => count > 3)).toBe(true);
   });
+});
+
+test("what is fixed while others stay open is so beside a condition too, and what is laid over it", () => {
+  const builder = new SystemBuilder()
+    .given({ g: 4 })
+    .equation("sum", add("x", "y", "z"), 6)
+    .equation("difference", sub(add("x", "y"), "z"), 0)
+    .equation("stout", "w", mul(2, "z"), "relation", compare("g", ">", 3))
+    .equation("thin", "w", "z", "relation", compare("g", "<=", 3))
+    .equation("wanted", "w", 5, "wanted")
+    .equation("also", "z", 1, "wanted");
+  const solution = draw(builder.system());
+  expect(valueNamed(solution, "z")).toBeCloseTo(3, 12);
+  expect(valueNamed(solution, "w")).toBeCloseTo(6, 12);
+  // What it was worked out with stands in the system that is told.
+  for (const { equations } of executionOf(solution).steps)
+    for (const each of equations) expect(solution.system.equations[each]).toBeDefined();
+  const thin = solveOverlay(solution, { givens: new Map([[builder.index("g"), exactly(2)]]) });
+  expect(valueNamed(thin, "w")).toBeCloseTo(3, 12);
 });
