@@ -101,18 +101,20 @@ export class BuildRows {
     if (over !== undefined) return over;
     const rows: (Row | undefined)[] = [];
     const [rowBefore, rowBeside] = [this.rowsOf(before), this.rowsOf(beside)];
-    for (const [place, placed] of this.world.placed.entries()) {
-      if (patience.isTakenBack()) {
-        if (this.world.overlays.length === 0)
-          for (const [at, row] of rows.entries())
-            if (row !== undefined) leftOver.set(this.world.placed[at]?.item as Item, row);
-        throw new TakenBack();
+    try {
+      for (const [place, placed] of this.world.placed.entries()) {
+        pause(patience);
+        const known = rowBefore(place);
+        const further = () => rowBeside(place) ?? leftOver.get(placed.item);
+        const made = this.rowOf(placed, known, further, renamed, around, asBuilt);
+        if (made !== undefined) around.termsLeft -= made.terms.spent;
+        rows.push(made);
       }
-      const known = rowBefore(place);
-      const further = () => rowBeside(place) ?? leftOver.get(placed.item);
-      const made = this.rowOf(placed, known, further, renamed, around, asBuilt);
-      if (made !== undefined) around.termsLeft -= made.terms.spent;
-      rows.push(made);
+    } catch (error) {
+      if (error instanceof TakenBack && this.world.overlays.length === 0)
+        for (const [at, row] of rows.entries())
+          if (row !== undefined) leftOver.set(this.world.placed[at]?.item as Item, row);
+      throw error;
     }
     return rows;
   }

@@ -10,6 +10,7 @@
 import { type Anchor, textAt } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import type { Findings } from "../findings/collected";
+import { goOn } from "../keep/patience";
 import type { Condition } from "../solve/expression";
 import {
   type Dimension,
@@ -53,6 +54,7 @@ export class Claims {
   kindChecks(thing: Thing): void {
     const templates = this.pool.checks(thing.kind, this.vocabulary);
     for (const [at, check] of thing.kind.checks.entries()) {
+      goOn(200);
       const template = templates[at];
       if (template !== undefined) this.kindCheck(thing, check, template);
     }

@@ -12,6 +12,7 @@ import type { Anchor } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import type { Item } from "../../grammar/syntax";
 import { Findings } from "../findings/collected";
+import { goOn } from "../keep/patience";
 import type { Measure } from "../units";
 import { Binder, type Things } from "./binder";
 import { mostTermsOfAll, overfullFinding, Terms } from "./budget";
@@ -136,7 +137,12 @@ class Elaboration {
       if (other?.anchor !== undefined) this.borrowed.add(other.anchor.item);
     for (const finding of findings) this.findings.add(finding);
     const all = everythingIn(thing);
-    for (const each of all) for (const key of each.entries.keys()) this.touch(each, key);
+    for (const each of all) {
+      for (const key of each.entries.keys()) {
+        goOn(200);
+        this.touch(each, key);
+      }
+    }
     for (const each of all) for (const [key, entry] of each.asked) this.ask(each, key, entry);
     for (const each of all) this.expand(each);
   }

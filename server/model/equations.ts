@@ -9,6 +9,7 @@
 import { type Anchor, textAt } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import type { Findings } from "../findings/collected";
+import { goOn } from "../keep/patience";
 import type { FigureId } from "../names/ids";
 import type { Rank } from "../solve/system";
 import type { Measure } from "../units";
@@ -60,6 +61,7 @@ export class Equations {
   kindRelations(thing: Thing): void {
     const templates = this.pool.relations(thing.kind, this.vocabulary);
     for (const [at, relation] of thing.kind.relations.entries()) {
+      goOn(200);
       const template = templates[at];
       if (template !== undefined) this.kindRelation(thing, relation, template);
     }

@@ -9,6 +9,7 @@
 import type { Anchor } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import type { Findings } from "../findings/collected";
+import { goOn } from "../keep/patience";
 import type { Binder } from "./binder";
 import type { Terms } from "./budget";
 import type { Denotation, Environment } from "./denotation";
@@ -177,6 +178,7 @@ export class FormulaNames {
     if (!this.terms.spend(things.length, place)) return { is: "unset" };
     const items: Denotation<Location>[] = [];
     for (const thing of things) {
+      goOn();
       if (rest === undefined) items.push({ is: "word", value: thing.path });
       else items.push(this.denoteTarget(this.binder.follow(thing, rest.names), rest, place));
     }

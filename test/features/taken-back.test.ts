@@ -41,6 +41,11 @@ plate one { a: 10 mm ± 0.1 mm; b: 5 mm ± 0.1 mm; c: 16 mm ± 0.1 mm }
 plate two { a: ? }
 record 2026-04-01 { two.a: 9 mm ± 0.5 mm; two.b: 4 mm ± 0.5 mm; two.c: 14 mm ± 0.5 mm }
 option wide { one.a: 11 mm }
+kind rod "Rod" { ${Array.from({ length: 300 }, (_, at) => `l${at}: length`).join("; ")}
+${Array.from({ length: 299 }, (_, at) => `  relation "l${at}": l${at + 1} = l${at} + 1 mm`).join("\n")}
+}
+rod r { l0: 5 mm; l299: ? }
+check "long": r.l299 <= 1 m
 `;
 
 const text = (first: string): string => ring(6, first) + others;
