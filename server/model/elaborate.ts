@@ -21,7 +21,7 @@ import { Equations } from "./equations";
 import { Figures } from "./figures";
 import { FormulaNames } from "./formula-names";
 import type { FormPool } from "./kind-environment";
-import { readFigure } from "./literal";
+import { problemsOfOff, readFigure } from "./literal";
 import type { Ask, Row } from "./model";
 import type { Entry, Thing } from "./thing";
 import type { Tree } from "./trees";
@@ -236,6 +236,8 @@ class Elaboration {
     if (field.type.form === "measure") {
       this.asks.push({ thing, field, entry, figure: this.figures.figure({ thing, field }) });
       if (entry.near !== undefined) this.lookAtNear(entry, entry.near, field.type.measure);
+      if (entry.tolerance !== undefined)
+        this.findings.raise(problemsOfOff(entry.tolerance, field.type.measure), entry.anchor);
       return;
     }
     // An option may free a reference, so that any thing of the kind can stand there.

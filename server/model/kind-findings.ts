@@ -18,7 +18,7 @@ import type { CurveDefinition, FieldDefinition, KindDefinition, Vocabulary } fro
 import type { Environment } from "./denotation";
 import { formsInWords, readDesignation } from "./designation";
 import { kindEnvironment, type Route } from "./kind-environment";
-import { readFigure, readOff, withOwnSpread } from "./literal";
+import { problemsOfOff, readFigure, readOff, withOwnSpread } from "./literal";
 import { nearest } from "./spelling";
 
 /** Findings of the kinds that are not the library's own. */
@@ -56,6 +56,7 @@ class KindReader {
       if (field.owner !== kind.name) continue;
       this.default(field);
       this.range(field);
+      this.tolerance(field);
     }
   }
 
@@ -151,6 +152,14 @@ class KindReader {
       default:
         return;
     }
+  }
+
+  private tolerance({ type, tolerance, anchor }: FieldDefinition): void {
+    if (tolerance === undefined || type.form !== "measure") return;
+    this.raise(
+      problemsOfOff(tolerance, type.measure).filter(({ is }) => is === "value/limits negative"),
+      anchor,
+    );
   }
 
   private range({ type, range, anchor }: FieldDefinition): void {

@@ -87,6 +87,16 @@ export function readOff(
   return read === undefined || read < 0 ? undefined : { off: read, offShare: 0 };
 }
 
+/** What is wrong with a ± that stands behind a `?`, a step or a role. */
+export function problemsOfOff(node: syntax.Expression, measure: Measure): readonly Problem[] {
+  const reading = readFigure(node, differenceOf(measure));
+  if (reading.is === "problem") return [reading.problem];
+  const share = node.type === "quantity" && node.parts[0]?.unit.text === "%";
+  return reading.is === "figure" && reading.figure.value < 0 && !share
+    ? [{ is: "value/limits negative", span: node.span }]
+    : [];
+}
+
 /** A default, and the ± behind it. */
 export function withOwnSpread(node: syntax.Expression): {
   readonly nominal: syntax.Expression;

@@ -92,6 +92,17 @@ describe("two of one thing taken for each other", () => {
   });
 });
 
+test.each([
+  ["behind a `?`", "housing h { face_to_face: ? ± -1/32 in }"],
+  ["behind a step", "housing h { face_to_face: ? made to 1/16 in ± -1/32 in }"],
+  ["of a field", 'kind rod "Rod" { long: length made to 1 mm ± -0.5 mm }'],
+])("a ± with a sign is told %s", (_, text) => {
+  const told = analyzed(text).findings.filter(({ code }) => code === "value/limits");
+  expect(told).toHaveLength(1);
+  const right = analyzed(text.replace("± -", "± ")).findings.map(({ code }) => code);
+  expect(right).not.toContain("value/limits");
+});
+
 describe("left against right", () => {
   test("digits that changed places", () => {
     expect(
