@@ -7,7 +7,7 @@
  *
  * Must not know: how a system is solved; wording.
  */
-import { putIn, taken } from "./put-in";
+import { markedLike, putIn, taken } from "./put-in";
 import { MOST_LISTED } from "./single";
 import type { Failure, Solution, System } from "./system";
 
@@ -30,7 +30,7 @@ export function withListed(solution: Solution, again: (system: System) => Soluti
     const [only] = rows;
     if (only === undefined) continue;
     if (rows.length === 1) {
-      current = taken(solution.system, only.solved, [variable], failure.equations);
+      current = taken(solution, only.solved, [variable], failure.equations);
       continue;
     }
     const { nearest: _, ...rest } = failure;
@@ -40,11 +40,13 @@ export function withListed(solution: Solution, again: (system: System) => Soluti
       roots: rows.map(({ key }) => key).sort((one, other) => one - other),
       complete: (failure.nearest ?? []).length < MOST_LISTED,
     };
-    current = { ...current, failures: current.failures.with(number, several) };
+    const failures = current.failures.with(number, several);
+    current = markedLike({ ...current, failures }, current);
   }
 }
 
 /** What a failure spoils goes with it. */
 function without(solution: Solution, number: number): Solution {
-  return { ...solution, failures: solution.failures.filter((_, at) => at !== number) };
+  const failures = solution.failures.filter((_, at) => at !== number);
+  return markedLike({ ...solution, failures }, solution);
 }

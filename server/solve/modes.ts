@@ -15,7 +15,7 @@ import { limitsIn, type WantedCase } from "./case-limits";
 import { evaluate } from "./evaluate";
 import { executionOf, newMemory } from "./execution";
 import { factsOf } from "./form";
-import { isPutIn, markPutIn } from "./put-in";
+import { isPutIn, markedLike, markPutIn } from "./put-in";
 import type { Conflict, Equation, Failure, Solution, System } from "./system";
 import { conditionTapeOf } from "./tape";
 import { withGivens } from "./with-givens";
@@ -336,7 +336,7 @@ function pinnedIn(
   for (const variable of pinned.keys()) {
     determinations[variable] = { how: "solved", equation, block: [equation], restsOn: [] };
   }
-  return { ...solved, determinations };
+  return markedLike({ ...solved, determinations }, solved);
 }
 
 function isSound(solution: Solution, chosen: ReadonlySet<number>): boolean {

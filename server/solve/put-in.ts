@@ -25,13 +25,14 @@ export function putIn(
   return spoiledBy(solved, solution) ? undefined : solved;
 }
 
-/** What was put in and is taken, as it follows from `equations`. */
+/** What was put in and is taken, as it follows from `equations`; `before`: where it was put in. */
 export function taken(
-  system: System,
+  before: Solution,
   solved: Solution,
   variables: readonly number[],
   equations: readonly number[],
 ): Solution {
+  const { system } = before;
   const determinations = solved.determinations.slice();
   for (const variable of variables) {
     const own =
@@ -46,7 +47,7 @@ export function taken(
     determinations[variable] = determination;
   }
   const answer = { ...solved, system, determinations };
-  putInto.add(answer);
+  markPutIn(answer, writtenSystem(before));
   return answer;
 }
 
@@ -64,6 +65,15 @@ export function markPutIn(solution: Solution, written: System): void {
 /** What was written of a solution's system. */
 export function writtenSystem(solution: Solution): System {
   return systems.get(solution) ?? solution.system;
+}
+
+/** A solution that says more of the same, marked as the first one is. */
+export function markedLike(solution: Solution, first: Solution): Solution {
+  if (!isPutIn(first)) return solution;
+  putInto.add(solution);
+  const written = systems.get(first);
+  if (written !== undefined) systems.set(solution, written);
+  return solution;
 }
 
 const putInto = new WeakSet<Solution>();

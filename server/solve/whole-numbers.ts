@@ -10,7 +10,7 @@
 import { Contraction } from "./contraction";
 import { executionOf, highOf, lowOf, nearestOf } from "./execution";
 import { connectedEquations } from "./network";
-import { putIn, taken } from "./put-in";
+import { markedLike, putIn, taken } from "./put-in";
 import type { Failure, Solution, System } from "./system";
 
 /** Larger parts of a build are left open. */
@@ -109,7 +109,7 @@ function searched(
     lists.length === 1 && complete ? lists[0] : nearestOf(solution.system, part.counted, lists);
   const only = answers.find(({ numbers }) => numbers === meant);
   const equations = part.among.length > 0 ? part.among : part.open;
-  if (only !== undefined) return taken(solution.system, only.solved, part.counted, equations);
+  if (only !== undefined) return taken(solution, only.solved, part.counted, equations);
   // Where any count will do as long as another figure goes along, that figure is what is missing.
   if (answers.length > 0 && part.among.length === 0) return solution;
   if (!complete && (answers.length === 0 || answers.length >= MOST_ANSWERS)) return solution;
@@ -124,7 +124,8 @@ function searched(
   for (const variable of part.counted) {
     determinations[variable] = { how: "failed", failure: solution.failures.length };
   }
-  return { ...solution, determinations, failures: [...solution.failures, failure] };
+  const failures = [...solution.failures, failure];
+  return markedLike({ ...solution, determinations, failures }, solution);
 }
 
 interface Answer {

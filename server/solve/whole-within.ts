@@ -37,7 +37,7 @@ export function withWholeWithin(solution: Solution, again: (system: System) => S
     yields.push(determination.equation);
     current = only.solved;
   }
-  return put.size === 0 ? solution : taken(system, current, [...put.keys()], yields);
+  return put.size === 0 ? solution : taken(solution, current, [...put.keys()], yields);
 }
 
 /** Solved for, and no whole number but for what rounding explains. */
