@@ -298,8 +298,12 @@ axle a${number} { wheel: w${number} housing: h${number} mount_width: ${60 + numb
       expect(() => analyzer.analyze(uri, {}, waitingFor(20))).toThrow(TakenBack);
       return undefined;
     });
-    expect(begun).toMatchObject({ rows: 20, cells: 0 });
-    expect(made(() => analyzer.analyze(uri))).toMatchObject({ trees: 0, rows: 10 });
+    expect(begun.cells).toBe(0);
+    expect(begun.rows).toBeGreaterThan(8);
+    // One may have been let go of in its midst.
+    const rest = made(() => analyzer.analyze(uri));
+    expect(rest.trees).toBe(0);
+    expect([30, 31]).toContain(begun.rows + rest.rows);
     // Left while the answer is read off, it goes on from there too.
     texts.set(uri, (texts.get(uri) ?? "").replace("mount_width: 64", "mount_width: 54"));
     const read = made(() => {
