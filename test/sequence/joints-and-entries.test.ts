@@ -258,7 +258,7 @@ procedure job { step look {}  step fit {} }
     const text = `record 2026-03-01 at "noon" {
   job.look { done: 3 in  signed: 4  photos: 5 }
   seal.at_hand: "no"
-  j { tightened: tube.face_to_face  pass: 1.5 in  held: 2 in }
+  j { tightened: tube.face_to_face  pass: job.look  held: 2 in }
   job.fit { accepted: job.look  until: "soon"  because: 7 }
   j.torque: 50 lb-ft
   tube.face_to_face: ?
