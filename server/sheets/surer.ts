@@ -47,4 +47,4 @@ export function largest(isSo: (share: number) => boolean, most: number): number 
 }
 
 /** Until a round figure that is enough is not missed by a hair. */
-const halvings = 32;
+const halvings = 40;
