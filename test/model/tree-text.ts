@@ -27,9 +27,10 @@ export function builtIn(analysis: Analysis): string {
 }
 
 function thingText(thing: Thing): string {
-  const { path, kind, title, entries, asked, implied, spoken, written } = thing;
+  const { path, name, kind, title, entries, asked, implied, spoken, written } = thing;
   const marks = [
     ...(title === undefined ? [] : [`"${title}"`]),
+    ...(path.endsWith(name) ? [] : [`called ${name}`]),
     ...(implied ? ["stands in"] : []),
     ...(spoken ? [] : ["unspoken"]),
     ...(spoken && !written ? ["only asked for"] : []),

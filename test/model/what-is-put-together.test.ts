@@ -58,8 +58,8 @@ frame j { pin.long: ? }
       f.plate.pin pin | long: 4 mm | wide: 6 mm | pipe: 33 said of several
       f.plate.second pin | pipe: 33 said of several | wide: 7 mm
       f.x pin "X" | long: 8 mm | wide: 8 mm | pipe: 3 A
-      f.pins.1 pin "one" | long: 1 mm
-      f.pins.2 pin | long: 2 mm
+      f.pins.1 pin "one" called pins 1 | long: 1 mm
+      f.pins.2 pin called pins 2 | long: 2 mm
       g frame
       g.plate plate
       g.plate.pin pin | long: 3 mm said of several | sizes: [1 mm] said of several
@@ -389,7 +389,7 @@ record 2026-03-17 { f { form { x: 3 } } }
     f.plate plate unspoken
     f.plate.pin pin unspoken
     f.plate.second pin unspoken
-    f.pins.1 pin | long: 1 mm
+    f.pins.1 pin called pins 1 | long: 1 mm
     told unit/wrong: a mass is expected here, \`mm\` is a unit of length | units of mass are lb, kg or oz
     told unit/wrong: a length is expected here, \`kg\` is a unit of mass | units of length are in, mm or ft
     told unit/wrong: a length is expected here, \`kg\` is a unit of mass | units of length are in, mm or ft
@@ -447,8 +447,8 @@ record 2026-03-14 { one.weight: 2.5 kg  two.form: square }
       one.spare pin | long: 2 mm
       one.x pin "X" | long: 8 mm
       one.y pin | long: 9 mm
-      one.pins.1 pin | long: 1 mm
-      one.pins.2 pin | long: 2 mm
+      one.pins.1 pin called pins 1 | long: 1 mm
+      one.pins.2 pin called pins 2 | long: 2 mm
       p pin
       two frame 1 relations 2 checks 2 curves | weight: 3 kg | form: round as of what it is like | pin: p as of what it is like
       two.plate plate | thick: 5 mm as of what it is like
@@ -457,8 +457,8 @@ record 2026-03-14 { one.weight: 2.5 kg  two.form: square }
       two.spare pin | long: 2 mm as of what it is like
       two.x pin | wide: 1 mm | long: 8 mm as of what it is like
       two.y pin | long: 9 mm as of what it is like
-      two.pins.1 pin | long: 1 mm as of what it is like
-      two.pins.2 pin | long: 2 mm as of what it is like
+      two.pins.1 pin called pins 1 | long: 1 mm as of what it is like
+      two.pins.2 pin called pins 2 | long: 2 mm as of what it is like
       three frame 1 relations 3 checks 2 curves | form: square | spare: p | pins: [p] | pin: p as of what it is like | asked weight: ?
       three.plate plate | thick: 5 mm as of what it is like
       three.plate.pin pin | pipe.grade: "B" | long: 1 mm as of what it is like | pipe: 33 A as of what it is like
@@ -472,7 +472,7 @@ record 2026-03-14 { one.weight: 2.5 kg  two.form: square }
       four.spare pin stands in | wide: 3 mm | long: 2 mm as of what it is like
       four.x pin | wide: 1 mm as of what it is like | long: 8 mm as of what it is like
       four.y pin | long: 9 mm as of what it is like
-      four.pins.1 pin | wide: 3 mm
+      four.pins.1 pin called pins 1 | wide: 3 mm
       z pin | wide: 3 mm | long: 8 mm as of what it is like
       w pin | long: 1 mm as of what it is like | pipe: 33 A as of what it is like
       x plate | thick: 1 mm
