@@ -3,6 +3,7 @@
  *
  * Must not know: what stands at the place.
  */
+import { codeIn } from "./layout";
 import type { Item, SourceFile, Span } from "./syntax";
 
 /** The source of a file of a build or of the library. */
@@ -28,14 +29,14 @@ export interface LinePlace {
 
 /** The zero-based lines and UTF-16 columns of an anchor in the file as it stands now. */
 export function placeOf(source: SourceFile, anchor: Anchor): LinePlace {
-  const offset = source.offsetOf(anchor.item);
+  const { item, span } = anchor;
   return {
-    start: source.positionAt(offset + anchor.span.start),
-    end: source.positionAt(offset + anchor.span.end),
+    start: source.positionAt(source.offsetOf(item, span.start)),
+    end: source.positionAt(source.offsetOf(item, span.end)),
   };
 }
 
-/** The text an anchor covers. */
+/** The text an anchor covers; on one line, and without its remarks, where it covers several. */
 export function textAt(anchor: Anchor): string {
-  return anchor.item.text.slice(anchor.span.start, anchor.span.end);
+  return codeIn(anchor.item, anchor.span);
 }

@@ -6,11 +6,13 @@
  *     second.items[0] === first.items[0]  // true: its text is the same
  *
  * With the file before the edit at hand, only the text between the first and the last difference is
- * split and parsed again; the result is the same as that of a fresh parse.
+ * split and parsed again; the result says the same as that of a fresh parse, and an item of which only
+ * remarks and empty lines differ stays the item it was.
  *
  * Must not know: what any name means, other files.
  */
 import { itemEnd, significantFrom, splitItems, unclosed } from "./items";
+import { type Layout, laidOut } from "./layout";
 import { ownCopy } from "./own-copy";
 import { parseItem } from "./parser";
 import { notText } from "./problems";
@@ -45,9 +47,26 @@ class ParsedFile implements SourceFile {
     readonly starts: readonly number[],
     /** Items from here on may depend on text far behind them: a brace is left open there. */
     readonly openFrom: number,
+    /** Of items that are laid out otherwise than the text they were read from. */
+    readonly layouts: ReadonlyMap<Item, Layout> = none,
   ) {}
 
-  offsetOf(item: Item): number {
+  offsetOf(item: Item, inside?: number): number {
+    const start = this.startOf(item);
+    if (inside === undefined || start < 0) return start + (inside ?? 0);
+    return start + (this.layouts.get(item)?.now(inside) ?? inside);
+  }
+
+  insideOf(item: Item, offset: number): number {
+    const inside = offset - this.startOf(item);
+    return this.layouts.get(item)?.then(inside) ?? inside;
+  }
+
+  standing(item: Item): Pick<Item, "text" | "comments"> {
+    return this.layouts.get(item) ?? item;
+  }
+
+  private startOf(item: Item): number {
     if (this.indexes === undefined) {
       this.indexes = new Map();
       for (let index = 0; index < this.items.length; index++) {
@@ -110,13 +129,14 @@ function reparsed(text: string, previous: ParsedFile): ParsedFile {
   }
   const split = splitItems(text, starts[first] ?? 0);
   // Where only blanks are left behind it, the last item of the beginning has grown.
-  if (first > 0 && split.starts.length === 0) return fresh(text, items);
-  const rest = itemsOf(text, split.starts, text.length, items.slice(first), true);
+  if (first > 0 && split.starts.length === 0) return fresh(text, previous);
+  const rest = itemsOf(text, split.starts, text.length, previous, items.slice(first), true);
   return new ParsedFile(
     text,
-    items.slice(0, first).concat(rest),
+    items.slice(0, first).concat(rest.items),
     starts.slice(0, first).concat(split.starts),
     split.openFrom,
+    rest.layouts,
   );
 }
 
@@ -149,41 +169,51 @@ function spliceItems(
     if (start === unclosed) return undefined;
   }
   const reachesEnd = next >= starts.length;
-  if (reachesEnd && between.length === 0 && first > 0) return fresh(text, items);
+  if (reachesEnd && between.length === 0 && first > 0) return fresh(text, previous);
   const end = reachesEnd ? text.length : start;
-  const middle = itemsOf(text, between, end, items.slice(first, next), true);
+  const middle = itemsOf(text, between, end, previous, items.slice(first, next), true);
   const tail = starts.slice(next);
   if (shift !== 0) for (let index = 0; index < tail.length; index++) tail[index]! += shift;
   return new ParsedFile(
     text,
-    items.slice(0, first).concat(middle, items.slice(next)),
+    items.slice(0, first).concat(middle.items, items.slice(next)),
     starts.slice(0, first).concat(between, tail),
     Number.POSITIVE_INFINITY,
+    middle.layouts,
   );
 }
 
-function fresh(text: string, old: readonly Item[] = []): ParsedFile {
+function fresh(text: string, previous?: ParsedFile): ParsedFile {
   const split = splitItems(text);
-  const items = itemsOf(text, split.starts, text.length, old);
-  return new ParsedFile(text, items, split.starts, split.openFrom);
+  const { items, layouts } = itemsOf(text, split.starts, text.length, previous, previous?.items);
+  return new ParsedFile(text, items, split.starts, split.openFrom, layouts);
+}
+
+interface ItemsRead {
+  readonly items: Item[];
+  readonly layouts: ReadonlyMap<Item, Layout>;
 }
 
 /**
- * The items of a row of places, taken from `old` where first or last ones have the same text. With
- * `copied`, new items do not hold on to the whole text of the file.
+ * The items of a row of places, taken from `old` of the file before where first or last ones have the
+ * same text, or where as many are left and one says the same. With `copied`, new items do not hold on
+ * to the whole text of the file.
  */
 function itemsOf(
   text: string,
   starts: readonly number[],
   end: number,
+  previous?: ParsedFile,
   old: readonly Item[] = [],
   copied = false,
-): Item[] {
+): ItemsRead {
   const items: Item[] = new Array(starts.length);
   const endOf = (index: number): number => starts[index + 1] ?? end;
   const same = (index: number, item: Item | undefined): item is Item => {
     const start = starts[index]!;
-    return item?.text.length === endOf(index) - start && text.startsWith(item.text, start);
+    if (item === undefined) return false;
+    const before = previous?.standing(item).text ?? item.text;
+    return before.length === endOf(index) - start && text.startsWith(before, start);
   };
   let head = 0;
   while (head < starts.length && same(head, old[head])) {
@@ -195,11 +225,21 @@ function itemsOf(
   while (tail > head && oldTail > head && same(tail - 1, old[oldTail - 1])) {
     items[--tail] = old[--oldTail]!;
   }
+  const layouts = new Map(previous?.layouts);
+  for (let at = head; at < oldTail; at++) layouts.delete(old[at]!);
   for (let index = head; index < tail; index++) {
-    const part = text.slice(starts[index]!, endOf(index));
-    items[index] = parseItem(copied ? ownCopy(part) : part);
+    const sliced = text.slice(starts[index]!, endOf(index));
+    const part = copied ? ownCopy(sliced) : sliced;
+    const before = tail === oldTail ? old[index] : undefined;
+    if (before !== undefined && before.text === part) {
+      items[index] = before;
+      continue;
+    }
+    const layout = before && laidOut(before, part);
+    items[index] = layout === undefined ? parseItem(part) : before!;
+    if (layout !== undefined) layouts.set(before!, layout);
   }
-  return items;
+  return { items, layouts: layouts.size === 0 ? none : layouts };
 }
 
 /** Length of the longest common beginning, at most `most`. */
@@ -233,6 +273,7 @@ function commonSuffix(one: string, other: string, most: number): number {
 }
 
 const chunk = 4096;
+const none: ReadonlyMap<Item, Layout> = new Map();
 
 // ───────────────────────────── helpers ─────────────────────────────
 

@@ -304,8 +304,15 @@ export interface Item {
 export interface SourceFile {
   readonly text: string;
   readonly items: readonly Item[];
-  /** Absolute offset of the item's first character. */
-  offsetOf(item: Item): number;
+  /**
+   * Absolute offset of the item's first character or, as the file stands now, of a place within the
+   * item, which spans of its nodes count from the text it was read from.
+   */
+  offsetOf(item: Item, inside?: number): number;
+  /** The place within the item for an offset of the file; that of the code before it, for a remark. */
+  insideOf(item: Item, offset: number): number;
+  /** Its text and remarks as they stand now; the item itself where it is not laid out otherwise. */
+  standing(item: Item): Pick<Item, "text" | "comments">;
   /** The item whose text holds this offset, or the one before it. */
   itemAt(offset: number): Item | undefined;
   /** Zero-based line and UTF-16 column. */

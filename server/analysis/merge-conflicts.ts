@@ -4,7 +4,7 @@
  *
  * Must not know: what else can be wrong.
  */
-import type { Item, SourceFile } from "../../grammar/syntax";
+import type { SourceFile } from "../../grammar/syntax";
 import type { Finding } from "../findings/finding";
 
 interface Side {
@@ -24,16 +24,12 @@ export function outsideConflicts(
   const sources = new Map(files.map(({ uri, source }) => [uri, source]));
   for (const [uri, source] of sources) conflicts.set(uri, conflictsIn(source.text));
   return findings.filter(({ anchor: { uri, item, span } }) => {
-    const at = placeIn(sources.get(uri), item) + span.start;
+    const at = sources.get(uri)?.offsetOf(item, span.start) ?? span.start;
     return !isWithin(conflicts.get(uri) ?? [], at);
   });
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
-
-function placeIn(source: SourceFile | undefined, item: Item): number {
-  return source?.offsetOf(item) ?? 0;
-}
 
 /** Whether a place lies in one of them; they are in the order of the text. */
 function isWithin(sides: readonly Side[], at: number): boolean {

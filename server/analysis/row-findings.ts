@@ -230,6 +230,6 @@ export function failureIn(failures: ReadonlyMap<FigureId, Found>) {
 /** Where something stands: the file of the build itself goes last. */
 export function orderOf({ build }: Reading, { uri, item, span }: Anchor): readonly number[] {
   const number = build.files.findIndex((file) => file.uri === uri);
-  const offset = build.files[number]?.source.offsetOf(item) ?? 0;
-  return [number === 0 ? 1 : 0, number, offset + span.start];
+  const offset = build.files[number]?.source.offsetOf(item, span.start) ?? span.start;
+  return [number === 0 ? 1 : 0, number, offset];
 }

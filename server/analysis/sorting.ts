@@ -14,7 +14,7 @@ export function sortFindings(
     return {
       finding,
       file: uri === analysis.rootUri ? "" : uri,
-      offset: (source?.offsetOf(item) ?? 0) + span.start,
+      offset: source?.offsetOf(item, span.start) ?? span.start,
     };
   });
   placed.sort(

@@ -109,7 +109,7 @@ function endOfAsking(analysis: Analysis, uri: string, path: string): Position | 
   const item = analysis.asked.find(({ anchor, needs }) => anchor.uri === uri && asks(needs, path))
     ?.anchor.item;
   if (source === undefined || item === undefined) return undefined;
-  return source.positionAt(source.offsetOf(item) + item.text.trimEnd().length);
+  return source.positionAt(source.offsetOf(item) + source.standing(item).text.trimEnd().length);
 }
 
 // ───────────────────────────── helpers ─────────────────────────────

@@ -42,7 +42,7 @@ function writtenAt(analysis: Analysis, meaning: Meaning, offset: number, uri: st
   if (anchor === undefined) return undefined;
   const source = analysis.sourceOf(anchor.uri);
   if (source === undefined) return undefined;
-  const here = source.positionAt(source.offsetOf(anchor.item) + anchor.span.start).line;
+  const here = source.positionAt(source.offsetOf(anchor.item, anchor.span.start)).line;
   return anchor.uri === uri && source.positionAt(offset).line === here ? undefined : anchor;
 }
 

@@ -12,8 +12,7 @@ const mostFolds = 5_000;
 export function foldingRanges(source: SourceFile): FoldingRange[] {
   const folds: FoldingRange[] = [];
   for (const item of source.items) {
-    const offset = source.offsetOf(item);
-    const lineAt = (at: number): number => source.positionAt(offset + at).line;
+    const lineAt = (at: number): number => source.positionAt(source.offsetOf(item, at)).line;
     const stack: SyntaxNode[] = [item.node];
     for (
       let node = stack.pop();

@@ -42,7 +42,7 @@ const mostRows = 9;
 export function hover(analysis: Analysis, uri: string, offset: number): Hover | undefined {
   const source = analysis.sourceOf(uri);
   const spot = source === undefined ? undefined : spotAt(source, offset);
-  if (spot === undefined || inComment(spot)) return undefined;
+  if (spot === undefined || spot.inComment) return undefined;
   const names = namesAt(analysis, uri);
   const named = meaningOf(names, uri, spot);
   const under = optionAround(analysis, spot);
@@ -120,10 +120,6 @@ function answer(spot: Spot, span: syntax.Span, value: string): Hover | undefined
     contents: { kind: MarkupKind.Markdown, value },
     range: rangeIn(spot.source, spot.item, span),
   };
-}
-
-function inComment({ item, offset }: Spot): boolean {
-  return item.comments.some((span) => span.start < offset && offset < span.end);
 }
 
 /** Inside of an option, values are those under it. */

@@ -125,7 +125,7 @@ function askedHints(page: Page): HintDraft[] {
   return page.analysis.asked.flatMap((asked) => {
     const { anchor, value, option } = asked;
     if (!page.items.has(anchor.item)) return [];
-    const position = positionOf(page, anchor.item, anchor.span.end);
+    const position = positionBehind(page, anchor);
     if (position === undefined) return [];
     const was = page.last.asked(asked);
     const labels =
@@ -148,7 +148,7 @@ function wishHints(page: Page): HintDraft[] {
     }),
   );
   return wishes.flatMap(({ value, anchor }) => {
-    const position = positionOf(page, anchor.item, anchor.span.end);
+    const position = positionBehind(page, anchor);
     const labels = wishLabels(analysis, value);
     return position === undefined || labels.length === 0
       ? []
@@ -164,8 +164,7 @@ function headlineHints(page: Page): HintDraft[] {
   return page.things.flatMap((thing) => {
     const { anchor } = thing;
     if (anchor === undefined || !page.items.has(anchor.item)) return [];
-    const end = endOfLine(anchor.item, anchor.span.end);
-    const position = positionOf(page, anchor.item, end);
+    const position = endOfLine(page, anchor);
     if (position === undefined) return [];
     const values = headlines(thing, (path) => analysis.valueAt(path)).filter(
       (value) => !asked.has(value.path),
@@ -181,11 +180,15 @@ function headlineHints(page: Page): HintDraft[] {
 }
 
 /** The end of the line on which a thing is opened, before a comment. */
-function endOfLine(item: Item, from: number): number {
-  const newline = item.text.slice(from).search(/\r|\n/);
-  const end = newline < 0 ? item.text.length : from + newline;
-  const comment = item.comments.find((each) => each.start >= from && each.start < end);
-  return from + item.text.slice(from, comment?.start ?? end).trimEnd().length;
+function endOfLine(page: Page, { item, span }: Anchor): Position | undefined {
+  const { source } = page;
+  const { text, comments } = source.standing(item);
+  const start = source.offsetOf(item);
+  const from = source.offsetOf(item, span.end) - start;
+  const newline = text.slice(from).search(/\r|\n/);
+  const end = newline < 0 ? text.length : from + newline;
+  const comment = comments.find((each) => each.start >= from && each.start < end);
+  return positionOf(page, start + from + text.slice(from, comment?.start ?? end).trimEnd().length);
 }
 
 // ── at steps ──
@@ -203,8 +206,7 @@ function stepHints(page: Page): HintDraft[] {
     // What a step waits for is told where it is pointed at: most of a plan waits most of the time.
     if (label === undefined || label.startsWith("waits")) return [];
     const anchor = placeOnPage(page, thing);
-    const position =
-      anchor && positionOf(page, anchor.item, endOfLine(anchor.item, anchor.span.end));
+    const position = anchor && endOfLine(page, anchor);
     return position === undefined
       ? []
       : [draft(page, "step", position, [label], { step: thing.path })];
@@ -218,7 +220,7 @@ function placeOnPage(page: Page, thing: Thing): Anchor | undefined {
   const written = [...thing.entries.values()]
     .filter(({ layer, anchor: { uri } }) => layer === "spec" && uri === page.uri)
     .map((entry) => entry.anchor);
-  const offset = (at: Anchor): number => page.source.offsetOf(at.item) + at.span.start;
+  const offset = (at: Anchor): number => page.source.offsetOf(at.item, at.span.start);
   const [first] = written.sort((one, other) => offset(one) - offset(other));
   return first !== undefined && page.items.has(first.item) ? first : undefined;
 }
@@ -231,7 +233,7 @@ function recordHints(page: Page): HintDraft[] {
   return measurementsOf(analysis).flatMap((measurement) => {
     const { anchor, value } = measurement;
     if (!items.has(anchor.item)) return [];
-    const position = positionOf(page, anchor.item, anchor.span.end);
+    const position = positionBehind(page, anchor);
     if (position === undefined) return [];
     const label = recordLabel(analysis, measurement);
     return label === undefined
@@ -256,10 +258,14 @@ function itemsIn(source: SourceFile, range: Range): ReadonlySet<Item> {
   return items;
 }
 
+/** Behind what an anchor covers, if that is within the lines asked for. */
+function positionBehind(page: Page, { item, span }: Anchor): Position | undefined {
+  return positionOf(page, page.source.offsetOf(item, span.end));
+}
+
 /** A place of the file, if it is within the lines asked for. */
-function positionOf(page: Page, item: Item, at: number): Position | undefined {
-  const { source, range } = page;
-  const position = source.positionAt(source.offsetOf(item) + at);
+function positionOf({ source, range }: Page, offset: number): Position | undefined {
+  const position = source.positionAt(offset);
   return position.line < range.start.line || position.line > range.end.line ? undefined : position;
 }
 

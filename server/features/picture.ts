@@ -88,7 +88,9 @@ function offerAt(
     const begin = rangeOf(analysis, anchor)?.start;
     const source = analysis.sourceOf(uri);
     if (begin === undefined || source === undefined) continue;
-    const end = source.positionAt(source.offsetOf(anchor.item) + anchor.item.text.length);
+    const end = source.positionAt(
+      source.offsetOf(anchor.item) + source.standing(anchor.item).text.length,
+    );
     if (isBefore(position, begin) || isBefore(end, position)) continue;
     if (best === undefined || isBefore(begin, best.begin)) best = { offer, begin };
   }

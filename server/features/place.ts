@@ -24,16 +24,15 @@ export function locationOf(sources: Sources, anchor: Anchor): Location | undefin
   return range === undefined ? undefined : { uri: anchor.uri, range };
 }
 
-/** The range of item-relative offsets. */
+/** The range of a span that is counted as those of the item's nodes are. */
 export function rangeIn(
   source: SourceFile,
   item: Anchor["item"],
   span: { readonly start: number; readonly end: number },
 ): Range {
-  const offset = source.offsetOf(item);
   return {
-    start: source.positionAt(offset + span.start),
-    end: source.positionAt(offset + span.end),
+    start: source.positionAt(source.offsetOf(item, span.start)),
+    end: source.positionAt(source.offsetOf(item, span.end)),
   };
 }
 

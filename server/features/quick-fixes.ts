@@ -140,7 +140,7 @@ function missingFigures(analysis: Analysis, uri: string, range: Range): CodeActi
     const source = analysis.sourceOf(uri);
     if (place === undefined || source === undefined || !overlaps(place, range)) return [];
     return asked.needs.slice(0, mostNeeds).flatMap((set) => {
-      const at = source.offsetOf(anchor.item) + anchor.item.text.trimEnd().length;
+      const at = source.offsetOf(anchor.item) + source.standing(anchor.item).text.trimEnd().length;
       const end = source.positionAt(at);
       const lines = set.map(
         ({ path, advice }) => `${path}: ?${advice === undefined ? "" : `  # ${advice}`}`,

@@ -95,7 +95,7 @@ export function keyOf(analysis: Analysis, meaning: Meaning): string | undefined 
       const anchor = declarationOf(meaning);
       const source = anchor === undefined ? undefined : analysis.sourceOf(anchor.uri);
       if (anchor === undefined || source === undefined) return undefined;
-      return `thing ${textAt(anchor)} ${anchor.uri} ${source.offsetOf(anchor.item) + anchor.span.start}`;
+      return `thing ${textAt(anchor)} ${anchor.uri} ${source.offsetOf(anchor.item, anchor.span.start)}`;
     }
     case "field": {
       const path = pathOf(meaning);

@@ -102,8 +102,7 @@ export function takenIn(uri: string, newName: string): string {
 
 /** Equal for the same place of a file in any analysis of the same texts. */
 function placeKey(analysis: Analysis, { uri, item, span }: Anchor): string {
-  const from = analysis.sourceOf(uri)?.offsetOf(item) ?? 0;
-  return `${uri} ${from + span.start}`;
+  return `${uri} ${analysis.sourceOf(uri)?.offsetOf(item, span.start) ?? span.start}`;
 }
 
 const wordOfLanguage = "this is a word of the language";

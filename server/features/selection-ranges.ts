@@ -24,15 +24,19 @@ function selectionAt(source: SourceFile, position: Position): SelectionRange {
     range: { start: source.positionAt(0), end: source.positionAt(source.text.length) },
   };
   if (spot === undefined) return { range: { start: position, end: position }, parent: selection };
-  let last = { start: 0, end: spot.item.text.length };
+  const { item } = spot;
+  const start = source.offsetOf(item);
+  const end = start + source.standing(item).text.length;
+  let last = { start: 0, end: item.text.length };
   const grow = (span: { start: number; end: number }): void => {
     const same = span.start === last.start && span.end === last.end;
     const inside = span.start >= last.start && span.end <= last.end;
     if (same || !inside) return;
     last = span;
-    selection = { range: rangeIn(source, spot.item, span), parent: selection };
+    selection = { range: rangeIn(source, item, span), parent: selection };
   };
-  selection = { range: rangeIn(source, spot.item, last), parent: selection };
+  const whole = { start: source.positionAt(start), end: source.positionAt(end) };
+  selection = { range: whole, parent: selection };
   for (const node of spot.nodes) {
     grow(node.span);
     if ("body" in node && node.body.start < spot.offset && spot.offset < node.body.end) {

@@ -46,7 +46,8 @@ export function semanticTokens(
     const offset = source.offsetOf(item);
     if (range !== undefined) {
       if (source.positionAt(offset).line > range.end.line) break;
-      if (source.positionAt(offset + item.text.length).line < range.start.line) continue;
+      if (source.positionAt(offset + source.standing(item).text.length).line < range.start.line)
+        continue;
     }
     const found = [...namesOf(item.node)].sort(
       (one, other) => one.name.span.start - other.name.span.start,
@@ -54,7 +55,7 @@ export function semanticTokens(
     for (const { name, nodes } of found) {
       const token = tokenOf(names, nodes, name);
       if (token === undefined) continue;
-      const { line, character } = source.positionAt(offset + name.span.start);
+      const { line, character } = source.positionAt(source.offsetOf(item, name.span.start));
       if (range !== undefined && (line < range.start.line || line > range.end.line)) continue;
       builder.push(
         line,

@@ -12,8 +12,9 @@ import { children, nodeAt, type SyntaxNode } from "../../grammar/walk";
 export interface Spot {
   readonly source: SourceFile;
   readonly item: Item;
-  /** Counted from the start of the item. */
+  /** Counted as spans of the item's nodes are. */
   readonly offset: number;
+  readonly inComment: boolean;
   /** From the item's node to the innermost one around the offset. */
   readonly nodes: readonly syntax.AnyNode[];
 }
@@ -22,10 +23,18 @@ export interface Spot {
 export function spotAt(source: SourceFile, offset: number): Spot | undefined {
   const item = source.itemAt(offset);
   if (item === undefined) return undefined;
-  const inside = offset - source.offsetOf(item);
+  const inside = source.insideOf(item, offset);
+  // In a remark or an empty line: what ends before it is not around it.
+  const stands = source.offsetOf(item, inside);
+  if (stands > offset) return undefined;
+  const behind = stands < offset ? inside : -1;
   // Rows and columns have no name of their own: what is in them counts as in what holds them.
-  const nodes = nodeAt(item, inside).filter(isTyped);
-  return nodes.length === 0 ? undefined : { source, item, offset: inside, nodes };
+  const nodes = nodeAt(item, inside).filter(
+    (node) => isTyped(node) && node.span.end !== behind,
+  ) as syntax.AnyNode[];
+  const at = offset - source.offsetOf(item);
+  const inComment = source.standing(item).comments.some(({ start, end }) => start < at && at < end);
+  return nodes.length === 0 ? undefined : { source, item, offset: inside, inComment, nodes };
 }
 
 /** Every name of a tree with the nodes it stands in, innermost last. */

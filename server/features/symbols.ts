@@ -11,6 +11,7 @@ import {
   type SymbolInformation,
   SymbolKind,
 } from "vscode-languageserver";
+import { codeIn } from "../../grammar/layout";
 import type * as syntax from "../../grammar/syntax";
 import type { Item, SourceFile } from "../../grammar/syntax";
 import type { Analysis } from "../analysis/analysis";
@@ -67,8 +68,9 @@ interface ToldSymbol {
   readonly top: ThingId;
   /** What was known of the thing then. */
   readonly state: object;
-  /** Where it began. */
+  /** Where it began, and how it was laid out. */
   readonly at: Position;
+  readonly standing: object;
   /** How many symbols it is, with all in it. */
   readonly count: number;
   readonly symbol: DocumentSymbol;
@@ -96,6 +98,7 @@ class Outline {
       before.state === analysis.stateOf(before.top) &&
       before.at.line === at.line &&
       before.at.character === at.character &&
+      before.standing === source.standing(item) &&
       this.count + before.count <= mostSymbols
     ) {
       this.count += before.count;
@@ -106,7 +109,8 @@ class Outline {
     const top = enter(this.names, undefined, item.node)?.thing?.id;
     if (symbol === undefined || top === undefined || this.count >= mostSymbols) return symbol;
     const count = this.count - first;
-    toldSymbols.set(item, { top, state: analysis.stateOf(top), at, count, symbol });
+    const standing = source.standing(item);
+    toldSymbols.set(item, { top, state: analysis.stateOf(top), at, standing, count, symbol });
     return symbol;
   }
 
@@ -174,7 +178,7 @@ class Outline {
         };
       case "check": {
         const { span } = node.condition;
-        const text = item.text.slice(span.start, span.end).replace(/\s+/g, " ");
+        const text = codeIn(item, span).replace(/\s+/g, " ");
         return {
           text: title === "" ? text : title,
           span: node.title?.span ?? span,

@@ -119,7 +119,7 @@ function placed(finding: Finding, analysis: Analysis, nameOf: NameOf): PlacedFin
 function lineOf(anchor: Anchor, analysis: Analysis): string {
   const source = analysis.sourceOf(anchor.uri);
   if (source === undefined) return "";
-  const offset = source.offsetOf(anchor.item) + anchor.span.start;
+  const offset = source.offsetOf(anchor.item, anchor.span.start);
   const from = source.text.lastIndexOf("\n", offset - 1) + 1;
   const to = source.text.indexOf("\n", offset);
   return source.text.slice(from, to < 0 ? undefined : to).trim();

@@ -459,10 +459,8 @@ function cut(anchor: Anchor, node: syntax.Expression): string {
 
 function byPlace(source: syntax.SourceFile) {
   return (one: { readonly anchor: Anchor }, other: { readonly anchor: Anchor }): number =>
-    source.offsetOf(one.anchor.item) +
-    one.anchor.span.start -
-    source.offsetOf(other.anchor.item) -
-    other.anchor.span.start;
+    source.offsetOf(one.anchor.item, one.anchor.span.start) -
+    source.offsetOf(other.anchor.item, other.anchor.span.start);
 }
 
 /** The path below the library folder, without its ending: `axle`, `chapters/weld`. */

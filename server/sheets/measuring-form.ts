@@ -11,7 +11,7 @@
  * Must not know: files, terminals, editors.
  */
 
-import type { Anchor } from "../../grammar/anchor";
+import { type Anchor, textAt } from "../../grammar/anchor";
 import { parseFile } from "../../grammar/source-file";
 import type * as syntax from "../../grammar/syntax";
 import type { Item } from "../../grammar/syntax";
@@ -222,8 +222,7 @@ function entryWith({ node, text }: Item, given: syntax.Given): string {
 /** Whether the logs that are read with the build have that very entry. */
 function isThere(analysis: Analysis, entry: string): boolean {
   return analysis.records.some(({ node, anchor }) => {
-    const { start, end } = node.span;
-    return oneLine(anchor.item.text.slice(start, end)) === entry;
+    return oneLine(textAt({ ...anchor, span: node.span })) === entry;
   });
 }
 
@@ -261,12 +260,13 @@ function isOwnFile(analysis: Analysis, uri: string): boolean {
 }
 
 function textOf({ anchor }: Entry): string {
-  return oneLine(anchor.item.text.slice(anchor.span.start, anchor.span.end));
+  return oneLine(textAt(anchor));
 }
 
 function editAt(analysis: Analysis, { uri, item, span }: Anchor, text: string): FileEdit {
-  const from = analysis.sourceOf(uri)?.offsetOf(item) ?? 0;
-  return { uri, start: from + span.start, end: from + span.end, text };
+  const source = analysis.sourceOf(uri);
+  const at = (inside: number): number => source?.offsetOf(item, inside) ?? inside;
+  return { uri, start: at(span.start), end: at(span.end), text };
 }
 
 interface Block {
@@ -298,15 +298,19 @@ function blockAt(
 /** A further line before the closing brace; on the line of a block that has but one. */
 function lineInto(analysis: Analysis, { anchor, body }: Block, line: string): FileEdit {
   const { item, uri } = anchor;
-  const inside = item.text.slice(body.start + 1, body.end - 1);
+  const source = analysis.sourceOf(uri);
+  const offset = (inside: number): number => source?.offsetOf(item, inside) ?? inside;
+  const whole = source?.text ?? "";
+  const from = offset(body.start + 1);
+  const inside = whole.slice(from, offset(body.end - 1));
   const kept = inside.trimEnd();
-  const at = body.start + 1 + kept.length;
+  const at = from + kept.length;
   const empty = kept.trim() === "";
   const broken = /[\n\r]/.test(inside);
   // Behind a remark the rest of its line is remark.
-  const margin = /^[ \t]*/.exec(lineOf(item.text, anchor.span.start))?.[0] ?? "";
+  const margin = /^[ \t]*/.exec(lineOf(whole, offset(anchor.span.start)))?.[0] ?? "";
   const text = broken ? `\n${margin}  ${line}` : empty ? ` ${line}` : `; ${line}`;
-  return editAt(analysis, { uri, item, span: { start: at, end: at } }, text);
+  return { uri, start: at, end: at, text };
 }
 
 function lineOf(text: string, at: number): string {

@@ -266,7 +266,7 @@ axle a${number} { wheel: w${number} housing: h${number} mount_width: ${60 + numb
 `,
   ).join("")}`;
 
-  test("a digit makes the row of its thing and the cells it is in, a remark makes no equation and no cell", () => {
+  test("a digit makes the row of its thing and the cells it is in, a remark makes nothing", () => {
     const texts = new Map(filesOf(many));
     const analyzer = analyzerOf(texts);
     const uri = `${folder}build.trammel`;
@@ -282,12 +282,16 @@ axle a${number} { wheel: w${number} housing: h${number} mount_width: ${60 + numb
     expect(digit).toMatchObject({ trees: 1, rows: 1, equations: 0 });
     expect(digit.cells).toBeGreaterThan(0);
     expect(digit.cells).toBeLessThan(first.cells / 5);
-    const remark = edit("wheel w4 {", "# said\nwheel w4 {");
-    expect(remark).toMatchObject({ equations: 0, cells: 0 });
-    expect(remark.rows).toBeLessThanOrEqual(2);
+    const nothing = { trees: 0, rows: 0, equations: 0, cells: 0 };
+    expect(edit("wheel w4 {", "# said\nwheel w4 {")).toEqual(nothing);
+    expect(
+      edit("size: 17x9 offset: 13.25 mm", "size: 17x9 # of nine\n\n  offset: 13.25 mm"),
+    ).toEqual({ ...nothing, trees: 1, rows: 1 });
+    expect(edit("# of nine\n", "# of nine in all\n # said\n")).toEqual(nothing);
+    expect(edit("# of nine in all\n # said\n", "\n")).toEqual(nothing);
     // Back again: what it comes to is kept.
     expect(edit("12.95 mm", "12.75 mm").cells).toBeLessThanOrEqual(digit.cells);
-    expect(made(analyze)).toEqual({ trees: 0, rows: 0, equations: 0, cells: 0 });
+    expect(made(analyze)).toEqual(nothing);
   });
 
   test("what was made for an answer that nobody waited for is not made again", () => {

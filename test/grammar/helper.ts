@@ -4,7 +4,7 @@
 
 import fc from "fast-check";
 import { parseFile } from "../../grammar/source-file";
-import type { Expression, Item, SourceFile } from "../../grammar/syntax";
+import type { Expression, Item, SourceFile, Span } from "../../grammar/syntax";
 import { textProblemInWords, worded, writerFor } from "../../server/findings/worded";
 import { defaultLevels } from "../../server/findings/writer";
 import { defaultStyle } from "../../server/units";
@@ -143,15 +143,27 @@ export function editsOf(item: Item, { span, ...fact }: Item["problems"][number])
   return finding?.fixes?.[0]?.edits ?? [];
 }
 
-/** Everything a reader of the file can see, for comparing two files. */
+/** Everything a reader of the file can see, its places counted in the file, for comparing two files. */
 export function visible(file: SourceFile): unknown {
-  return file.items.map((item) => ({
-    offset: file.offsetOf(item),
-    text: item.text,
-    node: item.node,
-    problems: item.problems,
-    comments: item.comments,
-  }));
+  return file.items.map((item) => {
+    const placed = (value: unknown): unknown => {
+      if (Array.isArray(value)) return value.map(placed);
+      if (typeof value !== "object" || value === null) return value;
+      if ("start" in value && "end" in value) {
+        const { start, end } = value as Span;
+        return { start: file.offsetOf(item, start), end: file.offsetOf(item, end) };
+      }
+      return Object.fromEntries(Object.entries(value).map(([key, each]) => [key, placed(each)]));
+    };
+    const { text, comments } = file.standing(item);
+    return {
+      offset: file.offsetOf(item),
+      text,
+      comments,
+      node: placed(item.node),
+      problems: placed(item.problems),
+    };
+  });
 }
 
 export function onlyItem(text: string): Item {

@@ -64,9 +64,48 @@ describe("reading again", () => {
 
   test("an edit makes one new item", () => {
     expect(kept(designExample.replace("18 mm", "20 mm"))).toBe(file.items.length - 1);
-    expect(kept(`# head\n${designExample}`)).toBe(file.items.length - 1);
-    expect(kept(`${designExample}# tail`)).toBe(file.items.length - 1);
     expect(kept(designExample.replace("axle rear {", "axle rear {{"))).toBe(file.items.length - 1);
+  });
+
+  const remarks: readonly (readonly [string, (text: string) => string])[] = [
+    ["before all", (text) => `# head\n${text}`],
+    ["behind all", (text) => `${text}# tail`],
+    ["behind a figure", (text) => text.replace("18 mm", "18 mm # by caliper")],
+    [
+      "below a brace",
+      (text) => text.replace("axle rear {", "axle rear {  # the live one\n\n # two"),
+    ],
+    ["gone", (text) => text.replaceAll(/ *#.*/g, "")],
+    ["in other words", (text) => text.replaceAll(/# \w+/g, '# "{ or } otherwise')],
+    ["with other line ends", (text) => text.replaceAll("\n", "\r\n")],
+  ];
+
+  test.each(remarks)("remarks %s leave every declaration what it is", (_name, edit) => {
+    const text = edit(designExample);
+    expect(text).not.toBe(designExample);
+    expect(kept(text)).toBe(file.items.length);
+    const again = parseFile(text, file);
+    expect(visible(again)).toEqual(visible(parseFile(text)));
+    for (const item of again.items) {
+      const start = item.node.span.start;
+      expect(again.insideOf(item, again.offsetOf(item, start))).toBe(start);
+    }
+    const back = parseFile(designExample, again);
+    expect(back.items).toEqual(file.items);
+    expect(visible(back)).toEqual(visible(file));
+  });
+
+  test.each([
+    ["a remark that takes a value away", "offset: 18 mm }", "offset: # 18 mm }\n}"],
+    ["an empty line within a text", 'check "a": b >= 1', 'check "a\n": b >= 1'],
+    ["a line broken in two", "a: 1 in + 2 in", "a: 1 in +\n 2 in"],
+    ["a line that goes on", "a: b\nc: 2", "a: b + # more\nc: 2"],
+    ["a mark within quotes", 'check "a # b": c >= 1', 'check "a # d": c >= 1'],
+  ])("%s is another declaration", (_name, before, after) => {
+    const old = parseFile(`wheel w { flange: 3 mm }\n${before}\n`);
+    const again = parseFile(`wheel w { flange: 3 mm }\n${after}\n`, old);
+    expect(again.items[1]).not.toBe(old.items[1]);
+    expect(visible(again)).toEqual(visible(parseFile(again.text)));
   });
 
   test("a new declaration leaves all others as they are", () => {
@@ -94,7 +133,8 @@ describe("reading again", () => {
     const again = parseFile(designExample.replace("18 mm", "20 mm"), file);
     for (const item of again.items) {
       const offset = again.offsetOf(item);
-      expect(again.text.slice(offset, offset + item.text.length)).toBe(item.text);
+      const { text } = again.standing(item);
+      expect(again.text.slice(offset, offset + text.length)).toBe(text);
     }
   });
 });
