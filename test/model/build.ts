@@ -40,7 +40,7 @@ export function analyzed(text: string, settings?: AnalysisSettings): Analysis {
 export function findingsOf(analysis: Analysis): string[] {
   return analysis.findings.map((finding) => {
     const source = analysis.sourceOf(finding.anchor.uri);
-    const at = source?.positionAt(source.offsetOf(finding.anchor.item) + finding.anchor.span.start);
+    const at = source?.positionAt(source.offsetOf(finding.anchor.item, finding.anchor.span.start));
     const file =
       finding.anchor.uri === analysis.rootUri ? "" : `${finding.anchor.uri.slice(folder.length)} `;
     const hint = finding.hint === undefined ? "" : ` | ${finding.hint}`;

@@ -99,8 +99,9 @@ function afterFix(
 }
 
 function offsetsOf(anchor: Anchor, analysis: Analysis): { start: number; end: number } {
-  const offset = analysis.sourceOf(anchor.uri)?.offsetOf(anchor.item) ?? 0;
-  return { start: offset + anchor.span.start, end: offset + anchor.span.end };
+  const source = analysis.sourceOf(anchor.uri);
+  const at = (inside: number): number => source?.offsetOf(anchor.item, inside) ?? inside;
+  return { start: at(anchor.span.start), end: at(anchor.span.end) };
 }
 
 function oneLine(text: string): string {

@@ -58,7 +58,7 @@ function told(analysis: Analysis): unknown {
     analysis.findings.map(({ code, message, anchor }) => [
       code,
       message,
-      (analysis.sourceOf(anchor.uri)?.offsetOf(anchor.item) ?? 0) + anchor.span.start,
+      analysis.sourceOf(anchor.uri)?.offsetOf(anchor.item, anchor.span.start),
     ]),
     steps.map(({ path, state, again, blockedBy }) => [path, state, again, blockedBy]),
     joints.map(({ path, tightenedOn, lacks }) => [path, tightenedOn, lacks]),
