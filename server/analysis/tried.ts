@@ -80,13 +80,19 @@ export function effectOf(
   return timeIsUp(workshop.patience) ? undefined : effect;
 }
 
-/** Those that leave the fewest contradictions and break the least first, of these what is made. */
+/**
+ * Those that leave the fewest contradictions and break the least first, of these what is made. Where
+ * one change breaks nothing, no two that break something are told.
+ */
 export function byEffect<T extends Effect>(
   changes: readonly T[],
   offersOf: (change: T) => readonly Offer[],
 ): T[] {
   const reach = (change: T): number => Math.max(0, ...offersOf(change).map(reachOf));
-  return [...changes].sort(
+  const breaks = (change: T): boolean => change.left > 0 || change.breaks.length > 0;
+  const isOneEnough = changes.some((each) => offersOf(each).length === 1 && !breaks(each));
+  const told = changes.filter((each) => !isOneEnough || offersOf(each).length < 2 || !breaks(each));
+  return told.sort(
     (one, other) =>
       one.left - other.left || one.breaks.length - other.breaks.length || reach(one) - reach(other),
   );

@@ -68,9 +68,10 @@ test("not defined", () => {
   ).toMatchInlineSnapshot(`
     "2:31 error plate/height \`3 in\`
       p: does not hold: the plate is high enough (height is 3 in, at least width = 4 in is wanted: 1 in short)
-      hint cut a higher plate
+      hint are \`width: 3 in\` and \`height: 4 in\` meant? then it holds; cut a higher plate
       caution a low plate tips over
       see 2:18 p.width is given here
+      fix write width: 3 in, height: 4 in: plate p { height: 4 in width: 3 in depth: 1 in root: ? }
     2:54 error solve/not-defined \`?\`
       p.root cannot be worked out by “root”: it would need a division by zero, a root of something negative, a place outside of a table or a figure too large to reckon with
       hint check p.depth 1 in, p.height 3 in, p.width 4 in

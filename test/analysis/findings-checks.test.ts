@@ -9,9 +9,10 @@ test("a check that fails", () => {
   expect(golden(withPlate("plate p { width: 4 in height: 3 in }"))).toMatchInlineSnapshot(`
     "2:31 error plate/height \`3 in\`
       p: does not hold: the plate is high enough (height is 3 in, at least width = 4 in is wanted: 1 in short)
-      hint cut a higher plate
+      hint are \`width: 3 in\` and \`height: 4 in\` meant? then it holds; cut a higher plate
       caution a low plate tips over
-      see 2:18 p.width is given here"
+      see 2:18 p.width is given here
+      fix write width: 3 in, height: 4 in: plate p { height: 4 in width: 3 in }"
   `);
 });
 
