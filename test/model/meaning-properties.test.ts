@@ -400,6 +400,26 @@ test("a wish that is met, read off instead, changes no other figure as drawn; ba
   );
 }, 120_000);
 
+test("wishes of the library's examples that are met, read off instead, change no figure as drawn", () => {
+  let tried = 0;
+  for (const [name, text] of examples) {
+    const before = analyzed(text);
+    const source = before.sourceOf(before.rootUri);
+    for (const { si, wanted, anchor, path } of before.values.values()) {
+      if (si === undefined || wanted === undefined || anchor?.uri !== before.rootUri) continue;
+      if (!(Math.abs(si - wanted.si) <= 1e-9 * Math.abs(si))) continue;
+      const end = source?.offsetOf(anchor.item, anchor.span.end) ?? 0;
+      const measured = analyzed(`${text.slice(0, end)} measured${text.slice(end)}`);
+      for (const value of before.values.values()) {
+        const about = `${name}: ${value.path} where ${path} is read`;
+        expectClose(measured.valueAt(value.path)?.si, value.si, value, about);
+      }
+      tried++;
+    }
+  }
+  expect(tried).toBeGreaterThan(8);
+}, 60_000);
+
 test("as built, with records of what comes out, is what comes out", () => {
   fc.assert(
     fc.property(axles, (axle) => {
