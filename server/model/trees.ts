@@ -376,7 +376,8 @@ class Maker {
       date,
     };
     if (node.value.type === "ask") {
-      thing.asked.set(key, entry);
+      const said = thing.asked.get(key) ?? thing.entries.get(key);
+      thing.asked.set(key, said === undefined ? entry : askedAgain(entry, said));
       if (layer !== "spec") {
         thing.entries.delete(key);
         addParts(thing, this.vocabulary);
@@ -504,6 +505,15 @@ class Maker {
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+/** Asking for a figure once more takes nothing from what was said it is, unless that is said otherwise. */
+function askedAgain(entry: Entry, before: Entry): Entry {
+  const near = entry.near ?? before.near;
+  if (entry.role !== undefined) return { ...entry, near };
+  const step = entry.step ?? before.step;
+  const tolerance = entry.tolerance ?? before.tolerance;
+  return { ...entry, near, role: before.role, step, tolerance };
+}
 
 /** What stands in a block about several parts is said of each of them. */
 function within(node: syntax.Part, write: Write): Write {

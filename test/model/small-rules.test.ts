@@ -26,6 +26,21 @@ box two like one { ${more} }`).asked.map(({ value }) => [value.path, (value.si ?
   });
 });
 
+test("what is asked once more, or under an option, stays what it was said to be", () => {
+  const text = `kind beam "Beam" { a: length measured; b: length\n  relation "twice": b = 2 * a }
+beam b { a: 10.3 mm; b: ? made to 1 mm ± 0.5 mm }
+`;
+  const told = (more: string) => {
+    const analysis = analyzed(text + more);
+    const value = (more.includes("option") ? analysis.under("o") : analysis)?.valueAt("b.b");
+    return [value?.role, (value?.outcome()?.si ?? 0) * 1000];
+  };
+  // 20.6 mm, on a step of 1 mm.
+  for (const more of ["", "b.b: ?", "option o { b.b: ? }"])
+    expect(told(more)).toEqual(["made", expect.closeTo(21, 9)]);
+  expect(told("b.b: ? wanted")[0]).toBe("wanted");
+});
+
 describe("names in a kind's formulas", () => {
   const kind = (formula: string) =>
     codes(`kind box "Box" { tire: tire  a: length  relation "a": a = ${formula} }`);
