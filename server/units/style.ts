@@ -127,17 +127,10 @@ function systemDisplay(measure: Measure, system: UnitSystem): DisplayUnit {
   return read === undefined ? { unit } : { unit, increment: read };
 }
 
-function styleOf(system: UnitSystem): DisplayStyle {
-  const perMeasure = new Map(
-    measures.map((measure) => [measure.name, systemDisplay(measure, system)] as const),
-  );
-  return { system, perMeasure };
-}
-
 function isNear(name: string, typed: string): boolean {
   if (typed.length < 3 || typed.length > 40) return false;
   return distance(name, typed.toLowerCase().replace(/[\s-]/g, "_")) <= (typed.length <= 5 ? 1 : 2);
 }
 
-const inchStyle = styleOf("inch");
-const metricStyle = styleOf("metric");
+const inchStyle: DisplayStyle = { system: "inch", perMeasure: new Map() };
+const metricStyle: DisplayStyle = { system: "metric", perMeasure: new Map() };
