@@ -19,7 +19,9 @@ export function registerSheets(client: LanguageClient): vscode.Disposable {
     });
     const answer = readSheetsAnswer(sent);
     if (answer === undefined) {
-      await vscode.window.showWarningMessage("This build cannot be read just now.");
+      await vscode.window.showWarningMessage(
+        "This build cannot be read to its end just now: Problems says why.",
+      );
       return;
     }
     const target = await vscode.window.showSaveDialog({

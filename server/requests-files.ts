@@ -107,7 +107,9 @@ export const ofFiles: readonly Request[] = [
           const paper = analysis.style.system === "inch" ? "letter" : "a4";
           const { file, date } = request;
           const known = revision === undefined ? {} : { revision };
-          return { html: sheetsHtml(packOf(analysis, { file, date, paper, ...known })) };
+          const pack = packOf(analysis, { file, date, paper, ...known });
+          // Paper does not say what there was no time for.
+          return analysis.leftOut.length > 0 ? null : { html: sheetsHtml(pack) };
         }),
       );
     },

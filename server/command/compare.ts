@@ -44,6 +44,7 @@ export function compare(
   }
   const fields = options.fields.flatMap((path) => ownedPaths(path, file, session, options));
   const comparison = comparisonOf(spec, fields, asBuilt);
+  if (comparison.rows.length === 0 && comparison.checks.length === 0) session.askWhole();
   if (options.format === "json") printJson(session.world, compareOutput(comparison, build.name));
   else
     print(

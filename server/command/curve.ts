@@ -37,6 +37,7 @@ export function curve(
   const findings = placedFindings(analysis, (uri) => session.nameOf(uri));
   const failing = countsOf(findings).errors > 0;
   const curves = curvesCalled(names, analysis);
+  if (curves.length === 0) session.askWhole();
   if (options.format === "json") {
     const output: CurveOutput = {
       schemaVersion,

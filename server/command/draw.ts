@@ -25,7 +25,9 @@ export function draw(
 ): number {
   const { analysis, spec } = session.open(file, options);
   if (picture === undefined) {
-    print(session.world, listOf(picturesOf(analysis)));
+    const offers = picturesOf(analysis);
+    if (offers.length === 0) session.askWhole();
+    print(session.world, listOf(offers));
     return exit.clean;
   }
   const text = drawn(analysis, spec, picture, options);
@@ -36,6 +38,7 @@ export function draw(
       near === undefined ? "trammel draw without a picture lists them" : `did you mean ${near}?`;
     throw new CommandProblem(`there is no picture called ${picture}: ${hint}`);
   }
+  session.askWhole();
   if (options.to === undefined) printWhole(session.world, text);
   else {
     const problem = writeFile(session.pathOf(options.to), text);

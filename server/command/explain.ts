@@ -46,6 +46,7 @@ export function explain(
   const derivation =
     value === undefined ? undefined : derivationOf(analysis, value, { depth: options.depth });
   const wrong = options.fit ? toMend(path, value, analysis) : undefined;
+  if (wrong?.contradictions.length === 0 && wrong.checks.length === 0) session.askWhole();
   if (options.format === "json") {
     const output: ExplainOutput = {
       schemaVersion,

@@ -21,6 +21,7 @@ export function handover(file: string, options: HandoverOptions, session: Sessio
   const build = session.open(file, options);
   const findings = placedFindings(build.analysis, (uri) => session.nameOf(uri));
   const report = reportOf(build, findings);
+  session.askWhole();
   const elsewhere = report.steps === 0 ? stepsElsewhere(file, session, options) : undefined;
   if (elsewhere !== undefined) tell(session.world, `trammel: ${elsewhere}: hand that over`);
   switch (options.format) {

@@ -50,6 +50,8 @@ export function measure(
   if (options.from !== undefined) return putBack(file, options.from, options, session, palette);
   const { analysis, name } = session.open(file, options);
   const measuring = measuringOf(analysis);
+  const isPaper = options.format === "form" || options.format === "markdown";
+  if (isPaper || measuring.readings.length === 0) session.askWhole();
   const { world } = session;
   switch (options.format) {
     case "json":

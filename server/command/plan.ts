@@ -43,6 +43,7 @@ export function plan(
   const nameOf = (uri: string): string => session.nameOf(uri);
   const findings = placedFindings(build.analysis, nameOf);
   const code = countsOf(findings).errors > 0 ? exit.findings : exit.clean;
+  if (sequence.steps.length === 0) session.askWhole();
   if (options.format === "json") {
     printJson(session.world, outputOf(build.name, sequence, options));
     return code;

@@ -68,7 +68,9 @@ export function programFor(world: World, finish: (code: number) => void): Comman
         oneBuild: () => oneBuild(named, options, session),
       };
       try {
-        finish(await verb.run(run));
+        const code = await verb.run(run);
+        // What was left out is an error of the build, also of verbs that list none.
+        finish(session.leftOut.length > 0 ? Math.max(code, exit.findings) : code);
       } catch (error) {
         // That something is not there shows nothing where not all was read.
         const cut = error instanceof CommandProblem && session.leftOut.length > 0;

@@ -101,6 +101,17 @@ export class Session {
     return [...told.values()];
   }
 
+  /**
+   * Throws where there was no time for all of a build that is open: asked before something goes on
+   * paper, and before it is said that there is none of something.
+   */
+  askWhole(): void {
+    for (const { uri, spec, analysis } of this.opened) {
+      if (spec.leftOut.length === 0 && analysis.leftOut.length === 0) continue;
+      throw new TimeUp(this.patiences.get(uri)?.seconds ?? usualTime);
+    }
+  }
+
   /** The text of a file and how it is kept; throws a problem where it cannot be read. */
   textOf(written: string): DecodedText {
     const path = this.pathOf(written);

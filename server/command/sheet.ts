@@ -29,6 +29,7 @@ export function sheet(file: string, options: SheetOptions, session: Session): nu
     ...(option === undefined ? {} : { option }),
     ...(asBuilt === true ? { asBuilt } : {}),
   });
+  session.askWhole();
   const text = format === "markdown" ? sheetsMarkdown(pack) : sheetsHtml(pack);
   if (to === undefined) printWhole(session.world, text);
   else {

@@ -68,7 +68,9 @@ function figureLines(
 ): string[] {
   const filled = sections.filter(({ groups }) => groups.length > 0);
   if (filled.length === 0)
-    return ["", "no figures yet: ask for one with a question mark, as in width: ?"];
+    return analysis.leftOut.length > 0
+      ? ["", "no figures: not all of the build is read"]
+      : ["", "no figures yet: ask for one with a question mark, as in width: ?"];
   // A row for each figure, between them the lines that are not part of the table.
   const rows: TableRow[] = [];
   const lines: (string | undefined)[] = [];

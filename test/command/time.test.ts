@@ -32,19 +32,39 @@ describe("no time at all", () => {
 
   test.each([
     ["show", "--all"],
+    ["show", "--format", "json"],
+  ])("%s %s says so on the log, and does not say there are no figures", async (verb, ...more) => {
+    const shop = workshop({ "build.trammel": optioned });
+    const { code, out, log } = await shop.trammel(verb, "build.trammel", ...more, "--time", "0");
+    expect(log).toContain("the 0 s there are for reading this build are used up");
+    expect(out).not.toContain("no figures yet");
+    expect(code).toBe(1);
+  });
+
+  // Where nothing was found nobody can say there is nothing; and paper does not tell what it lacks.
+  test.each([
     ["explain", "rear.track"],
     ["explain", "--fit"],
     ["compare"],
+    ["compare", "--format", "json"],
     ["measure"],
+    ["measure", "--format", "json"],
+    ["measure", "--format", "form"],
+    ["measure", "--format", "markdown"],
     ["sheet"],
+    ["sheet", "--format", "markdown"],
+    ["draw", "rear"],
     ["plan"],
+    ["plan", "--format", "json"],
     ["curve"],
     ["handover"],
-  ])("%s %s says so on the log", async (verb, ...more) => {
+    ["handover", "--format", "csv"],
+  ])("%s %s %s has no answer", async (verb, ...more) => {
     const shop = workshop({ "build.trammel": optioned });
-    const [first = "", ...rest] = [verb];
-    const { log } = await shop.trammel(first, ...rest, "build.trammel", ...more, "--time", "0");
+    const { code, out, log } = await shop.trammel(verb, "build.trammel", ...more, "--time", "0");
     expect(log).toContain("the 0 s there are for reading this build are used up");
+    expect(log).toContain("there is no answer; give it more with `--time`");
+    expect([code, out]).toEqual([2, ""]);
   });
 
   test("log says so, writes nothing, and more of it can be given", async () => {
