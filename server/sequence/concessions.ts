@@ -7,6 +7,7 @@
  *
  * Must not know: what is done about it, how anything is worded.
  */
+import type { Lists } from "../keep/lists";
 import type { AcceptedEvent, MeasuredEvent } from "./entries";
 import { isBefore } from "./entries";
 import type { Step } from "./plan";
@@ -29,7 +30,7 @@ export class Concessions {
   /** `specOf`: what a figure is to be, in SI; `today`: open where nobody says what day it is. */
   constructor(
     events: readonly AcceptedEvent[],
-    measured: ReadonlyMap<string, readonly MeasuredEvent[]>,
+    measured: Lists<string, MeasuredEvent>,
     specOf: Facts["specOf"],
     today: string | undefined,
   ) {
@@ -45,7 +46,7 @@ export class Concessions {
     this.list = [...last.values()]
       .map((entry): Concession => {
         const { what } = entry;
-        const readings = what.is === "figure" ? (measured.get(what.path) ?? []) : [];
+        const readings = what.is === "figure" ? measured.of(what.path) : [];
         const reading = what.is === "figure" ? farthest(entry, readings, specOf(what)) : undefined;
         const isSomething = what.is === "step" || reading !== undefined;
         const standing = isSomething ? standingOf(entry, today) : "nothing";

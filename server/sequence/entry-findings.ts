@@ -7,6 +7,7 @@
 import type * as syntax from "../../grammar/syntax";
 import type { RecordInfo } from "../analysis/analysis";
 import type { Found } from "../findings/worded";
+import { Lists } from "../keep/lists";
 import { slips } from "../model/spelling";
 import { clauseOf } from "./entries";
 import { jointFindings } from "./joint-findings";
@@ -44,9 +45,9 @@ function personFindings({ progress }: RecordView): Found[] {
     if (own === undefined) records.set(by, [record]);
     else if (own.length === 1 && own[0] !== record) own.push(record);
   }
-  const byName = new Map<string, RecordInfo[]>();
+  const byName = new Lists<string, RecordInfo>();
   for (const [by, own] of records)
-    for (const name of people(by)) byName.set(name, [...(byName.get(name) ?? []), ...own]);
+    for (const name of people(by)) for (const each of own) byName.add(name, each);
   return [...byName].flatMap(([name, [record, ...others]]): Found[] => {
     if (record === undefined || others.length > 0 || name.length < shortestName) return [];
     const near = [...byName].find(([other, all]) => all.length > 1 && slips(name, other) === 1);

@@ -7,6 +7,7 @@
  * know: steps, builds.
  */
 
+import { Lists } from "../keep/lists";
 import { goOn } from "../keep/patience";
 
 export class Graph {
@@ -20,22 +21,22 @@ export class Graph {
 
   /** `before` comes before `after`. */
   add(before: number, after: number): void {
-    this.precedes[before]?.add(after);
-    this.follows[after]?.add(before);
+    this.precedes[before]!.add(after);
+    this.follows[after]!.add(before);
   }
 
   has(before: number, after: number): boolean {
-    return this.precedes[before]?.has(after) ?? false;
+    return this.precedes[before]!.has(after);
   }
 
   /** Direct predecessors, ascending. */
   before(node: number): number[] {
-    return [...(this.follows[node] ?? [])].sort(ascending);
+    return [...this.follows[node]!].sort(ascending);
   }
 
   /** Direct successors, ascending. */
   after(node: number): number[] {
-    return [...(this.precedes[node] ?? [])].sort(ascending);
+    return [...this.precedes[node]!].sort(ascending);
   }
 
   /** All that must come before `node`, itself left out (unless it waits for itself). */
@@ -51,8 +52,7 @@ export class Graph {
   path(from: number, to: number): number[] | undefined {
     const cameFrom = new Map<number, number>();
     const queue = [from];
-    for (let at = 0; at < queue.length; at++) {
-      const node = queue[at] ?? from;
+    for (const node of queue) {
       for (const next of this.after(node)) {
         goOn();
         if (next === to) return [...backwards(node, from, cameFrom).reverse(), to];
@@ -72,7 +72,7 @@ export class Graph {
       const loop = this.path(start, start);
       if (loop !== undefined) loops.push(loop.slice(0, -1));
     }
-    return loops.sort((one, other) => (one[0] ?? 0) - (other[0] ?? 0));
+    return loops.sort((one, other) => one[0]! - other[0]!);
   }
 
   /** Nodes in or after a loop: they can never start. */
@@ -91,8 +91,8 @@ export class Graph {
     const order: number[] = [];
     for (let node = ready.pop(); node !== undefined; node = ready.pop()) {
       order.push(node);
-      for (const next of this.precedes[node] ?? []) {
-        const left = (waiting[next] ?? 0) - 1;
+      for (const next of this.precedes[node]!) {
+        const left = waiting[next]! - 1;
         waiting[next] = left;
         if (left === 0) ready.push(next);
       }
@@ -103,18 +103,14 @@ export class Graph {
   /** Waves: nodes of one wave do not wait for each other, each waits for some of the wave before. */
   waves(): number[][] {
     const waveOf = new Map<number, number>();
-    const waves: number[][] = [];
+    const waves = new Lists<number, number>();
     for (const node of this.order()) {
       let wave = 0;
-      for (const before of this.follows[node] ?? []) {
-        wave = Math.max(wave, (waveOf.get(before) ?? 0) + 1);
-      }
+      for (const before of this.follows[node]!) wave = Math.max(wave, waveOf.get(before)! + 1);
       waveOf.set(node, wave);
-      const list = waves[wave] ?? [];
-      waves[wave] = list;
-      list.push(node);
+      waves.add(wave, node);
     }
-    return waves.map((wave) => wave.sort(ascending));
+    return [...waves.values()].map((wave) => [...wave].sort(ascending));
   }
 
   /** Sets of nodes that wait for each other (Tarjan's strongly connected components). */
@@ -130,7 +126,7 @@ export class Graph {
       const work: { node: number; next: number[] }[] = [];
       const enter = (node: number): void => {
         index.set(node, index.size);
-        low.set(node, index.get(node) ?? 0);
+        low.set(node, index.get(node)!);
         open.push(node);
         isOpen.add(node);
         work.push({ node, next: this.after(node).filter((each) => stuck.has(each)) });
@@ -142,14 +138,14 @@ export class Graph {
         if (child !== undefined) {
           if (!index.has(child)) enter(child);
           else if (isOpen.has(child)) {
-            low.set(node, Math.min(low.get(node) ?? 0, index.get(child) ?? 0));
+            low.set(node, Math.min(low.get(node)!, index.get(child)!));
           }
           continue;
         }
         work.pop();
         const parent = work[work.length - 1];
         if (parent !== undefined) {
-          low.set(parent.node, Math.min(low.get(parent.node) ?? 0, low.get(node) ?? 0));
+          low.set(parent.node, Math.min(low.get(parent.node)!, low.get(node)!));
         }
         if (low.get(node) !== index.get(node)) continue;
         const knot: number[] = [];
@@ -171,7 +167,7 @@ function reached(node: number, edges: readonly ReadonlySet<number>[]): Set<numbe
   const seen = new Set<number>();
   const stack = [node];
   for (let at = stack.pop(); at !== undefined; at = stack.pop()) {
-    for (const next of edges[at] ?? []) {
+    for (const next of edges[at]!) {
       goOn();
       if (seen.has(next)) continue;
       seen.add(next);
@@ -203,8 +199,8 @@ class MinHeap {
     let at = items.length - 1;
     while (at > 0) {
       const above = (at - 1) >> 1;
-      if ((items[above] ?? value) <= value) break;
-      items[at] = items[above] ?? value;
+      if (items[above]! <= value) break;
+      items[at] = items[above]!;
       at = above;
     }
     items[at] = value;
@@ -213,15 +209,15 @@ class MinHeap {
   pop(): number | undefined {
     const { items } = this;
     const least = items[0];
-    const value = items.pop();
-    if (least === undefined || value === undefined || items.length === 0) return least;
+    const value = items.pop()!;
+    if (items.length === 0) return least;
     let at = 0;
     for (;;) {
       let child = 2 * at + 1;
       if (child >= items.length) break;
-      if ((items[child + 1] ?? Number.POSITIVE_INFINITY) < (items[child] ?? 0)) child++;
-      if (value <= (items[child] ?? 0)) break;
-      items[at] = items[child] ?? value;
+      if (child + 1 < items.length && items[child + 1]! < items[child]!) child++;
+      if (value <= items[child]!) break;
+      items[at] = items[child]!;
       at = child;
     }
     items[at] = value;

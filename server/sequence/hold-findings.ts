@@ -46,7 +46,7 @@ export function holdFindings(view: RecordView, step: Step, ends: Ends): Found[] 
 
 /** What a step comes after: of a whole procedure the steps that nothing else in it comes after. */
 function heldBy({ plan, waiting: { graph } }: RecordView, step: Step, ends: Ends): Step[] {
-  const direct = graph.before(step.index).flatMap((index) => plan.steps[index] ?? []);
+  const direct = graph.before(step.index).map((index) => plan.steps[index]!);
   return direct.flatMap((before) => {
     if (before.inside.length === 0) return [before];
     // What comes after all of it is held up by it already.
@@ -59,7 +59,7 @@ function heldBy({ plan, waiting: { graph } }: RecordView, step: Step, ends: Ends
   function endsOf(whole: Step): Step[] {
     const all = [...chain(plan, whole, "inside")].filter((each) => each !== whole);
     const inside = new Set(all.map(({ index }) => index));
-    const isStep = (index: number): boolean => plan.steps[index]?.inside.length === 0;
+    const isStep = (index: number): boolean => plan.steps[index]!.inside.length === 0;
     // Of a part of the procedure goes on what comes after that part.
     const goesOn = (index: number, seen: Set<number>): boolean =>
       graph.after(index).some((next) => {
@@ -76,8 +76,8 @@ export type Ends = Map<Step, readonly Step[]>;
 /** True where even the longest time there may have been between two entries, in seconds, is too short. */
 function isTooSoon(first: LogEntry, next: LogEntry, wait: number): boolean {
   if (first.date === undefined || next.date === undefined) return false;
+  // Of a day that no calendar has nothing is too soon.
   const days = (Date.parse(next.date) - Date.parse(first.date)) / (day * 1000);
-  if (!Number.isFinite(days)) return false;
   // One record is one sitting: its time of day says nothing about what lies between its lines.
   const known = first.record !== next.record;
   const start = known ? first.clock : undefined;
@@ -89,10 +89,6 @@ function isTooSoon(first: LogEntry, next: LogEntry, wait: number): boolean {
 /** A step and all it belongs to, or all that is in it. */
 export function chain({ steps }: Plan, step: Step, by: "within" | "inside"): ReadonlySet<Step> {
   const found = new Set([step]);
-  for (const each of found)
-    for (const index of each[by]) {
-      const further = steps[index];
-      if (further !== undefined) found.add(further);
-    }
+  for (const each of found) for (const index of each[by]) found.add(steps[index]!);
   return found;
 }

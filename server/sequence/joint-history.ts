@@ -43,14 +43,13 @@ export function historyOf(joint: Joint, events: readonly JointEvent[], judge: Ju
   );
   if (known !== undefined) return known;
   counts.histories++;
-  const judged = new Map(events.map((event, at) => [event, judgments[at] ?? unjudged]));
+  const judged = new Map(events.map((event, at) => [event, judgments[at]!]));
   return histories.keep(joint, new JointHistory(joint, events, judged));
 }
 
 const histories = new Alike<Joint, JointHistory>(3);
 /** Of an entry that names none of them. */
 const everyOne: ReadonlySet<number> = new Set();
-const unjudged: Judgment = { share: 1, verdict: "unknown" };
 
 /** Key of what was tightened in one go, without a pass number. */
 const inOneGo = 0;
@@ -133,8 +132,7 @@ export class JointHistory {
   get isRunningRead(): boolean {
     if (this.isFull || this.lacks.some(({ is }) => is === "loosened" || is === "moved"))
       return false;
-    const { events } = this.rounds[this.rounds.length - 1] ?? { events: [] };
-    return events.some(({ running }) => running !== undefined);
+    return this.rounds.at(-1)?.events.some(({ running }) => running !== undefined) === true;
   }
 
   /** The last good check since it was last tightened. */
@@ -153,7 +151,7 @@ export class JointHistory {
   }
 
   judgment(event: JointEvent): Judgment {
-    return this.judgments.get(event) ?? unjudged;
+    return this.judgments.get(event)!;
   }
 
   /** Whether it was brought to its torque after an entry: what was wrong with that is mended. */
@@ -168,17 +166,11 @@ export class JointHistory {
   }
 
   private isRight(event: JointEvent): boolean {
-    const { verdict } = this.judgment(event);
-    return verdict !== "off";
+    return this.judgment(event).verdict !== "off";
   }
 
   private lastOf(holds: (event: JointEvent) => boolean): JointEvent | undefined {
-    const { events } = this.rounds[this.rounds.length - 1] ?? { events: [] };
-    for (let at = events.length - 1; at >= 0; at--) {
-      const event = events[at];
-      if (event !== undefined && holds(event)) return event;
-    }
-    return undefined;
+    return this.rounds.at(-1)?.events.findLast(holds);
   }
 }
 

@@ -175,7 +175,7 @@ function twinItFits({ build, progress }: RecordView, event: MeasuredEvent): stri
     const { acceptance } = heldAgainst(other, value, sureness === 0 ? rounding : sureness);
     return acceptance !== undefined && acceptance !== "outside";
   };
-  const there = ofLastDay(progress.measured.get(other.path) ?? []);
+  const there = ofLastDay(progress.measured.of(other.path));
   return fits(event) && !there.some(fits) ? other.path : undefined;
 }
 

@@ -117,8 +117,7 @@ export function readPlan(build: NotedBuild): Plan {
   const steps = things.map((thing, index): Step => {
     const chain = [index, ...ancestorsOf(index, within)];
     const on = chain
-      .map((at) => things[at])
-      .map((at) => (at === undefined ? [] : names.items(at, stepFields.on)))
+      .map((at) => names.items(things[at]!, stepFields.on))
       .find((items) => items.length > 0);
     const hold = wordOf(thing, stepFields.hold);
     const unfilled: string[] = [];
@@ -135,10 +134,10 @@ export function readPlan(build: NotedBuild): Plan {
       anchor: spoken(index) ?? placeOfThing(thing)!,
       work: wordOf(thing, stepFields.work),
       on: [...new Set((on ?? []).map(({ text, reached }) => reached?.thing.path ?? text))],
-      inside: inside[index] ?? [],
-      within: within[index] ?? [],
-      after: [...new Set(chain.flatMap((at) => after[at] ?? []))],
-      ownAfter: after[index] ?? [],
+      inside: inside[index]!,
+      within: within[index]!,
+      after: [...new Set(chain.flatMap((at) => after[at]!))],
+      ownAfter: after[index]!,
       tighten: jointsIn(thing, stepFields.tighten),
       tightenTo: figureOf(build, thing, stepFields.tightenTo) ?? 1,
       recheck: jointsIn(thing, stepFields.recheck),
@@ -158,8 +157,8 @@ export function readPlan(build: NotedBuild): Plan {
       note: said(stepFields.note),
       unfilled,
       leftOut: chain
-        .map((at) => things[at])
-        .flatMap((at) => (at === undefined ? [] : (wordOf(at, stepFields.leftOut) ?? [])))[0],
+        .map((at) => wordOf(things[at]!, stepFields.leftOut))
+        .find((because) => because !== undefined),
       checks: build.ask(checksOf, thing.id, sameItems),
     };
     const step = keptSteps.same(thing, made, isSame);
@@ -230,12 +229,12 @@ function readNesting(names: PlanNames, things: readonly Thing[]): Nesting {
   for (const [index, thing] of things.entries()) {
     const owner = thing.owner === undefined ? undefined : indexOf.get(thing.owner);
     if (owner !== undefined) {
-      within[index]?.push(owner);
-      inside[owner]?.push(index);
+      within[index]!.push(owner);
+      inside[owner]!.push(index);
     }
     for (const other of names.listed(thing, stepFields.after)) {
       const at = indexOf.get(other);
-      if (at !== undefined) after[index]?.push(at);
+      if (at !== undefined) after[index]!.push(at);
     }
     let before: number | undefined;
     for (const chapter of names.items(thing, stepFields.chapters)) {
@@ -243,16 +242,15 @@ function readNesting(names: PlanNames, things: readonly Thing[]): Nesting {
       if (reached === undefined || reached.field !== undefined) continue;
       const at = indexOf.get(reached.thing);
       if (at === undefined) continue;
-      within[at]?.push(index);
-      inside[index]?.push(at);
+      within[at]!.push(index);
+      inside[index]!.push(at);
       named.set(at, chapter.anchor);
-      if (before !== undefined) after[at]?.push(before);
+      if (before !== undefined) after[at]!.push(before);
       before = at;
     }
   }
   const spoken = (index: number): Anchor | undefined => {
-    const thing = things[index];
-    if (thing?.library !== true) return undefined;
+    if (!things[index]!.library) return undefined;
     for (const at of [index, ...ancestorsOf(index, within)]) {
       const anchor = named.get(at);
       if (anchor !== undefined) return anchor;
@@ -264,11 +262,11 @@ function readNesting(names: PlanNames, things: readonly Thing[]): Nesting {
 
 function ancestorsOf(index: number, within: readonly (readonly number[])[]): number[] {
   const seen: number[] = [];
-  const queue = [...(within[index] ?? [])];
+  const queue = [...within[index]!];
   for (let at = queue.shift(); at !== undefined; at = queue.shift()) {
     if (at === index || seen.includes(at)) continue;
     seen.push(at);
-    queue.push(...(within[at] ?? []));
+    queue.push(...within[at]!);
   }
   return seen;
 }

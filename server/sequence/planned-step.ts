@@ -35,7 +35,7 @@ export class StepPlanner {
     const finished = done ? recorded : undefined;
     const again = this.again(step);
     const blockedBy = done ? [] : this.blockers(step);
-    const before = waiting.graph.before(step.index).flatMap((index) => plan.steps[index] ?? []);
+    const before = waiting.graph.before(step.index).map((index) => plan.steps[index]!);
     const open = blockedBy.length > 0 ? "blocked" : again.length > 0 ? "again" : "ready";
     return {
       path: step.path,
@@ -88,7 +88,7 @@ export class StepPlanner {
         atHand: progress.isAtHand(part),
       })),
       signOff: step.signOff,
-      otherThan: step.otherThan.flatMap((index) => plan.steps[index]?.title ?? []),
+      otherThan: step.otherThan.map((index) => plan.steps[index]!.title),
       caution: step.caution,
       note: step.note,
     };
@@ -100,8 +100,8 @@ export class StepPlanner {
     const queue = [...step.within];
     const chain: string[] = [];
     for (let index = queue.shift(); index !== undefined; index = queue.shift()) {
-      const whole = this.parts.plan.steps[index];
-      if (whole === undefined || seen.has(index)) continue;
+      if (seen.has(index)) continue;
+      const whole = this.parts.plan.steps[index]!;
       seen.add(index);
       chain.push(whole.path);
       queue.push(...whole.within);
@@ -133,7 +133,7 @@ export class StepPlanner {
     }
     const undone = waiting.graph
       .before(step.index)
-      .flatMap((index) => plan.steps[index] ?? [])
+      .map((index) => plan.steps[index]!)
       .filter((before) => !progress.state(before).done);
     for (const before of waiting.nearest(undone)) {
       const why = waiting.why(before, step);

@@ -1,4 +1,5 @@
 import type { Lack, Lacking } from "../findings/work-phrases";
+import { Lists } from "../keep/lists";
 import { goOn } from "../keep/patience";
 import type { Thing } from "../model/thing";
 import { Concessions } from "./concessions";
@@ -26,13 +27,13 @@ import { atHandField } from "./vocabulary";
 import { becauseOf, type Waiting } from "./waiting";
 
 export class Progress {
-  readonly measured = new Map<string, MeasuredEvent[]>();
+  readonly measured = new Lists<string, MeasuredEvent>();
   readonly photos: PhotoEvent[] = [];
   private driven: Odometer | undefined;
-  private readonly parts = new Map<Thing, PartEvent[]>();
+  private readonly parts = new Lists<Thing, PartEvent>();
   readonly concessions: Concessions;
-  private readonly doneEvents = new Map<Step, DoneEvent[]>();
-  private readonly signed = new Map<Step, SignedEvent[]>();
+  private readonly doneEvents = new Lists<Step, DoneEvent>();
+  private readonly signed = new Lists<Step, SignedEvent>();
   private readonly histories = new Map<Joint, JointHistory>();
   private readonly done = new Map<Step, readonly DoneEvent[]>();
   private readonly lists = new Map<Step, readonly DoneEvent[]>();
@@ -44,24 +45,24 @@ export class Progress {
     readonly events: readonly Event[],
     private readonly facts: Facts,
   ) {
-    const joints = new Map<Joint, JointEvent[]>();
+    const joints = new Lists<Joint, JointEvent>();
     const accepted: AcceptedEvent[] = [];
     for (const event of events) {
-      if (event.is === "done") push(this.doneEvents, event.step, event);
-      else if (event.is === "signed") push(this.signed, event.step, event);
-      else if (event.is === "joint") push(joints, event.joint, event);
-      else if (event.is === "measured") push(this.measured, event.path, event);
+      if (event.is === "done") this.doneEvents.add(event.step, event);
+      else if (event.is === "signed") this.signed.add(event.step, event);
+      else if (event.is === "joint") joints.add(event.joint, event);
+      else if (event.is === "measured") this.measured.add(event.path, event);
       else if (event.is === "photo") this.photos.push(event);
-      else if (event.is === "part") push(this.parts, event.thing, event);
+      else if (event.is === "part") this.parts.add(event.thing, event);
       else accepted.push(event);
     }
     for (const joint of plan.joints) {
-      this.histories.set(joint, historyOf(joint, joints.get(joint) ?? [], facts.judge));
+      this.histories.set(joint, historyOf(joint, joints.of(joint), facts.judge));
     }
     const { specOf, today } = facts;
     this.concessions = new Concessions(accepted, this.measured, specOf, today);
     // What comes first is settled first, so that what stands on it can ask.
-    for (const index of waiting.graph.order()) this.settle(plan.steps[index]);
+    for (const index of waiting.graph.order()) this.settle(plan.steps[index]!);
     for (const step of plan.live) this.settle(step);
   }
 
@@ -89,7 +90,7 @@ export class Progress {
 
   /** What records say of a step itself, be it left out or not. */
   own(step: Step): readonly DoneEvent[] {
-    return this.doneEvents.get(step) ?? [];
+    return this.doneEvents.of(step);
   }
 
   /** When a step was last finished; a step with steps inside is finished with the last of them. */
@@ -121,8 +122,8 @@ export class Progress {
 
   // ── one step ──
 
-  private settle(step: Step | undefined): void {
-    if (step === undefined || this.states.has(step)) return;
+  private settle(step: Step): void {
+    if (this.states.has(step)) return;
     this.states.set(step, nothingYet);
     this.states.set(step, step.inside.length > 0 ? this.ofWhole(step) : this.ofStep(step));
   }
@@ -257,8 +258,7 @@ export class Progress {
     for (const { text, reached } of step.measure) {
       if (reached?.field === undefined) continue;
       const path = `${reached.thing.path}.${reached.field.name}`;
-      if (!(this.measured.get(path) ?? []).some(since))
-        missing.push({ is: "measure", ...at, text });
+      if (!this.measured.of(path).some(since)) missing.push({ is: "measure", ...at, text });
     }
     for (const need of step.needs) {
       if (!this.facts.isOpen(need)) continue;
@@ -285,7 +285,7 @@ export class Progress {
     }
     if (step.signOff !== undefined) {
       const { signOff: who } = step;
-      const signatures = (this.signed.get(step) ?? []).filter(since);
+      const signatures = this.signed.of(step).filter(since);
       const seconds = signatures.filter(({ name }) => isSecond(name, recorded.by));
       const [early] = seconds;
       const by = (early ?? signatures[0])?.name;
@@ -300,7 +300,7 @@ export class Progress {
 
   /** Whether a part is here, by the last entry that says so, else as the build has it. */
   isAtHand(part: Thing): boolean {
-    const last = this.parts.get(part)?.at(-1);
+    const last = this.parts.of(part).at(-1);
     return last?.atHand ?? isYes(part, atHandField);
   }
 
@@ -312,7 +312,7 @@ export class Progress {
     part: Thing,
     entry: LogEntry,
   ): { readonly came: LogEntry | undefined } | undefined {
-    const told = this.parts.get(part) ?? [];
+    const told = this.parts.of(part);
     const gone = told.filter((each) => !each.atHand && isBefore(each, entry));
     const isThen = (each: LogEntry): boolean =>
       each.record === entry.record || !isBefore(entry, each);
@@ -363,7 +363,7 @@ export class Progress {
       ...step.measure.flatMap(({ reached }) => {
         if (reached?.field === undefined) return [];
         const path = `${reached.thing.path}.${reached.field.name}`;
-        return [{ is: "measured" as const, path, entries: this.measured.get(path) ?? [] }];
+        return [{ is: "measured" as const, path, entries: this.measured.of(path) }];
       }),
     ];
     return deeds.flatMap(({ is, path, entries }) => {
@@ -379,13 +379,13 @@ export class Progress {
   private before(step: Step): Step[] {
     return this.waiting.graph
       .before(step.index)
-      .flatMap((index) => this.plan.steps[index] ?? [])
+      .map((index) => this.plan.steps[index]!)
       .filter((each) => each !== step);
   }
 
   private live(indices: readonly number[]): Step[] {
     return indices
-      .flatMap((index) => this.plan.steps[index] ?? [])
+      .map((index) => this.plan.steps[index]!)
       .filter(({ leftOut }) => leftOut === undefined);
   }
 
@@ -394,13 +394,13 @@ export class Progress {
     const kept = this.lists.get(step);
     if (kept !== undefined) return kept;
     const seen = new Set<Step>([step]);
-    const told = [...(this.doneEvents.get(step) ?? [])];
+    const told = [...this.doneEvents.of(step)];
     const queue = [...step.within];
     for (let index = queue.shift(); index !== undefined; index = queue.shift()) {
-      const whole = this.plan.steps[index];
-      if (whole === undefined || seen.has(whole)) continue;
+      const whole = this.plan.steps[index]!;
+      if (seen.has(whole)) continue;
       seen.add(whole);
-      told.push(...(this.doneEvents.get(whole) ?? []));
+      told.push(...this.doneEvents.of(whole));
       queue.push(...whole.within);
     }
     const list: DoneEvent[] = [];
@@ -438,10 +438,4 @@ function isOfEarlierTime(one: LogEntry, other: LogEntry): boolean {
 /** In one record what belongs together may stand in any order. */
 function isNotAfter(one: LogEntry, other: LogEntry): boolean {
   return one.record === other.record || isBefore(one, other);
-}
-
-function push<K, V>(map: Map<K, V[]>, key: K, value: V): void {
-  const list = map.get(key) ?? [];
-  map.set(key, list);
-  list.push(value);
 }

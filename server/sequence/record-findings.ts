@@ -7,6 +7,7 @@
 
 import type { Found } from "../findings/worded";
 import type { Because, Deed, Lacking } from "../findings/work-phrases";
+import { Lists } from "../keep/lists";
 import { concessionFindings } from "./concession-findings";
 import { dayOf, isBefore, type LogEntry } from "./entries";
 import { entryFindings } from "./entry-findings";
@@ -57,11 +58,10 @@ interface Overtook {
 /** Every act is held against the steps it should have come after; one cause is told once. */
 function orderFindings(view: RecordView): Found[] {
   const { plan } = view;
-  const byCause = new Map<Step, Overtook[]>();
+  const byCause = new Lists<Step, Overtook>();
   const steps = plan.live.filter(({ inside }) => inside.length === 0);
   for (const step of steps)
-    for (const each of overtookIn(view, step))
-      byCause.set(each.cause, [...(byCause.get(each.cause) ?? []), each]);
+    for (const each of overtookIn(view, step)) byCause.add(each.cause, each);
   const found = [...byCause.values()].map((all) => tooEarly(view, all));
   const ends: Ends = new Map();
   return [...found, ...steps.flatMap((step) => holdFindings(view, step, ends))];
@@ -91,7 +91,7 @@ function overtookIn(view: RecordView, step: Step): Overtook[] {
 function causesOf(view: RecordView, step: Step, act: Act): Step[] {
   const { plan, progress } = view;
   const lacking = step.inside
-    .flatMap((index) => plan.steps[index] ?? [])
+    .map((index) => plan.steps[index]!)
     .filter((each) => each.leftOut === undefined && !progress.wasDoneBy(each, act.entry));
   return lacking.length === 0 ? [step] : lacking.flatMap((each) => causesOf(view, each, act));
 }
@@ -138,7 +138,7 @@ function deedOf({ step, joint }: Act): Deed {
 /** What was done again or taken back is one mistake, whatever stands on it. */
 function againFindings(view: RecordView): Found[] {
   const { plan, progress, waiting } = view;
-  const byCause = new Map<LogEntry, Again[]>();
+  const byCause = new Lists<LogEntry, Again>();
   for (const step of plan.live) {
     for (const act of new Set(progress.state(step).again.map((each) => each.act))) {
       const own = progress
@@ -146,10 +146,10 @@ function againFindings(view: RecordView): Found[] {
         .again.filter(
           (each) => each.act === act && each.since !== undefined && each.because !== "early",
         )
-        .sort((one, other) => (other.since?.place ?? 0) - (one.since?.place ?? 0));
+        .sort((one, other) => other.since!.place - one.since!.place);
       const [latest] = own;
       if (latest?.since === undefined) continue;
-      byCause.set(latest.since, [...(byCause.get(latest.since) ?? []), latest]);
+      byCause.add(latest.since, latest);
     }
   }
   return [...byCause].flatMap(([since, again]): Found[] => {
@@ -178,8 +178,8 @@ function againFindings(view: RecordView): Found[] {
 
 /** The tightening of a joint says more than the step it belongs to. */
 function onePerStep(again: readonly Again[]): Again[] {
-  const steps = new Map<Step, Again[]>();
-  for (const each of again) steps.set(each.act.step, [...(steps.get(each.act.step) ?? []), each]);
+  const steps = new Lists<Step, Again>();
+  for (const each of again) steps.add(each.act.step, each);
   return [...steps.values()].flatMap((each) => {
     const joints = each.filter(({ act }) => act.joint !== undefined);
     return joints.length > 0 ? joints : each;
@@ -191,15 +191,15 @@ function onePerStep(again: readonly Again[]): Again[] {
 /** What is said to be done and is not, at the word that says so; one finding for one kind of lack. */
 function doneFindings(view: RecordView): Found[] {
   const { plan, progress } = view;
-  const lacks = new Map<LogEntry, Map<Lacking["is"], Lacking[]>>();
+  const lacks = new Map<LogEntry, Lists<Lacking["is"], Lacking>>();
   const findings: Found[] = [];
   for (const step of plan.live) {
     const { recorded, missing, late } = progress.state(step);
     if (recorded === undefined || step.inside.length > 0) continue;
     for (const each of missing) {
-      const kinds = lacks.get(recorded) ?? new Map<Lacking["is"], Lacking[]>();
+      const kinds = lacks.get(recorded) ?? new Lists<Lacking["is"], Lacking>();
       lacks.set(recorded, kinds);
-      kinds.set(each.is, [...(kinds.get(each.is) ?? []), each]);
+      kinds.add(each.is, each);
     }
     for (const { is: was, path, entry } of late) {
       findings.push({
@@ -294,7 +294,7 @@ function overdueFindings(view: RecordView, told: ReadonlySet<Joint>): Found[] {
   const findings: Found[] = [];
   for (const step of plan.live) {
     if (step.recheck.length === 0 || progress.lastDone(step) !== undefined) continue;
-    const before = waiting.graph.before(step.index).flatMap((index) => plan.steps[index] ?? []);
+    const before = waiting.graph.before(step.index).map((index) => plan.steps[index]!);
     const done = before.map((each) => progress.lastDone(each));
     if (done.length === 0 || done.some((entry) => entry === undefined)) continue;
     const dates = done.flatMap((entry) => entry?.date ?? []).sort();

@@ -249,9 +249,9 @@ function makeShown(build: NotedBuild, { plan, waiting, progress, events }: Overv
   const steps = pick([...order, ...stuck]);
   const schedule = scheduleOf(
     order.flatMap((index): Timed[] => {
-      const step = plan.steps[index];
-      if (step === undefined || step.leftOut !== undefined) return [];
-      const before = waiting.graph.before(index).flatMap((at) => plan.steps[at]?.path ?? []);
+      const step = plan.steps[index]!;
+      if (step.leftOut !== undefined) return [];
+      const before = waiting.graph.before(index).map((at) => plan.steps[at]!.path);
       const isWhole = step.inside.length > 0;
       const { path, duration, holdTime, hands, machines } = step;
       const timed = { path, before, done: progress.state(step).done };

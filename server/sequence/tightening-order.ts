@@ -160,7 +160,7 @@ function widestGaps(count: number): number[] {
     order.push(place);
     left.delete(place);
     for (const other of left) {
-      nearest[other] = Math.min(nearest[other] ?? count, apart(place, other));
+      nearest[other] = Math.min(nearest[other]!, apart(place, other));
     }
   };
   const best = (places: Iterable<number>, marks: (place: number) => readonly number[]): number => {
@@ -177,7 +177,7 @@ function widestGaps(count: number): number[] {
   while (left.size > 0) {
     const last = order[order.length - 1];
     const far = last === undefined ? left : [...left].filter((each) => apart(each, last) > 1);
-    const gap = (place: number): number => nearest[place] ?? 0;
+    const gap = (place: number): number => nearest[place]!;
     const first = best(far === left || [...far].length > 0 ? far : left, (place) => [
       gap(place),
       last === undefined ? 0 : apart(place, last),
@@ -197,7 +197,7 @@ function outward(layout: FastenerLayout): number[] {
     y: mean(points.map(({ y }) => y)),
   };
   const away = (place: number): number => {
-    const { x, y } = points[place - 1] ?? middle;
+    const { x, y } = points[place - 1]!;
     return Math.hypot(x - middle.x, y - middle.y);
   };
   const left = upTo(layout.count).sort(
@@ -207,12 +207,12 @@ function outward(layout: FastenerLayout): number[] {
   while (left.length > 0) {
     const last = order[order.length - 1];
     const next = left.findIndex((each) => last === undefined || !areNeighbors(last, each));
-    const [first = 0] = left.splice(Math.max(0, next), 1);
+    const [first] = left.splice(Math.max(0, next), 1) as [number];
     order.push(first);
-    const own = points[first - 1] ?? middle;
+    const own = points[first - 1]!;
     const opposite = { x: 2 * middle.x - own.x, y: 2 * middle.y - own.y };
     const miss = (place: number): number => {
-      const { x, y } = points[place - 1] ?? middle;
+      const { x, y } = points[place - 1]!;
       return Math.hypot(x - opposite.x, y - opposite.y);
     };
     let partner = -1;
@@ -243,7 +243,7 @@ function keptApart(
   const meets = (one: number | undefined, other: number | undefined): boolean =>
     one !== undefined && other !== undefined && areNeighbors(one, other);
   for (let at = 1; at < result.length; at++) {
-    const place = result[at] ?? 0;
+    const place = result[at]!;
     if (!meets(result[at - 1], place)) continue;
     const rest = result.filter((_, index) => index !== at);
     if (meets(rest[at - 1], rest[at])) continue;
@@ -283,10 +283,8 @@ function neighborsOf(layout: FastenerLayout): (one: number, other: number) => bo
 
 function byDistance(points: readonly FastenerPoint[]): (one: number, other: number) => boolean {
   const distance = (one: number, other: number): number => {
-    const [a, b] = [points[one], points[other]];
-    return a === undefined || b === undefined
-      ? Number.POSITIVE_INFINITY
-      : Math.hypot(a.x - b.x, a.y - b.y);
+    const [a, b] = [points[one]!, points[other]!];
+    return Math.hypot(a.x - b.x, a.y - b.y);
   };
   const nearest = points.map((_, one) =>
     points.reduce(
@@ -295,7 +293,7 @@ function byDistance(points: readonly FastenerPoint[]): (one: number, other: numb
     ),
   );
   return (one, other) => {
-    const reach = Math.max(nearest[one - 1] ?? 0, nearest[other - 1] ?? 0);
+    const reach = Math.max(nearest[one - 1]!, nearest[other - 1]!);
     return distance(one - 1, other - 1) <= neighborhood * reach;
   };
 }
@@ -342,7 +340,7 @@ function isCount(count: number): boolean {
 
 function isHigher(one: readonly number[], other: readonly number[]): boolean {
   for (const [index, mark] of one.entries()) {
-    const against = other[index] ?? 0;
+    const against = other[index]!;
     if (mark !== against) return mark > against;
   }
   return false;

@@ -136,19 +136,19 @@ class Builder {
       if (seen.has(index)) continue;
       seen.add(index);
       if (this.isLive(index)) found.add(index);
-      else queue.push(...(this.plan.steps[index]?.after ?? []));
+      else queue.push(...this.plan.steps[index]!.after);
     }
     return [...found];
   }
 
   private isLive(index: number): boolean {
-    return this.plan.steps[index]?.leftOut === undefined;
+    return this.plan.steps[index]!.leftOut === undefined;
   }
 
   knots(): Pick<Waiting, "loops" | "stuck"> {
     const { steps } = this.plan;
     const stepsOf = (indices: Iterable<number>): Step[] =>
-      [...indices].flatMap((index) => steps[index] ?? []);
+      [...indices].map((index) => steps[index]!);
     const loops = this.graph.loops().map(stepsOf);
     const looped = new Set(loops.flat());
     const stuck = stepsOf(this.graph.stuck()).filter((step) => !looped.has(step));
@@ -287,12 +287,12 @@ class Builder {
   private breaks(before: Step, after: Step, why: Why): void {
     // Steps in a loop come after themselves; the loop is what is wrong with them.
     if (this.graph.ancestors(before.index).has(before.index)) return;
-    const way = this.graph.path(after.index, before.index) ?? [];
+    const way = this.graph.path(after.index, before.index)!;
     this.broken.push({
       before,
       after,
       why,
-      way: way.flatMap((index) => this.plan.steps[index] ?? []),
+      way: way.map((index) => this.plan.steps[index]!),
     });
   }
 

@@ -99,7 +99,7 @@ function writeStep(
   { writer, numbers, beside, accepted, days }: Around,
   step: PlannedStep,
 ): void {
-  const number = numbers.get(step.path) ?? 0;
+  const number = numbers.get(step.path)!;
   const takes = [
     ...(step.hands > 1 ? [`${step.hands} people`] : []),
     ...(step.duration === undefined ? [] : [writer.duration(step.duration)]),
@@ -256,7 +256,7 @@ function writeSchedule(lines: Lines, { schedule, steps, style }: Sequence): void
   if (schedule.unknown.length > 0) {
     const [one] = schedule.unknown;
     const count = schedule.unknown.length;
-    const what = count === 1 ? (titles.get(one ?? "") ?? "") : `${count} steps`;
+    const what = count === 1 ? titles.get(one!)! : `${count} steps`;
     lines.add(0, `Nobody says how long ${what} ${count === 1 ? "takes" : "take"}.`);
   }
 }
@@ -297,7 +297,7 @@ function besideOf(
   const beside = new Map<PlannedStep, readonly Run[]>();
   for (const group of groups) {
     const left = group.filter(({ state }) => state !== "done");
-    const runs = runsOf(left.map(({ path }) => numbers.get(path) ?? 0).sort((a, b) => a - b));
+    const runs = runsOf(left.map(({ path }) => numbers.get(path)!).sort((a, b) => a - b));
     for (const step of group) beside.set(step, runs);
   }
   return beside;

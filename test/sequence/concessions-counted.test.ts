@@ -3,6 +3,7 @@
  * to what was accepted, by somebody, until a day. Readings and days by hand.
  */
 import { describe, expect, test } from "vitest";
+import { Lists } from "../../server/keep/lists";
 import { Concessions } from "../../server/sequence/concessions";
 import type { AcceptedEvent, MeasuredEvent } from "../../server/sequence/entries";
 import type { Step } from "../../server/sequence/plan";
@@ -54,7 +55,11 @@ const counted = (
   events: readonly AcceptedEvent[],
   readings: readonly MeasuredEvent[],
   { spec, today }: { readonly spec?: number | undefined; readonly today?: string } = { spec: 100 },
-) => new Concessions(events, new Map([["tube.width", readings]]), () => spec, today);
+) => {
+  const measured = new Lists<string, MeasuredEvent>();
+  for (const reading of readings) measured.add("tube.width", reading);
+  return new Concessions(events, measured, () => spec, today);
+};
 
 const standing = (...all: Parameters<typeof counted>) =>
   counted(...all).list.map((each) => each.standing);
