@@ -3,53 +3,65 @@
  *
  *     const next = map.with([["left", 3], ["right", undefined]]);   // `map` stays as it was
  *
- * A change costs what it changes, and now and then one copy of the whole.
+ * A change costs what it changes, and now and then one copy of what changed since the last time.
  *
  * Must not know: what is kept in it.
  */
+type Changes<K, V> = ReadonlyMap<K, V | undefined>;
+
 export class LayeredMap<K, V> {
   private constructor(
     private readonly base: ReadonlyMap<K, V>,
-    private readonly over: ReadonlyMap<K, V | undefined>,
+    /** Laid over it one upon the other, each with fewer changes than the one below: few in all. */
+    private readonly layers: readonly Changes<K, V>[],
   ) {}
 
   static of<K, V>(entries: ReadonlyMap<K, V>): LayeredMap<K, V> {
-    return new LayeredMap(entries, new Map());
+    return new LayeredMap(entries, []);
   }
 
   get isEmpty(): boolean {
-    return this.base.size === 0 && this.over.size === 0;
+    return this.base.size === 0 && this.layers.length === 0;
   }
 
   get(key: K): V | undefined {
-    if (this.over.size === 0) return this.base.get(key);
-    const value = this.over.get(key);
-    return value !== undefined || this.over.has(key) ? value : this.base.get(key);
+    const { layers } = this;
+    for (let at = layers.length - 1; at >= 0; at--) {
+      const layer = layers[at] as Changes<K, V>;
+      const value = layer.get(key);
+      if (value !== undefined || layer.has(key)) return value;
+    }
+    return this.base.get(key);
   }
 
   /** `undefined` takes a key away. */
-  with(changes: ReadonlyMap<K, V | undefined>): LayeredMap<K, V> {
+  with(changes: Changes<K, V>): LayeredMap<K, V> {
     if (changes.size === 0) return this;
     if (this.isEmpty) return LayeredMap.of(present(changes));
-    const over = new Map(this.over);
-    for (const [key, value] of changes) over.set(key, value);
-    if (over.size < smallest || over.size * largestShare < this.base.size)
-      return new LayeredMap(this.base, over);
-    const base = new Map(this.base);
-    for (const [key, value] of over) {
-      if (value === undefined) base.delete(key);
-      else base.set(key, value);
+    const layers = this.layers.slice();
+    let over = changes;
+    const isLayerOver = (below: Changes<K, V>): boolean =>
+      Math.max(over.size, smallest) * step <= below.size;
+    for (let below = layers.at(-1); below !== undefined && !isLayerOver(below); ) {
+      over = laid(over, below);
+      layers.pop();
+      below = layers.at(-1);
     }
-    return new LayeredMap(base, new Map());
-  }
-
-  *entries(): Generator<[K, V]> {
-    for (const [key, value] of this.base) if (!this.over.has(key)) yield [key, value];
-    for (const [key, value] of this.over) if (value !== undefined) yield [key, value];
+    if (layers.length > 0 || isLayerOver(this.base))
+      return new LayeredMap(this.base, [...layers, over]);
+    return LayeredMap.of(present(laid(over, this.base)));
   }
 }
 
-function present<K, V>(changes: ReadonlyMap<K, V | undefined>): ReadonlyMap<K, V> {
+// ───────────────────────────── helpers ─────────────────────────────
+
+function laid<K, V>(over: Changes<K, V>, below: Changes<K, V>): Changes<K, V> {
+  const both = new Map(below);
+  for (const [key, value] of over) both.set(key, value);
+  return both;
+}
+
+function present<K, V>(changes: Changes<K, V>): ReadonlyMap<K, V> {
   for (const value of changes.values()) {
     if (value !== undefined) continue;
     return new Map([...changes].filter((entry): entry is [K, V] => entry[1] !== undefined));
@@ -57,6 +69,6 @@ function present<K, V>(changes: ReadonlyMap<K, V | undefined>): ReadonlyMap<K, V
   return changes as ReadonlyMap<K, V>;
 }
 
-/** Below so many changes, or below this share of the whole, they are laid over it. */
+/** A layer has so many times fewer changes than the one below; less than these count as these. */
 const smallest = 64;
-const largestShare = 8;
+const step = 8;
