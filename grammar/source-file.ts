@@ -111,6 +111,28 @@ class ParsedFile implements SourceFile {
     this.lines ??= lineStartsOf(this.text);
     return this.lines;
   }
+
+  /** Takes over where lines begin from the text before an edit that left `prefix` and `suffix` as they were. */
+  linesFrom(before: ParsedFile, prefix: number, suffix: number): this {
+    if (before.lines === undefined) return this;
+    // A line end of two characters may have come about or been parted where the difference begins.
+    const first = Math.max(0, lastNotAbove(before.lines, prefix - 1));
+    const from = before.lines[first] as number;
+    const same = before.text.length - suffix + 1;
+    const next = lastNotAbove(before.lines, same) + 1;
+    const shift = this.text.length - before.text.length;
+    const end =
+      next < before.lines.length ? (before.lines[next] as number) + shift : this.text.length;
+    const between = lineStartsOf(this.text.slice(from, end));
+    const last = next < before.lines.length ? between.length - 1 : between.length;
+    const lines = new Int32Array(first + last + before.lines.length - next);
+    lines.set(before.lines.subarray(0, first));
+    for (let at = 0; at < last; at++) lines[first + at] = from + (between[at] as number);
+    for (let at = next; at < before.lines.length; at++)
+      lines[first + last + at - next] = (before.lines[at] as number) + shift;
+    this.lines = lines;
+    return this;
+  }
 }
 
 // ───────────────────────────── reading again ─────────────────────────────
@@ -180,7 +202,7 @@ function spliceItems(
     starts.slice(0, first).concat(between, tail),
     Number.POSITIVE_INFINITY,
     middle.layouts,
-  );
+  ).linesFrom(previous, prefix, suffix);
 }
 
 function fresh(text: string, previous?: ParsedFile): ParsedFile {

@@ -21,7 +21,7 @@ export type LooseCells = ReadonlyMap<BuildCell["core"], BuildCell>;
 /** Those of a reading, from those of the one its cells were made from. */
 export function looseCells(cells: BuildCells, before: LooseCells | undefined): LooseCells {
   const loose = new Map(before);
-  for (const core of cells.opened) loose.delete(core);
+  for (const core of cells.opened.keys()) loose.delete(core);
   for (const cell of cells.fresh) if (mayRepeat(cell)) loose.set(cell.core, cell);
   return loose;
 }

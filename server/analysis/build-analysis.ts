@@ -34,6 +34,7 @@ import type {
 } from "./analysis";
 import { type Asked, withoutOpen } from "./asked";
 import { BuildFindings } from "./build-findings";
+import { BuildIndexes } from "./build-indexes";
 import { chooseThings } from "./choose-things";
 import { FigureValue } from "./figure-value";
 import type { BuildFile } from "./files";
@@ -85,7 +86,7 @@ export class BuildAnalysis implements Analysis {
   private readonly bench: Bench;
   /** What each row comes to, in the order of rows. */
   readonly results: readonly RowResult[];
-  private readonly resultOf = new Map<ThingId, RowResult>();
+  readonly indexes: BuildIndexes;
   private readonly byPath = new ValuesByPath(this);
   private readonly told: BuildFindings;
   private readonly variants = new Map<string, BuildAnalysis>();
@@ -108,10 +109,10 @@ export class BuildAnalysis implements Analysis {
     this.rootUri = build.root.uri;
     this.files = new Map(build.files.map((file) => [file.uri, file]));
     this.style = writer.style;
-    const like = before?.style === this.style;
+    const styled = before?.style === this.style;
     this.writer = writer;
     this.told = new BuildFindings(this, parts);
-    this.bench = like
+    this.bench = styled
       ? before.bench
       : { writer, orderOf, piecesOf: (of, figure) => piecesFor(of, figure, writer) };
     const edited = parts.reading.overlays.length === before?.reading.overlays.length;
@@ -123,20 +124,14 @@ export class BuildAnalysis implements Analysis {
     const sources = [
       earlier?.bench === this.bench ? { from: earlier, edited: true, opened } : undefined,
       // The reading was made from the earlier one, where there is one.
-      like
+      styled
         ? { from: before, edited, opened: earlier === undefined ? opened : undefined }
         : undefined,
     ];
-    this.results = resultsOf(
-      reading,
-      this.bench,
-      sources.filter((source) => source !== undefined),
-    );
-    for (const result of this.results) {
-      const { thing } = result.of.row;
-      if (thing !== undefined) this.resultOf.set(thing.id, result);
-    }
-    const edit = like && edited ? differing(before, this) : undefined;
+    const alike = sources.filter((source) => source !== undefined);
+    this.results = resultsOf(reading, this.bench, alike);
+    this.indexes = alike[0]?.from.indexes.of(this.results) ?? new BuildIndexes(this.results);
+    const edit = styled && edited ? differing(before, this) : undefined;
     const moved = edit && movedBy(edit, reading.changedSince(before?.reading));
     this.states =
       before === undefined || moved === undefined
@@ -147,6 +142,11 @@ export class BuildAnalysis implements Analysis {
       edit === undefined || before === undefined
         ? new Map()
         : viewsKept(before.views, edit, [before, this]);
+  }
+
+  /** What a thing at the top comes to. */
+  private resultOf(top: ThingId): RowResult | undefined {
+    return this.indexes.resultOf(top);
   }
 
   sourceOf(uri: string): SourceFile | undefined {
@@ -277,7 +277,7 @@ export class BuildAnalysis implements Analysis {
   }
 
   has(thing: Thing): boolean {
-    return this.resultOf.get(thing.top.id)?.of.row.thing === thing.top;
+    return this.resultOf(thing.top.id)?.of.row.thing === thing.top;
   }
 
   each(kind: string): readonly Thing[] {
@@ -293,7 +293,7 @@ export class BuildAnalysis implements Analysis {
   }
 
   checksOf(thing: ThingId): readonly CheckResult[] {
-    const checks = this.resultOf.get(thing.top)?.checks ?? [];
+    const checks = this.resultOf(thing.top)?.checks ?? [];
     return checks.filter((check) => check.thing?.id === thing);
   }
 
@@ -383,7 +383,7 @@ export class BuildAnalysis implements Analysis {
 
   /** The value of a figure, where anything in the build speaks of it. */
   valueOf(figure: FigureId): Value | undefined {
-    const own = this.resultOf.get(figure.thing.top)?.valueOf(figure);
+    const own = this.resultOf(figure.thing.top)?.valueOf(figure);
     if (own !== undefined) return own;
     return this.reading.cells.has(figure) ? this.figureValue(figure) : undefined;
   }
@@ -403,12 +403,12 @@ export class BuildAnalysis implements Analysis {
   }
 
   thingAtTop(id: ThingId): Thing | undefined {
-    return this.resultOf.get(id)?.of.row.thing;
+    return this.resultOf(id)?.of.row.thing;
   }
 
   /** A word of a thing. */
   wordOf(thing: Thing, field: string): Value | undefined {
-    return this.resultOf.get(thing.top.id)?.wordOf(thing, field);
+    return this.resultOf(thing.top.id)?.wordOf(thing, field);
   }
 
   /** What is asked for in some of its results, without the ways that lead over what is open itself. */

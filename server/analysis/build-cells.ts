@@ -17,6 +17,9 @@ import type { Variable } from "../solve/system";
 export type BuildCell = Cell<FigureId>;
 export type BuildSolved = Solved<FigureId>;
 
+/** What cells came to that are there no longer, with the figures that stood in them. */
+export type Opened = ReadonlyMap<BuildCell["core"], BuildCell["keys"]>;
+
 interface Placed {
   readonly row: Row;
 }
@@ -57,7 +60,7 @@ export class BuildCells {
     /** Cells whose structure stands and whose numbers are others now, by what they were at first. */
     private readonly renewed: ReadonlyMap<BuildCell, BuildCell>,
     /** What cells come to that were there in the reading it was made from, and are not here. */
-    readonly opened: ReadonlySet<BuildCell["core"]>,
+    readonly opened: Opened,
     /** The cells that are here and were not there. */
     readonly fresh: readonly BuildCell[],
   ) {}
@@ -69,7 +72,7 @@ export class BuildCells {
       LayeredMap.of(nothing),
       LayeredMap.of(nothing),
       nothing,
-      new Set(),
+      nothing,
       [],
     );
   }
@@ -173,7 +176,8 @@ export class BuildCells {
       }
     }
     const { made: fresh, opened } = partition.part(this.plans);
-    const gone = new Set([...opened].map((cell) => this.now(cell).core));
+    const gone = new Map<BuildCell["core"], BuildCell["keys"]>();
+    for (const cell of opened) gone.set(this.now(cell).core, cell.keys);
     const renewed = new Map(this.renewed);
     for (const cell of opened) renewed.delete(cell);
     for (const cell of partition.toRenew) {
@@ -183,7 +187,7 @@ export class BuildCells {
       if (after.core === before.core) continue;
       renewed.set(cell, after);
       fresh.push(after);
-      gone.add(before.core);
+      gone.set(before.core, before.keys);
     }
     for (const { core } of fresh) gone.delete(core);
     return new BuildCells(this.plans, figures.done(), equations.done(), renewed, gone, fresh);
@@ -194,11 +198,11 @@ export class BuildCells {
 const known = new WeakMap<BuildCell["keys"], ReadonlySet<ThingId>>();
 
 /** The things at the top whose figures stand in a cell. */
-export function topsOf(cell: BuildCell): ReadonlySet<ThingId> {
-  let tops = known.get(cell.keys);
+export function topsOf({ keys }: Pick<BuildCell, "keys">): ReadonlySet<ThingId> {
+  let tops = known.get(keys);
   if (tops === undefined) {
-    tops = new Set(cell.keys.map(({ thing }) => thing.top));
-    known.set(cell.keys, tops);
+    tops = new Set(keys.map(({ thing }) => thing.top));
+    known.set(keys, tops);
   }
   return tops;
 }

@@ -8,6 +8,7 @@
 import type { Finding } from "../findings/finding";
 import { missingInWords } from "../findings/outcomes";
 import { type Found, ofOption } from "../findings/worded";
+import type { Writer } from "../findings/writer";
 import { pause, TakenBack, TimeUp, timeIsUp, wasCutShort } from "../keep/patience";
 import type { ModelVariable } from "../model/model";
 import type { FigureId } from "../names/ids";
@@ -148,11 +149,21 @@ export class BuildFindings {
   }
 
   /** What goes wrong with an option and not without it. */
-  private newIn({ option, findings, missing }: OptionView, said: ReadonlySet<string>): Finding[] {
-    return this.build
-      .inWords([...findings, ...missing()])
+  private newIn(view: OptionView, said: ReadonlySet<string>): Finding[] {
+    return this.wordsOf(view)
       .filter(({ code, message }) => !said.has(`${code} ${message}`))
-      .map((finding) => ofOption(finding, option));
+      .map((finding) => ofOption(finding, view.option));
+  }
+
+  /** Worded once for as long as the option says the same, where no advice is to come. */
+  private wordsOf(view: OptionView): readonly Finding[] {
+    const { writer } = this.build;
+    const { findings, open, missing } = view;
+    const before = wordsKept.get(view);
+    if (before?.writer === writer) return before.words;
+    const words = this.build.inWords([...findings, ...missing()]);
+    if (open.length === 0) wordsKept.set(view, { writer, words });
+    return words;
   }
 
   /** Readings on record that do not agree with one another: looked at as built. */
@@ -243,6 +254,11 @@ export class BuildFindings {
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+const wordsKept = new WeakMap<
+  OptionView,
+  { readonly writer: Writer; readonly words: readonly Finding[] }
+>();
 
 /** A record never makes the spec wrong. */
 function mildly(finding: Finding): Finding {

@@ -254,16 +254,17 @@ export function othersFinding(value: Value): Found | undefined {
 }
 
 /** Amounts in two currencies cannot be added up: nobody says what one is worth in the other. */
-export function currencyFinding(priced: readonly ModelVariable[]): Found | undefined {
-  const all = priced.flatMap(({ name, figure, entry }) =>
-    figure?.currency === undefined || entry === undefined
-      ? []
-      : [{ path: name, currency: figure.currency, anchor: entry.anchor }],
-  );
-  const [first] = all;
-  const other = all.find(({ currency }) => currency !== first?.currency);
-  if (first === undefined || other === undefined) return undefined;
-  return { is: "unit/two-currencies", first, other, anchor: other.anchor };
+export function currencyFinding(priced: Iterable<ModelVariable>): Found | undefined {
+  let first: Fact<"unit/two-currencies">["first"] | undefined;
+  for (const { name, figure, entry } of priced) {
+    const currency = figure?.currency;
+    if (currency === undefined || entry === undefined || currency === first?.currency) continue;
+    const { anchor } = entry;
+    const found = { path: name, currency, anchor };
+    if (first !== undefined) return { is: "unit/two-currencies", first, other: found, anchor };
+    first = found;
+  }
+  return undefined;
 }
 
 // ───────────────────────────── helpers ─────────────────────────────

@@ -4,6 +4,8 @@
  * Must not know: what they come to.
  */
 
+import type * as syntax from "../../grammar/syntax";
+import type { Item } from "../../grammar/syntax";
 import type { Found } from "../findings/worded";
 import type { OptionInfo, RecordInfo } from "./analysis";
 import type { BuildFiles } from "./files";
@@ -45,18 +47,27 @@ export function optionsOf(build: BuildFiles): OptionInfo[] {
 }
 
 export function recordsOf(build: BuildFiles): RecordInfo[] {
-  return build.files.flatMap((file) =>
-    file.source.items.flatMap((item) =>
-      item.node.type === "record"
-        ? [
-            {
-              title: item.node.title?.value,
-              date: item.node.date?.text,
-              node: item.node,
-              anchor: { uri: file.uri, item, span: item.node.span },
-            },
-          ]
-        : [],
-    ),
-  );
+  const records: RecordInfo[] = [];
+  for (const { uri, source } of build.files)
+    for (const item of source.items)
+      if (item.node.type === "record") records.push(recordIn(item, item.node, uri));
+  return records;
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+const known = new WeakMap<Item, RecordInfo>();
+
+/** The very same one as long as it stands as it does. */
+function recordIn(item: Item, node: syntax.Record, uri: string): RecordInfo {
+  const before = known.get(item);
+  if (before?.anchor.uri === uri) return before;
+  const record: RecordInfo = {
+    title: node.title?.value,
+    date: node.date?.text,
+    node,
+    anchor: { uri, item, span: node.span },
+  };
+  known.set(item, record);
+  return record;
 }

@@ -23,7 +23,7 @@ import type { FigureId, ThingId } from "../names/ids";
 import type { Declaration, FileScope } from "../names/scope";
 import type { Variable } from "../solve/system";
 import { agreed, type LooseCells, looseCells } from "./agreed";
-import { type BuildCell, BuildCells, topsOf } from "./build-cells";
+import { type BuildCell, BuildCells, type Opened, topsOf } from "./build-cells";
 import { BuildRows, type PlacedRow } from "./build-rows";
 import { BuildTrees } from "./build-trees";
 import type { BuildFile, BuildFiles } from "./files";
@@ -40,10 +40,11 @@ import {
   repeatedCells,
   type Taken,
 } from "./reconciled";
+import { ResultIndex } from "./result-index";
 import { sameNames } from "./same-names";
 import { type Placed, takenIn } from "./taken-in";
 import { ThingsOfKind } from "./things-of-kind";
-import { type Turns, turnsIn, withTurned } from "./turned";
+import { claimTops, type Turns, turnsIn, withTurned } from "./turned";
 import type { Workshop } from "./workshop";
 
 export class Reading implements Things {
@@ -62,8 +63,8 @@ export class Reading implements Things {
   readonly cellsRead: BuildCells;
   private readonly loose: LooseCells;
   private readonly reconciled: Reconciled | undefined;
-  /** What cells came to that were there in the reading before and are not here, where that is known. */
-  readonly opened: ReadonlySet<BuildCell["core"]> | undefined;
+  /** What cells came to that were there in the reading before, if there was one, and are not here. */
+  readonly opened: Opened | undefined;
   /** The very same object as long as the names of all files lead to the same declarations. */
   readonly names: object;
   /** What is wrong with lines that write into other things, or with things of no kind. */
@@ -131,6 +132,7 @@ export class Reading implements Things {
       if (!record || row.findings.length > 0) rows.push({ placed, row });
     }
     this.rows = rows;
+    this.claims = like?.claims?.of(rows.map(({ row }) => row));
     const dropped = like?.made.otherThan(this.made) ?? [];
     const taken = this.made.otherThan(like?.made);
     this.cellsRead = (like?.cellsRead ?? BuildCells.none(workshop.plans)).change({
@@ -144,14 +146,13 @@ export class Reading implements Things {
     const built = inTime(() => this.reconcile(like), undefined);
     // Where there is no time to make readings agree they stay what they were read as.
     this.reconciled = inTime(() => this.agree(built), built);
-    const nearest = this.reconciled?.cells ?? this.cellsRead;
-    const adjusted = this.reconciled !== undefined || like?.reconciled !== undefined;
+    const { nearest } = this;
     const asNear = nearest === this.cellsRead;
     this.turns = inTime(
       () =>
         turnsIn({
           cells: nearest,
-          rows: this.rows,
+          claiming: (tops) => this.claiming(tops),
           before: like?.turns,
           fresh: asNear ? nearest.fresh : [...this.cellsRead.fresh, ...nearest.fresh],
           other: [...dropped, ...taken],
@@ -160,8 +161,37 @@ export class Reading implements Things {
     );
     this.cells = withTurned(nearest, this.turns, this.rows);
     for (const top of this.movedBeside(like)) this.changed.add(top);
-    const asRead = !adjusted && this.cells === nearest && like?.cells === like?.cellsRead;
-    this.opened = asRead ? this.cells.opened : undefined;
+    this.opened = like && this.openedSince(like);
+  }
+
+  /** By the things at the top that their checks speak of. */
+  private claims: ResultIndex<ThingId, Row> | undefined;
+
+  private claiming(tops: ReadonlySet<ThingId>): Row[] {
+    this.claims ??= ResultIndex.of(
+      this.rows.map(({ row }) => row),
+      claimTops,
+    );
+    return this.claims.inAny(tops).flatMap((place) => this.rows[place]?.row ?? []);
+  }
+
+  private openedSince(like: Reading): Opened {
+    const { cells, cellsRead } = this;
+    const steps = [this.nearest, cells].filter((step) => step !== cellsRead);
+    if (steps.length === 0 && like.cells === like.cellsRead) return cellsRead.opened;
+    const opened = new Map(cellsRead.opened);
+    // What is made otherwise than read may be so in one of the two only.
+    for (const step of [like.nearest, like.cells])
+      if (step !== like.cellsRead) for (const { core, keys } of step.fresh) opened.set(core, keys);
+    for (const step of steps) for (const [core, keys] of step.opened) opened.set(core, keys);
+    for (const [core, keys] of opened)
+      if (keys.some((key) => cells.cellOf(key)?.core === core)) opened.delete(core);
+    return opened;
+  }
+
+  /** With what all readings together make of each, and everything made on its nearest step. */
+  private get nearest(): BuildCells {
+    return this.reconciled?.cells ?? this.cellsRead;
   }
 
   /** What is wrong with the lines alone that are laid over the build. */

@@ -72,7 +72,7 @@ export function repeatedCells(
   readings: ReadonlySet<FigureId>,
 ): RepeatedCells {
   const repeated = new Map(before);
-  for (const core of cells.opened) repeated.delete(core);
+  for (const core of cells.opened.keys()) repeated.delete(core);
   for (const cell of cells.fresh) {
     if (cell.keys.some((key) => readings.has(key)) && isRepeated(cell.solution))
       repeated.set(cell.core, cell);

@@ -112,7 +112,7 @@ export function measurementOf({
   measure,
 }: FigureOnRecord): Measurement | undefined {
   const anchor = { ...record.anchor, span: given.value.span };
-  const reading = readFigure(given.value, measure);
+  const reading = readOnce(given.value, measure);
   const field = given.path.names[given.path.names.length - 1];
   if (reading.is !== "figure" || field === undefined) return undefined;
   const entry: Entry = {
@@ -171,6 +171,19 @@ const noFigures: ReadonlySet<syntax.Expression["type"]> = new Set([
   "date",
   "missing",
 ]);
+
+type Reading = ReturnType<typeof readFigure>;
+
+const readings = new WeakMap<syntax.Expression, { measure: Measure; reading: Reading }>();
+
+/** A line is read once for as long as it stands. */
+function readOnce(written: syntax.Expression, measure: Measure): Reading {
+  const before = readings.get(written);
+  if (before?.measure === measure) return before.reading;
+  const reading = readFigure(written, measure);
+  readings.set(written, { measure, reading });
+  return reading;
+}
 
 type Known = Pick<FigureOnRecord, "value" | "measure">;
 

@@ -10,7 +10,7 @@ import type { Item } from "../../grammar/syntax";
 import { aligned } from "../keep/aligned";
 import type { ThingId } from "../names/ids";
 import type { BuildAnalysis } from "./build-analysis";
-import type { BuildCell } from "./build-cells";
+import { type Opened, topsOf } from "./build-cells";
 import type { PlacedRow } from "./build-rows";
 import type { Reading } from "./reading";
 import { type Bench, RowResult } from "./row-result";
@@ -19,7 +19,7 @@ interface ResultSource {
   readonly from: BuildAnalysis;
   readonly edited: boolean;
   /** The cells that are others than there, where that is known. */
-  readonly opened: ReadonlySet<BuildCell["core"]> | undefined;
+  readonly opened: Opened | undefined;
 }
 
 /** Results that still hold are those of an analysis that is much the same. */
@@ -27,12 +27,13 @@ export function resultsOf(
   reading: Reading,
   bench: Bench,
   alike: readonly ResultSource[],
-): RowResult[] {
-  const sources = alike.map(({ from, edited, opened }) => {
-    const changed = reading.changedSince(from.reading);
-    return { edited, opened, resultOf: resultsIn(from, reading), changed };
+): readonly RowResult[] {
+  const sources = alike.map((source) => {
+    const changed = reading.changedSince(source.from.reading);
+    return { ...source, resultOf: resultsIn(source.from, reading), changed };
   });
-  return reading.rows.map((of, place) => {
+  const { rows } = reading;
+  const resultAt = (place: number): RowResult => {
     for (const { resultOf, changed, edited, opened } of sources) {
       const known = resultOf(place);
       if (known?.holdsIn(reading, changed, opened) !== true) continue;
@@ -40,8 +41,22 @@ export function resultsOf(
       if (edited) known.reading = reading;
       return known;
     }
-    return new RowResult(of, reading, bench);
-  });
+    return new RowResult(rows[place] as PlacedRow, reading, bench);
+  };
+  const [nearest] = sources;
+  if (nearest?.opened === undefined || nearest.from.results.length !== rows.length)
+    return rows.map((_, place) => resultAt(place));
+  // Nothing is asked of results that have to do with nothing that is another.
+  const { from, changed, opened, edited } = nearest;
+  const again = new Set(from.indexes.speakingOf(topsIn(opened, changed)));
+  const results = from.results.slice();
+  for (const [place, known] of results.entries()) {
+    const { placed, row } = rows[place] as PlacedRow;
+    const same = known.of.row === row && known.of.placed.item === placed.item;
+    if (!same || known.named.size > 0 || again.has(place)) results[place] = resultAt(place);
+    else if (edited) known.reading = reading;
+  }
+  return results;
 }
 
 /** Results of which one analysis has others than another. */
@@ -79,6 +94,12 @@ export function movedBy(
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+function topsIn(opened: Opened, changed: ReadonlySet<ThingId>): Set<ThingId> {
+  const found = new Set(changed);
+  for (const keys of opened.values()) for (const top of topsOf({ keys })) found.add(top);
+  return found;
+}
 
 /** The results of an analysis, by the places of their rows in another reading that has the same rows. */
 function resultsIn(

@@ -9,6 +9,7 @@ import type { Anchor } from "../../grammar/anchor";
 import { Findings } from "../findings/collected";
 import type { Found } from "../findings/worded";
 import { inTime, pause, timeIsUp } from "../keep/patience";
+import type { ModelVariable } from "../model/model";
 import type { FigureId } from "../names/ids";
 import type { Conflict } from "../solve/system";
 import { againstDefault } from "./against-default";
@@ -90,22 +91,18 @@ export function findingsIn(
     }
   }
   for (const result of results)
-    for (const finding of wholly(build, result, () => result.findings) ?? []) findings.add(finding);
+    for (const finding of inRow(build, result, "findings") ?? []) findings.add(finding);
   // Amounts are compared all over the build, and kits serve all of it.
-  const currencies = prices
-    ? currencyFinding(build.results.flatMap((result) => result.priced))
-    : undefined;
+  const currencies = prices ? currencyFinding(pricedIn(build.results)) : undefined;
   if (currencies !== undefined) findings.add(currencies);
   const kits = allotments(reading);
   if (kits.size > 0 && results.some(({ of: { row } }) => row.stacks.length > 0)) {
     const value = (figure: FigureId) => build.valueOf(figure);
     for (const finding of stackFindings(kits, value)) findings.add(finding);
   }
-  const own = new Set(
-    results.flatMap(
-      (result) => wholly(build, result, () => result.open.map(({ anchor }) => anchor)) ?? [],
-    ),
-  );
+  const own = new Set<Anchor>();
+  for (const result of results)
+    for (const { anchor } of inRow(build, result, "open") ?? []) own.add(anchor);
   if (own.size === 0)
     return { list: findings.list, contradictions, open: [], missing: () => [], failures };
   // What failed says so at this very place; what is wrong with a thing's words is behind its gaps.
@@ -167,6 +164,20 @@ function wholly<T>(
   return undefined;
 }
 
+/** The same of something that is asked of a row. */
+function inRow<Name extends Parameters<RowResult["knows"]>[0]>(
+  build: BuildAnalysis,
+  result: RowResult,
+  name: Name,
+): RowResult[Name] | undefined {
+  return result.knows(name) ? result[name] : wholly(build, result, () => result[name]);
+}
+
+/** What has a price, wherever it is. */
+function* pricedIn(results: readonly RowResult[]): Generator<ModelVariable> {
+  for (const { priced } of results) if (priced.length > 0) yield* priced;
+}
+
 /** What in a cell cannot be as it is given. */
 function contradictionsOf(build: BuildAnalysis, cell: BuildCell) {
   const findings: Found[] = [];
@@ -216,8 +227,7 @@ function badCells(
 ): ReadonlyMap<BuildCell, RowResult> {
   const bad = new Map<BuildCell, RowResult>();
   for (const result of results)
-    for (const cell of wholly(build, result, () => result.bad) ?? [])
-      if (!bad.has(cell)) bad.set(cell, result);
+    for (const cell of inRow(build, result, "bad") ?? []) if (!bad.has(cell)) bad.set(cell, result);
   return bad;
 }
 

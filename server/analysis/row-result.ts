@@ -10,6 +10,7 @@ import type { Name } from "../../grammar/syntax";
 import { Findings } from "../findings/collected";
 import type { Found } from "../findings/worded";
 import type { Writer } from "../findings/writer";
+import { anyIn } from "../keep/any-in";
 import { inTime } from "../keep/patience";
 import { SmallMap } from "../keep/small-map";
 import { Binder } from "../model/binder";
@@ -21,7 +22,7 @@ import type { ReadAs } from "../solve";
 import { displacedDefault, mayBeDisplaced } from "./against-default";
 import type { CheckResult, CurveResult, Value } from "./analysis";
 import { Asked } from "./asked";
-import { type BuildCell, topsOf } from "./build-cells";
+import { type BuildCell, type Opened, topsOf } from "./build-cells";
 import type { PlacedRow } from "./build-rows";
 import { checkResult, limitOf } from "./check-result";
 import { curveResult } from "./curves";
@@ -89,12 +90,8 @@ export class RowResult {
    * Whether it is the same in a reading that has the same row. `changed`, `opened`: things at the top
    * and cells that are others than where it held last; of cells nothing where that is not known.
    */
-  holdsIn(
-    { cells }: Reading,
-    changed: ReadonlySet<ThingId>,
-    opened: ReadonlySet<BuildCell["core"]> | undefined,
-  ): boolean {
-    for (const top of changed) for (const tops of this.about) if (tops.has(top)) return false;
+  holdsIn({ cells }: Reading, changed: ReadonlySet<ThingId>, opened: Opened | undefined): boolean {
+    for (const tops of this.about) if (anyIn(changed, tops)) return false;
     for (const figure of this.named) if (changed.has(figure.thing.top)) return false;
     if (opened === undefined) {
       for (const [cell, figure] of this.cells)
@@ -108,7 +105,7 @@ export class RowResult {
   }
 
   /** The things at the top whose figures it speaks of, and those whose figures stand in its cells. */
-  private get about(): readonly ReadonlySet<ThingId>[] {
+  get about(): readonly ReadonlySet<ThingId>[] {
     return this.lazily("about", () => [
       new Set(Array.from(this.of.row.figures, (figure) => figure.thing.top)),
       ...Array.from(this.cells.keys(), topsOf),
@@ -366,6 +363,11 @@ export class RowResult {
     const cell = this.reading.cells.cellOf(variable.id);
     const place = cell?.placeOf(variable.id) ?? -1;
     return cell?.solution.determinations[place]?.how === "solved";
+  }
+
+  /** Whether it was asked for this before: then it takes no time. */
+  knows(name: "bad" | "findings" | "open"): boolean {
+    return name in this.once;
   }
 
   private lazily<T>(name: string, make: () => T): T {

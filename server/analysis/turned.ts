@@ -7,7 +7,6 @@
  * Kept by cell: what is turned in one hangs on the checks that speak of it and on nothing else. Must
  * not know: what figures and checks are about.
  */
-import { anyIn } from "../keep/any-in";
 import type { ModelClaim, Row } from "../model/model";
 import type { FigureId, ThingId } from "../names/ids";
 import { madeFigures, outcomeOf, truthOf, turnedFigures } from "../solve";
@@ -24,14 +23,15 @@ interface Placed {
 interface Turning {
   /** With everything made on its nearest step. */
   readonly cells: BuildCells;
-  readonly rows: readonly Placed[];
+  /** The rows whose checks speak of some things at the top, and maybe others, in their order. */
+  claiming(tops: ReadonlySet<ThingId>): readonly Row[];
   /** What held in the reading before, and what is not as it was there: cells, and rows gone or come. */
   readonly before: Turns | undefined;
   readonly fresh: readonly BuildCell[];
   readonly other: readonly Placed[];
 }
 
-export function turnsIn({ cells, rows, before, fresh, other }: Turning): Turns {
+export function turnsIn({ cells, claiming, before, fresh, other }: Turning): Turns {
   const turns = new Map<BuildCell, readonly FigureId[]>();
   const come = new Set<BuildCell>(fresh.filter((cell) => nowOf(cells, cell) === cell));
   for (const [cell, turned] of before ?? []) {
@@ -44,9 +44,8 @@ export function turnsIn({ cells, rows, before, fresh, other }: Turning): Turns {
   if (turns.size === 0 && again.size === 0) return turns;
   const stale = new Set<ThingId>([...come].flatMap((cell) => [...topsOf(cell)]));
   for (const { row } of other) for (const top of claimTops(row)) stale.add(top);
-  const near = rows.filter(({ row }) => anyIn(claimTops(row), stale));
-  for (const { row } of near)
-    for (const { figures } of row.claims)
+  for (const { claims } of claiming(stale))
+    for (const { figures } of claims)
       for (const figure of figures) {
         const cell = cells.cellOf(figure);
         if (cell !== undefined && turns.has(cell)) again.add(cell);
@@ -55,8 +54,7 @@ export function turnsIn({ cells, rows, before, fresh, other }: Turning): Turns {
   // What is about a cell stands in no row that says nothing of its things.
   const about = new Set<ThingId>([...again].flatMap((cell) => [...topsOf(cell)]));
   const claims = new Map<BuildCell, Set<ModelClaim>>([...again].map((cell) => [cell, new Set()]));
-  for (const { row } of rows) {
-    if (!anyIn(claimTops(row), about)) continue;
+  for (const row of claiming(about)) {
     for (const claim of row.claims) {
       if (!claim.applies) continue;
       for (const figure of claim.figures) {
@@ -144,7 +142,7 @@ function breaks(cells: BuildCells, claim: ModelClaim): boolean {
 const known = new WeakMap<Row, ReadonlySet<ThingId>>();
 
 /** The things at the top that the checks of a row speak of. */
-function claimTops(row: Row): ReadonlySet<ThingId> {
+export function claimTops(row: Row): ReadonlySet<ThingId> {
   let tops = known.get(row);
   if (tops === undefined) {
     tops = new Set(row.claims.flatMap(({ figures }) => figures.map(({ thing }) => thing.top)));

@@ -80,16 +80,8 @@ export class ValuesByPath {
   }
 
   private owned(path: string): Value | undefined {
-    const tops = this.lazily("things at the top by path", () => {
-      const found = new Map<string, Thing>();
-      for (const {
-        of: { row },
-      } of this.build.results)
-        if (row.thing !== undefined) found.set(row.thing.path, row.thing);
-      return found;
-    });
     for (let end = path.indexOf("."); end > 0; end = path.indexOf(".", end + 1)) {
-      const top = tops.get(path.slice(0, end));
+      const top = this.build.indexes.resultAt(path.slice(0, end))?.of.row.thing;
       const value = top && this.within(top, path.slice(end + 1).split("."));
       if (value !== undefined) return value;
     }
@@ -115,8 +107,9 @@ export class ValuesByPath {
 
   /** A word that something in the build reads. */
   private knownWord(thing: Thing, field: string): Value | undefined {
-    if (this.wordsRead.get(thing.id)?.has(field) !== true) return undefined;
-    return this.build.wordOf(thing, field);
+    return this.build.indexes.readsWord(thing.id, field)
+      ? this.build.wordOf(thing, field)
+      : undefined;
   }
 
   /** Words that something in the build reads, by the thing they belong to. */

@@ -1,3 +1,4 @@
+import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { TextDocument } from "vscode-languageserver-textdocument";
 import { splitItems } from "../../grammar/items";
@@ -161,6 +162,31 @@ describe("places", () => {
         expect(file.offsetAt({ line, character })).toBe(document.offsetAt({ line, character }));
       }
     }
+  });
+
+  const places = (file: ReturnType<typeof parseFile>): string[] =>
+    Array.from(`${file.text}.`, (_, at) => Object.values(file.positionAt(at)).join(":"));
+
+  test("are those of the text after every edit, whatever line ends come and go", () => {
+    const bits = ["\r", "\n", "\r\n", "a: 3\n", "w x { }", " "];
+    const edit = fc.tuple(
+      fc.nat(200),
+      fc.nat(6),
+      fc.array(fc.constantFrom(...bits), { maxLength: 4 }),
+    );
+    fc.assert(
+      fc.property(fc.array(edit, { maxLength: 12 }), (edits) => {
+        let file = parseFile("a: 1\rwheel w { }\r\nb: 2\n\nwheel v { c: 3 }\n\r\nd: 4\n");
+        for (const [at, gone, come] of edits) {
+          file.positionAt(0);
+          const { text } = file;
+          const from = at % (text.length + 1);
+          file = parseFile(text.slice(0, from) + come.join("") + text.slice(from + gone), file);
+          expect(places(file)).toEqual(places(parseFile(file.text)));
+        }
+      }),
+      { numRuns: 300 },
+    );
   });
 
   test("outside the text are moved into it", () => {
