@@ -17,7 +17,7 @@ export function factsOf(build: NotedBuild, plan: Plan, events: readonly Event[])
   for (const event of events) if (event.is === "measured") measured.add(event.path);
   const known = new Map<Step, readonly CheckResult[]>();
   const checksOf = (step: Step): readonly CheckResult[] => {
-    const checks = known.get(step) ?? builtChecks(build, step);
+    const checks = known.get(step) ?? checksIn(build, step);
     known.set(step, checks);
     return checks;
   };
@@ -39,11 +39,19 @@ export function factsOf(build: NotedBuild, plan: Plan, events: readonly Event[])
   };
 }
 
-/** What was measured goes before what is planned where a step asks for a value within limits. */
-function builtChecks(build: NotedBuild, { thing, checks }: Step): readonly CheckResult[] {
+/**
+ * Claims written inside the step: values that have to lie within limits. What was measured goes before
+ * what is planned.
+ */
+function checksIn(build: NotedBuild, { thing }: Step): readonly CheckResult[] {
+  const checks = build.ask(checksAsDrawn, thing.id, sameItems);
   if (checks.length === 0 || build.analysis.records.length === 0) return checks;
   const built = build.ask(checksAsBuilt, thing.id, sameItems);
   return built.length === 0 ? checks : built;
+}
+
+function checksAsDrawn(analysis: Analysis, thing: ThingId): readonly CheckResult[] {
+  return analysis.checksOf(thing);
 }
 
 function checksAsBuilt(analysis: Analysis, thing: ThingId): readonly CheckResult[] {

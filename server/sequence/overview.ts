@@ -34,16 +34,31 @@ export interface Overview {
 const kept = new Alike<object, Overview>(2);
 
 export function overviewOf(analysis: Analysis): Overview {
+  const planned = plannedIn(analysis);
   return (
-    kept.find(analysis.names, ({ build }) => build.holdsIn(analysis)) ??
-    kept.keep(analysis.names, makeOverview(new NotedBuild(analysis)))
+    kept.find(
+      analysis.names,
+      ({ plan, build }) => plan === planned.plan && build.holdsIn(analysis),
+    ) ?? kept.keep(analysis.names, makeOverview(new NotedBuild(analysis), planned))
   );
 }
 
-function makeOverview(build: NotedBuild): Overview {
-  counts.orders++;
+/** What is to be done, and what of it waits for what: most edits change neither, whatever they change. */
+type Planned = Pick<Overview, "plan" | "waiting" | "build">;
+
+const keptPlans = new Alike<object, Planned>(2);
+
+function plannedIn(analysis: Analysis): Planned {
+  const before = keptPlans.find(analysis.names, ({ build }) => build.holdsIn(analysis));
+  if (before !== undefined) return before;
+  const build = new NotedBuild(analysis);
   const plan = readPlan(build);
-  const waiting = waitingOf(plan, build.analysis.vocabulary.orders);
+  const waiting = waitingOf(plan, analysis.vocabulary.orders);
+  return keptPlans.keep(analysis.names, { plan, waiting, build });
+}
+
+function makeOverview(build: NotedBuild, { plan, waiting }: Planned): Overview {
+  counts.orders++;
   const { events, unread, duplicates } = readRecords(build, plan);
   const facts = factsOf(build, plan, events);
   // All that will be asked of it is asked now.

@@ -7,10 +7,9 @@
  */
 
 import type { Anchor } from "../../grammar/anchor";
-import type { Analysis, CheckResult, Value } from "../analysis/analysis";
+import type { Value } from "../analysis/analysis";
 import { Alike } from "../keep/alike";
 import type { Thing } from "../model/thing";
-import type { ThingId } from "../names/ids";
 import { counts } from "./counts";
 import { figureOf, wordOf } from "./fields";
 import { type Joint, readJoint } from "./joint";
@@ -65,8 +64,6 @@ export interface Step {
   readonly unfilled: readonly string[];
   /** Why this build does without it, or without what it lies in. */
   readonly leftOut?: string;
-  /** Claims written inside the step: values that have to lie within limits. */
-  readonly checks: readonly CheckResult[];
 }
 
 export interface Plan {
@@ -159,7 +156,6 @@ export function readPlan(build: NotedBuild): Plan {
       leftOut: chain
         .map((at) => wordOf(things[at]!, stepFields.leftOut))
         .find((because) => because !== undefined),
-      checks: build.ask(checksOf, thing.id, sameItems),
     };
     const step = keptSteps.same(thing, made, isSame);
     if (step === made) counts.steps++;
@@ -190,10 +186,6 @@ function keyOf({ names, steps, joints }: Omit<Plan, "key">): Key {
     { steps, joints },
     (one, other) => sameItems(one.steps, other.steps) && sameItems(one.joints, other.joints),
   );
-}
-
-function checksOf(analysis: Analysis, thing: ThingId): readonly CheckResult[] {
-  return analysis.checksOf(thing);
 }
 
 /** The value a named figure has, where the name leads to a field. */
