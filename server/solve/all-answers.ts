@@ -34,8 +34,7 @@ export const SEARCHED_TO = 1e9;
 const BOXES = [6000, 3000, 1500, 1500, 1500, 1500, 1500, 1500, 300] as const;
 
 export function allAnswers(block: Block, values: Float64Array, boxes?: number): Answers {
-  const most = boxes ?? BOXES[Math.min(block.unknowns.length, BOXES.length) - 1]!;
-  return new Searching(block, values.slice()).run(most);
+  return new Searching(block, values.slice()).run(boxes);
 }
 
 /** By the first unknown in which two answers differ. */
@@ -44,7 +43,11 @@ export function ascending(one: Float64Array, other: Float64Array): number {
   return one[at]! - other[at]!;
 }
 
-class Searching {
+/** May be broken off after some boxes and gone on with. */
+export class Searching {
+  /** Boxes that are still to be looked at. */
+  private readonly parts: Part[];
+  private spent = 0;
   private readonly size: number;
   private readonly low: Float64Array;
   private readonly high: Float64Array;
@@ -71,21 +74,24 @@ class Searching {
     this.places = block.slots.map((slots) =>
       Int32Array.from(slots, (variable) => placeOf.get(variable) ?? -1),
     );
-  }
-
-  run(boxes: number): Answers {
-    const { lows, highs, scales } = this.block;
+    const { lows, highs, scales } = block;
     const low = Float64Array.from(lows, (from, j) =>
       Math.max(from - slackOf(from, scales[j]!), -SEARCHED_TO * scales[j]!),
     );
     const high = Float64Array.from(highs, (to, j) =>
       Math.min(to + slackOf(to, scales[j]!), SEARCHED_TO * scales[j]!),
     );
-    const parts: Part[] = [{ low, high }];
-    let spent = 0;
-    while (parts.length > 0 && spent < boxes && !this.continuum) {
+    this.parts = [{ low, high }];
+  }
+
+  /** `boxes`: how many of them may be looked at, those of before counted. */
+  run(boxes?: number): Answers {
+    const { parts, size, block } = this;
+    const { scales } = block;
+    const most = boxes ?? BOXES[Math.min(size, BOXES.length) - 1]!;
+    while (parts.length > 0 && this.spent < most && !this.continuum) {
       goOn();
-      spent++;
+      this.spent++;
       const part = parts.shift()!;
       if (!this.narrowed(part)) continue;
       const settled = this.settled(part);
@@ -96,10 +102,9 @@ class Searching {
         if (!this.settled(widened(part, scales))) this.park(part);
       } else parts.push(...halvesOf(part, at, scales[at]!));
     }
-    if (parts.length > 0) this.unsettled = true;
     return {
-      answers: this.found.sort(ascending),
-      complete: !this.unsettled && !this.continuum,
+      answers: this.found.slice().sort(ascending),
+      complete: parts.length === 0 && !this.unsettled && !this.continuum,
       continuum: this.continuum,
       searchedTo: SEARCHED_TO,
     };

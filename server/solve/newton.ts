@@ -8,19 +8,19 @@
  *
  * Must not know: names, plans, tolerances.
  */
-import { goOn } from "../keep/patience";
-import { type Answers, allAnswers, ascending } from "./all-answers";
+import { type Answers, ascending, Searching } from "./all-answers";
 import { type Block, Work } from "./block";
+import { keptAnswer, type SearchedBlock } from "./block-answers";
 import { factorLarge, isSparse, solveLarge } from "./large-block";
 import {
   type DependentRow,
   factor,
   type LinearSolver,
   nullSpace,
-  SINGULAR,
   solverOf,
   solveWith,
 } from "./linear";
+import { newton } from "./newton-steps";
 import { starts } from "./starts";
 
 export type BlockAnswer =
@@ -46,13 +46,13 @@ export interface Linearized {
 
 /** Blocks of no more unknowns are searched through, so that the list of answers is complete. */
 export const SEARCHED = 16;
+/** So many boxes are looked at before any steps are taken. */
+const FEW_BOXES = 24;
 /** Blocks beyond this are not worked on as full matrices: that would take too long. */
 const LARGEST = 700;
 /** A Jacobian this near to having no inverse is that of curves that touch; so near is the same answer. */
 const TOUCHING = 1e-3;
 const TOUCHED = 1e-4;
-/** Multiplications that may be spent on factoring from one starting point. */
-const EFFORT = 1e9;
 
 /**
  * Solves in place: where the answer is "solved", `values` holds it at the unknowns' positions;
@@ -95,7 +95,6 @@ function solveFrom(work: Work, start: readonly number[]): BlockAnswer {
 }
 
 function solve(work: Work): BlockAnswer {
-  const { size } = work;
   const generic = starts(work.block, 2);
   const first = dependenceAt(work, generic[0]!);
   if (first.rows.length > 0) {
@@ -109,15 +108,27 @@ function solve(work: Work): BlockAnswer {
       return solveLinear(work, generic[0]!);
     }
   }
+  const { answer, at } = keptAnswer(work.block, work.current(), () => searched(work));
+  if (at !== undefined) work.place(at);
+  return answer;
+}
+
+/**
+ * What is bent: most of it is proved by few boxes, without a step of Newton's. What is left may be one
+ * of a stretch, or takes many boxes, or steps from several places where these settle nothing.
+ */
+function searched(work: Work): SearchedBlock {
+  const { size } = work;
+  const search = size <= SEARCHED ? new Searching(work.block, work.current().slice()) : undefined;
+  const soon = search?.run(FEW_BOXES);
+  if (soon?.complete === true && soon.answers.every((each) => isRegularAt(work, each)))
+    return proved(soon);
   const all = starts(work.block, placesFor(size));
-  const stretch = size <= SEARCHED ? stretchMet(work, all) : undefined;
-  if (stretch !== undefined) return { kind: "dependent", rows: stretch };
-  const found: Float64Array[] = [];
-  if (size <= SEARCHED) {
-    const { answers, complete } = searchedThrough(work);
-    if (complete) return proved(work, answers);
-    found.push(...answers);
-  }
+  const stretch = search === undefined ? undefined : stretchMet(work, all);
+  if (stretch !== undefined) return { answer: { kind: "dependent", rows: stretch } };
+  const inBoxes = search?.run();
+  if (inBoxes?.complete === true) return proved(inBoxes);
+  const found: Float64Array[] = [...(inBoxes?.answers ?? [])];
   // That steps from a few places lead nowhere shows nothing.
   let why: "no-convergence" | "not-defined" = "not-defined";
   for (const start of all) {
@@ -128,16 +139,14 @@ function solve(work: Work): BlockAnswer {
     }
     if (found.some((other) => work.sameAs(other))) continue;
     const rows = continuumRows(work);
-    if (rows !== undefined) return { kind: "dependent", rows };
+    if (rows !== undefined) return { answer: { kind: "dependent", rows } };
     found.push(work.x.slice());
   }
-  if (found.length === 0) return { kind: "failed", why };
-  const apart = withoutTwins(work, found);
-  if (apart.length > 1) {
-    return { kind: "failed", why: "several-roots", answers: apart, complete: false };
-  }
-  work.place(apart[0]!);
-  return { kind: "solved" };
+  if (found.length === 0) return { answer: { kind: "failed", why } };
+  const answers = withoutTwins(work, found);
+  if (answers.length > 1)
+    return { answer: { kind: "failed", why: "several-roots", answers, complete: false } };
+  return { answer: { kind: "solved" }, at: answers[0] };
 }
 
 function placesFor(size: number): number {
@@ -187,19 +196,20 @@ function withoutTwins(work: Work, found: readonly Float64Array[]): Float64Array[
   return apart.sort(ascending);
 }
 
-/** All answers of a small block; only those found where the search could not settle all of its range. */
-function searchedThrough(work: Work): Answers {
-  work.place(work.x);
-  return allAnswers(work.block, work.current());
+/** What it comes to that these are all answers there are. */
+function proved({ answers }: Answers): SearchedBlock {
+  const [only, ...others] = answers;
+  if (only === undefined) return { answer: { kind: "failed", why: "no-root" }, complete: true };
+  if (others.length > 0) {
+    const answer = { kind: "failed", why: "several-roots", answers, complete: true } as const;
+    return { answer, complete: true };
+  }
+  return { answer: { kind: "solved" }, at: only, complete: true };
 }
 
-/** What it comes to that these are all answers there are. */
-function proved(work: Work, answers: Answers["answers"]): BlockAnswer {
-  const [only, ...others] = answers;
-  if (only === undefined) return { kind: "failed", why: "no-root" };
-  if (others.length > 0) return { kind: "failed", why: "several-roots", answers, complete: true };
-  work.place(only);
-  return { kind: "solved" };
+function isRegularAt(work: Work, answer: Float64Array): boolean {
+  work.place(answer);
+  return work.jacobianAndSizes() && factor(work.jacobian, work.size).smallestPivot > 1e-7;
 }
 
 /** A linear block has one answer: where it lies outside a range, there is none. */
@@ -267,74 +277,4 @@ function continuumRows(work: Work): readonly DependentRow[] | undefined {
     if (outcome === "converged" && gone > reach / 2) return rows;
   }
   return undefined;
-}
-
-type Outcome = "converged" | "no-root" | "no-convergence" | "not-defined";
-
-/** Damped Newton from one start; leaves its last point in `work.x` and the values. */
-function newton(work: Work, start: Float64Array): Outcome {
-  const { size, block } = work;
-  const { scales } = block;
-  work.clip(start);
-  work.place(start);
-  if (!Number.isFinite(work.residuals())) return "not-defined";
-  let stuck = 0;
-  const most = Math.max(8, Math.min(120, Math.floor(EFFORT / size ** 3)));
-  for (let iteration = 0; iteration < most; iteration++) {
-    goOn(20 * size);
-    if (!work.jacobianAndSizes()) return "not-defined";
-    const merit = work.merit();
-    if (merit === 0) return "converged";
-    const factors = factor(work.jacobian, size);
-    const right = work.scaledResiduals();
-    const regular = factors.smallestPivot > SINGULAR;
-    const step = regular ? solveWith(factors, right) : dampedStep(work, right);
-    let longest = 0;
-    for (let j = 0; j < size; j++) {
-      longest = Math.max(longest, Math.abs(step[j]!) / (1 + Math.abs(work.x[j]!) / scales[j]!));
-    }
-    if (!Number.isFinite(longest)) return "not-defined";
-    const origin = work.x.slice();
-    // Close to the answer the residuals are rounding, and only the step tells.
-    if (regular && longest < 1e-10) {
-      work.move(origin, step, 1);
-      return work.settled(1e-6) ? "converged" : "no-root";
-    }
-    let share = 1;
-    let accepted = false;
-    for (let halving = 0; halving < 45; halving++) {
-      work.move(origin, step, share);
-      const sum = work.residuals();
-      if (Number.isFinite(sum) && work.merit() <= merit * (1 - 1e-4 * share)) {
-        accepted = true;
-        break;
-      }
-      share /= 2;
-    }
-    if (!accepted) {
-      work.place(origin);
-      work.residuals();
-      return work.settled(1e-11) || Math.sqrt(merit) < 1e-11 ? "converged" : "no-root";
-    }
-    stuck = work.merit() > 0.99 * merit ? stuck + 1 : 0;
-    if (stuck > 12) return work.settled(1e-11) ? "converged" : "no-root";
-  }
-  return work.settled(1e-11) ? "converged" : "no-convergence";
-}
-
-/** Levenberg and Marquardt's step, for where the Jacobian has no inverse. */
-function dampedStep(work: Work, right: Float64Array): Float64Array {
-  const { size, jacobian } = work;
-  const normal = new Float64Array(size * size);
-  const pull = new Float64Array(size);
-  for (let i = 0; i < size; i++) {
-    goOn(size * size);
-    for (let j = 0; j < size; j++) {
-      const left = jacobian[i * size + j]!;
-      pull[j]! += left * right[i]!;
-      for (let k = 0; k < size; k++) normal[j * size + k]! += left * jacobian[i * size + k]!;
-    }
-  }
-  for (let j = 0; j < size; j++) normal[j * size + j]! += 1e-8;
-  return solveWith(factor(normal, size), pull);
 }

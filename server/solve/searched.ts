@@ -7,6 +7,7 @@
  */
 import { allAnswers } from "./all-answers";
 import type { Block } from "./block";
+import { answerBefore } from "./block-answers";
 import { blockOf, type Execution, executionOf, questionOf } from "./execution";
 import { residualAndGradient } from "./form";
 import { SEARCHED } from "./newton";
@@ -36,6 +37,8 @@ function settles({ network, values }: Execution, step: SolveStep): boolean {
   }
   const block = blockOf(network, step, values);
   if (isStraight(block, values)) return true;
+  const before = answerBefore(block, values);
+  if (before !== undefined) return before.complete === true;
   return step.variables.length <= SEARCHED && allAnswers(block, values).complete;
 }
 
