@@ -9,10 +9,10 @@
  */
 
 import type { Anchor } from "../../grammar/anchor";
-import type { Item } from "../../grammar/syntax";
-import type { FollowsFrom, Missing } from "../findings/outcomes";
+import type { FollowsFrom, Missing, Needs } from "../findings/outcomes";
 import type { Found } from "../findings/worded";
 import type { Asked } from "./asked";
+import type { ToldPlaces } from "./told-places";
 
 /** What is asked for and cannot be worked out. */
 export interface OpenValue {
@@ -42,17 +42,19 @@ export function whyMissing(open: OpenValue): Missing {
 }
 
 /**
- * `told`: items in which something is wrong that is told already; what is open there follows.
+ * `told`: where something is wrong that is told already; what is open there, or would not be but for
+ * that, follows.
  * `own`: what it is about: a cause behind nothing of that is left out.
  */
 export function missingFindings(
   missing: readonly OpenValue[],
-  told: ReadonlySet<Item>,
+  told: ToldPlaces,
   own: ReadonlySet<Anchor>,
 ): Found[] {
   const open = missing
-    .filter(({ asked }) => !told.has(asked.anchor.item))
-    .map((each) => ({ ...each, why: whyMissing(each) }));
+    .filter(({ asked }) => !told.covers(asked.anchor.item))
+    .map((each) => ({ ...each, why: whyMissing(each) }))
+    .filter(({ why: { needs = [] } }) => !needs.some((set) => isBehind(set, told)));
   return grouped(open).flatMap((group) => {
     const [first] = group;
     if (first === undefined || !group.some(({ asked }) => own.has(asked.anchor))) return [];
@@ -63,6 +65,10 @@ export function missingFindings(
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+function isBehind(set: Needs[number], told: ToldPlaces): boolean {
+  return set.length > 0 && set.every(({ path }) => told.isBehind(path));
+}
 
 interface Told extends OpenValue {
   readonly why: Missing;

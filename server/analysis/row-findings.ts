@@ -30,6 +30,7 @@ import { SolvedCell } from "./reasons";
 import { misclosedAsWritten } from "./reconciled";
 import type { RowResult } from "./row-result";
 import { stackFindings } from "./stacks";
+import { ToldPlaces } from "./told-places";
 import type { CheckSource } from "./verdicts";
 
 export interface OwnFindings {
@@ -105,18 +106,15 @@ export function findingsIn(
     for (const { anchor } of inRow(build, result, "open") ?? []) own.add(anchor);
   if (own.size === 0)
     return { list: findings.list, contradictions, open: [], missing: () => [], failures };
-  // What failed says so at this very place; what is wrong with a thing's words is behind its gaps.
-  const told = new Set(
-    [
-      ...findings.list,
-      ...reading.findings,
-      ...build.results.flatMap((result) => result.findings),
-    ].flatMap((found) => (/^(?:name|unit|value)\//.test(found.is) ? [found.anchor.item] : [])),
+  const told = new ToldPlaces(
+    [...findings.list, ...reading.findings, ...build.results.flatMap((result) => result.findings)],
+    (path) => build.valueAt(path),
   );
   // One cause is told once, whoever else it is behind: groups are made of all there is.
   const advised = new Map(build.askedIn(build.results).map((each) => [each.anchor, each]));
   const open = build.results
     .flatMap((result) => result.missing(failureIn(failures)))
+    // What failed says so at this very place.
     .filter(({ asked }) => !places.has(asked.anchor))
     .map((each) => ({ ...each, asked: advised.get(each.asked.anchor) ?? each.asked }));
   const missing = () => missingFindings(open, told, own);
