@@ -8,7 +8,7 @@
  *
  * Must not know: which kinds there are, how combinations are searched.
  */
-import { namesOfKind } from "../model/binder";
+import { namesOfKind } from "../model/references";
 import type { Thing } from "../model/thing";
 import { readWord } from "../model/words";
 import type { FigureId } from "../names/ids";

@@ -18,7 +18,7 @@ import * as z from "zod";
 import type { Anchor } from "../../grammar/anchor";
 import type { Analysis } from "../analysis/analysis";
 import { andList } from "../findings/phrases";
-import { namesOfKind } from "../model/binder";
+import { namesOfKind } from "../model/references";
 import type { Thing } from "../model/thing";
 import { inWords } from "./figures";
 import { overlaps, rangeOf } from "./place";

@@ -20,16 +20,14 @@ import { roomForPart } from "./budget";
 import type { FieldDefinition, Vocabulary } from "./definition";
 import { impliedDepth, impliedThing } from "./implied";
 import { type Answer, Questions } from "./questions";
-import { firstFew, misnamed } from "./spelling";
+import { References } from "./references";
+import { misnamed } from "./spelling";
 import { notAPart, type Target, type UnknownTarget, unknownField, unknownName } from "./target";
 import { type Entry, Thing } from "./thing";
 import { twinsOf } from "./twins";
 
 /** Deep enough for every real build; deeper chains of implied things go in circles. */
 const mostImplied = 4;
-
-/** References that name each other: more of them in a row than anybody writes, and few for the machine. */
-const mostFollowed = 100;
 
 /** Names in a row, of which each may stand for several things. */
 const mostNames = 100;
@@ -40,13 +38,13 @@ export interface Things {
   scopeOf(uri: string): FileScope | undefined;
   /** The tree of a thing at the top of a file. */
   treeOf(top: ThingId): Thing | undefined;
-  /** All things that are there, owners before their parts. */
   /** Every thing of a kind, owners before their parts. */
   each(kind: string): readonly Thing[];
 }
 
 export class Binder implements NameWorld<Thing, FieldDefinition, string> {
   readonly questions = new Questions<Binder>(thingOf);
+  private written: References | undefined;
   /** What reference fields lead to, once looked for; the items of lists as `field[0]`. */
   private links: Map<Thing, Map<string, Thing | undefined>> | undefined;
 
@@ -310,6 +308,11 @@ export class Binder implements NameWorld<Thing, FieldDefinition, string> {
     return found;
   }
 
+  private get references(): References {
+    this.written ??= new References(this, this.report);
+    return this.written;
+  }
+
   /** What stands in for a reference or part that nobody wrote. */
   private standIn(thing: Thing, field: FieldDefinition): Thing | undefined {
     const { type } = field;
@@ -349,7 +352,7 @@ export class Binder implements NameWorld<Thing, FieldDefinition, string> {
     const part = thing.parts.get(field.name);
     if (part !== undefined) return part;
     const entry = thing.entries.get(field.name);
-    if (entry !== undefined) return this.reference(thing, entry, type.kind);
+    if (entry !== undefined) return this.references.follow(thing, entry, type.kind);
     if (type.form === "reference" && field.optional && !thing.standIns.has(field.name))
       return undefined;
     return this.standIn(thing, field);
@@ -371,118 +374,12 @@ export class Binder implements NameWorld<Thing, FieldDefinition, string> {
       const key = `${field.name}[${index}]`;
       if (!links.has(key)) {
         const anchor = { ...entry.anchor, span: item.span };
-        links.set(key, this.reference(thing, { ...entry, value: item, anchor }, kind));
+        links.set(key, this.references.follow(thing, { ...entry, value: item, anchor }, kind));
       }
       const linked = links.get(key);
       if (linked !== undefined) things.push(linked);
     }
     return things;
-  }
-
-  private reference(thing: Thing, entry: Entry, wanted: string): Thing | undefined {
-    const { value, anchor } = entry;
-    if (value.type !== "path") {
-      if (value.type === "missing") return undefined;
-      this.tell(thing, {
-        is: "name/not-a-thing",
-        wanted,
-        known: this.knownOfKind(anchor.uri, wanted),
-        single: false,
-        anchor,
-      });
-      return undefined;
-    }
-    const target = this.namedFor(thing, entry, value, wanted);
-    if (target.is === "unset") return undefined;
-    if (target.is !== "thing") {
-      if (target.is === "unknown") {
-        if (thing.top === this.own)
-          this.unknownTarget(target, (span) => ({ ...anchor, span }), {
-            kind: wanted,
-            names: this.namesOfKind(anchor.uri, wanted),
-          });
-      } else
-        this.tell(thing, {
-          is: "name/not-a-thing",
-          wanted,
-          known: this.knownOfKind(anchor.uri, wanted),
-          single: true,
-          anchor,
-        });
-      return undefined;
-    }
-    const found = target.thing;
-    for (let owner: Thing | undefined = thing; owner !== undefined; owner = owner.owner) {
-      if (owner !== found) continue;
-      this.tell(thing, {
-        is: "reference/itself",
-        path: thing.path,
-        field: entry.field.text,
-        wanted,
-        part: owner !== thing,
-        anchor,
-      });
-      return undefined;
-    }
-    if (!found.is(wanted)) {
-      this.tell(thing, {
-        is: "name/wrong-kind",
-        wanted,
-        known: this.knownOfKind(anchor.uri, wanted),
-        path: found.path,
-        kind: found.kind.name,
-        declared: found.anchor,
-        anchor,
-      });
-      return undefined;
-    }
-    return found;
-  }
-
-  /** Where the names of a reference lead; nowhere where they lead back to it, or go on and on. */
-  private namedFor(thing: Thing, entry: Entry, value: syntax.Path, wanted: string): Target {
-    const { following } = this;
-    const circular = following.some((each) => each.thing === thing && each.value === value);
-    if (circular || following.length >= mostFollowed) {
-      const most = circular ? undefined : mostFollowed;
-      const from = circular ? { thing, entry } : (following[0] ?? { thing, entry });
-      const { field, anchor } = from.entry;
-      const { path } = from.thing;
-      this.tell(from.thing, {
-        is: "reference/itself names",
-        path,
-        field: field.text,
-        wanted,
-        most,
-        anchor,
-      });
-      return { is: "unset" };
-    }
-    following.push({ thing, entry, value });
-    const target = this.named(thing, entry, value.names);
-    following.pop();
-    return target;
-  }
-
-  /** References that are being followed, each to find the one before it. */
-  private readonly following: {
-    readonly thing: Thing;
-    readonly entry: Entry;
-    readonly value: syntax.Expression;
-  }[] = [];
-
-  /** What is wrong with a reference is told on behalf of the thing that has it. */
-  private tell(thing: Thing, found: Found): void {
-    if (thing.top === this.own) this.report(found);
-  }
-
-  private namesOfKind(uri: string, kind: string): readonly string[] {
-    const scope = this.names.scopeOf(uri);
-    return scope === undefined ? [] : namesOfKind(this.vocabulary, scope, kind);
-  }
-
-  private knownOfKind(uri: string, kind: string): readonly string[] {
-    return firstFew(this.namesOfKind(uri, kind));
   }
 
   /** A finding for a name that leads nowhere. */
@@ -499,24 +396,6 @@ export class Binder implements NameWorld<Thing, FieldDefinition, string> {
       anchor: anchorOf(target.name.span),
     });
   }
-}
-
-/** Things of a kind as a file calls them. */
-export function namesOfKind(
-  { kinds }: Pick<Vocabulary, "kinds">,
-  scope: FileScope,
-  kind: string,
-  prefix = "",
-): string[] {
-  const names: string[] = [];
-  for (const [name, { node }] of scope.declarations) {
-    const found = kinds.get(node.kind.text);
-    if (found?.lineage.includes(kind)) names.push(`${prefix}${name}`);
-  }
-  for (const [name, inside] of scope.namespaces) {
-    names.push(...namesOfKind({ kinds }, inside, kind, `${prefix}${name}.`));
-  }
-  return names;
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
