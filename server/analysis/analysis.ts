@@ -426,6 +426,10 @@ export interface Analysis {
   /** Those that are wanted to come to something. */
   readonly wanted: readonly Value[];
   readonly asked: readonly AskedValue[];
+  /** What is asked for in some declarations or lines. */
+  askedIn(items: ReadonlySet<syntax.Item>): readonly AskedValue[];
+  /** Whether somebody asks for it, anywhere. */
+  isAskedFor(value: Value): boolean;
   /** How many figures are solved or assumed. */
   readonly workedOut: number;
   readonly checks: readonly CheckResult[];

@@ -189,16 +189,43 @@ export class BuildAnalysis implements Analysis {
   }
 
   get asked(): readonly Asked[] {
-    return this.lazily("asked", () => {
-      const inOptions = this.optionViews.flatMap(({ asked }) => asked);
-      return withoutOpen(
-        [...this.results.flatMap((result) => result.asked), ...inOptions],
-        [
-          ...this.results.flatMap((result) => result.open),
-          ...inOptions.filter(({ value }) => value.standing === "missing"),
-        ],
-      );
+    return this.lazily("asked", () =>
+      withoutOpen(
+        [...this.results.flatMap((result) => result.asked), ...this.inOptions],
+        this.open,
+      ),
+    );
+  }
+
+  askedIn(items: ReadonlySet<Item>): readonly Asked[] {
+    const own = this.indexes.askingIn(items).flatMap(({ asked }) => asked);
+    const here = [...own, ...this.inOptions].filter(({ anchor }) => items.has(anchor.item));
+    return withoutOpen(here, this.open);
+  }
+
+  isAskedFor(value: Value): boolean {
+    if (value instanceof FigureValue && this.indexes.isAskedFor(value.id)) return true;
+    return this.inOptions.some((each) => each.value.path === value.path);
+  }
+
+  /** What is asked for and open. */
+  get open(): readonly Asked[] {
+    return this.lazily("open", () => {
+      const inOptions = this.inOptions.filter(({ value }) => value.standing === "missing");
+      return [...this.ownOpen, ...inOptions];
     });
+  }
+
+  private get ownOpen(): readonly Asked[] {
+    return this.lazily("own open", () => {
+      const open: Asked[] = [];
+      for (const result of this.results) for (const each of result.open) open.push(each);
+      return open;
+    });
+  }
+
+  private get inOptions(): readonly Asked[] {
+    return this.lazily("asked in options", () => this.optionViews.flatMap(({ asked }) => asked));
   }
 
   get workedOut(): number {
@@ -285,11 +312,9 @@ export class BuildAnalysis implements Analysis {
   }
 
   writtenIn(items: ReadonlySet<Item>): readonly Thing[] {
-    return this.results.flatMap(({ of: { row } }) =>
-      row.thing !== undefined && this.reading.isWrittenBy(row.thing.id, items)
-        ? everythingIn(row.thing)
-        : [],
-    );
+    return this.indexes
+      .resultsOf(this.reading.trees.writtenBy(items))
+      .flatMap(({ of: { row } }) => (row.thing === undefined ? [] : [...everythingIn(row.thing)]));
   }
 
   checksOf(thing: ThingId): readonly CheckResult[] {
@@ -412,27 +437,28 @@ export class BuildAnalysis implements Analysis {
   }
 
   /** What is asked for in some of its results, without the ways that lead over what is open itself. */
-  askedIn(results: readonly RowResult[]): Asked[] {
+  askedOf(results: readonly RowResult[]): Asked[] {
     return withoutOpen(
       results.flatMap((result) => result.asked),
-      this.results.flatMap((result) => result.open),
+      this.ownOpen,
     );
   }
 
   /** The same words at the same place are told once. */
   inWords(found: readonly Found[]): Finding[] {
-    const told = new Map<string, Finding>();
-    const items = new Map<object, number>();
+    const told: Finding[] = [];
+    const places = new Map<Item, Set<string>>();
     for (const each of found) {
       const finding = worded(each, this.writer);
       if (finding === undefined) continue;
-      const { uri, item, span } = finding.anchor;
-      const number = items.get(item) ?? items.size;
-      items.set(item, number);
-      const key = `${number} ${finding.code} ${uri} ${span.start} ${finding.message}`;
-      if (!told.has(key)) told.set(key, finding);
+      const { item } = finding.anchor;
+      const there = places.get(item) ?? new Set();
+      places.set(item, there);
+      const key = placeAndWords(finding);
+      if (!there.has(key)) told.push(finding);
+      there.add(key);
     }
-    return [...told.values()];
+    return told;
   }
 
   /** What is asked for anywhere. */
@@ -460,6 +486,19 @@ export class BuildAnalysis implements Analysis {
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+const keys = new WeakMap<Finding, string>();
+
+/** Within an item; long texts are put together and hashed once. */
+function placeAndWords(finding: Finding): string {
+  let key = keys.get(finding);
+  if (key === undefined) {
+    const { code, message, anchor } = finding;
+    key = `${code} ${anchor.uri} ${anchor.span.start} ${message}`;
+    keys.set(finding, key);
+  }
+  return key;
+}
 
 const asBuiltKey = "as built";
 const optionKey = (option: string): string => `option ${option}`;

@@ -76,7 +76,7 @@ export class BuildFindings {
     return this.lazily(soFar, () => {
       this.lacking = this.toAdvise.some(({ advised }) => !advised);
       const own = this.build.inWords([...this.ownFindings.list, ...this.ownFindings.missing()]);
-      const said = new Set(own.map(({ code, message }) => `${code} ${message}`));
+      const said = new Set(own.map(inOneLine));
       const all = [
         ...this.aroundOwn,
         ...own,
@@ -119,7 +119,7 @@ export class BuildFindings {
 
   private get toAdvise(): readonly Asked[] {
     const inOptions = this.build.optionViews.flatMap(({ open }) => open);
-    return [...this.build.asked, ...this.ownFindings.open, ...inOptions];
+    return [...this.build.open, ...this.ownFindings.open, ...inOptions];
   }
 
   get contradictions(): readonly Contradiction[] {
@@ -151,7 +151,7 @@ export class BuildFindings {
   /** What goes wrong with an option and not without it. */
   private newIn(view: OptionView, said: ReadonlySet<string>): Finding[] {
     return this.wordsOf(view)
-      .filter(({ code, message }) => !said.has(`${code} ${message}`))
+      .filter((finding) => !said.has(inOneLine(finding)))
       .map((finding) => ofOption(finding, view.option));
   }
 
@@ -254,6 +254,17 @@ export class BuildFindings {
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+const lines = new WeakMap<Finding, string>();
+
+function inOneLine(finding: Finding): string {
+  let line = lines.get(finding);
+  if (line === undefined) {
+    line = `${finding.code} ${finding.message}`;
+    lines.set(finding, line);
+  }
+  return line;
+}
 
 const wordsKept = new WeakMap<
   OptionView,

@@ -1,10 +1,13 @@
 /**
- * What is looked up among the results of a build: what a thing comes to, which results speak of it, which
- * read its words. Each index is made when it is first asked, and goes on with the next edit.
+ * What is looked up among the results of a build: what a thing comes to, which results speak of it, read
+ * its words, ask for its figures. Each index is made when it is first asked, and goes on with the next
+ * edit.
  *
  * Must not know: what any of them says.
  */
-import type { ThingId } from "../names/ids";
+import type { Item } from "../../grammar/syntax";
+import type { Ask, Row } from "../model/model";
+import type { FigureId, ThingId } from "../names/ids";
 import { ResultIndex } from "./result-index";
 import type { RowResult } from "./row-result";
 
@@ -16,32 +19,50 @@ const tellers = {
   speaking: ({ about }: RowResult): Iterable<ThingId> => inAny(about),
   /** The things whose words it reads. */
   wording: ({ of: { row } }: RowResult): Iterable<ThingId> => row.words.keys(),
+  /** By the paths they are called by in this build: the thing at the top. */
+  called: ({ of: { row } }: RowResult): Iterable<string> =>
+    row.thing === undefined ? [] : [row.thing.path],
+  /** The figures it asks for, and the items it asks for them in. */
+  asking: ({ of: { row } }: RowResult): Iterable<FigureId> => asksOf(row, ({ figure }) => figure),
+  askingIn: ({ of: { row } }: RowResult): Iterable<Item> =>
+    asksOf(row, ({ entry }) => entry.anchor.item),
 };
-type Index = ResultIndex<ThingId, RowResult>;
+type Tellers = typeof tellers;
+type Indexes = {
+  [Name in keyof Tellers]?: ReturnType<Tellers[Name]> extends Iterable<infer K>
+    ? ResultIndex<K, RowResult>
+    : never;
+};
 
 export class BuildIndexes {
-  private readonly made: { -readonly [Name in keyof typeof tellers]?: Index } = {};
-  private byPath: ResultIndex<string, RowResult> | undefined;
+  private readonly made: Indexes = {};
 
   constructor(private readonly results: readonly RowResult[]) {}
 
   /** The same of other results. */
   of(results: readonly RowResult[]): BuildIndexes {
     const next = new BuildIndexes(results);
-    next.byPath = this.byPath?.of(results);
-    for (const name of Object.keys(this.made) as (keyof typeof tellers)[])
-      next.made[name] = this.made[name]?.of(results);
+    const made = next.made as Record<string, Index>;
+    for (const [name, index] of Object.entries(this.made as Record<string, Index>))
+      made[name] = index.of(results);
     return next;
   }
 
+  /** What a thing at the top comes to. */
   resultOf(top: ThingId): RowResult | undefined {
-    return this.find(this.index("own").placesOf(top), ({ of: { row } }) => row.thing?.id === top);
+    const places = this.index("own").placesOf(top);
+    return this.found(places).find(({ of: { row } }) => row.thing?.id === top);
   }
 
-  /** Of a thing at the top by the path it is called by in this build. */
+  /** The same by the path it is called by in this build. */
   resultAt(path: string): RowResult | undefined {
-    this.byPath ??= ResultIndex.of(this.results, pathsOf);
-    return this.find(this.byPath.placesOf(path), ({ of: { row } }) => row.thing?.path === path);
+    const places = this.index("called").placesOf(path);
+    return this.found(places).find(({ of: { row } }) => row.thing?.path === path);
+  }
+
+  /** What some things at the top come to, in their order. */
+  resultsOf(tops: Iterable<ThingId>): RowResult[] {
+    return this.found(this.index("own").inAny(tops));
   }
 
   /** The places of those that speak of some things at the top, and maybe of others. */
@@ -50,32 +71,41 @@ export class BuildIndexes {
   }
 
   readsWord(thing: ThingId, field: string): boolean {
-    const reads = ({ of: { row } }: RowResult) => row.words.get(thing)?.has(field) === true;
-    return this.find(this.index("wording").placesOf(thing), reads) !== undefined;
+    const places = this.index("wording").placesOf(thing);
+    return this.found(places).some(({ of: { row } }) => row.words.get(thing)?.has(field) === true);
   }
 
-  private index(name: keyof typeof tellers): Index {
-    const made = this.made[name] ?? ResultIndex.of(this.results, tellers[name]);
-    this.made[name] = made;
-    return made;
+  isAskedFor(figure: FigureId): boolean {
+    const places = this.index("asking").placesOf(figure);
+    const asks = ({ of: { row } }: RowResult) => row.asks.some((ask) => ask.figure === figure);
+    return this.found(places).some(asks);
   }
 
-  private find(
-    places: readonly number[],
-    does: (result: RowResult) => boolean,
-  ): RowResult | undefined {
-    for (const place of places) {
-      const result = this.results[place];
-      if (result !== undefined && does(result)) return result;
-    }
-    return undefined;
+  /** Those that ask for something in one of some items, and maybe others. */
+  askingIn(items: Iterable<Item>): RowResult[] {
+    return this.found(this.index("askingIn").inAny(items));
+  }
+
+  private found(places: readonly number[]): RowResult[] {
+    return places.flatMap((place) => this.results[place] ?? []);
+  }
+
+  private index<Name extends keyof Tellers>(name: Name): Exclude<Indexes[Name], undefined> {
+    const made = this.made as Record<Name, Index>;
+    made[name] ??= ResultIndex.of<unknown, RowResult>(this.results, tellers[name]);
+    return made[name] as Exclude<Indexes[Name], undefined>;
   }
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
 
-function pathsOf({ of: { row } }: RowResult): Iterable<string> {
-  return row.thing === undefined ? [] : [row.thing.path];
+type Index = ResultIndex<unknown, RowResult>;
+
+const nothing: readonly never[] = [];
+
+/** Most rows ask for nothing. */
+function asksOf<T>({ asks }: Row, tell: (ask: Ask) => T): Iterable<T> {
+  return asks.length === 0 ? nothing : asks.map(tell);
 }
 
 function* inAny<T>(sets: readonly ReadonlySet<T>[]): Generator<T> {

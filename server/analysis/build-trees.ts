@@ -188,17 +188,31 @@ export class BuildTrees {
     return tree;
   }
 
-  /** Whether some items write into a thing at the top: it is one of them, they do, or what it is like. */
-  isWrittenBy(top: ThingId, items: ReadonlySet<Item>, seen?: Set<ThingId>): boolean {
-    if (seen?.has(top)) return false;
-    const item = this.world.declared.get(top)?.item;
-    if (item !== undefined && items.has(item)) return true;
-    if (this.lines.written.get(top)?.some(({ write }) => items.has(write.item))) return true;
-    const others = this.tree(top)?.others;
-    if (others === undefined || others.size === 0) return false;
-    const met = new Set(seen).add(top);
-    return [...others.keys()].some((other) => this.isWrittenBy(other, items, met));
+  /** Things at the top that some items write into: they are one of them, they do, or what they are like. */
+  writtenBy(items: ReadonlySet<Item>): Set<ThingId> {
+    const found = new Set<ThingId>();
+    for (const { item, declaration } of this.world.placed)
+      if (declaration !== undefined && items.has(item)) found.add(declaration.id);
+    for (const [top, lines] of this.lines.written)
+      if (lines.some(({ write }) => items.has(write.item))) found.add(top);
+    // What is written into a thing is so in whatever is like it, and like that.
+    for (let before = -1; before < found.size; ) {
+      before = found.size;
+      for (const [top, others] of this.likes)
+        if (!found.has(top) && [...others.keys()].some((other) => found.has(other))) found.add(top);
+    }
+    return found;
   }
+
+  /** Things at the top that have something in them that is like others, with what these are in. */
+  private get likes(): readonly (readonly [ThingId, Tree["others"]])[] {
+    this.likesFound ??= [...this.trees].flatMap(([top, tree]) =>
+      tree === undefined || tree.others.size === 0 ? [] : [[top, tree.others] as const],
+    );
+    return this.likesFound;
+  }
+
+  private likesFound: readonly (readonly [ThingId, Tree["others"]])[] | undefined;
 
   /** Things at the top whose trees are not those of others. */
   changedSince(before: BuildTrees | undefined): Set<ThingId> {

@@ -46,7 +46,6 @@ export function footprintOf(
   let overall = false;
   let common = false;
   const cells = new Set<BuildCell>();
-  const spoken = new Set<BuildCell>();
   const learn = (questions: Questions<Binder>): void => {
     for (const top of questions.asked) reads.add(top);
     for (const uri of questions.files) asked.add(uri);
@@ -58,7 +57,6 @@ export function footprintOf(
   ] as const) {
     for (const result of some) {
       for (const [cell, figure] of result.cells) {
-        spoken.add(cell);
         const opposite = other.cells.cellOf(figure);
         if (opposite?.core === cell.core) continue;
         cells.add(cell);
@@ -71,9 +69,8 @@ export function footprintOf(
     for (const figure of result.named) reads.add(figure.thing.top);
     learn(row.questions);
     common ||= row.stacks.length > 0;
-    for (const figure of row.figures) reads.add(figure.thing.top);
+    for (const tops of result.about) for (const top of tops) reads.add(top);
   }
-  for (const cell of spoken) for (const top of topsOf(cell)) reads.add(top);
   for (const cell of cells) {
     for (const top of topsOf(cell)) reads.add(top);
     for (const top of unknownTopsOf(cell)) writes.add(top);

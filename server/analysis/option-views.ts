@@ -41,7 +41,7 @@ export function optionView(spec: BuildAnalysis, option: OptionInfo): OptionView 
   const { list, open, missing } = findingsIn(over, results.come, lines, footprint.currencies);
   return {
     option,
-    asked: askedInside(over.askedIn(results.come), option),
+    asked: askedInside(over.askedOf(results.come), option),
     findings: list,
     open,
     missing,

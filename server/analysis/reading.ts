@@ -82,7 +82,6 @@ export class Reading implements Things {
   private readonly finder = new Binder(this, undefined);
   /** What there was no time for. */
   readonly leftOut = new LeftOutWork();
-  private rowsByTop: Map<ThingId, Row> | undefined;
 
   static of(
     build: BuildFiles,
@@ -132,7 +131,11 @@ export class Reading implements Things {
       if (!record || row.findings.length > 0) rows.push({ placed, row });
     }
     this.rows = rows;
-    this.claims = like?.claims?.of(rows.map(({ row }) => row));
+    if (like?.claims !== undefined || like?.own !== undefined) {
+      const made = rows.map(({ row }) => row);
+      this.claims = like.claims?.of(made);
+      this.own = like.own?.of(made);
+    }
     const dropped = like?.made.otherThan(this.made) ?? [];
     const taken = this.made.otherThan(like?.made);
     this.cellsRead = (like?.cellsRead ?? BuildCells.none(workshop.plans)).change({
@@ -166,6 +169,8 @@ export class Reading implements Things {
 
   /** By the things at the top that their checks speak of. */
   private claims: ResultIndex<ThingId, Row> | undefined;
+  /** By the thing at the top that they are of. */
+  private own: ResultIndex<ThingId, Row> | undefined;
 
   private claiming(tops: ReadonlySet<ThingId>): Row[] {
     this.claims ??= ResultIndex.of(
@@ -390,7 +395,7 @@ export class Reading implements Things {
   originOf(equation: FigureEquation): ModelEquation | undefined {
     // Most are of a thing whose own figures stand in them, or written by themselves.
     for (const figure of equation.figures) {
-      const row = this.rowOfTop.get(figure.thing.top);
+      const row = this.rowOf(figure.thing.top);
       const found = row && equationIn(row, equation);
       if (found !== undefined) return found;
     }
@@ -410,13 +415,16 @@ export class Reading implements Things {
 
   private ofStatements: ReadonlyMap<FigureEquation, ModelEquation> | undefined;
 
-  private get rowOfTop(): ReadonlyMap<ThingId, Row> {
-    if (this.rowsByTop === undefined) {
-      this.rowsByTop = new Map();
-      for (const { row } of this.rows)
-        if (row.thing !== undefined) this.rowsByTop.set(row.thing.id, row);
+  private rowOf(top: ThingId): Row | undefined {
+    this.own ??= ResultIndex.of(
+      this.rows.map(({ row }) => row),
+      ownTop,
+    );
+    for (const place of this.own.placesOf(top)) {
+      const row = this.rows[place]?.row;
+      if (row?.thing?.id === top) return row;
     }
-    return this.rowsByTop;
+    return undefined;
   }
 
   private variableOf(id: FigureId): Variable {
@@ -443,10 +451,6 @@ export class Reading implements Things {
     if (before !== undefined) this.changes.set(before, changed);
     for (const top of this.movedBeside(before)) changed.add(top);
     return changed;
-  }
-
-  isWrittenBy(top: ThingId, items: ReadonlySet<Item>): boolean {
-    return this.trees.isWrittenBy(top, items);
   }
 
   /** Files in which other names can be used than before. */
@@ -485,6 +489,10 @@ function equationIn(row: Row, equation: FigureEquation): ModelEquation | undefin
 /** So many are looked through as quickly as they are found. */
 const fewEquations = 50;
 const equationsIn = new WeakMap<Row, ReadonlyMap<FigureEquation, ModelEquation>>();
+
+function ownTop({ thing }: Row): readonly ThingId[] {
+  return thing === undefined ? [] : [thing.id];
+}
 
 function declarationsOf(build: BuildFiles): Map<ThingId, Declaration> {
   const declared = new Map<ThingId, Declaration>();

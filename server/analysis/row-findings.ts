@@ -111,7 +111,7 @@ export function findingsIn(
     (path) => build.valueAt(path),
   );
   // One cause is told once, whoever else it is behind: groups are made of all there is.
-  const advised = new Map(build.askedIn(build.results).map((each) => [each.anchor, each]));
+  const advised = new Map(build.askedOf(build.results).map((each) => [each.anchor, each]));
   const open = build.results
     .flatMap((result) => result.missing(failureIn(failures)))
     // What failed says so at this very place.

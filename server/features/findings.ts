@@ -48,18 +48,33 @@ export function diagnosticOf(analysis: Analysis, finding: Finding): Diagnostic |
   const range = rangeOf(analysis, finding.anchor);
   if (range === undefined) return undefined;
   const related = relatedInformation(analysis, finding);
-  const fixes = (finding.fixes ?? []).map((fix) => fix.title);
-  const data: DiagnosticData = { fixes };
   return {
     range,
+    ...wordsOf(analysis, finding),
+    ...(related.length === 0 ? {} : { relatedInformation: related }),
+  };
+}
+
+type Words = Omit<Diagnostic, "range" | "relatedInformation">;
+
+const told = new WeakMap<Finding, { readonly vocabulary: Vocabulary; readonly words: Words }>();
+
+/** All of it but places, which move with the text. */
+function wordsOf({ vocabulary }: Analysis, finding: Finding): Words {
+  const before = told.get(finding);
+  if (before?.vocabulary === vocabulary) return before.words;
+  const fixes = (finding.fixes ?? []).map((fix) => fix.title);
+  const data: DiagnosticData = { fixes };
+  const words: Words = {
     severity: severityOf(finding.severity),
     code: finding.code,
-    codeDescription: { href: placeOfCode(finding.code, analysis.vocabulary) },
+    codeDescription: { href: placeOfCode(finding.code, vocabulary) },
     source: "trammel",
     message: messageOf(finding),
-    ...(related.length === 0 ? {} : { relatedInformation: related }),
     ...(fixes.length === 0 ? {} : { data }),
   };
+  told.set(finding, { vocabulary, words });
+  return words;
 }
 
 /** In place of all findings of a build that ended the server before. */

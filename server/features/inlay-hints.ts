@@ -23,6 +23,7 @@ import type { Item, SourceFile } from "../../grammar/syntax";
 import type { Analysis } from "../analysis/analysis";
 import { measurementsOf } from "../analysis/records";
 import type { Thing } from "../model/thing";
+import { isStep } from "../sequence";
 import { headlines } from "./figures";
 import { fitted, type HintData, type HintDraft, longestHints, toldApart } from "./hint-fitting";
 import {
@@ -122,9 +123,8 @@ interface Page {
 // ── at each `?` ──
 
 function askedHints(page: Page): HintDraft[] {
-  return page.analysis.asked.flatMap((asked) => {
+  return page.analysis.askedIn(page.items).flatMap((asked) => {
     const { anchor, value, option } = asked;
-    if (!page.items.has(anchor.item)) return [];
     const position = positionBehind(page, anchor);
     if (position === undefined) return [];
     const was = page.last.asked(asked);
@@ -160,16 +160,15 @@ function wishHints(page: Page): HintDraft[] {
 
 function headlineHints(page: Page): HintDraft[] {
   const { analysis } = page;
-  const asked = new Set(analysis.asked.map((each) => each.value.path));
   return page.things.flatMap((thing) => {
     const { anchor } = thing;
     if (anchor === undefined || !page.items.has(anchor.item)) return [];
     const position = endOfLine(page, anchor);
     if (position === undefined) return [];
     const values = headlines(thing, (path) => analysis.valueAt(path)).filter(
-      (value) => !asked.has(value.path),
+      (value) => !analysis.isAskedFor(value),
     );
-    const was = values.length === 0 ? page.last.headlines(thing, asked) : undefined;
+    const was = values.length === 0 ? page.last.headlines(thing) : undefined;
     const labels =
       was === undefined
         ? headlineLabels(analysis, values)
@@ -199,6 +198,7 @@ function endOfLine(page: Page, { item, span }: Anchor): Position | undefined {
  */
 function stepHints(page: Page): HintDraft[] {
   const { analysis } = page;
+  if (!page.things.some(isStep)) return [];
   const labels = stepLabels(analysis, longestHints);
   if (labels.size === 0) return [];
   return page.things.flatMap((thing) => {

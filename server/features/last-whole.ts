@@ -53,15 +53,12 @@ export class LastWhole {
   }
 
   /** The headline figures of a thing as they were, but for those that are asked for. */
-  headlines(
-    { path }: Thing,
-    asked: ReadonlySet<string>,
-  ): { analysis: Analysis; values: readonly Value[] } | undefined {
-    const { whole } = this;
+  headlines({ path }: Thing): { analysis: Analysis; values: readonly Value[] } | undefined {
+    const { whole, latest } = this;
     const thing = this.broken.size === 0 ? undefined : whole?.thingAt(path);
     if (whole === undefined || thing === undefined) return undefined;
     const values = headlines(thing, (each) => whole.valueAt(each)).filter(
-      (value) => !asked.has(value.path) && this.stands(value, whole),
+      (value) => latest?.isAskedFor(value) !== true && this.stands(value, whole),
     );
     return values.length === 0 ? undefined : { analysis: whole, values };
   }

@@ -9,6 +9,7 @@ export { type Instrument, instrumentCalled, knownInstruments, uncertainty } from
 export { isObjection, objectionsTo } from "./objections";
 export { passesOf } from "./passes";
 export { photoFindings } from "./photo-findings";
+export { isStep } from "./plan";
 export { acceptedInWords, stateInWords } from "./plan-words";
 export type { Days } from "./schedule";
 export type {

@@ -81,6 +81,10 @@ export interface Plan {
   readonly key: object;
 }
 
+export function isStep(thing: Thing): boolean {
+  return thing.is(kinds.step);
+}
+
 /** A step or joint of which nothing changed is the very same, for whoever rests on it. */
 const keptSteps = new Alike<Thing, Step>(2);
 const keptJoints = new Alike<Thing, Joint>(2);
