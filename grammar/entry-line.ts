@@ -17,6 +17,7 @@ import type {
   Given,
   Member,
   Name,
+  Names,
   NumberLiteral,
   Part,
   Record,
@@ -144,7 +145,7 @@ class EntryLine {
     return members.length === 0 ? undefined : members;
   }
 
-  private part(names: readonly Name[], span: Span, depth: number): Part | undefined {
+  private part(names: Names, span: Span, depth: number): Part | undefined {
     const open = this.at - 2;
     const members = depth > deepest ? undefined : this.members(depth);
     if (members === undefined) return undefined;
@@ -158,7 +159,7 @@ class EntryLine {
     };
   }
 
-  private given(names: readonly Name[], span: Span): Given | undefined {
+  private given(names: Names, span: Span): Given | undefined {
     if (!this.takes(literal)) return undefined;
     const value = this.value();
     if (value === undefined) return undefined;
@@ -224,7 +225,7 @@ class EntryLine {
   }
 
   /** `job.tight.done`, up to what is no sign of a name. */
-  private names(): Name[] | undefined {
+  private names(): Names | undefined {
     const { text } = this;
     const names: Name[] = [];
     for (;;) {
@@ -234,7 +235,7 @@ class EntryLine {
       const name = text.slice(start, this.at);
       if (notUnits.has(name)) return undefined;
       names.push({ type: "name", text: name, span: { start, end: this.at } });
-      if (text.charCodeAt(this.at) !== dot) return names;
+      if (text.charCodeAt(this.at) !== dot) return names as [Name, ...Name[]];
       this.at++;
     }
   }

@@ -20,6 +20,7 @@ import type {
   Expression,
   MissingExpression,
   Name,
+  Names,
   NumberLiteral,
   Path,
   QuantityLiteral,
@@ -452,7 +453,7 @@ function unitFrom(token: IToken): UnitReference {
 function pathFrom(names: readonly Name[]): Path {
   return {
     type: "path",
-    names,
+    names: names as Names,
     span: { start: names[0]!.span.start, end: names[names.length - 1]!.span.end },
   };
 }

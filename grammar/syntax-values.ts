@@ -18,10 +18,13 @@ export interface Name {
   readonly span: Span;
 }
 
+/** One at least. */
+export type Names = readonly [Name, ...Name[]];
+
 /** Dotted names: `rear.left.inner_gap`. An unfinished path (`rear.`) has an empty last name. */
 export interface Path {
   readonly type: "path";
-  readonly names: readonly Name[];
+  readonly names: Names;
   readonly span: Span;
 }
 

@@ -43,8 +43,6 @@ function nowhere(message: string, misnamed: Nowhere, anchor: Anchor, hint?: stri
 export const unknownNames = {
   "name/unknown": (facts: Nowhere, _, anchor) =>
     nowhere(`there is nothing called \`${facts.name}\` here`, facts, anchor),
-  "name/unknown missing": (facts: Nowhere, _, anchor) =>
-    nowhere("a name is missing here", facts, anchor),
   "name/unknown no-part": (facts: Nowhere & { readonly field: string }, _, anchor) =>
     nowhere(`\`${facts.field}\` has no part \`${facts.name}\``, facts, anchor),
   "name/unknown single": (facts: Nowhere & { readonly path: string }, _, anchor) =>

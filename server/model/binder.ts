@@ -13,6 +13,7 @@ import type { Anchor } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import type { Span } from "../../grammar/syntax";
 import type { Found } from "../findings/worded";
+import { madeOnce } from "../keep/once";
 import { firstStep, type NameStep, type NameWorld, stepInside } from "../names/follow";
 import type { ThingId } from "../names/ids";
 import type { FileScope } from "../names/scope";
@@ -113,8 +114,7 @@ export class Binder implements NameWorld<Thing, FieldDefinition, string> {
 
   /** Where `names` lead from inside `thing` (its own names, its owners', then the file's). */
   resolve(thing: Thing | undefined, uri: string, names: readonly syntax.Name[]): Target {
-    const [first] = names;
-    if (first === undefined) return missingName;
+    const first = names[0]!;
     const last = names[mostNames];
     if (last !== undefined)
       return unknownName(last, [], {
@@ -236,13 +236,13 @@ export class Binder implements NameWorld<Thing, FieldDefinition, string> {
   }
 
   /** Where names written as a value lead: things of the file come first, `wheel: wheel`. */
-  named(thing: Thing, { field, anchor }: Entry, names: readonly syntax.Name[]): Target {
+  named(thing: Thing, { field, anchor }: Entry, names: syntax.Names): Target {
     const [first, ...rest] = names;
     const { uri } = anchor;
-    const outside = first === undefined ? undefined : this.topLevel(uri, first.text);
+    const outside = this.topLevel(uri, first.text);
     if (outside instanceof Thing) return this.follow(outside, rest);
     // The field itself must not answer for its own name.
-    if (first !== undefined && first.text === field.text && names.length === 1)
+    if (first.text === field.text && names.length === 1)
       return unknownName(first, [...(this.names.scopeOf(uri)?.declarations.keys() ?? [])]);
     return this.resolve(thing, uri, names);
   }
@@ -338,12 +338,7 @@ export class Binder implements NameWorld<Thing, FieldDefinition, string> {
 
   private linksOf(thing: Thing): Map<string, Thing | undefined> {
     this.links ??= new Map();
-    let links = this.links.get(thing);
-    if (links === undefined) {
-      links = new Map();
-      this.links.set(thing, links);
-    }
-    return links;
+    return madeOnce(this.links, thing, () => new Map());
   }
 
   private findLink(thing: Thing, field: FieldDefinition): Thing | undefined {
@@ -403,9 +398,6 @@ export class Binder implements NameWorld<Thing, FieldDefinition, string> {
 function thingOf(binder: Binder, id: ThingId): Thing | undefined {
   return binder.thing(id);
 }
-
-const nameless: syntax.Name = { type: "name", text: "", span: { start: 0, end: 0 } };
-const missingName = unknownName(nameless, [], { is: "name/unknown missing", name: "" });
 
 function visibleNames(thing: Thing): string[] {
   const names: string[] = [];

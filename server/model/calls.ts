@@ -9,6 +9,7 @@ import type * as syntax from "../../grammar/syntax";
 import type { Expression, FunctionName } from "../solve/expression";
 import { mostPiecesInStack, stackCountCurve, stackCurve } from "../solve/stack";
 import { dimensionless, power } from "../units";
+import type { TableDefinition } from "./definition";
 import type { Formula } from "./formula";
 import {
   combined,
@@ -47,18 +48,16 @@ export const functionNames: readonly string[] = [
 
 /** The value of a call of a function or a table. */
 export function callValue<R>(formula: Formula<R>, node: syntax.CallExpression): FormulaValue {
-  const name = node.callee.names[0]?.text ?? "";
+  const name = node.callee.names[0].text;
   const table = formula.environment.vocabulary.tables.get(name);
-  if (table !== undefined) return tableCall(formula, node, name);
+  if (table !== undefined) return tableCall(formula, node, table);
   if (node.callee.names.length === 1) {
     if (name === "given") return givenCall(formula, node);
     if (name === "each") return eachCall(formula, node);
     const values = node.arguments.map((argument) => formula.value(argument));
     if (values.some((value) => value.is === "nothing")) return nothing;
-    if (aggregateFunctions.has(name) && values.some((value) => value.is === "list")) {
-      return aggregateCall(formula, node, name, values);
-    }
-    if (name === "sum" || name === "mean" || name === "count")
+    const several = values.some((value) => value.is === "list");
+    if (aggregateFunctions.has(name) && (several || !keepingFunctions.has(name)))
       return aggregateCall(formula, node, name, values);
     if (name === "item") return itemCall(formula, node, values);
     if (name === "stack" || name === "stack_count") return stackCall(formula, node, name, values);
@@ -79,18 +78,18 @@ function functionCall<R>(
     formula.problem({ is: "value/not-a-number function", name }, node.span);
     return nothing;
   }
-  const [first, second] = numbers;
   const range = argumentCounts[name];
   if (range === undefined) {
     unknownFunction(formula, node);
     return nothing;
   }
-  if (first === undefined || numbers.length < range[0] || numbers.length > range[1]) {
-    const [least, most] = range;
-    const count = numbers.length;
+  const [least, most] = range;
+  const count = numbers.length;
+  if (count < least || count > most) {
     formula.problem({ is: "value/arguments", name, least, most, count }, node.span);
     return nothing;
   }
+  const [first, second] = numbers as [NumberValue, NumberValue | undefined];
   const expression: Expression = folded({
     op: "call",
     name: name as FunctionName,
@@ -161,8 +160,7 @@ function aggregateCall<R>(
 
 /** Halves are added to halves: whoever walks through the sum goes a few levels deep, not thousands. */
 function totalOf(numbers: readonly NumberValue[], first: NumberValue): NumberValue {
-  const [one = first] = numbers;
-  if (numbers.length <= 1) return one;
+  if (numbers.length === 1) return numbers[0]!;
   const middle = numbers.length >> 1;
   return combined(
     "add",
@@ -299,10 +297,8 @@ function eachCall<R>(formula: Formula<R>, node: syntax.CallExpression): FormulaV
 function tableCall<R>(
   formula: Formula<R>,
   node: syntax.CallExpression,
-  name: string,
+  table: TableDefinition,
 ): FormulaValue {
-  const table = formula.environment.vocabulary.tables.get(name);
-  if (table === undefined) return nothing;
   const columnName = node.callee.names[1]?.text;
   const keys: KeyValue[] = [];
   for (const argument of node.arguments) {

@@ -161,7 +161,7 @@ export class Claims {
     const compiled = compileExpression(node.value, {
       ...environment,
       denote: (path) =>
-        path.names.length === 1 && path.names[0]?.text === node.parameter.text
+        path.names.length === 1 && path.names[0].text === node.parameter.text
           ? { is: "quantity", reference: "parameter", measure: parameterMeasure }
           : environment.denote(path),
       keyOf: (reference) => (reference === "parameter" ? "" : pathOf(reference)),

@@ -167,7 +167,7 @@ class Compiler<R> extends Formula<R> {
   private path(node: syntax.Path): FormulaValue {
     const denotation = this.environment.denote(node);
     // A field of that name goes before the number.
-    if (denotation.is === "unknown" && node.names.length === 1 && node.names[0]?.text === "pi") {
+    if (denotation.is === "unknown" && node.names.length === 1 && node.names[0].text === "pi") {
       return constant(Math.PI, dimensionless);
     }
     return this.denoted(denotation, node.span);

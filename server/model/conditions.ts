@@ -97,7 +97,7 @@ function sides<R>(
     if (!["unknown", "thing"].includes(formula.environment.denote(side).is)) return undefined;
     const known = other.type === "path" ? formula.environment.denote(other) : undefined;
     if (known === undefined || !["word", "later", "unset"].includes(known.is)) return undefined;
-    return { is: "word", value: side.names[0]?.text ?? "" };
+    return { is: "word", value: side.names[0].text };
   };
   const leftWord = asWord(node.left, node.right);
   const rightWord = asWord(node.right, node.left);

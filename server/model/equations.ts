@@ -62,8 +62,7 @@ export class Equations {
     const templates = this.pool.relations(thing.kind, this.vocabulary);
     for (const [at, relation] of thing.kind.relations.entries()) {
       goOn(200);
-      const template = templates[at];
-      if (template !== undefined) this.kindRelation(thing, relation, template);
+      this.kindRelation(thing, relation, templates[at]!);
     }
   }
 

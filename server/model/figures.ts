@@ -7,6 +7,7 @@
  */
 
 import type { Findings } from "../findings/collected";
+import { madeOnce } from "../keep/once";
 import type { FigureId } from "../names/ids";
 import { type Measure, sameDimension } from "../units";
 import type { Binder } from "./binder";
@@ -78,9 +79,10 @@ export class Figures {
       },
       marksOf(items),
     );
-    const lists = this.lists.get(thing) ?? new Map<string, Denotation<Location>[]>();
-    this.lists.set(thing, lists);
-    lists.set(field.name, items);
+    madeOnce(this.lists, thing, () => new Map<string, Denotation<Location>[]>()).set(
+      field.name,
+      items,
+    );
     for (const item of items) if (item.is === "quantity") this.figure(item.reference);
     return items;
   }

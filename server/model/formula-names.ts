@@ -9,6 +9,7 @@
 import type { Anchor } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import type { Findings } from "../findings/collected";
+import { madeOnce } from "../keep/once";
 import { goOn } from "../keep/patience";
 import type { Binder } from "./binder";
 import type { Terms } from "./budget";
@@ -40,11 +41,9 @@ export class FormulaNames {
 
   /** For formulas of the thing's kind. */
   environmentOf(thing: Thing): Environment<Location> {
-    const before = this.environments.get(thing);
-    if (before !== undefined) return before;
-    const made = this.environment({ thing, uri: thing.uri }, undefined);
-    this.environments.set(thing, made);
-    return made;
+    return madeOnce(this.environments, thing, () =>
+      this.environment({ thing, uri: thing.uri }, undefined),
+    );
   }
 
   /** For a formula written at `anchor`; without one, for what the library says of a thing. */

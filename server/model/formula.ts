@@ -6,8 +6,10 @@
  *
  * Must not know: how its parts are put together; operators, calls and conditions do that.
  */
+
 import type * as syntax from "../../grammar/syntax";
 import type { Fact, Problem } from "../findings/worded";
+import { madeOnce } from "../keep/once";
 import { type Dimension, sameDimension } from "../units";
 import type { CompiledComparison, CompileResult, StackUse } from "./compiled";
 import type { Denotation, Environment } from "./denotation";
@@ -96,13 +98,11 @@ export abstract class Formula<R> {
   }
 
   private slotFor(reference: R): number {
-    const key = this.environment.keyOf(reference);
-    const before = this.slots.get(key);
-    if (before !== undefined) return before;
-    const index = this.references.length;
-    this.references.push(reference);
-    this.slots.set(key, index);
-    return index;
+    return madeOnce(
+      this.slots,
+      this.environment.keyOf(reference),
+      () => this.references.push(reference) - 1,
+    );
   }
 
   /** Tells what is wrong; the formula does not apply then. */

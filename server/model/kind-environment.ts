@@ -7,8 +7,10 @@
  *
  * Must not know: things.
  */
+
 import type * as syntax from "../../grammar/syntax";
 import type { Problem } from "../findings/worded";
+import { madeOnce } from "../keep/once";
 import type { Expression } from "../solve/expression";
 import type { EquationForm } from "../solve/system";
 import type { Measure } from "../units";
@@ -79,22 +81,16 @@ export class FormPool {
 
   /** In the order of the kind's relations. */
   relations(kind: KindDefinition, vocabulary: Vocabulary): readonly Template[] {
-    let templates = this.templates.get(kind);
-    if (templates === undefined) {
-      templates = kind.relations.map(({ node }) => this.relation(kind, node, vocabulary));
-      this.templates.set(kind, templates);
-    }
-    return templates;
+    return madeOnce(this.templates, kind, () =>
+      kind.relations.map(({ node }) => this.relation(kind, node, vocabulary)),
+    );
   }
 
   /** In the order of the kind's checks. */
   checks(kind: KindDefinition, vocabulary: Vocabulary): readonly CheckTemplate[] {
-    let templates = this.checkTemplates.get(kind);
-    if (templates === undefined) {
-      templates = kind.checks.map(({ node }) => this.check(kind, node, vocabulary));
-      this.checkTemplates.set(kind, templates);
-    }
-    return templates;
+    return madeOnce(this.checkTemplates, kind, () =>
+      kind.checks.map(({ node }) => this.check(kind, node, vocabulary)),
+    );
   }
 
   private relation(kind: KindDefinition, node: syntax.Relation, vocabulary: Vocabulary): Template {
@@ -116,35 +112,29 @@ export class FormPool {
   }
 
   private routesOf(kind: KindDefinition, routes: readonly Route[]): readonly KindRoute[] {
-    const known = this.routes.get(kind) ?? new Map<string, KindRoute>();
-    this.routes.set(kind, known);
-    return routes.map((route) => {
-      const key = [...route.hops, route.key].join(" ");
-      const placed = known.get(key) ?? { ...route, place: known.size };
-      known.set(key, placed);
-      return placed;
-    });
+    const known = madeOnce(this.routes, kind, () => new Map<string, KindRoute>());
+    return routes.map((route) =>
+      madeOnce(known, [...route.hops, route.key].join(" "), () => ({
+        ...route,
+        place: known.size,
+      })),
+    );
   }
 
   /** Field = its default, where the default is a figure and no formula. */
   defaultForm(definition: FieldDefinition): EquationForm | undefined {
-    if (this.defaults.has(definition)) return this.defaults.get(definition);
-    const { type, default: node } = definition;
-    const literal =
-      type.form === "measure" && node !== undefined ? readFigure(node, type.measure) : undefined;
-    const form =
-      literal?.is === "figure"
+    return madeOnce(this.defaults, definition, () => {
+      const { type, default: node } = definition;
+      const literal =
+        type.form === "measure" && node !== undefined ? readFigure(node, type.measure) : undefined;
+      return literal?.is === "figure"
         ? this.form({ op: "slot", index: 0 }, { op: "number", value: literal.figure.value }, 1)
         : undefined;
-    this.defaults.set(definition, form);
-    return form;
+    });
   }
 
   range(definition: FieldDefinition): readonly [number, number] | undefined {
-    if (this.ranges.has(definition)) return this.ranges.get(definition);
-    const range = readRange(definition);
-    this.ranges.set(definition, range);
-    return range;
+    return madeOnce(this.ranges, definition, () => readRange(definition));
   }
 }
 
@@ -247,7 +237,6 @@ class KindEnvironment implements Environment<Route> {
 
   denote(path: syntax.Path): Denotation<Route> {
     const [first] = path.names;
-    if (first === undefined) return this.later();
     const hops: string[] = [];
     let kind: KindDefinition | undefined = this.kind;
     if (first.text === "owner" && !kind.fields.has("owner") && kind.owner !== undefined) {

@@ -80,7 +80,7 @@ class KindReader {
     const withParameter: Environment<Route> = {
       vocabulary: environment.vocabulary,
       denote: (path) =>
-        path.names.length !== 1 || path.names[0]?.text !== node.parameter.text
+        path.names.length !== 1 || path.names[0].text !== node.parameter.text
           ? environment.denote(path)
           : measure === undefined || parameter === undefined
             ? { is: "later" }

@@ -9,6 +9,7 @@
 
 import type * as syntax from "../../grammar/syntax";
 import type { Problem } from "../findings/worded";
+import { madeOnce } from "../keep/once";
 import type { GivenNumber, Making, Role, Variable } from "../solve/system";
 import type { Measure } from "../units";
 import type { FieldDefinition } from "./definition";
@@ -250,15 +251,11 @@ function makingOf(
 /** `rear.(corner).tube_mark` for the left and the right: parts of one kind in one thing are alike. */
 function twinOf(thing: Thing, key: string): string | undefined {
   if (thing.owner === undefined) return undefined;
-  let mirrored = mirrors.get(thing);
-  if (mirrored === undefined) {
-    mirrored = mirroredPath(thing) ?? "";
-    mirrors.set(thing, mirrored);
-  }
-  return mirrored === "" ? undefined : `${mirrored}.${key}`;
+  const mirrored = madeOnce(mirrors, thing, () => mirroredPath(thing));
+  return mirrored && `${mirrored}.${key}`;
 }
 
-const mirrors = new WeakMap<Thing, string>();
+const mirrors = new WeakMap<Thing, string | undefined>();
 
 function mirroredPath(thing: Thing): string | undefined {
   const steps: string[] = [];
@@ -277,14 +274,13 @@ function mirroredPath(thing: Thing): string | undefined {
 const partCounts = new WeakMap<Thing["kind"], Map<string, number>>();
 
 function partsOfKind(owner: Thing["kind"], kind: string): number {
-  let counts = partCounts.get(owner);
-  if (counts === undefined) {
-    counts = new Map();
+  const counts = madeOnce(partCounts, owner, () => {
+    const made = new Map<string, number>();
     for (const { type } of owner.fields.values()) {
-      if (type.form === "part") counts.set(type.kind, (counts.get(type.kind) ?? 0) + 1);
+      if (type.form === "part") made.set(type.kind, (made.get(type.kind) ?? 0) + 1);
     }
-    partCounts.set(owner, counts);
-  }
+    return made;
+  });
   return counts.get(kind) ?? 0;
 }
 
@@ -327,8 +323,7 @@ const listReadings = new WeakMap<Thing, Map<string, ListReading>>();
 
 /** Read once: each of its items asks for all of it. */
 export function listOf(thing: Thing, field: FieldDefinition): ListReading {
-  const kept = listReadings.get(thing) ?? new Map<string, ListReading>();
-  listReadings.set(thing, kept);
+  const kept = madeOnce(listReadings, thing, () => new Map<string, ListReading>());
   const entry = thing.entries.get(field.name);
   const before = kept.get(field.name);
   if (before?.field === field && before.entry === entry) return before;

@@ -97,7 +97,7 @@ export class Likenesses {
   private otherOf(like: Like): Thing | undefined {
     const { thing, path, uri } = like;
     const [first, ...rest] = path.names;
-    if (first === undefined || first.text === "") return undefined;
+    if (first.text === "") return undefined;
     for (let { owner } = thing; owner !== undefined; owner = owner.owner) {
       const inside = within(owner, first.text);
       if (inside !== undefined) return this.onward(like, inside, rest);

@@ -80,9 +80,8 @@ export function readOff(
   node: syntax.Expression,
   measure: Measure,
 ): { readonly off: number; readonly offShare: number } | undefined {
-  if (node.type === "quantity" && node.parts[0]?.unit.text === "%" && measure.name !== "ratio") {
-    return { off: 0, offShare: (node.parts[0]?.number.value ?? 0) / 100 };
-  }
+  const share = shareIn(node);
+  if (share !== undefined && measure.name !== "ratio") return { off: 0, offShare: share };
   const read = readDifference(node, measure);
   return read === undefined || read < 0 ? undefined : { off: read, offShare: 0 };
 }
@@ -91,8 +90,7 @@ export function readOff(
 export function problemsOfOff(node: syntax.Expression, measure: Measure): readonly Problem[] {
   const reading = readFigure(node, differenceOf(measure));
   if (reading.is === "problem") return [reading.problem];
-  const share = node.type === "quantity" && node.parts[0]?.unit.text === "%";
-  return reading.is === "figure" && reading.figure.value < 0 && !share
+  return reading.is === "figure" && reading.figure.value < 0 && shareIn(node) === undefined
     ? [{ is: "value/limits negative", span: node.span }]
     : [];
 }
@@ -112,6 +110,13 @@ export function readDifference(node: syntax.Expression, measure: Measure): numbe
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+/** `4 %` of something, as 0.04. */
+function shareIn(node: syntax.Expression): number | undefined {
+  if (node.type !== "quantity") return undefined;
+  const { number, unit } = node.parts[0]!;
+  return unit.text === "%" ? number.value / 100 : undefined;
+}
 
 function readPlain(node: syntax.NumberLiteral, measure: Measure): FigureReading {
   if (measure.units.length > 0 && measure.name !== "ratio") {
@@ -198,9 +203,8 @@ function readSpan(
   measure: Measure,
   nominal: LiteralFigure,
 ): FigureReading {
-  if (node.type === "quantity" && node.parts[0]?.unit.text === "%" && measure.name !== "ratio") {
-    return figure(((node.parts[0]?.number.value ?? 0) / 100) * nominal.value, 0, "%");
-  }
+  const share = shareIn(node);
+  if (share !== undefined && measure.name !== "ratio") return figure(share * nominal.value, 0, "%");
   return readFigure(node, differenceOf(measure));
 }
 

@@ -67,21 +67,17 @@ export function lookUp(
     return { misuse: { is: "table/use keys", table: table.name, keys: columns, count } };
   }
   for (const [index, key] of keys.entries()) {
-    const misuse = clashOf(table, keyColumns[index], key);
+    const misuse = clashOf(table, keyColumns[index]!, key);
     if (misuse !== undefined) return { misuse };
   }
-  const last = keys.length - 1;
+  if (keys.length === 0) return { misuse: { is: "table/use no-key", table: table.name } };
+  const others = keys.slice(0, -1);
+  const lastKey = keys.at(-1)!;
+  const lastColumn = keyColumns.at(-1)!;
+  if (others.some((key) => key.is === "number" && key.known === undefined)) return { later: true };
   const rows = table.rows.filter((row) =>
-    keys.every(
-      (key, index) => index === last || sameCell(cellOf(table, row, keyColumns[index]), key),
-    ),
+    others.every((key, index) => sameCell(cellOf(table, row, keyColumns[index]!), key)),
   );
-  const lastKey = keys[last];
-  const lastColumn = keyColumns[last];
-  if (lastKey === undefined || lastColumn === undefined)
-    return { misuse: { is: "table/use no-key", table: table.name } };
-  if (keys.some((key, index) => index !== last && key.is === "number" && key.known === undefined))
-    return { later: true };
   if (lastKey.is === "number" && resultMeasure(result) !== undefined)
     return numeric(table, rows, lastColumn, lastKey, result);
   return exactRow(table, rows, lastColumn, lastKey, result);
@@ -114,8 +110,8 @@ function numeric(
   // The solver reads tables the same way where it meets the key later.
   const value = lookUpOn(curve, key.known);
   if (Number.isNaN(value)) {
-    const first = curve.keys[0] ?? Number.NaN;
-    const end = curve.keys[curve.keys.length - 1] ?? Number.NaN;
+    const first = curve.keys[0]!;
+    const end = curve.keys.at(-1)!;
     if (key.dimension.key !== "") return { missed: { is: "value" } };
     const inside = key.known >= first && key.known <= end;
     const range = inside ? {} : { from: first, to: end };
@@ -144,9 +140,9 @@ function exactRow(
 function cellOf(
   table: TableDefinition,
   row: readonly TableCell[],
-  column: TableColumnDefinition | undefined,
+  column: TableColumnDefinition,
 ): TableCell {
-  return column === undefined ? undefined : row[table.columns.indexOf(column)];
+  return row[table.columns.indexOf(column)];
 }
 
 function sameCell(cell: TableCell, key: KeyValue): boolean {
@@ -157,10 +153,9 @@ function sameCell(cell: TableCell, key: KeyValue): boolean {
 
 function clashOf(
   table: TableDefinition,
-  column: TableColumnDefinition | undefined,
+  column: TableColumnDefinition,
   key: KeyValue,
 ): Misuse | undefined {
-  if (column === undefined) return undefined;
   const place = { table: table.name, column: column.name };
   if (column.type.form !== "measure")
     return key.is === "number" ? { is: "table/use word", ...place } : undefined;

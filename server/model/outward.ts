@@ -52,8 +52,8 @@ function targetOf(
   const { node, uri, item } = write;
   const names = node.path.names;
   const [first] = names;
-  const last = names[names.length - 1];
-  if (first === undefined || first.text === "" || last === undefined) return undefined;
+  const last = names.at(-1)!;
+  if (first.text === "") return undefined;
   const say = (target: UnknownTarget): undefined => {
     const telling = new Binder(binder.names, undefined, report);
     telling.unknownTarget(target, (span: Span): Anchor => ({ uri, item, span }));
@@ -91,8 +91,7 @@ function targetOf(
 /** Whether a line decides what other names lead to. */
 export function redirects(thing: Thing, { node }: Write): boolean {
   if (node.type === "part") return true;
-  const last = node.path.names[node.path.names.length - 1];
-  const form = last === undefined ? undefined : thing.field(last.text)?.type.form;
+  const form = thing.field(node.path.names.at(-1)!.text)?.type.form;
   return form === "reference" || form === "part" || form === "list";
 }
 

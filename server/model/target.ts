@@ -88,7 +88,7 @@ export function notOneThing(
   owner: Exclude<Target, UnknownTarget | { is: "thing" }>,
   names: readonly syntax.Name[],
 ): UnknownTarget {
-  const last = names[names.length - 1] as syntax.Name;
+  const last = names.at(-1)!;
   const path = names.map((name) => name.text).join(".");
   const facts = { name: last.text, path };
   switch (owner.is) {

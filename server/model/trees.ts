@@ -156,7 +156,7 @@ class Maker {
       switch (member.type) {
         case "given":
         case "part":
-          if (member.path.names[0]?.text === both) aboutBoth.push(member);
+          if (member.path.names[0].text === both) aboutBoth.push(member);
           else this.member(thing, { ...from, node: member });
           break;
         case "thing":
@@ -201,9 +201,7 @@ class Maker {
   /** One line written into a thing from elsewhere: its last name is a field of the thing. */
   write(thing: Thing, { write, designation }: WrittenLine): void {
     const { node } = write;
-    const names = node.path.names;
-    const last = names[names.length - 1];
-    if (last === undefined) return;
+    const last = node.path.names.at(-1)!;
     if (node.type === "part") {
       this.noteLikeness(thing, node, write);
       this.fill(thing, node.members, within(node, write));
@@ -260,7 +258,7 @@ class Maker {
     const { node } = write;
     const names = node.path.names;
     const [first] = names;
-    if (first === undefined || first.text === "") return;
+    if (first.text === "") return;
     if (this.eachOfBoth(inside, inside, 0, write)) return;
     if (names.length === 1) {
       if (node.type === "given") this.setField(inside, first, node, write);
@@ -268,6 +266,7 @@ class Maker {
       return;
     }
     const until = node.type === "given" ? names.slice(0, -1) : names;
+    const last = names.at(-1)!;
     let at = inside;
     for (const [index, name] of until.entries()) {
       const field = at.field(name.text);
@@ -279,18 +278,16 @@ class Maker {
             : undefined;
       if (next === undefined) {
         if (this.eachOfBoth(inside, at, index, write)) return;
-        const designation = index === until.length - 1 && field?.type.form === "designation";
-        const last = names[names.length - 1];
-        if (designation && node.type === "given" && last !== undefined && field !== undefined)
+        const isLast = index === until.length - 1;
+        if (isLast && node.type === "given" && field?.type.form === "designation")
           this.setPartOfDesignation(at, field, last, node, write);
         else this.outward.push({ from: inside, write });
         return;
       }
       at = next;
     }
-    const last = names[names.length - 1];
-    if (node.type === "given" && last !== undefined) this.setField(at, last, node, write);
-    else if (node.type === "part") {
+    if (node.type === "given") this.setField(at, last, node, write);
+    else {
       this.noteLikeness(at, node, write);
       this.fill(at, node.members, within(node, write));
     }

@@ -6,7 +6,9 @@
  *
  * Must not know: what the parts are called, how lines are written into things.
  */
+
 import type * as syntax from "../../grammar/syntax";
+import { madeOnce } from "../keep/once";
 import { both } from "../names/follow";
 import type { FieldDefinition, KindDefinition } from "./definition";
 import type { Target } from "./target";
@@ -16,12 +18,10 @@ import type { Target } from "./target";
  * of that name.
  */
 export function twinsOf(kind: KindDefinition): readonly FieldDefinition[] {
-  const known = twinsByKind.get(kind);
-  if (known !== undefined) return known;
-  const pairs = kind.fields.has(both) ? [] : pairsOf(kind);
-  const twins = pairs.length === 1 ? (pairs[0] ?? []) : [];
-  twinsByKind.set(kind, twins);
-  return twins;
+  return madeOnce(twinsByKind, kind, () => {
+    const [pair = [], ...others] = kind.fields.has(both) ? [] : pairsOf(kind);
+    return others.length === 0 ? pair : [];
+  });
 }
 
 /** A line about `both`, at that name of its path, as one line about each. The same objects each time. */
@@ -30,20 +30,16 @@ export function lineOfEach<Line extends syntax.Given | syntax.Part>(
   at: number,
   twins: readonly FieldDefinition[],
 ): readonly Line[] {
-  const known = linesOfEach.get(line) ?? new Map<string, syntax.Given | syntax.Part>();
-  linesOfEach.set(line, known);
-  return twins.map(({ name }) => {
-    const key = `${at} ${name}`;
-    const before = known.get(key);
-    if (before !== undefined) return before as Line;
+  const known = madeOnce(linesOfEach, line, () => new Map<string, syntax.Given | syntax.Part>());
+  const lineOf = (name: string): Line => {
     const names = line.path.names.map((each, index) =>
       index === at ? { ...each, text: name } : each,
     );
     const made: Line = { ...line, path: { ...line.path, names } };
-    known.set(key, made);
     shared.add(made);
     return made;
-  });
+  };
+  return twins.map(({ name }) => madeOnce(known, `${at} ${name}`, () => lineOf(name)) as Line);
 }
 
 /** A line whose path goes by way of `both` as one line for each; none where it does not. */

@@ -10,6 +10,7 @@ import type { Anchor } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import type { RecordInfo } from "../analysis/analysis";
 import type { Day } from "../findings/work-phrases";
+import { madeOnce } from "../keep/once";
 import type { Thing } from "../model/thing";
 import type { Joint, Step } from "./plan";
 
@@ -162,17 +163,15 @@ export interface Head {
 const heads = new WeakMap<syntax.Record["clauses"], Head>();
 
 export function headOf(node: syntax.Record): Head {
-  const known = heads.get(node.clauses);
-  if (known !== undefined) return known;
-  const at = clauseOf(node, "at");
-  const head: Head = {
-    by: clauseOf(node, "by")?.value,
-    with: clauseOf(node, "with")?.value,
-    at,
-    clock: at === undefined ? undefined : timeOf(at.value),
-  };
-  heads.set(node.clauses, head);
-  return head;
+  return madeOnce(heads, node.clauses, () => {
+    const at = clauseOf(node, "at");
+    return {
+      by: clauseOf(node, "by")?.value,
+      with: clauseOf(node, "with")?.value,
+      at,
+      clock: at && timeOf(at.value),
+    };
+  });
 }
 
 /** Minutes since midnight; `undefined` for what is no time of day. */

@@ -4,7 +4,6 @@
  *
  * Must not know: steps, the order of work, how anything is worded.
  */
-import type * as syntax from "../../grammar/syntax";
 import type { RecordInfo } from "../analysis/analysis";
 import type { Found } from "../findings/worded";
 import { Lists } from "../keep/lists";
@@ -70,15 +69,11 @@ function asWritten(name: string, names: string): string {
 /** Of two names, times or tools one would be passed over in silence. */
 function clauseFindings({ build }: RecordView): Found[] {
   const findings: Found[] = [];
-  // Entries of one hand may share their clauses.
-  const once = new Set<syntax.Record["clauses"]>();
   for (const { node, anchor } of build.analysis.records) {
     const { clauses } = node;
-    if (clauses.length < 2 || once.has(clauses)) continue;
     const twice = clauses.filter(
       ({ word }, at) => clauses.findIndex((each) => each.word.text === word.text) < at,
     );
-    if (twice.length === 0) once.add(clauses);
     for (const { word, span } of twice) {
       const first = clauses.find((each) => each.word.text === word.text);
       const before = { ...anchor, span: first?.span ?? span };

@@ -4,7 +4,9 @@
  *
  * Must not know: what follows from it for a step.
  */
+
 import type { Analysis, CheckResult } from "../analysis/analysis";
+import { madeOnce } from "../keep/once";
 import type { ThingId } from "../names/ids";
 import type { Event } from "./entries";
 import { type NotedBuild, sameItems } from "./noted-build";
@@ -16,11 +18,8 @@ export function factsOf(build: NotedBuild, plan: Plan, events: readonly Event[])
   const measured = new Set<string>();
   for (const event of events) if (event.is === "measured") measured.add(event.path);
   const known = new Map<Step, readonly CheckResult[]>();
-  const checksOf = (step: Step): readonly CheckResult[] => {
-    const checks = known.get(step) ?? checksIn(build, step);
-    known.set(step, checks);
-    return checks;
-  };
+  const checksOf = (step: Step): readonly CheckResult[] =>
+    madeOnce(known, step, () => checksIn(build, step));
   return {
     judge: judgmentOf(build, plan),
     isOpen: (named) => {

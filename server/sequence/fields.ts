@@ -7,6 +7,7 @@
 import { type Anchor, textAt } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import type { Analysis } from "../analysis/analysis";
+import { madeOnce } from "../keep/once";
 import { readFigure } from "../model/literal";
 import type { Thing } from "../model/thing";
 import type { Measure } from "../units";
@@ -53,8 +54,7 @@ const defaults = new WeakMap<syntax.Expression, number | undefined>();
 
 /** Read once for all the things of a kind. */
 function defaultOf(node: syntax.Expression, measure: Measure): number | undefined {
-  if (!defaults.has(node)) defaults.set(node, literal(node, measure));
-  return defaults.get(node);
+  return madeOnce(defaults, node, () => literal(node, measure));
 }
 
 /** The figures of a list, in SI, as written or else by default; `written` tells which. */

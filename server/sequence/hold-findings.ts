@@ -4,7 +4,9 @@
  *
  * Must not know: the order of steps by itself, how anything is worded.
  */
+
 import type { Found } from "../findings/worded";
+import { madeOnce } from "../keep/once";
 import { isBefore, type LogEntry } from "./entries";
 import { wordOf } from "./fields";
 import type { Plan, Step } from "./plan";
@@ -51,9 +53,7 @@ function heldBy({ plan, waiting: { graph } }: RecordView, step: Step, ends: Ends
     if (before.inside.length === 0) return [before];
     // What comes after all of it is held up by it already.
     if (direct.some(({ index }) => graph.has(before.index, index))) return [];
-    const last = ends.get(before) ?? endsOf(before);
-    ends.set(before, last);
-    return last;
+    return madeOnce(ends, before, () => endsOf(before));
   });
 
   function endsOf(whole: Step): Step[] {

@@ -5,8 +5,10 @@
  *
  * Must not know: what was measured with it.
  */
+
 import type * as syntax from "../../grammar/syntax";
 import type { Analysis } from "../analysis/analysis";
+import { madeOnce } from "../keep/once";
 import type { KindDefinition } from "../model/definition";
 import type { Thing } from "../model/thing";
 import { figureOf, literal, wordOf } from "./fields";
@@ -46,10 +48,8 @@ const known = new WeakMap<Analysis, Map<string, Instrument | undefined>>();
  * a text, so it may stand in a file whose things nothing else in the analysis has to do with.
  */
 export function instrumentCalled(name: string, analysis: Analysis): Instrument | undefined {
-  const kept = known.get(analysis) ?? new Map<string, Instrument | undefined>();
-  known.set(analysis, kept);
-  if (!kept.has(name)) kept.set(name, look(name, analysis));
-  return kept.get(name);
+  const kept = madeOnce(known, analysis, () => new Map<string, Instrument | undefined>());
+  return madeOnce(kept, name, () => look(name, analysis));
 }
 
 /** The same of a build that notes what it is asked. */
@@ -97,9 +97,7 @@ export function uncertainty(
 
 /** What the build declares to measure with, wrenches aside. */
 export function declaredGauges(analysis: Analysis): readonly Instrument[] {
-  const kept = gauges.get(analysis) ?? declaredIn(analysis).filter(isGauge);
-  gauges.set(analysis, kept);
-  return kept;
+  return madeOnce(gauges, analysis, () => declaredIn(analysis).filter(isGauge));
 }
 
 const gauges = new WeakMap<Analysis, readonly Instrument[]>();
@@ -108,7 +106,7 @@ function declaredIn(analysis: Analysis): Instrument[] {
   return analysis
     .each(kinds.instrument)
     .filter((thing) => !thing.implied)
-    .flatMap((thing) => instrumentCalled(thing.path, analysis) ?? []);
+    .map((thing) => instrumentCalled(thing.path, analysis)!);
 }
 
 /** Those the build declares, then those of the shop's table that bear no name of a declared one. */
@@ -188,7 +186,7 @@ function declaredAs(wanted: string, analysis: Analysis): Instrument | undefined 
 function valueIn(node: syntax.Thing, name: string): syntax.Expression | undefined {
   for (const member of node.members) {
     if (member.type !== "given" || member.path.names.length !== 1) continue;
-    if (member.path.names[0]?.text === name) return member.value;
+    if (member.path.names[0].text === name) return member.value;
   }
   return undefined;
 }

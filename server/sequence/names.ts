@@ -5,8 +5,10 @@
  *
  * Must not know: what kinds of things there are, how a name is followed.
  */
+
 import type { Anchor } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
+import { madeOnce } from "../keep/once";
 import type { FieldDefinition } from "../model/definition";
 import type { Target } from "../model/target";
 import type { Thing } from "../model/thing";
@@ -69,12 +71,10 @@ export class PlanNames {
   ): Reached | undefined {
     // A log names the same things over and over.
     const around = inside ?? uri;
-    const known = this.resolved.get(around) ?? new Map<string, Reached | undefined>();
-    this.resolved.set(around, known);
-    const path = pathOf(names);
-    if (!known.has(path))
-      known.set(path, this.reached(this.build.binder.resolve(inside, uri, names)));
-    return known.get(path);
+    const known = madeOnce(this.resolved, around, () => new Map<string, Reached | undefined>());
+    return madeOnce(known, pathOf(names), () =>
+      this.reached(this.build.binder.resolve(inside, uri, names)),
+    );
   }
 
   /** By the thing or the file they are looked for in, and by what is written. */
@@ -99,12 +99,10 @@ export class PlanNames {
 }
 
 function pathOf(names: readonly syntax.Name[]): string {
-  const [first] = names;
-  return names.length === 1 && first !== undefined
-    ? first.text
-    : names.map(({ text }) => text).join(".");
+  return names.map(({ text }) => text).join(".");
 }
 
-function namesOf({ value, span }: syntax.Text): readonly syntax.Name[] {
-  return value.split(".").map((text) => ({ type: "name", text, span }));
+function namesOf({ value, span }: syntax.Text): syntax.Names {
+  const named = (text: string): syntax.Name => ({ type: "name", text, span });
+  return value.split(".").map(named) as [syntax.Name];
 }

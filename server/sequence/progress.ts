@@ -1,5 +1,6 @@
 import type { Lack, Lacking } from "../findings/work-phrases";
 import { Lists } from "../keep/lists";
+import { madeOnce } from "../keep/once";
 import { goOn } from "../keep/patience";
 import type { Thing } from "../model/thing";
 import { Concessions } from "./concessions";
@@ -81,11 +82,7 @@ export class Progress {
 
   /** The entries that say a step is done, its own and those of what it belongs to, in their order. */
   doings(step: Step): readonly DoneEvent[] {
-    const kept = this.done.get(step);
-    if (kept !== undefined) return kept;
-    const made = this.told(step).filter(({ done }) => done);
-    this.done.set(step, made);
-    return made;
+    return madeOnce(this.done, step, () => this.told(step).filter(({ done }) => done));
   }
 
   /** What records say of a step itself, be it left out or not. */
@@ -391,8 +388,10 @@ export class Progress {
 
   /** What records say of a step itself and of all it belongs to, in order. */
   private told(step: Step): readonly DoneEvent[] {
-    const kept = this.lists.get(step);
-    if (kept !== undefined) return kept;
+    return madeOnce(this.lists, step, () => this.telling(step));
+  }
+
+  private telling(step: Step): readonly DoneEvent[] {
     const seen = new Set<Step>([step]);
     const told = [...this.doneEvents.of(step)];
     const queue = [...step.within];
@@ -411,7 +410,6 @@ export class Progress {
         event.step === step || (event.done ? last?.done !== true : last?.step === event.step);
       if (speaks) list.push(event);
     }
-    this.lists.set(step, list);
     return list;
   }
 

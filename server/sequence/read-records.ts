@@ -13,6 +13,7 @@ import type { Analysis, RecordInfo } from "../analysis/analysis";
 import type { Found } from "../findings/worded";
 import { Alike } from "../keep/alike";
 import type { Few } from "../keep/few";
+import { madeOnce } from "../keep/once";
 import type { Thing } from "../model/thing";
 import { counts } from "./counts";
 import { type Event, type Head, headOf } from "./entries";
@@ -155,12 +156,7 @@ const texts = new WeakMap<syntax.Record, string>();
 
 /** All it says, however it is laid out. */
 function textOf({ node, anchor }: RecordInfo): string {
-  let text = texts.get(node);
-  if (text === undefined) {
-    text = inOneLayout(textAt(anchor));
-    texts.set(node, text);
-  }
-  return text;
+  return madeOnce(texts, node, () => inOneLayout(textAt(anchor)));
 }
 
 /** Most entries are laid out as they are written for a log, but for `;` and the blanks between two lines. */

@@ -8,6 +8,7 @@
 import type { Found } from "../findings/worded";
 import type { Because, Deed, Lacking } from "../findings/work-phrases";
 import { Lists } from "../keep/lists";
+import { madeOnce } from "../keep/once";
 import { concessionFindings } from "./concession-findings";
 import { dayOf, isBefore, type LogEntry } from "./entries";
 import { entryFindings } from "./entry-findings";
@@ -197,9 +198,7 @@ function doneFindings(view: RecordView): Found[] {
     const { recorded, missing, late } = progress.state(step);
     if (recorded === undefined || step.inside.length > 0) continue;
     for (const each of missing) {
-      const kinds = lacks.get(recorded) ?? new Lists<Lacking["is"], Lacking>();
-      lacks.set(recorded, kinds);
-      kinds.add(each.is, each);
+      madeOnce(lacks, recorded, () => new Lists<Lacking["is"], Lacking>()).add(each.is, each);
     }
     for (const { is: was, path, entry } of late) {
       findings.push({

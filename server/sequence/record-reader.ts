@@ -324,5 +324,5 @@ function textOf(item: syntax.Path | syntax.Text): string {
 }
 
 function lastName(given: syntax.Given): string {
-  return given.path.names[given.path.names.length - 1]?.text ?? "";
+  return given.path.names.at(-1)!.text;
 }

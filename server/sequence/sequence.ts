@@ -14,6 +14,7 @@ import { FigureWriter } from "../findings/figure-writer";
 import type { Finding } from "../findings/finding";
 import type { Found } from "../findings/worded";
 import { Alike } from "../keep/alike";
+import { madeOnce } from "../keep/once";
 import type { DisplayStyle } from "../units";
 import { type Accepted, acceptedOf } from "./accepted";
 import type { Event } from "./entries";
@@ -196,11 +197,7 @@ const kept = new WeakMap<Analysis, Sequence>();
 
 /** Worked out once for an analysis, which never changes; of an edit only what it has to do with. */
 export function sequenceOf(analysis: Analysis): Sequence {
-  const before = kept.get(analysis);
-  if (before !== undefined) return before;
-  const sequence = makeSequence(analysis);
-  kept.set(analysis, sequence);
-  return sequence;
+  return madeOnce(kept, analysis, () => makeSequence(analysis));
 }
 
 function makeSequence(analysis: Analysis): Sequence {

@@ -7,8 +7,10 @@
  * A rule never makes a loop: where the plan as written says the opposite, the rule is broken, and
  * that is said. Must not know: records, how anything is worded.
  */
+
 import type * as syntax from "../../grammar/syntax";
 import type { Because } from "../findings/work-phrases";
+import { Lists } from "../keep/lists";
 import { goOn } from "../keep/patience";
 import type { OrderDefinition } from "../model/definition";
 import { Graph } from "./graph";
@@ -110,7 +112,7 @@ class Builder {
   readonly graph: Graph;
   readonly broken: BrokenOrder[] = [];
   readonly lacking: LackingStep[] = [];
-  private readonly reasons = new Map<string, Why[]>();
+  private readonly reasons = new Lists<string, Why>();
   private ruleEdges = 0;
 
   constructor(private readonly plan: Plan) {
@@ -224,7 +226,7 @@ class Builder {
 
   /** Of a joint's own reasons only those of `joint`, where one is asked about. */
   repeats(before: Step, after: Step, repetition: "last" | "every", joint?: Joint): Why | undefined {
-    const reasons = this.reasons.get(`${before.index} ${after.index}`) ?? [];
+    const reasons = this.reasons.of(`${before.index} ${after.index}`);
     return reasons.find((why) => {
       if (why.is === "rule") return why.rule.node.repetition === repetition;
       const own = joint === undefined || !("joint" in why) || why.joint === joint;
@@ -233,7 +235,7 @@ class Builder {
   }
 
   why(before: Step, after: Step, joint?: Joint): Why {
-    const reasons = this.reasons.get(`${before.index} ${after.index}`) ?? [];
+    const reasons = this.reasons.of(`${before.index} ${after.index}`);
     const ranked = reasons.filter(
       (why) => joint === undefined || !("joint" in why) || why.joint === joint,
     );
@@ -298,10 +300,7 @@ class Builder {
 
   private add(before: number, after: number, why: Why): void {
     goOn();
-    const key = `${before} ${after}`;
-    const known = this.reasons.get(key) ?? [];
-    this.reasons.set(key, known);
-    known.push(why);
+    this.reasons.add(`${before} ${after}`, why);
     this.graph.add(before, after);
   }
 }

@@ -17,7 +17,6 @@ import {
 
 export const ofTexts = {
   "name/unknown": [misnamed, unknown, { ...unknown, known: [], wanted: "brake_disc" }],
-  "name/unknown missing": [{ name: "" }],
   "name/unknown no-part": [{ ...misnamed, field: "size" }],
   "name/unknown single": [{ ...unknown, path: "offset" }],
   "name/unknown too-far": [{ ...unknown, most: 100 }],

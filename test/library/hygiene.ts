@@ -6,6 +6,7 @@
  */
 
 import type { Anchor } from "../../grammar/anchor";
+import type * as syntax from "../../grammar/syntax";
 import { walk } from "../../grammar/walk";
 import { Analyzer } from "../../server/analysis/analyzer";
 import { BuildAnalysis } from "../../server/analysis/build-analysis";
@@ -92,7 +93,7 @@ function formulaFaults(vocabulary: Vocabulary): string[] {
           const span = { start: 0, end: 0 };
           const names = path
             .split(".")
-            .map((name) => ({ type: "name" as const, text: name, span }));
+            .map((name) => ({ type: "name" as const, text: name, span })) as [syntax.Name];
           if (environment.denote({ type: "path", names, span }).is === "unknown")
             faults.push(`${where(anchor)}: ${title}: a text speaks of {${path}}`);
         }
