@@ -6,7 +6,7 @@
  */
 import { heldAgainst } from "../analysis/records";
 import type { Found } from "../findings/worded";
-import type { AcceptedEvent, RecordedFigure } from "./entries";
+import { type AcceptedEvent, offOf, type RecordedFigure } from "./entries";
 import type { RecordView } from "./record-findings";
 
 export function concessionFindings(view: RecordView): Found[] {
@@ -39,8 +39,7 @@ function isWithin(
 ): boolean {
   const value = what.is === "figure" ? build.figureOf(what.thing, what.field) : undefined;
   if (value === undefined || reading === undefined) return false;
-  const { value: found, sureness, rounding } = reading;
-  return heldAgainst(value, found, sureness === 0 ? rounding : sureness).acceptance === "inside";
+  return heldAgainst(value, reading.value, offOf(reading)).acceptance === "inside";
 }
 
 /** What a step's concession lets pass is told where it is accepted. */

@@ -47,6 +47,11 @@ export interface RecordedFigure {
   readonly sureness: number;
 }
 
+/** How far the figure itself may be off, one side: by its own ±, else by what it was rounded from. */
+export function offOf({ sureness, rounding }: RecordedFigure): number {
+  return sureness === 0 ? rounding : sureness;
+}
+
 export interface JointEvent extends LogEntry {
   readonly is: "joint";
   readonly joint: Joint;

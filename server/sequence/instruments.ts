@@ -72,7 +72,7 @@ export function isGauge({ isWrench, readsTo, angleTo }: Instrument): boolean {
  */
 export function isFiner(
   { value, rounding }: { readonly value: number; readonly rounding: number },
-  readsTo: number,
+  readsTo = Number.NaN,
 ): boolean {
   const steps = value / (readsTo / 2);
   const isOnStep = Math.abs(steps - Math.round(steps)) < 1e-6;

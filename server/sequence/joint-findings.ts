@@ -135,14 +135,14 @@ function torqueFindings(history: JointHistory, event: JointEvent): Found[] {
       most,
       anchor,
     });
-  if (reading !== undefined && scaleStep !== undefined && isFiner(reading, scaleStep))
+  if (reading !== undefined && isFiner(reading, scaleStep))
     findings.push({
       is: "record/finer-than-read",
       path: joint,
       instrument: name,
       measure: "torque",
       found: reading.value,
-      step: scaleStep,
+      step: scaleStep!,
       anchor,
     });
   return findings;

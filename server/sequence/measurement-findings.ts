@@ -13,7 +13,7 @@ import type { Found } from "../findings/worded";
 import { readRange } from "../model/kind-environment";
 import { twinsOf } from "../model/twins";
 import type { Measure } from "../units";
-import { isBefore, type MeasuredEvent } from "./entries";
+import { isBefore, type MeasuredEvent, offOf } from "./entries";
 import { instrumentFindings, namedIn, unknownInstrument } from "./instrument-findings";
 import {
   declaredGauges,
@@ -68,13 +68,13 @@ function readingFindings(view: RecordView, event: MeasuredEvent, asked: Set<stri
   const { anchor } = event;
   const type = event.thing.field(event.field)?.type;
   if (event.reading === undefined || type?.form !== "measure") return [];
-  const { value: found, rounding, sureness } = event.reading;
+  const { value: found, sureness } = event.reading;
   const { path } = event;
   const { measure } = type;
   const value = build.figureOf(event.thing, event.field);
   if (value === undefined) return [];
   const findings: Found[] = [];
-  const sure = sureness === 0 ? rounding : sureness;
+  const sure = offOf(event.reading);
   const { low, high, acceptance } = heldAgainst(value, found, sure);
   const band = low === undefined || high === undefined ? undefined : { low, high };
   const spec = value.outcome()?.si ?? value.si;
@@ -131,8 +131,8 @@ function readingFindings(view: RecordView, event: MeasuredEvent, asked: Set<stri
   if (told === "unclear" && !isUnsure && isCoarse(reads))
     findings.push({ is: "record/instrument", ...about, ...coarse(reads), anchor });
   const step = stepOf(instrument, measure.name);
-  if (step !== undefined && isFiner(event.reading, step))
-    findings.push({ is: "record/finer-than-read", ...about, found, step, anchor });
+  if (isFiner(event.reading, step))
+    findings.push({ is: "record/finer-than-read", ...about, found, step: step!, anchor });
   return findings;
 }
 
@@ -171,8 +171,7 @@ function twinItFits({ build, progress }: RecordView, event: MeasuredEvent): stri
   if (other === undefined || path !== `${thing.path}.${field}`) return undefined;
   const fits = ({ reading }: MeasuredEvent): boolean => {
     if (reading === undefined) return false;
-    const { value, sureness, rounding } = reading;
-    const { acceptance } = heldAgainst(other, value, sureness === 0 ? rounding : sureness);
+    const { acceptance } = heldAgainst(other, reading.value, offOf(reading));
     return acceptance !== undefined && acceptance !== "outside";
   };
   const there = ofLastDay(progress.measured.of(other.path));

@@ -130,6 +130,15 @@ record ${next} by "B" { job.b.done: yes }`);
     expect(said("2026-03-01", "2026-03-03", "49 h")).toEqual([]);
     expect(said('2026-03-01 at "23:00"', "2026-03-02", "26 h")).toEqual(soon);
     expect(said('2026-03-01 at "23:00"', "2026-03-02", "24 h")).toEqual([]);
+    // What is done inside of a procedure is held up by the step that holds; what comes after all of it
+    // is held up by what is last in it.
+    const inside = (last: string) =>
+      codes(`procedure whole { procedure part { step a { hold: until_cured  hold_time: 24 h }  step b { after: a } } }
+procedure next { step c { after: whole } }
+record 2026-03-01 at "8:00" by "A" { whole.part.a.done: yes }
+record 2026-03-01 at "9:00" by "A" { whole.part.b.done: yes }
+record 2026-03-01 at "9:30" by "A" { ${last} }`);
+    expect(inside("next.c.done: yes")).toEqual(soon);
     // One record is one sitting.
     expect(
       codes(`procedure job { step a { hold: until_cured  hold_time: 1 h }  step b { after: a } }

@@ -93,6 +93,12 @@ describe("what keeps it from being tight", () => {
       ["lacks fasteners 1, 2, 3 and 4 and lacks passes 3 and 4", "bolts", "bolts"],
     ],
     [
+      "a pass, where it has none",
+      "count: 2  passes: []",
+      ["tightened: 80 lb-ft  pass: 1  held: yes"],
+      ["is not tightened", "joint/passes", "no-such-pass"],
+    ],
+    [
       "a pass it does not have",
       four,
       [`${whole}  pass: 7`],
@@ -101,6 +107,18 @@ describe("what keeps it from being tight", () => {
   ])("%s", (_, joint, entries, found) => {
     expect(read(joint, entries)).toEqual(found);
   });
+});
+
+test("what the wrench showed is not told once more where it is the torque itself", () => {
+  const { findings } = sequenceOf(
+    analyze(`display { torque: lb-ft }
+joint j "J" { torque: 80 lb-ft }
+record 2026-03-01 by "A" { j { reading: 60 lb-ft  held: yes } }`),
+  );
+  // 4 % of the torque (ISO 6789-1), and half of the last digit.
+  expect(findings.map(({ message }) => message)).toEqual([
+    "`j` was tightened to 60 lb-ft, 80 lb-ft ± 3.7 lb-ft is wanted",
+  ]);
 });
 
 describe("which pass an entry without a number is", () => {
