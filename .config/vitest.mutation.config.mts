@@ -11,10 +11,12 @@ const tests: Record<string, { readonly run: string[]; readonly leftOut: string[]
   units: { run: ["test/units/**"], leftOut: [] },
   model: {
     run: ["test/model/**", "test/analysis/**"],
-    // Properties over many builds, minutes each, and what counts memory or work.
+    // Properties over many builds, minutes each, what counts memory or work, and what is about solving.
     leftOut: [
       "test/model/{order-of-lines,bad-input,edits,meaning-properties,budget}.test.ts",
-      "test/analysis/{choose,memory,work}.test.ts",
+      "test/model/{directions,other-shapes}.test.ts",
+      "test/analysis/{choose,memory,work,slips-drawn}.test.ts",
+      "test/analysis/{steps-of-newton,outcome,findings-answers,findings-conflicts}.test.ts",
     ],
   },
   solve: {
@@ -31,11 +33,14 @@ const tests: Record<string, { readonly run: string[]; readonly leftOut: string[]
     run: [
       "test/sequence/**",
       "test/reference/order-of-work-*.test.ts",
-      "test/command/{log,plan-and-choose}.test.ts",
+      "test/command/log.test.ts",
       "test/features/record-step.test.ts",
     ],
-    // Odd and large builds, and what uses git.
-    leftOut: ["test/sequence/{robustness,merge}.test.ts"],
+    // Odd, large and drawn builds, logs as planted as another, and what uses git.
+    leftOut: [
+      "test/sequence/{robustness,merge,property,sample}.test.ts",
+      "test/sequence/truck-{planted,correct}.test.ts",
+    ],
   },
 };
 const named = process.env.MUTATED_TESTS?.split(",").filter(Boolean) ?? [];

@@ -62,7 +62,8 @@ export class Equations {
     const templates = this.pool.relations(thing.kind, this.vocabulary);
     for (const [at, relation] of thing.kind.relations.entries()) {
       goOn(200);
-      this.kindRelation(thing, relation, templates[at]!);
+      const template = templates[at];
+      if (template !== undefined) this.kindRelation(thing, relation, template);
     }
   }
 
