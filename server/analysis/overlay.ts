@@ -8,7 +8,7 @@
  */
 import { parseItem } from "../../grammar/parser";
 import type { Item } from "../../grammar/syntax";
-import type { Write } from "../model/trees";
+import type { Write } from "../model/write-field";
 import type { Placed } from "./taken-in";
 
 /** Laid over a build one upon the other, the last one uppermost. */

@@ -14,8 +14,8 @@ import { Binder } from "./binder";
 import type { Vocabulary } from "./definition";
 import { notAPart, notOneThing, type UnknownTarget, unknownField, unknownName } from "./target";
 import type { Thing } from "./thing";
-import type { Write } from "./trees";
 import { eachOfBoth } from "./twins";
+import type { Write } from "./write-field";
 
 /** A thing, and where a part of the designation in one of its fields is meant, that field. */
 interface LedTo {

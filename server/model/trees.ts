@@ -9,35 +9,21 @@
 
 import type { Anchor } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
-import type { Item, Span } from "../../grammar/syntax";
+import type { Span } from "../../grammar/syntax";
 import type { Found } from "../findings/worded";
 import { both } from "../names/follow";
 import type { ThingId } from "../names/ids";
 import type { Declaration } from "../names/scope";
-import type { Distribution, Role } from "../solve/system";
 import { Binder, type Things } from "./binder";
 import { roomForPart } from "./budget";
 import type { FieldDefinition, KindDefinition, Vocabulary } from "./definition";
 import { addParts, impliedThing } from "./implied";
 import { type Like, Likenesses, noOthers, type OtherThings } from "./likenesses";
 import { misnamed } from "./spelling";
-import { notAPart, type UnknownTarget, unknownField } from "./target";
-import { type Entry, type Layer, Thing } from "./thing";
+import { unknownField } from "./target";
+import { Thing } from "./thing";
 import { isWrittenForEach, lineOfEach, twinsOf } from "./twins";
-
-/** One line as it is to be written into a field, and where names in it are looked for. */
-export interface Write {
-  readonly node: syntax.Given | syntax.Part;
-  readonly item: Item;
-  readonly uri: string;
-  readonly library: boolean;
-  readonly layer: Layer;
-  readonly date?: string;
-  /** It stands in a block about several parts. */
-  readonly forEach?: boolean;
-  /** It is tried in the place of whatever is written. */
-  readonly tried?: boolean;
-}
+import { FieldWriter, type Write } from "./write-field";
 
 /** A line inside of a thing that writes into another, through a reference or by its name. */
 export interface Outward {
@@ -102,11 +88,15 @@ class Maker {
   readonly outward: Outward[] = [];
   readonly likes: Like[] = [];
 
+  private readonly fields: FieldWriter;
+
   constructor(
     private readonly declaration: Declaration,
     private readonly vocabulary: Vocabulary,
     private readonly report: (found: Found) => void,
-  ) {}
+  ) {
+    this.fields = new FieldWriter(vocabulary, report);
+  }
 
   make(): Thing | undefined {
     const { node, item, uri, library, id, prefix } = this.declaration;
@@ -209,8 +199,8 @@ class Maker {
       return;
     }
     const field = designation === undefined ? undefined : thing.field(designation);
-    if (field === undefined) this.setField(thing, last, node, write);
-    else this.setPartOfDesignation(thing, field, last, node, write);
+    if (field === undefined) this.fields.setField(thing, last, node, write);
+    else this.fields.setPartOfDesignation(thing, field, last, node, write);
   }
 
   private addChild(owner: Thing, node: syntax.Thing, from: Omit<Write, "node">): void {
@@ -261,7 +251,7 @@ class Maker {
     if (first.text === "") return;
     if (this.eachOfBoth(inside, inside, 0, write)) return;
     if (names.length === 1) {
-      if (node.type === "given") this.setField(inside, first, node, write);
+      if (node.type === "given") this.fields.setField(inside, first, node, write);
       else this.openPart(inside, first, node, write);
       return;
     }
@@ -280,13 +270,13 @@ class Maker {
         if (this.eachOfBoth(inside, at, index, write)) return;
         const isLast = index === until.length - 1;
         if (isLast && node.type === "given" && field?.type.form === "designation")
-          this.setPartOfDesignation(at, field, last, node, write);
+          this.fields.setPartOfDesignation(at, field, last, node, write);
         else this.outward.push({ from: inside, write });
         return;
       }
       at = next;
     }
-    if (node.type === "given") this.setField(at, last, node, write);
+    if (node.type === "given") this.fields.setField(at, last, node, write);
     else {
       this.noteLikeness(at, node, write);
       this.fill(at, node.members, within(node, write));
@@ -315,89 +305,6 @@ class Maker {
     return part;
   }
 
-  private setPartOfDesignation(
-    thing: Thing,
-    field: FieldDefinition,
-    name: syntax.Name,
-    node: syntax.Given,
-    write: Write,
-  ): void {
-    const { type } = field;
-    if (type.form !== "designation") return;
-    if (!type.designation.parts.has(name.text)) {
-      this.unknownTarget(notAPart(field, name), write);
-      return;
-    }
-    this.store(thing, `${field.name}.${name.text}`, name, node, write);
-  }
-
-  private setField(thing: Thing, name: syntax.Name, node: syntax.Given, write: Write): void {
-    const { uri, item } = write;
-    const anchor: Anchor = { uri, item, span: name.span };
-    if (thing.field(name.text) === undefined) {
-      this.unknownTarget(unknownField(thing, name), write);
-      return;
-    }
-    const opened = thing.parts.get(name.text) ?? thing.standIns.get(name.text);
-    if (opened?.spoken === true && write.layer === "spec") {
-      this.report({ is: "given/twice opened", path: `${thing.path}.${name.text}`, anchor });
-      return;
-    }
-    this.store(thing, name.text, name, node, write);
-  }
-
-  private store(
-    thing: Thing,
-    key: string,
-    name: syntax.Name,
-    node: syntax.Given,
-    write: Write,
-  ): void {
-    const { uri, item, layer, date, library } = write;
-    if (node.value.type === "missing") return;
-    const anchor = { uri, item, span: node.value.span };
-    const entry: Entry = {
-      field: name,
-      value: node.value,
-      anchor,
-      role: node.role?.text as Role | undefined,
-      tolerance: node.tolerance,
-      step: node.step,
-      near: node.near,
-      distribution: node.distribution?.text as Distribution | undefined,
-      together: node.together?.value,
-      library,
-      layer,
-      shared: write.forEach === true || isWrittenForEach(node),
-      inherited: false,
-      date,
-    };
-    if (node.value.type === "ask") {
-      const said = thing.asked.get(key) ?? thing.entries.get(key);
-      thing.asked.set(key, said === undefined ? entry : askedAgain(entry, said));
-      if (layer !== "spec") {
-        thing.entries.delete(key);
-        addParts(thing, this.vocabulary);
-      }
-      return;
-    }
-    const before = thing.entries.get(key);
-    // What a chapter of the library says is there to be changed; what is tried is tried in its place.
-    const replaces = (before?.library === true && !library) || write.tried === true;
-    if (before !== undefined && before.layer === layer && layer !== "record" && !replaces) {
-      this.report({
-        is: "given/twice",
-        path: `${thing.path}.${key}`,
-        before: before.anchor,
-        anchor: { uri, item, span: node.span },
-      });
-      return;
-    }
-    thing.entries.set(key, entry);
-    // What was only implied there gives way to what is named.
-    if (thing.parts.get(key)?.spoken === false) thing.parts.delete(key);
-  }
-
   private openPart(thing: Thing, name: syntax.Name, node: syntax.Part, write: Write): void {
     const { uri, item } = write;
     const anchor: Anchor = {
@@ -413,7 +320,7 @@ class Maker {
     }
     const field = thing.field(name.text);
     if (field === undefined) {
-      this.unknownTarget(unknownField(thing, name), write);
+      this.fields.unknownTarget(unknownField(thing, name), write);
       return;
     }
     const { type } = field;
@@ -490,27 +397,9 @@ class Maker {
       title: node.title?.value,
     });
   }
-
-  private unknownTarget(target: UnknownTarget, { uri, item }: Write): void {
-    const names = { vocabulary: this.vocabulary } as Things;
-    new Binder(names, undefined, this.report).unknownTarget(target, (span) => ({
-      uri,
-      item,
-      span,
-    }));
-  }
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
-
-/** Asking for a figure once more takes nothing from what was said it is, unless that is said otherwise. */
-function askedAgain(entry: Entry, before: Entry): Entry {
-  const near = entry.near ?? before.near;
-  if (entry.role !== undefined) return { ...entry, near };
-  const step = entry.step ?? before.step;
-  const tolerance = entry.tolerance ?? before.tolerance;
-  return { ...entry, near, role: before.role, step, tolerance };
-}
 
 /** What stands in a block about several parts is said of each of them. */
 function within(node: syntax.Part, write: Write): Write {
