@@ -141,7 +141,7 @@ export class BuildCells {
     const figures = new Draft(this.figures, newFigure);
     const equations = new Draft(this.equations, newEquation);
     count(figures, equations, taken, dropped);
-    const partition = new Partition(figures, equations);
+    const partition = new Partition(figures, equations, this.figures.isEmpty);
     for (const [figure, state] of figures.changes) {
       const was = this.figures.get(figure);
       if (state.count === 0) partition.open(was?.cell);
@@ -279,6 +279,8 @@ class Partition {
   constructor(
     private readonly figures: Draft<FigureId, FigureState>,
     private readonly equations: Draft<FigureEquation, State>,
+    /** Whether nothing was there before. */
+    private readonly isFirst: boolean,
   ) {}
 
   open(cell: BuildCell | undefined): void {
@@ -293,7 +295,7 @@ class Partition {
 
   add(equation: FigureEquation): void {
     this.again.add(equation);
-    this.open(this.equations.get(equation)?.cell);
+    if (!this.isFirst) this.open(this.equations.get(equation)?.cell);
   }
 
   remove(equation: FigureEquation, cell: BuildCell | undefined): void {
@@ -307,7 +309,7 @@ class Partition {
     const isUnknown = (state: FigureState | undefined): boolean =>
       state?.variable === undefined || !isGiven(state.variable);
     // What is new joins the cells of its unknowns; these may hold further equations.
-    for (const equation of this.again) {
+    for (const equation of this.isFirst ? [] : this.again) {
       if (this.removed.has(equation)) continue;
       for (const figure of equation.figures) {
         const state = figures.get(figure);

@@ -16,7 +16,7 @@ import {
   elaborateThing,
   type Surroundings,
 } from "../model/elaborate";
-import type { FigureEquation, Row } from "../model/model";
+import type { FigureEquation, ModelEquation, Row } from "../model/model";
 import { RecordRows } from "../model/record-row";
 import type { Tree } from "../model/trees";
 import type { FigureId, ThingId } from "../names/ids";
@@ -77,7 +77,7 @@ export class BuildRows {
   }
 
   /** Its rows that are not those of another reading, but for those of records, which add nothing. */
-  otherThan(other: BuildRows | undefined): PlacedRow[] {
+  otherThan(other: BuildRows): PlacedRow[] {
     const rows: PlacedRow[] = [];
     const rowThere = this.rowsOf(other);
     for (let place = 0; place < this.world.placed.length; place++) {
@@ -241,19 +241,23 @@ export class BuildRows {
 
   /** The same equation is the same object in one reading and the next. */
   private interned(row: Row): Row {
-    const equations = row.equations.map((each) => {
+    let equations: ModelEquation[] | undefined;
+    for (const [at, each] of row.equations.entries()) {
       const { equation } = each;
-      const [first] = equation.figures;
-      if (first === undefined) return each;
+      const first = equation.figures[0];
+      if (first === undefined) continue;
       const alike = this.equations.get(first);
       const same = alike?.find((other) => sameEquation(other, equation));
-      if (same !== undefined) return same === equation ? each : { ...each, equation: same };
+      if (same !== undefined) {
+        equations ??= row.equations.slice();
+        equations[at] = { ...each, equation: same };
+        continue;
+      }
       this.world.workshop.counts.equations++;
       if (alike === undefined) this.equations.set(first, [equation]);
       else if (alike.push(equation) > mostAlike) alike.shift();
-      return each;
-    });
-    return { ...row, equations };
+    }
+    return equations === undefined ? row : { ...row, equations };
   }
 }
 

@@ -67,7 +67,8 @@ export class BuildTrees {
 
   /** Of a thing at the top of a file. */
   tree(top: ThingId): Tree | undefined {
-    if (this.trees.has(top)) return this.trees.get(top);
+    const before = this.trees.get(top);
+    if (before !== undefined || this.trees.has(top)) return before;
     const declaration = this.world.declared.get(top);
     const made = declaration && this.plainTree(declaration);
     this.trees.set(top, made);

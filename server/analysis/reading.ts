@@ -137,7 +137,7 @@ export class Reading implements Things {
       this.own = like.own?.of(made);
     }
     const dropped = like?.made.otherThan(this.made) ?? [];
-    const taken = this.made.otherThan(like?.made);
+    const taken = like === undefined ? this.adding : this.made.otherThan(like.made);
     this.cellsRead = (like?.cellsRead ?? BuildCells.none(workshop.plans)).change({
       dropped,
       taken,
@@ -197,6 +197,13 @@ export class Reading implements Things {
   /** With what all readings together make of each, and everything made on its nearest step. */
   private get nearest(): BuildCells {
     return this.reconciled?.cells ?? this.cellsRead;
+  }
+
+  /** Of records there is nothing that could be solved. */
+  private get adding(): readonly PlacedRow[] {
+    return this.records.size === 0
+      ? this.rows
+      : this.rows.filter(({ placed }) => placed.item.node.type !== "record");
   }
 
   /** What is wrong with the lines alone that are laid over the build. */

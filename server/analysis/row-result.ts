@@ -54,6 +54,8 @@ export interface Bench {
 }
 
 const none: ReadonlySet<FigureId> = new Set();
+/** Most rows have none of most things, and are kept by the thousand. */
+const nothing: readonly never[] = [];
 const nobody: ReadonlySet<string> = new Set();
 
 export class RowResult {
@@ -132,17 +134,13 @@ export class RowResult {
   get bad(): readonly BuildCell[] {
     return this.lazily("bad", () => {
       const bad: BuildCell[] = [];
-      const look = (cell: BuildCell): void => {
-        const { conflicts, failures } = cell.solution;
-        if (conflicts.length > 0 || failures.length > 0) bad.push(cell);
-      };
-      for (const cell of this.cells.keys()) look(cell);
+      for (const cell of this.cells.keys()) if (isBad(cell)) bad.push(cell);
       // Equations between givens alone are cells of their own.
       for (const { equation } of this.of.row.equations) {
         const cell = this.reading.cells.cellOfEquation(equation);
-        if (cell !== undefined && !this.cells.has(cell)) look(cell);
+        if (cell !== undefined && !this.cells.has(cell) && isBad(cell)) bad.push(cell);
       }
-      return bad;
+      return bad.length === 0 ? nothing : bad;
     });
   }
 
@@ -150,17 +148,18 @@ export class RowResult {
 
   get asked(): readonly Asked[] {
     return this.lazily("asked", () => {
+      if (this.of.row.asks.length === 0) return nothing;
       const fellows = new Set(this.of.row.asks.map(({ figure }) => figure));
       return this.of.row.asks.flatMap((ask) => this.askedValue(ask, fellows));
     });
   }
 
   get checks(): readonly CheckResult[] {
-    return this.lazily("checks", () => this.of.row.claims.map((claim) => checkResult(this, claim)));
+    return this.lazily("checks", () => made(this.of.row.claims, (each) => checkResult(this, each)));
   }
 
   get curves(): readonly CurveResult[] {
-    return this.lazily("curves", () => this.of.row.curves.map((curve) => curveResult(this, curve)));
+    return this.lazily("curves", () => made(this.of.row.curves, (each) => curveResult(this, each)));
   }
 
   private askedValue({ figure, entry }: Ask, fellows: ReadonlySet<FigureId>): Asked[] {
@@ -170,6 +169,7 @@ export class RowResult {
 
   /** What is asked for and open. */
   get open(): readonly Asked[] {
+    if (this.asked.length === 0) return nothing;
     return this.lazily("open", () =>
       this.asked.filter(({ value }) => value.standing === "missing" && !value.isCutShort),
     );
@@ -254,15 +254,16 @@ export class RowResult {
         const variable = id.thing.top === top ? this.reading.figure(id) : undefined;
         if (variable !== undefined) own.push(variable);
       }
-      return own.slice();
+      return own.length === 0 ? nothing : own.slice();
     });
   }
 
   /** Amounts of money written in it. */
   get priced(): readonly ModelVariable[] {
-    return this.lazily("priced", () =>
-      this.own.filter(({ figure }) => figure?.currency !== undefined),
-    );
+    return this.lazily("priced", () => {
+      const priced = this.own.filter(({ figure }) => figure?.currency !== undefined);
+      return priced.length === 0 ? nothing : priced;
+    });
   }
 
   context(claim: ModelClaim): FindingContext {
@@ -296,7 +297,7 @@ export class RowResult {
     return this.reading.cells.has(figure) ? new FigureValue(this, figure) : undefined;
   }
 
-  private collectFindings(): Found[] {
+  private collectFindings(): readonly Found[] {
     const { own } = this;
     const { row } = this.of;
     const findings = new Findings();
@@ -347,7 +348,7 @@ export class RowResult {
     if (this.checks.length > 0)
       for (const finding of unjudgedFindings(this.checks, (check) => this.openIn(check)))
         findings.add(finding);
-    return findings.list;
+    return findings.without(undefined);
   }
 
   /** Names of what a check lacks. */
@@ -374,4 +375,14 @@ export class RowResult {
     this.once[name] ??= make();
     return this.once[name] as T;
   }
+}
+
+// ───────────────────────────── helpers ─────────────────────────────
+
+function isBad({ solution: { conflicts, failures } }: BuildCell): boolean {
+  return conflicts.length > 0 || failures.length > 0;
+}
+
+function made<S, T>(some: readonly S[], make: (each: S) => T): readonly T[] {
+  return some.length === 0 ? nothing : some.map(make);
 }

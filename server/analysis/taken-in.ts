@@ -7,6 +7,7 @@
 import { textAt } from "../../grammar/anchor";
 import type { Item } from "../../grammar/syntax";
 import { walkInAnyOrder } from "../../grammar/walk";
+import { Few } from "../keep/few";
 import type { KindDefinition } from "../model/definition";
 import { speaksForAll } from "../model/held-by";
 import type { ThingId } from "../names/ids";
@@ -47,16 +48,16 @@ export function takenIn(
 interface TakenIn {
   /** All items of all files that may count. */
   readonly all: readonly Placed[];
-  readonly counts: readonly boolean[];
+  /** 1 by the place of each that does. */
+  readonly counts: Uint8Array | "all";
   readonly taken: readonly Placed[];
 }
 
 /** Asked once more for every option of a build. */
 const takenByBuild = new WeakMap<BuildFiles, TakenIn>();
 
-function among(all: readonly Placed[], items: ReadonlySet<Item> | "all"): TakenIn {
-  const counts = all.map(({ item }) => items === "all" || items.has(item));
-  return { all, counts, taken: items === "all" ? all : all.filter((_, at) => counts[at]) };
+function among(all: readonly Placed[], counts: Uint8Array | "all"): TakenIn {
+  return { all, counts, taken: counts === "all" ? all : all.filter((_, at) => counts[at] === 1) };
 }
 
 /** Where each item names what the one in its place did before, those count that did. */
@@ -76,7 +77,7 @@ function takenAsBefore(
       (now.item === then.item || speakAlike(now, then));
     if (!alike) return undefined;
   }
-  return { all, counts: known.counts, taken: all.filter((_, at) => known.counts[at]) };
+  return among(all, known.counts);
 }
 
 function speakAlike(one: Placed, other: Placed): boolean {
@@ -101,56 +102,56 @@ function workOut(
   build: BuildFiles,
   placed: readonly Placed[],
   further: readonly Item[],
-): ReadonlySet<Item> | "all" {
-  const elsewhere = placed.filter((each) => !isCentral(build, each));
+): Uint8Array | "all" {
+  const elsewhere: number[] = [];
+  for (const [at, each] of placed.entries()) if (!isCentral(build, each)) elsewhere.push(at);
   if (elsewhere.length === 0) return "all";
-  const taken = new Set<Item>();
+  const counts = new Uint8Array(placed.length).fill(1);
+  for (const at of elsewhere) counts[at] = 0;
   const named = new Set<ThingId>();
   const { kinds: known } = build.vocabulary;
   let all = false;
   const take = (item: Item, scope: FileScope, declaration?: Declaration): void => {
-    taken.add(item);
     if (declaration !== undefined) named.add(declaration.id);
-    for (const path of namesIn(item).paths) {
+    const { paths, each, kinds } = namesIn(item);
+    for (const path of paths) {
       const target = leadsTo(scope, path);
       if (target !== undefined) named.add(target.id);
     }
-    const { each, kinds } = namesIn(item);
     all ||= each || kinds.some((kind) => usesEach(known.get(kind)));
   };
-  for (const { item, file, declaration } of placed) {
-    if (isCentral(build, { item, file })) take(item, file.scope, declaration);
-  }
+  for (const [at, { item, file, declaration }] of placed.entries())
+    if (counts[at] === 1) take(item, file.scope, declaration);
   for (const item of further) take(item, build.root.scope);
-  const waiting = new Map<ThingId, Placed[]>();
-  const waitFor = (id: ThingId, each: Placed): void => {
-    const others = waiting.get(id);
-    if (others === undefined) waiting.set(id, [each]);
-    else others.push(each);
+  const takeElsewhere = (at: number): void => {
+    if (counts[at] === 1) return;
+    counts[at] = 1;
+    const { item, file, declaration } = placed[at] as Placed;
+    take(item, file.scope, declaration);
   };
-  const takeElsewhere = ({ item, file, declaration }: Placed): void => {
-    if (!taken.has(item)) take(item, file.scope, declaration);
+  const waiting = new Map<ThingId, Few<number>>();
+  const waitFor = (id: ThingId, at: number): void => {
+    const others = waiting.get(id) ?? new Few<number>();
+    waiting.set(id, others);
+    others.add(at);
   };
-  const things: Placed[] = [];
-  for (const each of elsewhere) {
-    const { node } = each.item;
-    if (node.type === "thing") {
-      things.push(each);
-      if (speaksForAll(known.get(node.kind.text))) takeElsewhere(each);
-    }
-    if (each.declaration !== undefined) waitFor(each.declaration.id, each);
-    for (const path of namesIn(each.item).paths) {
-      const target = leadsTo(each.file.scope, path);
-      if (target !== undefined) waitFor(target.id, each);
+  for (const at of elsewhere) {
+    const { item, file, declaration } = placed[at] as Placed;
+    const { node } = item;
+    if (node.type === "thing" && speaksForAll(known.get(node.kind.text))) takeElsewhere(at);
+    if (declaration !== undefined) waitFor(declaration.id, at);
+    for (const path of namesIn(item).paths) {
+      const target = leadsTo(file.scope, path);
+      if (target !== undefined) waitFor(target.id, at);
     }
   }
   // What is named while this goes on stands behind the rest, and comes to its turn.
-  for (const id of named) waiting.get(id)?.forEach(takeElsewhere);
+  for (const id of named) waiting.get(id)?.visit(takeElsewhere);
   if (all) {
-    things.forEach(takeElsewhere);
-    for (const id of named) waiting.get(id)?.forEach(takeElsewhere);
+    for (const at of elsewhere) if (placed[at]?.item.node.type === "thing") takeElsewhere(at);
+    for (const id of named) waiting.get(id)?.visit(takeElsewhere);
   }
-  return taken;
+  return counts;
 }
 
 function isCentral({ root, logs }: BuildFiles, { file }: Pick<Placed, "file" | "item">): boolean {

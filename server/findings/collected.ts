@@ -4,6 +4,7 @@
  * Must not know: how anything is worded.
  */
 import type { Anchor } from "../../grammar/anchor";
+import type { Item } from "../../grammar/syntax";
 import type { Found, Problem } from "./worded";
 
 export class Findings {
@@ -24,6 +25,12 @@ export class Findings {
     for (const problem of problems) this.add(at(problem, anchor));
   }
 
+  /** All but those that stand in some items. */
+  without(items: ReadonlySet<Item> | undefined): readonly Found[] {
+    if (this.list.length === 0) return nothing;
+    return this.list.filter(({ anchor }) => items?.has(anchor.item) !== true);
+  }
+
   private itemKeys: Map<object, number> | undefined;
 
   private keyOfItem(item: object): number {
@@ -33,6 +40,9 @@ export class Findings {
     return key;
   }
 }
+
+/** Most rows have nothing wrong, and are kept by the thousand. */
+const nothing: readonly Found[] = [];
 
 /** A problem of something that stands at `anchor`. */
 export function at(problem: Problem, anchor: Anchor): Found {

@@ -7,15 +7,22 @@
  */
 import { anyIn } from "./any-in";
 
-export class Few<T extends object | string> {
+export class Few<T extends object | string | number> {
   private first: T | undefined;
   /** All of them, where there are several. */
   private several: Set<T> | undefined;
 
-  add(value: T): void {
+  /** Whether it was not there before. */
+  add(value: T): boolean {
+    const { size } = this;
     if (this.several !== undefined) this.several.add(value);
     else if (this.first === undefined) this.first = value;
     else if (this.first !== value) this.several = new Set([this.first, value]);
+    return this.size > size;
+  }
+
+  get size(): number {
+    return this.several?.size ?? (this.first === undefined ? 0 : 1);
   }
 
   *[Symbol.iterator](): Generator<T> {

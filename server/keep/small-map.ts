@@ -56,7 +56,7 @@ export class SmallMap<K, V> implements ReadonlyMap<K, V> {
   }
 
   entries(): MapIterator<[K, V]> {
-    return this.map !== undefined ? this.map.entries() : this.pairs();
+    return this.map?.entries() ?? new Walk<[K, V]>(this, "entries");
   }
 
   [Symbol.iterator](): MapIterator<[K, V]> {
@@ -64,27 +64,20 @@ export class SmallMap<K, V> implements ReadonlyMap<K, V> {
   }
 
   keys(): MapIterator<K> {
-    return this.map !== undefined ? this.map.keys() : this.every(0);
+    return this.map?.keys() ?? new Walk<K>(this, "keys");
   }
 
   values(): MapIterator<V> {
-    return this.map !== undefined ? this.map.values() : this.every(1);
+    return this.map?.values() ?? new Walk<V>(this, "values");
   }
 
   forEach(each: (value: V, key: K, map: ReadonlyMap<K, V>) => void): void {
     for (const [key, value] of this.entries()) each(value, key, this);
   }
 
-  /** Whoever goes through it may add to it, as to any map. */
-  private *pairs(): MapIterator<[K, V]> {
-    let done = 0;
-    for (; this.row !== undefined && 2 * done < this.row.length; done++)
-      yield [this.row[2 * done] as K, this.row[2 * done + 1] as V];
-    if (this.map !== undefined) for (const pair of this.map) if (done-- <= 0) yield pair;
-  }
-
-  private *every<T>(which: 0 | 1): MapIterator<T> {
-    if (this.size > 0) for (const pair of this.pairs()) yield pair[which] as T;
+  /** Key, value, key, value, …; nothing where there are none, or more than a few. */
+  get few(): readonly unknown[] | undefined {
+    return this.row;
   }
 
   private placeOf(key: K): number {
@@ -92,5 +85,36 @@ export class SmallMap<K, V> implements ReadonlyMap<K, V> {
     if (row !== undefined)
       for (let at = 0; at < row.length; at += 2) if (row[at] === key) return at;
     return -1;
+  }
+}
+
+/** Goes through a row. Whoever does may add to it, as to any map, until a map is made of it. */
+class Walk<T> implements MapIterator<T> {
+  private done = 0;
+  private rest: MapIterator<unknown> | undefined;
+
+  constructor(
+    private readonly of: SmallMap<unknown, unknown>,
+    private readonly what: "keys" | "values" | "entries",
+  ) {}
+
+  [Symbol.iterator](): this {
+    return this;
+  }
+
+  next(): IteratorResult<T, undefined> {
+    const { of, what, done } = this;
+    if (this.rest !== undefined) return this.rest.next() as IteratorResult<T, undefined>;
+    const { few } = of;
+    if (few !== undefined && 2 * done < few.length) {
+      this.done++;
+      const [key, value] = [few[2 * done], few[2 * done + 1]];
+      const found = what === "keys" ? key : what === "values" ? value : [key, value];
+      return { done: false, value: found as T };
+    }
+    if (few !== undefined || of.size === 0) return { done: true, value: undefined };
+    this.rest = of[what]();
+    for (let met = 0; met < done; met++) this.rest.next();
+    return this.next();
   }
 }

@@ -14,6 +14,7 @@ import type * as syntax from "../../grammar/syntax";
 import type { Span } from "../../grammar/syntax";
 import type { Found } from "../findings/worded";
 import { madeOnce } from "../keep/once";
+import { SmallMap } from "../keep/small-map";
 import { firstStep, type NameStep, type NameWorld, stepInside } from "../names/follow";
 import type { ThingId } from "../names/ids";
 import type { FileScope } from "../names/scope";
@@ -47,7 +48,7 @@ export class Binder implements NameWorld<Thing, FieldDefinition, string> {
   readonly questions = new Questions<Binder>(thingOf);
   private written: References | undefined;
   /** What reference fields lead to, once looked for; the items of lists as `field[0]`. */
-  private links: Map<Thing, Map<string, Thing | undefined>> | undefined;
+  private links: SmallMap<Thing, SmallMap<string, Thing | undefined>> | undefined;
 
   constructor(
     readonly names: Things,
@@ -336,9 +337,9 @@ export class Binder implements NameWorld<Thing, FieldDefinition, string> {
     return scope?.namespaces.get(name);
   }
 
-  private linksOf(thing: Thing): Map<string, Thing | undefined> {
-    this.links ??= new Map();
-    return madeOnce(this.links, thing, () => new Map());
+  private linksOf(thing: Thing): SmallMap<string, Thing | undefined> {
+    this.links ??= new SmallMap();
+    return madeOnce(this.links, thing, () => new SmallMap());
   }
 
   private findLink(thing: Thing, field: FieldDefinition): Thing | undefined {

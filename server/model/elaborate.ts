@@ -94,7 +94,7 @@ class Elaboration {
   private readonly asks: Ask[] = [];
   private readonly terms: Terms;
   /** Texts of what it is like: what is wrong with them is told there. */
-  private readonly borrowed = new Set<Item>();
+  private borrowed: Set<Item> | undefined;
 
   constructor(
     private readonly own: Thing | undefined,
@@ -126,7 +126,7 @@ class Elaboration {
       asks: this.asks,
       stacks: this.equations.stacks,
       words: this.words.read,
-      findings: this.findings.list.filter(({ anchor }) => !this.borrowed.has(anchor.item)),
+      findings: this.findings.without(this.borrowed),
       questions: this.binder.questions.done(),
       terms: { limit: this.terms.limit, spent: this.terms.spent },
     };
@@ -134,7 +134,7 @@ class Elaboration {
 
   thing({ thing, findings, others }: Tree): void {
     for (const other of others.values())
-      if (other?.anchor !== undefined) this.borrowed.add(other.anchor.item);
+      if (other?.anchor !== undefined) this.borrow(other.anchor.item);
     for (const finding of findings) this.findings.add(finding);
     const all = everythingIn(thing);
     for (const each of all) {
@@ -145,6 +145,11 @@ class Elaboration {
     }
     for (const each of all) for (const [key, entry] of each.asked) this.ask(each, key, entry);
     for (const each of all) this.expand(each);
+  }
+
+  private borrow(item: Item): void {
+    this.borrowed ??= new Set();
+    this.borrowed.add(item);
   }
 
   private touch(thing: Thing, key: string): void {

@@ -8,6 +8,7 @@
 
 import type { Findings } from "../findings/collected";
 import { madeOnce } from "../keep/once";
+import { SmallMap } from "../keep/small-map";
 import type { FigureId } from "../names/ids";
 import { type Measure, sameDimension } from "../units";
 import type { Binder } from "./binder";
@@ -23,7 +24,7 @@ import type { Words } from "./words";
 export class Figures {
   /** In the order in which they were met. */
   readonly met = new Set<FigureId>();
-  private readonly lists = new Map<Thing, Map<string, Denotation<Location>[]>>();
+  private readonly lists = new SmallMap<Thing, Map<string, Denotation<Location>[]>>();
 
   constructor(
     private readonly binder: Binder,

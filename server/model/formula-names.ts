@@ -11,6 +11,7 @@ import type * as syntax from "../../grammar/syntax";
 import type { Findings } from "../findings/collected";
 import { madeOnce } from "../keep/once";
 import { goOn } from "../keep/patience";
+import { SmallMap } from "../keep/small-map";
 import type { Binder } from "./binder";
 import type { Terms } from "./budget";
 import type { Denotation, Environment } from "./denotation";
@@ -29,7 +30,7 @@ export interface FormulaScope {
 
 /** The environments of formulas. */
 export class FormulaNames {
-  private readonly environments = new Map<Thing, Environment<Location>>();
+  private readonly environments = new SmallMap<Thing, Environment<Location>>();
 
   constructor(
     private readonly binder: Binder,

@@ -43,9 +43,26 @@ export interface OtherThings {
 
 export const noOthers: OtherThings = { find: () => ({ is: "unknown", known: [] }) };
 
-/** All likenesses of one tree. */
-export class Likenesses {
-  /** Those at the top of files that were asked, and what they were. */
+/**
+ * Takes over all likenesses of one tree. Gives the things at the top of files that were asked, and what
+ * they were.
+ */
+export function takeLikenesses(
+  likes: readonly Like[],
+  vocabulary: Vocabulary,
+  outside: OtherThings,
+  report: (found: Found) => void,
+): ReadonlyMap<ThingId, Thing | undefined> {
+  // Most things are like no other.
+  if (likes.length === 0) return nobody;
+  const likenesses = new Likenesses(likes, vocabulary, outside, report);
+  for (const like of likes) likenesses.take(like);
+  return likenesses.others;
+}
+
+const nobody: ReadonlyMap<ThingId, Thing | undefined> = new Map();
+
+class Likenesses {
   readonly others = new SmallMap<ThingId, Thing | undefined>();
   private readonly done = new Set<Like>();
   private readonly under = new Set<Like>();
@@ -57,11 +74,7 @@ export class Likenesses {
     private readonly report: (found: Found) => void,
   ) {}
 
-  takeAll(): void {
-    for (const like of this.likes) this.take(like);
-  }
-
-  private take(like: Like): void {
+  take(like: Like): void {
     if (this.done.has(like)) return;
     const { thing, path } = like;
     const other = this.otherOf(like);

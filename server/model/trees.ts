@@ -18,7 +18,7 @@ import { Binder, type Things } from "./binder";
 import { roomForPart } from "./budget";
 import type { FieldDefinition, KindDefinition, Vocabulary } from "./definition";
 import { addParts, impliedThing } from "./implied";
-import { type Like, Likenesses, noOthers, type OtherThings } from "./likenesses";
+import { type Like, noOthers, type OtherThings, takeLikenesses } from "./likenesses";
 import { misnamed } from "./spelling";
 import { unknownField } from "./target";
 import { Thing } from "./thing";
@@ -75,13 +75,12 @@ export function makeTree(
   };
   const isRecord = ({ write }: WrittenLine): boolean => write.layer === "record";
   for (const each of written) if (!isRecord(each)) writeIn(each);
-  const likeness = new Likenesses(maker.likes, vocabulary, others, (finding) =>
+  const likes = takeLikenesses(maker.likes, vocabulary, others, (finding) =>
     findings.push(finding),
   );
-  likeness.takeAll();
   // What was measured of one thing says nothing of what is like it.
   for (const each of written) if (isRecord(each)) writeIn(each);
-  return { thing, declaration, findings, outward: maker.outward, written, others: likeness.others };
+  return { thing, declaration, findings, outward: maker.outward, written, others: likes };
 }
 
 class Maker {

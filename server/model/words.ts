@@ -10,6 +10,7 @@ import { textAt } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import type { Findings } from "../findings/collected";
 import type { Fact, Found } from "../findings/worded";
+import { Few } from "../keep/few";
 import { SmallMap } from "../keep/small-map";
 import type { ThingId } from "../names/ids";
 import type { Binder } from "./binder";
@@ -43,7 +44,7 @@ export function designationOf(thing: Thing, field: FieldDefinition): Designation
 export class Words {
   /** The fields that were read and hold a word. */
   readonly read = new SmallMap<ThingId, Set<string>>();
-  private readonly told = new Set<Entry>();
+  private readonly told = new Few<Entry>();
 
   constructor(
     private readonly binder: Binder,
@@ -53,8 +54,7 @@ export class Words {
   word(thing: Thing, field: FieldDefinition): string | boolean | undefined {
     const { value, entry, problem } = readWord(thing, field);
     if (problem !== undefined && entry !== undefined && thing.top === this.binder.own) {
-      if (!this.told.has(entry)) this.findings.add(problem);
-      this.told.add(entry);
+      if (this.told.add(entry)) this.findings.add(problem);
     }
     const { name } = field;
     this.binder.note(

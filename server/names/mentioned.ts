@@ -49,12 +49,18 @@ export function namesIn(item: Item): NamesInItem {
     } else if (node.type === "call" && node.callee.names[0]?.text === "each") {
       each = true;
     }
-    return node.type === "path" ? "enough" : undefined;
+    return node.type === "path" || node.type === "quantity" ? "enough" : undefined;
   });
   // Copies have no room for more: they are kept by the thousand.
-  const names = { paths: paths.slice(), each, kinds: kinds.slice(), likes: likes.slice() };
+  const names = { paths: kept(paths), each, kinds: kept(kinds), likes: kept(likes) };
   known.set(item, names);
   return names;
+}
+
+const nothing: readonly never[] = [];
+
+function kept<T>(list: readonly T[]): readonly T[] {
+  return list.length === 0 ? nothing : list.slice();
 }
 
 export function leadsTo(scope: FileScope, names: readonly Called[]): Declaration | undefined {

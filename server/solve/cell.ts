@@ -244,8 +244,9 @@ export class Plans {
     beside?: Solution,
   ): Core {
     const made = (): Core => new Core(system, structure, this, beside);
-    // A small one is solved again more quickly than it is found.
-    if (system.equations.length < smallestKept) return made();
+    const { length } = system.equations;
+    // A small one is solved again more quickly than it is found, a huge one would be kept alone.
+    if (length < smallestKept || length > mostKept / 4) return made();
     // Put together at once: what is added up piece by piece is kept with all its pieces.
     const content = [`${structure.number}`];
     for (let place = 0; place < keys.length; place++)

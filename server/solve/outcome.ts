@@ -207,8 +207,9 @@ class MadeFigures {
     const { variables } = this.drawn.system;
     const groups = new Map<string, number[]>();
     for (const [index, { name, making, twin }] of variables.entries()) {
+      if (making === undefined) continue;
       const { how } = this.drawn.determinations[index]!;
-      if (making === undefined || (how !== "solved" && how !== "assumed")) continue;
+      if (how !== "solved" && how !== "assumed") continue;
       if (!Number.isFinite(this.drawn.values[index])) continue;
       if (this.directionOf(index).every((entry) => entry === 0)) continue;
       const key = twin ?? name;
