@@ -6,7 +6,7 @@
  * Must not know: who asked for it, how it is told.
  */
 
-import type { FollowsFrom } from "../findings/outcomes";
+import type { FollowsFrom, PassedOver } from "../findings/outcomes";
 import type { FigureId } from "../names/ids";
 import { missingFor, passedOver } from "../solve";
 import type { Solution } from "../solve/system";
@@ -78,12 +78,19 @@ export function followsFrom(reading: Reading, figure: FigureId): FollowsFrom | u
 }
 
 /** The cases that speak of a figure, where none of them holds and nothing else speaks of it. */
-export function casesAgainst(reading: Reading, figure: FigureId): ReturnType<typeof casesOf> {
+export function casesAgainst(reading: Reading, figure: FigureId): PassedOver {
   const cell = reading.cells.cellOf(figure);
   const index = cell?.placeOf(figure);
   if (cell === undefined || index === undefined) return [];
   const solved = new SolvedCell(reading, cell);
-  return casesOf(passedOver(cell.solution, index).flatMap((each) => solved.equationAt(each) ?? []));
+  return passedOver(cell.solution, index).flatMap((each) => {
+    const equation = solved.equationAt(each);
+    if (equation === undefined) return [];
+    const cases = casesOf([equation]);
+    const { origin } = equation;
+    // Without a condition of its own it speaks of the figure in a branch.
+    return cases.length > 0 || origin.is !== "relation" ? cases : { title: origin.relation.title };
+  });
 }
 
 // ───────────────────────────── helpers ─────────────────────────────

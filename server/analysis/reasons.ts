@@ -10,6 +10,7 @@ import { Binder } from "../model/binder";
 import type { ModelEquation, ModelVariable } from "../model/model";
 import type { Thing } from "../model/thing";
 import type { FigureId, ThingId } from "../names/ids";
+import { speaksOf } from "../solve";
 import type { Solution } from "../solve/system";
 import type { Reason } from "./analysis";
 import type { BuildSolved } from "./build-cells";
@@ -101,13 +102,19 @@ export function reasonOf(solved: SolvedCell, index: number): Reason | undefined 
     pieces,
     formula: textOf(pieces),
     inputs: equation.equation.figures
-      .filter((other) => other !== own)
+      .filter((other) => other !== own && isWanted(solved, determination.equation, other))
       .map((other) => solved.figureAt(solved.placeOf(other) ?? -1)?.name ?? ""),
     get together() {
       return determination.block.map((other) => titleOf(solved, other));
     },
     whatever: determination.whatever,
   };
+}
+
+/** Not what is open in a branch that is not taken. */
+function isWanted(solved: SolvedCell, equation: number, figure: FigureId): boolean {
+  const place = solved.placeOf(figure) ?? -1;
+  return siOf(solved, place) !== undefined || speaksOf(solved.solution, equation, place);
 }
 
 /** The assumptions a figure rests on, as sentences. */

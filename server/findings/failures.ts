@@ -180,7 +180,18 @@ function by(failed: Failed): string {
 
 /** `“bolted” when wall < 5 mm and “welded” when wall > 6 mm` */
 export function conditions({ cases }: Cases): string {
-  return andList(cases.map(({ title, when }) => `“${title}” when ${when}`));
+  return andList(cases.map(caseInWords));
+}
+
+/** Without a condition of its own a relation speaks in a branch of what it is told of. */
+export function caseInWords({
+  title,
+  when,
+}: {
+  readonly title: string;
+  readonly when?: string;
+}): string {
+  return `“${title}” ${when === undefined ? "in its other branch" : `when ${when}`}`;
 }
 
 function relatedOf({ elsewhere }: Failed) {

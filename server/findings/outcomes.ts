@@ -5,7 +5,7 @@
  */
 import type { Anchor } from "../../grammar/anchor";
 import type { Measure } from "../units";
-import { type Cases, conditions } from "./failures";
+import { caseInWords } from "./failures";
 import { andList } from "./phrases";
 import type { Family } from "./said";
 import type { Shown, Writer } from "./writer";
@@ -17,6 +17,9 @@ export interface FollowsFrom {
   readonly paths: readonly string[];
   readonly asked: readonly string[];
 }
+
+/** Relations that speak of a figure where they hold; without `when`, in a branch that is not taken. */
+export type PassedOver = readonly { readonly title: string; readonly when?: string }[];
 
 /** Why one figure is missing. */
 export interface Missing {
@@ -30,7 +33,7 @@ export interface Missing {
   /** What it would follow from, all of which nobody is told to give: some of it is asked for itself. */
   readonly followsFrom?: FollowsFrom;
   /** All that speaks of it holds in cases alone, and none of these is so. */
-  readonly passedOver?: Cases["cases"];
+  readonly passedOver?: PassedOver;
   readonly advice?: string;
 }
 
@@ -198,7 +201,7 @@ export function missingInWords(
     return `${name}: it would follow from ${andList(paths)}, ${which} ${are} asked for as well`;
   }
   if (passedOver !== undefined) {
-    return `${name}: none of the cases that speak of it holds: ${conditions({ cases: passedOver })}`;
+    return `${name}: none of the cases that speak of it holds: ${andList(passedOver.map(caseInWords))}`;
   }
   const how = advice === undefined ? "" : `; ${advice}`;
   return spokenOf

@@ -28,6 +28,8 @@ export interface FormFacts {
   /** Results: left side, right side. */
   readonly tape: Tape;
   readonly slots: readonly SlotFacts[];
+  /** There is an `if` in it. */
+  readonly branching: boolean;
 }
 
 const known = new WeakMap<EquationForm, FormFacts>();
@@ -43,7 +45,8 @@ export function factsOf(form: EquationForm): FormFacts {
       const determines = places.determines[slot] === 1;
       slots.push(new LazySlotFacts(form, slot, determines, determines && places.bent[slot] === 0));
     }
-    facts = { form, tape: compile([form.left, form.right]), slots };
+    const { branching } = places;
+    facts = { form, tape: compile([form.left, form.right]), slots, branching };
     known.set(form, facts);
   }
   return facts;
@@ -55,6 +58,7 @@ class Places {
   readonly determines: Uint8Array;
   /** 1 where the form is not a straight line in the slot. */
   readonly bent: Uint8Array;
+  branching = false;
 
   constructor(slots: number) {
     this.determines = new Uint8Array(slots);
@@ -90,6 +94,7 @@ class Places {
         return;
       }
       case "if":
+        this.branching = true;
         visitCondition(part.condition, (inner) => {
           if (inner.op === "slot") this.bent[inner.index] = 1;
         });

@@ -3,6 +3,7 @@
 export { type AdjustedReading, type Adjustment, adjusted } from "./adjust";
 export { answerOnceKnown, wishOf } from "./answer-once-known";
 export { asMade, isMadeAside, makingOff, sharesStep, toStep } from "./as-made";
+export { speaksOf } from "./branch-taken";
 export { Cell, Plans } from "./cell";
 export {
   bestOf,

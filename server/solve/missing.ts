@@ -158,7 +158,7 @@ function openPart(solution: Solution, variable: number): OpenPart {
       const equation = touching[i]!;
       // What was set aside says nothing that others do not.
       if (equations.has(equation) || excluded.has(equation)) continue;
-      const members = solution.system.equations[equation]!.variables;
+      const members = network.system.equations[equation]!.variables;
       // What failed cannot be reasoned with.
       if (members.some((v) => solution.determinations[v]!.how === "failed")) continue;
       equations.add(equation);

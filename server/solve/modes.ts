@@ -11,6 +11,7 @@
  * Must not know: how a system without conditions is solved.
  */
 import { coneOf } from "./adjoint";
+import { speaksOf } from "./branch-taken";
 import { limitsIn, type WantedCase } from "./case-limits";
 import { evaluate } from "./evaluate";
 import { executionOf, newMemory } from "./execution";
@@ -70,7 +71,7 @@ function inItsModes(system: System, plainly: (system: System) => Solution): Solu
 }
 
 /** A mode's solution as one of the whole system; what was put into the mode stands behind it, too. */
-function asOf(system: System, mode: Solution, told: Partial<Solution> = {}): Solution {
+export function asOf(system: System, mode: Solution, told: Partial<Solution> = {}): Solution {
   const { variables, equations } = mode.system;
   const whole: System = {
     variables: [...system.variables, ...variables.slice(system.variables.length)],
@@ -131,14 +132,19 @@ export function conditionsOf(system: System): readonly Equation[] {
   return system.equations.filter(({ when }) => when !== undefined);
 }
 
-/** The equations that speak of a figure where all of them hold only in cases that are not so; else none. */
+/**
+ * The equations that speak of a figure where all of them do only in cases that are not so, or in branches
+ * that are not taken; else none.
+ */
 export function passedOver(solution: Solution, variable: number): readonly number[] {
   const { equations } = solution.system;
   const speaking = [...equations.keys()].filter((at) =>
     holding(equations[at]!).variables.includes(variable),
   );
-  const isPassed = (at: number): boolean =>
-    equations[at]!.when !== undefined && truthOf(solution, equations[at]!) === 0;
+  const isPassed = (at: number): boolean => {
+    const truth = truthOf(solution, equations[at]!);
+    return truth === 0 || (truth === 1 && !speaksOf(solution, at, variable));
+  };
   return speaking.every(isPassed) ? speaking : [];
 }
 

@@ -14,6 +14,7 @@ import type { Expression } from "./expression";
 import { residual, residualAndGradient, residualSize } from "./form";
 import { byRankAndName } from "./network";
 import type { Quantity } from "./system";
+import { rewritten } from "./walk";
 
 /** A combination of equations in which no open figure is left. */
 export interface Combination {
@@ -202,26 +203,7 @@ function combined(execution: Execution, equation: number, { weights }: Row): Com
   return { equation, equations, rest: { expression, variables }, value, size };
 }
 
-/** The same over other things. Kinked formulas stay as they are. */
+/** The same over other things. */
 export function withSlots(expression: Expression, slots: readonly Expression[]): Expression {
-  switch (expression.op) {
-    case "number":
-      return expression;
-    case "slot":
-      return slots[expression.index]!;
-    case "negate":
-    case "lookup":
-      return { ...expression, of: withSlots(expression.of, slots) };
-    case "call":
-      return { ...expression, of: expression.of.map((part) => withSlots(part, slots)) };
-    case "if":
-      // Kinked formulas are not combined.
-      return expression;
-    default:
-      return {
-        ...expression,
-        left: withSlots(expression.left, slots),
-        right: withSlots(expression.right, slots),
-      };
-  }
+  return rewritten(expression, (part) => (part.op === "slot" ? slots[part.index] : undefined));
 }

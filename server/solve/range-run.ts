@@ -198,7 +198,9 @@ function branch(tape: Tape, i: number, partial: ReadonlySet<number> | undefined)
     return unsure || (partial?.has(no) ?? false);
   }
   hull(low, high, i, low[yes]!, high[yes]!, low[no]!, high[no]!);
-  return unsure || (partial?.has(yes) ?? false) || (partial?.has(no) ?? false);
+  const lacks = (each: number): boolean =>
+    Number.isNaN(low[each]!) || (partial?.has(each) ?? false);
+  return unsure || lacks(yes) || lacks(no);
 }
 
 /** Comparisons and what joins them: 1, 0, or from 0 to 1 where both can be. */

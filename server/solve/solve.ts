@@ -8,15 +8,16 @@
  *   solve({ variables: [a, b], equations: [{ form: { left: slot(0), right: slot(1), … } … }] })
  */
 
+import { withBranchesTaken } from "./branch-taken";
 import { checkLeftovers } from "./conflict";
 import { determinations, GIVEN, OPEN, type Redone } from "./determinations";
 import { type Execution, executionOf, newMemory } from "./execution";
 import { withFixed } from "./fixed";
 import { factsOf } from "./form";
 import { withListed } from "./listed-answers";
-import { absent, hasModes, solveModes } from "./modes";
+import { absent, asOf, hasModes, solveModes } from "./modes";
 import { connectedEquations, isGiven, type Network, networkOf } from "./network";
-import { isPutIn, writtenSystem } from "./put-in";
+import { isPutIn, markPutIn, writtenSystem } from "./put-in";
 import { withoutRuledOut } from "./rule-out";
 import { removeSteps, settle } from "./settle";
 import type { Determination, GivenNumber, Solution, SolvePlan, System, Variable } from "./system";
@@ -39,8 +40,19 @@ function solvePlainly(system: System, previous?: SolvePlan, beside?: Solution): 
   return finished(answered(system, previous, beside), beside);
 }
 
-/** What only becomes known once a first solution is there: answers ruled out further on, rows of a list, whole numbers. */
+/** What only becomes known once a first solution is there. */
 function finished(solution: Solution, beside?: Solution): Solution {
+  const { system, plan } = solution;
+  const taken = withBranchesTaken(solution, (less) => answered(less, undefined, beside));
+  if (taken === undefined) return completed(solution, beside);
+  const last = asOf(system, completed(taken, beside));
+  markPutIn(last, system);
+  plannedFirst.set(last, plan);
+  return last;
+}
+
+/** Answers ruled out further on, figures fixed whatever others are, rows of a list, whole numbers. */
+function completed(solution: Solution, beside?: Solution): Solution {
   const again = (system: System): Solution => withoutRuledOut(answered(system), answered);
   const fixed = withFixed(withoutRuledOut(solution, answered), again, beside);
   const left = withListed(fixed, again);

@@ -14,6 +14,7 @@
  */
 import { inTime } from "../keep/patience";
 import { staysAbove } from "./bounds";
+import { lackingIn } from "./branch-taken";
 import { LIKELY } from "./draws";
 import { evaluate, resultSize } from "./evaluate";
 import { executionOf } from "./execution";
@@ -29,7 +30,7 @@ import { conditionTapeOf, tapeOf } from "./tape";
 
 export function verdictOf(solution: Solution, claim: Claim, budget?: Budget): Verdict {
   if (claim.when !== undefined) return underCondition(solution, claim, claim.when, budget);
-  const open = [...new Set(claim.variables)].filter((v) => Number.isNaN(solution.values[v]));
+  const open = lackingIn(solution, claim.condition, claim.variables);
   const { sizes } = executionOf(solution);
   const tape = conditionTapeOf(claim.condition);
   const truth = evaluate(tape, solution.values, claim.variables, sizes);

@@ -1,7 +1,7 @@
 /**
- * Walks through expressions, conditions included.
+ * Walks through expressions, conditions included, and makes others of them.
  *
- * Must not know: what is looked for.
+ * Must not know: what is looked for, what is put in its place.
  */
 import type { Condition, Expression } from "./expression";
 
@@ -56,5 +56,78 @@ export function visitCondition(condition: Condition, see: (expression: Expressio
     default:
       visitCondition(condition.left, see);
       visitCondition(condition.right, see);
+  }
+}
+
+/**
+ * An expression with others in the place of some of its parts, conditions included: of those that
+ * `instead` names none the parts are looked at in turn. What stays the same is the very object.
+ */
+export function rewritten(
+  whole: Expression,
+  instead: (part: Expression) => Expression | undefined,
+): Expression {
+  // Up the left side in a loop, as `visit` goes down.
+  const above: TwoSided[] = [];
+  let part = whole;
+  let made = instead(part);
+  while (made === undefined && isBinary(part)) {
+    above.push(part);
+    part = part.left;
+    made = instead(part);
+  }
+  made ??= withParts(part, (inner) => rewritten(inner, instead));
+  for (let at = above.length - 1; at >= 0; at--) {
+    const two = above[at]!;
+    const right = rewritten(two.right, instead);
+    made = made === two.left && right === two.right ? two : { ...two, left: made, right };
+  }
+  return made;
+}
+
+type Make = (expression: Expression) => Expression;
+
+function withParts(part: Expression, make: Make): Expression {
+  switch (part.op) {
+    case "negate":
+    case "lookup": {
+      const of = make(part.of);
+      return of === part.of ? part : { ...part, of };
+    }
+    case "call": {
+      const of = part.of.map(make);
+      return of.every((each, at) => each === part.of[at]) ? part : { ...part, of };
+    }
+    case "if": {
+      const condition = conditionWith(part.condition, make);
+      const [then, otherwise] = [make(part.then), make(part.else)];
+      const same = condition === part.condition && then === part.then && otherwise === part.else;
+      return same ? part : { op: "if", condition, then, else: otherwise };
+    }
+    default:
+      return part;
+  }
+}
+
+/** A condition with other expressions in it. */
+export function conditionWith(condition: Condition, make: Make): Condition {
+  switch (condition.op) {
+    case "always":
+      return condition;
+    case "not": {
+      const of = conditionWith(condition.of, make);
+      return of === condition.of ? condition : { op: "not", of };
+    }
+    case "compare": {
+      const [left, right] = [make(condition.left), make(condition.right)];
+      const same = left === condition.left && right === condition.right;
+      return same ? condition : { ...condition, left, right };
+    }
+    default: {
+      const left = conditionWith(condition.left, make);
+      const right = conditionWith(condition.right, make);
+      const same = left === condition.left && right === condition.right;
+      return same ? condition : { ...condition, left, right };
+    }
   }
 }
