@@ -28,10 +28,10 @@ export function flatten(nodes: readonly PatternNode[]): readonly MatchStep[] {
         steps.push(node);
         continue;
       }
-      const fork = steps.length;
-      steps.push({ type: "blank" });
+      const fork = { type: "fork" as const, otherwise: 0 };
+      steps.push(fork);
       add(node.nodes);
-      steps[fork] = { type: "fork", otherwise: steps.length };
+      fork.otherwise = steps.length;
     }
   };
   add(nodes);
@@ -58,11 +58,11 @@ export function run(
   steps: readonly MatchStep[],
   text: string,
 ): ReadonlyMap<string, DesignationValue> | undefined {
-  const seen = new Set<number>();
+  const seen = new Set<string>();
   // Last in, first out: alternatives are pushed in reverse, so the first one is tried first.
   const waiting: Place[] = [{ step: 0, at: 0, captured: undefined }];
   for (let place = waiting.pop(); place !== undefined; place = waiting.pop()) {
-    const mark = place.step * (text.length + 1) + place.at;
+    const mark = `${place.step} ${place.at}`;
     if (seen.has(mark)) continue;
     seen.add(mark);
     const step = steps[place.step];
@@ -76,9 +76,9 @@ export function run(
     }
     for (const way of waysOf(step, text, skipBlanks(text, place.at)).reverse()) {
       const captured =
-        way.value === undefined || !("part" in step)
-          ? place.captured
-          : { name: step.part, value: way.value, before: place.captured };
+        "part" in step
+          ? { name: step.part, value: way.value!, before: place.captured }
+          : place.captured;
       waiting.push({ step: place.step + 1, at: way.end, captured });
     }
   }
@@ -134,9 +134,8 @@ function waysOf(
 
 /** What is written `x` also stands as `X` on many parts. */
 function stands(mark: string, text: string, at: number): boolean {
-  return (
-    text.startsWith(mark, at) || text.slice(at, at + mark.length).replaceAll("X", "x") === mark
-  );
+  const written = text.slice(at, at + mark.length);
+  return written.replaceAll("X", "x") === mark.replaceAll("X", "x");
 }
 
 /** A bare number that is possible in one of the two natural units alone: 4.5 in, 114.3 mm. */
@@ -165,8 +164,8 @@ const numberPatterns = [
 
 /** Nobody writes 17 1/32 as `16 33/32`: what looks so is a number and two more, `16 116/112`. */
 function isTopHeavy(written: string): boolean {
-  const [, above, below] = /[ \t-](\d+)\/(\d+)$/.exec(written) ?? [];
-  return above !== undefined && below !== undefined && Number(above) >= Number(below);
+  const [, above, below] = /[ \t-](\d+)\/(\d+)/.exec(written) ?? [];
+  return Number(above) >= Number(below);
 }
 
 function numbersAt(text: string, at: number): { value: number; end: number }[] {

@@ -85,7 +85,7 @@ function writeOptional(
   values: ReadonlyMap<string, DesignationValue>,
 ): string {
   const own = partNames(nodes);
-  if (own.length === 0 || !own.some((name) => values.has(name))) return "";
+  if (!own.some((name) => values.has(name))) return "";
   return writeNodes(nodes, values) ?? "";
 }
 

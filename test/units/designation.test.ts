@@ -224,6 +224,8 @@ describe("writing", () => {
       ]);
     expect(circle().write(values(0.127))).toBe("5x5 in");
     expect(circle().write(values(0.112))).toBe("5x112 mm");
+    // As many in each.
+    expect(circle().write(values(0.00381))).toBe("5x0.15 in");
   });
 
   test("read(write(x)) is x", () => {

@@ -367,6 +367,23 @@ describe("styles", () => {
     expect("problem" in parsed ? displayProblem(parsed) : parsed).toBe(message);
   });
 
+  // By hand: letters that are another, missing or too many; one in a short name, two in a long one.
+  test.each([
+    ["lenght", ["length"]],
+    ["angel", []],
+    ["angls", ["angle"]],
+    ["acelerration", ["acceleration"]],
+    ["an", []],
+  ])("%s is no measure; near it: %j", (name, near) => {
+    const parsed = parseStyle(name, "in");
+    expect("problem" in parsed && parsed).toEqual({ problem: "unknown-measure", text: name, near });
+  });
+
+  test("steps that can be rounded to are named where one cannot", () => {
+    const parsed = parseStyle("length", "in", "none");
+    expect("problem" in parsed && parsed.near).toEqual(["1/32", "0.001"]);
+  });
+
   test("a display that cannot show the measure gives way to the system's", () => {
     const broken = withDisplay(inch, [
       ["length", { unit: "lb" }],
