@@ -38,18 +38,18 @@ export function dimension(powers: Partial<Record<BaseDimension, number>>): Dimen
 }
 
 export function sameDimension(one: Dimension, other: Dimension): boolean {
-  return one === other || one.key === other.key;
+  return one.key === other.key;
 }
 
 export function multiply(left: Dimension, right: Dimension): Dimension {
   if (right.key === "") return left;
   if (left.key === "") return right;
-  return intern(left.exponents.map((exponent, index) => exponent + (right.exponents[index] ?? 0)));
+  return intern(left.exponents.map((exponent, index) => exponent + right.exponents[index]!));
 }
 
 export function divide(left: Dimension, right: Dimension): Dimension {
   if (right.key === "") return left;
-  return intern(left.exponents.map((exponent, index) => exponent - (right.exponents[index] ?? 0)));
+  return intern(left.exponents.map((exponent, index) => exponent - right.exponents[index]!));
 }
 
 /** `exponent` may be a fraction (1/2 for a square root); not finite gives `undefined`. */
@@ -80,8 +80,8 @@ export function coherentUnit(of: Dimension): string {
   const above: string[] = [];
   const below: string[] = [];
   for (const index of [1, 0, 2, 3, 4, 5]) {
-    const exponent = of.exponents[index] ?? 0;
-    const symbol = symbols[index] ?? "";
+    const exponent = of.exponents[index]!;
+    const symbol = symbols[index]!;
     if (exponent > 0) above.push(withPower([symbol, exponent], "^"));
     else if (exponent < 0) below.push(withPower([symbol, -exponent], "^"));
   }
@@ -121,19 +121,18 @@ type Part = readonly [name: string, exponent: number];
 function partsOf(of: Dimension): { above: Part[]; below: Part[] } {
   const powers = [...of.exponents];
   const parts: Part[] = [];
-  const massPower = powers[1] ?? 0;
-  const timePower = powers[2] ?? 0;
+  const massPower = powers[1]!;
+  const timePower = powers[2]!;
   // Mechanics thinks in forces: a mass with two times below it came from one.
   if (massPower !== 0 && timePower === -2 * massPower) {
     parts.push(["force", massPower]);
-    powers[0] = (powers[0] ?? 0) - massPower;
+    powers[0]! -= massPower;
     powers[1] = 0;
     powers[2] = 0;
   }
   for (const index of [1, 0, 2, 3, 4, 5]) {
-    const exponent = powers[index] ?? 0;
-    const base = baseDimensions[index];
-    if (exponent !== 0 && base !== undefined) parts.push([base, exponent]);
+    const exponent = powers[index]!;
+    if (exponent !== 0) parts.push([baseDimensions[index]!, exponent]);
   }
   return {
     above: parts.filter(([, exponent]) => exponent > 0),

@@ -164,8 +164,7 @@ function unitOf(part: QuantityPart, wanted: Measure | undefined): Unit | Quantit
   const unit = readUnit(part.unit, wanted);
   if (unit === undefined) {
     const suggestions = suggestUnits(part.unit, wanted);
-    const measure = wanted === undefined ? {} : { measure: wanted };
-    return { problem: "unknown-unit", unit: part.unit, suggestions, ...measure };
+    return { problem: "unknown-unit", unit: part.unit, suggestions, measure: wanted };
   }
   if (wanted !== undefined && !unitFits(unit, wanted)) {
     const suggestion = confusion(part.unit, wanted);
@@ -175,9 +174,9 @@ function unitOf(part: QuantityPart, wanted: Measure | undefined): Unit | Quantit
 }
 
 function tellUnit(unit: Unit): string {
-  if (unit.measure === undefined) return describeDimension(unit.dimension);
-  const measure = measureNamed(unit.measure);
-  return measure === undefined ? describeDimension(unit.dimension) : measureInWords(measure);
+  return unit.measure === undefined
+    ? describeDimension(unit.dimension)
+    : measureInWords(measureNamed(unit.measure)!);
 }
 
 function shorten(text: string): string {

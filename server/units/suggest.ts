@@ -28,9 +28,9 @@ export function suggestUnits(text: string, measure?: Measure): readonly string[]
   };
   const meant = wordsFor(typed);
   const ranked = candidates
-    .map((symbol, order) => ({ symbol, order, distance: distanceOf(typed, symbol) }))
+    .map((symbol) => ({ symbol, distance: distanceOf(typed, symbol) }))
     .filter(({ distance, symbol }) => distance <= allowedDistance(typed, symbol))
-    .sort((one, other) => one.distance - other.distance || one.order - other.order)
+    .sort((one, other) => one.distance - other.distance)
     .map(({ symbol }) => symbol);
   const symbol = symbolOf(typed) ?? typed;
   const exact = fits(symbol) ? [symbol] : [];
@@ -170,7 +170,7 @@ function bare(text: string): string {
 }
 
 function piecesOf(symbol: string): string[] {
-  return symbol.split(/[-*/·()^\d²³⁴]+/).filter((piece) => piece !== "");
+  return symbol.split(/[-*/·()^\d²³⁴]/).filter((piece) => piece !== "");
 }
 
 const symbolsByMeasure = new Map<Measure, readonly string[]>();
@@ -203,9 +203,9 @@ function allowedDistance(typed: string, symbol: string): number {
 
 /** Letters to insert, delete or replace; two neighbors swapped count as one slip. */
 function editDistance(one: string, other: string): number {
-  if (one.length === other.length && one !== other) {
+  if (one.length === other.length) {
     const at = [...one].findIndex((letter, index) => letter !== other[index]);
-    const swapped = `${one.slice(0, at)}${one[at + 1] ?? ""}${one[at] ?? ""}${one.slice(at + 2)}`;
+    const swapped = `${one.slice(0, at)}${one.charAt(at + 1)}${one.charAt(at)}${one.slice(at + 2)}`;
     if (swapped === other) return 1;
   }
   return distance(one, other);

@@ -136,7 +136,7 @@ function compile(
       offset: difference ? 0 : entry.offset,
       dimension: entry.dimension,
       measures: entry.measures,
-      ...(entry.currency === undefined ? {} : { currency: entry.currency }),
+      currency: entry.currency,
     });
   }
   const formula = readFormula(text);
@@ -175,7 +175,7 @@ function prefersForce(
 function reading(symbol: string, formula: Formula, asForce: boolean): Unit | undefined {
   const made = product(formula, asForce);
   if (made === undefined) return undefined;
-  const alone = formula.length === 1 && formula[0]?.exponent === 1 ? formula[0].entry : undefined;
+  const alone = formula.length === 1 && formula[0]!.exponent === 1 ? formula[0]!.entry : undefined;
   const measures = alone === undefined ? [] : asForce ? ["force"] : alone.measures;
   return withFirstMeasure({ symbol, offset: 0, measures, ...made });
 }
@@ -187,7 +187,7 @@ function product(formula: Formula, asForce: boolean): Product | undefined {
   for (const { entry, exponent } of formula) {
     const force = asForce && entry.forceFactor !== undefined;
     const one = force ? forceDimension : entry.dimension;
-    const size = (force ? entry.forceFactor : undefined) ?? entry.factor;
+    const size = force ? entry.forceFactor! : entry.factor;
     const raised = power(one, Math.abs(exponent));
     if (raised === undefined) return undefined;
     const scaled = size ** Math.abs(exponent);
@@ -197,12 +197,11 @@ function product(formula: Formula, asForce: boolean): Product | undefined {
     currency ??= entry.currency;
   }
   if (!Number.isFinite(factor) || factor <= 0) return undefined;
-  return { factor, dimension: dimensionSoFar, ...(currency === undefined ? {} : { currency }) };
+  return { factor, dimension: dimensionSoFar, currency };
 }
 
 function withFirstMeasure(unit: Unit): Unit {
-  const [measure] = unit.measures;
-  return measure === undefined ? unit : { ...unit, measure };
+  return { ...unit, measure: unit.measures[0] };
 }
 
 const symbolPattern = /[A-Za-z_%°µμΩ]+/y;
@@ -241,18 +240,18 @@ function readFormula(text: string): Formula | undefined {
       return true;
     }
     symbolPattern.lastIndex = at;
-    const symbol = symbolPattern.exec(text)?.[0];
-    const entry = symbol === undefined ? undefined : unitTable.get(symbolOf(symbol) ?? symbol);
-    if (symbol === undefined || entry === undefined || found.length >= mostSymbols) return false;
+    const symbol = symbolPattern.exec(text)?.[0] ?? "";
+    const entry = unitTable.get(symbolOf(symbol) ?? symbol);
+    if (entry === undefined || found.length >= mostSymbols) return false;
     at += symbol.length;
     powerPattern.lastIndex = at;
     const raised = powerPattern.exec(text);
     const exponent =
-      raised === null ? 1 : Number(raised[1] ?? raised[2] ?? superscripts[raised[3] ?? ""]);
+      raised === null ? 1 : Number(raised[1] ?? raised[2] ?? superscripts[raised[3]!]);
     if (raised !== null) at += raised[0].length;
     found.push({ entry, exponent: sign * exponent });
-    return exponent !== 0 && Number.isFinite(exponent);
+    return exponent !== 0;
   };
 
-  return readProduct(1, 0) && at === text.length && found.length > 0 ? found : undefined;
+  return readProduct(1, 0) && at === text.length ? found : undefined;
 }

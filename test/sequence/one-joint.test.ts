@@ -93,6 +93,12 @@ describe("what keeps it from being tight", () => {
       ["lacks fasteners 1, 2, 3 and 4 and lacks passes 3 and 4", "bolts", "bolts"],
     ],
     [
+      "others in each pass: told in their order",
+      four,
+      [`${first}  bolts: [1, 2, 3]`, `${second}  bolts: [2, 3, 4]`, `${third}  bolts: [1, 3, 4]`],
+      ["lacks fasteners 1, 2 and 4 and lacks pass 4", "bolts", "bolts", "bolts"],
+    ],
+    [
       "a pass, where it has none",
       "count: 2  passes: []",
       ["tightened: 80 lb-ft  pass: 1  held: yes"],

@@ -224,6 +224,7 @@ describe("writing", () => {
       ]);
     expect(circle().write(values(0.127))).toBe("5x5 in");
     expect(circle().write(values(0.112))).toBe("5x112 mm");
+    expect(circle().write(values(0))).toBe("5x0 in");
     // As many in each.
     expect(circle().write(values(0.00381))).toBe("5x0.15 in");
   });

@@ -57,6 +57,7 @@ describe("what was meant", () => {
     ["lb", "spring_rate", "lb/in"],
     ["N", "torque", "N-m"],
     ["in", "area", "in^2"],
+    ["in", "per_length", "tpi"],
     ["mm", "area", "mm^2"],
     ["kg", "force", "kgf"],
     ["kJ", "heat_input", "kJ/in"],

@@ -21,6 +21,7 @@ describe("numbers", () => {
   test.each([
     ["54.349", 54.349, "decimal", 3, 1],
     [".5", 0.5, "decimal", 1, 1],
+    [".375", 0.375, "decimal", 3, 1],
     ["2.", 2, "decimal", 0, 1],
     ["1e-3", 0.001, "decimal", 3, 1],
     ["29e6", 29e6, "decimal", -6, 1],
@@ -28,6 +29,7 @@ describe("numbers", () => {
     ["3/8", 0.375, "fraction", 0, 8],
     ["61 3/8", 61.375, "mixed", 0, 8],
     ["61-3/8", 61.375, "mixed", 0, 8],
+    ["61 \t 3/8", 61.375, "mixed", 0, 8],
     ["-3/64", -0.046875, "fraction", 0, 64],
     ["-2 1/2", -2.5, "mixed", 0, 2],
     ["0", 0, "whole", 0, 1],
@@ -49,6 +51,8 @@ describe("numbers", () => {
     "1.2.3",
     "1/",
     "/2",
+    "x 1/2",
+    "1/2 x",
     "64 3",
     "--1",
     "0x10",
@@ -395,7 +399,9 @@ describe("spelled-out units, where one reading is possible", () => {
     ["40 ft-lbs", "torque", 40 * 1.3558179483314],
     ["3 inches", "length", 0.0762],
     ["200 deg F", "temperature", (200 + 459.67) / 1.8],
+    ["200 deg  F", "temperature", (200 + 459.67) / 1.8],
     ["12 fl oz", "volume", (12 * 3.785411784e-3) / 128],
+    ["12 fl \t oz", "volume", (12 * 3.785411784e-3) / 128],
     ["2 sq in", "area", 2 * 6.4516e-4],
   ])("%s", (text, name, si) => {
     const read = readQuantity(text, measure(name));

@@ -373,6 +373,7 @@ describe("styles", () => {
     ["angel", []],
     ["angls", ["angle"]],
     ["acelerration", ["acceleration"]],
+    ["are", ["area"]],
     ["an", []],
   ])("%s is no measure; near it: %j", (name, near) => {
     const parsed = parseStyle(name, "in");
