@@ -23,7 +23,7 @@ export function photoFindings(analysis: Analysis, host: FileHost): Found[] {
 
 /** Only files beside the log or below it: a path that leads elsewhere leads nowhere. */
 function resolved(path: string, from: string): string | undefined {
-  if (path.includes("\0")) return undefined;
+  if (/^[a-z][a-z0-9+.-]*:/i.test(path) || path.includes("\0")) return undefined;
   try {
     const names = path.replaceAll("\\", "/").split("/").map(encodeURIComponent).join("/");
     const uri = new URL(names, from).href;
