@@ -22,6 +22,7 @@ const tests: Record<string, { readonly run: string[]; readonly leftOut: string[]
   solve: {
     run: [
       "test/solve/**",
+      "test/reference/engine-cases*.test.ts",
       "test/model/{which-answer,curve-points,shop}.test.ts",
       "test/analysis/{outcome,fits,missing-beside}.test.ts",
       "test/analysis/findings-{answers,as-built,checks,conflicts,views}.test.ts",

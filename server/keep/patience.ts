@@ -6,6 +6,8 @@
  *     timeIsUp(patience)   →   true where the time is used up: what is not made is left out, and told
  *     goOn(work)               within a part that may be long: throws where nobody waits, or where the
  *                              time is used up
+ *     spend(work)              counts work between two of these, and asks nobody
+ *     workDone()           →   all that was counted, the same on every machine
  *     inTime(make, otherwise)  what such a part comes to, `otherwise` where there is no time to end it
  *
  * Must not know: clocks, who waits, what is made.
@@ -42,6 +44,10 @@ export class TimeUp extends Error {
 /** Of whoever waits for what is worked on now: one thread works on one thing at a time. */
 let asked: Patience = endless;
 let steps = 0;
+/** Steps from one look at the clock to the next: well below a thousandth of a second. */
+const stepsEach = 20_000;
+let next = stepsEach;
+let spent = 0;
 /** For whom something was left out: nothing that was made for them is gone on from. */
 const cutShort = new WeakSet<Patience>();
 
@@ -76,10 +82,20 @@ export function wasCutShort(patience: Patience): boolean {
  */
 export function goOn(work = 50): void {
   steps += work;
-  if (steps < stepsEach) return;
-  steps = 0;
+  if (steps < next) return;
+  next = steps + stepsEach;
   pause(asked);
   if (timeIsUp(asked)) throw new TimeUp(asked.seconds);
+}
+
+/** Work as `goOn` counts it, where nothing may be broken off. */
+export function spend(work: number): void {
+  spent += work;
+}
+
+/** All work that was counted: what a change costs is seen by it, and on a busy machine too. */
+export function workDone(): number {
+  return steps + spent;
 }
 
 /** Of nothing that comes out `otherwise` anything may be kept that outlives the reading. */
@@ -92,6 +108,3 @@ export function inTime<T>(make: () => T, otherwise: T): T {
     throw error;
   }
 }
-
-/** Well below a thousandth of a second. */
-const stepsEach = 20_000;

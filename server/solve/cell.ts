@@ -181,8 +181,7 @@ export class Plans {
     beside: Solution | undefined,
   ): Solution {
     const { plan } = structure;
-    const solution =
-      plan === undefined ? solve(system, undefined, beside) : solveLike(system, plan, beside);
+    const solution = plan === undefined ? solve(system, beside) : solveLike(system, plan, beside);
     structure.plan = planOf(solution);
     return solution;
   }

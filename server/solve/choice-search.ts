@@ -40,11 +40,8 @@ interface Trial {
   readonly claim: number;
   readonly slots: readonly number[];
   readonly holds: () => boolean;
-  readonly memory: Int8Array | undefined;
 }
 
-/** Outcomes of a claim are remembered where it has no more combinations of its own. */
-const MEMORY = 1 << 20;
 /** So many combinations are solved by themselves. */
 const MOST_SOLVED = 20_000;
 
@@ -180,8 +177,6 @@ export class ChoiceSearch {
   private passes(place: number, slot: number, pick: number): boolean {
     this.otherCaseAt[place] = place > 0 && this.otherCaseAt[place - 1]!;
     this.failingAt[place] = place === 0 ? 0 : this.failingAt[place - 1]!;
-    const remembered = this.otherCaseAt[place] ? undefined : this.remembered(place);
-    if (remembered?.sound === false) return false;
     for (const { variable, given } of this.problem.slots[slot]!.candidates[pick]?.givens ?? []) {
       this.values[variable] = given.value;
     }
@@ -191,10 +186,8 @@ export class ChoiceSearch {
     this.aims?.at(place, this.bound);
     if (place < this.caseSettled) return true;
     let sound = true;
-    for (const trial of remembered?.left ?? []) {
-      const holds = trial.holds();
-      if (trial.memory !== undefined) trial.memory[this.keyOf(trial.slots)] = holds ? 1 : -1;
-      if (!holds && !this.tolerates(trial, place)) sound = false;
+    for (const trial of this.trialsAt[place]!) {
+      if (!trial.holds() && !this.tolerates(trial, place)) sound = false;
     }
     if (!sound) return false;
     if ("nearest" in this.goal) return this.goal.nearest.admits(this.failingAt[place]!);
@@ -204,20 +197,6 @@ export class ChoiceSearch {
   /** The pick of a slot, or the first that it can get where it is filled after a place. */
   private leastPick(slot: number, place: number): number {
     return this.placeOf[slot]! <= place ? this.picks[slot]! : this.candidates[slot]![0]!;
-  }
-
-  /** What is known of the trials at a place from other combinations, and those left to try. */
-  private remembered(place: number): { readonly sound: boolean; readonly left: readonly Trial[] } {
-    const left: Trial[] = [];
-    // Outcomes are those of the walk's own cases.
-    const settled = this.casesAt.slice(0, place + 1).every((cases) => cases.length === 0);
-    let sound = true;
-    for (const trial of this.trialsAt[place]!) {
-      const known = settled ? (trial.memory?.[this.keyOf(trial.slots)] ?? 0) : 0;
-      if (known === 0) left.push(trial);
-      else if (known < 0 && !this.tolerates(trial, place)) sound = false;
-    }
-    return { sound, left };
   }
 
   /** Notes a trial that does not hold; false where nothing below can be of use. */
@@ -305,14 +284,6 @@ export class ChoiceSearch {
     return this.problem.slots[slot]!.candidates[pick]?.givens ?? [];
   }
 
-  private keyOf(slots: readonly number[]): number {
-    let key = 0;
-    for (const slot of slots) {
-      key = key * this.problem.slots[slot]!.candidates.length + this.picks[slot]!;
-    }
-    return key;
-  }
-
   // ── what is tried where ──
 
   /** Which slots each variable of the plan rests on, by structure. */
@@ -353,10 +324,7 @@ export class ChoiceSearch {
     const { execution, values } = this;
     const { network, checks } = execution;
     const make = (claim: number, variables: readonly number[], holds: () => boolean): Trial => {
-      const slots = this.unionOf(variables, this.slotsOfVariable);
-      let size = 1;
-      for (const slot of slots) size *= this.problem.slots[slot]!.candidates.length;
-      return { claim, slots, holds, memory: size <= MEMORY ? new Int8Array(size) : undefined };
+      return { claim, slots: this.unionOf(variables, this.slotsOfVariable), holds };
     };
     const trials = this.problem.claims.map((claim, number) => {
       const tape = conditionTapeOf(wholeCondition(claim));

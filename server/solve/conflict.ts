@@ -13,7 +13,7 @@ import { MOST_PARTIES, minimalSet } from "./minimal-set";
 import { byName, networkOf } from "./network";
 import { type Combination, combinationsOf } from "./open-part";
 import { leftMinusRight, roomToNothing } from "./room";
-import { settle } from "./settle";
+import { NOTHING_KEPT, settle } from "./settle";
 import {
   type Budget,
   type Conflict,
@@ -235,8 +235,7 @@ function neededValue(
     equations: own.keys(),
     layout: undefined,
     values: Float64Array.from(variables, ({ given }) => given?.value ?? Number.NaN),
-    kept: { steps: [], stepOf: undefined, checks: [], failures: new Map(), excluded: new Set() },
-    shape: "",
+    kept: NOTHING_KEPT,
   });
   const needed = answer.values[placeOf.get(freed)!]!;
   return Number.isFinite(needed) ? needed : undefined;

@@ -7,6 +7,7 @@
  *
  *   differentiate(tape, [1]);   // after a run: d result / d slot stands at the slot's position
  */
+import { spend } from "../keep/patience";
 import { segmentOf } from "./evaluate";
 import {
   ABS,
@@ -49,6 +50,7 @@ export function differentiateAt(
   seeds: readonly number[],
 ): void {
   const { codes, first, second, third, work, adjoint } = tape;
+  spend(codes.length);
   adjoint.fill(0);
   for (let i = 0; i < seeds.length; i++) adjoint[positions[i]!]! += seeds[i]!;
   for (let i = codes.length - 1; i >= tape.start; i--) {

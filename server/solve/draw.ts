@@ -20,9 +20,7 @@ const ROUNDS = 12;
 /** Solves a system, beside another solution that has much in common with it. */
 export type Solving = (system: System, beside?: Solution) => Solution;
 
-export const solving: Solving = (system, beside) => solve(system, undefined, beside);
-
-export function draw(system: System, solved: Solving = solving): Solution {
+export function draw(system: System, solved: Solving = solve): Solution {
   let drawn = solved(system);
   if (!system.equations.some(({ rank }) => rank === "wanted")) return drawn;
   const groups = wishesThatMirror(system);

@@ -11,6 +11,7 @@
  *
  *   evaluate(tapeOf({ op: "slot", index: 0 }), Float64Array.of(7), [0])   // 7
  */
+import { spend } from "../keep/patience";
 import type { LookupCurve } from "./expression";
 import { NOISE, sizeOf } from "./rounding-noise";
 import type { Tape } from "./tape";
@@ -62,6 +63,7 @@ function loadSizes(tape: Tape, variables: ArrayLike<number>, sizes?: Float64Arra
 /** Runs the operations over whatever the slots hold. */
 export function run(tape: Tape): void {
   const { codes, first, second, third, work, sizes, kinked } = tape;
+  spend(codes.length);
   for (let i = tape.start; i < codes.length; i++) {
     const a = work[first[i]!]!;
     const b = work[second[i]!]!;

@@ -32,8 +32,6 @@ export interface Execution extends SolvePlan {
   /** Equations that were set aside because, with these numbers, they add nothing. */
   readonly excluded: ReadonlySet<number>;
   readonly memory: Memory;
-  /** How many steps were carried out for it; all others were taken over. */
-  readonly carriedOut: number;
 }
 
 /** Derivatives worked out so far. */

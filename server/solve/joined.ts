@@ -103,7 +103,6 @@ export function joined<K extends Key>(
     excluded: new Set(),
     memory: newMemory(),
     carriedOut: 0,
-    shape: "joined",
   };
   return {
     solution: solutionOf(execution, undefined),

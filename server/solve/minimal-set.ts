@@ -12,7 +12,7 @@
 import { goOn } from "../keep/patience";
 import { type Execution, newMemory } from "./execution";
 import { byName, connectedEquations, type Network, networkOf } from "./network";
-import { settle } from "./settle";
+import { NOTHING_KEPT, settle } from "./settle";
 import type { Equation, GivenNumber, Variable } from "./system";
 
 /** Surroundings of more equations are not looked at beyond what leads to the contradiction. */
@@ -107,8 +107,7 @@ function smallSystem(
       equations: own.keys(),
       layout: undefined,
       values: Float64Array.from(variables, ({ given }) => known(given)),
-      kept: { steps: [], stepOf: undefined, checks: [], failures: new Map(), excluded: new Set() },
-      shape: "",
+      kept: NOTHING_KEPT,
     }),
     memory: newMemory(),
     carriedOut: 0,

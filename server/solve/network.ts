@@ -20,14 +20,11 @@ export interface Network {
   readonly known: Uint8Array;
 }
 
-export function networkOf(system: System, like?: Network): Network {
+export function networkOf(system: System): Network {
   const { variables, equations } = system;
   const known = new Uint8Array(variables.length);
   for (let v = 0; v < variables.length; v++) {
     if (isGiven(variables[v]!)) known[v] = 1;
-  }
-  if (like !== undefined && like.system.equations === equations) {
-    return { ...like, system, known };
   }
   const facts = new Array<FormFacts>(equations.length);
   const slotStart = new Int32Array(equations.length + 1);

@@ -14,13 +14,14 @@
  */
 import { gradientAt, sweepBack } from "./adjoint";
 import { makingOff, shareSteps, toStep } from "./as-made";
-import { admitted, isEvened, type Solving, solving, wishesThatMirror } from "./draw";
+import { admitted, isEvened, type Solving, wishesThatMirror } from "./draw";
 import { evaluate } from "./evaluate";
 import { executionOf } from "./execution";
 import { residual } from "./form";
 import { Misses } from "./misses";
 import { byName, byRankAndName } from "./network";
 import { quantityValue, sensitivities } from "./sensitivity";
+import { solve } from "./solve";
 import { LinearSpan, solveSquare } from "./span";
 import type { Claim, GivenNumber, Making, Solution, Variable } from "./system";
 import { conditionTapeOf } from "./tape";
@@ -30,7 +31,7 @@ import { marginOf } from "./verdict";
 export function outcomeOf(
   drawn: Solution,
   claims: readonly Claim[] = [],
-  solved: Solving = solving,
+  solved: Solving = solve,
 ): Solution {
   const made = new MadeFigures(drawn, solved);
   if (made.isIdle) {

@@ -10,6 +10,7 @@
  *
  * Must not know: equations, variables, systems.
  */
+import { spend } from "../keep/patience";
 import { CLOSE, lookUp, toStep } from "./evaluate";
 import type { LookupCurve } from "./expression";
 import {
@@ -57,6 +58,7 @@ export function runRanges(tape: Tape): void {
   const ranges = rangesOf(tape);
   const { low, high } = ranges;
   const { codes, first, second } = tape;
+  spend(codes.length);
   // Which operations lack a value somewhere; told of those that the result takes in.
   let partial: Set<number> | undefined;
   for (let i = tape.start; i < codes.length; i++) {
@@ -212,19 +214,16 @@ function decide(tape: Tape, i: number): void {
   const ah = high[a]!;
   const bl = low[b]!;
   const bh = high[b]!;
-  const code = tape.codes[i]!;
+  // Of what has no value nothing can be told; what joins comparisons always has one.
   if (Number.isNaN(al) || Number.isNaN(bl)) {
-    // A side that settles the whole does so whatever the other may be.
-    if (code === op.AND && (ah === 0 || bh === 0)) set(low, high, i, 0, 0);
-    else if (code === op.OR && (al === 1 || bl === 1)) set(low, high, i, 1, 1);
-    else set(low, high, i, 0, 1);
+    set(low, high, i, 0, 1);
     return;
   }
   // Rounding is forgiven as it is where single numbers are compared.
   const noise = NOISE * (tape.sizes[a]! + tape.sizes[b]!) || 0;
   const say = (surely: boolean, possibly: boolean): void =>
     set(low, high, i, surely ? 1 : 0, possibly ? 1 : 0);
-  switch (code) {
+  switch (tape.codes[i]) {
     case op.AT_LEAST:
       say(al >= bh - noise, ah >= bl - 2 * noise);
       break;
@@ -249,11 +248,9 @@ function decide(tape: Tape, i: number): void {
     case op.OR:
       set(low, high, i, Math.max(al, bl), Math.max(ah, bh));
       break;
-    case op.NOT:
-      set(low, high, i, 1 - ah, 1 - al);
-      break;
     default:
-      set(low, high, i, Number.NaN, Number.NaN);
+      // NOT.
+      set(low, high, i, 1 - ah, 1 - al);
   }
 }
 

@@ -7,6 +7,7 @@
  *
  * Must not know: equations, variables, systems.
  */
+import { spend } from "../keep/patience";
 import { segmentOf } from "./evaluate";
 import type { LookupCurve } from "./expression";
 import {
@@ -36,6 +37,7 @@ export function slopeRanges(tape: Tape, seeds: readonly number[]): void {
   const ranges = rangesOf(tape);
   const { low, high, slopeLow, slopeHigh } = ranges;
   const { codes, first, second, third } = tape;
+  spend(codes.length);
   slopeLow.fill(0);
   slopeHigh.fill(0);
   for (let i = 0; i < seeds.length; i++) {

@@ -60,19 +60,14 @@ export class RowSums {
     if (slopes === undefined) throw new Error("slopes were let go that are still needed");
     const { at } = slopes;
     const { low, high, seen } = this;
-    const one = from === 1 && to === 1;
     for (let k = 0; k < at.length; k++) {
       const input = at[k]!;
       if (seen[input] === 0) {
         seen[input] = 1;
         this.touched.push(input);
       }
-      if (one) {
-        add(low, high, input, low[input]!, high[input]!, slopes.low[k]!, slopes.high[k]!);
-      } else {
-        multiply(pair, pairHigh, 0, slopes.low[k]!, slopes.high[k]!, from, to);
-        add(low, high, input, low[input]!, high[input]!, pair[0]!, pairHigh[0]!);
-      }
+      multiply(pair, pairHigh, 0, slopes.low[k]!, slopes.high[k]!, from, to);
+      add(low, high, input, low[input]!, high[input]!, pair[0]!, pairHigh[0]!);
       this.nominal[input]! += nominal * slopes.nominal[k]!;
     }
   }

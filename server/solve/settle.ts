@@ -18,9 +18,6 @@ import { layOut, NO_STEP, type PlanLayout, type SolveStep } from "./plan";
 import { leftMinusRight, roomToNothing } from "./room";
 import type { Failure } from "./system";
 
-/** Each round leaves out at least one more equation; beside as many rounds as there are, so many. */
-const MORE_ROUNDS = 60;
-
 export interface Start {
   readonly network: Network;
   /** The equations to solve with; their unknowns occur in no others. */
@@ -40,10 +37,18 @@ export interface Start {
     readonly failures: ReadonlyMap<number, Failure>;
     readonly excluded: ReadonlySet<number>;
   };
-  readonly shape: string;
   /** What was solved before and has much in common with it. */
   readonly beside?: Execution | undefined;
 }
+
+/** Where nothing was worked out elsewhere. */
+export const NOTHING_KEPT: Start["kept"] = {
+  steps: [],
+  stepOf: undefined,
+  checks: [],
+  failures: new Map(),
+  excluded: new Set(),
+};
 
 export function settle(start: Start): Execution {
   const { network, values, kept } = start;
@@ -60,7 +65,8 @@ export function settle(start: Start): Execution {
   let pending = first.steps;
   const beside = start.beside && new Beside(start.beside, { network, values, sizes });
   let carriedOut = 0;
-  for (let round = 0; ; round++) {
+  // Each round leaves out one equation more at least.
+  for (;;) {
     goOn(values.length);
     for (const step of pending) {
       for (const variable of step.variables) stepOf[variable] = steps.length;
@@ -80,15 +86,10 @@ export function settle(start: Start): Execution {
       checks,
       excluded,
       memory: newMemory(),
-      shape: start.shape,
       carriedOut,
     };
     const left = softUnderChecks(execution, excluded);
     if (stumbles.length === 0 && left.length === 0) return execution;
-    if (round >= network.system.equations.length + MORE_ROUNDS) {
-      giveUp(stumbles, failures);
-      return execution;
-    }
     const out = new Set(left);
     for (const stumble of stumbles) {
       for (const equation of leftOut(execution, stumble)) out.add(equation);
@@ -249,12 +250,4 @@ function softUnderChecks(execution: Execution, excluded: ReadonlySet<number>): n
     if (last !== undefined) out.add(last);
   }
   return [...out];
-}
-
-function giveUp(stumbles: readonly Stumble[], failures: Map<number, Failure>): void {
-  for (const { step } of stumbles) {
-    const { equations, variables } = step;
-    const failure: Failure = { why: "no-convergence", equations, variables };
-    for (const variable of variables) failures.set(variable, failure);
-  }
 }

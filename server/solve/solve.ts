@@ -19,31 +19,28 @@ import { absent, asOf, hasModes, solveModes } from "./modes";
 import { connectedEquations, isGiven, type Network, networkOf } from "./network";
 import { isPutIn, markPutIn, writtenSystem } from "./put-in";
 import { withoutRuledOut } from "./rule-out";
-import { removeSteps, settle } from "./settle";
+import { NOTHING_KEPT, removeSteps, settle } from "./settle";
 import type { Determination, GivenNumber, Solution, SolvePlan, System, Variable } from "./system";
 import { withWholeNumbers } from "./whole-numbers";
 import { withWholeWithin } from "./whole-within";
 import { withGivens } from "./with-givens";
 
 /**
- * Solves from nothing. A plan of an earlier system of the same shape saves the planning; what was solved
- * before and has much in common saves what is the same in it (see `beside.ts`).
+ * Solves from nothing. What was solved before and has much in common saves what is the same in it (see
+ * `beside.ts`).
  */
-export function solve(system: System, previous?: SolvePlan, beside?: Solution): Solution {
-  if (hasModes(system)) {
-    return solveModes(system, (one, other) => solvePlainly(one, previous, other), beside);
-  }
-  return solvePlainly(system, previous, beside);
+export function solve(system: System, beside?: Solution): Solution {
+  return hasModes(system) ? solveModes(system, solvePlainly, beside) : solvePlainly(system, beside);
 }
 
-function solvePlainly(system: System, previous?: SolvePlan, beside?: Solution): Solution {
-  return finished(answered(system, previous, beside), beside);
+function solvePlainly(system: System, beside?: Solution): Solution {
+  return finished(answered(system, beside), beside);
 }
 
 /** What only becomes known once a first solution is there. */
 function finished(solution: Solution, beside?: Solution): Solution {
   const { system, plan } = solution;
-  const taken = withBranchesTaken(solution, (less) => answered(less, undefined, beside));
+  const taken = withBranchesTaken(solution, (less) => answered(less, beside));
   if (taken === undefined) return completed(solution, beside);
   const last = asOf(system, completed(taken, beside));
   markPutIn(last, system);
@@ -70,17 +67,14 @@ export function planOf(solution: Solution): SolvePlan {
 const plannedFirst = new WeakMap<Solution, SolvePlan>();
 
 /** Answers that something further on rules out are still among the others. */
-function answered(system: System, previous?: SolvePlan, beside?: Solution): Solution {
-  const earlier = previous as Execution | undefined;
-  const same = earlier?.network !== undefined && sameShape(earlier.network.system, system);
-  const network = networkOf(system, earlier?.network);
+function answered(system: System, beside?: Solution): Solution {
+  const network = networkOf(system);
   const execution = settle({
     network,
     equations: system.equations.keys(),
-    layout: same ? earlier.layout : undefined,
+    layout: undefined,
     values: givenValues(network),
-    kept: { steps: [], stepOf: undefined, checks: [], failures: new Map(), excluded: new Set() },
-    shape: same ? earlier.shape : shapeOf(network),
+    kept: NOTHING_KEPT,
     beside: beside && executionOf(beside),
   });
   return solutionOf(execution, undefined, beside);
@@ -103,8 +97,7 @@ export function solveLike(system: System, like: SolvePlan, beside?: Solution): S
     equations: system.equations.keys(),
     layout: earlier.layout,
     values: givenValues(network),
-    kept: { steps: [], stepOf: undefined, checks: [], failures: new Map(), excluded: new Set() },
-    shape: earlier.shape,
+    kept: NOTHING_KEPT,
     beside: beside && executionOf(beside),
   });
   return finished(solutionOf(execution, undefined, beside), beside);
@@ -179,7 +172,6 @@ export function solveOverlay(base: Solution, overlay: SystemOverlay): Solution {
       failures,
       excluded: new Set([...before.excluded].filter((equation) => !redone.has(equation))),
     },
-    shape: overlayShape(before, network, changes.keys()),
   });
   const solution = solutionOf(execution, { base, redone, changed: [...changes.keys()] });
   return finished(solution);
@@ -193,12 +185,6 @@ function networkWith(network: Network, system: System, changed: Iterable<number>
     }
   }
   return { ...network, system, known };
-}
-
-/** The base's shape, and what is known otherwise than there. */
-function overlayShape(before: Execution, network: Network, changed: Iterable<number>): string {
-  const others = [...changed].filter((v) => before.network.known[v] !== network.known[v]);
-  return others.length === 0 ? before.shape : `${before.shape}~${others.sort((a, b) => a - b)}`;
 }
 
 function givenValue(variable: Variable): number {
@@ -230,7 +216,6 @@ export function unsolved(system: System): Solution {
     excluded: new Set(),
     memory: newMemory(),
     carriedOut: 0,
-    shape: "unsolved",
   };
   const determinations = Array.from(network.known, (known) => (known === 1 ? GIVEN : OPEN));
   return { system, values, determinations, conflicts: [], failures: [], redundant: [], plan };
@@ -276,46 +261,4 @@ export function solutionOf(
     redundant: [...keptRedundant, ...found.redundant].sort(order),
     plan: execution,
   };
-}
-
-/** Same equations and the same variables known: then the same plan serves. */
-function sameShape(one: System, other: System): boolean {
-  const { variables, equations } = one;
-  if (variables.length !== other.variables.length) return false;
-  if (equations.length !== other.equations.length) return false;
-  for (let v = 0; v < variables.length; v++) {
-    const left: Variable = variables[v]!;
-    const right: Variable = other.variables[v]!;
-    if (left === right) continue;
-    if (isGiven(left) !== isGiven(right)) return false;
-    if (left.name !== right.name) return false;
-  }
-  if (equations === other.equations) return true;
-  for (let e = 0; e < equations.length; e++) {
-    const left = equations[e]!;
-    const right = other.equations[e]!;
-    if (left === right) continue;
-    if (left.form !== right.form || left.rank !== right.rank || left.name !== right.name) {
-      return false;
-    }
-    for (let slot = 0; slot < left.variables.length; slot++) {
-      if (left.variables[slot] !== right.variables[slot]) return false;
-    }
-  }
-  return true;
-}
-
-/** A short mark of which equations join which variables and which of these are known. */
-function shapeOf(network: Network): string {
-  const { system, known } = network;
-  let mark = 0x811c9dc5;
-  const mix = (number: number): void => {
-    mark = Math.imul(mark ^ number, 0x01000193);
-  };
-  for (const equation of system.equations) {
-    mix(equation.rank.length);
-    for (const variable of equation.variables) mix(variable);
-  }
-  for (const flag of known) mix(flag);
-  return `${system.variables.length}/${system.equations.length}/${(mark >>> 0).toString(16)}`;
 }

@@ -208,9 +208,10 @@ export interface Solution {
   readonly plan: SolvePlan;
 }
 
-/** Opaque to callers: reusable for another system of the same shape (same equations, same known variables). */
+/** Opaque to callers: reusable for another system of the same shape (see `solveLike`). */
 export interface SolvePlan {
-  readonly shape: string;
+  /** How many steps were carried out; all others were taken over. */
+  readonly carriedOut: number;
 }
 
 /** A quantity that is asked of a solution: an expression over variables. */

@@ -61,7 +61,7 @@ test("whenever it is let go of, it comes out as if it had not been", () => {
   seen(analyzer.analyze(uri)!);
   let whole = 0;
   let letGo = 0;
-  for (let after = 0, round = 0; round < 40; round++, after = Math.ceil(after * 1.4) + 1) {
+  for (let after = 0, round = 0; round < 40; round++, after = Math.ceil(after * 1.3) + 1) {
     texts.set(uri, text(`${(1.3 + round / 50).toFixed(2)}`));
     let left = after;
     try {
@@ -85,7 +85,7 @@ test("wherever the time ends, what was worked out by then stands, and what is as
   const analyzer = new Analyzer(memoryHost(texts), library);
   let whole = 0;
   let cut = 0;
-  for (let after = 0, round = 0; round < 40; round++, after = Math.ceil(after * 1.4) + 1) {
+  for (let after = 0, round = 0; round < 40; round++, after = Math.ceil(after * 1.3) + 1) {
     texts.set(uri, text(`${(1.3 + round / 50).toFixed(2)}`));
     const fresh = new Analyzer(memoryHost(texts), library).analyze(uri)!;
     const all = seen(fresh);
