@@ -39,12 +39,18 @@ export class Asked implements AskedValue {
   }
 
   get needs(): Needs {
-    this.made ??= this.isOpen
-      ? inTime(() => needsOf(this.source.reading, this.figure, this.fellows), []).filter((set) =>
-          set.every(({ path }) => !this.open.has(path)),
-        )
-      : [];
+    if (this.made === undefined) {
+      const sets = this.isOpen ? this.sets() : [];
+      // Where the time ended nobody knows: that no few figures would do is not said.
+      if (sets === undefined) return [];
+      this.made = sets.filter((set) => set.every(({ path }) => !this.open.has(path)));
+    }
     return this.made;
+  }
+
+  private sets(): Needs | undefined {
+    const make = () => needsOf(this.source.reading, this.figure, this.fellows);
+    return isAdvised(this.source.reading, this.figure) ? make() : inTime(make, undefined);
   }
 
   /** What it hangs together with; nothing for what stands alone. */
