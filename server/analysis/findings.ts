@@ -5,7 +5,7 @@
  */
 
 import { type Anchor, textAt } from "../../grammar/anchor";
-import type { Name } from "../../grammar/syntax";
+import type { Expression, Name } from "../../grammar/syntax";
 import type { Checked, Compared, Filled, Reach } from "../findings/checks";
 import type { ContradictedFigure } from "../findings/conflicts";
 import type { Failed } from "../findings/failures";
@@ -71,6 +71,10 @@ export function conflictFinding(
     }),
     formulas: formulasIn(conflict, solved),
     title: equation?.origin.is === "relation" ? equation.origin.relation.title : undefined,
+    relations: conflict.equations.flatMap((each) => {
+      const origin = solved.equationAt(each)?.origin;
+      return origin?.is === "relation" ? [origin.relation.title] : [];
+    }),
     gap: equation === undefined ? undefined : { si: conflict.gap, measure: equation.measure },
     held: defaultsIn(conflict, solved).map((variable) => ({
       ...shown(variable, siOf(solved, solved.placeOf(variable.id) ?? -1)),
@@ -166,7 +170,8 @@ export function checkFinding(
   if (verdict.nominal === "unknown") {
     if (!check.own) return undefined;
     const open = verdict.open.flatMap((index) => context.solved.figureAt(index)?.name ?? []);
-    return { is: "check/cannot-judge", title, open, anchor };
+    const valueless = claim.applies && open.length === 0;
+    return { is: "check/cannot-judge", title, open, valueless, anchor };
   }
   const { remarks } = check;
   const fill = (text: string | undefined) => filled(text, claim, context);
@@ -320,7 +325,7 @@ function comparedIn(claim: ModelClaim, { solved }: FindingContext): Compared | u
     right: written(compared.rightNode),
     found,
     wanted,
-    literal: ["number", "quantity"].includes(compared.rightNode.type),
+    literal: isLiteral(compared.rightNode),
     relation: compared.relation,
     dimension: compared.dimension,
     measure: compared.measure,
@@ -410,6 +415,12 @@ function nameOf({ equation }: ModelEquation, solved: SolvedCell): string {
   const figure = equation.figures.at(-1);
   const variable = figure && solved.figureAt(solved.placeOf(figure) ?? -1);
   return `${variable?.name ?? ""} = …`;
+}
+
+/** A figure as it is written, below zero too. */
+function isLiteral(node: Expression): boolean {
+  if (node.type === "unary") return node.operator === "-" && isLiteral(node.operand);
+  return node.type === "number" || node.type === "quantity";
 }
 
 /** The relations that hold in one case each, and when. */

@@ -153,16 +153,21 @@ export const checkFindings = {
   "check/cannot-judge": ({
     title,
     open,
+    valueless,
   }: {
     readonly title: string;
     readonly open: readonly string[];
+    /** All figures are there, and with these it comes to nothing. */
+    readonly valueless?: boolean;
   }) => ({
     severity: "note",
-    message: `cannot judge yet: ${title}`,
+    message: `cannot judge${valueless === true ? "" : " yet"}: ${title}`,
     hint:
-      open.length === 0
-        ? "something it names is not there yet"
-        : `${andList(open.slice(0, 4))} ${open.length > 1 ? "are" : "is"} missing`,
+      valueless === true
+        ? "with these figures it has no value: look for what is divided by 0, the root of less than 0, or a table without such a row"
+        : open.length === 0
+          ? "something it names is not there yet"
+          : `${andList(open.slice(0, 4))} ${open.length > 1 ? "are" : "is"} missing`,
   }),
   "check/cannot-judge of-thing": ({
     path,

@@ -65,6 +65,7 @@ export const conflicts = {
       givens,
       formulas,
       title,
+      relations = [],
       gap,
       held,
       clashes,
@@ -75,6 +76,8 @@ export const conflicts = {
       readonly formulas: readonly string[];
       /** Of the relation that cannot hold. */
       readonly title?: string;
+      /** All relations that take part, it among them. */
+      readonly relations?: readonly string[];
       /** How far apart they are. */
       readonly gap?: { readonly si: number; readonly measure?: Measure };
       /** Defaults that hold as firmly as what is written: asking for one that is no constant frees it. */
@@ -136,11 +139,21 @@ export const conflicts = {
         ),
       ),
     );
+    const count = givens.length + formulas.length + held.length;
+    if (count === 0) {
+      // No figure takes part: relations alone say what cannot be.
+      const named = andList([...new Set(relations)].slice(0, 4).map((each) => `“${each}”`));
+      const one = relations.length < 2;
+      return {
+        message: `${one ? `this cannot hold: ${named}` : `these relations cannot all hold: ${named}`}${misses === undefined ? "" : one ? `, it misses by ${misses}` : `; they miss by ${misses}`}`,
+        hint: one ? "change it, or leave it out" : "change one of them, or leave it out",
+      };
+    }
     const all = clashes === 2 ? "both" : `all ${clashes}`;
     const mendAll = repairs[0]?.length === 1 ? "one change mends" : "together these mend";
     return {
       message:
-        givens.length + formulas.length + held.length <= 1
+        count <= 1
           ? `this cannot hold${by}: ${list}${misses === undefined ? "" : `, it misses by ${misses}`}`
           : `these cannot all hold${by}: ${list}${misses === undefined ? "" : `; they miss by ${misses}`}`,
       hint:

@@ -52,7 +52,7 @@ export const failures = {
     writer,
   ) => {
     const { figures } = failed;
-    const alone = roots.map((root) => writer.fine(root, figures[0]?.measure));
+    const alone = writer.apart(roots, figures[0]?.measure);
     const together = answers.map((answer) =>
       figures
         .slice(0, 4)
@@ -61,7 +61,9 @@ export const failures = {
     );
     // Behind a question mark stands what is meant.
     const first = answers[0]?.[askedAt ?? -1] ?? roots[0];
-    const pick = askedAt === undefined ? undefined : writer.fine(first, figures[askedAt]?.measure);
+    const [own = writer.fine(first, figures[askedAt ?? -1]?.measure)] =
+      answers.length > 0 ? [] : alone;
+    const pick = askedAt === undefined ? undefined : own;
     const answered = together.length > 0 ? together : alone;
     const shown = answered.slice(0, 6);
     const which = halfTurn === true ? " within a half turn" : "";

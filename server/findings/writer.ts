@@ -82,6 +82,20 @@ export class Writer extends FigureWriter {
     return measure === undefined ? plain(si) : this.figure(si, measure);
   }
 
+  /** Each by itself, exact enough to be told from the others. */
+  apart(figures: readonly number[], measure: Measure | undefined): readonly string[] {
+    const texts = figures.map((si) => this.fine(si, measure));
+    if (new Set(texts).size === texts.length) return texts;
+    const unit = measure && readUnit(displayOf(measure, this.style).unit, measure);
+    const values = unit === undefined ? figures : figures.map((si) => fromSi(si, unit));
+    for (let digits = 6; digits <= 15; digits++) {
+      const written = values.map((value) => String(Number(value.toPrecision(digits))));
+      if (new Set(written).size === written.length)
+        return written.map((each) => (unit === undefined ? each : `${each} ${unit.symbol}`.trim()));
+    }
+    return texts;
+  }
+
   /** Figures that stand in one sentence; by their dimension alone where no field tells the measure. */
   together(
     figures: readonly number[],

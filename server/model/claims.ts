@@ -12,14 +12,7 @@ import type * as syntax from "../../grammar/syntax";
 import type { Findings } from "../findings/collected";
 import { goOn } from "../keep/patience";
 import type { Condition } from "../solve/expression";
-import {
-  type Dimension,
-  dimensionless,
-  type Measure,
-  measureNamed,
-  measuresOf,
-  readUnit,
-} from "../units";
+import { dimensionless, type Measure } from "../units";
 import { compileCondition, compileExpression } from "./compile";
 import type { CompiledCondition, CompiledExpression } from "./compiled";
 import type { CheckDefinition, CurveDefinition, Vocabulary } from "./definition";
@@ -27,6 +20,7 @@ import type { Environment } from "./denotation";
 import type { Figures } from "./figures";
 import type { FormulaNames, FormulaScope } from "./formula-names";
 import { type CheckTemplate, type FormPool, whenSays } from "./kind-environment";
+import { measureWritten } from "./measure-written";
 import {
   type FigureQuantity,
   type Location,
@@ -240,29 +234,4 @@ export function measureOfParameter(
     bounds.find((bound) => bound.measure !== undefined)?.measure ??
     measureWritten([from, to], bounds[0]?.dimension ?? dimensionless)
   );
-}
-
-/** Of what has no dimension only that is an angle, or a share, which is written in such a unit. */
-function measureWritten(
-  nodes: readonly syntax.Expression[],
-  dimension: Dimension,
-): Measure | undefined {
-  const known = measuresOf(dimension);
-  if (dimension.key !== dimensionless.key) return known[0];
-  const units = nodes.flatMap(unitsIn);
-  const written = known.find(({ name }) => units.some((unit) => readUnit(unit)?.measure === name));
-  return written ?? measureNamed("number");
-}
-
-function unitsIn(node: syntax.Expression): string[] {
-  switch (node.type) {
-    case "quantity":
-      return node.parts.map(({ unit }) => unit.text);
-    case "unary":
-      return unitsIn(node.operand);
-    case "group":
-      return unitsIn(node.inner);
-    default:
-      return [];
-  }
 }

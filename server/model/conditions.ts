@@ -7,8 +7,10 @@
  */
 import type * as syntax from "../../grammar/syntax";
 import type { Condition } from "../solve/expression";
+import { dimensionless, type Measure } from "../units";
 import type { Formula } from "./formula";
 import type { FormulaValue, NumberValue } from "./formula-value";
+import { measureOfUnits } from "./measure-written";
 
 /** What is wrong, or not there, keeps what it stands in from being used: what it says does not matter. */
 const notJudged: Condition = { op: "always", value: true };
@@ -79,7 +81,7 @@ function comparison<R>(
     left: left.expression,
     right: right.expression,
     dimension: base.dimension,
-    measure: left.measure ?? right.measure,
+    measure: left.measure ?? right.measure ?? angleIn(base, node),
     leftNode: node.left,
     rightNode: node.right,
   };
@@ -108,6 +110,12 @@ function sides<R>(
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+/** `atan(rise / run) >= 62 deg` compares angles, though its left side tells no measure. */
+function angleIn({ dimension }: NumberValue, node: syntax.BinaryExpression): Measure | undefined {
+  if (dimension.key !== dimensionless.key) return undefined;
+  return measureOfUnits([node.left, node.right]);
+}
 
 type Comparison = ">=" | "<=" | ">" | "<" | "==" | "!=";
 

@@ -12,6 +12,7 @@ import type { Anchor } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
 import type { Item } from "../../grammar/syntax";
 import { Findings } from "../findings/collected";
+import { compact } from "../keep/compact";
 import { goOn } from "../keep/patience";
 import type { Measure } from "../units";
 import { Binder, type Things } from "./binder";
@@ -119,12 +120,11 @@ class Elaboration {
     return {
       thing: this.own,
       figures: this.figures.met,
-      // Copies have no room for more: rows are kept by the thousand.
-      equations: this.equations.list.slice(),
-      claims: this.claims.list.slice(),
-      curves: this.claims.curves,
-      asks: this.asks,
-      stacks: this.equations.stacks,
+      equations: compact(this.equations.list),
+      claims: compact(this.claims.list),
+      curves: compact(this.claims.curves),
+      asks: compact(this.asks),
+      stacks: compact(this.equations.stacks),
       words: this.words.read,
       findings: this.findings.without(this.borrowed),
       questions: this.binder.questions.done(),

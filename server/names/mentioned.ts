@@ -8,6 +8,7 @@
  */
 import type { Item } from "../../grammar/syntax";
 import { walkInAnyOrder } from "../../grammar/walk";
+import { compact } from "../keep/compact";
 import type { Declaration, FileScope } from "./scope";
 
 export interface NamesInItem {
@@ -51,16 +52,9 @@ export function namesIn(item: Item): NamesInItem {
     }
     return node.type === "path" || node.type === "quantity" ? "enough" : undefined;
   });
-  // Copies have no room for more: they are kept by the thousand.
-  const names = { paths: kept(paths), each, kinds: kept(kinds), likes: kept(likes) };
+  const names = { paths: compact(paths), each, kinds: compact(kinds), likes: compact(likes) };
   known.set(item, names);
   return names;
-}
-
-const nothing: readonly never[] = [];
-
-function kept<T>(list: readonly T[]): readonly T[] {
-  return list.length === 0 ? nothing : list.slice();
 }
 
 export function leadsTo(scope: FileScope, names: readonly Called[]): Declaration | undefined {

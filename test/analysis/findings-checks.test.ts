@@ -1,5 +1,5 @@
 /** Golden texts: checks that fail, may fail or cannot be judged. */
-import { expect, test } from "vitest";
+import { describe, expect, test } from "vitest";
 import { textAt } from "../../grammar/anchor";
 import { analyzed } from "../model/build";
 import { golden } from "../model/golden";
@@ -150,4 +150,31 @@ test("a check stands under the figure it speaks of, with what it is held against
   const gap = findings.find(({ code }) => code === "clearance/inner-gap");
   expect(gap === undefined ? undefined : textAt(gap.anchor)).toBe("?");
   expect(gap?.related?.[0]?.message).toContain("wanted_gap");
+});
+
+describe("what is said of a check is as it is written", () => {
+  const told = (text: string): (readonly [string, string | undefined])[] =>
+    analyzed(text).findings.map(({ message, hint }) => [message, hint]);
+
+  test("an angle that a formula comes to is told in degrees", () => {
+    // tan 26.565 deg = 1/2
+    expect(
+      told(`kind k { a: length\nb: length }\nk p { a: 1 m; b: 2 m }
+check "steep": atan(p.a / p.b) >= 30 deg`)[0]?.[0],
+    ).toContain("is 26.57 deg, at least 30 deg is wanted: 3.435 deg short");
+  });
+
+  test("a limit below zero is a figure, no formula", () => {
+    expect(told(`kind k { x: number }\nk p { x: 3 }\ncheck "low": p.x <= -1`)[0]?.[0]).toContain(
+      "p.x is 3, at most -1 is wanted: 4 over",
+    );
+  });
+
+  test("what has no value with these figures is not told as missing", () => {
+    const [[message, hint] = []] = told(
+      `kind k { x: number }\nk p { x: 0 }\ncheck "share": 1 / p.x <= 100`,
+    );
+    expect(message).toBe("cannot judge: share");
+    expect(hint).toContain("with these figures it has no value");
+  });
 });

@@ -329,3 +329,12 @@ bar b { length: 200 mm; eye: 40 mm }`;
     ]);
   });
 });
+
+test("relations that contradict each other by themselves are named, whatever figures are open in them", () => {
+  const kind = "kind k { c: length\ne: length\n";
+  const told = (relations: string): string[] =>
+    analyzed(`${kind}${relations} }\nk p { }`).findings.map(({ message }) => message);
+  expect(told(`relation "one": c + e = 10 mm\nrelation "other": c + e = 12 mm`)).toEqual([
+    "these relations cannot all hold: “one” and “other”; they miss by 2 mm",
+  ]);
+});

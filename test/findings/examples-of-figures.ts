@@ -57,10 +57,29 @@ export const ofFigures = {
       repairs: [],
     },
     { givens: [given, { ...given, ...gap }], formulas: [], held: [], clashes: 1, repairs: [] },
+    {
+      givens: [],
+      formulas: [],
+      relations: ["rim halves", "width by hand"],
+      gap: { si: 0.002, measure: length },
+      held: [],
+      clashes: 1,
+      repairs: [],
+    },
+    {
+      givens: [],
+      formulas: [],
+      relations: ["rim halves"],
+      gap: { si: 0.002, measure: length },
+      held: [],
+      clashes: 1,
+      repairs: [],
+    },
   ],
   "solve/several-answers": [
     { ...failed, askedAt: 0, roots: [1, 2, 3, 4, 5, 6, 7, 8], answers: [], complete: true },
     { ...failed, askedAt: 0, roots: [0.01, 0.02], answers: [], complete: true },
+    { ...failed, askedAt: 0, roots: [0.02, 0.0200001], answers: [], complete: true },
     { ...failed, askedAt: 0, roots: [0.1, 0.2, 0.3], answers: [], complete: true, halfTurn: true },
     {
       ...failed,
@@ -112,6 +131,7 @@ export const ofFigures = {
   "check/cannot-judge": [
     { title: "room inside", open: [] },
     { title: "room inside", open: ["rear.left.inner_gap"] },
+    { title: "room inside", open: [], valueless: true },
   ],
   "check/cannot-judge of-thing": [
     {
