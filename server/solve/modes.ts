@@ -16,6 +16,7 @@ import { limitsIn, type WantedCase } from "./case-limits";
 import { evaluate } from "./evaluate";
 import { executionOf, newMemory } from "./execution";
 import { factsOf } from "./form";
+import { byName } from "./network";
 import { isPutIn, markedLike, markPutIn } from "./put-in";
 import type { Conflict, Equation, Failure, Solution, System } from "./system";
 import { conditionTapeOf } from "./tape";
@@ -404,9 +405,7 @@ function disagreeing(
   const determinations = base.determinations.slice();
   const failure: Failure = {
     why: stand.length > 1 ? "several-modes" : "no-mode",
-    equations: [...undecided].sort((one, other) =>
-      system.equations[one]!.name < system.equations[other]!.name ? -1 : 1,
-    ),
+    equations: [...undecided].sort(byName(system.equations)),
     variables: differing,
   };
   for (const variable of differing) {

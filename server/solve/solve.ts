@@ -16,7 +16,7 @@ import { withFixed } from "./fixed";
 import { factsOf } from "./form";
 import { withListed } from "./listed-answers";
 import { absent, asOf, hasModes, solveModes } from "./modes";
-import { connectedEquations, isGiven, type Network, networkOf } from "./network";
+import { byName, connectedEquations, isGiven, type Network, networkOf } from "./network";
 import { isPutIn, markPutIn, writtenSystem } from "./put-in";
 import { withoutRuledOut } from "./rule-out";
 import { NOTHING_KEPT, removeSteps, settle } from "./settle";
@@ -104,8 +104,7 @@ export function solveLike(system: System, like: SolvePlan, beside?: Solution): S
 }
 
 function factsLike({ system: like, facts }: Network, { equations }: System): Network["facts"] {
-  if (equations === like.equations) return facts;
-  return equations.every(({ form }, at) => form === like.equations[at]?.form)
+  return equations.every(({ form }, at) => form === like.equations[at]!.form)
     ? facts
     : equations.map(({ form }) => factsOf(form));
 }
@@ -237,11 +236,7 @@ export function solutionOf(
   );
   const keptConflicts = overlay?.base.conflicts.filter((c) => !stale(c.equation)) ?? [];
   const keptRedundant = overlay?.base.redundant.filter((equation) => !stale(equation)) ?? [];
-  const order = (one: number, other: number): number => {
-    const left = system.equations[one]!.name;
-    const right = system.equations[other]!.name;
-    return left < right ? -1 : left > right ? 1 : 0;
-  };
+  const order = byName(system.equations);
   const failures = [...new Set([...execution.failures.values(), ...found.failures])].sort(
     (one, other) => order(one.equations[0]!, other.equations[0]!),
   );

@@ -8,8 +8,8 @@ import { add, compare, SystemBuilder, sub, within } from "./build";
 
 const any = () => true;
 
-describe("a gap of two halves in an opening", () => {
-  // gap = 10.3 - 5 - 5: 0.3, less 0.1 + 0.2 + 0.4 in the worst case; 0 or more is wanted.
+/** gap = 10.3 - 5 - 5: 0.3, less 0.1 + 0.2 + 0.4 in the worst case; 0 or more is wanted. */
+function halves() {
   const builder = new SystemBuilder().given({
     opening: within(10.3, 0.1),
     a: within(5, 0.2),
@@ -17,9 +17,12 @@ describe("a gap of two halves in an opening", () => {
   });
   builder.equation("gap", "gap", sub("opening", add("a", "b")));
   const claim = builder.claim(compare("gap", ">=", -0.3));
-  const solution = solve(builder.system());
+  return { builder, claim, solution: solve(builder.system()) };
+}
 
+describe("a gap of two halves in an opening", () => {
   test("each alone by hand, the one to tighten least first", () => {
+    const { claim, solution } = halves();
     expect(verdictOf(solution, claim)).toMatchObject({ nominal: "holds", worst: "fails" });
     const found = tightenFor(solution, claim, any);
     const names = found.map(({ variables: [at] }) => solution.system.variables[at!]!.name);
@@ -33,6 +36,7 @@ describe("a gap of two halves in an opening", () => {
   });
 
   test("all together where none does alone", () => {
+    const { builder, solution } = halves();
     const harder = builder.claim(compare("gap", ">=", 0.1));
     const [all, ...others] = tightenFor(solution, harder, any);
     expect(others).toEqual([]);
@@ -45,6 +49,7 @@ describe("a gap of two halves in an opening", () => {
   });
 
   test("what may not be tightened is left alone", () => {
+    const { builder, claim, solution } = halves();
     const b = builder.index("b");
     expect(tightenFor(solution, claim, (variable) => variable !== b)).toHaveLength(1);
   });
