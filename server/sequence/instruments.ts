@@ -11,6 +11,7 @@ import type { Analysis } from "../analysis/analysis";
 import { madeOnce } from "../keep/once";
 import type { KindDefinition } from "../model/definition";
 import type { Thing } from "../model/thing";
+import { isAbove } from "./close";
 import { figureOf, literal, wordOf } from "./fields";
 import type { NotedBuild } from "./noted-build";
 import { instrumentFields, instrumentTable, kinds } from "./vocabulary";
@@ -76,7 +77,7 @@ export function isFiner(
 ): boolean {
   const steps = value / (readsTo / 2);
   const isOnStep = Math.abs(steps - Math.round(steps)) < 1e-6;
-  return rounding > 0 && 2 * rounding < (readsTo / 2) * (1 - 1e-9) && !isOnStep;
+  return rounding > 0 && isAbove(readsTo / 2, 2 * rounding) && !isOnStep;
 }
 
 /** The step it shows a measure in, in SI. */

@@ -26,9 +26,6 @@ export function jointFindings(history: JointHistory): readonly Found[] {
   );
 }
 
-/** In N·m, what comes of working out the torque of a nut that is no locking one. */
-const nothing = 1e-6;
-
 /** As long as nothing is done to the joint nothing else is said of it. */
 const kept = new Alike<JointHistory, readonly Found[]>(1);
 
@@ -178,7 +175,7 @@ function roundFindings(history: JointHistory): Found[] {
       const { pass, anchor } = event;
       findings.push({ is: "record/bolts", joint, pass, missing, count, anchor });
     }
-    if (planned > nothing && completed !== undefined) {
+    if (planned > 0 && completed !== undefined) {
       const isTold = events.some(({ running, isOpen }) => running !== undefined || isOpen);
       const { anchor } = completed;
       if (!isTold) findings.push({ is: "record/running-unread", joint, planned, anchor });

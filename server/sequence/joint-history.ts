@@ -12,6 +12,7 @@
 
 import type { Lack } from "../findings/work-phrases";
 import { Alike } from "../keep/alike";
+import { isAbove, isWhole } from "./close";
 import { counts } from "./counts";
 import { isBefore, type JointEvent } from "./entries";
 import type { Joint } from "./plan";
@@ -55,7 +56,6 @@ const everyOne: ReadonlySet<number> = new Set();
 const inOneGo = 0;
 /** Key of what was brought to a share of its torque that is none of its passes. */
 const partWay = -1;
-const whole = 1 - 1e-6;
 
 export class JointHistory {
   readonly rounds: readonly Round[];
@@ -144,9 +144,9 @@ export class JointHistory {
 
   /** The last entry that brought it at least to a share of its torque. */
   reached(share: number): JointEvent | undefined {
-    if (share >= whole) return this.full;
+    if (isWhole(share)) return this.full;
     return this.lastOf(
-      (event) => this.judgment(event).share >= share - 1e-6 && this.isRight(event),
+      (event) => !isAbove(share, this.judgment(event).share) && this.isRight(event),
     );
   }
 
@@ -193,7 +193,7 @@ class Draft {
     if (this.completed !== undefined) {
       // Once more round at full torque belongs to the round.
       const isFull =
-        pass !== undefined && pass > 1 && (this.joint.passes[pass - 1]?.share ?? 0) >= whole;
+        pass !== undefined && pass > 1 && isWhole(this.joint.passes[pass - 1]?.share ?? 0);
       return pass === undefined || (pass <= this.highest && !isFull);
     }
     return pass === 1 && this.isComplete(1);
@@ -230,7 +230,7 @@ class Draft {
       this.completed = undefined;
       return;
     }
-    if (share >= whole) this.offBy = undefined;
+    if (isWhole(share)) this.offBy = undefined;
     const before = this.good.get(key);
     if (event.bolts === undefined) this.good.set(key, everyOne);
     else if (before !== everyOne) this.good.set(key, new Set([...(before ?? []), ...event.bolts]));
@@ -240,11 +240,11 @@ class Draft {
   /** Some fasteners at full torque by themselves were left out in the pass before. */
   private passOf({ bolts }: JointEvent, share: number): number {
     const { passes } = this.joint;
-    if (share < whole) {
+    if (!isWhole(share)) {
       const at = passes.findIndex((pass) => near(pass.share, share));
       return at < 0 ? partWay : at + 1;
     }
-    const isFull = (passes[this.highest - 1]?.share ?? 0) >= whole;
+    const isFull = isWhole(passes[this.highest - 1]?.share ?? 0);
     return bolts !== undefined && isFull ? this.highest : inOneGo;
   }
 

@@ -8,6 +8,7 @@
  */
 import type { Anchor } from "../../grammar/anchor";
 import type { Thing } from "../model/thing";
+import { isAbove } from "./close";
 import { figureOf, figuresOf, isYes, wordOf } from "./fields";
 import type { PlanNames } from "./names";
 import type { NotedBuild } from "./noted-build";
@@ -100,7 +101,10 @@ export function readJoint(build: NotedBuild, names: PlanNames, thing: Thing): Jo
     ...layout,
     torque,
     applied,
-    running: applied === undefined || torque === undefined ? 0 : Math.max(0, applied - torque),
+    running:
+      applied !== undefined && torque !== undefined && isAbove(applied, torque)
+        ? applied - torque
+        : 0,
     setting: figure(jointFields.wrenchSetting),
     adapter: thing.entries.has(jointFields.extension),
     passes: passesOf(shares, torque, closing, turn),

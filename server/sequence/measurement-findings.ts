@@ -13,6 +13,7 @@ import type { Found } from "../findings/worded";
 import { readRange } from "../model/kind-environment";
 import { twinsOf } from "../model/twins";
 import type { Measure } from "../units";
+import { isAbove } from "./close";
 import { isBefore, type MeasuredEvent, offOf } from "./entries";
 import { instrumentFindings, namedIn, unknownInstrument } from "./instrument-findings";
 import {
@@ -87,9 +88,9 @@ function readingFindings(view: RecordView, event: MeasuredEvent, asked: Set<stri
   }
   const instrument = event.with === undefined ? undefined : instrumentIn(build, event.with);
   const room = band === undefined ? 0 : band.high - band.low;
-  const isCoarse = (by: number): boolean => room > 0 && by > tenth * room * (1 + 1e-9);
+  const isCoarse = (by: number): boolean => room > 0 && isAbove(by, tenth * room);
   const coarse = (by: number) => ({
-    severity: by > quarter * room * (1 + 1e-9) ? ("warning" as const) : ("note" as const),
+    severity: isAbove(by, quarter * room) ? ("warning" as const) : ("note" as const),
     reads: by,
     band: room,
     wanted: tenth * room,
@@ -146,8 +147,8 @@ function unusualReadings(events: readonly MeasuredEvent[]): ReadonlySet<Measured
   return new Set(
     events.filter(({ reading }) => {
       if (reading === undefined) return false;
-      const slack = reading.rounding + 1e-9 * Math.abs(reading.value);
-      return reading.value < low - slack || reading.value > high + slack;
+      const { value, rounding } = reading;
+      return isAbove(low, value + rounding) || isAbove(value - rounding, high);
     }),
   );
 }
@@ -276,7 +277,7 @@ function contradictions(events: readonly MeasuredEvent[]): Found[] {
       continue;
     if (isOdometer(event) && other.value >= one.value) continue;
     const room = one.sureness + other.sureness + one.rounding + other.rounding;
-    if (Math.abs(one.value - other.value) <= room * (1 + 1e-9)) continue;
+    if (!isAbove(Math.abs(one.value - other.value), room)) continue;
     const { path, date, anchor } = event;
     const type = event.thing.field(event.field)?.type;
     findings.push({

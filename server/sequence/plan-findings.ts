@@ -5,6 +5,7 @@
  * Must not know: records, how findings are worded.
  */
 import type { Found } from "../findings/worded";
+import { isWhole } from "./close";
 import { passProblem } from "./passes";
 import type { Joint, Plan, Step } from "./plan";
 import {
@@ -102,7 +103,7 @@ function tighteningFindings(plan: Plan, joint: Joint): Found[] {
   const last = [...tightening].sort((one, other) => other.tightenTo - one.tightenTo)[0];
   if (last === undefined) return [{ is: "joint/never-tightened", joint: path, anchor }];
   const share = last.tightenTo;
-  if (share < 1 - 1e-6)
+  if (!isWhole(share))
     findings.push({
       is: "joint/not-full",
       joint: path,

@@ -5,6 +5,7 @@
  * Must not know: steps, terminals, paper.
  */
 import { lacksInWords } from "../findings/work-phrases";
+import { isAbove } from "./close";
 import { figureOf, wordOf } from "./fields";
 import type { NotedBuild } from "./noted-build";
 import type { Joint } from "./plan";
@@ -89,5 +90,5 @@ function settingOf(build: NotedBuild, joint: Joint): Setting {
 
 function isWithin({ wrenchRange }: Joint, setting: number | undefined): boolean {
   if (setting === undefined || wrenchRange === undefined) return true;
-  return setting >= wrenchRange.least * (1 - 1e-9) && setting <= wrenchRange.most * (1 + 1e-9);
+  return !isAbove(wrenchRange.least, setting) && !isAbove(setting, wrenchRange.most);
 }

@@ -9,6 +9,7 @@ import type { Found } from "../findings/worded";
 import type { Because, Deed, Lacking } from "../findings/work-phrases";
 import { Lists } from "../keep/lists";
 import { madeOnce } from "../keep/once";
+import { isAbove } from "./close";
 import { concessionFindings } from "./concession-findings";
 import { dayOf, isBefore, type LogEntry } from "./entries";
 import { entryFindings } from "./entry-findings";
@@ -327,11 +328,10 @@ function recheckOf(progress: Progress, joint: Joint): Found | undefined {
   // Where it was first read later it had been driven at least so far since.
   const start = known ?? odometer.after(full);
   if (start === undefined) return undefined;
-  const enough = wanted * (1 - 1e-9);
   const checked = rechecked === undefined ? undefined : odometer.on(rechecked);
   if (rechecked !== undefined && checked !== undefined) {
     const driven = checked - start;
-    if (driven >= enough) return undefined;
+    if (!isAbove(wanted, driven)) return undefined;
     const { anchor } = rechecked;
     if (known !== undefined)
       return { is: "record/recheck-early", joint: path, driven, wanted, anchor };
@@ -340,6 +340,6 @@ function recheckOf(progress: Progress, joint: Joint): Found | undefined {
       : undefined;
   }
   const driven = last.distance - start;
-  if (rechecked !== undefined || driven < enough) return undefined;
+  if (rechecked !== undefined || isAbove(wanted, driven)) return undefined;
   return { is: "record/recheck-due", joint: path, driven, wanted, anchor: last.anchor };
 }

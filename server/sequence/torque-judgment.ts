@@ -9,6 +9,7 @@
  * nut gets, is told apart. Must not know: passes done before, how anything is worded.
  */
 import { Alike } from "../keep/alike";
+import { isAbove, isWhole } from "./close";
 import type { JointEvent } from "./entries";
 import { type Instrument, instrumentIn } from "./instruments";
 import type { NotedBuild } from "./noted-build";
@@ -20,7 +21,6 @@ import { jointFields } from "./vocabulary";
 const usualDeviation = 0.04;
 /** Common practice, no source: an angle is turned to within this, in rad (5 degrees). */
 const angleSlack = (5 * Math.PI) / 180;
-const rounding = 1e-9;
 
 export interface Judgment {
   /** Of the joint's torque; 1 for the whole. */
@@ -112,19 +112,19 @@ function judge(event: JointEvent, { accuracy, stated, lower }: Known): Judgment 
   const allowedAt = (target: number): number =>
     (stated ?? (accuracy ?? usualDeviation) * target) + room;
   const isAt = (target: number): boolean =>
-    Math.abs(torque.value - target) <= allowedAt(target) * (1 + rounding);
+    !isAbove(Math.abs(torque.value - target), allowedAt(target));
   // Without a pass number the torque tells which pass it was.
   const share = planned?.share ?? (isAt(full) ? 1 : (lower.find((each) => isAt(each * full)) ?? 1));
   const wanted = share * full;
-  if (share < 1 - 1e-6) {
+  if (!isWhole(share)) {
     // Lower passes only bring the joint together; what counts is that none is another's.
     const allowed = roomOfPass(joint, share) * full + room;
-    const isOff = Math.abs(torque.value - wanted) > allowed * (1 + rounding);
+    const isOff = isAbove(Math.abs(torque.value - wanted), allowed);
     return { share, wanted, allowed, turned, verdict: isOff ? "off" : "right" };
   }
   const allowed = allowedAt(wanted);
   const most = allowed - room;
-  const unsure = torque.sureness > most * (1 + rounding) ? most : undefined;
+  const unsure = isAbove(torque.sureness, most) ? most : undefined;
   const answer = { share, wanted, allowed, turned, unsure, running: runningOff(event, allowed) };
   const onTop = event.running === undefined ? [] : [full + event.running.value];
   if ([wanted, joint.applied ?? full, ...onTop].some(isAt)) return { ...answer, verdict: "right" };
@@ -143,8 +143,7 @@ function roomOfPass({ shares }: Joint, share: number): number {
 /** What the wrench is set to has the planned running torque in it: off by more, the torque is off. */
 function runningOff({ joint, running }: JointEvent, allowed: number): number | undefined {
   if (running === undefined) return undefined;
-  const isOff =
-    Math.abs(running.value - joint.running) > (allowed + running.rounding) * (1 + rounding);
+  const isOff = isAbove(Math.abs(running.value - joint.running), allowed + running.rounding);
   return isOff ? joint.running : undefined;
 }
 
@@ -172,9 +171,7 @@ export function nutApart(
   const off = (instrument?.accuracy ?? usualDeviation) * nut.value;
   const room = off + nut.rounding + nut.sureness + torque.rounding + torque.sureness;
   const onTop = [0, joint.running, running?.value ?? 0];
-  const fits = onTop.some(
-    (more) => Math.abs(torque.value + more - nut.value) <= room * (1 + rounding),
-  );
+  const fits = onTop.some((more) => !isAbove(Math.abs(torque.value + more - nut.value), room));
   return fits ? undefined : nut.value;
 }
 
@@ -185,7 +182,7 @@ function lowerShares(plan: Plan, joint: Joint): number[] {
     ...joint.passes.map(({ share }) => share),
     ...steps.map((step) => step.tightenTo),
   ];
-  return [...new Set(shares)].filter((share) => share < 1 - 1e-6);
+  return [...new Set(shares)].filter((share) => !isWhole(share));
 }
 
 /** The ± written with the joint's torque, if any, in N·m. */

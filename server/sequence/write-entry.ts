@@ -8,6 +8,7 @@
  * Must not know: files, terminals, editors.
  */
 import { FigureWriter } from "../findings/figure-writer";
+import { isAbove, isWhole } from "./close";
 import type { PlannedJoint, PlannedStep, Sequence } from "./sequence";
 import { atHandField, recordFields } from "./vocabulary";
 
@@ -157,7 +158,7 @@ function readingAt(path: string, { readings }: EntryWishes): string {
 
 /** A locking nut: how hard it turns is read before it seats. */
 function asksRunning({ running, isRunningRead }: PlannedJoint): boolean {
-  return running > 1e-6 && !isRunningRead;
+  return running > 0 && !isRunningRead;
 }
 
 function runningOf({ path }: PlannedJoint): string {
@@ -170,14 +171,14 @@ function tightenings(
   joint: PlannedJoint,
   wishes: EntryWishes,
 ): { readonly text: string; readonly wrench: string | undefined }[] {
-  const whole = tightenTo >= 1 - 1e-9;
+  const whole = isWhole(tightenTo);
   const told = wishes.torque;
   const running = asksRunning(joint)
     ? `running: ${readingAt(runningOf(joint), wishes)}`
     : undefined;
   const passes = joint.passes.filter(
     ({ share, circular, turn }) =>
-      share <= tightenTo + 1e-9 && (whole || (!circular && turn === undefined)),
+      !isAbove(share, tightenTo) && (whole || (!circular && turn === undefined)),
   );
   if (passes.length === 0) {
     const part = joint.torque === undefined ? undefined : joint.torque * tightenTo;
@@ -192,7 +193,7 @@ function tightenings(
         ? `turned: ${writer.figure(pass.turn, "angle")}`
         : pass.torque === undefined
           ? undefined
-          : `tightened: ${pass.share >= 1 - 1e-9 ? (told ?? writer.torque(pass.torque)) : writer.torque(pass.torque)}`,
+          : `tightened: ${isWhole(pass.share) ? (told ?? writer.torque(pass.torque)) : writer.torque(pass.torque)}`,
       index === 0 ? running : undefined,
       joint.passes.length > 1 ? `pass: ${pass.number}` : undefined,
       isLast && whole ? "held: yes" : undefined,

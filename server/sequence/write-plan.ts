@@ -8,6 +8,7 @@
 import { FigureWriter } from "../findings/figure-writer";
 import { andList, type Run, runsOf } from "../findings/phrases";
 import { percent } from "../findings/work-phrases";
+import { isAbove } from "./close";
 import { acceptedInWords, stateInWords } from "./plan-words";
 import type { Days } from "./schedule";
 import type { PlannedJoint, PlannedPass, PlannedStep, Sequence } from "./sequence";
@@ -161,7 +162,7 @@ function writeJoint(
   const parts = what.filter((part) => part !== undefined).join(", ");
   const wrench = joint.wrench === undefined ? "" : ` with ${joint.wrench}`;
   lines.add(6, `Tighten ${joint.title}${parts === "" ? "" : ` (${parts})`}${wrench}:`);
-  const passes = joint.passes.filter((pass) => pass.share <= step.tightenTo + 1e-9);
+  const passes = joint.passes.filter((pass) => !isAbove(pass.share, step.tightenTo));
   const shown = passes.filter((pass) => !pass.circular || step.tightenTo >= 1);
   for (const pass of shown) lines.add(8, passInWords(writer, pass, joint));
   if (shown.length === 0) {

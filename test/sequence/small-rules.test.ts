@@ -1,6 +1,7 @@
 /** Small rules of the order of work, each by hand. */
 import { describe, expect, test } from "vitest";
 import { sequenceOf } from "../../server/sequence";
+import { isAbove, isWhole } from "../../server/sequence/close";
 import { isBefore, type LogEntry, timeOf } from "../../server/sequence/entries";
 import { Graph } from "../../server/sequence/graph";
 import {
@@ -431,4 +432,21 @@ test("a name in one record alone, a letter from one that is in several", () => {
   expect(found("Tom Asher", "Tim Asher")).toEqual([]);
   expect(found("tom asher, welder", "Tom Asher", "Tom Asher and Lee Park")).toEqual([]);
   expect(found("Ana", "Ana", "Ane")).toEqual([]);
+});
+
+test("figures that differ by no more than arithmetic does are equal", () => {
+  // 0.1 + 0.2 is 0.30000000000000004 in binary (IEEE 754).
+  for (const [one, limit, above] of [
+    [0.1 + 0.2, 0.3, false],
+    [0.3, 0.1 + 0.2, false],
+    [1000.0000005, 1000, false],
+    [1000.000005, 1000, true],
+    [-999.9999995, -1000, false],
+    [-999.999995, -1000, true],
+    [999, 1000, false],
+    [1e-12, 0, true],
+    [0, 0, false],
+  ] as const)
+    expect(isAbove(one, limit), `${one} above ${limit}`).toBe(above);
+  expect([1, 1 - 1e-10, 1.02, 0.999, 0].map(isWhole)).toEqual([true, true, true, false, false]);
 });
