@@ -17,9 +17,18 @@ export function library(): Library {
   return kept;
 }
 
+const uri = "file:///shop/build.trammel";
+const files = new Map<string, string>();
+let analyzer: Analyzer | undefined;
+
+/**
+ * One build after another in one file, as somebody types them: what did not change from one to the
+ * next is kept, so that what is kept wrongly is seen, and logs of one plan do not read it again each.
+ */
 export function analyze(text: string): Analysis {
-  const uri = "file:///shop/build.trammel";
-  const analysis = new Analyzer(memoryHost(new Map([[uri, text]])), library()).analyze(uri);
+  analyzer ??= new Analyzer(memoryHost(files), library());
+  files.set(uri, text);
+  const analysis = analyzer.analyze(uri);
   if (analysis === undefined) throw new Error("the root file is there");
   return analysis;
 }
