@@ -4,8 +4,7 @@
  * here. Each number is what it takes now. Who makes one smaller notes it; one that grows wants a reason.
  */
 import fc from "fast-check";
-import { describe, expect, test } from "vitest";
-import { workDone } from "../../server/keep/patience";
+import { describe, test } from "vitest";
 import {
   adjusted,
   bestOf,
@@ -43,6 +42,7 @@ import {
   within,
 } from "./build";
 import { chain, chainArbitrary, linear, linearArbitrary, randoms } from "./random-systems";
+import { holdToNoted, type Work } from "./work-of";
 
 const drawn = <T>(arbitrary: fc.Arbitrary<T>, count: number): readonly T[] =>
   fc.sample(arbitrary, { seed: 11, numRuns: count });
@@ -167,7 +167,7 @@ const open = (): SystemBuilder =>
     .equation("area", "s", mul("a", "d"))
     .equation("other", add("c", "e"), add("f", mul(2, "d")));
 
-const work: Readonly<Record<string, () => unknown>> = {
+const work: Work = {
   "chains of formulas": () => chains(0).map((each) => solve(each.system())),
   "chains read from their end": () =>
     chains(0).map((builder) => {
@@ -347,11 +347,5 @@ const noted: Readonly<Record<string, number>> = {
 };
 
 describe("work that is done for", () => {
-  test.each(Object.keys(work))("%s", async (name) => {
-    const before = workDone();
-    await work[name]!();
-    const done = workDone() - before;
-    expect(done, `${name}: noted are ${noted[name]}`).toBeLessThanOrEqual(noted[name]!);
-    expect(done, `${name}: takes less now, note it`).toBeGreaterThan(0.95 * noted[name]!);
-  });
+  test.each(Object.keys(work))("%s", (name) => holdToNoted(work, noted, name));
 });
