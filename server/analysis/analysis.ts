@@ -18,8 +18,10 @@ import type { Thing } from "../model/thing";
 import type { FigureId, ThingId } from "../names/ids";
 import type { ChoiceControl } from "../solve/choose";
 import type { Chance } from "../solve/likely";
-import type { FitLevel, Role, Spread, Verdict } from "../solve/system";
+import type { Role, Spread, Verdict } from "../solve/system";
 import type { DisplayStyle, Measure } from "../units";
+import type { FittingChange, OtherPart, TighterTolerance } from "./changes-tried";
+import type { ChooseAnswer, ChooseRequest } from "./choose-request";
 import type { BuildFile } from "./files";
 import type { UnsaidReadings } from "./unsaid-readings";
 import type { FormulaPiece } from "./written-formula";
@@ -33,80 +35,6 @@ export interface AnalysisSettings {
   readonly levels?: Partial<Levels>;
   /** The day the build is read on, `2026-04-04`: what lies after it has not happened yet. */
   readonly today?: string;
-}
-
-/** Which fields to fill from the things in scope, and what to be sparing with. */
-export interface ChooseRequest {
-  /** Reference fields: `rear.wheel`, `rear.tire`. */
-  readonly fields: readonly string[];
-  /** Figures to be least: paths (`rear.left.outer_gap`), or fields of the things (`price`), added up. */
-  readonly least?: readonly string[];
-  /** Figures of which there is to be most. */
-  readonly most?: readonly string[];
-  /**
-   * How many combinations are wanted, best first; 5 unless said. Of several aims all combinations are
-   * given that no other one beats.
-   */
-  readonly keep?: number;
-  /** How many of its thing each field takes, in their order; 1 unless said. */
-  readonly counts?: readonly number[];
-  /** A field of the things that says how many of each there are: no more are taken. */
-  readonly stock?: string;
-  /** A field of the things that says how many pieces there are in one: as many are bought as that takes. */
-  readonly pack?: string;
-  /** A thing for each field: why are these not among the choices? */
-  readonly why?: readonly string[];
-}
-
-export interface ChosenThings {
-  readonly picks: readonly {
-    readonly field: string;
-    readonly thing: string;
-    readonly title?: string;
-  }[];
-  /** What it comes to by each aim, in SI; undefined where what was picked says too little. */
-  readonly aims: readonly (number | undefined)[];
-  /** Titles of checks that could not be judged, for want of a figure of what was picked. */
-  readonly unjudged: readonly string[];
-  /** What is missing for the aims, in words. */
-  readonly gaps: readonly string[];
-  /** The build with these things in it, solved as a whole: no check fails. */
-  readonly analysis: Analysis;
-}
-
-/** Things that are not among the choices, put into the build. */
-export interface PassedOver {
-  readonly picks: ChosenThings["picks"];
-  /** What is wrong with the build then, in words; nothing where they fit and others go before. */
-  readonly problems: readonly string[];
-  readonly aims: readonly (number | undefined)[];
-  readonly gaps: readonly string[];
-}
-
-export interface ChooseAnswer {
-  readonly choices: readonly ChosenThings[];
-  readonly aims: readonly {
-    readonly path: string;
-    readonly most: boolean;
-    readonly measure?: Measure;
-    /** Of amounts of money: what is in another currency is not compared. */
-    readonly currency?: string;
-  }[];
-  readonly combinations: number;
-  /** For each field the things that were looked at. */
-  readonly candidates: readonly { readonly field: string; readonly things: readonly string[] }[];
-  /** Where nothing fits: the check that rules out most. */
-  readonly blocking?: string;
-  /** Where nothing fits: what there were too few of for some combination. */
-  readonly short?: readonly string[];
-  /** Where nothing fits: those that come nearest. */
-  readonly nearest: readonly PassedOver[];
-  /** What was asked about by `why`. */
-  readonly passedOver?: PassedOver;
-  /** False where the search was cancelled, or ended before all was looked at. */
-  readonly complete: boolean;
-  /** Why the request could not be carried out, in words. */
-  readonly problem?: string;
 }
 
 /** How sure a value is and where it comes from. */
@@ -300,65 +228,6 @@ export interface CheckResult extends Mendable {
    * tightened least first; where no single one does, all together. Worked out when called.
    */
   tighter(): readonly TighterTolerance[];
-}
-
-/** A change that was put into the whole build, with what it does there. */
-export interface Tried {
-  /** The hardest level at which the check holds with it. */
-  readonly holds: FitLevel;
-  /** Asked and headline figures that come out otherwise. */
-  readonly moves: readonly Moved[];
-  /** Checks that fail with it and do not without. */
-  readonly breaks: readonly Broken[];
-}
-
-/** A part of the build's files, or of those they use, in the place of another. */
-export interface OtherPart extends Tried {
-  /** The field that names the part: `rear.wheel`. */
-  readonly path: string;
-  /** As the build's file calls it: `wheels.deep`. */
-  readonly part: string;
-  /** What is written there now. */
-  readonly was: string;
-}
-
-export interface TighterTolerance {
-  readonly figures: readonly {
-    readonly path: string;
-    /** The ± it may keep and that it has, as shown. */
-    readonly to: string;
-    readonly from: string;
-  }[];
-  /** How much of its tolerance each keeps, below 1. */
-  readonly share: number;
-}
-
-/** One figure of a change. */
-export interface Offer {
-  readonly path: string;
-  /** In coherent SI, and as it would be written. */
-  readonly si: number;
-  readonly shown: string;
-  readonly role?: Role;
-  /** Where it is written, where that is another file than the build's own: `parts/wheels.trammel`. */
-  readonly file?: string;
-}
-
-/** One figure changed, or two together. */
-export interface FittingChange extends Tried {
-  readonly offers: readonly Offer[];
-}
-
-/** A figure that comes out otherwise, as shown. */
-export interface Moved {
-  readonly path: string;
-  readonly from: string;
-  readonly to: string;
-}
-
-export interface Broken {
-  readonly title: string;
-  readonly level: FitLevel;
 }
 
 /** A function of one parameter over its range, for drawings and tables. */

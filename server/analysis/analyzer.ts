@@ -12,7 +12,8 @@ import { defaultLevels, type Levels, type Writer } from "../findings/writer";
 import { endless, type Patience, wasCutShort } from "../keep/patience";
 import type { DisplayStyle } from "../units";
 import type { Analysis, AnalysisSettings } from "./analysis";
-import { BuildAnalysis, type FurtherFindings } from "./build-analysis";
+import type { FurtherFindings } from "./analysis-parts";
+import { BuildAnalysis } from "./build-analysis";
 import { FileLoader } from "./files";
 import type { FileHost } from "./host";
 import type { Library } from "./library";
@@ -20,7 +21,7 @@ import { repeatedOptions } from "./options-and-records";
 import { Reading } from "./reading";
 import { builtStyle } from "./style";
 
-export type { FurtherFindings } from "./build-analysis";
+export type { FurtherFindings } from "./analysis-parts";
 
 export class Analyzer {
   private readonly loader: FileLoader;

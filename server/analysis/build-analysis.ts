@@ -7,10 +7,9 @@
 
 import type { Item, SourceFile } from "../../grammar/syntax";
 import type { Finding } from "../findings/finding";
-import { type Found, worded } from "../findings/worded";
+import type { Found } from "../findings/worded";
 import type { Writer } from "../findings/writer";
 import { LayeredMap } from "../keep/layered-map";
-import { pause, timeIsUp } from "../keep/patience";
 import { Binder } from "../model/binder";
 import { everythingIn } from "../model/elaborate";
 import type { Ask } from "../model/model";
@@ -23,8 +22,6 @@ import type {
   Analysis,
   Besides,
   CheckResult,
-  ChooseAnswer,
-  ChooseRequest,
   Contradiction,
   CurveResult,
   MissingValue,
@@ -32,48 +29,26 @@ import type {
   RecordInfo,
   Value,
 } from "./analysis";
+import type { AnalysesBeside, AnalysisParts } from "./analysis-parts";
 import { type Asked, withoutOpen } from "./asked";
+import { besidesOf } from "./besides";
 import { BuildFindings } from "./build-findings";
 import { BuildIndexes } from "./build-indexes";
+import type { ChooseAnswer, ChooseRequest } from "./choose-request";
 import { chooseThings } from "./choose-things";
 import { FigureValue } from "./figure-value";
 import type { BuildFile } from "./files";
 import { piecesFor } from "./kits";
-import type { Library } from "./library";
-import { type OptionView, optionView, viewsKept } from "./option-views";
+import { LaidOver } from "./laid-over";
+import type { OptionView } from "./option-views";
 import { optionsOf, recordsOf } from "./options-and-records";
 import { isSpokenOf, type Overlay, trialItem } from "./overlay";
 import { Reading } from "./reading";
 import { differing, movedBy, resultsOf } from "./results-kept";
 import { orderOf } from "./row-findings";
 import type { Bench, RowResult } from "./row-result";
+import { toldOnce } from "./told-once";
 import { ValuesByPath } from "./values-by-path";
-
-/**
- * Findings of a room above this one, which it makes of a whole analysis: asked for once, when the
- * findings of a build are first read, not for its options nor as built. May read all of the analysis
- * but its findings.
- */
-export type FurtherFindings = (analysis: Analysis) => readonly Found[];
-
-/** What an analysis is made of. */
-export interface AnalysisParts {
-  readonly reading: Reading;
-  readonly library: Library;
-  readonly further: readonly FurtherFindings[];
-  readonly writer: Writer;
-  readonly today?: string;
-  /** Findings of files and display, outside of all rows. */
-  readonly outside: readonly Found[];
-}
-
-/** Analyses that this one may have much in common with; none of them is held on to. */
-export interface AnalysesBeside {
-  /** The analysis before the edit, or the one something is laid over. */
-  readonly before?: BuildAnalysis;
-  /** The same laid over the build as it was before the edit. */
-  readonly earlier?: BuildAnalysis;
-}
 
 export class BuildAnalysis implements Analysis {
   readonly rootUri: string;
@@ -89,11 +64,7 @@ export class BuildAnalysis implements Analysis {
   readonly indexes: BuildIndexes;
   private readonly byPath = new ValuesByPath(this);
   private readonly told: BuildFindings;
-  private readonly variants = new Map<string, BuildAnalysis>();
-  /** What its options say, as far as it was read or is as it was before the edit. */
-  private readonly views: Map<string, OptionView | undefined>;
-  /** What was laid over the build before its last edit. */
-  private readonly earlier: ReadonlyMap<string, BuildAnalysis>;
+  private readonly laidOver: LaidOver;
   /** Of things of which something is known otherwise since the first reading, an object each time. */
   private readonly states: LayeredMap<ThingId, object>;
   /** Of all others. */
@@ -119,7 +90,6 @@ export class BuildAnalysis implements Analysis {
     const same = before?.reading.build === build ? before : undefined;
     this.options = same?.options ?? optionsOf(build);
     this.records = same?.records ?? recordsOf(build);
-    this.earlier = edited ? laidOver(before.earlier, before.variants, this.options) : new Map();
     const { opened } = reading;
     const sources = [
       earlier?.bench === this.bench ? { from: earlier, edited: true, opened } : undefined,
@@ -138,10 +108,8 @@ export class BuildAnalysis implements Analysis {
         ? LayeredMap.of(new Map())
         : before.states.with(moved);
     this.firstState = moved === undefined ? this : (before?.firstState ?? this);
-    this.views =
-      edit === undefined || before === undefined
-        ? new Map()
-        : viewsKept(before.views, edit, [before, this]);
+    const kept = edit === undefined ? undefined : before?.laidOver.viewsKept(edit, this);
+    this.laidOver = new LaidOver(this, edited ? before.laidOver : undefined, kept);
   }
 
   /** What a thing at the top comes to. */
@@ -323,29 +291,10 @@ export class BuildAnalysis implements Analysis {
   }
 
   besides(other: Analysis): readonly Besides[] {
-    if (!(other instanceof BuildAnalysis)) return [];
-    const { gone, come } = differing(other, this);
-    const there = new Map(gone.map((result) => [result.of.placed.item, result]));
-    return come.map((here): Besides => {
-      const match = there.get(here.of.placed.item);
-      const wanted = (): readonly Value[] => this.wantedIn([here]);
-      return {
-        here,
-        there: match,
-        get checks() {
-          return here.checks;
-        },
-        get wanted() {
-          return wanted();
-        },
-        get before() {
-          return match?.checks ?? [];
-        },
-      };
-    });
+    return other instanceof BuildAnalysis ? besidesOf(other, this) : [];
   }
 
-  private wantedIn(results: readonly RowResult[]): Value[] {
+  wantedIn(results: readonly RowResult[]): Value[] {
     return results.flatMap((result) =>
       result.wanted.flatMap((figure) => this.valueOf(figure) ?? []),
     );
@@ -357,15 +306,7 @@ export class BuildAnalysis implements Analysis {
   }
 
   under(option: string): BuildAnalysis | undefined {
-    const found = this.options.find(({ name }) => name === option);
-    const key = optionKey(option);
-    if (found === undefined) return undefined;
-    const { leftOut, workshop } = this.reading;
-    if (!this.variants.has(key) && timeIsUp(workshop.patience)) {
-      leftOut.note("options", found.anchor.uri, found.anchor.item);
-      return undefined;
-    }
-    return this.variant(key, { is: "option", name: option });
+    return this.laidOver.under(option);
   }
 
   trying(lines: string): Analysis {
@@ -383,7 +324,7 @@ export class BuildAnalysis implements Analysis {
   }
 
   asBuilt(): BuildAnalysis {
-    return this.variant(asBuiltKey, { is: "as built" });
+    return this.laidOver.asBuilt();
   }
 
   write(value: Value): string {
@@ -421,12 +362,6 @@ export class BuildAnalysis implements Analysis {
     return new FigureValue({ reading, writer, piecesOf: pieces }, figure);
   }
 
-  private variant(key: string, overlay: Overlay): BuildAnalysis {
-    const made = this.variants.get(key) ?? this.with(overlay, this.earlier.get(key));
-    if (made !== this) this.variants.set(key, made);
-    return made;
-  }
-
   thingAtTop(id: ThingId): Thing | undefined {
     return this.resultOf(id)?.of.row.thing;
   }
@@ -444,75 +379,17 @@ export class BuildAnalysis implements Analysis {
     );
   }
 
-  /** The same words at the same place are told once. */
   inWords(found: readonly Found[]): Finding[] {
-    const told: Finding[] = [];
-    const places = new Map<Item, Set<string>>();
-    for (const each of found) {
-      const finding = worded(each, this.writer);
-      if (finding === undefined) continue;
-      const { item } = finding.anchor;
-      const there = places.get(item) ?? new Set();
-      places.set(item, there);
-      const key = placeAndWords(finding);
-      if (!there.has(key)) told.push(finding);
-      there.add(key);
-    }
-    return told;
+    return toldOnce(found, this.writer);
+  }
+
+  /** What each option says by itself; nothing while looking at one. */
+  get optionViews(): readonly OptionView[] {
+    return this.reading.overlays.length > 0 ? [] : this.laidOver.optionViews;
   }
 
   /** What is asked for anywhere. */
   get asks(): readonly Ask[] {
     return this.lazily("asks", () => this.results.flatMap(({ of: { row } }) => row.asks));
   }
-
-  /** What each option says by itself; nothing while looking at one. */
-  get optionViews(): readonly OptionView[] {
-    if (this.reading.overlays.length > 0) return [];
-    const { patience } = this.reading.workshop;
-    return this.options.flatMap((option) => {
-      if (this.views.has(option.name)) return this.views.get(option.name) ?? [];
-      pause(patience);
-      const view = timeIsUp(patience) ? undefined : optionView(this, option);
-      // What there was no time to end says too little.
-      if (timeIsUp(patience)) {
-        this.reading.leftOut.note("options", option.anchor.uri, option.anchor.item);
-        return [];
-      }
-      this.views.set(option.name, view);
-      return view ?? [];
-    });
-  }
-}
-
-// ───────────────────────────── helpers ─────────────────────────────
-
-const keys = new WeakMap<Finding, string>();
-
-/** Within an item; long texts are put together and hashed once. */
-function placeAndWords(finding: Finding): string {
-  let key = keys.get(finding);
-  if (key === undefined) {
-    const { code, message, anchor } = finding;
-    key = `${code} ${anchor.uri} ${anchor.span.start} ${message}`;
-    keys.set(finding, key);
-  }
-  return key;
-}
-
-const asBuiltKey = "as built";
-const optionKey = (option: string): string => `option ${option}`;
-
-/** What was laid over a build before its edit, as far as there still is such a thing to lay over it. */
-function laidOver(
-  earlier: ReadonlyMap<string, BuildAnalysis>,
-  last: ReadonlyMap<string, BuildAnalysis>,
-  options: readonly OptionInfo[],
-): ReadonlyMap<string, BuildAnalysis> {
-  const kept = new Map<string, BuildAnalysis>();
-  for (const key of [asBuiltKey, ...options.map(({ name }) => optionKey(name))]) {
-    const laid = last.get(key) ?? earlier.get(key);
-    if (laid !== undefined) kept.set(key, laid);
-  }
-  return kept;
 }

@@ -13,8 +13,9 @@ import { pause, TakenBack, TimeUp, timeIsUp, wasCutShort } from "../keep/patienc
 import type { ModelVariable } from "../model/model";
 import type { FigureId } from "../names/ids";
 import type { Contradiction, MissingValue, Value } from "./analysis";
+import type { FurtherFindings } from "./analysis-parts";
 import type { Asked } from "./asked";
-import type { BuildAnalysis, FurtherFindings } from "./build-analysis";
+import type { BuildAnalysis } from "./build-analysis";
 import type { BuildCell } from "./build-cells";
 import { FigureValue } from "./figure-value";
 import { outOfRange } from "./looks";

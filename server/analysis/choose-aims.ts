@@ -9,8 +9,9 @@ import type { Candidate } from "../solve/choose";
 import type { Expression } from "../solve/expression";
 import type { GivenNumber, Quantity, System, Variable } from "../solve/system";
 import type { Measure } from "../units";
-import type { Analysis, ChooseRequest } from "./analysis";
+import type { Analysis } from "./analysis";
 import type { BuildAnalysis } from "./build-analysis";
+import type { ChooseRequest } from "./choose-request";
 import { type Around, type FieldToFill, givenOf } from "./choose-slots";
 import { FigureValue } from "./figure-value";
 

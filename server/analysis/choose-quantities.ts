@@ -6,8 +6,9 @@
  *
  * Must not know: how combinations are searched.
  */
-import type { ChooseRequest } from "./analysis";
+
 import type { BuildAnalysis } from "./build-analysis";
+import type { ChooseRequest } from "./choose-request";
 import type { FieldToFill } from "./choose-slots";
 
 export interface Quantities {

@@ -15,9 +15,9 @@ import type { FigureId } from "../names/ids";
 import { solve, verdictOf, withGivens } from "../solve";
 import type { Candidate } from "../solve/choose";
 import type { Claim, GivenNumber, System } from "../solve/system";
-import type { ChooseRequest } from "./analysis";
 import type { BuildAnalysis } from "./build-analysis";
 import type { BuildCell } from "./build-cells";
+import type { ChooseRequest } from "./choose-request";
 import { trialItem } from "./overlay";
 
 export interface FieldToFill {

@@ -15,29 +15,22 @@
 import { parseItem } from "../../grammar/parser";
 import type { Finding } from "../findings/finding";
 import { timeIsUp } from "../keep/patience";
-import { bestOf, choose } from "../solve";
-import type { Choice, ChoiceControl, NearMiss } from "../solve/choose";
-import type { Analysis, ChooseAnswer, ChooseRequest, ChosenThings, PassedOver } from "./analysis";
+import { bestOf } from "../solve";
+import type { ChoiceControl } from "../solve/choose";
+import type { Analysis } from "./analysis";
 import type { BuildAnalysis } from "./build-analysis";
-import { type Aim, AimPlaces, aimsOf, gapOf, reached } from "./choose-aims";
+import { type Aim, aimsOf, gapOf, reached } from "./choose-aims";
 import { type Quantities, quantitiesOf } from "./choose-quantities";
-import {
-  candidateOf,
-  type FieldToFill,
-  freedBy,
-  freeing,
-  judgeable,
-  type PlacedClaim,
-  type Sort,
-  slotsOf,
-  sortsOf,
-  surroundings,
-} from "./choose-slots";
+import type { ChooseAnswer, ChooseRequest, ChosenThings, ThingsPassedOver } from "./choose-request";
+import { type FieldToFill, freedBy, freeing, slotsOf, sortsOf } from "./choose-slots";
+import { type FoundChoice, SortSearch } from "./sort-search";
 
 /** So often what fell through in earnest is searched past. */
 const ROUNDS = 12;
 /** So many that do not fit are told. */
 const NEAREST = 3;
+
+const nothing = { expression: { op: "number", value: 0 }, variables: [] } as const;
 
 export async function chooseThings(
   analysis: BuildAnalysis,
@@ -61,9 +54,9 @@ export async function chooseThings(
   );
   const judged = new Set(searches.flatMap((search) => search.judged));
   const keep = request.keep ?? 5;
-  let best: readonly Found[] = [];
+  let best: readonly FoundChoice[] = [];
   let complete = true;
-  const fallen = new Map<string, PassedOver>();
+  const fallen = new Map<string, ThingsPassedOver>();
   for (let round = 0; round < ROUNDS; round++) {
     best = [];
     complete = true;
@@ -78,7 +71,7 @@ export async function chooseThings(
       if (!one.complete) break;
     }
     const places = { aims: aims.map(() => nothing), keep: keep * 4 };
-    best = bestOf(best, places) as readonly Found[];
+    best = bestOf(best, places) as readonly FoundChoice[];
     // Those that come first are tried in earnest; all of a front are.
     const before = fallen.size;
     for (const { picks } of aims.length > 1 ? best : best.slice(0, keep)) {
@@ -116,105 +109,6 @@ export async function chooseThings(
     ...(why === undefined ? {} : { passedOver: why }),
     complete,
   };
-}
-
-// ───────────────────────────── the search ─────────────────────────────
-
-interface Found extends Choice {
-  /** Titles of claims that could not be judged. */
-  readonly open: readonly string[];
-}
-
-const nothing = { expression: { op: "number", value: 0 }, variables: [] } as const;
-
-/** One sort of combinations: they leave the same equations. */
-class SortSearch {
-  ruledOut: readonly number[] = [];
-  claims: readonly PlacedClaim[] = [];
-  nearest: readonly NearMiss[] = [];
-  short: readonly string[] = [];
-
-  constructor(
-    private readonly analysis: BuildAnalysis,
-    private readonly shelves: BuildAnalysis,
-    private readonly slots: readonly FieldToFill[],
-    private readonly aims: readonly Aim[],
-    private readonly counts: Quantities,
-    private readonly sort: Sort,
-  ) {}
-
-  private known: ReturnType<SortSearch["make"]> | undefined;
-
-  private get made() {
-    this.known ??= this.make();
-    return this.known;
-  }
-
-  /** Titles of claims that some of its candidates lets be judged. */
-  get judged(): readonly string[] {
-    return this.made.claims.map(({ title }) => title);
-  }
-
-  private make() {
-    const { slots, aims, sort, shelves } = this;
-    const around = surroundings(
-      freedBy(this.analysis, sort.lines),
-      sort.places,
-      aims.flatMap(({ figure }) => figure ?? []),
-    );
-    const places = new AimPlaces(aims, around, slots);
-    const candidates = slots.map((slot, number) =>
-      (sort.members[number] ?? []).map((member) => {
-        const name = slot.names[member] ?? "";
-        const place = sort.places[number] ?? slot.path;
-        const candidate = candidateOf(shelves, name, around, place, slot);
-        const count = this.counts.pieces(name);
-        const takes = this.counts.takes(number);
-        const there = count === undefined ? {} : { stock: { of: name, count, takes } };
-        const bought = this.counts.bought(number, name);
-        return { ...places.with(candidate, number, name, bought, shelves), ...there };
-      }),
-    );
-    const claims = judgeable(around.claims, places.system, candidates);
-    const open = around.claims.filter((claim) => !claims.includes(claim));
-    return { places, candidates, claims, open };
-  }
-
-  /** `judged`: titles of claims that can be judged of some combination, of whichever sort. */
-  async run(
-    keep: number,
-    judged: ReadonlySet<string>,
-    accepts: (picks: readonly number[]) => boolean,
-    control: ChoiceControl,
-  ): Promise<{ readonly found: readonly Found[]; readonly complete: boolean }> {
-    const { places, candidates, claims, open } = this.made;
-    const never = open.flatMap(({ title }) => (judged.has(title) ? [title] : []));
-    const members = (picks: readonly number[]) =>
-      picks.map((pick, slot) => this.sort.members[slot]?.[pick] ?? 0);
-    const answer = await choose(
-      {
-        system: places.system,
-        slots: candidates.map((each) => ({ candidates: each })),
-        claims,
-        aims: places.quantities,
-        level: this.analysis.hardestLevel,
-        keep,
-        accepts: (picks) => accepts(members(picks)),
-      },
-      control,
-    );
-    this.ruledOut = answer.ruledOut;
-    this.short = answer.short;
-    this.claims = claims;
-    this.nearest = answer.nearest.map((miss) => ({ ...miss, picks: members(miss.picks) }));
-    const found = answer.choices.map((choice) => ({
-      ...choice,
-      picks: members(choice.picks),
-      unjudged: [...choice.unjudged, ...never.keys()],
-      open: [...choice.unjudged.flatMap((claim) => claims[claim]?.title ?? []), ...never],
-    }));
-    return { found, complete: answer.complete };
-  }
 }
 
 /** The check that rules out most, over all sorts. */
@@ -283,7 +177,7 @@ class Tryout {
     });
   }
 
-  chosen(choice: Found): ChosenThings {
+  chosen(choice: FoundChoice): ChosenThings {
     const tried = this.analysisWith(choice.picks);
     return {
       picks: this.picksIn(choice.picks, tried),
@@ -304,7 +198,7 @@ class Tryout {
   }
 
   /** No check fails, and nothing is wrong that was not wrong before; other things have their own faults. */
-  tried(picks: readonly number[]): PassedOver {
+  tried(picks: readonly number[]): ThingsPassedOver {
     const tried = this.analysisWith(picks);
     const ofChecks = new Set<string>(tried.checks.map(({ code }) => code));
     const problems = tried.findingsSoFar.filter((finding) => {
@@ -346,7 +240,7 @@ class Tryout {
   }
 
   /** What is wrong with a combination that somebody asks about, or what is wrong with the question. */
-  passedOver(names: readonly string[]): PassedOver | string {
+  passedOver(names: readonly string[]): ThingsPassedOver | string {
     if (names.length !== this.slots.length) {
       const fields = this.slots.map(({ path }) => path).join(" and ");
       return `say one thing for each field, in their order: ${fields}`;
@@ -361,7 +255,10 @@ class Tryout {
   }
 
   /** Combinations that do not fit and come nearest: those that only fell through in earnest first. */
-  nearest(fallen: readonly PassedOver[], searches: readonly SortSearch[]): readonly PassedOver[] {
+  nearest(
+    fallen: readonly ThingsPassedOver[],
+    searches: readonly SortSearch[],
+  ): readonly ThingsPassedOver[] {
     const misses = searches
       .flatMap(({ nearest }) => nearest)
       .sort(

@@ -17,7 +17,7 @@ import { namesOfKind } from "../model/references";
 import type { Thing } from "../model/thing";
 import { failingLevel, marginOf, sensitivities } from "../solve";
 import type { FitLevel } from "../solve/system";
-import type { OtherPart } from "./analysis";
+import type { OtherPart } from "./changes-tried";
 import type { Reading } from "./reading";
 import { SolvedCell } from "./reasons";
 import { byEffect, type ChangeAim, type Effect, effectOf, holdsAt } from "./tried";

@@ -11,7 +11,7 @@ import type { Fix } from "../findings/finding";
 import type { ModelVariable } from "../model/model";
 import { anchorOfThing, placeToChange } from "../model/thing";
 import type { FigureId } from "../names/ids";
-import type { FittingChange, Offer } from "./analysis";
+import type { FittingChange, Offer } from "./changes-tried";
 import type { Reading } from "./reading";
 import type { Effect } from "./tried";
 import type { CheckSource } from "./verdicts";

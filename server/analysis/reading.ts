@@ -10,11 +10,9 @@
 
 import type { Item } from "../../grammar/syntax";
 import type { Found } from "../findings/worded";
-import { anyIn } from "../keep/any-in";
 import { inTime } from "../keep/patience";
 import { Binder, type Things } from "../model/binder";
 import { everythingIn } from "../model/elaborate";
-import { type HeldBy, heldBy, madeAs, speaksForAll } from "../model/held-by";
 import { figureOf } from "../model/known-figure";
 import type { FigureEquation, ModelEquation, ModelVariable, Row } from "../model/model";
 import type { Questions } from "../model/questions";
@@ -22,24 +20,18 @@ import type { Thing } from "../model/thing";
 import type { FigureId, ThingId } from "../names/ids";
 import type { Declaration, FileScope } from "../names/scope";
 import type { Variable } from "../solve/system";
-import { agreed, type LooseCells, looseCells } from "./agreed";
-import { type BuildCell, BuildCells, type Opened, topsOf } from "./build-cells";
+import { type LooseCells, looseCells } from "./agreed";
+import { BuildCells, type Opened } from "./build-cells";
 import { BuildRows, type PlacedRow } from "./build-rows";
 import { BuildTrees } from "./build-trees";
+import { EquationOrigins } from "./equation-origins";
 import type { BuildFile, BuildFiles } from "./files";
+import { HeldFigures } from "./held-figures";
 import { LeftOutWork } from "./left-out";
 import { onRecordIn, takenAs } from "./on-record";
 import type { Overlay } from "./overlay";
-import {
-  type Misclosed,
-  type Reconciled,
-  type ReconcilingStep,
-  type RepeatedCells,
-  reconciled,
-  repeatedAmong,
-  repeatedCells,
-  type Taken,
-} from "./reconciled";
+import { ReadingsTogether } from "./readings-together";
+import type { Misclosed, Reconciled } from "./reconciled";
 import { ResultIndex } from "./result-index";
 import { sameNames } from "./same-names";
 import { type Placed, takenIn } from "./taken-in";
@@ -62,6 +54,7 @@ export class Reading implements Things {
   /** The same with every reading as it was read. */
   readonly cellsRead: BuildCells;
   private readonly loose: LooseCells;
+  private readonly together: ReadingsTogether;
   private readonly reconciled: Reconciled | undefined;
   /** What cells came to that were there in the reading before, if there was one, and are not here. */
   readonly opened: Opened | undefined;
@@ -80,6 +73,7 @@ export class Reading implements Things {
   private readonly renames = new WeakMap<Reading, Set<string>>();
   private readonly kinds = new ThingsOfKind(this);
   private readonly finder = new Binder(this, undefined);
+  private readonly held = new HeldFigures(this);
   /** What there was no time for. */
   readonly leftOut = new LeftOutWork();
 
@@ -146,9 +140,20 @@ export class Reading implements Things {
       variableOf: (figure) => this.variableOf(figure),
     });
     this.loose = looseCells(this.cellsRead, like?.loose);
-    const built = inTime(() => this.reconcile(like), undefined);
-    // Where there is no time to make readings agree they stay what they were read as.
-    this.reconciled = inTime(() => this.agree(built), built);
+    this.together = new ReadingsTogether(
+      {
+        isAsBuilt: this.isAsBuilt,
+        changed: this.changed,
+        rows,
+        cells: this.cellsRead,
+        loose: this.loose,
+        onRecord: () => this.onRecord(),
+        figureOf: (id) => this.figureRead(id),
+        variableOf: (id) => this.variableOf(id),
+      },
+      like?.together,
+    );
+    this.reconciled = this.together.made;
     const { nearest } = this;
     const asNear = nearest === this.cellsRead;
     this.turns = inTime(
@@ -286,76 +291,11 @@ export class Reading implements Things {
     return this.reconciled?.misclosed ?? [];
   }
 
-  private reconcile(before: Reading | undefined): Reconciled | undefined {
-    if (!this.isAsBuilt) return undefined;
-    this.readings = this.onRecord(before);
-    const { readings, changed } = this;
-    const like = before?.readings === readings ? before : undefined;
-    const known = like?.answers;
-    this.repeated =
-      like === undefined
-        ? repeatedAmong(this.rows, this.cellsRead, readings)
-        : repeatedCells(this.cellsRead, like.repeated, readings);
-    // What was made of the readings in a cell stays as long as the cell and all it is about do.
-    const kept = (cell: BuildCell): Answer | undefined =>
-      known === undefined || anyIn(topsOf(cell), changed) ? undefined : known.get(cell);
-    return reconciled({
-      repeated: this.repeated,
-      read: this.cellsRead,
-      readings,
-      figureOf: (id) => this.figureRead(id),
-      answerOf: (cell, make) => {
-        const answer = kept(cell) ?? { step: make() };
-        this.answers.set(cell, answer);
-        return answer.step;
-      },
-      cellsWith: (taken) => this.cellsWith(taken),
-    });
-  }
-
-  /** What is written more than once over, beside what the records make of it. */
-  private agree(built: Reconciled | undefined): Reconciled | undefined {
-    const further = agreed({
-      loose: this.loose,
-      read: this.cellsRead,
-      cells: built?.cells ?? this.cellsRead,
-      readings: this.readings,
-      figureOf: (id) => this.figureRead(id),
-      cellsWith: (taken) => this.cellsWith(new Map([...(built?.taken ?? []), ...taken])),
-    });
-    if (further === undefined) return built;
-    const taken = new Map([...(built?.taken ?? []), ...further.taken]);
-    return { cells: further.cells, taken, misclosed: built?.misclosed ?? [] };
-  }
-
-  private cellsWith(taken: Taken): BuildCells {
-    return this.cellsRead.change({
-      dropped: [],
-      taken: [],
-      rows: this.rows,
-      touched: taken.keys(),
-      variableOf: (id) =>
-        taken.has(id) ? takenAs(this.variableOf(id), taken.get(id)) : this.variableOf(id),
-    });
-  }
-
-  /** As built: the figures on record, the very same set as long as they are the same. */
-  private readings: ReadonlySet<FigureId> = new Set();
-  /** As built: cells that say more of these than enough. */
-  private repeated: RepeatedCells = new Map();
-  /** As built: what the readings in a cell come to. */
-  private readonly answers = new Map<BuildCell, Answer>();
-
   /** Figures of the build that a record says something of. */
-  private onRecord(before: Reading | undefined): ReadonlySet<FigureId> {
-    const readings = new Set<FigureId>();
+  private *onRecord(): Generator<FigureId> {
     for (const top of this.trees.lines.written.keys())
       for (const figure of onRecordIn(this.trees.tree(top), this.workshop.pool))
-        if (this.cellsRead.has(figure)) readings.add(figure);
-    const known = before?.readings;
-    return known?.size === readings.size && [...readings].every((each) => known.has(each))
-      ? known
-      : readings;
+        if (this.cellsRead.has(figure)) yield figure;
   }
 
   /** Things of which a figure is taken otherwise, here or in another reading. */
@@ -369,58 +309,16 @@ export class Reading implements Things {
   private figureRead(id: FigureId): ModelVariable | undefined {
     const thing = this.thing(id.thing);
     const own = thing && figureOf(thing, id.key, this.workshop.pool);
-    const holder = own?.variable.making === undefined ? undefined : heldBy(own.field);
-    return own === undefined || holder === undefined ? own : this.heldAs(own, holder);
-  }
-
-  private readonly heldFigures = new Map<ModelVariable, ModelVariable>();
-  /** By kind: its thing that speaks for the whole build. */
-  private readonly holders = new Map<string, Thing | undefined>();
-
-  private holderOf(kind: string): Thing | undefined {
-    if (!this.holders.has(kind)) {
-      const [thing] = this.each(kind).filter((each) => speaksForAll(each.kind));
-      this.holders.set(kind, thing);
-    }
-    return this.holders.get(kind);
-  }
-
-  /** A figure made as surely as the build says of what makes it. */
-  private heldAs(own: ModelVariable, { kind, field }: HeldBy): ModelVariable {
-    const thing = this.holderOf(kind);
-    if (thing === undefined) return own;
-    let figure = this.heldFigures.get(own);
-    if (figure === undefined) {
-      const holder = figureOf(thing, field, this.workshop.pool);
-      figure = holder === undefined ? own : madeAs(own, holder);
-      this.heldFigures.set(own, figure);
-    }
-    return figure;
+    return own && this.held.of(own);
   }
 
   /** Why an equation is there. */
   originOf(equation: FigureEquation): ModelEquation | undefined {
-    // Most are of a thing whose own figures stand in them, or written by themselves.
-    for (const figure of equation.figures) {
-      const row = this.rowOf(figure.thing.top);
-      const found = row && equationIn(row, equation);
-      if (found !== undefined) return found;
-    }
-    this.ofStatements ??= new Map(
-      this.rows.flatMap(({ row }) =>
-        row.thing === undefined ? row.equations.map((each) => [each.equation, each] as const) : [],
-      ),
-    );
-    const written = this.ofStatements.get(equation);
-    if (written !== undefined) return written;
-    for (const { row } of this.rows) {
-      const found = equationIn(row, equation);
-      if (found !== undefined) return found;
-    }
-    return undefined;
+    this.origins ??= new EquationOrigins(this.rows, (top) => this.rowOf(top));
+    return this.origins.of(equation);
   }
 
-  private ofStatements: ReadonlyMap<FigureEquation, ModelEquation> | undefined;
+  private origins: EquationOrigins | undefined;
 
   private rowOf(top: ThingId): Row | undefined {
     this.own ??= ResultIndex.of(
@@ -476,26 +374,6 @@ export class Reading implements Things {
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
-
-/** What the readings in a cell come to; no step where they close as they are. */
-interface Answer {
-  readonly step: ReconcilingStep | undefined;
-}
-
-function equationIn(row: Row, equation: FigureEquation): ModelEquation | undefined {
-  const { equations } = row;
-  if (equations.length <= fewEquations) return equations.find((each) => each.equation === equation);
-  let places = equationsIn.get(row);
-  if (places === undefined) {
-    places = new Map(equations.map((each) => [each.equation, each]));
-    equationsIn.set(row, places);
-  }
-  return places.get(equation);
-}
-
-/** So many are looked through as quickly as they are found. */
-const fewEquations = 50;
-const equationsIn = new WeakMap<Row, ReadonlyMap<FigureEquation, ModelEquation>>();
 
 function ownTop({ thing }: Row): readonly ThingId[] {
   return thing === undefined ? [] : [thing.id];

@@ -9,7 +9,7 @@ import type { ModelClaim, ModelVariable } from "../model/model";
 import { tightenFor } from "../solve";
 import type { GivenNumber } from "../solve/system";
 import { type DisplayStyle, displayOf, readUnit } from "../units";
-import type { TighterTolerance } from "./analysis";
+import type { TighterTolerance } from "./changes-tried";
 import { SolvedCell } from "./reasons";
 import type { CheckSource } from "./verdicts";
 

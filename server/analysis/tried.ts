@@ -12,7 +12,7 @@ import type { ModelClaim } from "../model/model";
 import type { FigureId } from "../names/ids";
 import { failingLevel } from "../solve";
 import type { FitLevel, Verdict } from "../solve/system";
-import type { Broken, Moved, Offer } from "./analysis";
+import type { Broken, Moved, Offer } from "./changes-tried";
 import { outcomeOfFigure } from "./outcome";
 import { trialItem } from "./overlay";
 import { Reading } from "./reading";

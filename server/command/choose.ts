@@ -3,7 +3,8 @@
  * holds, the best first; where none do, which come nearest, and what is wrong with one asked about.
  */
 
-import type { ChooseAnswer, PassedOver, Value } from "../analysis/analysis";
+import type { Value } from "../analysis/analysis";
+import type { ChooseAnswer, ThingsPassedOver } from "../analysis/choose-request";
 import type { Patience } from "../keep/patience";
 import { figureOf } from "../report/figure";
 import { type TableRow, textTable } from "../report/table";
@@ -171,7 +172,7 @@ function nearestLines({ nearest }: ChooseAnswer): string[] {
 }
 
 /** Why the things asked about are not the first choice. */
-function whyLines(asked: PassedOver, answer: ChooseAnswer, build: OpenBuild): string[] {
+function whyLines(asked: ThingsPassedOver, answer: ChooseAnswer, build: OpenBuild): string[] {
   const names = asked.picks.map(({ field, thing }) => `${field}: ${thing}`).join("; ");
   if (asked.problems.length > 0) {
     return ["", `${names} does not fit`, ...asked.problems.map((problem) => `  ${problem}`)];
@@ -237,8 +238,8 @@ function output(answer: ChooseAnswer, build: OpenBuild): ChooseOutput {
       };
     });
   };
-  const picksOf = (picks: PassedOver["picks"]) => picks.map((pick) => ({ ...pick }));
-  const passed = ({ picks, problems, aims }: PassedOver) => ({
+  const picksOf = (picks: ThingsPassedOver["picks"]) => picks.map((pick) => ({ ...pick }));
+  const passed = ({ picks, problems, aims }: ThingsPassedOver) => ({
     picks: picksOf(picks),
     problems: [...problems],
     aims: aimsOf(aims),

@@ -7,15 +7,8 @@
  *
  * Must not know: files, arguments.
  */
-import type {
-  Analysis,
-  CheckResult,
-  Contradiction,
-  FittingChange,
-  Mendable,
-  Tried,
-  Value,
-} from "../analysis/analysis";
+import type { Analysis, CheckResult, Contradiction, Mendable, Value } from "../analysis/analysis";
+import type { FittingChange, Tried } from "../analysis/changes-tried";
 import { plainOutcome, told } from "../report/comes-out";
 import { type Derivation, whateverElse } from "../report/derivation";
 import { isFoundOnly } from "../report/figure";

@@ -3,14 +3,8 @@
  * would make a failing check hold.
  */
 
-import type {
-  Analysis,
-  CheckResult,
-  Contradiction,
-  Mendable,
-  Tried,
-  Value,
-} from "../analysis/analysis";
+import type { Analysis, CheckResult, Contradiction, Mendable, Value } from "../analysis/analysis";
+import type { Tried } from "../analysis/changes-tried";
 import { type Derivation, derivationOf } from "../report/derivation";
 import { countsOf, placedFindings } from "../report/placed-finding";
 import { failingLevel } from "../solve";
