@@ -5,7 +5,8 @@
  */
 
 import { type Anchor, textAt } from "../../grammar/anchor";
-import type { Expression, Name } from "../../grammar/syntax";
+import type * as syntax from "../../grammar/syntax";
+import type { Name } from "../../grammar/syntax";
 import type { Checked, Compared, Filled, Reach } from "../findings/checks";
 import type { ContradictedFigure } from "../findings/conflicts";
 import type { Failed } from "../findings/failures";
@@ -418,7 +419,7 @@ function nameOf({ equation }: ModelEquation, solved: SolvedCell): string {
 }
 
 /** A figure as it is written, below zero too. */
-function isLiteral(node: Expression): boolean {
+function isLiteral(node: syntax.Expression): boolean {
   if (node.type === "unary") return node.operator === "-" && isLiteral(node.operand);
   return node.type === "number" || node.type === "quantity";
 }
