@@ -63,7 +63,7 @@ function personFindings({ progress }: RecordView): Found[] {
 /** One of several in `by "…"`. */
 function asWritten(name: string, names: string): string {
   const at = names.toLowerCase().indexOf(name);
-  return at < 0 ? names : names.slice(at, at + name.length);
+  return names.slice(at, at + name.length);
 }
 
 /** Of two names, times or tools one would be passed over in silence. */

@@ -128,6 +128,9 @@ describe("a step", () => {
   test("all of whose limits hold needs none", () => {
     const fits = wide.replace("55 1/2", "55");
     expect(read(fits + accept("accepted: job.room")).codes).toEqual(["concession/not-needed"]);
+    expect(read(fits + accept("accepted: tube.face_to_face")).codes).toEqual([
+      "concession/not-needed",
+    ]);
   });
 });
 

@@ -16,6 +16,19 @@ const anyGraph = fc.integer({ min: 1, max: 25 }).chain((size) =>
 );
 
 describe("order of a graph", () => {
+  test("loops stand in the order in which their first steps are written", () => {
+    const edges = [
+      [0, 1],
+      [1, 0],
+      [1, 3],
+      [3, 4],
+      [4, 3],
+      [0, 2],
+      [2, 2],
+    ] as const;
+    expect(graphOf(5, edges).loops()).toEqual([[0, 1], [2], [3, 4]]);
+  });
+
   test("the first written comes first where several could", () => {
     expect(graphOf(4, [[3, 0]]).order()).toEqual([1, 2, 3, 0]);
   });

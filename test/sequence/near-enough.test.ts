@@ -172,6 +172,25 @@ record 2026-03-01 ${head} { tube.face_to_face: ${reading} }`);
     expect(tape("40 in", "57.9 in")).toEqual(["record/instrument-range"]);
   });
 
+  test("what is no reading contradicts none", () => {
+    const two = (one: string, other: string) =>
+      codes(`housing tube { face_to_face: 58 in ± 1 in }
+record 2026-03-01 by "A" { tube.face_to_face: ${one} }
+record 2026-03-01 by "B" { tube.face_to_face: ${other} }`);
+    expect(two("58 in", "?")).toEqual(["record/blank"]);
+    expect(two("wide", "58 in")).toEqual(["record/not-a-figure"]);
+    expect(two("58 in", "wide")).toEqual(["record/not-a-figure"]);
+  });
+
+  test("a shop that keeps account of what it measures with is asked for it", () => {
+    const gauge = (sort: string) => `instrument own "Own" { ${sort} }\n`;
+    const asked = ["record/no-instrument"];
+    expect(measured("58 in", gauge("reads_to: 1/32 in"))).toEqual(asked);
+    // One that reads angles says nothing of lengths.
+    expect(measured("58 in", gauge("angle_to: 0.1 deg"))).toEqual([]);
+    expect(measured("58 in")).toEqual([]);
+  });
+
   test("two of one day that their ± do not bring together, one after the other", () => {
     const two = (one: string, other: string, heads: readonly [string, string]) =>
       codes(`housing tube { face_to_face: 58 in ± 1 in }

@@ -79,6 +79,12 @@ describe("what keeps it from being tight", () => {
       [`${whole}  held: yes  turned: 90 deg`],
       ["tight", "turn-off"],
     ],
+    [
+      "what the wrench showed, where nobody knows what that is at the nut",
+      "count: 1  extension: 2 in",
+      ["reading: 60 lb-ft  held: yes"],
+      ["tight", "joint/adapter"],
+    ],
     ["turned on by nothing", "count: 1", [`${whole}  held: yes  turned: 0 deg`], ["tight"]],
     [
       "the turn in the entry of the last pass",
@@ -167,6 +173,24 @@ describe("rounds of fasteners that are used once", () => {
       "in one go on two days",
       `${four}  single_use: yes`,
       [`${whole}  held: yes`, `${whole}  held: yes ${next}`],
+      ["tight", "not-renewed"],
+    ],
+    [
+      "renewed when it was undone",
+      single,
+      [`${whole}  held: yes`, `loosened: yes  renewed: yes ${next}`, `${whole}  held: yes ${next}`],
+      ["tight"],
+    ],
+    [
+      "renewed the first time it was undone, not the second",
+      single,
+      [
+        `${whole}  held: yes`,
+        `loosened: yes  renewed: yes ${next}`,
+        `${whole}  held: yes ${next}`,
+        'loosened: yes < 2026-03-03 by "A"',
+        `${whole}  held: yes < 2026-03-03 by "A"`,
+      ],
       ["tight", "not-renewed"],
     ],
     [

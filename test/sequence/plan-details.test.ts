@@ -172,14 +172,18 @@ describe("the way round", () => {
   });
 
   test("of a rectangle goes by columns that fit its count, and says where they do not", () => {
-    const said = (columns: number) =>
-      findingsOf(`joint j { count: 10  torque: 60 lb-ft  pattern: rectangle  columns: ${columns} }`)
+    const said = (columns?: number) =>
+      findingsOf(
+        `joint j { count: 10  torque: 60 lb-ft  pattern: rectangle  ${columns === undefined ? "" : `columns: ${columns}`} }`,
+      )
         .map((each) => each.split(": ")[1])
         .filter((code) => code !== "joint/never-tightened");
     expect(said(4)).toEqual([]);
     expect(said(5)).toEqual([]);
     expect(said(6)).toEqual(["joint/columns"]);
     expect(said(1)).toEqual(["joint/columns"]);
+    // Who says nothing of columns is asked for none.
+    expect(said()).toEqual([]);
   });
 });
 
