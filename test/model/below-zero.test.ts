@@ -49,7 +49,7 @@ shed r { name: "b"  bare: ?  own: ? }`);
   test("in a check", () => {
     expect(told(`shed s { at: 14 degF }\ncheck "same": s.at == -10 degC`)).toEqual([]);
     expect(told(`shed s { at: 14 degF }\ncheck "warm": s.at >= -9 degC`)).toEqual([
-      "does not hold: warm (s.at is 14 degF, at least -9 degC = 15.8 degF is wanted: 1.8 degF short)",
+      "does not hold: warm (s.at is 14 degF, at least 15.8 degF is wanted: 1.8 degF short)",
     ]);
   });
 });
