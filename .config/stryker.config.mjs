@@ -20,6 +20,8 @@ export default {
   // Changes that act while a file is loaded want all tests of the room each.
   ignoreStatic: process.env.MUTATED_AT_LOADING !== "yes",
   ignorePatterns: ["dist", "out", ".vscode-test", "client", "test/workbench", "test/bench"],
+  // On a busy machine the first run of all tests takes its time, too.
+  dryRunTimeoutMinutes: 60,
   concurrency: 1,
   // A loop without end is told by how often a change is reached; a busy machine is none.
   timeoutMS: 40_000,
