@@ -24,7 +24,7 @@ import { filesOfPattern, logsBeside } from "./logs-beside";
 /** More files than any build uses; beyond it a `use` is refused rather than followed. */
 const mostFiles = 500;
 
-/** Things one file may declare: each costs some fifty kilobytes once it is solved. */
+/** Things one file may declare: each costs up to fifty kilobytes once it is solved, in a heap of 1.5 GB. */
 const mostThings = 25_000;
 
 /** In characters, all files of a build together. */

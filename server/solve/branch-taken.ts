@@ -11,6 +11,7 @@
  *
  * Must not know: how a system is solved; names, wording.
  */
+import { madeOnce } from "../keep/once";
 import { coneOf } from "./adjoint";
 import { evaluate } from "./evaluate";
 import { type Execution, executionOf } from "./execution";
@@ -68,10 +69,10 @@ export function lackingIn(
   const lacking = [...new Set(variables)].filter((each) => Number.isNaN(values[each]));
   if (lacking.length < 2) return lacking;
   const whole = choice(condition, nothing, nothing);
-  const settle = (inner: Condition): number =>
-    inner === condition ? Number.NaN : truthIn(execution, inner, variables);
+  const truthOf = (inner: Condition): number => truthIn(execution, inner, variables);
+  const settle = (inner: Condition): number => (inner === condition ? Number.NaN : truthOf(inner));
   const wanted = new Set<number>();
-  visit(branchesOf({ left: whole, right: nothing }, settle).left, (part) => {
+  visit(branchesOf({ left: whole, right: nothing }, settle, truthOf).left, (part) => {
     if (part.op === "slot") wanted.add(variables[part.index]!);
   });
   return lacking.filter((each) => wanted.has(each));
@@ -137,26 +138,42 @@ function takenOf(execution: Execution, at: number): Taken | undefined {
   const equation = execution.network.system.equations[at]!;
   const { form, variables } = equation;
   const decided: Decided[] = [];
+  const truthOf = (condition: Condition): number => truthIn(execution, condition, variables);
   const settle = (condition: Condition): number => {
-    const truth = truthIn(execution, condition, variables);
+    const truth = truthOf(condition);
     if (Number.isNaN(truth) || restsOn(execution, condition, equation, at)) return Number.NaN;
     decided.push({ condition, variables, truth });
     return truth;
   };
-  const { left, right, key } = branchesOf(form, settle);
+  const sides = branchesOf(form, settle, truthOf);
   if (decided.length === 0) return undefined;
-  const known = made.get(equation) ?? new Map<string, Equation>();
-  made.set(equation, known);
-  const less = known.get(key) ?? withFewer(equation, left, right);
-  known.set(key, less);
+  const less = madeOnce(
+    madeOnce(made, equation, () => new Map<string, Equation>()),
+    sides.key,
+    (): Equation => {
+      const { form: own, slots } = madeOnce(
+        madeOnce(forms, form, () => new Map<string, Fewer>()),
+        sides.key,
+        () => withFewer(sides),
+      );
+      return { ...equation, form: own, variables: slots.map((slot) => variables[slot]!) };
+    },
+  );
   const spare = variables.filter((each) => !less.variables.includes(each));
   return spare.some((each) => isLacking(execution, at, each))
     ? { equation: less, decided }
     : undefined;
 }
 
-/** The very same equation each time. */
+/** The very same equation each time, and one form for all that were of one form. */
 const made = new WeakMap<Equation, Map<string, Equation>>();
+const forms = new WeakMap<EquationForm, Map<string, Fewer>>();
+
+interface Fewer {
+  readonly form: EquationForm;
+  /** Which slots of the form before each of its own stands for. */
+  readonly slots: readonly number[];
+}
 
 /** Whether the equation takes part in what its condition speaks of. */
 function restsOn(
@@ -165,9 +182,12 @@ function restsOn(
   { variables }: Equation,
   at: number,
 ): boolean {
+  const { steps, stepOf } = execution;
+  // Most lack something, and nothing is solved with them.
+  if (!variables.some((each) => steps[stepOf[each]!]?.equations.includes(at))) return false;
   const { slotIndices } = conditionTapeOf(condition);
   const spoken = Array.from(slotIndices, (slot) => variables[slot]!);
-  return coneOf(execution, spoken).some((step) => execution.steps[step]!.equations.includes(at));
+  return coneOf(execution, spoken).some((step) => steps[step]!.equations.includes(at));
 }
 
 const nothing: Expression = { op: "number", value: Number.NaN };
@@ -176,13 +196,26 @@ const nothing: Expression = { op: "number", value: Number.NaN };
 function branchesOf(
   { left, right }: Pick<EquationForm, "left" | "right">,
   settle: (condition: Condition) => number,
+  truthOf: (condition: Condition) => number,
 ): { readonly left: Expression; readonly right: Expression; readonly key: string } {
   let key = "";
+  /** A condition that can be told, without the sides that cannot: the others settle it. */
+  const decidingIn = (condition: Condition): Condition => {
+    if (condition.op === "not") return { op: "not", of: decidingIn(condition.of) };
+    if (condition.op !== "and" && condition.op !== "or") return condition;
+    const { op, left, right } = condition;
+    const [noLeft, noRight] = [left, right].map((side) => Number.isNaN(truthOf(side)));
+    key += noLeft === true ? "r" : noRight === true ? "l" : "b";
+    if (noLeft === true) return decidingIn(right);
+    if (noRight === true) return decidingIn(left);
+    return { op, left: decidingIn(left), right: decidingIn(right) };
+  };
   const take = (part: Expression): Expression | undefined => {
     if (part.op !== "if") return undefined;
     const truth = settle(part.condition);
     key += Number.isNaN(truth) ? "?" : truth;
-    const condition = conditionWith(part.condition, (inner) => rewritten(inner, take));
+    const deciding = Number.isNaN(truth) ? part.condition : decidingIn(part.condition);
+    const condition = conditionWith(deciding, (inner) => rewritten(inner, take));
     if (Number.isNaN(truth)) {
       return choice(condition, rewritten(part.then, take), rewritten(part.else, take));
     }
@@ -193,8 +226,8 @@ function branchesOf(
   return { left: rewritten(left, take), right: rewritten(right, take), key };
 }
 
-/** Over the variables alone that still stand in it. */
-function withFewer(equation: Equation, left: Expression, right: Expression): Equation {
+/** Over the slots alone that still stand in it. */
+function withFewer({ left, right }: Pick<EquationForm, "left" | "right">): Fewer {
   const used = new Set<number>();
   for (const side of [left, right]) {
     visit(side, (part) => {
@@ -207,9 +240,5 @@ function withFewer(equation: Equation, left: Expression, right: Expression): Equ
     rewritten(side, (part) =>
       part.op === "slot" ? { op: "slot", index: placeOf.get(part.index)! } : undefined,
     );
-  return {
-    ...equation,
-    form: { left: moved(left), right: moved(right), slots: slots.length },
-    variables: slots.map((slot) => equation.variables[slot]!),
-  };
+  return { form: { left: moved(left), right: moved(right), slots: slots.length }, slots };
 }

@@ -35,6 +35,44 @@ describe("check", () => {
     );
   });
 
+  test("--worst error errs where it fails by likely tolerances and where only at worst, and nowhere else", async () => {
+    // Of two lengths of ±0.3 and ±0.4 the difference may be 0.7 off at worst, 0.5 likely (root sum square).
+    const build = `kind bar "Bar" {
+  a: length in mm
+  b: length in mm
+  check "at worst": a - b >= 4.4 mm
+}
+bar x { a: 10 mm ± 0.3 mm; b: 5 mm ± 0.4 mm }
+check "likely": x.a - x.b >= 4.7 mm
+check "at each end": x.a - x.b >= 4.3 mm
+check "either side": x.a >= 9.8 mm and x.b <= 5.3 mm
+`;
+    const shop = workshop({ "build.trammel": build });
+    const levels = async (worst: string): Promise<[number, ...string[]]> => {
+      const { code, out } = await shop.trammel("check", "--worst", worst, "build.trammel");
+      const told = [
+        ...out.matchAll(/:\d+:\d+: (\w+): (?:x: )?holds as drawn, but (.*?): (.*?) \(/g),
+      ];
+      return [code, ...told.map(([, level, how, title]) => `${level} ${how}: ${title}`)];
+    };
+    const likely = "not in all that is likely with these tolerances";
+    const worst = "not in the worst case";
+    const told = (level: string): string[] => [
+      ...(level === "" ? [] : [`${level} ${worst}: at worst`]),
+      `${level === "error" ? "error" : "warning"} ${likely}: likely`,
+      `${level === "error" ? "error" : "warning"} ${likely}: either side`,
+    ];
+    expect(await levels("off")).toEqual([0, ...told("")]);
+    expect(await levels("note")).toEqual([0, ...told("note")]);
+    expect(await levels("warning")).toEqual([0, ...told("warning")]);
+    expect(await levels("error")).toEqual([1, ...told("error")]);
+    const { out } = await shop.trammel("check", "--worst", "error", "build.trammel");
+    expect(out).toContain("tolerances take up to 0.7 mm");
+    // 0.3 of 0.7 is left on 0.5 / 3: 1.8 standard deviations, within three of each.
+    expect(out).toMatch(/likely \(.*\); it holds in about 9[67] % of builds/);
+    expect(out).toContain("it fails at x.a 9.7 mm and x.b 5.4 mm");
+  });
+
   test("writes lines the editor's problem matcher reads", async () => {
     const manifest = JSON.parse(readFileSync(join(root, "package.json"), "utf8"));
     const [{ regexp, ...group }] = manifest.contributes.problemPatterns;

@@ -186,6 +186,24 @@ test("a condition that is open leaves all of it open, and is asked for with both
   expect([...set].sort()).toEqual(["k", "b", "c"].map((name) => builder.index(name)).sort());
 });
 
+test("of conditions joined, the side that cannot be told is not wanted where the other settles it", () => {
+  const either = (op: "and" | "or", k: number): number => {
+    const condition: Condition = {
+      op: "not",
+      of: { op, left: compare("k", ">", 1), right: compare("d", ">", 2) },
+    };
+    const builder = new SystemBuilder()
+      .given({ k, b: 5, c: 7 })
+      .equation("e", "a", choice(condition, add("b"), choice(condition, add("d"), add("c"))));
+    return valueNamed(solve(builder.system()), "a");
+  };
+  // not (false and ?) and not (true or ?); of the two others nothing is known without d.
+  expect(either("and", 0)).toBe(5);
+  expect(either("or", 2)).toBe(7);
+  expect(either("and", 2)).toBeNaN();
+  expect(either("or", 0)).toBeNaN();
+});
+
 test("what one condition settles may settle the next, over a row of them", () => {
   const builder = new SystemBuilder().given({ k0: 2 });
   // Each takes a figure of its own, or else one that nobody gives, by the one before.
