@@ -134,7 +134,7 @@ export class Binder implements NameWorld<Thing, FieldDefinition, string> {
 
   /** Where `names` lead from `thing` itself. */
   follow(thing: Thing, names: readonly syntax.Name[]): Target {
-    return this.onward({ is: "thing", holder: thing }, names, 0) ?? { is: "thing", thing };
+    return this.onward({ is: "thing", holder: thing }, names, 0)!;
   }
 
   /** Where the names from `next` on lead from a step; nothing from none, or from a file alone. */

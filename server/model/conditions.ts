@@ -10,6 +10,9 @@ import type { Condition } from "../solve/expression";
 import { dimensionless, type Measure } from "../units";
 import type { Formula } from "./formula";
 import type { FormulaValue, NumberValue } from "./formula-value";
+
+type WordValue = Extract<FormulaValue, { is: "word" }>;
+
 import { measureOfUnits } from "./measure-written";
 
 /** What is wrong, or not there, keeps what it stands in from being used: what it says does not matter. */
@@ -67,8 +70,8 @@ function comparison<R>(
       formula.problem({ is: "value/clash", ...told }, node.span);
       return notJudged;
     }
-    if (left.is === "word" && right.is === "word")
-      return { op: "always", value: compareWords(relation, left.value, right.value) };
+    const [one, other] = [left, right] as [WordValue, WordValue];
+    return { op: "always", value: compareWords(relation, one.value, other.value) };
   }
   if (left.is !== "number" || right.is !== "number") {
     formula.oneOfSeveral(left.is === "list" ? node.left.span : node.right.span);

@@ -749,3 +749,14 @@ bar d { at: a.at  load: loads(5 mm)  across: pegs.across("two") }
       d.weight = loads linear {0:0 0.01:100 0.02:400}(d.pipe.across) [relation by relation "pipe", mass]"
   `);
 });
+
+test("a name written as a value leads to the thing of the file, and inside of it, before any of the thing's own", () => {
+  const analysis = analyzed(`kind pin "Pin" { long: length  spare: pin optional  tip: pin optional }
+pin a { long: 1 mm }
+pin p { long: 2 mm  spare: a  tip: inner  pin a { long: 3 mm }  pin inner { long: 4 mm } }
+`);
+  const lengths = ["p.spare.long", "p.tip.long", "p.a.long"].map(
+    (path) => analysis.valueAt(path)?.si,
+  );
+  expect(lengths).toEqual([0.001, 0.004, 0.003]);
+});
