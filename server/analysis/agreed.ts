@@ -89,25 +89,30 @@ function standing(before: Iterable<BuildCell>, cells: BuildCells): ReadonlySet<B
  * those of which is known that nothing in them moves.
  */
 function apart(cells: Iterable<BuildCell>, readings: ReadonlySet<FigureId>): readonly BuildCell[] {
-  const found: BuildCell[] = [];
+  const repeated = [...cells].filter(({ solution }) => isRepeated(solution));
+  const found = repeated.filter(({ solution }) => !addsUp(solution));
+  if (found.length === 0) return [];
+  // First only of figures that others may share with these.
+  const shared = new Map(found.flatMap(looseIn).map((figure) => [figure, 0]));
+  for (const cell of repeated)
+    for (const figure of looseIn(cell)) {
+      const count = shared.get(figure);
+      if (count !== undefined) shared.set(figure, count + 1);
+    }
+  const among = new Set<BuildCell>();
+  for (const cell of found) {
+    const own = looseIn(cell);
+    const isAlone = own.every((figure) => shared.get(figure) === 1 && !readings.has(figure));
+    if (!isAlone || !asWritten.has(cell.core)) among.add(cell);
+  }
+  if (among.size === 0) return [];
   const standingIn = new Map<FigureId, BuildCell[]>();
-  for (const cell of cells) {
-    if (!isRepeated(cell.solution)) continue;
-    if (!addsUp(cell.solution)) found.push(cell);
+  for (const cell of repeated)
     for (const figure of looseIn(cell)) {
       const others = standingIn.get(figure);
       if (others === undefined) standingIn.set(figure, [cell]);
       else others.push(cell);
     }
-  }
-  const among = new Set<BuildCell>();
-  for (const cell of found) {
-    const own = looseIn(cell);
-    const isAlone = own.every(
-      (figure) => standingIn.get(figure)?.length === 1 && !readings.has(figure),
-    );
-    if (!isAlone || !asWritten.has(cell.core)) among.add(cell);
-  }
   for (const cell of among)
     for (const figure of looseIn(cell))
       if (!readings.has(figure)) for (const other of standingIn.get(figure) ?? []) among.add(other);

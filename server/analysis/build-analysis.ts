@@ -294,7 +294,7 @@ export class BuildAnalysis implements Analysis {
     return other instanceof BuildAnalysis ? besidesOf(other, this) : [];
   }
 
-  wantedIn(results: readonly RowResult[]): Value[] {
+  private wantedIn(results: readonly RowResult[]): Value[] {
     return results.flatMap((result) =>
       result.wanted.flatMap((figure) => this.valueOf(figure) ?? []),
     );

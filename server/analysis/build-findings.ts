@@ -151,18 +151,18 @@ export class BuildFindings {
 
   /** What goes wrong with an option and not without it. */
   private newIn(view: OptionView, said: ReadonlySet<string>): Finding[] {
-    return this.wordsOf(view)
-      .filter((finding) => !said.has(inOneLine(finding)))
-      .map((finding) => ofOption(finding, view.option));
+    return this.wordsOf(view).flatMap(({ line, told }) => (said.has(line) ? [] : told));
   }
 
   /** Worded once for as long as the option says the same, where no advice is to come. */
-  private wordsOf(view: OptionView): readonly Finding[] {
+  private wordsOf(view: OptionView): readonly OfOption[] {
     const { writer } = this.build;
-    const { findings, open, missing } = view;
+    const { findings, open, missing, option } = view;
     const before = wordsKept.get(view);
     if (before?.writer === writer) return before.words;
-    const words = this.build.inWords([...findings, ...missing()]);
+    const words = this.build
+      .inWords([...findings, ...missing()])
+      .map((finding) => ({ line: inOneLine(finding), told: ofOption(finding, option) }));
     if (open.length === 0) wordsKept.set(view, { writer, words });
     return words;
   }
@@ -269,8 +269,14 @@ function inOneLine(finding: Finding): string {
 
 const wordsKept = new WeakMap<
   OptionView,
-  { readonly writer: Writer; readonly words: readonly Finding[] }
+  { readonly writer: Writer; readonly words: readonly OfOption[] }
 >();
+
+/** What an option says, as it would be said without it, and as it is told. */
+interface OfOption {
+  readonly line: string;
+  readonly told: Finding;
+}
 
 /** A record never makes the spec wrong. */
 function mildly(finding: Finding): Finding {

@@ -219,10 +219,16 @@ export class BuildTrees {
   /** Things at the top whose trees are not those of others. */
   changedSince(before: BuildTrees | undefined): Set<ThingId> {
     const changed = new Set<ThingId>();
-    for (const [top, tree] of this.trees)
-      if (before === undefined || before.trees.get(top) !== tree) changed.add(top);
-    for (const top of before?.trees.keys() ?? [])
-      if (this.tree(top) !== before?.trees.get(top)) changed.add(top);
+    const there = before?.trees;
+    let alike = 0;
+    for (const [top, tree] of this.trees) {
+      const other = there?.get(top);
+      if (other !== tree || there === undefined) changed.add(top);
+      if (other !== undefined) alike++;
+    }
+    // What is there and was not asked for here is looked for.
+    if (there !== undefined && alike < there.size)
+      for (const [top, tree] of there) if (this.tree(top) !== tree) changed.add(top);
     // What says how surely things are made changes all that is made.
     const forAll = (top: ThingId): boolean =>
       [this.tree(top), before?.trees.get(top)].some((tree) => speaksForAll(tree?.thing.kind));

@@ -162,15 +162,14 @@ export function overdetermined(
     if (!isRepeated(cell.solution)) continue;
     const group = new Set([cell]);
     groups.add(group);
-    for (const key of cell.keys) {
-      if (!readings.has(key)) continue;
+    for (const key of readIn(cell, readings)) {
       const other = groupOf.get(key);
       groupOf.set(key, group);
       if (other === undefined || other === group) continue;
       groups.delete(other);
       for (const each of other) {
         group.add(each);
-        for (const own of each.keys) if (readings.has(own)) groupOf.set(own, group);
+        for (const own of readIn(each, readings)) groupOf.set(own, group);
       }
     }
   }
@@ -179,6 +178,20 @@ export function overdetermined(
     if (only === undefined) return [];
     return others.length === 0 ? only : cells.together([...group]);
   });
+}
+
+const readKnown = new WeakMap<
+  BuildCell["core"],
+  { readonly readings: ReadonlySet<FigureId>; readonly own: readonly FigureId[] }
+>();
+
+/** The readings in a cell. */
+function readIn({ core, keys }: BuildCell, readings: ReadonlySet<FigureId>): readonly FigureId[] {
+  const before = readKnown.get(core);
+  if (before?.readings === readings) return before.own;
+  const own = keys.filter((key) => readings.has(key));
+  readKnown.set(core, { readings, own });
+  return own;
 }
 
 /** Whether more is said than it takes to solve it. */

@@ -71,6 +71,21 @@ export function differing(
   return { gone: without(before, after), come: without(after, before) };
 }
 
+/** Results of one analysis that are not those of another, each with the one that stands in its place there. */
+export function differencesIn(
+  one: BuildAnalysis,
+  other: BuildAnalysis,
+): { readonly here: RowResult; readonly there: RowResult | undefined }[] {
+  const placeIn = aligned(one.reading.rows, other.reading.rows, itemOf);
+  const found: { here: RowResult; there: RowResult | undefined }[] = [];
+  for (const [place, here] of one.results.entries()) {
+    const at = placeIn(place);
+    const there = at === undefined ? undefined : other.results[at];
+    if (there !== here) found.push({ here, there });
+  }
+  return found;
+}
+
 /** Things at the top that are others, or that a row speaks of that comes to something else. */
 export function movedBy(
   { gone, come }: ReturnType<typeof differing>,

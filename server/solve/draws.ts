@@ -11,22 +11,33 @@
  *
  * Must not know: what is worked out from them.
  */
-import type { GivenNumber } from "./system";
+import { Kept } from "../keep/kept";
+import type { Distribution, GivenNumber } from "./system";
 
 export const DRAWS = 4096;
 /** Share of the draws that likely limits take in: three standard deviations of a normal one. */
 export const LIKELY = 0.9973;
+/** Of so many givens the draws are kept, 32 kB each. */
+const mostKnown = 128;
 
 export function drawsOf(name: string, given: GivenNumber): Float64Array {
   const { low, high, distribution = "normal", together } = given;
-  const shares = sharesOf(together === undefined ? name : `together ${together}`);
-  const place = distribution === "normal" ? normal : distribution === "uniform" ? even : triangle;
+  const called = together === undefined ? name : `together ${together}`;
   const middle = (low + high) / 2;
   const half = (high - low) / 2;
-  return shares.map((share) => middle + half * place(share));
+  return placesOf(called, distribution).map((place) => middle + half * place);
 }
 
 // ───────────────────────────── helpers ─────────────────────────────
+
+/** Whoever types changes the limits, and neither the name nor how values lie between them. */
+const known = new Kept<Float64Array>(mostKnown);
+
+/** Draws between -1 and 1, which are the limits. */
+function placesOf(name: string, distribution: Distribution): Float64Array {
+  const place = distribution === "normal" ? normal : distribution === "uniform" ? even : triangle;
+  return known.get(`${distribution} ${name}`, () => sharesOf(name).map(place));
+}
 
 /** One number from 0 to 1 out of each of the slices, in an order that the name decides. */
 function sharesOf(name: string): Float64Array {
