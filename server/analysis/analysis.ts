@@ -279,6 +279,8 @@ export interface Besides {
 }
 
 export interface Analysis {
+  /** The very same object as long as all is known as before, and nothing but places in texts is another. */
+  readonly core: object;
   readonly rootUri: string;
   readonly files: ReadonlyMap<string, BuildFile>;
   /** Source of a file by URI, library files included, for turning anchors into places. */

@@ -19,6 +19,7 @@ import type { FileHost } from "./host";
 import type { Library } from "./library";
 import { repeatedOptions } from "./options-and-records";
 import { Reading } from "./reading";
+import { findsTheSame, saysTheSame } from "./says-the-same";
 import { builtStyle } from "./style";
 
 export type { FurtherFindings } from "./analysis-parts";
@@ -60,18 +61,20 @@ export class Analyzer {
     // What there was no time for must not look like what is not there.
     const isWhole = last?.patience === patience || !wasCutShort(last?.patience ?? endless);
     const before = isWhole ? last?.analysis : undefined;
-    const { workshop } = this.library;
-    const analysis = new BuildAnalysis(
-      {
-        reading: Reading.of(build, [], workshop, before?.reading),
-        library: this.library,
-        further: this.further,
-        writer,
-        today: settings.today,
-        outside: [...build.findings, ...findings, ...repeatedOptions(build)],
-      },
-      { before },
-    );
+    const { library, further } = this;
+    const { today } = settings;
+    const outside = [...build.findings, ...findings, ...repeatedOptions(build)];
+    const isSame =
+      before?.writer === writer &&
+      before.today === today &&
+      !wasCutShort(last?.patience ?? endless) &&
+      saysTheSame(before.reading.build, build) &&
+      findsTheSame(before.parts.outside, outside);
+    const readAgain = (): BuildAnalysis => {
+      const reading = Reading.of(build, [], library.workshop, before?.reading);
+      return new BuildAnalysis({ reading, library, further, writer, today, outside }, { before });
+    };
+    const analysis = isSame ? before.movedTo(build) : readAgain();
     this.last.set(rootUri, { analysis, patience });
     return analysis;
   }

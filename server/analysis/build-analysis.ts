@@ -37,7 +37,7 @@ import { BuildIndexes } from "./build-indexes";
 import type { ChooseAnswer, ChooseRequest } from "./choose-request";
 import { chooseThings } from "./choose-things";
 import { FigureValue } from "./figure-value";
-import type { BuildFile } from "./files";
+import type { BuildFile, BuildFiles } from "./files";
 import { piecesFor } from "./kits";
 import { LaidOver } from "./laid-over";
 import type { OptionView } from "./option-views";
@@ -51,6 +51,7 @@ import { toldOnce } from "./told-once";
 import { ValuesByPath } from "./values-by-path";
 
 export class BuildAnalysis implements Analysis {
+  readonly core: object = {};
   readonly rootUri: string;
   readonly files: ReadonlyMap<string, BuildFile>;
   readonly style: DisplayStyle;
@@ -71,7 +72,7 @@ export class BuildAnalysis implements Analysis {
   private readonly firstState: object;
 
   constructor(
-    private readonly parts: AnalysisParts,
+    readonly parts: AnalysisParts,
     { before, earlier }: AnalysesBeside = {},
   ) {
     const { reading, writer } = parts;
@@ -110,6 +111,21 @@ export class BuildAnalysis implements Analysis {
     this.firstState = moved === undefined ? this : (before?.firstState ?? this);
     const kept = edit === undefined ? undefined : before?.laidOver.viewsKept(edit, this);
     this.laidOver = new LaidOver(this, edited ? before.laidOver : undefined, kept);
+  }
+
+  /**
+   * The same of texts that say the same: nothing but places in them is another, and nobody looks at
+   * anything again.
+   */
+  movedTo(build: BuildFiles): BuildAnalysis {
+    const reading = this.reading.movedTo(build);
+    const files = new Map(build.files.map((file) => [file.uri, file]));
+    const variants = new Map<string, BuildAnalysis>();
+    for (const [key, variant] of this.variants) variants.set(key, variant.movedTo(build));
+    const parts = { ...this.parts, reading };
+    const moved: BuildAnalysis = Object.create(BuildAnalysis.prototype);
+    const told = this.told.movedTo(moved);
+    return Object.assign(moved, this, { parts, reading, files, variants, told });
   }
 
   /** What a thing at the top comes to. */

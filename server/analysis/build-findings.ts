@@ -37,6 +37,13 @@ export class BuildFindings {
     },
   ) {}
 
+  /** Of the same build where nothing but places in its texts is another. */
+  movedTo(build: BuildAnalysis): BuildFindings {
+    const moved = new BuildFindings(build, this.parts);
+    for (const [name, value] of this.once) if (kept.has(name)) moved.once.set(name, value);
+    return moved;
+  }
+
   private readonly once = new Map<string, unknown>();
 
   private lazily<T>(name: string, make: () => T): T {
@@ -132,8 +139,8 @@ export class BuildFindings {
     return this.lazily("around own findings", () => [
       ...this.syntaxFindings(),
       ...this.build.inWords(this.parts.outside),
-      ...this.build.inWords(this.misclosures()).map(mildly),
-      ...this.build.inWords(this.unusualReadings()),
+      ...this.lazily("misclosures", () => this.build.inWords(this.misclosures()).map(mildly)),
+      ...this.lazily("unusual readings", () => this.build.inWords(this.unusualReadings())),
       ...this.furtherFindings(),
     ]);
   }
@@ -285,3 +292,11 @@ function mildly(finding: Finding): Finding {
 
 /** What is kept until more advice is worked out. */
 const soFar = "findings so far";
+
+/** What hangs on nothing but the build: not on who else looks it through, or on advice that is to come. */
+const kept: ReadonlySet<string> = new Set([
+  "missing",
+  "own findings",
+  "misclosures",
+  "unusual readings",
+]);

@@ -18,14 +18,14 @@ export interface Consequences {
   readonly unsure: readonly CheckResult[];
 }
 
-const ofSpecs = new WeakMap<Analysis, Consequences>();
+const ofSpecs = new WeakMap<Analysis["core"], Consequences>();
 
 /** Of all records of a spec together. */
 export function consequencesOf(spec: Analysis): Consequences {
-  let found = ofSpecs.get(spec);
+  let found = ofSpecs.get(spec.core);
   if (found === undefined) {
     found = make(spec, spec.asBuilt());
-    ofSpecs.set(spec, found);
+    ofSpecs.set(spec.core, found);
   }
   return found;
 }

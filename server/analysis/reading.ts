@@ -34,7 +34,7 @@ import { ReadingsTogether } from "./readings-together";
 import type { Misclosed, Reconciled } from "./reconciled";
 import { ResultIndex } from "./result-index";
 import { sameNames } from "./same-names";
-import { type Placed, takenIn } from "./taken-in";
+import { type Placed, takenIn, takenInAs } from "./taken-in";
 import { ThingsOfKind } from "./things-of-kind";
 import { claimTops, type Turns, turnsIn, withTurned } from "./turned";
 import type { Workshop } from "./workshop";
@@ -86,6 +86,14 @@ export class Reading implements Things {
     beside?: Reading,
   ): Reading {
     return new Reading(build, overlays, workshop, before, beside);
+  }
+
+  /** The same where the texts of the build say the same: nothing but places in them is another. */
+  movedTo(build: BuildFiles): Reading {
+    takenInAs(build, this.build);
+    const files = new Map(build.files.map((file) => [file.uri, file]));
+    const nothing = { opened: new Map(), changed: new Set() };
+    return Object.assign(Object.create(Reading.prototype), this, { build, files, ...nothing });
   }
 
   private constructor(

@@ -80,27 +80,27 @@ export interface FigureOnRecord {
   readonly measure: Measure;
 }
 
-const named = new WeakMap<Analysis, readonly FigureOnRecord[]>();
+const named = new WeakMap<Analysis["core"], readonly FigureOnRecord[]>();
 
 /** Every such line, whether anything else in the build speaks of its figure or not, in file order. */
 export function figuresOnRecord(analysis: Analysis): readonly FigureOnRecord[] {
-  const before = named.get(analysis);
+  const before = named.get(analysis.core);
   if (before !== undefined) return before;
   const found: FigureOnRecord[] = [];
   const valueAt = valuesWithMeasures(analysis);
   for (const record of analysis.records) addNamed(record, record.node.members, "", valueAt, found);
-  named.set(analysis, found);
+  named.set(analysis.core, found);
   return found;
 }
 
-const known = new WeakMap<Analysis, readonly Measurement[]>();
+const known = new WeakMap<Analysis["core"], readonly Measurement[]>();
 
 /** All that is measured there, read. */
 export function measurementsOf(analysis: Analysis): readonly Measurement[] {
-  const before = known.get(analysis);
+  const before = known.get(analysis.core);
   if (before !== undefined) return before;
   const found = figuresOnRecord(analysis).flatMap((each) => measurementOf(each) ?? []);
-  known.set(analysis, found);
+  known.set(analysis.core, found);
   return found;
 }
 
@@ -128,18 +128,18 @@ export function measurementOf({
   return new MeasuredFigure(record, value, entry, reading.figure);
 }
 
-const latestKnown = new WeakMap<Analysis, ReadonlyMap<string, Measurement>>();
+const latestKnown = new WeakMap<Analysis["core"], ReadonlyMap<string, Measurement>>();
 
 /** The newest reading of each figure, by path. */
 export function latestReadings(spec: Analysis): ReadonlyMap<string, Measurement> {
-  const before = latestKnown.get(spec);
+  const before = latestKnown.get(spec.core);
   if (before !== undefined) return before;
   const latest = new Map<string, Measurement>();
   for (const each of measurementsOf(spec)) {
     const date = latest.get(each.value.path)?.record.date;
     if (date === undefined || (each.record.date ?? "") >= date) latest.set(each.value.path, each);
   }
-  latestKnown.set(spec, latest);
+  latestKnown.set(spec.core, latest);
   return latest;
 }
 

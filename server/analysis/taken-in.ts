@@ -43,6 +43,12 @@ export function takenIn(
   return more.taken.length === known.taken.length ? known.taken : more.taken;
 }
 
+/** What is taken in of a build that says the same as another one. */
+export function takenInAs(build: BuildFiles, before: BuildFiles): void {
+  const known = takenByBuild.get(before);
+  if (known !== undefined) takenByBuild.set(build, known);
+}
+
 // ───────────────────────────── helpers ─────────────────────────────
 
 interface TakenIn {
@@ -154,8 +160,11 @@ function workOut(
   return counts;
 }
 
+/** By what files are called: one whose remarks alone are others is another file of the same name. */
 function isCentral({ root, logs }: BuildFiles, { file }: Pick<Placed, "file" | "item">): boolean {
-  return file === root || file.library || logs.has(file);
+  if (file.uri === root.uri || file.library || logs.has(file)) return true;
+  for (const { uri } of logs) if (uri === file.uri) return true;
+  return false;
 }
 
 function placedItems(build: BuildFiles): Placed[] {

@@ -49,6 +49,11 @@ export function at(problem: Problem, anchor: Anchor): Found {
   return { ...problem, anchor: { ...anchor, span: problem.span } };
 }
 
+/** Whether two say the same, wherever they stand. */
+export function sameFacts(one: Found, other: Found): boolean {
+  return one === other || factsOf(one) === factsOf(other);
+}
+
 // ───────────────────────────── helpers ─────────────────────────────
 
 const known = new WeakMap<Found, string>();

@@ -42,7 +42,7 @@ export class NotedBuild {
 
   /** Whether every answer is the same there; then it goes on with that one, and lets go of the one before. */
   holdsIn(analysis: Analysis): boolean {
-    if (analysis === this.analysis) return true;
+    if (analysis.core === this.analysis.core) return true;
     for (const top of this.binder.questions.asked) this.noteTop(top);
     if (!sameItems(aroundOf(analysis), this.around)) return false;
     for (const [top, tree] of this.trees) if (analysis.thingAtTop(top) !== tree) return false;

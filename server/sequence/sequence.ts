@@ -193,7 +193,7 @@ export function recordedIn(analysis: Analysis): readonly Event[] {
   return overviewOf(analysis).events;
 }
 
-const kept = new WeakMap<Analysis, Sequence>();
+const kept = new WeakMap<Analysis["core"], Sequence>();
 
 /** Worked out once for an analysis, which never changes; of an edit only what it has to do with. */
 export function sequenceOf(analysis: Analysis): Sequence {
