@@ -197,7 +197,7 @@ const kept = new WeakMap<Analysis["core"], Sequence>();
 
 /** Worked out once for an analysis, which never changes; of an edit only what it has to do with. */
 export function sequenceOf(analysis: Analysis): Sequence {
-  return madeOnce(kept, analysis, () => makeSequence(analysis));
+  return madeOnce(kept, analysis.core, () => makeSequence(analysis));
 }
 
 function makeSequence(analysis: Analysis): Sequence {
