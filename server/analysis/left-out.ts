@@ -8,7 +8,7 @@
 
 import type { Anchor } from "../../grammar/anchor";
 import type { Item } from "../../grammar/syntax";
-import type { LeftOutPart } from "../findings/names";
+import type { LeftOutPart } from "../findings/limits";
 import type { Found } from "../findings/worded";
 
 export class LeftOutWork {

@@ -117,7 +117,7 @@ export function findingsIn(
     // What failed says so at this very place.
     .filter(({ asked }) => !places.has(asked.anchor))
     .map((each) => ({ ...each, asked: advised.get(each.asked.anchor) ?? each.asked }));
-  const missing = () => missingFindings(open, told, own);
+  const missing = () => wholly(build, undefined, () => missingFindings(open, told, own)) ?? [];
   return {
     list: findings.list,
     contradictions,
@@ -168,7 +168,8 @@ function inRow<Name extends Parameters<RowResult["knows"]>[0]>(
   result: RowResult,
   name: Name,
 ): RowResult[Name] | undefined {
-  return result.knows(name) ? result[name] : wholly(build, result, () => result[name]);
+  const isKnown = result.knows(name) && !timeIsUp(build.reading.workshop.patience);
+  return isKnown ? result[name] : wholly(build, result, () => result[name]);
 }
 
 /** What has a price, wherever it is. */

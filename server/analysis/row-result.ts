@@ -24,16 +24,11 @@ import type { CheckResult, CurveResult, Value } from "./analysis";
 import { Asked } from "./asked";
 import { type BuildCell, type Opened, topsOf } from "./build-cells";
 import type { PlacedRow } from "./build-rows";
+import { checkFinding, unjudgedFindings } from "./check-findings";
 import { checkResult, limitOf } from "./check-result";
 import { curveResult } from "./curves";
 import { FigureValue } from "./figure-value";
-import {
-  checkFinding,
-  type FindingContext,
-  notWholeFinding,
-  othersFinding,
-  unjudgedFindings,
-} from "./findings";
+import { type FindingContext, notWholeFinding, othersFinding } from "./findings";
 import { fitFixes } from "./fits";
 import { outOfRange, unlikeTwins } from "./looks";
 import type { OpenValue } from "./missing-findings";

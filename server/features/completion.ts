@@ -15,7 +15,6 @@ import {
 import type { Analysis } from "../analysis/analysis";
 import type { FieldDefinition, FieldType, KindDefinition } from "../model/definition";
 import { twinsOf } from "../model/twins";
-import { both } from "../names/follow";
 import type { FileScope } from "../names/scope";
 import { type Measure, measures } from "../units";
 import { afterNumber, holderOfOpeners } from "./around-cursor";
@@ -33,6 +32,7 @@ import {
 } from "./holder";
 import {
   aboutField,
+  bothOffer,
   type CompletionOffer,
   childrenOf,
   clauseWords,
@@ -44,6 +44,7 @@ import {
   mostOffers,
   nameOffer,
   plain,
+  plainBoth,
   topSnippets,
   unitOffers,
 } from "./offers";
@@ -415,20 +416,6 @@ function takes(kind: KindDefinition, inner: KindDefinition): boolean {
       return true;
   }
   return false;
-}
-
-const plainBoth: CompletionOffer = {
-  label: both,
-  kind: CompletionItemKind.Keyword,
-  sortText: "5both",
-};
-
-function bothOffer(twins: readonly FieldDefinition[]): CompletionOffer {
-  return {
-    ...plainBoth,
-    detail: `what is said of ${twins.map(({ name }) => name).join(" and ")} alike`,
-    text: `${both} {\n\t$0\n}`,
-  };
 }
 
 function fieldsOf(holder: Holder): FieldDefinition[] {

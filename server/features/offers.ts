@@ -6,6 +6,7 @@
 import { type CompletionItem, CompletionItemKind, MarkupKind } from "vscode-languageserver";
 import { roleWords } from "../../grammar/words";
 import type { DesignationDefinition, FieldDefinition, KindDefinition } from "../model/definition";
+import { both } from "../names/follow";
 import type { FileScope } from "../names/scope";
 import { forMarkdown } from "../text/untrusted-text";
 import { type Measure, measures } from "../units";
@@ -22,6 +23,21 @@ export type CompletionOffer = Pick<
 
 /** More than this nobody looks through. */
 export const mostOffers = 400;
+
+/** `both` of two parts that are twins. */
+export const plainBoth: CompletionOffer = {
+  label: both,
+  kind: CompletionItemKind.Keyword,
+  sortText: "5both",
+};
+
+export function bothOffer(twins: readonly FieldDefinition[]): CompletionOffer {
+  return {
+    ...plainBoth,
+    detail: `what is said of ${twins.map(({ name }) => name).join(" and ")} alike`,
+    text: `${both} {\n\t$0\n}`,
+  };
+}
 
 export function childrenOf(holder: Holder): CompletionOffer[] {
   return [...(holder.thing?.children.values() ?? [])].map((child) => ({

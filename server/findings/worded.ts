@@ -16,12 +16,14 @@ import { type DisplayStyle, defaultStyle } from "../units";
 import { checkFindings } from "./checks";
 import type { Code, OwnCode } from "./codes";
 import { conflicts } from "./conflicts";
+import { declarationFindings } from "./declarations";
 import { displayFindings } from "./display";
 import { failures } from "./failures";
-import { declarationFindings, unitFindings, valueFindings } from "./figures";
+import { unitFindings, valueFindings } from "./figures";
 import { fileFindings } from "./files";
 import type { Finding, Fix } from "./finding";
 import { formulaFindings } from "./formulas";
+import { limitFindings } from "./limits";
 import { looks } from "./looks";
 import { names, type unknownNames } from "./names";
 import { outcomes } from "./outcomes";
@@ -36,6 +38,7 @@ import { defaultLevels, type Levels, Writer } from "./writer";
 
 const families = {
   ...names,
+  ...limitFindings,
   ...unitFindings,
   ...valueFindings,
   ...declarationFindings,

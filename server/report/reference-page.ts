@@ -12,8 +12,6 @@
 
 import { type Anchor, textAt } from "../../grammar/anchor";
 import type * as syntax from "../../grammar/syntax";
-import { Analyzer } from "../analysis/analyzer";
-import { memoryHost } from "../analysis/host";
 import type { Library } from "../analysis/library";
 import { libraryScheme } from "../analysis/library";
 import type {
@@ -27,10 +25,8 @@ import type {
   Remarks,
   TableDefinition,
 } from "../model/definition";
-import { orderFindings } from "../sequence";
 import { fromSi, readUnit, unitsInWords } from "../units";
-import { figureOf } from "./figure";
-import { headlines } from "./selection";
+import { commentBlocks, exampleSection, introduction } from "./reference-comments";
 import { markdownTable } from "./table";
 
 /** Subjects in alphabetical order: the library's files without their ending. */
@@ -291,88 +287,6 @@ function memberLines(node: syntax.Thing, item: syntax.Item, indent: string): str
         : `\`${item.text.slice(member.value.span.start, member.value.span.end)}\``;
     return [`${indent}- ${member.path.names.map(({ text }) => text).join(".")}: ${value}`];
   });
-}
-
-/** The builds that a library file gives as examples, as texts. */
-export function exampleTexts(text: string): string[] {
-  return commentBlocks(text).flatMap(({ lines: [first = "", ...rest] }) =>
-    /^Example\b/.test(first.trim()) ? [unindented(rest)] : [],
-  );
-}
-
-/** Runs the example, so that what the page shows is what comes out. */
-function exampleSection(block: CommentBlock, library: Library): string[] {
-  const [first = "", ...rest] = block.lines;
-  const title = /^Example\b:?\s*(.*)$/.exec(first.trim());
-  if (title === null) return [];
-  const text = unindented(rest);
-  const uri = "file:///example/build.trammel";
-  const analysis = new Analyzer(memoryHost(new Map([[uri, text]])), library, [
-    orderFindings,
-  ]).analyze(uri);
-  if (analysis === undefined) return [];
-  const figures = headlines(analysis)
-    .flatMap(({ values }) => values.filter(({ standing }) => standing !== "given"))
-    .map((value) => {
-      return `${value.path} = ${figureOf(value, analysis).full}: ${value.standing}`;
-    });
-  const findings = analysis.findings.map(
-    ({ severity, message, code }) => `${severity}: ${message} [${code}]`,
-  );
-  return [
-    `## Example${title[1] === "" || title[1] === undefined ? "" : `: ${title[1]}`}`,
-    "",
-    "```trammel",
-    text.trimEnd(),
-    "```",
-    "",
-    "comes out at",
-    "",
-    "```text",
-    ...figures,
-    ...findings,
-    "```",
-  ];
-}
-
-interface CommentBlock {
-  readonly lines: readonly string[];
-}
-
-/** Runs of comment lines at the start of a line, without their marks. */
-function commentBlocks(text: string): CommentBlock[] {
-  const blocks: string[][] = [];
-  let open = false;
-  for (const line of text.split(/\r?\n/)) {
-    if (!line.startsWith("#")) {
-      open = false;
-      continue;
-    }
-    if (!open) blocks.push([]);
-    open = true;
-    blocks.at(-1)?.push(line.replace(/^# ?/, ""));
-  }
-  return blocks.map((lines) => ({ lines }));
-}
-
-/** The first comment of the file, if it stands before anything else and is no example. */
-function introduction(blocks: readonly CommentBlock[]): string[] {
-  const [first] = blocks;
-  return first === undefined || first.lines[0]?.startsWith("Example") === true
-    ? []
-    : [first.lines.join(" ").replaceAll(/\s+/g, " ").trim()];
-}
-
-function unindented(lines: readonly string[]): string {
-  const least = Math.min(
-    ...lines
-      .filter((line) => line.trim() !== "")
-      .map((line) => line.length - line.trimStart().length),
-  );
-  return `${lines
-    .map((line) => line.slice(Number.isFinite(least) ? least : 0))
-    .join("\n")
-    .trim()}\n`;
 }
 
 function remarkLines({ source, because, caution }: Remarks): string[] {

@@ -17,7 +17,7 @@ import type { KindDefinition, Remarks, Vocabulary } from "../../server/model/def
 import { cutEndlessKinds } from "../../server/model/endless-kinds";
 import { kindEnvironment } from "../../server/model/kind-environment";
 import { kindFindings } from "../../server/model/kind-findings";
-import { exampleTexts } from "../../server/report/reference-page";
+import { exampleTexts } from "../../server/report/reference-comments";
 import { sentence } from "../findings/sentence";
 
 export interface TextFile {
