@@ -9,7 +9,7 @@
  */
 
 import type { Anchor } from "../../grammar/anchor";
-import type { FollowsFrom, Missing, Needs, PassedOver } from "../findings/outcomes";
+import type { CasesPassedOver, FollowsFrom, Missing, Needs } from "../findings/outcomes";
 import type { Found } from "../findings/worded";
 import type { Asked } from "./asked";
 import type { ToldPlaces } from "./told-places";
@@ -22,7 +22,7 @@ export interface OpenValue {
   /** Whether some equation of its cell speaks of it. */
   isSpokenOf(): boolean;
   /** The cases that speak of it, where none of them holds and nothing else speaks of it. */
-  passedOver(): PassedOver;
+  passedOver(): CasesPassedOver;
   /** What it would follow from where some of that is asked for, too. */
   followsFrom(): FollowsFrom | undefined;
 }

@@ -6,7 +6,7 @@
  * Must not know: who asked for it, how it is told.
  */
 
-import type { FollowsFrom, PassedOver } from "../findings/outcomes";
+import type { CasesPassedOver, FollowsFrom } from "../findings/outcomes";
 import type { FigureId } from "../names/ids";
 import { missingFor, passedOver } from "../solve";
 import type { Solution } from "../solve/system";
@@ -78,7 +78,7 @@ export function followsFrom(reading: Reading, figure: FigureId): FollowsFrom | u
 }
 
 /** The cases that speak of a figure, where none of them holds and nothing else speaks of it. */
-export function casesAgainst(reading: Reading, figure: FigureId): PassedOver {
+export function casesAgainst(reading: Reading, figure: FigureId): CasesPassedOver {
   const cell = reading.cells.cellOf(figure);
   const index = cell?.placeOf(figure);
   if (cell === undefined || index === undefined) return [];

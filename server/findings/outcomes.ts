@@ -19,7 +19,7 @@ export interface FollowsFrom {
 }
 
 /** Relations that speak of a figure where they hold; without `when`, in a branch that is not taken. */
-export type PassedOver = readonly { readonly title: string; readonly when?: string }[];
+export type CasesPassedOver = readonly { readonly title: string; readonly when?: string }[];
 
 /** Why one figure is missing. */
 export interface Missing {
@@ -33,7 +33,7 @@ export interface Missing {
   /** What it would follow from, all of which nobody is told to give: some of it is asked for itself. */
   readonly followsFrom?: FollowsFrom;
   /** All that speaks of it holds in cases alone, and none of these is so. */
-  readonly passedOver?: PassedOver;
+  readonly passedOver?: CasesPassedOver;
   readonly advice?: string;
 }
 
