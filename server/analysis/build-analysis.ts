@@ -120,12 +120,13 @@ export class BuildAnalysis implements Analysis {
   movedTo(build: BuildFiles): BuildAnalysis {
     const reading = this.reading.movedTo(build);
     const files = new Map(build.files.map((file) => [file.uri, file]));
-    const variants = new Map<string, BuildAnalysis>();
-    for (const [key, variant] of this.variants) variants.set(key, variant.movedTo(build));
     const parts = { ...this.parts, reading };
     const moved: BuildAnalysis = Object.create(BuildAnalysis.prototype);
-    const told = this.told.movedTo(moved);
-    return Object.assign(moved, this, { parts, reading, files, variants, told });
+    Object.assign(moved, this, { parts, reading, files });
+    return Object.assign(moved, {
+      told: this.told.movedTo(moved),
+      laidOver: this.laidOver.movedTo(moved),
+    });
   }
 
   /** What a thing at the top comes to. */

@@ -33,6 +33,15 @@ export class LaidOver {
     }
   }
 
+  /** Laid over the same build where nothing but places in its texts is another. */
+  movedTo(build: BuildAnalysis): LaidOver {
+    const moved = new LaidOver(build, undefined, this.views);
+    for (const [key, made] of this.variants)
+      moved.variants.set(key, made.movedTo(build.reading.build));
+    for (const [key, laid] of this.earlier) moved.earlier.set(key, laid);
+    return moved;
+  }
+
   under(option: string): BuildAnalysis | undefined {
     const found = this.build.options.find(({ name }) => name === option);
     const key = optionKey(option);
