@@ -6,7 +6,6 @@
 import { type FoldingRange, FoldingRangeKind } from "vscode-languageserver";
 import type { Item, SourceFile, Span } from "../../grammar/syntax";
 import { children, type SyntaxNode } from "../../grammar/walk";
-import { madeOnce } from "../keep/once";
 
 const mostFolds = 5_000;
 
@@ -35,20 +34,20 @@ const known = new WeakMap<Item, readonly Body[]>();
 
 /** What stands in braces, for as long as the item does. */
 function bodiesIn(item: Item): readonly Body[] {
-  return madeOnce(known, item, () => {
-    const bodies: Body[] = [];
-    const stack: SyntaxNode[] = [item.node];
-    for (
-      let node = stack.pop();
-      node !== undefined && bodies.length < mostFolds;
-      node = stack.pop()
-    ) {
-      if ("body" in node)
-        bodies.push({ ...node.body, closed: item.text[node.body.end - 1] === "}" });
-      if (mayFold(node)) stack.push(...children(node));
-    }
-    return bodies;
-  });
+  const before = known.get(item);
+  if (before !== undefined) return before;
+  const bodies: Body[] = [];
+  const stack: SyntaxNode[] = [item.node];
+  for (
+    let node = stack.pop();
+    node !== undefined && bodies.length < mostFolds;
+    node = stack.pop()
+  ) {
+    if ("body" in node) bodies.push({ ...node.body, closed: item.text[node.body.end - 1] === "}" });
+    if (mayFold(node)) stack.push(...children(node));
+  }
+  known.set(item, bodies);
+  return bodies;
 }
 
 function mayFold(node: SyntaxNode): boolean {
