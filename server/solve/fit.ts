@@ -157,7 +157,10 @@ function alone(
     const [before, after] = crossings(solution, lead, marginAt);
     const thresholds = [before, after]
       .filter((each) => each !== undefined)
-      .sort((one, other) => Math.abs(one.at - lead.value) - Math.abs(other.at - lead.value));
+      .sort(
+        (one, other) =>
+          Math.abs(one.at - lead.value) - Math.abs(other.at - lead.value) || other.at - one.at,
+      );
     for (const { at, way } of thresholds) {
       for (const value of workable(lead, at, way, wanted.exact)) {
         if (does(value)) return value;
@@ -188,7 +191,9 @@ function crossings(
   const start = lead.value;
   const here = marginAt(start);
   if (!Number.isFinite(here)) return [];
-  const reach = Math.max(Math.abs(start), variable.scale);
+  // A figure that is 0 says nothing of how large it may be: its range ends the search, or its places do.
+  const far =
+    start === 0 ? Number.POSITIVE_INFINITY : 100 * Math.max(Math.abs(start), variable.scale);
   return ([-1, 1] as const).map((way) => {
     const limit = way > 0 ? highOf(variable) : lowOf(variable);
     let inside = start;
@@ -200,7 +205,7 @@ function crossings(
     for (let i = 0; i < PLACES; i++) {
       let outside = start + way * lead.increment * 0.5 * 1.6 ** i;
       if (without !== undefined) outside = (inside + without) / 2;
-      else if (Math.abs(outside - start) > 100 * reach) break;
+      else if (Math.abs(outside - start) > far) break;
       else if (way > 0 ? outside > limit : outside < limit) outside = limit;
       const margin = marginAt(outside);
       if (!Number.isFinite(margin)) {

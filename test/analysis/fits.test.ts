@@ -167,3 +167,32 @@ hoop light { offset: 10 mm; mass: 12 kg }
     "c.rim: rims.deep in place of mine; breaks a check",
   );
 });
+
+describe("a figure that is 0 says nothing of its size, and is changed all the same", () => {
+  const offered = (range: string, claim: string): (readonly string[])[] => {
+    const analysis = analyzed(
+      `kind spot { x: number ${range}\ncheck "c": ${claim} }\nspot a { x: 0 }`,
+    );
+    return analysis.checks[0]!.fits().map(({ offers }) =>
+      offers.map(({ path, shown }) => `${path} ${shown}`),
+    );
+  };
+
+  test.each([
+    ["x >= 5", "a.x 5"],
+    ["x <= -5", "a.x -5"],
+    // Of two as near the one above 0.
+    ["x^2 >= 4", "a.x 2"],
+    ["abs(x) >= 3", "a.x 3"],
+    ["x - 20 >= -12", "a.x 8"],
+  ])("%s", (claim, change) => {
+    expect(offered("", claim)).toEqual([[change]]);
+    expect(offered("range -10..10", claim)).toEqual([[change]]);
+  });
+
+  test("within its range, and not beyond", () => {
+    expect(offered("range 0..10", "x <= -5")).toEqual([]);
+    expect(offered("range 0..10", "x >= 11")).toEqual([]);
+    expect(offered("range 0..10", "x >= 10")).toEqual([["a.x 10"]]);
+  });
+});
