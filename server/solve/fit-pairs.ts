@@ -24,6 +24,10 @@ import { verdictOf } from "./verdict";
 const PAIRED = 7;
 /** How many steps, further and further out. */
 const FURTHER = [1, 2, 3, 4, 6, 8, 12, 16, 24, 32, 48, 64, 96, 128];
+/** The same from 0, which says nothing of how large a figure may be: 1, 2, 5, 10, … */
+const FROM_NOTHING = [0, 1, 2, 3, 4, 5].flatMap((power) =>
+  [1, 2, 5].map((digit) => digit * 10 ** power),
+);
 /** So many steps of a plan are carried out for it, no more. */
 const MOST_WORK = 400_000;
 /** Of the places of two figures that the margin speaks for, so many are solved anew, the gentlest first. */
@@ -150,7 +154,7 @@ function placesOf(solution: Solution, { variable, value, increment }: Lead): num
     Math.ceil(lowOf(about) / increment - 1e-9),
     Math.floor(highOf(about) / increment + 1e-9),
   ].filter(Number.isFinite);
-  const out = FURTHER.flatMap((steps) => [at - steps, at + steps]);
+  const out = (value === 0 ? FROM_NOTHING : FURTHER).flatMap((steps) => [at + steps, at - steps]);
   return [...new Set([...out, ...ends])]
     .map((count) => count * increment)
     .filter((place) => place !== value && isAllowed(solution, variable, place));

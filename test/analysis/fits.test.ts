@@ -190,6 +190,15 @@ describe("a figure that is 0 says nothing of its size, and is changed all the sa
     expect(offered("range -10..10", claim)).toEqual([[change]]);
   });
 
+  test("two of them together", () => {
+    const both = (claim: string): (readonly string[])[] =>
+      analyzed(`kind spot { x: number\ny: number\ncheck "c": ${claim} }\nspot a { x: 0\ny: 0 }`)
+        .checks[0]!.fits()
+        .map(({ offers }) => offers.map(({ path, shown }) => `${path} ${shown}`));
+    expect(both("min(x, y) >= 6")).toEqual([["a.x 10", "a.y 10"]]);
+    expect(both("x * y >= 90")).toEqual([["a.x 10", "a.y 10"]]);
+  });
+
   test("within its range, and not beyond", () => {
     expect(offered("range 0..10", "x <= -5")).toEqual([]);
     expect(offered("range 0..10", "x >= 11")).toEqual([]);
