@@ -145,3 +145,17 @@ kind frame { plate: part plate }
     ]).toEqual([2, 4, 2, 4, 6]);
   });
 });
+
+test("records that name the same are looked at line by line, each for its own units", () => {
+  const days = (lines: readonly string[]) =>
+    analyzed(`kind pin "Pin" { long: length  load: mass }
+pin p { long: 2 mm  load: 3 kg }
+${lines.map((line, at) => `record 2026-03-0${at + 1} by "A" { ${line} }`).join("\n")}`).findings.map(
+      ({ code }) => code,
+    );
+  const right = "p.long: 2 mm  p.load: 3 kg";
+  expect(days([right, right])).toEqual([]);
+  expect(days([right, "p.long: 2 mm  p.load: 3 mm"])).toEqual(["unit/wrong"]);
+  expect(days([right, "p.long: 2 kg  p.load: 3 kg"])).toEqual(["unit/wrong"]);
+  expect(days([right, "p.long: 2 kg  p.load: 3 mm"])).toEqual(["unit/wrong", "unit/wrong"]);
+});
