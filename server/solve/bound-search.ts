@@ -44,6 +44,7 @@ interface Part {
   partial: boolean;
 }
 
+/** Not to come beyond `limit`, which is turned with the sign; `strict`: nor to it. */
 interface Goal {
   readonly limit: number;
   readonly strict: boolean;
@@ -79,7 +80,7 @@ export class BoundSearch {
     this.boxes = budget?.boxes ?? BOXES;
   }
 
-  /** `sign` 1: the greatest; −1: the least, or whether it can come to the goal's limit. */
+  /** `sign` 1: the greatest; −1: the least, turned; or whether that keeps to a goal. */
   furthest(
     sign: 1 | -1,
     goal: Goal | undefined,
@@ -98,16 +99,15 @@ export class BoundSearch {
         foundAt = places.slice();
       }
     };
-    // With the sign turned, the goal is not to come to −limit or above.
     const reached = (value: number): boolean =>
-      goal !== undefined && (goal.strict ? value >= -goal.limit : value > -goal.limit);
+      goal !== undefined && (goal.strict ? value >= goal.limit : value > goal.limit);
     const first: Part = {
       low: this.box.low.slice(),
       high: this.box.high.slice(),
       // What was followed along straight lines is no limit.
       upper: this.first.alongLines
         ? Number.POSITIVE_INFINITY
-        : sign > 0
+        : sign === 1
           ? this.first.high
           : -this.first.low,
       partial: this.first.partial,
@@ -118,25 +118,25 @@ export class BoundSearch {
     let loose = false;
     let unclear = false;
     for (let spent = 0; parts.length > 0 && spent < this.boxes; ) {
-      goOn();
-      const part = takeNext(parts, goal);
+      const part = takeNext(parts);
       const near = part.upper <= found + this.tolerance(found, sign);
       if (goal === undefined ? near : isClear(part, goal)) {
-        parts.push(part);
-        break;
+        closed = Math.max(closed, part.upper);
+        continue;
       }
+      goOn();
       // What only makes it rise or fall is pinned, until nothing more is.
       let reach: FormulaReach;
       let slopes: Slopes;
-      let pinned = true;
-      let doubtful: number[] = [];
+      let pinned: boolean;
+      let doubtful: number[];
       do {
         spent++;
         this.pass.run(boxAbout(part, this.box.middle));
         reach = this.pass.reach(this.tape, this.quantity.variables);
-        const upper = sign > 0 ? reach.high : -reach.low;
-        if (!Number.isNaN(upper) && !reach.loose) part.upper = Math.min(part.upper, upper);
-        else if (Number.isNaN(upper)) part.upper = Number.NEGATIVE_INFINITY;
+        const upper = sign === 1 ? reach.high : -reach.low;
+        if (Number.isNaN(upper)) part.upper = Number.NEGATIVE_INFINITY;
+        else if (!reach.loose) part.upper = Math.min(part.upper, upper);
         slopes = reach.row.slopes ?? NO_SLOPES;
         [pinned, doubtful] = this.pin(part, slopes, reach.partial, sign);
       } while (pinned && spent < this.boxes);
@@ -145,11 +145,7 @@ export class BoundSearch {
       if (reached(found)) {
         return { answer: "fails", bound: this.bound(sign, part.upper, found, foundAt, loose) };
       }
-      if (part.upper <= found && (goal === undefined || !part.partial)) {
-        closed = Math.max(closed, part.upper);
-        continue;
-      }
-      const widest = this.splitAt(part, slopes, reach.loose, doubtful);
+      const widest = this.splitAt(part, slopes, doubtful);
       if (widest < 0) {
         loose ||= reach.loose;
         unclear ||= part.partial;
@@ -202,12 +198,10 @@ export class BoundSearch {
   private pin(part: Part, row: Slopes, partial: boolean, sign: 1 | -1): [boolean, number[]] {
     let pinned = false;
     const doubtful: number[] = [];
-    const moves = new Uint8Array(this.inputs.length);
     row.at.forEach((at, k) => {
-      moves[at] = 1;
       if (part.high[at] === part.low[at]) return;
-      const rises = sign > 0 ? row.low[k]! >= 0 : row.high[k]! <= 0;
-      const falls = sign > 0 ? row.high[k]! <= 0 : row.low[k]! >= 0;
+      const rises = sign === 1 ? row.low[k]! >= 0 : row.high[k]! <= 0;
+      const falls = sign === 1 ? row.high[k]! <= 0 : row.low[k]! >= 0;
       // Where some part has no value, the worse end may be one that has none.
       if (partial || (!rises && !falls)) {
         doubtful.push(at);
@@ -231,8 +225,8 @@ export class BoundSearch {
     const corner = part.low.map((from, at) => (from + part.high[at]!) / 2);
     look(corner);
     row.at.forEach((at, k) => {
-      const slope = sign * (row.low[k]! + row.high[k]!);
-      const way = Number.isFinite(slope) && slope !== 0 ? slope : sign * (row.nominal[k] ?? 0);
+      const slope = row.low[k]! + row.high[k]!;
+      const way = sign * (Number.isFinite(slope) ? slope : row.nominal[k]!);
       corner[at] = way < 0 ? part.low[at]! : part.high[at]!;
     });
     look(corner);
@@ -248,20 +242,19 @@ export class BoundSearch {
   }
 
   /** The input whose width matters most, -1 where none can be halved. */
-  private splitAt(part: Part, row: Slopes, loose: boolean, doubtful: readonly number[]): number {
+  private splitAt(part: Part, row: Slopes, doubtful: readonly number[]): number {
     const placeOf = new Map([...row.at].map((at, k) => [at, k]));
     let best = -1;
     let most = -1;
     for (const at of doubtful) {
       const width = part.high[at]! - part.low[at]!;
       const middle = (part.high[at]! + part.low[at]!) / 2;
-      if (!(middle > part.low[at]! && middle < part.high[at]!)) continue;
       const k = placeOf.get(at)!;
       const slope = row.high[k]! - row.low[k]!;
       const whole = this.box.high[at]! - this.box.low[at]!;
       // Infinite slopes tell nothing apart: then the one halved least.
-      const matter = Number.isFinite(slope) && !loose ? slope * width : 1e300 * (width / whole);
-      if (width / whole > 1e-12 && matter > most) {
+      const matter = Number.isFinite(slope) ? slope * width : 1e300 * (width / whole);
+      if (width > 1e-12 * (whole + Math.abs(middle)) && matter > most) {
         most = matter;
         best = at;
       }
@@ -270,19 +263,15 @@ export class BoundSearch {
   }
 }
 
-function isClear({ upper, partial }: Pick<Part, "upper" | "partial">, goal: Goal): boolean {
-  return !partial && (goal.strict ? upper < -goal.limit : upper <= -goal.limit);
+/** Nothing in the part fails the goal. */
+export function isClear({ upper, partial }: Pick<Part, "upper" | "partial">, goal: Goal): boolean {
+  return !partial && (goal.strict ? upper < goal.limit : upper <= goal.limit);
 }
 
-/** The part that may reach furthest; with a goal, of those that are not clear of it. */
-function takeNext(parts: Part[], goal: Goal | undefined): Part {
+/** The part that may reach furthest. */
+function takeNext(parts: Part[]): Part {
   let best = 0;
-  for (let i = 1; i < parts.length; i++) {
-    const [one, other] = [parts[i]!, parts[best]!];
-    const open = goal !== undefined && isClear(other, goal) && !isClear(one, goal);
-    const shut = goal !== undefined && !isClear(other, goal) && isClear(one, goal);
-    if (open || (!shut && one.upper > other.upper)) best = i;
-  }
+  for (let i = 1; i < parts.length; i++) if (parts[i]!.upper > parts[best]!.upper) best = i;
   const part = parts[best]!;
   parts[best] = parts[parts.length - 1]!;
   parts.pop();
@@ -291,8 +280,8 @@ function takeNext(parts: Part[], goal: Goal | undefined): Part {
 
 function halves(part: Part, at: number): Part[] {
   const middle = (part.low[at]! + part.high[at]!) / 2;
-  const below = { ...part, low: part.low.slice(), high: part.high.slice() };
-  const above = { ...part, low: part.low.slice(), high: part.high.slice() };
+  const below = { ...part, high: part.high.slice() };
+  const above = { ...part, low: part.low.slice() };
   below.high[at] = middle;
   above.low[at] = middle;
   return [below, above];

@@ -8,9 +8,8 @@
  * Must not know: claims, wording.
  */
 
-import { type Bound, BoundSearch, isSame, TINY } from "./bound-search";
+import { type Bound, BoundSearch, isClear, isSame, TINY } from "./bound-search";
 import { type Execution, executionOf } from "./execution";
-import type { Expression } from "./expression";
 import { type LimitsOf, valueAt } from "./movers";
 import { LARGEST_SEARCHED } from "./range-block";
 import type { FormulaReach } from "./range-pass";
@@ -26,15 +25,10 @@ export interface Bounds {
   readonly partial: boolean;
 }
 
-/** Undefined where the quantity has no value, or nothing that has a tolerance moves it. */
-export function boundsOf(
-  solution: Solution,
-  quantity: Quantity,
-  budget?: Budget,
-): Bounds | undefined {
-  const value = quantityValue(solution, quantity);
-  const reach = value === undefined ? undefined : reachOf(solution, quantity);
-  if (value === undefined || reach === undefined) return undefined;
+/** Of a quantity that has a value, and moves with what has a tolerance. */
+export function boundsOf(solution: Solution, quantity: Quantity, budget?: Budget): Bounds {
+  const value = quantityValue(solution, quantity)!;
+  const reach = reachOf(solution, quantity)!;
   const innerLow = reach.middleHigh - reach.row.totals.reachDown;
   const innerHigh = reach.middleLow + reach.row.totals.reachUp;
   const close = (outer: number, found: number): boolean =>
@@ -58,8 +52,9 @@ export function boundsOf(
 }
 
 /**
- * Whether a quantity can come to `limit` or below (`below`: only below). `surely` where it is proved
- * that it cannot, `fails` with a place where it does, `open` where the budget ran out first.
+ * Whether a quantity that has a value, and moves with what has a tolerance, can come below `limit`
+ * (`strict`: or to it). `surely` where it is proved that it cannot, `fails` with a place where it
+ * does, `open` where the budget ran out first.
  */
 export function staysAbove(
   solution: Solution,
@@ -67,18 +62,13 @@ export function staysAbove(
   limit: number,
   strict: boolean,
   budget?: Budget,
-): { readonly answer: "surely" | "fails" | "open"; readonly bound: Bound } | undefined {
-  const value = quantityValue(solution, quantity);
-  const reach = value === undefined ? undefined : reachOf(solution, quantity);
-  if (value === undefined || reach === undefined) return undefined;
-  const clear = strict ? reach.low > limit : reach.low >= limit;
-  if (clear && !reach.partial && !reach.loose) {
-    const innerLow = reach.middleHigh - reach.row.totals.reachDown;
-    const bound = plain(solution, quantity, reach, value, reach.low, innerLow, -1);
-    return { answer: "surely", bound };
-  }
-  const search = searchOf(solution, quantity, value, reach, budget);
-  return search.furthest(-1, { limit, strict });
+): { readonly answer: "surely" } | { readonly answer: "fails" | "open"; readonly bound: Bound } {
+  const value = quantityValue(solution, quantity)!;
+  const reach = reachOf(solution, quantity)!;
+  const goal = { limit: -limit, strict };
+  const first = { upper: -reach.low, partial: reach.partial };
+  if (!reach.loose && isClear(first, goal)) return { answer: "surely" };
+  return searchOf(solution, quantity, value, reach, budget).furthest(-1, goal);
 }
 
 /**
@@ -87,35 +77,22 @@ export function staysAbove(
  */
 export function comesToNothing(
   execution: Execution,
-  { expression, variables }: Quantity,
+  quantity: Quantity,
   value: number,
   limitsOf: LimitsOf,
   budget?: Budget,
 ): { readonly answer: "surely not" | "does" | "not found"; readonly nearest: number } {
-  // Turned so that it lies above 0 at the solution.
-  const turned: Quantity =
-    value > 0 ? { expression, variables } : { expression: turnedOf(expression), variables };
-  const own = passOver(execution, variables, limitsOf);
+  const own = passOver(execution, quantity.variables, limitsOf);
   if (own.inputs.length === 0) return { answer: "surely not", nearest: Math.abs(value) };
   own.pass.run(own.box);
-  const first = own.pass.reach(tapeOf(turned.expression), variables);
-  const search = new BoundSearch(execution, turned, Math.abs(value), first, own, budget);
-  const { answer, bound } = search.furthest(-1, { limit: 0, strict: true });
-  if (answer === "fails" && bound.found <= 0) return { answer: "does", nearest: 0 };
-  const proved = answer === "surely";
-  const nearest = Math.max(0, proved ? bound.outer : bound.found);
-  return { answer: proved ? "surely not" : "not found", nearest };
-}
-
-const turnedExpressions = new WeakMap<Expression, Expression>();
-
-function turnedOf(expression: Expression): Expression {
-  let turned = turnedExpressions.get(expression);
-  if (turned === undefined) {
-    turned = { op: "negate", of: expression };
-    turnedExpressions.set(expression, turned);
-  }
-  return turned;
+  const first = own.pass.reach(tapeOf(quantity.expression), quantity.variables);
+  const search = new BoundSearch(execution, quantity, value, first, own, budget);
+  // From below 0 up to it, or from above it down.
+  const { answer, bound } = search.furthest(value < 0 ? 1 : -1, { limit: 0, strict: true });
+  if (bound.found * value <= 0) return { answer: "does", nearest: 0 };
+  return answer === "surely"
+    ? { answer: "surely not", nearest: Math.abs(bound.outer) }
+    : { answer: "not found", nearest: Math.abs(bound.found) };
 }
 
 function searchOf(
@@ -183,7 +160,7 @@ function cornerOf(
     const slope = slopes.nominal[k]!;
     if (slope === 0) return;
     const mover = inputs[at]!;
-    const place = slope * sign > 0 ? box.high[at]! : box.low[at]!;
+    const place = slope > 0 === (sign === 1) ? box.high[at]! : box.low[at]!;
     for (const [given, variable] of mover.givens.entries()) {
       places.set(variable, valueAt(mover, given, place));
     }

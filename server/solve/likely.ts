@@ -10,9 +10,7 @@
  */
 import { DRAWS, LIKELY, normalShareBelow } from "./draws";
 import type { FormulaReach } from "./range-pass";
-import { reachOf } from "./ranges";
 import { type Sampled, sampledOf } from "./sampled";
-import { quantityValue } from "./sensitivity";
 import type { Quantity, Solution } from "./system";
 
 export interface Likely {
@@ -70,22 +68,19 @@ export interface Chance {
   readonly draws: number;
 }
 
+/** `value`: the nominal one; `reach`: what the quantity can come to. */
 export function chanceAbove(
   solution: Solution,
   quantity: Quantity,
+  value: number,
+  reach: FormulaReach,
   limit: number,
   strict: boolean,
 ): Chance {
-  const value = quantityValue(solution, quantity);
-  const reach = reachOf(solution, quantity);
-  const straight = reach === undefined ? undefined : alongLines(reach);
-  if (value !== undefined && straight !== undefined && straight.rss > 0) {
+  const straight = alongLines(reach);
+  if (straight !== undefined && straight.rss > 0) {
     const share = 1 - normalShareBelow((limit - value - straight.shift) / straight.rss);
     return { share, low: share, high: share, draws: 0 };
-  }
-  if (reach === undefined) {
-    const holds = value !== undefined && (strict ? value > limit : value >= limit);
-    return wilson(holds ? DRAWS : 0, DRAWS);
   }
   // Where it has no value, nothing holds.
   return wilson(sampledOf(solution, quantity, reach).above(limit, strict), DRAWS);

@@ -32,8 +32,8 @@ export function spreadOf(
   const value = quantityValue(solution, quantity);
   if (value === undefined) return undefined;
   const reach = reachOf(solution, quantity);
-  const bounds = reach === undefined ? undefined : boundsOf(solution, quantity, budget);
-  if (reach === undefined || bounds === undefined) return none;
+  if (reach === undefined) return none;
+  const bounds = boundsOf(solution, quantity, budget);
   const below = endOf(bounds.least, value);
   const above = endOf(bounds.most, value);
   const likely = likelyOf(solution, quantity, value, reach);

@@ -72,7 +72,7 @@ function withinTolerances(
   const strict = isStrict(claim.condition);
   const limit = limitOf(solution, claim, quantity);
   const stays = staysAbove(solution, quantity, limit, strict, budget);
-  if (stays === undefined || stays.answer === "surely") return { rss: "holds", worst: "holds" };
+  if (stays.answer === "surely") return { rss: "holds", worst: "holds" };
   const rss = () => {
     const likely = likelyOf(solution, quantity, margin, reach);
     const least = Math.max(likely.low, stays.bound.loose ? likely.low : stays.bound.outer);
@@ -109,16 +109,11 @@ function sideBySide(
   const surely = ({ worst }: Verdict): boolean => worst === "holds";
   if (is === "and" ? all.every(surely) : all.some(surely)) return { rss: "holds", worst: "holds" };
   if (is === "or") return undefined;
-  const { witness } = all.find(({ worst }) => worst === "fails") ?? {};
-  const chance = chanceOf(solution, { condition, variables });
-  const rss = chance === undefined || chance.share >= (1 + LIKELY) / 2 ? "holds" : "fails";
-  const fails =
-    witness !== undefined || rss === "fails" || all.some(({ worst }) => worst === "fails");
-  return {
-    rss,
-    worst: fails ? "fails" : "unknown",
-    ...(witness === undefined ? {} : { witness }),
-  };
+  const failing = all.find(({ worst }) => worst === "fails");
+  const { share } = chanceOf(solution, { condition, variables })!;
+  const rss = share >= (1 + LIKELY) / 2 ? "holds" : "fails";
+  const fails = failing !== undefined || rss === "fails";
+  return { rss, worst: fails ? "fails" : "unknown", witness: failing?.witness };
 }
 
 /** What a claim's margin may come down to, but for what rounding explains. */
@@ -158,9 +153,9 @@ function underCondition(
   const both = verdictOf(solution, { condition: eitherOf(opposite, condition), variables }, budget);
   const { nominal, rss, worst, witness, open } = both;
   if (itself.nominal === "fails") {
-    return { nominal, rss, worst, idle: true, open, ...(witness === undefined ? {} : { witness }) };
+    return { nominal, rss, worst, idle: true, open, witness };
   }
-  return { ...plain, nominal, rss, worst, ...(witness === undefined ? {} : { witness }) };
+  return { ...plain, nominal, rss, worst, witness };
 }
 
 const opposites = new WeakMap<Condition, Condition>();
@@ -189,16 +184,17 @@ function eitherOf(left: Condition, right: Condition): Condition {
 /** How likely a claim holds, undefined where it cannot be judged or compares nothing. */
 export function chanceOf(solution: Solution, claim: Claim): Chance | undefined {
   const quantity = marginOf(claim);
-  if (quantity === undefined || quantityValue(solution, quantity) === undefined) return undefined;
-  if (isComparedAsEqual(claim.condition)) return undefined;
-  if (reachOf(solution, quantity) === undefined) return undefined;
+  if (quantity === undefined || isComparedAsEqual(claim.condition)) return undefined;
+  const value = quantityValue(solution, quantity);
+  const reach = reachOf(solution, quantity);
+  if (value === undefined || reach === undefined) return undefined;
   if (isMixed(claim.condition)) {
-    const { variables } = claim;
-    return chanceAbove(solution, { expression: choiceOf(claim.condition), variables }, 0.5, false);
+    const choice = { expression: choiceOf(claim.condition), variables: claim.variables };
+    return chanceAbove(solution, choice, 1, reachOf(solution, choice)!, 0.5, false);
   }
   const strict = isStrict(claim.condition);
   const slack = slackOf(solution, quantity);
-  return chanceAbove(solution, quantity, strict ? slack : -slack, strict);
+  return chanceAbove(solution, quantity, value, reach, strict ? slack : -slack, strict);
 }
 
 /**
@@ -329,17 +325,17 @@ function equality(
   for (const [variable, sensitivity] of sensitivities(solution, quantity)) {
     rounding += Math.abs(sensitivity) * solution.system.variables[variable]!.given!.rounding;
   }
-  const spread = spreadOf(solution, quantity, budget);
+  const spread = spreadOf(solution, quantity, budget)!;
   const fits = (low: number, high: number): "holds" | "fails" =>
     low - rounding <= 0 && high + rounding >= 0 ? "holds" : "fails";
-  const { rss = 0, shift = 0, worstBelow = 0, worstAbove = 0 } = spread ?? {};
+  const { rss, shift, worstBelow, worstAbove } = spread;
   const nominal = fits(gap, gap);
   return {
     nominal,
     rss: nominal === "holds" ? "holds" : fits(gap + shift - rss, gap + shift + rss),
     worst: nominal === "holds" ? "holds" : fits(gap - worstBelow, gap + worstAbove),
     margin: rounding - Math.abs(gap),
-    ...(spread === undefined ? {} : { spread }),
+    spread,
     open,
   };
 }

@@ -130,11 +130,11 @@ describe("the ends of what a formula comes to", () => {
     const builder = new SystemBuilder().given(givens).equation("y", "y", term);
     const solution = solve(builder.system());
     const quantity = builder.quantity("y");
-    const full = boundsOf(solution, quantity)!;
+    const full = boundsOf(solution, quantity);
     const room = 2e-3 * (full.most.outer - full.least.outer);
-    const upper = boundsOf(solution, quantity, { boxes: most })!.most;
+    const upper = boundsOf(solution, quantity, { boxes: most }).most;
     expect([upper.outer - upper.found <= room, upper.loose]).toEqual([true, false]);
-    const lower = boundsOf(solution, quantity, { boxes: least })!.least;
+    const lower = boundsOf(solution, quantity, { boxes: least }).least;
     expect([lower.found - lower.outer <= room, lower.loose]).toEqual([true, false]);
   });
 });

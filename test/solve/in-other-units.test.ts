@@ -282,7 +282,7 @@ describe("what follows from it is the same in any units", () => {
           const room = 2e-3 * (here.worstBelow + here.worstAbove);
           expect(Math.abs(there[what] / by - here[what]), `${name} ${what}`).toBeLessThan(room);
         }
-        const [near, far] = [boundsOf(one, quantity)!, boundsOf(other, quantity)!];
+        const [near, far] = [boundsOf(one, quantity), boundsOf(other, quantity)];
         const width = near.most.outer - near.least.outer;
         expect(Math.abs(far.most.outer / by - near.most.outer)).toBeLessThan(2e-3 * width);
         expect(Math.abs(far.least.outer / by - near.least.outer)).toBeLessThan(2e-3 * width);

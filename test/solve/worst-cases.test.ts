@@ -222,7 +222,7 @@ describe("worst cases of closed forms", () => {
   const ranged = (term: Term, givens: Givens): readonly [number, number] => {
     const builder = new SystemBuilder().given(givens).equation("y", "y", term);
     const solution = solve(builder.system());
-    const bounds = boundsOf(solution, builder.quantity("y"))!;
+    const bounds = boundsOf(solution, builder.quantity("y"));
     expect(bounds.least.loose || bounds.most.loose).toBe(false);
     return [bounds.least.outer, bounds.most.outer];
   };
@@ -304,7 +304,7 @@ describe("a straight block before something bent", () => {
     const solution = solve(system.system());
     const random = randoms(77);
     for (const [number, name] of (["bend", "safe"] as const).entries()) {
-      const bounds = boundsOf(solution, system.quantity(name))!;
+      const bounds = boundsOf(solution, system.quantity(name));
       let least = Number.POSITIVE_INFINITY;
       let most = Number.NEGATIVE_INFINITY;
       const look = (one: number, two: number, three: number): void => {
