@@ -82,7 +82,7 @@ function unexplained(
   if (!(Math.abs(value) > CLOSE * size)) return undefined;
   if (Math.abs(value) <= NEXT_TO_NOTHING * naturalSize(execution, rest)) return undefined;
   const room = roomToNothing(execution, rest, value, budget);
-  return room.answer === "does" || room.nearest <= CLOSE * size ? undefined : room;
+  return room.nearest <= CLOSE * size ? undefined : room;
 }
 
 /** Beside figures of their natural sizes, what is left of numbers that should be 0. */

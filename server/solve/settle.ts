@@ -55,17 +55,17 @@ export function settle(start: Start): Execution {
   const excluded = new Set(kept.excluded);
   const failures = new Map(kept.failures);
   const first = start.layout ?? layOut(network, start.equations, new Set());
-  const sizes = kept.sizes?.slice() ?? new Float64Array(values.length);
-  for (let v = 0; v < values.length; v++) {
-    if (network.known[v] === 1) sizes[v] = Math.abs(values[v]!);
-  }
+  const sizes = values.map((value, v) =>
+    network.known[v] === 1 ? Math.abs(value) : (kept.sizes?.[v] ?? 0),
+  );
   const steps = kept.steps.slice();
   const stepOf = kept.stepOf?.slice() ?? new Int32Array(network.system.variables.length).fill(-1);
   let checks = kept.checks.concat(first.checks);
   let pending = first.steps;
   const beside = start.beside && new Beside(start.beside, { network, values, sizes });
   let carriedOut = 0;
-  // Each round leaves out one equation more at least.
+  // A round leaves out one equation more at least; it takes relations in again only where what is
+  // supposed is let go of, for good.
   for (;;) {
     goOn(values.length);
     for (const step of pending) {
@@ -88,13 +88,14 @@ export function settle(start: Start): Execution {
       memory: newMemory(),
       carriedOut,
     };
-    const left = softUnderChecks(execution, excluded);
-    if (stumbles.length === 0 && left.length === 0) return execution;
-    const out = new Set(left);
+    const instead = softUnderChecks(execution);
+    if (stumbles.length === 0 && instead.size === 0) return execution;
+    const out = new Set(instead.values());
     for (const stumble of stumbles) {
       for (const equation of leftOut(execution, stumble)) out.add(equation);
     }
     for (const equation of out) excluded.add(equation);
+    for (const relation of instead.keys()) excluded.delete(relation);
     const again = furtherKnown.get(first, [excluded, out], () => further(execution, out));
     removeSteps(again.variables, steps, stepOf);
     checks = checks.filter((equation) => !again.again.has(equation)).concat(again.checks);
@@ -106,7 +107,7 @@ export function settle(start: Start): Execution {
   }
 }
 
-/** What is planned again once some equations were set aside. */
+/** What is planned again once some equations were set aside or taken in again. */
 interface Further {
   /** What hangs together with these. */
   readonly again: ReadonlySet<number>;
@@ -179,8 +180,8 @@ function leftOut(execution: Execution, stumble: Stumble): readonly number[] {
     return aside;
   }
   const soft = step.equations.filter((equation) => equations[equation]!.rank !== "relation");
-  const last = lastSoft(execution, soft);
-  return last === undefined ? [] : [last];
+  // Only a step that holds something supposed stumbles otherwise.
+  return [lastSoft(execution, soft)!];
 }
 
 /** Defaults and assumed relations that a combination of a block's equations rests on. */
@@ -221,33 +222,29 @@ function lastSoft(execution: Execution, soft: readonly number[]): number | undef
 }
 
 /**
- * Where a relation that was set aside does not hold: the default or assumed relation that it rests
- * on, which gives way instead of the relation.
+ * Relations that were set aside and do not hold, each with the default or assumed relation that it
+ * rests on, which gives way instead.
  */
-function softUnderChecks(execution: Execution, excluded: ReadonlySet<number>): number[] {
-  const { network, checks, values } = execution;
+function softUnderChecks(execution: Execution): Map<number, number> {
+  const { network, checks, values, excluded } = execution;
   const { equations } = network.system;
-  const out = new Set<number>();
+  const instead = new Map<number, number>();
   for (const equation of checks) {
     if (!excluded.has(equation)) continue;
     const { variables } = equations[equation]!;
     if (variables.some((variable) => Number.isNaN(values[variable]))) continue;
     const facts = network.facts[equation]!;
-    const gap = Math.abs(residual(facts, values, variables));
+    const gap = residual(facts, values, variables);
     const size = CLOSE * magnitude(facts);
-    if (!(gap > size)) continue;
-    const room = roomToNothing(
-      execution,
-      leftMinusRight(execution, equation),
-      residual(facts, values, variables),
-    );
-    if (room.answer === "does" || room.nearest <= size) continue;
+    if (!(Math.abs(gap) > size)) continue;
+    const room = roomToNothing(execution, leftMinusRight(execution, equation), gap);
+    if (room.nearest <= size) continue;
     const sweep = sweepBack(execution, variables, [...gradientAt(execution, equation)]);
     const soft = [...sweep.byEquation.keys()].filter(
-      (other) => equations[other]!.rank !== "relation" && !excluded.has(other),
+      (other) => equations[other]!.rank !== "relation",
     );
     const last = lastSoft(execution, soft);
-    if (last !== undefined) out.add(last);
+    if (last !== undefined) instead.set(equation, last);
   }
-  return [...out];
+  return instead;
 }

@@ -4,15 +4,18 @@
  */
 import { describe, expect, test } from "vitest";
 import { solve } from "../../server/solve/solve";
-import type { Rank } from "../../server/solve/system";
+import type { GivenNumber, Rank } from "../../server/solve/system";
 import {
   add,
   determinationNamed,
+  exactly,
   mul,
   pow,
   restsOnNames,
   SystemBuilder,
+  sub,
   valueNamed,
+  within,
 } from "./build";
 
 describe("equations whose sides move together", () => {
@@ -132,5 +135,64 @@ describe("an assumed relation with which there is no answer", () => {
   test("a relation never gives way: without a supposed one it is said that there is none", () => {
     const solution = solve(circle().equation("far", add("x", "y"), 20).system());
     expect(solution.failures.map(({ why }) => why)).toEqual(["no-root"]);
+  });
+});
+
+describe("a relation that says nothing more only as long as something supposed holds", () => {
+  /** x + y = a, and twice that = 10 + d (x − 1): with d at 0 the second is the first, or against it. */
+  const leaning = (x: number, a: GivenNumber, more = 0) => {
+    const builder = new SystemBuilder()
+      .variable("a", { given: a })
+      .equation("once", add("x", "y"), "a")
+      .equation("twice", mul(2, add("x", "y")), add(10, mul("d", sub("x", 1))))
+      .equation("a usual d", "d", 0, "default")
+      .equation("usual x", "x", x, "default");
+    // More of the same, in figures of their own.
+    for (let i = 0; i < more; i++) {
+      builder
+        .equation(`once ${i}`, add(`x${i}`, `y${i}`), "a")
+        .equation(`twice ${i}`, mul(2, add(`x${i}`, `y${i}`)), add(10, mul("d", sub(`x${i}`, 1))))
+        .equation(`usual x${i}`, `x${i}`, x, "default");
+    }
+    return solve(builder.system());
+  };
+
+  test.each([
+    [3, 4.9],
+    [3, 5.5],
+    [2, 4],
+    [-4, 5.01],
+  ])("is against it with x = %d and a = %d: what is supposed follows from it", (x, a) => {
+    const solution = leaning(x, exactly(a));
+    expect(valueNamed(solution, "x")).toBe(x);
+    expect(valueNamed(solution, "y")).toBeCloseTo(a - x, 12);
+    expect(valueNamed(solution, "d")).toBeCloseTo((2 * a - 10) / (x - 1), 9);
+    expect(restsOnNames(solution, "d")).toEqual(["usual x"]);
+    expect([solution.conflicts, solution.failures, solution.redundant]).toEqual([[], [], []]);
+  });
+
+  test("is not against it, or no further than a tolerance takes up: it stays supposed", () => {
+    for (const a of [exactly(5), within(4.9, 0.2), within(4.9, 0, 0.1)]) {
+      const solution = leaning(3, a);
+      expect(valueNamed(solution, "d")).toBe(0);
+      expect(restsOnNames(solution, "d")).toEqual(["a usual d"]);
+      expect(solution.redundant).toHaveLength(1);
+    }
+  });
+
+  test("beyond a tolerance it is let go", () => {
+    const solution = leaning(3, within(4.9, 0.09));
+    expect(valueNamed(solution, "d")).toBeCloseTo(-0.1, 9);
+    expect(solution.redundant).toEqual([]);
+  });
+
+  test("two such: what follows from the one is in the other, too", () => {
+    const solution = leaning(3, exactly(4.9), 1);
+    expect(valueNamed(solution, "d")).toBeCloseTo(-0.1, 9);
+    expect([valueNamed(solution, "y"), valueNamed(solution, "y0")]).toEqual([
+      expect.closeTo(1.9, 12),
+      expect.closeTo(1.9, 12),
+    ]);
+    expect([solution.conflicts, solution.failures]).toEqual([[], []]);
   });
 });

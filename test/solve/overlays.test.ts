@@ -1,7 +1,7 @@
 /** A system with something laid over it, and with the plan of another: against solving from nothing. */
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { solve, solveOverlay, withGivens } from "../../server/solve";
+import { solve, solveOverlay, verdictOf, withGivens } from "../../server/solve";
 import { solveLike } from "../../server/solve/solve";
 import type { GivenNumber, Solution, System } from "../../server/solve/system";
 import { add, call, compare, exactly, mul, pow, SystemBuilder, sub } from "./build";
@@ -172,4 +172,29 @@ describe("by the plan of another system", () => {
       { numRuns: 30, seed: 6 },
     );
   });
+});
+
+test("a figure that came of large numbers is as exact as it is written once it is given", () => {
+  const builder = new SystemBuilder()
+    .given({ other: 1, a: 1e8, b: 3e8 - 2 ** -24 })
+    .equation("difference", "y", sub(mul(3, "a"), "b"));
+  const claim = builder.claim(compare("y", "<=", 0));
+  const base = solve(builder.system());
+  const y = builder.index("y");
+  // The last digit of 3e8 in binary.
+  expect(base.values[y]).toBeGreaterThan(0);
+  expect(base.values[y]).toBeLessThan(3e8 * 1e-12);
+  expect(verdictOf(base, claim).nominal).toBe("holds");
+  const beside = new Map([[builder.index("other"), exactly(2)]]);
+  expect(verdictOf(solveOverlay(base, { givens: beside }), claim).nominal).toBe("holds");
+  for (const [value, nominal] of [
+    [1e-7, "fails"],
+    [-1e-7, "holds"],
+  ] as const) {
+    const over = solveOverlay(base, { givens: new Map([[y, exactly(value)]]) });
+    expect(verdictOf(over, claim).nominal).toBe(nominal);
+    // What lies below keeps what it was judged by.
+    expect(verdictOf(solveOverlay(over, { givens: new Map() }), claim).nominal).toBe(nominal);
+    expect(verdictOf(base, claim).nominal).toBe("holds");
+  }
 });
