@@ -102,7 +102,6 @@ class Proving {
 
   from(start: readonly number[]): EnclosedBlock | undefined {
     const { size } = this;
-    if (start.some((x) => !Number.isFinite(x))) return undefined;
     const scales = this.scales.map((scale, j) =>
       Math.max(scale * 1e-6, Math.abs(start[j]!) * 1e-9),
     );
@@ -111,19 +110,19 @@ class Proving {
     // Newton's steps over the middle of what the equations come to move the start to where it belongs.
     for (let round = 0; round < 4; round++) {
       this.put(x, x);
-      if (!this.heights() || !this.jacobian()) return undefined;
+      this.heights();
+      this.jacobian();
       solver = this.factored();
       if (solver === undefined) return undefined;
       const step = solver.solve(this.heightLow.map((low, i) => (low + this.heightHigh[i]!) / 2));
       const moved = x.map((at, j) => at - step[j]!);
-      if (!moved.every(Number.isFinite)) return undefined;
       const settled = moved.every((at, j) => Math.abs(at - x[j]!) <= 1e-14 * Math.abs(at));
       x.set(moved);
       if (settled) break;
     }
     this.put(x, x);
-    const inverse = solver === undefined ? undefined : this.inverted(solver);
-    if (inverse === undefined || !this.heights()) return undefined;
+    const inverse = this.inverted(solver!);
+    this.heights();
     const fromHeight = this.pulled(inverse);
     let boxLow: Float64Array = Float64Array.from(
       x,
@@ -141,12 +140,12 @@ class Proving {
         boxHigh[j]! += room;
       }
       const next = this.krawczyk(x, inverse, fromHeight, boxLow, boxHigh);
-      if (next === undefined) return undefined;
       const inside = next.low.every((from, j) => from > boxLow[j]! && next.high[j]! < boxHigh[j]!);
       if (!inside) {
         for (let j = 0; j < size; j++) {
           boxLow[j] = Math.min(boxLow[j]!, next.low[j]!);
           boxHigh[j] = Math.max(boxHigh[j]!, next.high[j]!);
+          // Without a value somewhere it is no width, and never inside.
           if (!(boxHigh[j]! - boxLow[j]! < 1e15)) return undefined;
         }
         continue;
@@ -154,11 +153,9 @@ class Proving {
       boxLow = next.low;
       boxHigh = next.high;
       const again = this.krawczyk(x, inverse, fromHeight, boxLow, boxHigh);
-      if (again !== undefined) {
-        boxLow = boxLow.map((from, j) => Math.max(from, again.low[j]!));
-        boxHigh = boxHigh.map((to, j) => Math.min(to, again.high[j]!));
-      }
-      const { spread, sizes } = again ?? next;
+      boxLow = boxLow.map((from, j) => Math.max(from, again.low[j]!));
+      boxHigh = boxHigh.map((to, j) => Math.min(to, again.high[j]!));
+      const { spread, sizes } = again;
       return { low: boxLow, high: boxHigh, slopes: this.slopes, inverse, spread, sizes };
     }
     return undefined;
@@ -182,7 +179,7 @@ class Proving {
   }
 
   /** Left minus right of every equation over the ranges at hand. */
-  private heights(): boolean {
+  private heights(): void {
     for (let i = 0; i < this.size; i++) {
       const tape = this.ready(this.step.equations[i]!);
       const { low, high } = rangesOf(tape);
@@ -196,26 +193,22 @@ class Proving {
         low[right]!,
         high[right]!,
       );
-      if (!Number.isFinite(this.heightLow[i]! + this.heightHigh[i]!)) return false;
     }
-    return true;
   }
 
-  private jacobian(): boolean {
+  private jacobian(): void {
     for (let i = 0; i < this.size; i++) {
       const tape = this.ready(this.step.equations[i]!);
       slopeRanges(tape, SEEDS);
       const { slopeLow, slopeHigh } = rangesOf(tape);
       const { low, high } = this.slopes[i]!;
-      const { positions, slots, unknowns } = this.slotsOf[i]!;
+      const { positions, slots } = this.slotsOf[i]!;
       for (let k = 0; k < slots.length; k++) {
         const slot = slots[k]!;
         low[slot] = slopeLow[positions[k]!]!;
         high[slot] = slopeHigh[positions[k]!]!;
-        if (unknowns[k]! >= 0 && !Number.isFinite(low[slot]! + high[slot]!)) return false;
       }
     }
-    return true;
   }
 
   /** The Jacobian's middle, ready to solve with. */
@@ -251,7 +244,7 @@ class Proving {
   }
 
   /** Row by row: variable by equation. */
-  private inverted(solver: LinearSolver): Float64Array | undefined {
+  private inverted(solver: LinearSolver): Float64Array {
     const { size } = this;
     const inverse = new Float64Array(size * size);
     const unit = new Float64Array(size);
@@ -261,7 +254,7 @@ class Proving {
       unit[i] = 0;
       for (let j = 0; j < size; j++) inverse[j * size + i] = column[j]!;
     }
-    return inverse.every(Number.isFinite) ? inverse : undefined;
+    return inverse;
   }
 
   /** The inverse times the heights. */
@@ -286,11 +279,11 @@ class Proving {
     fromHeight: SlopeLimits,
     boxLow: Float64Array,
     boxHigh: Float64Array,
-  ): (SlopeLimits & Pick<EnclosedBlock, "spread" | "sizes">) | undefined {
+  ): SlopeLimits & Pick<EnclosedBlock, "spread" | "sizes"> {
     const { size } = this;
     const sizes = boxLow.map((from, j) => (boxHigh[j]! - from) / 2);
     this.put(boxLow, boxHigh);
-    if (!this.jacobian()) return undefined;
+    this.jacobian();
     const low = new Float64Array(size);
     const high = new Float64Array(size);
     const rowLow = new Float64Array(size);
@@ -309,7 +302,6 @@ class Proving {
         add(low, high, j, low[j]!, high[j]!, one[0]!, oneHigh[0]!);
       }
       spread = Math.max(spread, sum);
-      if (!Number.isFinite(low[j]! + high[j]!)) return undefined;
     }
     return { low, high, spread, sizes };
   }

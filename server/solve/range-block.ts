@@ -57,7 +57,7 @@ export class BlockRanges {
       return;
     }
     this.blockRows(step, whole, box);
-    const rows = step.variables.map((variable) => pass.rows[variable]?.slopes ?? NO_SLOPES);
+    const rows = step.variables.map((variable) => pass.rows[variable]!.slopes!);
     if (whole === undefined || !rows.every((row) => isStraight(row, box))) return;
     this.straight.set(step, {
       box: copyOf(box),
@@ -282,7 +282,7 @@ function isInside({ low, high }: InputBox, { low: from, high: to }: InputBox): b
 }
 
 function copyOf({ low, high, middle }: InputBox): InputBox {
-  return { low: low.slice(), high: high.slice(), middle: middle.slice() };
+  return { low: low.slice(), high: high.slice(), middle };
 }
 
 const pair = new Float64Array(1);
