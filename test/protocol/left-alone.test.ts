@@ -6,16 +6,17 @@ import { dirname, join } from "node:path";
 import { expect, test } from "vitest";
 import { type Editor, eventually, server, startEditor } from "./editor";
 
-/** Small blocks of equations with hundreds of answers each, all of which are looked for. */
+/** Small blocks of equations with hundreds of answers each, all of which are looked for, none like another. */
 const endless = `kind knot "Knot" {
   a: angle
   b: angle
   c: angle
-  relation "one": sin(a * 50) + cos(b * 40) + sin(c * 30) = 0.5
+  d: number
+  relation "one": sin(a * 50) + cos(b * 40) + sin(c * 30) = d
   relation "two": sin(a * 30) * cos(b * 45) * sin(c * 20) = 0.1
   relation "three": cos(a * 35) + sin(b * 25) * cos(c * 41) = 0.2
 }
-${Array.from({ length: 2_000 }, (_, index) => `knot k${index} { a: ? }`).join("\n")}
+${Array.from({ length: 2_000 }, (_, index) => `knot k${index} { a: ?; d: ${0.5 + index / 1e5} }`).join("\n")}
 `;
 
 const wheel = "wheel w {\n  size: 17x9\n  offset: 18 mm\n  backspace: ?\n}\n";
