@@ -35,8 +35,11 @@ const known = new Kept<Float64Array>(mostKnown);
 
 /** Draws between -1 and 1, which are the limits. */
 function placesOf(name: string, distribution: Distribution): Float64Array {
-  const place = distribution === "normal" ? normal : distribution === "uniform" ? even : triangle;
-  return known.get(`${distribution} ${name}`, () => sharesOf(name).map(place));
+  return known.get(`${distribution} ${name}`, () =>
+    sharesOf(name).map(
+      distribution === "normal" ? normal() : distribution === "uniform" ? even : triangle,
+    ),
+  );
 }
 
 /** One number from 0 to 1 out of each of the slices, in an order that the name decides. */
@@ -80,27 +83,28 @@ function triangle(share: number): number {
 }
 
 const POINTS = 3000;
-let cumulated: Float64Array | undefined;
 
-/** A normal draw between −1 and 1, which are three standard deviations. */
-function normal(share: number): number {
-  cumulated ??= cumulatedNormal();
-  const wanted = share * cumulated[2 * POINTS]!;
-  let low = 0;
-  let high = 2 * POINTS;
-  while (high - low > 1) {
-    const middle = (low + high) >> 1;
-    if (cumulated[middle]! <= wanted) low = middle;
-    else high = middle;
-  }
-  const from = cumulated[low]!;
-  const within = (wanted - from) / (cumulated[high]! - from);
-  return (low + within - POINTS) / POINTS;
+/** Normal draws between −1 and 1, which are three standard deviations. */
+function normal(): (share: number) => number {
+  const cumulated = cumulatedNormal();
+  return (share) => {
+    const wanted = share * cumulated[2 * POINTS]!;
+    let low = 0;
+    let high = 2 * POINTS;
+    while (high - low > 1) {
+      const middle = (low + high) >> 1;
+      if (cumulated[middle]! <= wanted) low = middle;
+      else high = middle;
+    }
+    const from = cumulated[low]!;
+    const within = (wanted - from) / (cumulated[high]! - from);
+    return (low + within - POINTS) / POINTS;
+  };
 }
 
 /** Share of normal draws below a place between −1 and 1, which are three standard deviations. */
 export function normalShareBelow(place: number): number {
-  cumulated ??= cumulatedNormal();
+  const cumulated = cumulatedNormal();
   const at = Math.min(2 * POINTS, Math.max(0, (place + 1) * POINTS));
   const below = Math.floor(at);
   const from = cumulated[below]!;
