@@ -147,9 +147,9 @@ export function shareOf(at: number, attempt: number): number {
 export function placeOf(about: Variable, share: number): number {
   const low = lowOf(about);
   const high = highOf(about);
-  return Number.isFinite(high - low)
-    ? low + (0.1 + 0.8 * share) * (high - low)
-    : (Number.isFinite(low) ? low : 0) + about.scale * (0.5 + share);
+  if (Number.isFinite(high - low)) return low + (0.1 + 0.8 * share) * (high - low);
+  const size = about.scale * (0.5 + share);
+  return Number.isFinite(high) ? high - size : (Number.isFinite(low) ? low : 0) + size;
 }
 
 /** Orthonormal directions that rows span (modified Gram and Schmidt). */

@@ -13,6 +13,7 @@
 import { isSameEquation, isSameList } from "./beside";
 import type { Execution, FixedIn } from "./execution";
 import { residual, residualAndGradient } from "./form";
+import { placeOf, shareOf } from "./freedom";
 import { factor, SINGULAR, solveWith } from "./linear";
 import { byName } from "./network";
 import { type OpenComponent, openIn } from "./open-components";
@@ -126,25 +127,15 @@ function areSettledSo(
 function typicalPlace(execution: Execution, part: OpenComponent, attempt: number): Float64Array {
   const { network, values } = execution;
   const place = values.slice();
-  const shareOf = (number: number): number =>
-    ((number + 1) * 0.6180339887498949 + attempt * 0.7548776662466927) % 1;
   for (const equation of part.equations) {
     for (const variable of network.system.equations[equation]!.variables) {
       const { given } = network.system.variables[variable]!;
       if (given === undefined || network.known[variable] === 0) continue;
-      place[variable] = given.low + shareOf(variable) * (given.high - given.low);
+      place[variable] = given.low + shareOf(variable, attempt) * (given.high - given.low);
     }
   }
   part.variables.forEach((variable, at) => {
-    const { scale, range } = network.system.variables[variable]!;
-    const share = shareOf(at);
-    const low = range?.[0] ?? Number.NEGATIVE_INFINITY;
-    const high = range?.[1] ?? Number.POSITIVE_INFINITY;
-    const size = scale * (0.5 + share);
-    if (Number.isFinite(low) && Number.isFinite(high)) {
-      place[variable] = low + (0.1 + 0.8 * share) * (high - low);
-    } else if (Number.isFinite(high)) place[variable] = high - size;
-    else place[variable] = (Number.isFinite(low) ? low : 0) + size;
+    place[variable] = placeOf(network.system.variables[variable]!, shareOf(at, attempt));
   });
   return place;
 }

@@ -10,7 +10,17 @@ import type { Condition } from "../../server/solve/expression";
 import { solve, solveOverlay } from "../../server/solve/solve";
 import type { System } from "../../server/solve/system";
 import { analyzed } from "../model/build";
-import { add, compare, exactly, mul, SystemBuilder, sub, type Term, valueNamed } from "./build";
+import {
+  add,
+  compare,
+  exactly,
+  mul,
+  pow,
+  SystemBuilder,
+  sub,
+  type Term,
+  valueNamed,
+} from "./build";
 
 interface Row {
   readonly name: string;
@@ -222,4 +232,89 @@ test("what is fixed while others stay open is so beside a condition too, and wha
     for (const each of equations) expect(solution.system.equations[each]).toBeDefined();
   const thin = solveOverlay(solution, { givens: new Map([[builder.index("g"), exactly(2)]]) });
   expect(valueNamed(thin, "w")).toBeCloseTo(3, 12);
+});
+
+describe("steps that each come in once a sum reaches them", () => {
+  // y = c + how many of the steps are in; a step is in where y is at least its threshold.
+  const cascade = (thresholds: readonly number[], c: number) => {
+    const builder = new SystemBuilder().given({ c });
+    let sum: Term = "c";
+    thresholds.forEach((threshold, i) => {
+      builder
+        .equation(`step ${i}`, `s${i}`, 1, "relation", compare("y", ">=", threshold))
+        .equation(`usual ${i}`, `s${i}`, 0, "default");
+      sum = add(sum, `s${i}`);
+    });
+    return builder.equation("sum", "y", sum).system();
+  };
+  /** Values of y that bear out their own steps, by trying every number of steps. */
+  const standing = (thresholds: readonly number[], c: number): number[] =>
+    Array.from({ length: thresholds.length + 1 }, (_, n) => c + n).filter(
+      (y) => thresholds.filter((threshold) => y >= threshold).length === y - c,
+    );
+  const upTo = (most: number): number[] => Array.from({ length: most }, (_, i) => i + 0.5);
+
+  test.each<[name: string, thresholds: readonly number[], c: number]>([
+    ["one, in", [0.5], 1],
+    ["one, out", [1.5], 1],
+    ["one, either", [0.5], 0],
+    ["three, one after the other", upTo(3), 1],
+    ["three, any number of them", upTo(3), 0],
+    ["three, all or none", [2.5, 2.5, 2.5], 0],
+    ["four, two of them", [0.5, 1.5, 4.5, 6.5], 1],
+    ["four from below nothing", [-3.5, -2.5, -1.5, -0.5], -3],
+    ["seven, any number of them", upTo(7), 0],
+  ])("%s", (_, thresholds, c) => {
+    const wanted = standing(thresholds, c);
+    const solution = solve(cascade(thresholds, c));
+    if (wanted.length === 1) {
+      expect(valueNamed(solution, "y")).toBe(wanted[0]);
+      expect(solution.failures).toEqual([]);
+      thresholds.forEach((threshold, i) => {
+        expect(valueNamed(solution, `s${i}`)).toBe(wanted[0]! >= threshold ? 1 : 0);
+      });
+    } else {
+      expect(wanted.length).toBeGreaterThan(1);
+      expect(solution.failures.map(({ why }) => why)).toEqual(["several-modes"]);
+      expect(valueNamed(solution, "y")).toBeNaN();
+      expect(valueNamed(solution, "c")).toBe(c);
+    }
+    expect(solution.conflicts).toEqual([]);
+  });
+
+  test("more than are tried in all combinations, each by the one before", () => {
+    for (const thresholds of [upTo(9), [...upTo(8), 20], [...upTo(4), 20, 21, 22, 23]]) {
+      const wanted = standing(thresholds, 1);
+      const solution = solve(cascade(thresholds, 1));
+      expect(wanted).toHaveLength(1);
+      expect(valueNamed(solution, "y")).toBe(wanted[0]);
+      expect([solution.failures, solution.conflicts]).toEqual([[], []]);
+    }
+  });
+});
+
+describe("a mode in which its own figures have no answer", () => {
+  test("does not stand, whatever its condition", () => {
+    // Above 0, y² = −1 has none; at 0 or below y is −2.
+    for (const [name, square] of [
+      ["none", -1],
+      ["one", 9],
+    ] as const) {
+      const builder = new SystemBuilder()
+        .variable("y", { range: [-10, 10] })
+        .variable("z", { range: [0, 10] })
+        .given({ k: square })
+        .equation("above", pow("z", 2), "k", "relation", compare("y", ">", 0))
+        .equation("above too", "y", 3, "relation", compare("y", ">", 0))
+        .equation("below", "y", -2, "relation", compare("y", "<=", 0));
+      const solution = solve(builder.system());
+      if (name === "none") {
+        expect(valueNamed(solution, "y")).toBe(-2);
+        expect(solution.failures).toEqual([]);
+      } else {
+        expect(valueNamed(solution, "y")).toBeNaN();
+        expect(solution.failures.map(({ why }) => why)).toEqual(["several-modes"]);
+      }
+    }
+  });
 });
