@@ -3,7 +3,19 @@ import { describe, expect, test } from "vitest";
 import { missingFor } from "../../server/solve";
 import { solve } from "../../server/solve/solve";
 import { withGivens } from "../../server/solve/with-givens";
-import { add, call, compare, exactly, mul, of, pow, SystemBuilder, sub, type Term } from "./build";
+import {
+  add,
+  call,
+  compare,
+  div,
+  exactly,
+  mul,
+  of,
+  pow,
+  SystemBuilder,
+  sub,
+  type Term,
+} from "./build";
 import { randoms } from "./random-systems";
 
 /** The sets that would settle a figure, by name, in the order in which they are told. */
@@ -267,5 +279,36 @@ describe("in random sums", () => {
       }
     }
     expect(Math.min(...Object.values(counts))).toBeGreaterThan(3);
+  });
+});
+
+describe("two sums that say how one figure stands to another", () => {
+  // s = r + a and 2 s = 2 r + b, so that b = 2 a whatever r is of x and y.
+  const sums = (r: Term, scale: number, factor: number): SystemBuilder => {
+    const builder = new SystemBuilder();
+    for (const name of ["x", "y", "s", "a", "b"]) builder.variable(name, { scale });
+    return builder
+      .equation("once", mul(factor, "s"), mul(factor, add(r, "a")))
+      .equation("twice", mul(2, "s"), add(mul(2, r), "b"));
+  };
+  const roots: readonly (readonly [name: string, r: Term])[] = [
+    ["a product", mul("x", "y")],
+    ["a quotient", div("x", "y")],
+    ["a root", call("sqrt", add(pow("x", 2), pow("y", 2)))],
+    ["what cancels", add(sub("x", "x"), "y")],
+  ];
+  test.each(roots)("%s", (_, r) => {
+    for (const [scale, factor] of [
+      [1, 1],
+      [1e-3, 1],
+      [25, 1e-12],
+      [1, 1e9],
+    ] as const) {
+      const builder = sums(r, scale, factor);
+      expect(setsFor(builder, "a")).toContain("b");
+      expect(setsFor(builder, "b")).toContain("a");
+      expect(setsFor(builder, "a")).not.toContain("s");
+      expect(setsFor(builder, "a")).not.toContain("x");
+    }
   });
 });
