@@ -54,14 +54,14 @@ export class MadeFigures {
     return (
       this.figures.length === 0 &&
       !variables.some(bare) &&
-      !equations.some(({ slack }) => slack !== undefined && slack > 0)
+      !equations.some(({ slack = 0 }) => slack > 0)
     );
   }
 
   /** What is to go to its farther step. */
   get turned(): Set<number> {
     const { variables } = this.drawn.system;
-    return new Set(this.figures.filter((each) => variables[each]!.making?.turned === true));
+    return new Set(this.figures.filter((each) => variables[each]!.making!.turned));
   }
 
   /** The build solved again with what is made as it is made; `turned` go to the farther step. */
@@ -82,9 +82,9 @@ export class MadeFigures {
         const direction = this.directions.of(variable);
         const about = system.variables[variable]!;
         const drawn = values[variable]! + this.move(rows, keep, direction) * about.scale;
-        const step = about.making?.step;
-        const value = withinRange(about, toStep(drawn, step, turned.has(variable)));
-        const given = surely({ value, low: value, high: value, rounding: 0 }, about.making!);
+        const making = about.making!;
+        const value = withinRange(about, toStep(drawn, making.step, turned.has(variable)));
+        const given = surely({ value, low: value, high: value, rounding: 0 }, making);
         work.set(variable, { ...about, given });
         return { direction, move: (value - values[variable]!) / about.scale };
       });
@@ -109,17 +109,16 @@ export class MadeFigures {
     const halved = new Set<number>();
     const made = new Set(this.figures);
     for (const group of this.openGroups) {
-      const own =
-        group.length > 2 ? group.filter((variable) => this.directions.isMoved(variable)) : group;
-      const [one, other, ...more] = own;
-      if (one === undefined || other === undefined || more.length > 0 || made.has(one)) continue;
-      const step = variables[one]!.making?.step;
-      if (step === undefined || variables[other]!.making?.step !== step) continue;
+      if (group.length < 2) continue;
+      const own = group.filter((variable) => this.directions.isMoved(variable));
+      const [one = -1, other = -1] = own;
+      if (own.length !== 2 || made.has(one)) continue;
+      const { step } = variables[one]!.making!;
+      if (step === undefined || variables[other]!.making!.step !== step) continue;
       const sum = values[one]! + values[other]!;
       const shown = toStep(values[one]!, step) + toStep(values[other]!, step);
       if (!(Math.abs(shown - sum) > (step / 2) * (1 + 1e-6))) continue;
       const [along, against] = [this.directions.of(one), this.directions.of(other)];
-      if (!this.directions.isMoved(one) || !this.directions.isMoved(other)) continue;
       if (along.every((entry, at) => Math.abs(entry + against[at]!) <= 1e-9))
         halved.add(one).add(other);
     }
@@ -159,8 +158,6 @@ export class MadeFigures {
     const groups = new Map<string, number[]>();
     for (const [index, { name, making, twin }] of variables.entries()) {
       if (making === undefined) continue;
-      const { how } = this.drawn.determinations[index]!;
-      if (how !== "solved" && how !== "assumed") continue;
       if (!Number.isFinite(this.drawn.values[index])) continue;
       if (moves[index] !== 1) continue;
       const key = twin ?? name;
@@ -171,12 +168,7 @@ export class MadeFigures {
     const order = byName(variables);
     const rankOf = ([first = 0]: readonly number[]): readonly (number | string)[] => {
       const { role, making, twin, name } = variables[first]!;
-      return [
-        role === "made" ? 0 : 1,
-        making?.said === true ? 0 : 1,
-        making?.order ?? 0,
-        twin ?? name,
-      ];
+      return [role === "made" ? 0 : 1, making!.said ? 0 : 1, making!.order, twin ?? name];
     };
     return [...groups.values()]
       .map((group) => group.sort(order))
@@ -335,14 +327,14 @@ export class MadeFigures {
       if (alike > 0) work.alike(group);
       if (hows.has("balanced")) work.balanced(group);
     }
-    for (const [equation, { rank, slack }] of equations.entries()) {
+    for (const [equation, { rank, slack = 0 }] of equations.entries()) {
       if (rank === "wanted" || rank === "assumed" || rank === "asked") {
         if (!held.has(equation)) {
           work.letGo(equation);
           continue;
         }
       }
-      if (slack !== undefined && slack > 0) work.tolerate(equation, slack);
+      if (slack > 0) work.tolerate(equation, slack);
     }
   }
 }

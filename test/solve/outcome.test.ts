@@ -3,7 +3,16 @@
  * arithmetic is worked out beside each expectation; figures are invented.
  */
 import { describe, expect, test } from "vitest";
-import { answersOf, asMade, draw, outcomeOf, sharesStep, toStep } from "../../server/solve";
+import {
+  answersOf,
+  asMade,
+  draw,
+  madeFigures,
+  outcomeOf,
+  sharesStep,
+  toStep,
+  turnedFigures,
+} from "../../server/solve";
 import type { Claim, Making, Solution, System, Variable } from "../../server/solve/system";
 import { add, compare, mul, SystemBuilder, sub, type Term, valueNamed, within } from "./build";
 
@@ -92,6 +101,25 @@ describe("one made figure", () => {
     expect(high).toBeCloseTo(11 + 0.032, 12);
   });
 
+  test("that is to go to its farther step does, and is told", () => {
+    const { drawn, outcome, of } = comesOut(
+      about(
+        marked(10.1, 0.8)
+          .equation("rod", "rod", add("limit", "lap"))
+          .equation("lap wish", "lap", 0.7, "wanted"),
+        { mark: made(1, { turned: true }), rod: made(1) },
+      ),
+    );
+    // 10.9 and 10.8: the one down to 10, the other up to 11.
+    expect([of("mark"), of("rod")]).toEqual([10, 11]);
+    expect([...turnedFigures(outcome)]).toEqual([indexOf(outcome, "mark")]);
+    expect([...madeFigures(outcome)].sort()).toEqual(
+      [indexOf(outcome, "mark"), indexOf(outcome, "rod")].sort(),
+    );
+    expect(madeFigures(drawn)).toEqual([]);
+    expect(turnedFigures(drawn).size).toBe(0);
+  });
+
   test("keeps within its range", () => {
     const system = (range: readonly [number, number]) =>
       about(marked(10.1, 0.8), { mark: { ...made(1), range } });
@@ -152,6 +180,13 @@ describe("one made figure", () => {
     expect(limitsOf(outcome, "bar")[0]).toBeCloseTo(8 - 0.205, 12);
     expect(limitsOf(outcome, "bar")[1]).toBeCloseTo(8 + 0.205, 12);
     expect(limitsOf(outcome, "rod")).toEqual([4.7, 5.3]);
+    // A ± to one side is one, and a making that leaves nothing off adds none.
+    for (const given of [within(8, 0, 0.3), within(8, 0.3, 0)]) {
+      const aside = comesOut(about(builder(), { bar: { ...made(1, off), given } }));
+      expect(limitsOf(aside.outcome, "bar")).toEqual([given.low, given.high]);
+    }
+    const sure = comesOut(about(builder(), { bar: made(1) }));
+    expect(sure.outcome).toBe(sure.drawn);
     // What is bought or measured has none of it.
     const bought = comesOut(about(builder(), { bar: { role: "bought", making: making(1, off) } }));
     expect(bought.outcome).toBe(bought.drawn);
@@ -390,6 +425,46 @@ describe("twins", () => {
     expect(shared(12, 0.25, 1)).toEqual({ marks: [6, 6], shares: false });
     expect(shared(11, 0.1, 1).shares).toBe(false);
     expect(shared(5.5, 0, 0.5)).toEqual({ marks: [2.75, 2.75], shares: true });
+  });
+
+  test("share no step where they do not move against each other alone", () => {
+    // Two marks of a width of 11 with a wish for their skew; what else there is is said in each case.
+    const builder = () =>
+      new SystemBuilder()
+        .given({ width: 11 })
+        .equation("width", "width", add("left mark", "right mark"))
+        .equation("skew", sub("left mark", "right mark"), mul(2, "skew"))
+        .equation("skew wish", "skew", 0, "wanted");
+    const shares = (
+      own: SystemBuilder,
+      more: Readonly<Record<string, Partial<Variable>>> = {},
+    ): boolean => {
+      const system = about(own, { "left mark": twin(1), "right mark": twin(1), ...more });
+      const { outcome } = comesOut(system);
+      return sharesStep(outcome, indexOf(outcome, "left mark"));
+    };
+    expect(shares(builder())).toBe(true);
+    // Beside something else that is made.
+    const beside = () =>
+      builder()
+        .equation("rod", "rod", add("width", "lap"))
+        .equation("lap wish", "lap", 0.3, "wanted");
+    expect(shares(beside(), { rod: made(1) })).toBe(true);
+    // Of different steps, of none, and by itself.
+    expect(shares(builder(), { "right mark": twin(0.5) })).toBe(false);
+    expect(shares(builder(), { "left mark": { ...made(undefined), twin: "mark" } })).toBe(false);
+    expect(shares(builder(), { "right mark": made(1) })).toBe(false);
+    // Three that move, and three of which one follows from nothing that is wanted.
+    const third = (right: Term) => builder().equation("third", "third", right);
+    expect(shares(third(add("skew", 5.5)), { third: twin(1) })).toBe(false);
+    expect(shares(third(mul(0, "skew")), { third: twin(1) })).toBe(true);
+    // A wish for their sum moves both the same way: then both are made.
+    const sum = new SystemBuilder()
+      .equation("width", "width", add("left mark", "right mark"))
+      .equation("skew", sub("left mark", "right mark"), mul(2, "skew"))
+      .equation("width wish", "width", 11, "wanted")
+      .equation("skew wish", "skew", 0, "wanted");
+    expect(shares(sum)).toBe(false);
   });
 });
 
