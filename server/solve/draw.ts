@@ -22,10 +22,9 @@ export type Solving = (system: System, beside?: Solution) => Solution;
 
 export function draw(system: System, solved: Solving = solve): Solution {
   let drawn = solved(system);
-  if (!system.equations.some(({ rank }) => rank === "wanted")) return drawn;
   const groups = wishesThatMirror(system);
   const evened = new Set<number>();
-  for (let round = 0; round < ROUNDS && groups.length > evened.size; round++) {
+  while (evened.size < ROUNDS) {
     const clash = groups.findIndex((group, at) => !evened.has(at) && missesUnevenly(drawn, group));
     if (clash < 0) break;
     evened.add(clash);
@@ -58,8 +57,8 @@ export function withWishesGiven(drawn: Solution): Solution {
   const without = new Set<number>();
   for (const equation of admitted(drawn)) {
     const { rank, variables: own } = equations[equation]!;
-    const [only = -1] = own;
-    const wish = variables[only]?.wish;
+    const only = own[0]!;
+    const { wish } = variables[only]!;
     if (rank !== "wanted" || own.length !== 1 || wish === undefined) continue;
     givens.set(only, wish);
     without.add(equation);
@@ -73,7 +72,7 @@ export function wishesThatMirror({ variables, equations }: System): (readonly nu
   const groups = new Map<string, number[]>();
   for (const [index, equation] of equations.entries()) {
     if (equation.rank !== "wanted") continue;
-    if (!equation.variables.some((variable) => variables[variable]?.twin !== undefined)) continue;
+    if (!equation.variables.some((variable) => variables[variable]!.twin !== undefined)) continue;
     const single = equation.variables.length === 1;
     const form = forms.get(equation.form) ?? forms.size;
     forms.set(equation.form, form);
@@ -113,12 +112,11 @@ function missesUnevenly(solution: Solution, group: readonly number[]): boolean {
   const { system } = solution;
   const used = admitted(solution);
   const held = group.filter((equation) => used.has(equation));
-  if (held.length === 0 || held.length === group.length) return false;
   return group.some((equation) => {
     if (used.has(equation)) return false;
     const { variables } = system.equations[equation]!;
-    if (variables.some((variable) => Number.isNaN(solution.values[variable]))) return false;
     const facts = execution.network.facts[equation]!;
+    // None where a figure is open.
     const gap = Math.abs(residual(facts, solution.values, variables));
     if (!(gap > 1e-9 * magnitude(facts))) return false;
     const sweep = sweepBack(execution, variables, [...gradientAt(execution, equation)]);
