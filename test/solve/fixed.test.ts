@@ -3,8 +3,18 @@
  * ways, the ways are told as the answers of any figure are.
  */
 import { describe, expect, test } from "vitest";
+import { workDone } from "../../server/keep/patience";
 import { solve } from "../../server/solve/solve";
-import { add, determinationNamed, mul, pow, SystemBuilder, sub, valueNamed } from "./build";
+import {
+  add,
+  determinationNamed,
+  mul,
+  pow,
+  restsOnNames,
+  SystemBuilder,
+  sub,
+  valueNamed,
+} from "./build";
 
 const failureOf = (builder: SystemBuilder) => {
   const solution = solve(builder.system());
@@ -104,5 +114,100 @@ test("what curved equations fix only where they touch is not told as fixed", () 
   for (const name of ["w", "x", "y", "z"]) {
     expect(determinationNamed(solution, name)).not.toHaveProperty("whatever");
     expect(valueNamed(solution, name)).toBeNaN();
+  }
+});
+
+describe("beside what is supposed of what lines fix", () => {
+  // With s = x + y + w: 3 s + z = 18 and 0.2 s − z = −1, so that s is 17 / 3.2 and z 0.2 s + 1.
+  const s = 17 / 3.2;
+  const z = 0.2 * s + 1;
+  const lines = (scale: number) =>
+    new SystemBuilder()
+      .variable("z", { scale })
+      .variable("x", { scale: 40, range: [-100, 100] })
+      .variable("y", { range: [0, 50] })
+      .equation("sum", add(mul(3, add("x", "y", "w")), "z"), 18)
+      .equation("difference", sub(mul(0.2, add("x", "y", "w")), "z"), -1);
+
+  test("what comes to the same is left as supposed, and found so without solving again", () => {
+    for (const scale of [1e-3, 0.25, 30]) {
+      const asked = (usual: number) => {
+        const before = workDone();
+        const solution = solve(lines(scale).equation("usual z", "z", usual, "default").system());
+        return { solution, work: workDone() - before };
+      };
+      const [same, other] = [asked(z), asked(z + 2)];
+      expect(determinationNamed(same.solution, "z").how).toBe("assumed");
+      expect(restsOnNames(same.solution, "z")).toEqual(["usual z"]);
+      expect(determinationNamed(other.solution, "z")).toMatchObject({
+        how: "solved",
+        whatever: "proved",
+      });
+      expect(valueNamed(other.solution, "z")).toBeCloseTo(z, 12);
+      expect(same.work).toBeLessThan(0.7 * other.work);
+    }
+  });
+
+  test("of two that are fixed both follow where one is supposed otherwise", () => {
+    const two = (usualZ: number, usualV: number) =>
+      solve(
+        lines(1)
+          .equation("and", add("x", "y", "w", mul(4, "v")), s + 8)
+          .equation("usual v", "v", usualV, "default")
+          .equation("usual z", "z", usualZ, "default")
+          .system(),
+      );
+    for (const [usualZ, usualV] of [
+      [z, 2],
+      [z, 3],
+      [z + 1, 2],
+      [z + 1e-4, 2 - 1e-4],
+    ] as const) {
+      const solution = two(usualZ, usualV);
+      expect(valueNamed(solution, "z")).toBeCloseTo(z, 10);
+      expect(valueNamed(solution, "v")).toBeCloseTo(2, 10);
+      expect(solution.conflicts).toEqual([]);
+    }
+  });
+
+  test("curved ones, too: a cube that comes to what is supposed, and one that does not", () => {
+    for (const [usual, how] of [
+      [2, "assumed"],
+      [2 + 1e-6, "solved"],
+      [-2, "solved"],
+      [3, "solved"],
+    ] as const) {
+      const solution = solve(
+        new SystemBuilder()
+          .variable("z", { range: [-10, 10] })
+          .equation("cube", add(pow("z", 3), "x", "y", "w"), 13)
+          .equation("rest", add("x", "y", "w"), 5)
+          .equation("usual z", "z", usual, "default")
+          .system(),
+      );
+      expect(determinationNamed(solution, "z").how, `${usual}`).toBe(how);
+      expect(valueNamed(solution, "z")).toBeCloseTo(2, 9);
+    }
+  });
+});
+
+test("what is fixed is found in ranges of every kind", () => {
+  // Wherever x and y may lie (within ends, above one, below one) x y + w is 6 and z 3.
+  const ranges = [undefined, [0, 9], [-9, 0.5], [3, Number.POSITIVE_INFINITY]] as const;
+  const below = [Number.NEGATIVE_INFINITY, -4] as const;
+  for (const x of [...ranges, below]) {
+    for (const y of [...ranges, below]) {
+      const builder = new SystemBuilder();
+      builder.variable("x", x === undefined ? {} : { range: x });
+      builder.variable("y", y === undefined ? {} : { range: y });
+      builder
+        .variable("z", { range: [0, 20] })
+        .equation("one", add(mul("x", "y"), "w", pow("z", 2)), 15)
+        .equation("two", sub(add(mul("x", "y"), "w"), "z"), 3);
+      // z² + z = 12
+      const solution = solve(builder.system());
+      expect(valueNamed(solution, "z")).toBeCloseTo(3, 9);
+      expect(determinationNamed(solution, "z")).toMatchObject({ whatever: "found" });
+    }
   }
 });
