@@ -96,6 +96,40 @@ describe("springs in a row", () => {
   });
 });
 
+describe("springs that stiffen", () => {
+  // They give way more under more load, and less where they are stiffer.
+  // Of dozens the proof is made again for what is pinned, and not for parts of the rest.
+  test.each([
+    [8, 1e-6],
+    [55, 0.05],
+  ])("%d of them: the worst is where all is for the worse", (n, room) => {
+    const at = (i: number): Term => (i < 1 || i > n ? 0 : `x${i}`);
+    const row = (rate: number, load: number, by: number) => {
+      const builder = new SystemBuilder().given({ rate: within(rate, by), load: within(load, by) });
+      for (let i = 1; i <= n; i++) {
+        const apart = mul("rate", sub(mul(2, at(i)), at(i - 1), at(i + 1)));
+        builder.variable(`x${i}`, { range: [-50, 50] });
+        builder.equation(`e${i}`, add(apart, mul(0.1, pow(at(i), 3))), "load");
+      }
+      const solution = solve(builder.system());
+      return { solution, quantity: builder.quantity("x3") };
+    };
+    const { solution, quantity } = row(1.5, 1, 0.05);
+    const end = (rate: number, load: number): number => {
+      const worst = row(rate, load, 0);
+      return quantityValue(worst.solution, worst.quantity)!;
+    };
+    const [low, high] = [end(1.55, 0.95), end(1.45, 1.05)];
+    const { least, most } = boundsOf(solution, quantity);
+    expect(least.found).toBeCloseTo(low, 9);
+    expect(most.found).toBeCloseTo(high, 9);
+    const [below, above] = [(low - least.outer) / (high - low), (most.outer - high) / (high - low)];
+    expect([below > -1e-9, above > -1e-9]).toEqual([true, true]);
+    expect([below < room, above < room]).toEqual([true, true]);
+    expect([least.loose, most.loose]).toEqual([false, false]);
+  });
+});
+
 describe("a pair that is straight on one side only", () => {
   test("is not taken for straight on the other", () => {
     // x + y = a and x − y = |a|: x is what of a lies above 0, y what lies below.

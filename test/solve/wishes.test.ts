@@ -1,8 +1,9 @@
 /** Wishes that mirror each other and cannot all hold miss by equal amounts: by hand. */
 import { describe, expect, test } from "vitest";
-import { draw, isEvened, wishesThatMirror } from "../../server/solve/draw";
+import { draw, isEvened, wishesThatMirror, withWishesGiven } from "../../server/solve/draw";
+import { spreadOf } from "../../server/solve/spread";
 import type { System } from "../../server/solve/system";
-import { add, mul, SystemBuilder, valueNamed } from "./build";
+import { add, determinationNamed, mul, SystemBuilder, sub, valueNamed, within } from "./build";
 
 /** The figures that are called alike but for their side mirror each other. */
 function mirrored(builder: SystemBuilder, ...names: string[]): System {
@@ -72,5 +73,124 @@ describe("two sides that share what there is", () => {
       .equation("a", "left", 6, "wanted")
       .equation("firm", "left", 6);
     expect(wishesThatMirror(mirrored(builder, "left", "right"))).toEqual([[2, 1]]);
+  });
+});
+
+describe("which wishes mirror each other", () => {
+  const built = () => {
+    const builder = new SystemBuilder().variable("left").variable("right").variable("plain");
+    return builder.variable("upper").variable("lower");
+  };
+  const twinned = (builder: SystemBuilder): System => {
+    const twins: Readonly<Record<string, string>> = {
+      left: "side",
+      right: "side",
+      upper: "height",
+      lower: "height",
+    };
+    const { variables, equations } = builder.system();
+    return {
+      equations,
+      variables: variables.map((each) => {
+        const twin = twins[each.name];
+        return twin === undefined ? each : { ...each, twin };
+      }),
+    };
+  };
+  const groups = (builder: SystemBuilder) => {
+    const { equations } = twinned(builder);
+    return wishesThatMirror(twinned(builder)).map((group) =>
+      group.map((at) => equations[at]!.name),
+    );
+  };
+
+  test("those about figures of one name each, whatever they wish for", () => {
+    const builder = built()
+      .equation("z", "left", 6, "wanted")
+      .equation("y", "right", 7, "wanted")
+      .equation("c", "lower", 1, "wanted")
+      .equation("d", "upper", 2, "wanted")
+      .equation("alone", "plain", 3, "wanted")
+      .equation("alone, too", "plain", 4, "wanted")
+      .equation("assumed", "left", 5, "assumed");
+    expect(groups(builder)).toEqual([
+      ["c", "d"],
+      ["y", "z"],
+    ]);
+  });
+
+  test("of several figures those of one form, with the same figures beside", () => {
+    const form = (name: string) => sub(name, mul(2, "plain"));
+    const builder = built()
+      .equation("a", form("left"), 0, "wanted")
+      .equation("b", form("right"), 0, "wanted")
+      .equation("c", add("left", "plain"), 4, "wanted");
+    const { variables, equations } = twinned(builder);
+    // A kind's equations share their form.
+    const alike = equations.map((each, at) =>
+      at === 1 ? { ...each, form: equations[0]!.form } : each,
+    );
+    expect(wishesThatMirror({ variables, equations: alike })).toEqual([[0, 1]]);
+    expect(wishesThatMirror({ variables, equations })).toEqual([]);
+    const apart = alike.map((each, at) =>
+      at === 1 ? { ...each, variables: [each.variables[0]!, builder.index("upper")] } : each,
+    );
+    expect(wishesThatMirror({ variables, equations: apart })).toEqual([]);
+  });
+
+  test("several pairs that clash are evened out one after another", () => {
+    const builder = built()
+      .equation("across", add("left", "right"), 10)
+      .equation("along", add("upper", "lower"), 20)
+      .equation("l", "left", 8, "wanted")
+      .equation("r", "right", 4, "wanted")
+      .equation("u", "upper", 16, "wanted")
+      .equation("o", "lower", 8, "wanted")
+      .equation("p", "plain", 3, "wanted");
+    const drawn = draw(twinned(builder));
+    const [left, right, upper, lower, plain] = ["left", "right", "upper", "lower", "plain"].map(
+      (name) => valueNamed(drawn, name),
+    );
+    for (const [value, wanted] of [
+      [left, 7],
+      [right, 3],
+      [upper, 14],
+      [lower, 6],
+      [plain, 3],
+    ] as const)
+      expect(value).toBeCloseTo(wanted, 9);
+  });
+});
+
+describe("wishes taken for givens", () => {
+  const wish = within(6, 0.5);
+  const taken = (builder: SystemBuilder, ...names: string[]) => {
+    const { variables, equations } = builder.system();
+    const wished = variables.map((each) => (names.includes(each.name) ? { ...each, wish } : each));
+    const drawn = draw({ variables: wished, equations });
+    return { drawn, given: withWishesGiven(drawn), builder };
+  };
+
+  test("bear their tolerance on to what follows from them", () => {
+    const { drawn, given, builder } = taken(
+      sum(10).equation("left wish", "left", 6, "wanted").equation("z", "right", 6, "wanted"),
+      "left",
+      "right",
+    );
+    expect([valueNamed(given, "left"), valueNamed(given, "right")]).toEqual([6, 4]);
+    expect(determinationNamed(given, "left").how).toBe("given");
+    expect(determinationNamed(given, "right").how).toBe("solved");
+    const right = builder.quantity("right");
+    expect(spreadOf(drawn, right)!.worstAbove).toBe(0);
+    expect(spreadOf(given, right)!.worstAbove).toBeCloseTo(0.5, 9);
+  });
+
+  test("are only those of one figure that are wished for", () => {
+    const two = taken(sum(10).equation("like", "left", mul(2, "right"), "wanted"), "left", "right");
+    expect(two.given).toBe(two.drawn);
+    const assumed = taken(sum(10).equation("usual", "left", 6, "assumed"), "left");
+    expect(assumed.given).toBe(assumed.drawn);
+    const none = taken(sum(10).equation("left wish", "left", 6, "wanted"));
+    expect(none.given).toBe(none.drawn);
   });
 });
