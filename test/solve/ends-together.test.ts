@@ -3,11 +3,23 @@
  * row, whose inverse is known, in all sizes and units, and pairs whose answers can be written down.
  */
 import { describe, expect, test } from "vitest";
-import { spreadOf, withGivens } from "../../server/solve";
+import { spreadOf, verdictOf, withGivens } from "../../server/solve";
 import { boundsOf } from "../../server/solve/bounds";
 import { quantityValue } from "../../server/solve/sensitivity";
 import { solve } from "../../server/solve/solve";
-import { add, call, exactly, mul, pow, SystemBuilder, sub, type Term, within } from "./build";
+import {
+  add,
+  call,
+  compare,
+  exactly,
+  type Givens,
+  mul,
+  pow,
+  SystemBuilder,
+  sub,
+  type Term,
+  within,
+} from "./build";
 
 /**
  * 2 xᵢ − xᵢ₋₁ − xᵢ₊₁ = fᵢ of n springs between two walls. The inverse has min(i, j) (n + 1 − max(i, j))
@@ -177,23 +189,31 @@ describe("where two answers meet", () => {
 });
 
 describe("what a pair takes in", () => {
-  const pair = (first: Term, of: Parameters<SystemBuilder["given"]>[0]) => {
+  // x = (2 s + 1) / 3.
+  const pair = (of: Givens) => {
     const builder = new SystemBuilder()
       .given(of)
-      .equation("first", "s", first)
+      .equation("first", "s", call("sqrt", "a"))
       .equation("sum", add("x", "y"), "s")
       .equation("apart", sub("x", mul(2, "y")), 1);
-    return spreadOf(solve(builder.system()), builder.quantity("x"))!;
+    const solution = solve(builder.system());
+    const worst = (limit: number) =>
+      verdictOf(solution, builder.claim(compare("x", ">=", limit))).worst;
+    return { told: spreadOf(solution, builder.quantity("x"))!, worst };
   };
 
-  test("has no value where that has none", () => {
-    // x = (2 s + 1) / 3.
-    const told = pair(call("sqrt", "a"), { a: within(1, 2, 3) });
+  test("has no value where that has none, and nothing holds there for sure", () => {
+    const { told, worst } = pair({ a: within(1, 2, 3) });
     expect(told.partial).toBe(true);
     expect(told.worstAbove).toBeCloseTo(2 / 3, 2);
-    const whole = pair(call("sqrt", "a"), { a: within(1, 0.75, 3) });
-    expect([whole.partial, whole.above.known]).toEqual([false, "proved"]);
-    expect(whole.worstBelow).toBeCloseTo(1 / 3, 2);
-    expect(whole.worstAbove).toBeCloseTo(2 / 3, 2);
+    expect([worst(-100), worst(0.5)]).toEqual(["fails", "fails"]);
+  });
+
+  test("has one all over where that has", () => {
+    const { told, worst } = pair({ a: within(1, 0.75, 3) });
+    expect([told.partial, told.above.known]).toEqual([false, "proved"]);
+    expect(told.worstBelow).toBeCloseTo(1 / 3, 2);
+    expect(told.worstAbove).toBeCloseTo(2 / 3, 2);
+    expect([worst(-100), worst(0.6), worst(0.7)]).toEqual(["holds", "holds", "fails"]);
   });
 });
