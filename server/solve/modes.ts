@@ -226,8 +226,7 @@ function restsOnNone(
   { when, variables }: Equation,
   open: ReadonlySet<number>,
 ): boolean {
-  if (when === undefined) return true;
-  const spoken = [...conditionTapeOf(when).slotIndices].map((slot) => variables[slot]!);
+  const spoken = [...conditionTapeOf(when!).slotIndices].map((slot) => variables[slot]!);
   const execution = executionOf(withAll);
   const touched = coneOf(execution, spoken).some((step) =>
     execution.steps[step]!.equations.some((equation) => open.has(equation)),
@@ -270,8 +269,8 @@ function standing(
       solution,
       undecided.flatMap((at, place): WantedCase[] => {
         const { when, variables } = system.equations[at]!;
-        if (when === undefined || !Number.isNaN(truths[place])) return [];
-        return [{ condition: when, variables, holds: chosen.has(at) }];
+        if (!Number.isNaN(truths[place])) return [];
+        return [{ condition: when!, variables, holds: chosen.has(at) }];
       }),
     );
     if (!limits.empty && limits.pinned.size > 0) {
@@ -282,7 +281,7 @@ function standing(
     const holding = new Set(undecided.filter((_, at) => truths[at] === 1));
     const stands = undecided.every((at) => holding.has(at) === chosen.has(at));
     // A mode in which the figures contradict each other or have no answer is none.
-    const sound = chosen.size === 0 || isSound(solution, chosen);
+    const sound = isSound(solution, chosen);
     const open = truths.some(Number.isNaN);
     if (!open) told = true;
     if (limits.empty || !sound) return holding;

@@ -3,10 +3,10 @@
  * more than one answers, and what is the same in all. By hand; figures are invented.
  */
 import { describe, expect, test } from "vitest";
-import { passedOver, solve } from "../../server/solve";
+import { passedOver, solve, spreadOf, verdictOf } from "../../server/solve";
 import { casesLeft } from "../../server/solve/modes";
 import type { Solution } from "../../server/solve/system";
-import { add, compare, mul, SystemBuilder, valueNamed } from "./build";
+import { add, compare, mul, SystemBuilder, valueNamed, within } from "./build";
 
 const named = (solution: Solution, places: readonly number[]): string[] =>
   places.map((place) => solution.system.variables[place]!.name);
@@ -46,6 +46,30 @@ describe("a contradiction in a case has among its givens", () => {
     expect(blamed(apart(both))).toEqual([["a", "b", "mode", "other"]]);
     const beside = apart().equation("beside", "z", add("other", 1), "relation", positive("other"));
     expect(blamed(beside)).toEqual([["a", "b", "mode"]]);
+  });
+
+  test("what decides its own case, whatever else contradicts itself", () => {
+    const two = apart().given({ c: 2, d: 4 }).equation("too", "c", "d");
+    expect(blamed(two)).toEqual([
+      ["a", "b", "mode"],
+      ["c", "d"],
+    ]);
+  });
+
+  test("beside a figure whose cases are open: these stay so", () => {
+    const builder = apart()
+      .variable("x", { range: [-10, 10] })
+      .equation("low", "y", 1, "relation", compare("x", "<", 0))
+      .equation("high", "y", 2, "relation", compare("x", ">=", 0));
+    expect(blamed(builder)).toEqual([["a", "b", "mode"]]);
+    const solution = solve(builder.system());
+    const y = builder.index("y");
+    expect(
+      casesLeft(solution)
+        .map(({ values }) => values[y])
+        .sort(),
+    ).toEqual([1, 2]);
+    expect(valueNamed(solution, "y")).toBeNaN();
   });
 
   test("each once, and nothing more where it holds in any case", () => {
@@ -131,8 +155,40 @@ describe("an open figure leaves its cases open", () => {
     expect(solution.determinations[y]).toEqual({ how: "open" });
     const cases = casesLeft(solution).map((each) => each.values[y]);
     expect(cases.sort()).toEqual([1, 2]);
+    for (const each of casesLeft(solution)) expect(each.determinations[y]!.how).toBe("solved");
     const alike = solve(open(4, 4).system());
     expect(valueNamed(alike, "y")).toBe(4);
+  });
+
+  test("what comes to the same but for rounding is alike, however large or small it is", () => {
+    for (const size of [1e-7, 3, 4e8]) {
+      for (const [off, isAlike] of [
+        [1e-12, true],
+        [1e-7, false],
+        [2, false],
+      ] as const) {
+        const solution = solve(open(size, size * (1 + off)).system());
+        const y = valueNamed(solution, "y");
+        if (isAlike) expect(y / size).toBeCloseTo(1, 11);
+        else expect(y).toBeNaN();
+      }
+    }
+  });
+
+  test("what is known all the same is judged, and has its ±", () => {
+    const builder = open(1, 2).variable("g", { given: within(6, 0.5) });
+    const claims = [6, 7, 8].map((limit) => builder.claim(compare("z", ">=", limit)));
+    const solution = solve(builder.system());
+    expect(claims.map((claim) => verdictOf(solution, claim).nominal)).toEqual([
+      "holds",
+      "holds",
+      "fails",
+    ]);
+    const spread = spreadOf(solution, builder.quantity("z"))!;
+    expect([spread.worstBelow, spread.worstAbove]).toEqual([
+      expect.closeTo(0.5, 9),
+      expect.closeTo(0.5, 9),
+    ]);
   });
 
   test("once it is given one of them holds, and the other is passed over", () => {
@@ -148,7 +204,8 @@ describe("an open figure leaves its cases open", () => {
     }
     const only = new SystemBuilder()
       .given({ x: 3 })
-      .equation("low", "y", 1, "relation", compare("x", "<", 0));
+      .equation("low", "y", 1, "relation", compare("x", "<", 0))
+      .equation("beside", "w", add("x", 1));
     const solution = solve(only.system());
     expect(passedOver(solution, only.index("y"))).toEqual([0]);
     expect(valueNamed(solution, "y")).toBeNaN();

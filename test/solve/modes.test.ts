@@ -13,9 +13,11 @@ import { analyzed } from "../model/build";
 import {
   add,
   compare,
+  determinationNamed,
   exactly,
   mul,
   pow,
+  restsOnNames,
   SystemBuilder,
   sub,
   type Term,
@@ -200,6 +202,15 @@ describe("a figure that is open in a case", () => {
             if (fitting.length === 1) {
               ones++;
               expect(value).toBe(fitting[0]);
+              // It follows from the case that it is in.
+              const isWith = strict ? value > 0 : value >= 0;
+              expect(determinationNamed(solution, "spacer").how).toBe("solved");
+              expect(restsOnNames(solution, "spacer")).toEqual([]);
+              const own = determinationNamed(solution, "spacer");
+              const block = own.how === "solved" ? own.block : [];
+              expect(block.map((each) => system.equations[each]!.name)).toEqual([
+                isWith ? "with" : "without",
+              ]);
             } else {
               expect(value).toBeNaN();
               const told = solution.failures.some(({ why }) => why === "no-mode");
