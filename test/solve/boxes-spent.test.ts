@@ -3,7 +3,7 @@
  * answers, but spends more. Each bound is what it takes now and a tenth more.
  */
 import { describe, expect, test } from "vitest";
-import { boundsOf } from "../../server/solve/bounds";
+import { boundsOf, staysAbove } from "../../server/solve/bounds";
 import { solve } from "../../server/solve/solve";
 import { answersOf } from "./answers-of";
 import {
@@ -136,5 +136,30 @@ describe("the ends of what a formula comes to", () => {
     expect([upper.outer - upper.found <= room, upper.loose]).toEqual([true, false]);
     const lower = boundsOf(solution, quantity, { boxes: least }).least;
     expect([lower.found - lower.outer <= room, lower.loose]).toEqual([true, false]);
+  });
+
+  const steep = (one: string, from: number, other: string, less: number): Term =>
+    mul(call("sqrt", call("abs", sub(one, from))), sub(less, other));
+
+  /** Limits a hundredth of the width beyond the least and short of it: clear, and failed, in so many. */
+  test.each<[string, Term, Givens, number, number]>([
+    ["a sum of squares", add(pow("a", 2), pow("b", 2)), signs, 0, 8],
+    ["a saddle", mul(add("a", "b"), sub("a", "b")), signs, 26, 7],
+    ["a difference of squares", sub(pow("a", 2), pow("b", 2)), signs, 0, 9],
+    ["a hump", mul("a", sub(1, mul("a", "b"))), signs, 6, 0],
+    ["two waves", add(call("sin", mul(2, "a")), call("cos", mul(3, "b"))), two, 0, 17],
+    ["one of both", div(add("a", "b"), sub("a", mul(0.1, "b"))), two, 8, 0],
+    ["a sine", mul("a", call("sin", mul(3, "b"))), two, 0, 9],
+    ["two steep ones", add(steep("a", 2.1, "b", 3), steep("b", 1.2, "a", 4)), two, 0, 71],
+  ])("whether it stays clear: %s", (_, term, givens, clear, failed) => {
+    const builder = new SystemBuilder().given(givens).equation("y", "y", term);
+    const solution = solve(builder.system());
+    const quantity = builder.quantity("y");
+    const { least, most } = boundsOf(solution, quantity, { boxes: 2000 });
+    const near = (most.found - least.found) / 100;
+    const told = (limit: number, boxes: number) =>
+      staysAbove(solution, quantity, limit, false, { boxes }).answer;
+    expect(told(least.outer - near, clear)).toBe("surely");
+    expect(told(least.found + near, failed)).toBe("fails");
   });
 });
