@@ -179,3 +179,17 @@ test("a division by nothing compared as equal is not judged", () => {
   expect([nominal, rss, worst]).toEqual(["unknown", "unknown", "unknown"]);
   expect(chanceOf(solution, builder.claim(same))).toBeUndefined();
 });
+
+test("what is not settled in the boxes there are is not called proved", () => {
+  // (a − 1)² + 1/2 is never less than 1/2; where it is, it is 0.59.
+  const { solution, quantity } = asked(add(sub(pow("a", 2), mul(2, "a")), 1.5), {
+    a: within(1.3, 1),
+  });
+  const told = (boxes: number) =>
+    comesToNothing(executionOf(solution), quantity, 0.59, toleranceOf, { boxes });
+  expect(told(1).answer).toBe("not found");
+  expect(told(1).nearest).toBeGreaterThanOrEqual(0.5);
+  expect(told(1).nearest).toBeLessThanOrEqual(0.59);
+  expect(told(50).answer).toBe("surely not");
+  expect(told(50).nearest).toBeLessThanOrEqual(0.5);
+});
