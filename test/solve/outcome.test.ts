@@ -146,6 +146,25 @@ describe("one made figure", () => {
     expect(asMade(outcome, indexOf(outcome, "limit"))).toBe(10.1);
   });
 
+  test("that follows from what is only usual is not moved either", () => {
+    const builder = new SystemBuilder()
+      .given({ limit: 10.1 })
+      .equation("mark", "mark", add("limit", "gap"))
+      .equation("usual gap", "gap", 0.8, "default");
+    const { outcome, drawn, of } = comesOut(about(builder, { mark: made(0.5) }));
+    expect(outcome).toBe(drawn);
+    expect(of("mark")).toBeCloseTo(10.9, 12);
+    // Beside one that answers a wish, too.
+    const more = builder
+      .equation("rod", "rod", add("limit", "lap"))
+      .equation("lap wish", "lap", 0.7, "wanted");
+    const beside = comesOut(about(more, { mark: made(0.5), rod: made(1) }));
+    expect(beside.of("mark")).toBeCloseTo(10.9, 12);
+    expect(beside.of("gap")).toBeCloseTo(0.8, 12);
+    expect(beside.of("rod")).toBe(11);
+    expect(madeFigures(beside.outcome)).toEqual([indexOf(beside.outcome, "rod")]);
+  });
+
   test("moves what bends in it no further", () => {
     const builder = (end: Term) =>
       new SystemBuilder()
@@ -310,17 +329,26 @@ describe("several made figures for one wish", () => {
       [1.4, 12],
       [2.6, 14],
     ] as const) {
-      const system = about(
-        new SystemBuilder()
-          .given({ limit: 10.1 })
-          .equation("first", "first", add("limit", "gap"))
-          .equation("second", "second", add("first", "lap"))
-          .equation("gap wish", "gap", 0.6, "wanted")
-          .equation("lap wish", "lap", lap, "wanted"),
-        { first: made(1), second: made(1, { order: 1 }) },
-      );
-      // first 10.7 → 11, then 11 + lap to the nearest.
-      expect(comesOut(system).of("second"), `${lap}`).toBe(second);
+      for (const [one, other] of [
+        [1, 1],
+        [0.01, 40],
+        [300, 0.2],
+      ] as const) {
+        const system = about(
+          new SystemBuilder()
+            .given({ limit: 10.1 })
+            .variable("gap", { scale: one })
+            .variable("first", { scale: other })
+            .variable("lap", { scale: other })
+            .equation("first", "first", add("limit", "gap"))
+            .equation("second", "second", add("first", "lap"))
+            .equation("gap wish", "gap", 0.6, "wanted")
+            .equation("lap wish", "lap", lap, "wanted"),
+          { first: made(1), second: made(1, { order: 1 }) },
+        );
+        // first 10.7 → 11, then 11 + lap to the nearest, whatever the natural sizes are.
+        expect(comesOut(system).of("second"), `${lap}`).toBe(second);
+      }
     }
   });
 
@@ -521,26 +549,56 @@ describe("a check that rounding alone would break", () => {
 
 describe("layout that wishes had pushed aside", () => {
   test("holds again once the wishes are let go for what is made", () => {
-    // Two gaps wanted; the middle is assumed to be 0 but the wishes decide it. With one width made the
-    // housing is symmetrical again.
-    const system = about(
-      new SystemBuilder()
-        .given({ left: 10.1, right: 10.5 })
-        .equation("l", "l mark", add("left", "l gap"))
-        .equation("r", "r mark", add("right", "r gap"))
-        .equation("width", "width", add("l mark", "r mark"))
-        .equation("over", mul(2, "over"), sub("l mark", "r mark"))
-        .equation("middle", "over", 0, "assumed")
-        .equation("l wish", "l gap", 0.8, "wanted")
-        .equation("r wish", "r gap", 0.8, "wanted"),
-      { width: made(1), "l gap": { twin: "gap" }, "r gap": { twin: "gap" } },
-    );
-    const { drawn, of } = comesOut(system);
-    expect(valueNamed(drawn, "over")).toBeCloseTo(-0.2, 12);
-    // 22.2 is cut at 22, half of it on each side.
+    for (const scale of [1, 0.02, 50]) {
+      // Two gaps wanted; the middle is assumed to be 0 but the wishes decide it. With one width made the
+      // housing is symmetrical again.
+      const system = about(
+        new SystemBuilder()
+          .given({ left: 10.1, right: 10.5 })
+          .variable("over", { scale })
+          .equation("l", "l mark", add("left", "l gap"))
+          .equation("r", "r mark", add("right", "r gap"))
+          .equation("width", "width", add("l mark", "r mark"))
+          .equation("over", mul(2, "over"), sub("l mark", "r mark"))
+          .equation("middle", "over", 0, "assumed")
+          .equation("l wish", "l gap", 0.8, "wanted")
+          .equation("r wish", "r gap", 0.8, "wanted"),
+        { width: made(1), "l gap": { twin: "gap" }, "r gap": { twin: "gap" } },
+      );
+      const { drawn, of } = comesOut(system);
+      expect(valueNamed(drawn, "over")).toBeCloseTo(-0.2, 12);
+      // 22.2 is cut at 22, half of it on each side.
+      expect(of("width")).toBe(22);
+      expect(of("over")).toBeCloseTo(0, 12);
+      expect(of("l gap")).toBeCloseTo(0.9, 9);
+      expect(of("r gap")).toBeCloseTo(0.5, 9);
+    }
+  });
+
+  test("holds where it is assumed to, beside wishes that nothing made has let go", () => {
+    // The middle is assumed 0.3 to the left; a rod's wish is no part of it.
+    const builder = new SystemBuilder()
+      .given({ left: 10.1, right: 10.5 })
+      .equation("l", "l mark", add("left", "l gap"))
+      .equation("r", "r mark", add("right", "r gap"))
+      .equation("width", "width", add("l mark", "r mark"))
+      .equation("over", mul(2, "over"), sub("l mark", "r mark"))
+      .equation("middle", "over", 0.3, "assumed")
+      .equation("l wish", "l gap", 0.8, "wanted")
+      .equation("r wish", "r gap", 0.8, "wanted")
+      .equation("rod", "rod", add("width", "lap"))
+      .equation("lap wish", "lap", 0.25, "wanted");
+    const twins = { "l gap": { twin: "gap" }, "r gap": { twin: "gap" } };
+    const { of } = comesOut(about(builder, { ...twins, width: made(1) }));
+    // 22.2 is cut at 22: marks of 11.3 and 10.7.
     expect(of("width")).toBe(22);
-    expect(of("over")).toBeCloseTo(0, 12);
-    expect(of("l gap")).toBeCloseTo(0.9, 9);
-    expect(of("r gap")).toBeCloseTo(0.5, 9);
+    expect(of("over")).toBeCloseTo(0.3, 9);
+    expect(of("l gap")).toBeCloseTo(1.2, 9);
+    expect(of("r gap")).toBeCloseTo(0.2, 9);
+    expect(of("rod")).toBeCloseTo(22.25, 9);
+    // Nothing of it made, the wishes stand, and what was assumed does not.
+    const other = comesOut(about(builder, { ...twins, rod: made(1, { order: 1 }) }));
+    expect(other.of("rod")).toBe(22);
+    expect(other.of("width") + other.of("lap")).toBeCloseTo(22, 9);
   });
 });
