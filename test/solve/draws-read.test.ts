@@ -179,7 +179,8 @@ describe("what is likely, read off the draws", () => {
     const one = builder.quantity(mul("a", 2));
     const other = { ...one, variables: builder.quantity("b").variables };
     expect(spreadOf(solution, one)!.rss).toBeCloseTo(2 * LIKELY, 2);
-    expect(spreadOf(solution, other)!.rss).toBeCloseTo(LIKELY, 2);
+    // Apart from 1, which it is at worst.
+    expect(spreadOf(solution, other)!.rss).toBeCloseTo(LIKELY, 3);
   });
 
   test("of what has a value nowhere but where it is", () => {

@@ -103,6 +103,11 @@ describe("a quantity at the draws", () => {
       }
       const limit = sorted[Math.floor(DRAWS / 7)]! + 1e-9;
       expect(sampled.above(limit, true)).toBe(all.filter((each) => each > limit).length);
+      // One of them lies at its own value, neither above nor below.
+      const at = sorted.length >> 2;
+      const [own] = sampled.between(at, at + 1);
+      expect(sampled.above(own, true)).toBe(sorted.length - at - 1);
+      expect(sampled.above(own, false)).toBe(sorted.length - at);
     });
   }
 });
