@@ -211,3 +211,26 @@ test("what is fixed is found in ranges of every kind", () => {
     }
   }
 });
+
+test("what is fixed on one branch and follows what is open on another is not told as fixed", () => {
+  // (z − 1) (z − x) is 0: z is 1, or whatever x is.
+  for (const range of [
+    [-10, 10],
+    [0, 3],
+    [1.5, 20],
+  ] as const) {
+    const solution = solve(
+      new SystemBuilder()
+        .variable("z", { range: [-20, 20] })
+        .variable("x", { range })
+        .equation("one", add("x", "y", "w", mul(sub("z", 1), sub("z", "x"))), 6)
+        .equation("two", add("x", "y", "w"), 6)
+        .equation("and", "v", mul(2, "z"))
+        .system(),
+    );
+    for (const name of ["z", "x", "y", "w", "v"]) {
+      expect(determinationNamed(solution, name).how).toBe("open");
+    }
+    expect([solution.failures, solution.conflicts]).toEqual([[], []]);
+  }
+});
