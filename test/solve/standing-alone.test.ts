@@ -3,6 +3,7 @@
  * nothing is passed over is asked of the rank of the rows in whole numbers, counted modulo a prime.
  */
 import { expect, test } from "vitest";
+import { workDone } from "../../server/keep/patience";
 import { standingAlone } from "../../server/solve/standing-alone";
 import { randoms } from "./random-systems";
 
@@ -102,4 +103,39 @@ test("along a chain, in a ring, and where one has next to nothing of its own fig
   expect(hold(ring(1), 1)).toBe(n);
   expect(hold([axis([0, 1], [1, 2000], [2, 2000]), axis([1, 1], [2, 1])], 2000)).toBe(1);
   expect(hold([axis([0, 1], [1, 2000], [2, 1]), axis([1, 1]), axis([2, 3], [3, 1])], 2000)).toBe(1);
+});
+
+/** Rows told with the work they take: entries that were put together with others, ten to each. */
+function worked(rows: readonly (readonly (readonly [figure: number, entry: number])[])[]) {
+  const before = workDone();
+  const { size } = standingAlone(new Map(rows.map((row, at) => [at, new Map(row)])));
+  return { size, work: workDone() - before };
+}
+
+test("rows that can be taken off one after the other are not put together with others", () => {
+  const n = 120;
+  const chain = Array.from({ length: n }, (_, at) => [[at, 1] as const, [at + 1, -0.5] as const]);
+  expect(worked(chain)).toEqual({ size: 0, work: 0 });
+  expect(worked([...chain, [[n, 1]]])).toEqual({ size: n + 1, work: 0 });
+  expect(worked([...chain, [[0, 1]]])).toEqual({ size: n + 1, work: 0 });
+  // Every row with two figures of its own: none can stand alone.
+  const combs = chain.map((row, at) => [...row, [1000 + at, 1] as const, [2000 + at, 1] as const]);
+  expect(worked(combs)).toEqual({ size: 0, work: 0 });
+  // A ring has to be put together.
+  const ring = worked([...chain.slice(0, -1), [[n - 1, 1] as const, [0, -0.5] as const]]);
+  expect(ring.size).toBe(n);
+  expect(ring.work).toBeGreaterThan(10 * n);
+});
+
+test("rows in which too much runs together are given up, and not looked through for long", () => {
+  const random = randoms(7);
+  const dense = (n: number) =>
+    Array.from({ length: n }, () =>
+      Array.from({ length: n }, (_, figure) => [figure, 2 * random() - 1] as const),
+    );
+  expect(worked(dense(40)).size).toBe(40);
+  const { size, work } = worked(dense(200));
+  expect(size).toBe(0);
+  expect(work).toBeGreaterThan(1e7);
+  expect(work).toBeLessThan(3e7);
 });
