@@ -8,15 +8,13 @@
 import type { Item } from "../../grammar/syntax";
 import type { Ask, Row } from "../model/model";
 import type { FigureId, ThingId } from "../names/ids";
-import { ResultIndex } from "./result-index";
+import { ResultIndex, SharedIndex } from "./result-index";
 import type { RowResult } from "./row-result";
 
 const tellers = {
   /** The thing at the top that it is of. */
   own: ({ of: { row } }: RowResult): Iterable<ThingId> =>
     row.thing === undefined ? [] : [row.thing.id],
-  /** The things at the top whose figures it, or one of its cells, speaks of. */
-  speaking: ({ about }: RowResult): Iterable<ThingId> => inAny(about),
   /** The things whose words it reads. */
   wording: ({ of: { row } }: RowResult): Iterable<ThingId> => row.words.keys(),
   /** By the paths they are called by in this build: the thing at the top. */
@@ -36,6 +34,8 @@ type Indexes = {
 
 export class BuildIndexes {
   private readonly made: Indexes = {};
+  /** By the things at the top whose figures a result, or one of its cells, speaks of. */
+  private speaking: SharedIndex<ThingId, RowResult> | undefined;
 
   constructor(private readonly results: readonly RowResult[]) {}
 
@@ -45,6 +45,7 @@ export class BuildIndexes {
     const made = next.made as Record<string, Index>;
     for (const [name, index] of Object.entries(this.made as Record<string, Index>))
       made[name] = index.of(results);
+    next.speaking = this.speaking?.of(results);
     return next;
   }
 
@@ -67,7 +68,8 @@ export class BuildIndexes {
 
   /** The places of those that speak of some things at the top, and maybe of others. */
   speakingOf(tops: Iterable<ThingId>): readonly number[] {
-    return this.index("speaking").inAny(tops);
+    this.speaking ??= SharedIndex.of(this.results, ({ about }) => about);
+    return this.speaking.inAny(tops);
   }
 
   readsWord(thing: ThingId, field: string): boolean {
@@ -106,8 +108,4 @@ const nothing: readonly never[] = [];
 /** Most rows ask for nothing. */
 function asksOf<T>({ asks }: Row, tell: (ask: Ask) => T): Iterable<T> {
   return asks.length === 0 ? nothing : asks.map(tell);
-}
-
-function* inAny<T>(sets: readonly ReadonlySet<T>[]): Generator<T> {
-  for (const set of sets) yield* set;
 }

@@ -64,13 +64,16 @@ export function footprintOf(
       }
     }
   }
+  // What is solved together speaks of one set of things.
+  const spoken = new Set<ReadonlySet<ThingId>>();
   for (const result of [...results.gone, ...results.come]) {
     const { row } = result.of;
     for (const figure of result.named) reads.add(figure.thing.top);
     learn(row.questions);
     common ||= row.stacks.length > 0;
-    for (const tops of result.about) for (const top of tops) reads.add(top);
+    for (const tops of result.about) spoken.add(tops);
   }
+  for (const tops of spoken) for (const top of tops) reads.add(top);
   for (const cell of cells) {
     for (const top of topsOf(cell)) reads.add(top);
     for (const top of unknownTopsOf(cell)) writes.add(top);
