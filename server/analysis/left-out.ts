@@ -10,13 +10,13 @@ import type { Anchor } from "../../grammar/anchor";
 import type { Item } from "../../grammar/syntax";
 import type { LeftOutPart } from "../findings/limits";
 import type { Found } from "../findings/worded";
+import { madeOnce } from "../keep/once";
 
 export class LeftOutWork {
   private readonly items = new Map<LeftOutPart, Map<Item, string>>();
 
   note(part: LeftOutPart, uri: string, item: Item): void {
-    const items = this.items.get(part) ?? new Map<Item, string>();
-    this.items.set(part, items.set(item, uri));
+    madeOnce(this.items, part, () => new Map<Item, string>()).set(item, uri);
   }
 
   get isEmpty(): boolean {

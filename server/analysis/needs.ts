@@ -7,6 +7,7 @@
  */
 
 import type { CasesPassedOver, FollowsFrom } from "../findings/outcomes";
+import { madeOnce } from "../keep/once";
 import type { FigureId } from "../names/ids";
 import { missingFor, passedOver } from "../solve";
 import type { Solution } from "../solve/system";
@@ -100,13 +101,9 @@ function setsFor(
   solution: Solution,
   index: number,
 ): readonly (readonly number[])[] {
-  const kept = known.get(solution) ?? new Map<number, readonly (readonly number[])[]>();
-  known.set(solution, kept);
-  let sets = kept.get(index);
-  if (sets === undefined) {
+  const kept = madeOnce(known, solution, () => new Map<number, readonly (readonly number[])[]>());
+  return madeOnce(kept, index, () => {
     workshop.counts.advice++;
-    sets = missingFor(solution, index);
-    kept.set(index, sets);
-  }
-  return sets;
+    return missingFor(solution, index);
+  });
 }

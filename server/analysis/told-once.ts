@@ -9,6 +9,7 @@ import type { Item } from "../../grammar/syntax";
 import type { Finding } from "../findings/finding";
 import { type Found, worded } from "../findings/worded";
 import type { Writer } from "../findings/writer";
+import { madeOnce } from "../keep/once";
 
 export function toldOnce(found: readonly Found[], writer: Writer): Finding[] {
   const told: Finding[] = [];
@@ -16,9 +17,7 @@ export function toldOnce(found: readonly Found[], writer: Writer): Finding[] {
   for (const each of found) {
     const finding = worded(each, writer);
     if (finding === undefined) continue;
-    const { item } = finding.anchor;
-    const there = places.get(item) ?? new Set();
-    places.set(item, there);
+    const there = madeOnce(places, finding.anchor.item, () => new Set<string>());
     const key = placeAndWords(finding);
     if (!there.has(key)) told.push(finding);
     there.add(key);

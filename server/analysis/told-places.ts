@@ -8,22 +8,19 @@
 import type { Anchor } from "../../grammar/anchor";
 import type { Item, Span } from "../../grammar/syntax";
 import type { Found } from "../findings/worded";
+import { Lists } from "../keep/lists";
 import { anchorOfThing } from "../model/thing";
 import type { Value } from "./analysis";
 
 export class ToldPlaces {
-  private readonly spans = new Map<Item, Span[]>();
+  private readonly spans = new Lists<Item, Span>();
 
   constructor(
     found: Iterable<Found>,
     private readonly valueAt: (path: string) => Value | undefined,
   ) {
-    for (const { is, anchor } of found) {
-      if (!/^(?:name|unit|value)\//.test(is)) continue;
-      const spans = this.spans.get(anchor.item);
-      if (spans === undefined) this.spans.set(anchor.item, [anchor.span]);
-      else spans.push(anchor.span);
-    }
+    for (const { is, anchor } of found)
+      if (/^(?:name|unit|value)\//.test(is)) this.spans.add(anchor.item, anchor.span);
   }
 
   /** What is wrong with a thing's words is behind its gaps. */
@@ -42,7 +39,6 @@ export class ToldPlaces {
   }
 
   private touches({ item, span }: Anchor): boolean {
-    const spans = this.spans.get(item) ?? [];
-    return spans.some(({ start, end }) => start <= span.end && span.start <= end);
+    return this.spans.of(item).some(({ start, end }) => start <= span.end && span.start <= end);
   }
 }

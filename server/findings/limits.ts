@@ -69,7 +69,7 @@ export const limitFindings = {
 } satisfies Family;
 
 /** Work of one sort that was left out, where there was no time for it. */
-export interface LeftOut {
+interface LeftOut {
   readonly part: LeftOutPart;
   /** The first that was left out, and how many were. */
   readonly name: string;

@@ -52,7 +52,7 @@ export function exampleSection(block: CommentBlock, library: Library): string[] 
   ];
 }
 
-export interface CommentBlock {
+interface CommentBlock {
   readonly lines: readonly string[];
 }
 
