@@ -93,14 +93,14 @@ export function multiply(
     empty(low, high, i);
     return;
   }
-  if (al === ah && (al === 1 || al === -1 || al === 0)) {
-    low[i] = al === 1 ? bl : al === 0 ? 0 : -bh;
-    high[i] = al === 1 ? bh : al === 0 ? 0 : -bl;
+  if (al === ah && (al === 1 || al === -1)) {
+    low[i] = al === 1 ? bl : -bh;
+    high[i] = al === 1 ? bh : -bl;
     return;
   }
-  if (bl === bh && (bl === 1 || bl === -1 || bl === 0)) {
-    low[i] = bl === 1 ? al : bl === 0 ? 0 : -ah;
-    high[i] = bl === 1 ? ah : bl === 0 ? 0 : -al;
+  if (bl === bh && (bl === 1 || bl === -1)) {
+    low[i] = bl === 1 ? al : -ah;
+    high[i] = bl === 1 ? ah : -al;
     return;
   }
   const one = times(al, bl);
@@ -114,9 +114,9 @@ export function multiply(
 }
 
 export function square(low: Places, high: Places, i: number, al: number, ah: number): void {
-  const least = al > 0 ? al * al : ah < 0 ? ah * ah : 0;
+  const nearest = Math.max(0, al, -ah);
   const most = Math.max(al * al, ah * ah);
-  low[i] = least === 0 ? least : Math.max(0, down(least));
+  low[i] = Math.max(0, down(nearest * nearest));
   high[i] = most === 0 ? most : up(most);
 }
 
@@ -168,15 +168,12 @@ function over(a: number, b: number): number {
 }
 
 export function absolute(low: Places, high: Places, i: number, al: number, ah: number): void {
-  if (al >= 0) set(low, high, i, al, ah);
-  else if (ah <= 0) set(low, high, i, -ah, -al);
-  else if (Number.isNaN(al)) empty(low, high, i);
-  else set(low, high, i, 0, Math.max(-al, ah));
+  set(low, high, i, Math.max(0, al, -ah), Math.max(-al, ah));
 }
 
 export function squareRoot(low: Places, high: Places, i: number, al: number, ah: number): boolean {
   if (!(ah >= 0)) return empty(low, high, i);
-  low[i] = al > 0 ? Math.max(0, down(Math.sqrt(al))) : 0;
+  low[i] = Math.max(0, down(Math.sqrt(Math.max(0, al))));
   high[i] = ah === 0 ? 0 : up(Math.sqrt(ah));
   return al < 0;
 }
@@ -190,7 +187,7 @@ export function exponential(low: Places, high: Places, i: number, al: number, ah
 
 export function logarithm(low: Places, high: Places, i: number, al: number, ah: number): boolean {
   if (!(ah > 0)) return empty(low, high, i);
-  low[i] = al > 0 ? downTwice(Math.log(al)) : Number.NEGATIVE_INFINITY;
+  low[i] = downTwice(Math.log(Math.max(0, al)));
   high[i] = upTwice(Math.log(ah));
   return al <= 0;
 }
@@ -207,21 +204,15 @@ export function power(
 ): boolean {
   if (Number.isNaN(al) || Number.isNaN(bl)) return empty(low, high, i);
   if (bl === bh && Number.isInteger(bl)) return wholePower(low, high, i, al, ah, bl);
-  if (bl !== bh && al < 0 && Math.floor(bh) >= bl) {
+  if (al < 0 && Math.floor(bh) >= bl) {
     set(low, high, i, Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY);
     return true;
   }
-  if (ah < 0) return empty(low, high, i);
+  // It rises or falls all along each side; below 0 there is no value, and so it is empty.
   const from = Math.max(0, al);
   const corners = [from ** bl, from ** bh, ah ** bl, ah ** bh];
-  let least = Math.min(...corners);
-  let most = Math.max(...corners);
-  // x ^ y is 1 where the base is 1 or the exponent 0, whatever the other is.
-  if ((from < 1 && ah > 1) || (bl < 0 && bh > 0)) {
-    least = Math.min(least, 1);
-    most = Math.max(most, 1);
-  }
-  low[i] = least === 0 ? 0 : Math.max(0, downTwice(least));
+  const most = Math.max(...corners);
+  low[i] = Math.max(0, downTwice(Math.min(...corners)));
   high[i] = most === 0 ? 0 : upTwice(most);
   return al < 0 || most === Number.POSITIVE_INFINITY;
 }
@@ -234,35 +225,25 @@ function wholePower(
   ah: number,
   exponent: number,
 ): boolean {
-  if (exponent === 0) {
-    set(low, high, i, 1, 1);
-    return false;
+  if (exponent < 0) {
+    wholePower(low, high, i, al, ah, -exponent);
+    return divide(low, high, i, 1, 1, low[i]!, high[i]!);
   }
   if (exponent === 1) {
     set(low, high, i, al, ah);
     return false;
   }
-  if (exponent < 0) {
-    const size = -exponent;
-    if (size === 1) set(low, high, i, al, ah);
-    else wholePower(low, high, i, al, ah, size);
-    return divide(low, high, i, 1, 1, low[i]!, high[i]!);
-  }
   const even = exponent % 2 === 0;
-  const one = al ** exponent;
-  const other = ah ** exponent;
-  if (!even || al >= 0) {
-    low[i] = one === 0 ? 0 : downTwice(one);
-    high[i] = other === 0 ? 0 : upTwice(other);
-    if (even) low[i] = Math.max(0, low[i]!);
-  } else if (ah <= 0) {
-    low[i] = other === 0 ? 0 : Math.max(0, downTwice(other));
-    high[i] = upTwice(one);
-  } else set(low, high, i, 0, upTwice(Math.max(one, other)));
+  const least = (even ? Math.max(0, al, -ah) : al) ** exponent;
+  const most = (even ? Math.max(-al, ah) : ah) ** exponent;
+  low[i] = least === 0 ? 0 : downTwice(least);
+  high[i] = most === 0 ? 0 : upTwice(most);
   return false;
 }
 
 const QUARTER = Math.PI / 2;
+/** Beyond so many radians a wave may be anything. */
+const FAR = 1e7;
 
 /** Sine where `quarters` is 0, cosine where it is 1: the number of quarter turns it runs ahead. */
 export function wave(
@@ -275,18 +256,17 @@ export function wave(
 ): boolean {
   if (Number.isNaN(al)) return empty(low, high, i);
   const of = quarters === 0 ? Math.sin : Math.cos;
-  // Far from 0 a turn is no longer told from its neighbors.
-  if (!(ah - al < 6) || Math.abs(al) > 1e8 || Math.abs(ah) > 1e8) {
+  const furthest = Math.max(-al, ah);
+  // Nearer by, what rounding hides of a crest is no more than the ends are rounded outward by.
+  if (furthest > FAR) {
     set(low, high, i, -1, 1);
-    return !Number.isFinite(al) || !Number.isFinite(ah);
+    return furthest === Number.POSITIVE_INFINITY;
   }
   // Crests stand at whole turns from the first, troughs half a turn further.
   const crest = 1 - quarters;
   const from = al / QUARTER - crest;
   const to = ah / QUARTER - crest;
-  const slack = 1e-14 * (1 + Math.abs(from) + Math.abs(to));
-  const reaches = (at: number): boolean =>
-    Math.ceil((from - slack - at) / 4) <= Math.floor((to + slack - at) / 4);
+  const reaches = (at: number): boolean => Math.ceil((from - at) / 4) <= Math.floor((to - at) / 4);
   const one = of(al);
   const other = of(ah);
   low[i] = reaches(2) ? -1 : Math.max(-1, downTwice(Math.min(one, other)));
@@ -294,17 +274,16 @@ export function wave(
   return false;
 }
 
+/** It rises all along but where it comes to a pole: of less than half a turn it has risen or met one. */
 export function tangent(low: Places, high: Places, i: number, al: number, ah: number): boolean {
   if (Number.isNaN(al)) return empty(low, high, i);
-  const turns = (x: number): number => (x / QUARTER - 1) / 2;
-  const from = turns(al);
-  const to = turns(ah);
-  const slack = 1e-14 * (1 + Math.abs(from) + Math.abs(to));
-  if (!(ah - al < 4) || Math.ceil(from - slack) <= Math.floor(to + slack)) {
+  const from = Math.tan(al);
+  const to = Math.tan(ah);
+  if (!(ah - al <= 3.14) || from > to) {
     set(low, high, i, Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY);
     return true;
   }
-  set(low, high, i, downTwice(Math.tan(al)), upTwice(Math.tan(ah)));
+  set(low, high, i, downTwice(from), upTwice(to));
   return false;
 }
 

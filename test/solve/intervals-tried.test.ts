@@ -7,6 +7,8 @@ import {
   absolute,
   add,
   angle,
+  arcCosine,
+  arcSine,
   divide,
   hull,
   multiply,
@@ -14,7 +16,10 @@ import {
   square,
   squareRoot,
   subtract,
+  tangent,
+  wave,
 } from "../../server/solve/interval";
+import { randoms } from "./random-systems";
 
 type Box = readonly [from: number, to: number];
 type Operation = (low: Float64Array, high: Float64Array, at: number, ...ends: number[]) => unknown;
@@ -25,7 +30,7 @@ const grid = ([from, to]: Box): number[] =>
   Array.from({ length: 4 * (to - from) + 1 }, (_, k) => from + k / 4);
 
 function come(operation: Operation, ...of: number[]): [number, number, boolean] {
-  const [low, high] = [new Float64Array(1), new Float64Array(1)];
+  const [low, high] = [Float64Array.of(7), Float64Array.of(7)];
   const partial = operation(low, high, 0, ...of) === true;
   return [low[0]!, high[0]!, partial];
 }
@@ -186,5 +191,67 @@ test("one range: squares, roots and magnitudes", () => {
     }
     // No square and no root lies below nothing.
     expect(come(square, ...a)[0]).toBeGreaterThanOrEqual(0);
+  }
+});
+
+test.each<[string, Operation, (x: number) => number]>([
+  ["sine", arcSine, Math.asin],
+  ["cosine", arcCosine, Math.acos],
+])("one range: the angle of a %s", (_, operation, of) => {
+  for (const a of boxes) {
+    const [low, high, partial] = come(operation, ...a);
+    const there = grid(a).filter((one) => Math.abs(one) <= 1);
+    expect(partial, `${a}`).toBe(a[0] < -1 || a[1] > 1);
+    if (there.length === 0) expect([low, high]).toEqual([Number.NaN, Number.NaN]);
+    else holds([low, high], there.map(of), `${a}`, true, false);
+  }
+});
+
+test("waves and tangents hold what is met in them far out, too, and are cut down nearer by", () => {
+  const random = randoms(29);
+  const counts = { cut: 0, poles: 0, whole: 0 };
+  for (const far of [3, 1e3, 1e6, 1e9, 1e12]) {
+    for (let round = 0; round < 60; round++) {
+      const from = (2 * random() - 1) * far;
+      const to = from + 8 * random() ** 2;
+      const places = Array.from({ length: 201 }, (_, k) => from + ((to - from) * k) / 200);
+      const inside = places.filter((place) => place >= from && place <= to);
+      for (const [quarters, of] of [Math.sin, Math.cos].entries()) {
+        const [low, high] = come(wave as Operation, from, to, quarters);
+        holds([low, high], inside.map(of), `${from}..${to}`, false);
+        if (far > 1e6) continue;
+        // Of 200 places one is next to each crest: no further off than 1 − cos(0.02).
+        expect(low).toBeGreaterThanOrEqual(Math.min(...inside.map(of)) - 3e-4);
+        expect(high).toBeLessThanOrEqual(Math.max(...inside.map(of)) + 3e-4);
+        if (high - low < 1) counts.cut++;
+      }
+      const [low, high, partial] = come(tangent, from, to);
+      const slopes = inside.map(Math.tan);
+      holds([low, high], slopes, `${from}..${to}`, false);
+      const isRising = slopes.every((one, k) => k === 0 || one >= slopes[k - 1]!);
+      expect(partial, `${from}..${to}`).toBe(!isRising || to - from > 3.14);
+      expect(low === Number.NEGATIVE_INFINITY && high === Number.POSITIVE_INFINITY).toBe(partial);
+      counts[partial ? "poles" : "whole"]++;
+    }
+  }
+  expect(Math.min(...Object.values(counts))).toBeGreaterThan(50);
+});
+
+test("products of whole numbers beyond the last digit hold what these come to", () => {
+  const random = randoms(31);
+  for (let round = 0; round < 100; round++) {
+    const [one, other] = [0, 1].map(() => Math.floor(2 ** 31 * (1 + random()))) as [number, number];
+    const exact = BigInt(one);
+    for (const [operation, ends, wanted] of [
+      [square, [one, one], exact ** 2n],
+      [square, [-one, -one], exact ** 2n],
+      [multiply, [one, one, other, other], exact * BigInt(other)],
+      [power, [one, one, 2, 2], exact ** 2n],
+      [power, [-one, -one, 3, 3], -(exact ** 3n)],
+    ] as const) {
+      const [low, high] = come(operation as Operation, ...ends);
+      expect(BigInt(low) <= wanted && wanted <= BigInt(high)).toBe(true);
+      expect(high - low).toBeLessThan(4e-15 * Math.abs(high));
+    }
   }
 });

@@ -51,9 +51,9 @@ type Operation = (low: Float64Array, high: Float64Array, at: number, ...ends: nu
 
 /** The result of an operation on intervals, and whether some part had no value. */
 function come(operation: unknown, ...ends: number[]): [number, number, boolean] {
-  const [low, high] = [new Float64Array(2), new Float64Array(2)];
+  const [low, high] = [new Float64Array(2).fill(7), new Float64Array(2).fill(7)];
   const partial = (operation as Operation)(low, high, 1, ...ends) === true;
-  expect([low[0], high[0]]).toEqual([0, 0]);
+  expect([low[0], high[0]]).toEqual([7, 7]);
   return [low[1] ?? 0, high[1] ?? 0, partial];
 }
 
@@ -92,6 +92,8 @@ describe("arithmetic", () => {
     ["multiply", [1, 2, 1, 2], [1, 4]],
     ["multiply", [-1, 2, 3, 4], [-4, 8]],
     ["multiply", [0, 2, 3, infinity], [0, infinity]],
+    ["multiply", [3, infinity, 0, 2], [0, infinity]],
+    ["multiply", [0, 0, 3, infinity], [0, 0]],
     ["multiply", [0, 0.5, 0, 8], [0, 4]],
     ["square", [2, 3], [4, 9]],
     ["square", [-3, 2], [0, 9]],
@@ -120,6 +122,8 @@ describe("arithmetic", () => {
     ["arcCosine", [-1, 0.5], [Math.PI / 3, Math.PI]],
     ["arcCosine", [1, 1], [0, 0]],
     ["tangent", [-Math.PI / 4, Math.PI / 4], [-1, 1]],
+    ["tangent", [0.5, 0.5], [Math.tan(0.5), Math.tan(0.5)]],
+    ["tangent", [-1.57, 1.57], [-Math.tan(1.57), Math.tan(1.57)]],
     // Of 2 rad the tangent has come back from its pole.
     ["tangent", [2, 4], [Math.tan(2), Math.tan(4)]],
     ["power", [2, 3, 0, 0], [1, 1]],
@@ -138,6 +142,7 @@ describe("arithmetic", () => {
     ["power", [0.25, 4, 0.5, 2], [1 / 16, 16]],
     ["power", [2, 3, 2, 3], [4, 27]],
     ["power", [0, 4, 0.5, 0.5], [0, 2]],
+    ["power", [0.5, 2, -1, 1.5], [0.5 ** 1.5, 2 ** 1.5]],
     ["angle", [1, 1, -1, 1], [Math.PI / 4, (3 * Math.PI) / 4]],
     ["angle", [-1, 1, 1, 1], [-Math.PI / 4, Math.PI / 4]],
     ["angle", [-1, -1, -1, 1], [(-3 * Math.PI) / 4, -Math.PI / 4]],
@@ -170,6 +175,13 @@ describe("arithmetic", () => {
     ["power", [-1, 4, 0.5, 0.5], [0, 2]],
     ["power", [0, 4, -0.5, -0.5], [0.5, infinity]],
     ["power", [-1, 4, 0.5, 2], [-infinity, infinity]],
+    // Of what is below 0 whole powers alone have a value.
+    ["power", [-1, 4, 1, 1.5], [-infinity, infinity]],
+    ["power", [-1, 4, 0.25, 0.5], [0, 2]],
+    ["arcSine", [-2, -1], [-Math.PI / 2, -Math.PI / 2]],
+    ["arcSine", [1, 2], [Math.PI / 2, Math.PI / 2]],
+    ["arcCosine", [-2, -1], [Math.PI, Math.PI]],
+    ["arcCosine", [1, 2], [0, 0]],
   ] as const)("%s of %j, told to lack a value somewhere", (name, ends, wanted) => {
     const [low, high, partial] = come(operations[name], ...ends);
     tight([low, high], wanted);
@@ -191,6 +203,7 @@ describe("arithmetic", () => {
     ["arcCosine", [-3, -2]],
     ["tangent", nothing],
     ["power", [-2, -1, 0.5, 0.5]],
+    ["power", [-2, -1, 0.25, 0.5]],
     ["power", [...nothing, 2, 2]],
     ["power", [1, 2, ...nothing]],
     ["angle", [...nothing, 1, 2]],
@@ -203,6 +216,8 @@ describe("arithmetic", () => {
     for (const name of ["multiply", "subtract", "add"] as const) {
       expect(come(operations[name], ...nothing, 1, 2).slice(0, 2)).toEqual([...nothing]);
       expect(come(operations[name], 1, 2, ...nothing).slice(0, 2)).toEqual([...nothing]);
+      expect(come(operations[name], 0, 0, ...nothing).slice(0, 2)).toEqual([...nothing]);
+      expect(come(operations[name], ...nothing, 0, 0).slice(0, 2)).toEqual([...nothing]);
     }
     expect(come(absolute, ...nothing).slice(0, 2)).toEqual([...nothing]);
     expect(come(hull, ...nothing, 1, 2).slice(0, 2)).toEqual([1, 2]);
@@ -244,11 +259,16 @@ describe("arithmetic", () => {
     expect(partial).toBe(false);
   });
 
-  test("far out or over a whole turn a wave is anything, and at infinity has no value", () => {
-    expect(come(wave, 2e8, 2e8 + 1, 0)).toEqual([-1, 1, false]);
-    expect(come(wave, -2e8 - 1, -2e8, 1)).toEqual([-1, 1, false]);
+  test("far out a wave is anything, and at infinity has no value", () => {
+    expect(come(wave, 2e7, 2e7 + 1, 0)).toEqual([-1, 1, false]);
+    expect(come(wave, -2e7 - 1, -2e7, 1)).toEqual([-1, 1, false]);
+    // Up to 10 million radians it is what it comes to.
+    tight(come(wave, 1e7, 1e7, 0).slice(0, 2) as number[], [Math.sin(1e7), Math.sin(1e7)]);
+    tight(come(wave, -1e7, -1e7, 1).slice(0, 2) as number[], [Math.cos(1e7), Math.cos(1e7)]);
     expect(come(wave, 0, infinity, 0)).toEqual([-1, 1, true]);
     expect(come(wave, -infinity, 0, 0)).toEqual([-1, 1, true]);
     expect(come(wave, ...nothing, 0)).toEqual([...nothing, true]);
+    expect(come(tangent, 0, infinity)).toEqual([-infinity, infinity, true]);
+    expect(come(tangent, infinity, infinity)).toEqual([-infinity, infinity, true]);
   });
 });
