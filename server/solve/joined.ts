@@ -26,61 +26,44 @@ export function joined<K extends Key>(
   variableOf: (key: K) => Variable,
   as: ReadAs = "solution",
 ): Solved<K> {
-  const keys: K[] = [];
-  const places = new Map<K, number>();
+  const keys: (K | undefined)[] = [];
+  /** Of what was added to a system to let something go, which has no key, by the variable itself. */
+  const places = new Map<K | Variable, number>();
   const variables: Variable[] = [];
   const values: number[] = [];
   const sizes: number[] = [];
-  const place = (key: K, variable: Variable, value: number, size: number): number => {
-    places.set(key, keys.length);
+  const place = (key: K | undefined, variable: Variable, value: number, size: number): number => {
+    places.set(key ?? variable, keys.length);
     variables.push(variable);
     values.push(value);
     sizes.push(size);
     return keys.push(key) - 1;
   };
   const equations: Equation[] = [];
-  const keyed: KeyedEquation<K>[] = [];
+  const keyed: (KeyedEquation<K> | undefined)[] = [];
   const steps: SolveStep[] = [];
   const stepOf: number[] = [];
   for (const cell of cells) {
     const { solution } = cell.read(as);
-    const hidden = new Map<number, K>();
-    const keyAt = (local: number): K => {
-      // What was added to a system to let something go stands for nothing.
-      const key = cell.keys[local] ?? hidden.get(local);
-      if (key !== undefined) return key;
-      const { name } = solution.system.variables[local] as Variable;
-      const made = { serial: -1, name, file: "" } as K;
-      hidden.set(local, made);
-      return made;
-    };
+    const { system } = solution;
     const execution = executionOf(solution);
-    const locals = wanted.flatMap((key) => cell.placeOf(key) ?? []);
     const at = (local: number): number => {
-      const key = keyAt(local);
-      const value = solution.values[local] ?? Number.NaN;
-      const variable = solution.system.variables[local] as Variable;
-      return places.get(key) ?? place(key, variable, value, execution.sizes[local] ?? 0);
+      const key = cell.keys[local];
+      const variable = system.variables[local]!;
+      const { values: solved, sizes: theirs } = execution;
+      return places.get(key ?? variable) ?? place(key, variable, solved[local]!, theirs[local]!);
     };
-    const numbers = new Map<number, number>();
-    const equationAt = (local: number): number => {
-      let number = numbers.get(local);
-      if (number === undefined) {
-        number = equations.length;
-        numbers.set(local, number);
-        const equation = solution.system.equations[local] as Equation;
-        equations.push({ ...equation, variables: equation.variables.map(at) });
-        keyed.push(cell.equations[local] as KeyedEquation<K>);
-      }
-      return number;
-    };
+    const locals = wanted.flatMap((key) => cell.placeOf(key) ?? []);
     for (const number of coneOf(execution, locals)) {
-      const step = execution.steps[number] as SolveStep;
-      const placed = step.equations.map(equationAt);
+      const step = execution.steps[number]!;
+      const placed = step.equations.map((local) => {
+        const equation = system.equations[local]!;
+        keyed.push(cell.equations[local]);
+        return equations.push({ ...equation, variables: equation.variables.map(at) }) - 1;
+      });
       const own = step.variables.map(at);
       for (const variable of own) stepOf[variable] = steps.length;
-      // One equation for one variable is paired with it.
-      const pairs = step.pairs === step.equations ? placed : step.pairs.map(equationAt);
+      const pairs = step.pairs.map((local) => placed[step.equations.indexOf(local)]!);
       steps.push({ equations: placed, variables: own, pairs });
     }
     for (const local of locals) at(local);
@@ -106,7 +89,7 @@ export function joined<K extends Key>(
   };
   return {
     solution: solutionOf(execution, undefined),
-    keys: keys.map((key) => (key.serial < 0 ? (undefined as unknown as K) : key)),
+    keys: keys as K[],
     placeOf: (key) => places.get(key),
     equationAt: (at) => keyed[at],
   };

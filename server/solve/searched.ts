@@ -18,7 +18,7 @@ import type { Solution } from "./system";
 /** True of what was not searched for at all, such as givens. */
 export function isSearchedThrough(solution: Solution, variable: number): boolean {
   const execution = executionOf(solution);
-  const step = execution.steps[execution.stepOf[variable] ?? -1];
+  const step = execution.steps[execution.stepOf[variable]!];
   if (step === undefined || Number.isNaN(execution.values[variable])) return true;
   const { searched } = execution.memory;
   let known = searched.get(step);
@@ -32,8 +32,8 @@ export function isSearchedThrough(solution: Solution, variable: number): boolean
 function settles({ network, values }: Execution, step: SolveStep): boolean {
   if (step.variables.length === 1) {
     const question = questionOf(network, step);
-    const { straight, branches } = question.facts.slots[question.slot]!;
-    if (straight || (branches !== undefined && takenIn(question, branches))) return true;
+    const { branches } = question.facts.slots[question.slot]!;
+    if (branches !== undefined && takenIn(question, branches)) return true;
   }
   const block = blockOf(network, step, values);
   if (isStraight(block, values)) return true;
@@ -57,10 +57,6 @@ function isStraight(block: Block, values: Float64Array): boolean {
       residualAndGradient(facts, place, slots, gradient, 0);
       return gradient;
     }) as [Float64Array, Float64Array];
-    return slots.every((variable, slot) => {
-      if (!unknowns.has(variable)) return true;
-      const room = 1e-13 * Math.max(Math.abs(one[slot]!), Math.abs(other[slot]!));
-      return Math.abs(one[slot]! - other[slot]!) <= room;
-    });
+    return slots.every((variable, slot) => !unknowns.has(variable) || one[slot] === other[slot]);
   });
 }

@@ -3,12 +3,26 @@
  * whose roots are plain.
  */
 import { describe, expect, test } from "vitest";
+import { workDone } from "../../server/keep/patience";
 import type { LookupCurve } from "../../server/solve/expression";
 import { isSearchedThrough } from "../../server/solve/searched";
 import { solve } from "../../server/solve/solve";
-import type { System } from "../../server/solve/system";
+import type { Solution, System } from "../../server/solve/system";
+import { withGivens } from "../../server/solve/with-givens";
 import { answersOf } from "./answers-of";
-import { add, call, div, mul, of, pow, SystemBuilder, sub, type Term, valueNamed } from "./build";
+import {
+  add,
+  call,
+  div,
+  exactly,
+  mul,
+  of,
+  pow,
+  SystemBuilder,
+  sub,
+  type Term,
+  valueNamed,
+} from "./build";
 
 describe("one unknown", () => {
   const roots = (term: Term, low: number, high: number): readonly number[] =>
@@ -264,6 +278,92 @@ describe("others beside the one that was found", () => {
     const solution = solve(builder.system());
     expect(solution.failures).toEqual([]);
     expect(isSearchedThrough(solution, 0)).toBe(true);
+  });
+
+  /** So many figures in a ring, each by the next one, through a given. */
+  const ring = (count: number, of: (next: string) => Term) => {
+    const builder = new SystemBuilder().given({ a: 3 });
+    for (let i = 0; i < count; i++) {
+      const next = `x${(i + 1) % count}`;
+      builder.variable(`x${i}`, { range: [0, 50] });
+      builder.equation(`e${i}`, add(mul("a", `x${i}`), of(next)), 4);
+    }
+    return builder.system();
+  };
+  const isOne = (system: System): boolean => {
+    const solution = solve(system);
+    expect(solution.failures).toEqual([]);
+    for (const value of solution.values) expect(value).not.toBeNaN();
+    const before = solution.values.slice();
+    const known = isSearchedThrough(solution, 1);
+    expect(solution.values).toEqual(before);
+    return known;
+  };
+
+  test.each([2, 20])("%d in a ring: of straight lines, of bends, of curves", (count) => {
+    // Contractions all of them, with 1 for every figure as the only answer; of few it is proved.
+    expect(isOne(ring(count, (next) => next))).toBe(true);
+    expect(isOne(ring(count, (next) => call("abs", next)))).toBe(count === 2);
+    expect(isOne(ring(count, (next) => pow(next, 2)))).toBe(count === 2);
+    expect(isOne(ring(count, (next) => call("atan", mul(1.5574077246549, next))))).toBe(
+      count === 2,
+    );
+  });
+
+  test("of one figure: turned round, of a straight line, searched for, touched", () => {
+    const one = (left: Term, right: Term, range?: readonly [number, number]) =>
+      isOne(
+        new SystemBuilder()
+          .given({ a: 3 })
+          .variable("x", range === undefined ? {} : { range })
+          .equation("e", left, right)
+          .system(),
+      );
+    expect(one(pow("x", 3), "a")).toBe(true);
+    // Turned round there is one answer, whatever boxes make of it.
+    expect(one(pow("x", 2), sub("a", 3))).toBe(true);
+    expect(one(add("x", mul("a", "x")), 5)).toBe(true);
+    expect(one(add("x", pow("x", 3)), "a", [-9, 9])).toBe(true);
+    // One answer of a sine within two turns and a bit: π/2 is one, 5π/2 is another.
+    expect(one(call("sin", "x"), 1 / 3, [6.3, 7])).toBe(true);
+    // x² + 2/x touches 3 at 1: that it is all there is no box proves.
+    expect(one(add(pow("x", 2), div(2, "x")), "a", [0.5, 3])).toBe(false);
+  });
+
+  test("givens and what is open have none that were passed over", () => {
+    const builder = new SystemBuilder().given({ a: 3 }).equation("e", add("x", "y"), "a");
+    const solution = solve(builder.system());
+    for (const name of ["a", "x", "y"]) {
+      expect(isSearchedThrough(solution, builder.index(name))).toBe(true);
+    }
+  });
+
+  test("is searched for once for all figures that were solved together, and not among too many", () => {
+    const builder = new SystemBuilder()
+      .given({ a: 6 })
+      .variable("x", { range: [0, 2.5] })
+      .variable("y", { range: [0, 9] })
+      .equation("product", mul("x", "y"), "a")
+      .equation("sum", add("x", "y"), 5);
+    const { system } = solve(builder.system());
+    const work = (solution: Solution, variable: number, found: boolean): number => {
+      const before = workDone();
+      expect(isSearchedThrough(solution, variable)).toBe(found);
+      return workDone() - before;
+    };
+    const [x, y] = [builder.index("x"), builder.index("y")];
+    const known = solve(system);
+    expect(valueNamed(known, "x")).toBeCloseTo(2, 12);
+    const looked = work(known, x, true);
+    expect(work(known, y, true)).toBe(0);
+    // What was searched is forgotten over many others of its kind, and is searched again.
+    const forgotten = solve(system);
+    for (let a = 0; a < 40; a++) {
+      solve(withGivens(system, new Map([[builder.index("a"), exactly(5 + a / 50)]])));
+    }
+    expect(work(forgotten, x, true)).toBeGreaterThan(looked + 50);
+    expect(work(forgotten, y, true)).toBe(0);
+    expect(work(broyden(80), 0, false)).toBeLessThan(100 * looked);
   });
 });
 
